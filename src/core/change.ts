@@ -1,0 +1,149 @@
+// A change says what was and what is, so that it can be undone, merged, sent to the engine and stored.
+import { columnIndex, rowIndex, shareRowIndex } from "./access";
+import type { Column, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
+
+export type Operation =
+  | {
+      readonly kind: "cell";
+      readonly sheet: SheetKey;
+      readonly row: string;
+      readonly column: string;
+      readonly was: Raw | undefined;
+      readonly is: Raw | undefined;
+    }
+  | { readonly kind: "add rows"; readonly sheet: SheetKey; readonly at: number; readonly rows: readonly Row[] }
+  | { readonly kind: "remove rows"; readonly sheet: SheetKey; readonly at: number; readonly rows: readonly Row[] }
+  | { readonly kind: "add columns"; readonly sheet: SheetKey; readonly at: number; readonly columns: readonly Column[] }
+  | {
+      readonly kind: "remove columns";
+      readonly sheet: SheetKey;
+      readonly at: number;
+      readonly columns: readonly Column[];
+    }
+  | { readonly kind: "column"; readonly sheet: SheetKey; readonly was: Column; readonly is: Column }
+  | { readonly kind: "meta"; readonly was: Meta; readonly is: Meta };
+
+export interface Change {
+  /** What was done, for the undo button and the log: “Lost here: 019, 020”. */
+  readonly label: string;
+  readonly operations: readonly Operation[];
+}
+
+type Draft = { -readonly [K in SheetKey]: Sheet };
+
+/** The workbook after a change. The old one is untouched; what did not change is shared. */
+export function applyChange(book: Workbook, change: Change): Workbook {
+  const sheets: Draft = { ...book.sheets };
+  let meta = book.meta;
+  const cells = new Map<SheetKey, Row[]>();
+  const settle = (key: SheetKey) => {
+    const rows = cells.get(key);
+    if (rows) sheets[key] = { ...sheets[key], rows };
+    cells.delete(key);
+  };
+  for (const operation of change.operations) {
+    if (operation.kind === "meta") meta = operation.is;
+    else if (operation.kind === "cell") writeCell(sheets, cells, operation);
+    else {
+      settle(operation.sheet);
+      sheets[operation.sheet] = restructure(sheets[operation.sheet], operation);
+    }
+  }
+  for (const key of [...cells.keys()]) settle(key);
+  return { ...book, meta, sheets };
+}
+
+function writeCell(sheets: Draft, cells: Map<SheetKey, Row[]>, operation: Extract<Operation, { kind: "cell" }>): void {
+  const sheet = sheets[operation.sheet];
+  const at = rowIndex(sheet).get(operation.row);
+  let rows = cells.get(operation.sheet);
+  if (!rows) {
+    rows = [...sheet.rows];
+    shareRowIndex(sheet.rows, rows);
+    cells.set(operation.sheet, rows);
+  }
+  const row = at === undefined ? undefined : rows[at];
+  if (at === undefined || !row) throw new Error(`change names a row that is not there: ${operation.row}`);
+  const next = { ...row.cells };
+  if (operation.is === undefined) delete next[operation.column];
+  else next[operation.column] = operation.is;
+  rows[at] = { ...row, cells: next };
+}
+
+function restructure(sheet: Sheet, operation: Exclude<Operation, { kind: "cell" | "meta" }>): Sheet {
+  switch (operation.kind) {
+    case "add rows":
+      return { ...sheet, rows: sheet.rows.toSpliced(operation.at, 0, ...operation.rows) };
+    case "remove rows":
+      return { ...sheet, rows: sheet.rows.toSpliced(operation.at, operation.rows.length) };
+    case "add columns":
+      return { ...sheet, columns: sheet.columns.toSpliced(operation.at, 0, ...operation.columns) };
+    case "remove columns":
+      return { ...sheet, columns: sheet.columns.toSpliced(operation.at, operation.columns.length) };
+    case "column": {
+      const at = columnIndex(sheet).get(operation.was.key);
+      if (at === undefined) throw new Error(`change names a column that is not there: ${operation.was.key}`);
+      return { ...sheet, columns: sheet.columns.with(at, operation.is) };
+    }
+  }
+}
+
+/** The change that takes a change back. */
+export function invert(change: Change): Change {
+  return { label: change.label, operations: change.operations.map(invertOperation).reverse() };
+}
+
+function invertOperation(operation: Operation): Operation {
+  switch (operation.kind) {
+    case "cell":
+      return { ...operation, was: operation.is, is: operation.was };
+    case "add rows":
+      return { ...operation, kind: "remove rows" };
+    case "remove rows":
+      return { ...operation, kind: "add rows" };
+    case "add columns":
+      return { ...operation, kind: "remove columns" };
+    case "remove columns":
+      return { ...operation, kind: "add columns" };
+    case "column":
+      return { ...operation, was: operation.is, is: operation.was };
+    case "meta":
+      return { ...operation, was: operation.is, is: operation.was };
+  }
+}
+
+/** One change that does what several did in turn; writes to one cell with nothing structural between them become one. */
+export function squash(changes: readonly Change[], label: string): Change {
+  const operations: Operation[] = [];
+  let open = new Map<string, number>();
+  for (const operation of changes.flatMap((change) => change.operations)) {
+    if (operation.kind !== "cell") {
+      open = new Map();
+      operations.push(operation);
+      continue;
+    }
+    const name = `${operation.sheet} ${operation.row} ${operation.column}`;
+    const at = open.get(name);
+    const earlier = at === undefined ? undefined : operations[at];
+    if (at !== undefined && earlier?.kind === "cell") operations[at] = { ...operation, was: earlier.was };
+    else {
+      open.set(name, operations.length);
+      operations.push(operation);
+    }
+  }
+  return {
+    label,
+    operations: operations.filter((operation) => operation.kind !== "cell" || !sameRaw(operation.was, operation.is)),
+  };
+}
+
+/** Whether two cell contents are the same. */
+export function sameRaw(a: Raw | undefined, b: Raw | undefined): boolean {
+  if (typeof a === "object" && typeof b === "object") return a.f === b.f;
+  return a === b;
+}
+
+/** Whether a change does nothing. */
+export function isEmptyChange(change: Change): boolean {
+  return change.operations.length === 0;
+}

@@ -1,0 +1,161 @@
+// What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
+import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf } from "./access";
+import { fail, ok, problem, type Result } from "./problem";
+import { checkTypedFormula } from "./typed-formula";
+import type { CellSpec, Raw, SheetKey, Workbook } from "./workbook";
+
+/** The marks a maker's numbers are written with. */
+export interface NumberMarks {
+  readonly decimal: "." | ",";
+}
+
+/** Reads typed text for a cell. `undefined` in an ok result means that the cell is to be blank. */
+export function readEntry(book: Workbook, cell: CellName, typed: string, marks: NumberMarks): Result<Raw | undefined> {
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
+  const spec = specOf(column, row);
+  const text = typed.trim();
+  const where = describeCell(book, cell);
+  if (text === "") {
+    if (spec.required && spec.formula === undefined)
+      return fail(problem({ code: "entry.required", where, found: "", allowed: allowedFor(book, spec) }));
+    return ok(undefined);
+  }
+  if (text.startsWith("=") && spec.type !== "text" && spec.type !== "choice") {
+    const formula = checkTypedFormula(book, cell.sheet, text);
+    if (!formula.ok) return fail(...formula.problems.map((p) => ({ ...p, where, message: `${where}: ${p.message}` })));
+    return ok({ f: formula.value });
+  }
+  const raw = readText(book, spec, text, marks, where);
+  if (raw.ok && spec.unique && isTaken(book, cell, raw.value))
+    return fail(problem({ code: "entry.unique", where, found: text, allowed: "a name that no other row has" }));
+  return raw;
+}
+
+function readText(book: Workbook, spec: CellSpec, text: string, marks: NumberMarks, where: string): Result<Raw> {
+  const allowed = allowedFor(book, spec);
+  const refuse = (code: string, fix?: string) =>
+    fail(problem({ code, where, found: text, allowed, ...(fix ? { fix } : {}) }));
+  switch (spec.type) {
+    case "text":
+      return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
+    case "date":
+      return isIsoDate(text) ? ok(text) : refuse("entry.date", "Write the year first, as in 2026-11-25.");
+    case "choice":
+      return readChoice(book, spec, text) ?? refuse("entry.choice");
+    case "number": {
+      const number = readNumber(text, marks, spec.format === "percent");
+      if (number === "ambiguous")
+        return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
+      if (number === undefined) return refuse("entry.number");
+      return inRange(spec, number) ? ok(number) : refuse("entry.range");
+    }
+  }
+}
+
+function isIsoDate(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
+  const day = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
+}
+
+function readChoice(book: Workbook, spec: CellSpec, text: string): Result<Raw> | undefined {
+  const hit = choicesOf(book, spec).find(
+    (choice) => choice.label.toLowerCase() === text.toLowerCase() || choice.value.toLowerCase() === text.toLowerCase(),
+  );
+  return hit ? ok(hit.value) : undefined;
+}
+
+/** A number as typed; "ambiguous" where a mark could be a decimal or a thousands mark; undefined where it is none. */
+export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean): number | "ambiguous" | undefined {
+  let text = typed.replace(/[\s\u00a0\u202f']/g, "").replace(/^\u2212/, "-");
+  const hasPercent = text.endsWith("%");
+  if (hasPercent) text = text.slice(0, -1);
+  const other = marks.decimal === "." ? "," : ".";
+  if (text.includes(other)) {
+    const grouped = new RegExp(`^[-+]?\\d{1,3}(\\${other}\\d{3})+(\\${marks.decimal}\\d+)?$`);
+    if (!grouped.test(text)) return undefined;
+    if (!text.includes(marks.decimal) && text.split(other).length === 2) return "ambiguous";
+    text = text.replaceAll(other, "");
+  }
+  text = text.replace(marks.decimal, ".");
+  if (!/^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/.test(text)) return undefined;
+  const number = Number(text);
+  if (!Number.isFinite(number)) return undefined;
+  // Division rather than × 0.01: 12.5 % must be the same number as 0.125.
+  return isPercent || hasPercent ? number / 100 : number;
+}
+
+function inRange(spec: CellSpec, number: number): boolean {
+  return (
+    !(spec.whole && !Number.isInteger(number)) &&
+    !(spec.min !== undefined && number < spec.min) &&
+    !(spec.max !== undefined && number > spec.max) &&
+    !(spec.below !== undefined && number >= spec.below)
+  );
+}
+
+/** Whether a value that did not come from typing (a file, a template) may stand in a cell. */
+export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
+  if (typeof raw === "object") return spec.type === "number";
+  switch (spec.type) {
+    case "number":
+      return typeof raw === "number" && inRange(spec, raw);
+    case "text":
+      return typeof raw === "string";
+    case "date":
+      return typeof raw === "string" && isIsoDate(raw);
+    case "choice":
+      return typeof raw === "string" && choicesOf(book, spec).some((choice) => choice.value === raw);
+  }
+}
+
+/** One thing that may be chosen: what is kept and what is shown. */
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+}
+
+/** What may be chosen in a cell: a fixed list, or the rows of another sheet. */
+export function choicesOf(book: Workbook, spec: CellSpec): readonly Choice[] {
+  if (spec.from === undefined) return (spec.choices ?? []).map((value) => ({ value, label: value }));
+  const [sheet, column = ""] = spec.from.split(":") as [SheetKey, string?];
+  return book.sheets[sheet].rows.flatMap((row) => {
+    const value = row.cells[column];
+    return typeof value === "string" ? [{ value, label: rowLabel(sheet, row) }] : [];
+  });
+}
+
+function isTaken(book: Workbook, cell: CellName, raw: Raw | undefined): boolean {
+  const wanted = String(raw).toLowerCase();
+  return book.sheets[cell.sheet].rows.some(
+    (row) => row.id !== cell.row && String(row.cells[cell.column] ?? "").toLowerCase() === wanted,
+  );
+}
+
+/** What a cell takes, in words. */
+export function allowedFor(book: Workbook, spec: CellSpec): string {
+  const percent = spec.format === "percent";
+  const show = (n: number) => (percent ? `${Number((n * 100).toPrecision(12))} %` : `${n}`);
+  switch (spec.type) {
+    case "text":
+      return "text";
+    case "date":
+      return "a date such as 2026-11-25";
+    case "choice": {
+      const labels = choicesOf(book, spec).map((choice) => choice.label);
+      if (labels.length === 0) return "a choice, of which there are none yet";
+      return `one of ${labels.slice(0, 12).join(", ")}${labels.length > 12 ? `, … (${labels.length} in all)` : ""}`;
+    }
+    case "number": {
+      const noun = spec.whole ? "a whole number" : percent ? "a percentage" : "a number";
+      const limits = [
+        spec.min === undefined ? "" : `${show(spec.min)} or more`,
+        spec.max === undefined ? "" : `${show(spec.max)} or less`,
+        spec.below === undefined ? "" : `below ${show(spec.below)}`,
+      ].filter(Boolean);
+      return [noun, limits.join(" and ")].filter(Boolean).join(", ");
+    }
+  }
+}

@@ -1,0 +1,54 @@
+// Expected trouble is a value. Every message says what is wrong, where, what was found and what to do.
+
+/** One thing that is wrong with what somebody gave us. */
+export interface Problem {
+  /** Stable name of the kind of trouble, such as `number.text`. */
+  readonly code: string;
+  /** Where it is, in the maker's words: sheet, row and column, or a path in a file. */
+  readonly where: string;
+  /** What was found there, shortened. */
+  readonly found: string;
+  /** What would have been accepted. */
+  readonly allowed: string;
+  /** What to do about it. */
+  readonly fix: string;
+  /** The whole message, ready to show. */
+  readonly message: string;
+}
+
+/** A value, or the problems that stood in its way. */
+export type Result<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** Wraps a value that could be had. */
+export function ok<T>(value: T): Result<T> {
+  return { ok: true, value };
+}
+
+/** Wraps the problems of a value that could not be had. */
+export function fail<T = never>(...problems: readonly Problem[]): Result<T> {
+  return { ok: false, problems };
+}
+
+/** Shows a found value in at most 60 characters, text in quotes. */
+export function showFound(found: unknown): string {
+  if (found === undefined || found === null || found === "") return "nothing";
+  const text =
+    typeof found === "string" ? `“${found}”` : typeof found === "object" ? JSON.stringify(found) : `${found}`;
+  return text.length > 60 ? `${text.slice(0, 59)}…` : text;
+}
+
+/** Builds a problem; the message is put together from its parts in one fixed order. */
+export function problem(parts: {
+  readonly code: string;
+  readonly where: string;
+  readonly found: unknown;
+  readonly allowed: string;
+  readonly fix?: string;
+}): Problem {
+  const found = showFound(parts.found);
+  const fix = parts.fix ?? "";
+  const message = `${parts.where}: found ${found}, but it takes ${parts.allowed}.${fix ? ` ${fix}` : ""}`;
+  return { code: parts.code, where: parts.where, found, allowed: parts.allowed, fix, message };
+}

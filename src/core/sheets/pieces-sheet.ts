@@ -1,0 +1,78 @@
+// The Pieces sheet: a row a piece, a group of columns a step, and what each piece comes to.
+import type { Column, Row } from "../workbook";
+import { choiceFrom, choiceInput, computed, computedMoney, computedText, numberFrom, textInput } from "./column";
+import { isStepKind, STEP_KIND_RULES } from "./step-kinds";
+
+export const TIERS = ["standard", "special"] as const;
+export const GRADES = ["good", "second"] as const;
+export const OUTCOMES = ["in progress", "good", "second", "lost"] as const;
+
+/** Columns before the steps. */
+export const PIECE_LEADING_COLUMNS: readonly Column[] = [
+  textInput("piece", "Piece", { required: true, unique: true, width: 78 }),
+  choiceInput("tier", "tier", TIERS, {}),
+];
+
+/** Columns after the steps; `lost_bare`, `own` and `reclaim` are wired to the route. */
+export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
+  choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
+  textInput("reason", "why", {}),
+  choiceInput("grade", "passed as", GRADES, {}),
+  computed("lost_order", "lost at step", "", `=IF({lost_at}="",1000000000,PICK({lost_at},{route:key},{route:order}))`, {
+    hidden: true,
+    words: "place in the route of the step at which the piece was lost",
+  }),
+  computedText("outcome", "outcome", `=IF({lost_at}<>"","lost",IF({grade}="","in progress",{grade}))`, {
+    width: 92,
+    words: "lost where a step is named, otherwise as it was passed, otherwise in progress",
+  }),
+  computedText("lost_bare", "lost before it was done", `=""`, {
+    hidden: true,
+    words: "the step at which the piece was lost, where nothing was entered for it there",
+  }),
+  computedMoney("own", "own cost", "=0", { words: "everything this piece itself has gone through" }),
+  computedMoney("reclaim", "clay back", "=0", {
+    words: "slip of a piece lost before its first firing × the share that can be used again",
+  }),
+  computedMoney(
+    "second_share",
+    "second's share",
+    `=IF({outcome}="second",MIN({results[share_each]:value},MAX(0,{results[second_worth]:value}-{own})),"")`,
+    { hidden: true, words: "the losses a second can bear without being carried above what it fetches" },
+  ),
+  computedMoney(
+    "loss_share",
+    "of losses",
+    `=IF({outcome}="lost","",IF({outcome}="second",{second_share},{results[share_good]:value}))`,
+    { words: "its part of the normal losses, shared over the pieces that were not lost" },
+  ),
+  computedMoney("full", "full cost", `=IF({outcome}="lost","",{own}+{loss_share})`, {
+    words: "own cost + share of losses",
+  }),
+  computedMoney(
+    "price",
+    "price",
+    `=IF(OR({outcome}="lost",{outcome}="in progress"),"",IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard)))`,
+    { words: "the price of its tier on the Edition sheet" },
+  ),
+  computedMoney(
+    "contribution",
+    "leaves",
+    `=IF({price}="","",{price}/(1+tax_rate)-{price}*fee_rate-fee_fixed-packing-{full})`,
+    { words: "price without tax − fees − packing − full cost" },
+  ),
+  numberFrom("kg", "weight", "kg", "=piece_kg", {
+    decimals: 2,
+    words: "as on the Edition sheet, unless this piece has its own",
+  }),
+  numberFrom("foot", "shelf area", "cm²", "=piece_foot", {
+    words: "as on the Edition sheet, unless this piece has its own",
+  }),
+  textInput("note", "note", { width: 200 }),
+];
+
+/** The columns of one step's group, from its row on the Route sheet. */
+export function columnsOfStep(step: Row): readonly Column[] {
+  const kind = step.cells.kind;
+  return isStepKind(kind) ? STEP_KIND_RULES[kind].columns(step.id) : [];
+}

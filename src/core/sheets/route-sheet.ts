@@ -1,0 +1,104 @@
+// The Route sheet: a row a step, what is planned of it and what came of it.
+import type { Column } from "../workbook";
+import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
+import { STEP_KINDS } from "./step-kinds";
+
+const fromMaterial = (column: string) => `=IF({material}="","",PICK({material},{materials:id},{materials:${column}}))`;
+const ofKinds = (kinds: readonly string[], value: string) =>
+  `=IF(OR(${kinds.map((kind) => `{kind}="${kind}"`).join(",")}),${value},"")`;
+
+/** Columns of the Route sheet. */
+export const ROUTE_COLUMNS: readonly Column[] = [
+  { key: "key", title: "key", unit: "", kind: "input", type: "text", hidden: true, unique: true },
+  numberInput("order", "order", "", { hidden: true }),
+  textInput("title", "Step", { required: true, unique: true, width: 170 }),
+  choiceInput("kind", "kind", STEP_KINDS, { required: true }),
+  textInput("method", "how", {}),
+  numberInput("loss", "planned loss", "%", { format: "percent", below: 1 }),
+  choiceFrom("material", "material", "materials:id", {}),
+  numberInput("minutes", "time", "min", { max: 1440, words: "minutes a piece; for coats, minutes a coat" }),
+  numberInput("grams", "slip", "g", { words: "slip usually kept in a cast, in grams" }),
+  numberInput("area", "area", "cm²", {}),
+  numberInput("coats", "coats", "", { whole: true, max: 50 }),
+  numberInput("laydown", "laydown", "g/cm²", {
+    decimals: 5,
+    words: "dry grams per cm² and coat that stay on the piece",
+  }),
+  numberInput("transfer", "transfer", "%", {
+    format: "percent",
+    min: 0.01,
+    max: 1,
+    words: "share of what is sprayed that lands on the piece",
+  }),
+  numberInput("waste", "waste", "%", {
+    format: "percent",
+    below: 1,
+    words: "share of the preparation left in brush, dish and bottle",
+  }),
+  choiceFrom("kiln", "kiln", "kilns:id", {}),
+  computed("per_gram", "price", "¤/g", fromMaterial("per_gram"), {
+    decimals: 5,
+    words: "price per gram of the material",
+  }),
+  computed("fraction", "metal", "%", ofKinds(["metal"], `PICK({material},{materials:id},{materials:fraction})`), {
+    format: "percent",
+    words: "metal content of the preparation",
+  }),
+  computed("carat", "carat", "", ofKinds(["metal"], `PICK({material},{materials:id},{materials:carat})`), {
+    words: "carat of that metal",
+  }),
+  computed("done", "had it", "pieces", "=COUNT({pieces:@.cost})", {
+    format: "whole",
+    words: "pieces that have had this step",
+  }),
+  computed("lost", "lost", "pieces", "=COUNT_BY({key},{pieces:lost_at})", {
+    format: "whole",
+    words: "pieces lost at this step",
+  }),
+  computed("entered", "entered", "pieces", "={done}+COUNT_BY({key},{pieces:lost_bare})", {
+    format: "whole",
+    words: "pieces that have had the step, or were lost while it was done",
+  }),
+  computed("rate", "actual loss", "%", `=IF({entered}=0,"",{lost}/{entered})`, {
+    format: "percent",
+    words: "lost ÷ entered",
+  }),
+  computed("grams_used", "material", "g", materialUsed(), { decimals: 1, words: "grams this step has used" }),
+  computed("fine_used", "fine metal", "g", ofKinds(["metal"], "SUM({pieces:@.fine})"), {
+    decimals: 3,
+    words: "grams of fine metal this step has used",
+  }),
+  computedMoney("material_cost", "material", ofKinds(["cast", "coat", "metal"], "SUM({pieces:@.material})"), {
+    words: "what its material has cost",
+  }),
+  computedMoney("labour_cost", "labour", ofKinds(["cast", "hand", "coat", "metal"], "SUM({pieces:@.labour})"), {
+    words: "what its labour has cost",
+  }),
+  computed("hours", "labour", "h", `=IF(OR({labour_cost}="",wage=0),"",{labour_cost}/wage)`, {
+    decimals: 1,
+    words: "what its labour has cost ÷ wage",
+  }),
+  computedMoney("wear_cost", "moulds", ofKinds(["cast"], "SUM({pieces:@.wear})"), {
+    words: "what it has worn off the moulds",
+  }),
+  computedMoney("overhead_cost", "overhead", `=IF({hours}="","",{hours}*overhead_rate)`, {
+    words: "labour hours × overhead an hour",
+  }),
+  computedMoney("cost", "cost so far", "=SUM({pieces:@.cost})", { words: "what this step has cost over all pieces" }),
+  computedMoney("lost_cost", "lost here", "=TOTAL_BY({key},{pieces:lost_at},{pieces:own})", {
+    words: "what the pieces lost at this step had cost until then",
+  }),
+  computedMoney("reclaimed", "clay back", "=TOTAL_BY({key},{pieces:lost_at},{pieces:reclaim})", {
+    words: "clay won back from the pieces lost at this step",
+  }),
+  computedMoney("normal", "normal loss", `=IF({lost}=0,0,({lost_cost}-{reclaimed})*MIN(1,{loss}*{entered}/{lost}))`, {
+    words: "cost of the losses up to the planned rate, less clay won back: shared over the pieces",
+  }),
+  computedMoney("abnormal", "abnormal loss", "={lost_cost}-{reclaimed}-{normal}", {
+    words: "cost of the losses above the planned rate: a cost of the period",
+  }),
+];
+
+function materialUsed(): string {
+  return `=IF({kind}="cast",SUM({pieces:@.slip}),IF(OR({kind}="coat",{kind}="metal"),SUM({pieces:@.used}),""))`;
+}

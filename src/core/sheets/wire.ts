@@ -1,0 +1,46 @@
+// Formulas that depend on which steps there are. Called whenever a step comes or goes.
+import { columnOf } from "../access";
+import type { Operation } from "../change";
+import type { Row, SheetKey, Workbook } from "../workbook";
+
+const sum = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=${terms.join("+")}`);
+const total = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=SUM(${terms.join(",")})`);
+
+/** The wired formula of each column that has one, for a route. */
+export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey; column: string; formula: string }[] {
+  const firings = route.filter((step) => step.cells.kind === "firing").map((step) => step.id);
+  const casts = route.filter((step) => step.cells.kind === "cast").map((step) => step.id);
+  const first = firings[0];
+  const counts = firings.map((id) => `COUNT_BY({id},{pieces:${id}.load})`);
+  const totals = (column: string) => firings.map((id) => `TOTAL_BY({id},{pieces:${id}.load},{pieces:${column}})`);
+  const reclaim = total(casts.map((id) => `{${id}.material}`)).slice(1);
+  return [
+    { sheet: "pieces", column: "lost_bare", formula: lostBare(route) },
+    { sheet: "pieces", column: "own", formula: total(route.map((step) => `{${step.id}.cost}`)) },
+    {
+      sheet: "pieces",
+      column: "reclaim",
+      formula:
+        first === undefined || casts.length === 0
+          ? "=0"
+          : `=IF(OR({lost_at}="",{lost_order}>={route[${first}]:order}),0,reclaim*${reclaim})`,
+    },
+    { sheet: "firings", column: "pieces", formula: sum(counts) },
+    { sheet: "firings", column: "load_kg", formula: sum(totals("kg")) },
+    { sheet: "firings", column: "load_cm2", formula: sum(totals("foot")) },
+  ];
+}
+
+function lostBare(route: readonly Row[]): string {
+  if (route.length === 0) return `=""`;
+  const costs = route.map((step) => `"${step.id}",{${step.id}.cost}`).join(",");
+  return `=IF({lost_at}="","",IF(SWITCH({lost_at},${costs},"")="",{lost_at},""))`;
+}
+
+/** Operations that bring the wired columns of a workbook in line with a route. */
+export function rewire(book: Workbook, route: readonly Row[]): Operation[] {
+  return wiredFormulas(route).flatMap(({ sheet, column, formula }) => {
+    const was = columnOf(book, sheet, column);
+    return !was || was.formula === formula ? [] : [{ kind: "column", sheet, was, is: { ...was, formula } } as const];
+  });
+}

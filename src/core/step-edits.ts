@@ -1,0 +1,177 @@
+// Adding, repeating and removing steps: the route, the Pieces columns and the wired formulas change together.
+import { columnIndex, rowIndex, rowLabel, rowOf } from "./access";
+import type { Change, Operation } from "./change";
+import { referencesTo } from "./edits";
+import { fail, ok, type Problem, problem, type Result } from "./problem";
+import { columnsOfStep } from "./sheets/pieces-sheet";
+import { isStepKind, STEP_KIND_RULES, type StepKind } from "./sheets/step-kinds";
+import { rewire } from "./sheets/wire";
+import type { Raw, Row, Workbook } from "./workbook";
+
+/** A step as asked for: its kind, title and what else the Route sheet says of it. */
+export interface NewStep {
+  readonly kind: StepKind;
+  readonly title: string;
+  readonly cells?: Readonly<Record<string, Raw>>;
+}
+
+/** Adds a step after another one, or first in the route. */
+export function addStep(book: Workbook, step: NewStep, after: string | undefined): Result<Change> {
+  const route = book.sheets.route.rows;
+  const title = step.title.trim();
+  const problems = checkTitle(route, title);
+  if (problems.length > 0) return fail(...problems);
+  const at = after === undefined ? 0 : (rowIndex(book.sheets.route).get(after) ?? route.length - 1) + 1;
+  const id = stepId(route, title, step.kind);
+  const row: Row = {
+    id,
+    cells: { ...step.cells, key: id, order: orderBetween(route[at - 1], route[at]), title, kind: step.kind },
+  };
+  return ok(stepChange(book, row, at, `Add step: ${title}`));
+}
+
+/** Adds the same step once more right after itself, as for a refire or a third coat. */
+export function repeatStep(book: Workbook, id: string): Result<Change> {
+  const row = rowOf(book, "route", id);
+  if (!row || !isStepKind(row.cells.kind)) return fail(noStep(id));
+  const taken = new Set(book.sheets.route.rows.map((other) => rowLabel("route", other).toLowerCase()));
+  const base = rowLabel("route", row).replace(/ \d+$/, "");
+  let count = 2;
+  while (taken.has(`${base} ${count}`.toLowerCase())) count += 1;
+  return addStep(book, { kind: row.cells.kind, title: `${base} ${count}`, cells: row.cells }, id);
+}
+
+/** Removes a step with everything entered for it. Refused while pieces are lost at it. */
+export function removeStep(book: Workbook, id: string): Result<Change> {
+  const row = rowOf(book, "route", id);
+  if (!row) return fail(noStep(id));
+  const lostHere = referencesTo(book, "route:key", id);
+  if (lostHere.length > 0)
+    return fail(
+      problem({
+        code: "step.lost",
+        where: `Step ${rowLabel("route", row)}`,
+        found: `${lostHere.length} lost ${lostHere.length === 1 ? "piece" : "pieces"} at it`,
+        allowed: "to be removed only when no piece was lost at it",
+        fix: "Give those pieces another step to be lost at first.",
+      }),
+    );
+  const users = formulaUsers(book, id);
+  if (users.length > 0)
+    return fail(
+      problem({
+        code: "step.formula",
+        where: `Step ${rowLabel("route", row)}`,
+        found: `a formula that uses it: ${users[0]}`,
+        allowed: "to be removed only when no formula of yours uses it",
+      }),
+    );
+  const route = book.sheets.route.rows.filter((other) => other.id !== id);
+  return ok({
+    label: `Remove step: ${rowLabel("route", row)}`,
+    operations: [
+      ...rewire(book, route),
+      ...clearStepCells(book, id),
+      ...removeStepColumns(book, id),
+      { kind: "remove rows", sheet: "route", at: rowIndex(book.sheets.route).get(id) ?? 0, rows: [row] },
+    ],
+  });
+}
+
+function stepChange(book: Workbook, row: Row, at: number, label: string): Change {
+  const route = book.sheets.route.rows.toSpliced(at, 0, row);
+  const columns = columnsOfStep(row);
+  const before = book.sheets.route.rows[at - 1]?.id;
+  const operations: Operation[] = [
+    { kind: "add rows", sheet: "route", at, rows: [row] },
+    { kind: "add columns", sheet: "pieces", at: columnPosition(book, before), columns },
+    ...rewire(book, route),
+  ];
+  return { label, operations };
+}
+
+/** Where on Pieces the columns after a step begin. */
+function columnPosition(book: Workbook, after: string | undefined): number {
+  const { columns } = book.sheets.pieces;
+  const last = after === undefined ? -1 : columns.findLastIndex((column) => column.step === after);
+  if (last >= 0) return last + 1;
+  const first = columns.findIndex((column) => column.step !== undefined || column.key === "lost_at");
+  return first < 0 ? columns.length : first;
+}
+
+function clearStepCells(book: Workbook, id: string): Operation[] {
+  const keys = book.sheets.pieces.columns.filter((column) => column.step === id).map((column) => column.key);
+  return book.sheets.pieces.rows.flatMap((row) =>
+    keys.flatMap((column): Operation[] => {
+      const was = row.cells[column];
+      return was === undefined ? [] : [{ kind: "cell", sheet: "pieces", row: row.id, column, was, is: undefined }];
+    }),
+  );
+}
+
+function removeStepColumns(book: Workbook, id: string): Operation[] {
+  const columns = book.sheets.pieces.columns.filter((column) => column.step === id);
+  const first = columns[0];
+  if (!first) return [];
+  return [
+    { kind: "remove columns", sheet: "pieces", at: columnIndex(book.sheets.pieces).get(first.key) ?? 0, columns },
+  ];
+}
+
+/** Columns and cells of the maker's own whose formulas use a step's columns. */
+function formulaUsers(book: Workbook, id: string): string[] {
+  const uses = (formula: string | undefined) =>
+    formula?.includes(`{${id}.`) || formula?.includes(`:${id}.`) || formula?.includes(`[${id}]`);
+  return Object.values(book.sheets).flatMap((sheet) => [
+    ...sheet.columns
+      .filter((column) => column.own && uses(column.formula))
+      .map((column) => `${sheet.title}, ${column.title}`),
+    ...sheet.rows.flatMap((row) =>
+      Object.entries(row.cells)
+        .filter(([key, raw]) => typeof raw === "object" && !key.startsWith(`${id}.`) && uses(raw.f))
+        .map(([key]) => `${sheet.title} ${row.id}, ${key}`),
+    ),
+  ]);
+}
+
+function checkTitle(route: readonly Row[], title: string): Problem[] {
+  if (title === "" || title.length > 80)
+    return [
+      problem({ code: "step.title", where: "The new step", found: title, allowed: "a title of 1 to 80 characters" }),
+    ];
+  const taken = route.some((row) => rowLabel("route", row).toLowerCase() === title.toLowerCase());
+  return taken
+    ? [problem({ code: "step.taken", where: "The new step", found: title, allowed: "a title that no other step has" })]
+    : [];
+}
+
+function noStep(id: string): Problem {
+  return problem({ code: "step.none", where: "The route", found: id, allowed: "a step that is on it" });
+}
+
+function stepId(route: readonly Row[], title: string, kind: StepKind): string {
+  const words = title
+    .toLowerCase()
+    .normalize("NFKD")
+    .replace(/[^a-z0-9]+/g, "_")
+    .replace(/^[^a-z]+|_+$/g, "")
+    .slice(0, 28);
+  const base = words || kind;
+  const taken = new Set(route.map((row) => row.id));
+  let id = base;
+  for (let count = 2; taken.has(id); count += 1) id = `${base}_${count}`;
+  return id;
+}
+
+/** A number between the orders of two neighbouring steps. */
+function orderBetween(before: Row | undefined, after: Row | undefined): number {
+  const low = typeof before?.cells.order === "number" ? before.cells.order : undefined;
+  const high = typeof after?.cells.order === "number" ? after.cells.order : undefined;
+  if (low === undefined) return high === undefined ? 1 : high - 1;
+  return high === undefined ? low + 1 : (low + high) / 2;
+}
+
+/** The title of a kind, for a step that has none yet. */
+export function suggestedTitle(kind: StepKind): string {
+  return STEP_KIND_RULES[kind].title;
+}

@@ -1,0 +1,235 @@
+// Templates: a folder each under templates/, read from template.json, checked, and made into an edition.
+import { z } from "zod";
+import { specOf } from "./access";
+import { allowedFor, isAllowed } from "./entry";
+import { fail, ok, type Problem, problem, type Result } from "./problem";
+import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./sheets/lines";
+import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./sheets/pieces-sheet";
+import { ROUTE_COLUMNS } from "./sheets/route-sheet";
+import { STEP_KINDS } from "./sheets/step-kinds";
+import { FIRING_COLUMNS, KILN_COLUMNS, MATERIAL_COLUMNS } from "./sheets/stock-sheets";
+import { rewire } from "./sheets/wire";
+import { type Column, FORMAT_VERSION, type Raw, type Row, SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
+import { zodProblems } from "./zod-problems";
+
+const cell = z.union([z.string().max(5000), z.number()]);
+const cells = z.record(z.string().regex(/^[a-z][a-z0-9_]*$/), cell);
+const id = z.string().regex(/^[a-z][a-z0-9_]{0,39}$/, "an id of small letters, digits and _");
+
+const templateSchema = z.strictObject({
+  id: z.string().regex(/^[a-z][a-z0-9-]*$/, "an id of small letters, digits and -"),
+  version: z.int().min(1),
+  title: z.string().min(1).max(120),
+  summary: z.string().min(1).max(600),
+  /** The wanted number the start dialog proposes. */
+  wanted: z.int().min(1).max(20_000),
+  inputs: z.record(id, z.number()),
+  materials: z.array(cells).max(200),
+  kilns: z.array(cells).min(1).max(50),
+  route: z
+    .array(z.strictObject({ id, kind: z.enum(STEP_KINDS), title: z.string().min(1).max(80), cells }))
+    .min(1)
+    .max(60),
+});
+
+export type Template = z.infer<typeof templateSchema>;
+
+/** What the start dialog asks. */
+export interface StartAnswers {
+  readonly title: string;
+  readonly wanted: number;
+  readonly currency: string;
+  /** The first piece's number as it is to be written, such as `001` or `M-001`. */
+  readonly firstPiece: string;
+  /** Today, ISO 8601. */
+  readonly started: string;
+}
+
+/** Reads a template and checks every value in it against the rules of the sheet it is for. */
+export function readTemplate(json: unknown, where: string): Result<Template> {
+  const parsed = templateSchema.safeParse(json);
+  if (!parsed.success) return fail(...zodProblems(parsed.error, json, where));
+  const problems = checkTemplate(parsed.data, where);
+  return problems.length > 0 ? fail(...problems) : ok(parsed.data);
+}
+
+function checkTemplate(template: Template, where: string): Problem[] {
+  const book = emptyEdition(template, {
+    title: "check",
+    wanted: 1,
+    currency: "EUR",
+    firstPiece: "1",
+    started: "2026-01-01",
+  });
+  const problems: Problem[] = [];
+  for (const [key, value] of Object.entries(template.inputs)) {
+    const row = EDITION_LINES.find((line) => line.id === key && line.line?.kind === "input");
+    const at = `${where}, inputs.${key}`;
+    if (!row?.line)
+      problems.push(problem({ code: "template.input", where: at, found: key, allowed: "the name of an input" }));
+    else if (!isAllowed(book, row.line, value))
+      problems.push(problem({ code: "template.value", where: at, found: value, allowed: allowedFor(book, row.line) }));
+  }
+  const groups = [
+    ["materials", template.materials],
+    ["kilns", template.kilns],
+    ["route", template.route.map((step) => ({ ...step.cells, title: step.title }))],
+  ] as const;
+  for (const [sheet, rows] of groups)
+    rows.forEach((row, at) => {
+      const path = `${where}, ${sheet}[${at}]${sheet === "route" ? ".cells" : ""}`;
+      problems.push(...checkCells(book, book.sheets[sheet].columns, row, path));
+    });
+  template.route.forEach((step, at) => {
+    if (template.route.findIndex((other) => other.id === step.id || other.title === step.title) !== at)
+      problems.push(
+        problem({
+          code: "template.twice",
+          where: `${where}, route[${at}]`,
+          found: step.id,
+          allowed: "an id and a title that no other step has",
+        }),
+      );
+  });
+  return problems;
+}
+
+function checkCells(
+  book: Workbook,
+  columns: readonly Column[],
+  row: Readonly<Record<string, Raw>>,
+  path: string,
+): Problem[] {
+  const problems: Problem[] = [];
+  for (const [key, value] of Object.entries(row)) {
+    const column = columns.find(
+      (candidate) => candidate.key === key && candidate.kind === "input" && !candidate.hidden,
+    );
+    if (!column)
+      problems.push(
+        problem({
+          code: "template.column",
+          where: `${path}.${key}`,
+          found: key,
+          allowed: `an input column: ${inputKeys(columns)}`,
+        }),
+      );
+    else if (!isAllowed(book, column, value))
+      problems.push(
+        problem({ code: "template.value", where: `${path}.${key}`, found: value, allowed: allowedFor(book, column) }),
+      );
+  }
+  for (const column of columns)
+    if (column.required && !column.formula && row[column.key] === undefined && column.key !== "kind")
+      problems.push(
+        problem({
+          code: "template.missing",
+          where: `${path}.${column.key}`,
+          found: "",
+          allowed: allowedFor(book, column),
+        }),
+      );
+  return problems;
+}
+
+function inputKeys(columns: readonly Column[]): string {
+  return columns
+    .filter((column) => column.kind === "input" && !column.hidden)
+    .map((column) => column.key)
+    .join(", ");
+}
+
+/** An edition from a template, with `starts` blank pieces ready to be recorded. */
+export function startEdition(template: Template, answers: StartAnswers, starts: number): Workbook {
+  const book = emptyEdition(template, answers);
+  const labels = pieceLabels(answers.firstPiece, starts);
+  const rows = labels.map((label, at): Row => ({ id: `p${at + 1}`, cells: { piece: label, tier: "standard" } }));
+  return { ...book, sheets: { ...book.sheets, pieces: { ...book.sheets.pieces, rows } } };
+}
+
+function emptyEdition(template: Template, answers: StartAnswers): Workbook {
+  const route = template.route.map(
+    (step, at): Row => ({
+      id: step.id,
+      cells: { key: step.id, order: at + 1, title: step.title, kind: step.kind, ...step.cells },
+    }),
+  );
+  const inputs = { ...template.inputs, wanted: answers.wanted };
+  const edition = EDITION_LINES.map((row): Row => {
+    const value = (inputs as Readonly<Record<string, number>>)[row.id];
+    return value === undefined ? row : { ...row, cells: { ...row.cells, value } };
+  });
+  const pieceColumns = [...PIECE_LEADING_COLUMNS, ...route.flatMap(columnsOfStep), ...PIECE_CLOSING_COLUMNS];
+  const sheets = {
+    edition: { title: "Edition", columns: EDITION_COLUMNS, rows: edition },
+    route: { title: "Route", columns: ROUTE_COLUMNS, rows: route },
+    materials: { title: "Materials", columns: MATERIAL_COLUMNS, rows: numbered("m", template.materials) },
+    kilns: { title: "Kilns", columns: KILN_COLUMNS, rows: numbered("k", template.kilns) },
+    firings: { title: "Firings", columns: FIRING_COLUMNS, rows: [] },
+    pieces: { title: "Pieces", columns: pieceColumns, rows: [] },
+    results: { title: "Results", columns: RESULT_COLUMNS, rows: RESULT_LINES },
+  } satisfies Record<(typeof SHEET_KEYS)[number], Sheet>;
+  const book: Workbook = {
+    kind: "saggar edition",
+    formatVersion: FORMAT_VERSION,
+    meta: {
+      title: answers.title,
+      note: "",
+      currency: answers.currency,
+      temperature: "C",
+      invented: false,
+      started: answers.started,
+    },
+    template: { id: template.id, version: template.version },
+    sheets,
+  };
+  return withOperations(book, route);
+}
+
+/** The freshly built sheets with their wired formulas in place. */
+function withOperations(book: Workbook, route: readonly Row[]): Workbook {
+  const sheets = { ...book.sheets };
+  for (const operation of rewire(book, route)) {
+    if (operation.kind !== "column") continue;
+    const sheet = sheets[operation.sheet];
+    sheets[operation.sheet] = {
+      ...sheet,
+      columns: sheet.columns.map((column) => (column.key === operation.is.key ? operation.is : column)),
+    };
+  }
+  return { ...book, sheets };
+}
+
+function numbered(prefix: string, rows: readonly Readonly<Record<string, Raw>>[]): Row[] {
+  return rows.map((row, at) => ({ id: `${prefix}${at + 1}`, cells: row }));
+}
+
+/** `count` piece numbers from the first one on: `009` gives 009, 010, 011; `M-9` gives M-9, M-10. */
+export function pieceLabels(first: string, count: number): string[] {
+  const match = /^(.*?)(\d+)$/.exec(first.trim());
+  const prefix = match?.[1] ?? `${first.trim()}-`;
+  const digits = match?.[2] ?? "1";
+  const start = Number(digits);
+  return Array.from({ length: count }, (_, at) => prefix + String(start + at).padStart(digits.length, "0"));
+}
+
+/** Whether every cell of a workbook keeps the rules of its sheet; used when a file is opened. */
+export function checkCellsOf(book: Workbook): Problem[] {
+  const problems: Problem[] = [];
+  for (const key of SHEET_KEYS) {
+    const sheet = book.sheets[key];
+    const columns = new Map(sheet.columns.map((column) => [column.key, column]));
+    for (const row of sheet.rows)
+      for (const [name, raw] of Object.entries(row.cells)) {
+        const column = columns.get(name);
+        const where = `${sheet.title}, row ${row.id}, ${name}`;
+        if (!column)
+          problems.push(problem({ code: "cell.column", where, found: raw, allowed: "a column of that sheet" }));
+        else if (!isAllowed(book, specOf(column, row), raw))
+          problems.push(
+            problem({ code: "cell.value", where, found: raw, allowed: allowedFor(book, specOf(column, row)) }),
+          );
+      }
+  }
+  return problems;
+}

@@ -1,0 +1,162 @@
+// The formula engine behind the document. It is built from a workbook, told of changes, and says which values moved.
+import { DetailedCellError, type ExportedChange, HyperFormula, type RawCellContent } from "hyperformula";
+import { formulaOf, rowOf } from "../core/access";
+import { applyChange, type Change } from "../core/change";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { implicitArguments } from "./functions/index";
+import { type Layout, layOut, layoutOf } from "./layout";
+import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
+import { registerFunctions } from "./plugin";
+import { toTrouble } from "./trouble";
+import type { ColumnPatch, Patch, Value } from "./values";
+import { affectedBy, type Write, writesFor } from "./writes";
+
+const CONFIG = {
+  licenseKey: "gpl-v3",
+  precisionRounding: 14,
+  dateFormats: ["YYYY-MM-DD"],
+  undoLimit: 0,
+  maxRows: 200_000,
+  // Our own names only; the engine's own undo, search index and number guessing stay out of the way.
+  useColumnIndex: false,
+};
+
+/** A built engine. Dispose of it with `close`. */
+export class Engine {
+  private book: Workbook;
+  private readonly layout: Layout;
+  private readonly engine: HyperFormula;
+  private readonly sheetIds: Readonly<Record<SheetKey, number>>;
+  private readonly keysById = new Map<number, SheetKey>();
+  private readonly prepared = new Map<string, PreparedFormula>();
+
+  constructor(book: Workbook) {
+    registerFunctions();
+    this.book = book;
+    this.layout = layoutOf(book);
+    const sheets = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.contentsOf(key)]));
+    this.engine = HyperFormula.buildFromSheets(sheets, CONFIG);
+    const ids = SHEET_KEYS.map((key): [SheetKey, number] => [key, this.engine.getSheetId(key) ?? -1]);
+    this.sheetIds = Object.fromEntries(ids) as Record<SheetKey, number>;
+    for (const [key, id] of ids) this.keysById.set(id, key);
+  }
+
+  /** Applies a change of the document; returns every value that moved because of it. */
+  apply(change: Change): Patch {
+    const before = this.book;
+    this.book = applyChange(before, change);
+    const removed = writesFor(before, this.layout, change, "before");
+    const heights = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.layout[key].height])) as Record<
+      SheetKey,
+      number
+    >;
+    const grown = layOut(this.layout, change);
+    const written = [
+      ...removed,
+      ...writesFor(this.book, this.layout, change, "after"),
+      ...affectedBy(this.book, this.layout, change),
+    ];
+    const moved = this.engine.batch(() => {
+      // Rows go in above the last one of every whole-column range, so that the ranges grow with them.
+      for (const [key, extra] of grown) this.engine.addRows(this.sheetIds[key], [heights[key] - 1, extra]);
+      this.write(written);
+    });
+    return this.patchFrom(moved);
+  }
+
+  /** Every computed value. */
+  values(): Patch {
+    return SHEET_KEYS.flatMap((key) => {
+      const sheet = this.book.sheets[key];
+      return sheet.columns.flatMap((column): ColumnPatch[] => {
+        const rows = sheet.rows.filter((row) => formulaOf(column, row) !== undefined);
+        const place = this.layout[key].columns.get(column.key);
+        if (rows.length === 0 || place === undefined) return [];
+        const places = Int32Array.from(rows, (row) => this.layout[key].rows.get(row.id) ?? 0);
+        const values = Array.from(places, (row) => this.valueAt(key, row, place));
+        return [{ sheet: key, column: place, places, values }];
+      });
+    });
+  }
+
+  /** The engine's text of one cell's formula, for the tests of linking. */
+  linked(sheet: SheetKey, row: string, column: string): string | undefined {
+    const at = this.layout[sheet].rows.get(row);
+    const place = this.layout[sheet].columns.get(column);
+    if (at === undefined || place === undefined) return undefined;
+    return this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row: at, col: place });
+  }
+
+  close(): void {
+    this.engine.destroy();
+  }
+
+  private contentsOf(key: SheetKey): RawCellContent[][] {
+    const sheet = this.book.sheets[key];
+    return sheet.rows.map((row) => sheet.columns.map((column) => this.content(key, row, column)));
+  }
+
+  private content(sheet: SheetKey, row: Row, column: Column): RawCellContent {
+    const formula = formulaOf(column, row);
+    if (formula !== undefined) return this.link(sheet, row.id, formula);
+    const raw = row.cells[column.key];
+    if (raw === undefined || typeof raw === "object") return null;
+    // An apostrophe keeps text text: 007 stays 007, and text that looks like a formula is none.
+    return typeof raw === "string" && column.type !== "date" ? `'${raw}` : raw;
+  }
+
+  private link(sheet: SheetKey, row: string, formula: string): string {
+    let prepared = this.prepared.get(formula);
+    if (!prepared) {
+      const inputs = this.layout.edition.rows;
+      prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments);
+      this.prepared.set(formula, prepared);
+    }
+    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : "=#REF!";
+  }
+
+  private write(writes: readonly Write[]): void {
+    const seen = new Set<string>();
+    for (let at = writes.length - 1; at >= 0; at -= 1) {
+      const write = writes[at];
+      if (!write) continue;
+      const name = `${write.sheet} ${write.place.row} ${write.place.column}`;
+      if (seen.has(name)) continue;
+      seen.add(name);
+      const address = { sheet: this.sheetIds[write.sheet], row: write.place.row, col: write.place.column };
+      this.engine.setCellContents(address, this.contentOf(write));
+    }
+  }
+
+  private contentOf(write: Write): RawCellContent {
+    const row = write.row === undefined ? undefined : rowOf(this.book, write.sheet, write.row);
+    return row && write.column ? this.content(write.sheet, row, write.column) : null;
+  }
+
+  private valueAt(key: SheetKey, row: number, col: number): Value {
+    return this.toValue(this.engine.getCellValue({ sheet: this.sheetIds[key], row, col }));
+  }
+
+  private toValue(value: unknown): Value {
+    if (value instanceof DetailedCellError) return toTrouble(value, this.layout);
+    return value as Value;
+  }
+
+  private patchFrom(moved: readonly ExportedChange[]): Patch {
+    const byColumn = new Map<string, { sheet: SheetKey; column: number; places: number[]; values: Value[] }>();
+    for (const one of moved) {
+      if (!("address" in one)) continue;
+      const sheet = this.keysById.get(one.address.sheet);
+      if (!sheet) continue;
+      const name = `${sheet} ${one.address.col}`;
+      let column = byColumn.get(name);
+      if (!column) {
+        column = { sheet, column: one.address.col, places: [], values: [] };
+        byColumn.set(name, column);
+      }
+      column.places.push(one.address.row);
+      column.values.push(this.toValue(one.newValue));
+    }
+    return [...byColumn.values()].map((column) => ({ ...column, places: Int32Array.from(column.places) }));
+  }
+}

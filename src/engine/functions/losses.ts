@@ -1,0 +1,89 @@
+import { wilson } from "../../ceramics/intervals";
+import { chanceOf, startsNeeded, yieldChain } from "../../ceramics/yields";
+import { ok } from "../../core/problem";
+import { type FunctionDeclaration, numberList, numbers } from "./declare";
+
+const good = { name: "good", what: "good pieces wanted", type: "number", whole: true, min: 0, max: 1_000_000 } as const;
+const yieldFraction = {
+  name: "yield",
+  what: "share of pieces that come out good",
+  type: "number",
+  above: 0,
+  max: 1,
+} as const;
+const interval = [
+  { name: "lost", what: "pieces lost", type: "number", whole: true, min: 0 },
+  { name: "entered", what: "pieces that entered the step", type: "number", whole: true, min: 1 },
+  { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.95 },
+] as const;
+
+export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
+  {
+    name: "YIELD_CHAIN",
+    family: "Loss",
+    summary: "What is left of a piece's chances after every step's loss.",
+    parameters: [{ name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range" }],
+    unit: "",
+    examples: [{ formula: "YIELD_CHAIN({0.05;0.16;0.12})", gives: 0.70224, within: 1e-12 }],
+    source: "rolled throughput yield: .95 × .84 × .88 = .70224",
+    run: (losses) => {
+      const list = numberList("losses", losses);
+      return list.ok ? yieldChain(list.value) : list;
+    },
+  },
+  {
+    name: "STARTS_NEEDED",
+    family: "Loss",
+    summary: "The fewest pieces to start so that enough come out good, with the wanted certainty.",
+    parameters: [
+      good,
+      yieldFraction,
+      { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.9 },
+    ],
+    unit: "pieces",
+    examples: [{ formula: "STARTS_NEEDED(50,0.9,0.95)", gives: 60 }],
+    source:
+      "smallest n with P(Bin(n, yield) ≥ good) ≥ confidence, by exact integer arithmetic: tests/fixtures/reference/starts.csv",
+    run: numbers(startsNeeded),
+  },
+  {
+    name: "CHANCE_OF",
+    family: "Loss",
+    summary: "The chance that a number of starts gives enough good pieces.",
+    parameters: [
+      good,
+      { name: "starts", what: "pieces started", type: "number", whole: true, min: 0, max: 1_000_000 },
+      yieldFraction,
+    ],
+    unit: "",
+    examples: [{ formula: "CHANCE_OF(1,2,0.7)", gives: 0.91, within: 1e-12 }],
+    source: "P(Bin(starts, yield) ≥ good): tests/fixtures/reference/starts.csv",
+    run: numbers(chanceOf),
+  },
+  {
+    name: "LOSS_LOW",
+    family: "Loss",
+    summary: "The lowest loss rate that what was seen still speaks for.",
+    parameters: interval,
+    unit: "",
+    examples: [{ formula: "LOSS_LOW(81,263,0.95)", gives: 0.2553, within: 2e-4 }],
+    source: "Wilson interval; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
+    run: (lost, entered, confidence) => {
+      const found = wilson(Number(lost), Number(entered), Number(confidence));
+      return found.ok ? ok(found.value.low) : found;
+    },
+  },
+  {
+    name: "LOSS_HIGH",
+    family: "Loss",
+    summary: "The highest loss rate that what was seen still speaks for.",
+    parameters: interval,
+    unit: "",
+    examples: [{ formula: "LOSS_HIGH(81,263,0.95)", gives: 0.3662, within: 2e-4 }],
+    source: "Wilson interval; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
+    run: (lost, entered, confidence) => {
+      const found = wilson(Number(lost), Number(entered), Number(confidence));
+      return found.ok ? ok(found.value.high) : found;
+    },
+  },
+];

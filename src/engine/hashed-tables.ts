@@ -1,0 +1,172 @@
+// PICK, TOTAL_BY, COUNT_BY and FIRING_SHARE without searching: a table per column, built once per change.
+// The tables live on the engine's own range vertices, so that the engine's invalidation clears them. This is internal API of
+// hyperformula 3.5.0 (pinned): dependencyGraph.getRange, get/setFunctionValue, get/setCriterionFunctionValues,
+// addDependentCacheRange. A two-range table must be kept with setCriterionFunctionValues and addDependentCacheRange; kept
+// with setFunctionValue it goes stale when only a key changes (measured).
+import { CellError, ErrorType, type SimpleRangeValue } from "hyperformula";
+
+type Scalar = unknown;
+
+/** What of the engine's graph these tables use. */
+export interface TableGraph {
+  getRange(start: Address, end: Address): RangeVertex | undefined;
+  getScalarValue(address: Address): unknown;
+}
+interface Address {
+  readonly sheet: number;
+  readonly col: number;
+  readonly row: number;
+}
+interface RangeVertex {
+  getFunctionValue(name: string): unknown;
+  setFunctionValue(name: string, value: unknown): void;
+  getCriterionFunctionValues(key: string): Map<string, unknown>;
+  setCriterionFunctionValues(key: string, values: Map<string, unknown>): void;
+  addDependentCacheRange(range: RangeVertex): void;
+}
+
+const READY = "\u0000ready";
+
+function keyOf(value: Scalar): string | number | boolean | undefined {
+  if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
+  if (typeof value === "number" || typeof value === "boolean") return value;
+  if (typeof value === "object" && value !== null && "val" in value && typeof value.val === "number") return value.val;
+  return undefined;
+}
+
+function vertexOf(graph: TableGraph, range: SimpleRangeValue): RangeVertex | undefined {
+  return range.range ? graph.getRange(range.range.start, range.range.end) : undefined;
+}
+
+function rowsByKey(graph: TableGraph, keys: SimpleRangeValue): Map<unknown, number> | CellError {
+  const vertex = vertexOf(graph, keys);
+  const held = vertex?.getFunctionValue("saggar rows") as Map<unknown, number> | CellError | undefined;
+  if (held) return held;
+  const built = buildRows(keys.valuesFromTopLeftCorner());
+  vertex?.setFunctionValue("saggar rows", built);
+  return built;
+}
+
+function buildRows(keys: readonly Scalar[]): Map<unknown, number> | CellError {
+  const rows = new Map<unknown, number>();
+  for (const [at, value] of keys.entries()) {
+    if (value instanceof CellError) return value;
+    const key = keyOf(value);
+    if (key !== undefined && !rows.has(key)) rows.set(key, at);
+  }
+  return rows;
+}
+
+function countsByKey(graph: TableGraph, keys: SimpleRangeValue): Map<unknown, number> | CellError {
+  const vertex = vertexOf(graph, keys);
+  const held = vertex?.getFunctionValue("saggar counts") as Map<unknown, number> | CellError | undefined;
+  if (held) return held;
+  const built = buildCounts(keys.valuesFromTopLeftCorner());
+  vertex?.setFunctionValue("saggar counts", built);
+  return built;
+}
+
+function buildCounts(keys: readonly Scalar[]): Map<unknown, number> | CellError {
+  const counts = new Map<unknown, number>();
+  for (const value of keys) {
+    if (value instanceof CellError) return value;
+    const key = keyOf(value);
+    if (key !== undefined) counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return counts;
+}
+
+function totalsByKey(
+  graph: TableGraph,
+  keys: SimpleRangeValue,
+  values: SimpleRangeValue,
+): Map<unknown, unknown> | CellError {
+  const keyVertex = vertexOf(graph, keys);
+  const valueVertex = vertexOf(graph, values);
+  if (!keyVertex || !valueVertex || !keys.range) return buildTotals(keys, values);
+  const { sheet, col, row } = keys.range.start;
+  const name = `saggar totals ${sheet} ${col} ${row}`;
+  const held = valueVertex.getCriterionFunctionValues(name);
+  const ready = held.get(READY);
+  if (ready) return ready as Map<unknown, unknown> | CellError;
+  const built = buildTotals(keys, values);
+  valueVertex.setCriterionFunctionValues(name, new Map([[READY, built]]));
+  if (keyVertex !== valueVertex) keyVertex.addDependentCacheRange(valueVertex);
+  return built;
+}
+
+function buildTotals(keys: SimpleRangeValue, values: SimpleRangeValue): Map<unknown, unknown> | CellError {
+  const names = keys.valuesFromTopLeftCorner();
+  const amounts = values.valuesFromTopLeftCorner();
+  const totals = new Map<unknown, number | CellError>();
+  for (const [at, value] of names.entries()) {
+    if (value instanceof CellError) return value;
+    const key = keyOf(value);
+    const before = key === undefined ? undefined : (totals.get(key) ?? 0);
+    const amount: unknown = amounts[at];
+    if (before === undefined || before instanceof CellError) continue;
+    if (amount instanceof CellError) totals.set(key, amount);
+    else {
+      const number = keyOf(amount);
+      if (typeof number === "number") totals.set(key, before + number);
+    }
+  }
+  return totals;
+}
+
+const quoted = (key: Scalar) => (typeof key === "string" ? `“${key}”` : typeof key === "number" ? `${key}` : "a blank");
+
+/** The value beside a name, or an error that says which name was not found. */
+export function pick(
+  graph: TableGraph,
+  name: string,
+  key: Scalar,
+  keys: SimpleRangeValue,
+  values: SimpleRangeValue,
+): unknown {
+  const rows = rowsByKey(graph, keys);
+  if (rows instanceof CellError) return rows;
+  const at = rows.get(keyOf(key));
+  if (at === undefined)
+    return new CellError(ErrorType.NA, `${name}: found ${quoted(key)}, which is not in the list. Choose one that is.`);
+  const range = values.range;
+  if (range) return graph.getScalarValue({ sheet: range.start.sheet, col: range.start.col, row: range.start.row + at });
+  return values.valuesFromTopLeftCorner()[at] ?? 0;
+}
+
+/** The sum beside a name; 0 where it does not occur. */
+export function totalBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue, values: SimpleRangeValue): unknown {
+  const totals = totalsByKey(graph, keys, values);
+  return totals instanceof CellError ? totals : (totals.get(keyOf(key)) ?? 0);
+}
+
+/** How often a name occurs. */
+export function countBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue): unknown {
+  const counts = countsByKey(graph, keys);
+  return counts instanceof CellError ? counts : (counts.get(keyOf(key)) ?? 0);
+}
+
+/** A piece's share of a firing. */
+export function firingShare(
+  graph: TableGraph,
+  firing: Scalar,
+  weight: number,
+  ids: SimpleRangeValue,
+  costs: SimpleRangeValue,
+  weights: SimpleRangeValue,
+): unknown {
+  const cost = pick(graph, "FIRING_SHARE", firing, ids, costs);
+  const all = pick(graph, "FIRING_SHARE", firing, ids, weights);
+  if (cost instanceof CellError) return cost;
+  if (all instanceof CellError) return all;
+  const total = keyOf(all);
+  const amount = keyOf(cost);
+  if (typeof amount !== "number")
+    return new CellError(ErrorType.VALUE, `FIRING_SHARE: firing ${quoted(firing)} has no cost.`);
+  if (typeof total !== "number" || total <= 0)
+    return new CellError(
+      ErrorType.NUM,
+      `FIRING_SHARE: the pieces in firing ${quoted(firing)} weigh nothing together. Enter their weight or shelf area, or share it by count.`,
+    );
+  return (amount * weight) / total;
+}

@@ -1,0 +1,93 @@
+// Where cells live inside the engine. Places are given out once and kept: rows and columns of the document may come,
+// go and move, and no address in the engine changes. Page and worker keep equal layouts by applying the same changes.
+import type { Change, Operation } from "../core/change";
+import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+
+/** Places of one sheet. */
+export interface SheetLayout {
+  readonly rows: Map<string, number>;
+  readonly columns: Map<string, number>;
+  /** Rows every whole-column range covers; the ones not in use are blank. */
+  height: number;
+  readonly freeRows: number[];
+  nextRow: number;
+  nextColumn: number;
+}
+
+export type Layout = Readonly<Record<SheetKey, SheetLayout>>;
+
+const SPARE_ROWS = 16;
+
+/** The layout of a workbook as it is opened. */
+export function layoutOf(book: Workbook): Layout {
+  const entries = SHEET_KEYS.map((key): [SheetKey, SheetLayout] => {
+    const { rows, columns } = book.sheets[key];
+    return [
+      key,
+      {
+        rows: new Map(rows.map((row, at) => [row.id, at])),
+        columns: new Map(columns.map((column, at) => [column.key, at])),
+        height: rows.length + SPARE_ROWS,
+        freeRows: [],
+        nextRow: rows.length,
+        nextColumn: columns.length,
+      },
+    ];
+  });
+  return Object.fromEntries(entries) as Record<SheetKey, SheetLayout>;
+}
+
+/** Gives places to what a change adds and takes back those of what it removes. Returns sheets that had to grow. */
+export function layOut(layout: Layout, change: Change): ReadonlyMap<SheetKey, number> {
+  const grown = new Map<SheetKey, number>();
+  for (const operation of change.operations) {
+    if (operation.kind === "meta" || operation.kind === "cell" || operation.kind === "column") continue;
+    layOutOperation(layout[operation.sheet], operation);
+    const sheet = layout[operation.sheet];
+    if (sheet.nextRow > sheet.height - 1) {
+      const extra = Math.max(SPARE_ROWS, Math.ceil(sheet.nextRow * 0.25)) + sheet.nextRow - sheet.height;
+      grown.set(operation.sheet, (grown.get(operation.sheet) ?? 0) + extra);
+      sheet.height += extra;
+    }
+  }
+  return grown;
+}
+
+function layOutOperation(
+  sheet: SheetLayout,
+  operation: Exclude<Operation, { kind: "meta" | "cell" | "column" }>,
+): void {
+  switch (operation.kind) {
+    case "add rows":
+      for (const row of operation.rows) {
+        const free = sheet.freeRows.pop();
+        sheet.rows.set(row.id, free ?? sheet.nextRow);
+        if (free === undefined) sheet.nextRow += 1;
+      }
+      break;
+    case "remove rows":
+      for (const row of operation.rows) {
+        const at = sheet.rows.get(row.id);
+        if (at !== undefined) sheet.freeRows.push(at);
+        sheet.rows.delete(row.id);
+      }
+      break;
+    case "add columns":
+      for (const column of operation.columns) {
+        sheet.columns.set(column.key, sheet.nextColumn);
+        sheet.nextColumn += 1;
+      }
+      break;
+    case "remove columns":
+      for (const column of operation.columns) sheet.columns.delete(column.key);
+      break;
+  }
+}
+
+/** The letters of a column place: 0 is A, 26 is AA. */
+export function columnLetters(place: number): string {
+  let letters = "";
+  for (let rest = place; rest >= 0; rest = Math.floor(rest / 26) - 1)
+    letters = String.fromCharCode(65 + (rest % 26)) + letters;
+  return letters;
+}

@@ -1,0 +1,92 @@
+// Column formulas become engine formulas: names are replaced by the addresses of a layout.
+import { columnFor, type Part, parseFormula } from "../core/formula";
+import type { SheetKey } from "../core/workbook";
+import { columnLetters, type Layout } from "./layout";
+
+/** Arguments that a function needs and a maker does not type: whole columns, in the order given. */
+export type ImplicitArguments = (functionName: string) => readonly Part[] | undefined;
+
+/** A formula cut once and linked many times. */
+export interface PreparedFormula {
+  readonly parts: readonly Part[];
+  readonly problem?: string;
+}
+
+/** Cuts a formula into parts and puts the implicit arguments of our functions in their places. */
+export function prepareFormula(
+  formula: string,
+  isInput: (word: string) => boolean,
+  implicit: ImplicitArguments,
+): PreparedFormula {
+  const parsed = parseFormula(formula.slice(1), isInput);
+  if (!parsed.ok) return { parts: [], problem: parsed.problems[0]?.message ?? "not a formula" };
+  return { parts: addImplicit(parsed.value, implicit) };
+}
+
+function addImplicit(parts: readonly Part[], implicit: ImplicitArguments): readonly Part[] {
+  if (!parts.some((part) => part.is === "function" && implicit(part.name))) return parts;
+  const out: Part[] = [];
+  const open: (readonly Part[])[] = [];
+  let pending: readonly Part[] = [];
+  for (const part of parts) {
+    if (part.is === "function") pending = implicit(part.name) ?? [];
+    if (part.is !== "text") {
+      out.push(part);
+      continue;
+    }
+    for (const piece of part.text.split(/((?:"(?:[^"]|"")*")|[()])/)) {
+      if (piece === "(") {
+        open.push(pending);
+        pending = [];
+      } else if (piece === ")") for (const extra of open.pop() ?? []) out.push({ is: "text", text: "," }, extra);
+      if (piece !== "") out.push({ is: "text", text: piece });
+    }
+  }
+  return out;
+}
+
+/** The engine's text of a prepared formula for one row. What is not there (a step's column on another kind) reads as 0. */
+export function linkFormula(prepared: PreparedFormula, sheet: SheetKey, row: string, layout: Layout): string {
+  const at = layout[sheet].rows.get(row) ?? 0;
+  let text = "=";
+  for (const part of prepared.parts) text += linkPart(part, sheet, row, at, layout);
+  return text;
+}
+
+function linkPart(part: Part, sheet: SheetKey, row: string, at: number, layout: Layout): string {
+  switch (part.is) {
+    case "text":
+      return part.text;
+    case "function":
+      return part.name;
+    case "name":
+      return linkName(part.name, layout);
+    case "own": {
+      const place = layout[sheet].columns.get(columnFor(part.column, row));
+      return place === undefined ? "#REF!" : columnLetters(place) + (at + 1);
+    }
+    case "fixed": {
+      const place = layout[part.sheet].columns.get(part.column);
+      const line = layout[part.sheet].rows.get(part.row);
+      return place === undefined || line === undefined ? "#REF!" : `${part.sheet}!$${columnLetters(place)}$${line + 1}`;
+    }
+    case "range": {
+      const place = layout[part.sheet].columns.get(columnFor(part.column, row));
+      if (place === undefined) return part.column.startsWith("@") ? "0" : "#REF!";
+      const letters = columnLetters(place);
+      return `${part.sheet}!$${letters}$1:$${letters}$${layout[part.sheet].height}`;
+    }
+  }
+}
+
+function linkName(name: string, layout: Layout): string {
+  const line = layout.edition.rows.get(name);
+  const value = layout.edition.columns.get("value");
+  if (line === undefined || value === undefined) return /^(true|false)$/i.test(name) ? `${name.toUpperCase()}()` : name;
+  return `edition!$${columnLetters(value)}$${line + 1}`;
+}
+
+/** Whether a formula's engine text depends on the row beyond its own columns. */
+export function needsStructure(prepared: PreparedFormula): boolean {
+  return prepared.parts.some((part) => part.is === "range" || part.is === "fixed");
+}

@@ -1,0 +1,138 @@
+// Puts the declared functions into the engine: one plug-in made from the tables.
+import {
+  CellError,
+  ErrorType,
+  FunctionArgumentType,
+  FunctionPlugin,
+  HyperFormula,
+  type ImplementedFunctions,
+  SimpleRangeValue,
+} from "hyperformula";
+import { checkArguments } from "./functions/arguments";
+import type { Argument, FunctionDeclaration } from "./functions/declare";
+import { FUNCTIONS } from "./functions/index";
+import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+
+// The engine does not export the types of a function's arguments; they are read off its own method.
+abstract class Probe extends FunctionPlugin {
+  declare readonly parametersOfRun: Parameters<Probe["runFunction"]>;
+}
+type Arguments = Probe["parametersOfRun"][0];
+type State = Probe["parametersOfRun"][1];
+type Returned = ReturnType<Probe["parametersOfRun"][3]>;
+interface Call {
+  readonly args: Arguments;
+}
+
+const methodOf = (declaration: FunctionDeclaration) => `run_${declaration.name.toLowerCase()}`;
+
+function parametersOf(declaration: FunctionDeclaration) {
+  const typed = declaration.parameters.map((parameter) => ({
+    argumentType: parameter.type === "range" ? FunctionArgumentType.RANGE : FunctionArgumentType.NOERROR,
+    ...(parameter.default === undefined ? {} : { optionalArg: true }),
+  }));
+  const read = (declaration.reads ?? []).map(() => ({ argumentType: FunctionArgumentType.RANGE }));
+  return [...typed, ...read];
+}
+
+class SaggarFunctions extends FunctionPlugin {
+  static override implementedFunctions: ImplementedFunctions = Object.fromEntries(
+    FUNCTIONS.map((declaration) => [
+      declaration.name,
+      // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
+      { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
+    ]),
+  );
+
+  evaluate(declaration: FunctionDeclaration, call: Call, state: State): unknown {
+    const graph = this.dependencyGraph as unknown as TableGraph;
+    return this.runFunction(
+      call.args,
+      state,
+      this.metadata(declaration.name),
+      (...given: unknown[]) => answer(declaration, graph, given) as Returned,
+    );
+  }
+}
+
+for (const declaration of FUNCTIONS)
+  Object.defineProperty(SaggarFunctions.prototype, methodOf(declaration), {
+    value(this: SaggarFunctions, call: Call, state: State) {
+      return this.evaluate(declaration, call, state);
+    },
+  });
+
+function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
+  const plain: Argument[] = [];
+  for (const [at, value] of given.entries()) {
+    if (declaration.run === undefined && value instanceof SimpleRangeValue) {
+      plain.push([]);
+      continue;
+    }
+    const argument = toArgument(value, declaration.parameters[at]?.type === "range");
+    if (argument instanceof CellError) return argument;
+    plain.push(argument);
+  }
+  const checked = checkArguments(declaration, plain);
+  if (!checked.ok) return toError(checked.problems[0]?.message);
+  if (declaration.run === undefined) return lookUp(declaration.name, graph, given, checked.value);
+  const result = declaration.run(...checked.value);
+  if (!result.ok) return toError(`${declaration.name}: ${result.problems[0]?.message ?? "no result"}`);
+  if (typeof result.value === "number" && !Number.isFinite(result.value))
+    return toError(`${declaration.name}: the result is not a number.`);
+  return result.value;
+}
+
+function lookUp(name: string, graph: TableGraph, given: readonly unknown[], checked: readonly Argument[]): unknown {
+  const ranges = given.filter((value) => value instanceof SimpleRangeValue);
+  const [first, second, third] = ranges;
+  switch (name) {
+    case "PICK":
+      return first && second
+        ? pick(graph, name, given[0], first, second)
+        : toError("PICK: it takes a name and two columns.");
+    case "TOTAL_BY":
+      return first && second
+        ? totalBy(graph, given[0], first, second)
+        : toError("TOTAL_BY: it takes a name and two columns.");
+    case "COUNT_BY":
+      return first ? countBy(graph, given[0], first) : toError("COUNT_BY: it takes a name and a column.");
+    default:
+      return first && second && third && typeof checked[1] === "number"
+        ? firingShare(graph, given[0], checked[1], first, second, third)
+        : toError(`${name}: it takes a firing and a weight.`);
+  }
+}
+
+function toError(message = "no result"): CellError {
+  return new CellError(ErrorType.VALUE, message);
+}
+
+function toArgument(value: unknown, asList: boolean): Argument | CellError {
+  if (value instanceof SimpleRangeValue) {
+    const list: (number | string | boolean | null)[] = [];
+    for (const item of value.valuesFromTopLeftCorner()) {
+      if (item instanceof CellError) return item;
+      list.push(toScalar(item));
+    }
+    return list;
+  }
+  if (value instanceof CellError) return value;
+  return asList ? [toScalar(value)] : toScalar(value);
+}
+
+function toScalar(value: unknown): number | string | boolean | null {
+  if (typeof value === "number" || typeof value === "string" || typeof value === "boolean") return value;
+  if (typeof value === "object" && value !== null && "val" in value && typeof value.val === "number") return value.val;
+  return null;
+}
+
+let registered = false;
+
+/** Registers the functions with the engine, once. */
+export function registerFunctions(): void {
+  if (registered) return;
+  registered = true;
+  const names = Object.fromEntries(FUNCTIONS.map((declaration) => [declaration.name, declaration.name]));
+  HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
+}

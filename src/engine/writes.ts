@@ -1,0 +1,112 @@
+// Which engine cells a change of the document touches.
+import { columnOf } from "../core/access";
+import type { Change, Operation } from "../core/change";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import type { Layout } from "./layout";
+
+/** One engine cell to write anew; without a row it is to be blank. */
+export interface Write {
+  readonly sheet: SheetKey;
+  readonly place: { readonly row: number; readonly column: number };
+  readonly row?: string;
+  readonly column?: Column;
+}
+
+/** Cells to write for a change: `before` gives those it takes away, by the old layout; `after` those it brings or alters. */
+export function writesFor(book: Workbook, layout: Layout, change: Change, when: "before" | "after"): Write[] {
+  return change.operations.flatMap((operation) =>
+    when === "before" ? removedBy(book, layout, operation) : writtenBy(book, layout, operation),
+  );
+}
+
+function removedBy(book: Workbook, layout: Layout, operation: Operation): Write[] {
+  if (operation.kind === "remove rows")
+    return operation.rows.flatMap((row) => cellsOfRow(book, layout, operation.sheet, row.id)).map(blank);
+  if (operation.kind === "remove columns")
+    return operation.columns.flatMap((column) => cellsOfColumn(book, layout, operation.sheet, column)).map(blank);
+  return [];
+}
+
+function blank({ sheet, place }: Write): Write {
+  return { sheet, place };
+}
+
+function writtenBy(book: Workbook, layout: Layout, operation: Operation): Write[] {
+  switch (operation.kind) {
+    case "cell": {
+      const column = columnOf(book, operation.sheet, operation.column);
+      return column ? one(layout, operation.sheet, operation.row, column) : [];
+    }
+    case "add rows":
+      return operation.rows.flatMap((row) => cellsOfRow(book, layout, operation.sheet, row.id));
+    case "add columns":
+      return operation.columns.flatMap((column) => cellsOfColumn(book, layout, operation.sheet, column));
+    case "column":
+      return cellsOfColumn(book, layout, operation.sheet, operation.is);
+    default:
+      return [];
+  }
+}
+
+function one(layout: Layout, sheet: SheetKey, row: string, column: Column): Write[] {
+  const at = layout[sheet].rows.get(row);
+  const place = layout[sheet].columns.get(column.key);
+  return at === undefined || place === undefined ? [] : [{ sheet, row, column, place: { row: at, column: place } }];
+}
+
+function cellsOfRow(book: Workbook, layout: Layout, sheet: SheetKey, row: string): Write[] {
+  return book.sheets[sheet].columns.flatMap((column) => one(layout, sheet, row, column));
+}
+
+function cellsOfColumn(book: Workbook, layout: Layout, sheet: SheetKey, column: Column): Write[] {
+  return book.sheets[sheet].rows.flatMap((row) => one(layout, sheet, row.id, column));
+}
+
+/** Cells whose formulas name a row or column that a change brings or takes away, and so must be linked anew. */
+export function affectedBy(book: Workbook, layout: Layout, change: Change): Write[] {
+  const mentions = mentionsOf(change);
+  if (!mentions) return [];
+  return SHEET_KEYS.flatMap((sheet) => {
+    const isMentioned = (formula: string | undefined) => formula !== undefined && mentions(sheet, formula);
+    const { columns, rows } = book.sheets[sheet];
+    const whole = columns.filter((column) => isMentioned(column.formula));
+    return [
+      ...whole.flatMap((column) => cellsOfColumn(book, layout, sheet, column)),
+      ...rows.flatMap((row) =>
+        mentionedCells(book, sheet, row, isMentioned).flatMap((column) => one(layout, sheet, row.id, column)),
+      ),
+    ];
+  });
+}
+
+function mentionedCells(
+  book: Workbook,
+  sheet: SheetKey,
+  row: Row,
+  isMentioned: (formula: string | undefined) => boolean,
+): Column[] {
+  const keys = Object.entries(row.cells).filter(([, raw]) => typeof raw === "object" && isMentioned(raw.f));
+  const found = keys.map(([key]) => columnOf(book, sheet, key)).filter((column) => column !== undefined);
+  const value = isMentioned(row.line?.formula) ? columnOf(book, sheet, "value") : undefined;
+  return value ? [...found, value] : found;
+}
+
+function mentionsOf(change: Change): ((sheet: SheetKey, formula: string) => boolean) | undefined {
+  const columns: { sheet: SheetKey; key: string }[] = [];
+  const rows: { sheet: SheetKey; id: string }[] = [];
+  for (const operation of change.operations) {
+    if (operation.kind === "add columns" || operation.kind === "remove columns")
+      for (const column of operation.columns) columns.push({ sheet: operation.sheet, key: column.key });
+    if (operation.kind === "add rows" || operation.kind === "remove rows")
+      for (const row of operation.rows)
+        if (operation.sheet !== "pieces") rows.push({ sheet: operation.sheet, id: row.id });
+  }
+  if (columns.length === 0 && rows.length === 0) return undefined;
+  const touchesSteps = columns.some((column) => column.sheet === "pieces");
+  return (sheet, formula) =>
+    (touchesSteps && formula.includes("{pieces:@")) ||
+    columns.some(
+      ({ sheet: of, key }) => (of === sheet && formula.includes(`{${key}}`)) || formula.includes(`:${key}}`),
+    ) ||
+    rows.some(({ sheet: of, id }) => formula.includes(`{${of}[${id}]`) || (of === "edition" && formula.includes(id)));
+}

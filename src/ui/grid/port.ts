@@ -1,0 +1,101 @@
+// The one door to the grid library. Another grid can take its place by keeping this contract.
+// The grid is a view: it owns no data, holds no formulas, keeps no undo. It asks for looks and reports wishes.
+
+/** One column as it is shown. */
+export interface GridColumn {
+  readonly key: string;
+  readonly title: string;
+  /** Shown small under the title; empty where there is none. */
+  readonly unit: string;
+  readonly align: "start" | "end";
+  readonly width: number;
+  readonly isInput: boolean;
+  /** Id of the group the column stands in; consecutive columns of one group share a header above them. */
+  readonly group: string;
+  /** Whether the cells take a choice; the grid then asks `choices`. */
+  readonly hasChoices: boolean;
+}
+
+/** A header above several columns. A folded group shows only the columns the model lists for it. */
+export interface GridGroup {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+  readonly canFold: boolean;
+  readonly isFolded: boolean;
+}
+
+/** How one cell looks. No meaning rests on colour alone: each state has a mark or a form of its own. */
+export interface CellLook {
+  readonly text: string;
+  /** An input that may be typed into (underlined) or a computed value (plain). */
+  readonly isInput: boolean;
+  /** A computed value that was given by hand (marked). */
+  readonly isOverride: boolean;
+  /** An input showing the value it starts from (lighter, slanted). */
+  readonly isDefault: boolean;
+  /** An error; `text` holds its short title. */
+  readonly isTrouble: boolean;
+  /** Stands in a row that is out of the run (greyed and named so). */
+  readonly isFaded: boolean;
+  /** Whole sentence for screen readers and the tooltip; empty where `text` says it all. */
+  readonly description: string;
+}
+
+/** What the grid shows. Rows are ids in view order: sorted and filtered by the app, never by the grid. */
+export interface GridModel {
+  readonly label: string;
+  readonly columns: readonly GridColumn[];
+  readonly groups: readonly GridGroup[];
+  readonly rows: readonly string[];
+  /** How many leading columns stay in sight. */
+  readonly frozen: number;
+  look(row: string, column: string): CellLook;
+  /** The text an editor starts with. */
+  editText(row: string, column: string): string;
+  choices(row: string, column: string): readonly string[];
+}
+
+export interface GridCell {
+  readonly row: string;
+  readonly column: string;
+}
+
+export interface GridEntry extends GridCell {
+  readonly typed: string;
+}
+
+/** A selected block, from the cell where it began to the one where it ended. */
+export interface GridSelection {
+  readonly anchor: GridCell;
+  readonly rows: readonly string[];
+  readonly columns: readonly string[];
+}
+
+/** What the grid reports. The app decides what becomes of it. */
+export interface GridEvents {
+  /** Typed, pasted, filled down or cleared; `overflow` counts pasted cells that fell outside the sheet. */
+  write(entries: readonly GridEntry[], how: "typed" | "pasted" | "filled" | "cleared", overflow: number): void;
+  select(selection: GridSelection): void;
+  toggleGroup(group: string): void;
+  /** A column title was activated: the app sorts its view. */
+  activateColumn(column: string): void;
+  /** The text for the clipboard of one copied cell. */
+  copyText(row: string, column: string): string;
+  /** Asked for by keyboard or pointer on a cell: open the card for it. */
+  explain(cell: GridCell): void;
+}
+
+/** A living grid. */
+export interface Grid {
+  /** Shows another model; keeps the place and the selection where the same rows and columns are still there. */
+  show(model: GridModel): void;
+  /** Paints anew because values moved. */
+  repaint(): void;
+  /** Selects a cell, brings it into sight and takes the keyboard. */
+  select(cell: GridCell): void;
+  focus(): void;
+  close(): void;
+}
+
+export type CreateGrid = (host: HTMLElement, model: GridModel, events: GridEvents) => Grid;

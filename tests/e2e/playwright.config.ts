@@ -1,0 +1,34 @@
+import { defineConfig } from "@playwright/test";
+import { launchOptions } from "../tools/find-browser.mjs";
+
+const port = Number(process.env.E2E_PORT ?? 4173);
+
+export default defineConfig({
+  testDir: ".",
+  fullyParallel: true,
+  forbidOnly: !!process.env.CI,
+  retries: 0,
+  workers: 2,
+  reporter: [["list"]],
+  outputDir: "../../test-results/e2e",
+  timeout: 90_000,
+  expect: { timeout: 20_000 },
+  use: {
+    baseURL: `http://127.0.0.1:${port}/`,
+    launchOptions: launchOptions(),
+    viewport: { width: 1440, height: 900 },
+    locale: "en-GB",
+    timezoneId: "UTC",
+    permissions: ["clipboard-read", "clipboard-write"],
+    trace: process.env.TRACE ? "retain-on-failure" : "off",
+    screenshot: "only-on-failure",
+  },
+  webServer: {
+    command: `node node_modules/vite/bin/vite.js preview --port ${port} --strictPort`,
+    cwd: "../..",
+    url: `http://127.0.0.1:${port}/`,
+    reuseExistingServer: !process.env.CI,
+    gracefulShutdown: { signal: "SIGTERM", timeout: 2000 },
+    stdout: "ignore",
+  },
+});

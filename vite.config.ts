@@ -1,0 +1,74 @@
+import { fileURLToPath } from "node:url";
+import { playwright } from "@vitest/browser-playwright";
+import { defineConfig } from "vitest/config";
+import { launchOptions } from "./tests/tools/find-browser.mjs";
+
+const here = fileURLToPath(new URL(".", import.meta.url));
+const testing = process.env.VITEST !== undefined;
+
+export default defineConfig({
+  // The page lives in src; Vitest looks for its tests from the top.
+  root: testing ? here : "src",
+  base: "./",
+  build: {
+    outDir: "../dist",
+    emptyOutDir: true,
+    target: "es2022",
+    sourcemap: false,
+    chunkSizeWarningLimit: 1500,
+    modulePreload: { polyfill: false },
+  },
+  worker: { format: "es" },
+  preview: { port: 4173, host: "127.0.0.1" },
+  server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
+  test: {
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "unit",
+          environment: "node",
+          include: ["tests/**/*.test.ts"],
+          exclude: ["tests/browser/**", "tests/e2e/**", "tests/bench/**"],
+          setupFiles: ["tests/tools/strict-console.ts"],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        optimizeDeps: {
+          // Named up front, so that no late discovery reloads the page in the middle of a test.
+          include: [
+            "@observablehq/plot",
+            "@preact/signals",
+            "browser-fs-access",
+            "handsontable/base",
+            "handsontable/cellTypes",
+            "handsontable/plugins",
+            "handsontable/themes",
+            "hyperformula",
+            "idb",
+            "papaparse",
+            "preact",
+            "preact/hooks",
+            "preact/jsx-runtime",
+            "preact/jsx-dev-runtime",
+            "zod",
+          ],
+        },
+        test: {
+          name: "browser",
+          include: ["tests/browser/**/*.test.{ts,tsx}"],
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: testing ? playwright({ launchOptions: launchOptions() }) : playwright(),
+            instances: [{ browser: "chromium" }],
+            viewport: { width: 1440, height: 900 },
+          },
+        },
+      },
+    ],
+  },
+});
