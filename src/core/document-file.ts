@@ -1,8 +1,10 @@
 // An edition as text: writing it, and reading it back whatever its age or state.
+
+import { checkCellsOf } from "./check-cells";
 import { migrate } from "./migrate";
 import { fail, ok, problem, type Result } from "./problem";
-import { checkCellsOf } from "./template";
-import { type Workbook, workbookSchema } from "./workbook";
+import type { Workbook } from "./workbook";
+import { workbookSchema } from "./workbook-schema";
 import { zodProblems } from "./zod-problems";
 
 /** More than this is no edition: it is refused before it is read whole. */

@@ -1,7 +1,7 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 import { type CellName, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
 import { type Change, type Operation, sameRaw } from "./change";
-import { type NumberMarks, readEntry } from "./entry";
+import { type NumberMarks, readEntry, takesEntry } from "./entry";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
 
@@ -42,14 +42,19 @@ function readForCell(book: Workbook, cell: CellName, typed: string, options: Ent
   if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
   if (column.hidden) return fail(computedProblem(book, cell, typed));
   if (specOf(column, row).kind === "computed" && !options.override) return fail(computedProblem(book, cell, typed));
-  if (cell.sheet === "route" && cell.column === "kind" && typed.trim() !== row.cells.kind)
+  if (
+    specOf(column, row).kind === "input" &&
+    !takesEntry(cell.sheet, row, column) &&
+    typed.trim() !== String(row.cells[cell.column] ?? "")
+  )
     return fail(
       problem({
-        code: "route.kind",
+        code: "entry.none",
         where: describeCell(book, cell),
         found: typed,
-        allowed: `the kind it was made with, ${row.cells.kind}`,
-        fix: "Add a step of the other kind and remove this one.",
+        allowed:
+          cell.column === "kind" ? `the kind it was made with, ${row.cells.kind}` : "no entry: it means nothing here",
+        ...(cell.column === "kind" ? { fix: "Add a step of the other kind and remove this one." } : {}),
       }),
     );
   return readEntry(book, cell, typed, options.marks);

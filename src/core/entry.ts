@@ -1,8 +1,9 @@
 // What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
 import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf } from "./access";
 import { fail, ok, problem, type Result } from "./problem";
+import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
 import { checkTypedFormula } from "./typed-formula";
-import type { CellSpec, Raw, SheetKey, Workbook } from "./workbook";
+import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
 
 /** The marks a maker's numbers are written with. */
 export interface NumberMarks {
@@ -81,10 +82,11 @@ export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean
   }
   text = text.replace(marks.decimal, ".");
   if (!/^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/.test(text)) return undefined;
-  const number = Number(text);
-  if (!Number.isFinite(number)) return undefined;
-  // Division rather than × 0.01: 12.5 % must be the same number as 0.125.
-  return isPercent || hasPercent ? number / 100 : number;
+  // The point is moved in the text, not by arithmetic: 99.999 % must be the same number as 0.99999.
+  const [digits = "", exponent = "0"] = text.toLowerCase().split("e");
+  const number = Number(`${digits}e${Number(exponent) - (isPercent || hasPercent ? 2 : 0)}`);
+  // Adding 0 makes −0 plain 0.
+  return Number.isFinite(number) ? number + 0 : undefined;
 }
 
 function inRange(spec: CellSpec, number: number): boolean {
@@ -98,7 +100,7 @@ function inRange(spec: CellSpec, number: number): boolean {
 
 /** Whether a value that did not come from typing (a file, a template) may stand in a cell. */
 export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
-  if (typeof raw === "object") return spec.type === "number";
+  if (typeof raw === "object") return spec.type === "number" || spec.type === "date";
   switch (spec.type) {
     case "number":
       return typeof raw === "number" && inRange(spec, raw);
@@ -109,6 +111,14 @@ export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
     case "choice":
       return typeof raw === "string" && choicesOf(book, spec).some((choice) => choice.value === raw);
   }
+}
+
+/** Whether an input column means anything for a row: a cast has no coats, a step keeps its kind, results are read only. */
+export function takesEntry(sheet: SheetKey, row: Row, column: Column): boolean {
+  if (sheet === "results") return column.key === "value" || column.own === true;
+  if (sheet !== "route" || column.own) return true;
+  const kind = row.cells.kind;
+  return isStepKind(kind) && (column.key === "method" || STEP_KIND_RULES[kind].routeColumns.includes(column.key));
 }
 
 /** One thing that may be chosen: what is kept and what is shown. */

@@ -16,7 +16,7 @@ function decimalText(x: number, decimalsNeeded: number): string {
   const size = Math.abs(x);
   const wholeDigits = size < 1 ? 1 : Math.floor(Math.log10(size)) + 1;
   // Amounts so large that 15 digits would not reach the place to round at keep all they have.
-  return wholeDigits + decimalsNeeded < CERTAIN_DIGITS ? x.toPrecision(CERTAIN_DIGITS) : String(x);
+  return wholeDigits + decimalsNeeded <= CERTAIN_DIGITS ? x.toPrecision(CERTAIN_DIGITS) : String(x);
 }
 
 /** The decimal that a finite number stands for, to its 15 certain digits, or to more where `decimalsNeeded` asks for it. */

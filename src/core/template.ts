@@ -1,7 +1,7 @@
 // Templates: a folder each under templates/, read from template.json, checked, and made into an edition.
 import { z } from "zod";
-import { specOf } from "./access";
 import { allowedFor, isAllowed } from "./entry";
+import { pieceLabels } from "./piece-labels";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./sheets/lines";
 import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./sheets/pieces-sheet";
@@ -9,10 +9,18 @@ import { ROUTE_COLUMNS } from "./sheets/route-sheet";
 import { STEP_KINDS } from "./sheets/step-kinds";
 import { FIRING_COLUMNS, KILN_COLUMNS, MATERIAL_COLUMNS } from "./sheets/stock-sheets";
 import { rewire } from "./sheets/wire";
-import { type Column, FORMAT_VERSION, type Raw, type Row, SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
+import {
+  type Column,
+  FORMAT_VERSION,
+  type Raw,
+  type Row,
+  type SHEET_KEYS,
+  type Sheet,
+  type Workbook,
+} from "./workbook";
 import { zodProblems } from "./zod-problems";
 
-const cell = z.union([z.string().max(5000), z.number()]);
+const cell = z.union([z.string().max(5000), z.number()], "text or a number");
 const cells = z.record(z.string().regex(/^[a-z][a-z0-9_]*$/), cell);
 const id = z.string().regex(/^[a-z][a-z0-9_]{0,39}$/, "an id of small letters, digits and _");
 
@@ -73,13 +81,16 @@ function checkTemplate(template: Template, where: string): Problem[] {
   const groups = [
     ["materials", template.materials],
     ["kilns", template.kilns],
-    ["route", template.route.map((step) => ({ ...step.cells, title: step.title }))],
+    ["route", template.route.map((step) => step.cells)],
   ] as const;
-  for (const [sheet, rows] of groups)
+  for (const [sheet, rows] of groups) {
+    // A step has its kind and title beside its cells, not among them.
+    const columns = book.sheets[sheet].columns.filter(({ key }) => sheet !== "route" || !OUTSIDE_CELLS.includes(key));
     rows.forEach((row, at) => {
       const path = `${where}, ${sheet}[${at}]${sheet === "route" ? ".cells" : ""}`;
-      problems.push(...checkCells(book, book.sheets[sheet].columns, row, path));
+      problems.push(...checkCells(book, columns, row, path), ...checkName(rows, at, path));
     });
+  }
   template.route.forEach((step, at) => {
     if (template.route.findIndex((other) => other.id === step.id || other.title === step.title) !== at)
       problems.push(
@@ -92,6 +103,16 @@ function checkTemplate(template: Template, where: string): Problem[] {
       );
   });
   return problems;
+}
+
+const OUTSIDE_CELLS = ["kind", "title"];
+
+function checkName(rows: readonly Readonly<Record<string, Raw>>[], at: number, path: string): Problem[] {
+  const found = rows[at]?.id;
+  const isSame = (row: Readonly<Record<string, Raw>>) => String(row.id).toLowerCase() === String(found).toLowerCase();
+  return found === undefined || rows.findIndex(isSame) === at
+    ? []
+    : [problem({ code: "template.twice", where: `${path}.id`, found, allowed: "a name that no other row has" })];
 }
 
 function checkCells(
@@ -120,7 +141,7 @@ function checkCells(
       );
   }
   for (const column of columns)
-    if (column.required && !column.formula && row[column.key] === undefined && column.key !== "kind")
+    if (column.required && !column.formula && row[column.key] === undefined)
       problems.push(
         problem({
           code: "template.missing",
@@ -202,34 +223,4 @@ function withOperations(book: Workbook, route: readonly Row[]): Workbook {
 
 function numbered(prefix: string, rows: readonly Readonly<Record<string, Raw>>[]): Row[] {
   return rows.map((row, at) => ({ id: `${prefix}${at + 1}`, cells: row }));
-}
-
-/** `count` piece numbers from the first one on: `009` gives 009, 010, 011; `M-9` gives M-9, M-10. */
-export function pieceLabels(first: string, count: number): string[] {
-  const match = /^(.*?)(\d+)$/.exec(first.trim());
-  const prefix = match?.[1] ?? `${first.trim()}-`;
-  const digits = match?.[2] ?? "1";
-  const start = Number(digits);
-  return Array.from({ length: count }, (_, at) => prefix + String(start + at).padStart(digits.length, "0"));
-}
-
-/** Whether every cell of a workbook keeps the rules of its sheet; used when a file is opened. */
-export function checkCellsOf(book: Workbook): Problem[] {
-  const problems: Problem[] = [];
-  for (const key of SHEET_KEYS) {
-    const sheet = book.sheets[key];
-    const columns = new Map(sheet.columns.map((column) => [column.key, column]));
-    for (const row of sheet.rows)
-      for (const [name, raw] of Object.entries(row.cells)) {
-        const column = columns.get(name);
-        const where = `${sheet.title}, row ${row.id}, ${name}`;
-        if (!column)
-          problems.push(problem({ code: "cell.column", where, found: raw, allowed: "a column of that sheet" }));
-        else if (!isAllowed(book, specOf(column, row), raw))
-          problems.push(
-            problem({ code: "cell.value", where, found: raw, allowed: allowedFor(book, specOf(column, row)) }),
-          );
-      }
-  }
-  return problems;
 }

@@ -29,10 +29,19 @@ function valueAt(data: unknown, path: readonly PropertyKey[]): unknown {
   return value;
 }
 
+const EXPECTED: Readonly<Record<string, string>> = {
+  string: "text",
+  int: "a whole number",
+  boolean: "yes or no (true or false)",
+  array: "a list, [ ]",
+  object: "named entries, { }",
+  record: "named entries, { }",
+};
+
 function allowedBy(issue: z.core.$ZodIssue): string {
   switch (issue.code) {
     case "invalid_type":
-      return issue.expected === "string" ? "text" : `${/^[aeiou]/.test(issue.expected) ? "an" : "a"} ${issue.expected}`;
+      return EXPECTED[issue.expected] ?? `a ${issue.expected}`;
     case "invalid_value":
       return `one of ${issue.values.map(String).join(", ")}`;
     case "too_small":
@@ -42,7 +51,7 @@ function allowedBy(issue: z.core.$ZodIssue): string {
     case "invalid_format":
       return issue.message;
     case "invalid_union":
-      return "text, a number, yes or no, or a formula";
+      return issue.message === "Invalid input" ? "text, a number, yes or no, or a formula" : issue.message;
     default:
       return issue.message;
   }

@@ -1,13 +1,19 @@
 // The formula engine behind the document. It is built from a workbook, told of changes, and says which values moved.
-import { DetailedCellError, type ExportedChange, HyperFormula, type RawCellContent } from "hyperformula";
+import {
+  DetailedCellError,
+  type ExportedChange,
+  HyperFormula,
+  type RawCellContent,
+  type SimpleCellAddress,
+} from "hyperformula";
 import { formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
-import { registerFunctions } from "./plugin";
-import { toTrouble } from "./trouble";
+import { NO_FORMULA, registerFunctions } from "./plugin";
+import { cellNamer, OVERFLOW, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 
@@ -29,11 +35,13 @@ export class Engine {
   private readonly sheetIds: Readonly<Record<SheetKey, number>>;
   private readonly keysById = new Map<number, SheetKey>();
   private readonly prepared = new Map<string, PreparedFormula>();
+  private nameCell: ReturnType<typeof cellNamer>;
 
   constructor(book: Workbook) {
     registerFunctions();
     this.book = book;
     this.layout = layoutOf(book);
+    this.nameCell = cellNamer(this.layout);
     const sheets = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.contentsOf(key)]));
     this.engine = HyperFormula.buildFromSheets(sheets, CONFIG);
     const ids = SHEET_KEYS.map((key): [SheetKey, number] => [key, this.engine.getSheetId(key) ?? -1]);
@@ -51,6 +59,8 @@ export class Engine {
       number
     >;
     const grown = layOut(this.layout, change);
+    this.nameCell = cellNamer(this.layout);
+    if (changesInputs(change)) this.prepared.clear();
     const written = [
       ...removed,
       ...writesFor(this.book, this.layout, change, "after"),
@@ -110,9 +120,11 @@ export class Engine {
     if (!prepared) {
       const inputs = this.layout.edition.rows;
       prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments);
+      if (prepared.problem === undefined && !isReadable(linkFormula(prepared, sheet, row, this.layout)))
+        prepared = { parts: [], problem: "not a formula" };
       this.prepared.set(formula, prepared);
     }
-    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : "=#REF!";
+    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : `=${NO_FORMULA}()`;
   }
 
   private write(writes: readonly Write[]): void {
@@ -134,12 +146,27 @@ export class Engine {
   }
 
   private valueAt(key: SheetKey, row: number, col: number): Value {
-    return this.toValue(this.engine.getCellValue({ sheet: this.sheetIds[key], row, col }));
+    const address = { sheet: this.sheetIds[key], row, col };
+    return this.toValue(this.engine.getCellValue(address), address);
   }
 
-  private toValue(value: unknown): Value {
-    if (value instanceof DetailedCellError) return toTrouble(value, this.layout);
-    return value as Value;
+  private toValue(value: unknown, at: SimpleCellAddress): Value {
+    if (!(value instanceof DetailedCellError)) return value as Value;
+    const origin = this.originOf(value, at);
+    const sheet = this.keysById.get(origin.sheet);
+    return toTrouble(value, sheet && this.nameCell(sheet, origin.row, origin.col));
+  }
+
+  /** Where an error began. Of overflows the engine names the first cell that used one: the cell itself is one further up. */
+  private originOf(error: DetailedCellError, at: SimpleCellAddress): SimpleCellAddress {
+    if (error.address === undefined) return at;
+    const first = this.engine.simpleCellAddressFromString(error.address, at.sheet);
+    if (first === undefined || error.message !== OVERFLOW) return first ?? at;
+    const above = this.engine.getCellPrecedents(first).find((one): one is SimpleCellAddress => {
+      const value = "row" in one ? this.engine.getCellValue(one) : undefined;
+      return value instanceof DetailedCellError && value.address === undefined;
+    });
+    return above ?? first;
   }
 
   private patchFrom(moved: readonly ExportedChange[]): Patch {
@@ -155,8 +182,22 @@ export class Engine {
         byColumn.set(name, column);
       }
       column.places.push(one.address.row);
-      column.values.push(this.toValue(one.newValue));
+      column.values.push(this.toValue(one.newValue, one.address));
     }
     return [...byColumn.values()].map((column) => ({ ...column, places: Int32Array.from(column.places) }));
   }
+}
+
+function changesInputs(change: Change): boolean {
+  return change.operations.some(
+    (operation) => (operation.kind === "add rows" || operation.kind === "remove rows") && operation.sheet === "edition",
+  );
+}
+
+let reader: HyperFormula | undefined;
+
+/** Whether the engine can read a linked formula; asked once for each formula, not for each cell. */
+function isReadable(formula: string): boolean {
+  reader ??= HyperFormula.buildFromSheets(Object.fromEntries(SHEET_KEYS.map((key) => [key, []])), CONFIG);
+  return reader.validateFormula(formula);
 }

@@ -11,6 +11,7 @@ export interface SheetLayout {
   height: number;
   readonly freeRows: number[];
   nextRow: number;
+  readonly freeColumns: number[];
   nextColumn: number;
 }
 
@@ -30,6 +31,7 @@ export function layoutOf(book: Workbook): Layout {
         height: rows.length + SPARE_ROWS,
         freeRows: [],
         nextRow: rows.length,
+        freeColumns: [],
         nextColumn: columns.length,
       },
     ];
@@ -74,12 +76,17 @@ function layOutOperation(
       break;
     case "add columns":
       for (const column of operation.columns) {
-        sheet.columns.set(column.key, sheet.nextColumn);
-        sheet.nextColumn += 1;
+        const free = sheet.freeColumns.pop();
+        sheet.columns.set(column.key, free ?? sheet.nextColumn);
+        if (free === undefined) sheet.nextColumn += 1;
       }
       break;
     case "remove columns":
-      for (const column of operation.columns) sheet.columns.delete(column.key);
+      for (const column of operation.columns) {
+        const at = sheet.columns.get(column.key);
+        if (at !== undefined) sheet.freeColumns.push(at);
+        sheet.columns.delete(column.key);
+      }
       break;
   }
 }

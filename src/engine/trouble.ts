@@ -2,19 +2,36 @@
 import { type DetailedCellError, ErrorType } from "hyperformula";
 import type { CellName } from "../core/access";
 import { didYouMean } from "../core/formula";
-import { SHEET_KEYS, type SheetKey } from "../core/workbook";
+import type { SheetKey } from "../core/workbook";
 import { FUNCTIONS } from "./functions/index";
 import type { Layout } from "./layout";
 import type { Trouble } from "./values";
 
-/** An engine error as a trouble that says what to do. */
-export function toTrouble(error: DetailedCellError, layout: Layout): Trouble {
-  const from = error.address === undefined ? undefined : nameOf(error.address, layout);
-  return { trouble: titleOf(error.type), message: messageOf(error), ...(from ? { from } : {}) };
+/** An engine error as a trouble that says what to do; `from` is the cell where it began. */
+export function toTrouble(error: DetailedCellError, from: CellName | undefined): Trouble {
+  return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
-function titleOf(type: ErrorType): string {
+/** What the engine says of a result that is no finite number; it does not say where that began. */
+export const OVERFLOW = "NaN or infinite value encountered.";
+const WRONG_COUNT = "Wrong number of arguments.";
+
+/** The engine's own messages in the maker's words. */
+const IN_WORDS: Readonly<Record<string, string>> = {
+  [OVERFLOW]:
+    "The result is no finite number. Look for the root of a negative number or a power that is far too large.",
+  [WRONG_COUNT]: "A function is given too many or too few values. Look it up in the list of functions.",
+  "Wrong type of argument.": "A function is given a whole column where it takes one value, or one value for a column.",
+  "Cell range not allowed.": "A whole column stands where one value is needed. Name one cell, or sum the column.",
+  "Value cannot be coerced to number.":
+    "Text or a blank text stands where a number is needed. Check the cells it names.",
+};
+
+function titleOf({ type, message }: DetailedCellError): string {
+  if (message === WRONG_COUNT) return "wrong arguments";
   switch (type) {
+    case ErrorType.ERROR:
+      return "no formula";
     case ErrorType.DIV_BY_ZERO:
       return "divides by nothing";
     case ErrorType.CYCLE:
@@ -46,26 +63,37 @@ function messageOf(error: DetailedCellError): string {
       );
       return `${error.message}${near ? ` Did you mean ${near}?` : " Look it up in the list of functions."}`;
     }
+    case ErrorType.ERROR:
+      return UNREADABLE;
     default:
-      return OWN_MESSAGES.test(error.message) ? error.message : `${error.message} Check the cells it is computed from.`;
+      return (
+        IN_WORDS[error.message] ??
+        (OWN_MESSAGES.test(error.message) ? error.message : `${error.message} Check the cells it is computed from.`)
+      );
   }
 }
+
+/** Said of a text that is no formula. */
+const UNREADABLE = "It can't be read as a formula. Look for a bracket, a sign or a value that is missing.";
 
 /** Messages of our functions start with the function's name. */
 const OWN_MESSAGES = /^[A-Z_]+[,:]/;
 
-/** The cell at an engine address such as `pieces!C5`. */
-function nameOf(address: string, layout: Layout): CellName | undefined {
-  const match = /^'?([a-z]+)'?!\$?([A-Z]+)\$?(\d+)$/.exec(address);
-  const sheet = SHEET_KEYS.find((key) => key === match?.[1]);
-  if (!match || !sheet) return undefined;
-  let place = 0;
-  for (const letter of match[2] ?? "") place = place * 26 + letter.charCodeAt(0) - 64;
-  return find(layout, sheet, Number(match[3]) - 1, place - 1);
+/** Names of the cells at engine places; the places of a sheet are turned round when the first is asked for. */
+export function cellNamer(layout: Layout): (sheet: SheetKey, row: number, column: number) => CellName | undefined {
+  const turned = new Map<SheetKey, { rows: Map<number, string>; columns: Map<number, string> }>();
+  return (sheet, rowPlace, columnPlace) => {
+    let places = turned.get(sheet);
+    if (!places) {
+      places = { rows: turn(layout[sheet].rows), columns: turn(layout[sheet].columns) };
+      turned.set(sheet, places);
+    }
+    const row = places.rows.get(rowPlace);
+    const column = places.columns.get(columnPlace);
+    return row !== undefined && column !== undefined ? { sheet, row, column } : undefined;
+  };
 }
 
-function find(layout: Layout, sheet: SheetKey, at: number, place: number): CellName | undefined {
-  const row = [...layout[sheet].rows].find(([, held]) => held === at)?.[0];
-  const column = [...layout[sheet].columns].find(([, held]) => held === place)?.[0];
-  return row !== undefined && column !== undefined ? { sheet, row, column } : undefined;
+function turn(places: ReadonlyMap<string, number>): Map<number, string> {
+  return new Map([...places].map(([name, place]) => [place, name]));
 }

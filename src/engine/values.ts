@@ -1,7 +1,7 @@
 // What the engine tells the page: values by place, and troubles with what to do about them.
 import type { CellName } from "../core/access";
 import type { Change } from "../core/change";
-import type { SheetKey, Workbook } from "../core/workbook";
+import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { type Layout, layOut, layoutOf } from "./layout";
 
 /** An error in a cell: what is wrong, what to do, and the cell where it began. */
@@ -30,9 +30,8 @@ export type Patch = readonly ColumnPatch[];
 
 /** The page's copy of all computed values, read by name. */
 export class ValueStore {
-  private layout: Layout;
+  private readonly layout: Layout;
   private readonly columns = new Map<string, Value[]>();
-  private readonly names = new Map<SheetKey, Map<number, string>>();
 
   constructor(book: Workbook) {
     this.layout = layoutOf(book);
@@ -41,7 +40,6 @@ export class ValueStore {
   /** Makes room for what a change adds; call it in the same order as the engine applies changes. */
   follow(change: Change): void {
     layOut(this.layout, change);
-    this.names.clear();
   }
 
   /** Takes over values that moved. */
@@ -65,17 +63,24 @@ export class ValueStore {
     return place === undefined || at === undefined ? undefined : this.columns.get(`${sheet} ${place}`)?.[at];
   }
 
-  /** Everything held, to be kept beside a document so that it can be shown before the engine is ready. */
-  snapshot(): Patch {
-    return [...this.columns].map(([name, values]) => {
-      const [sheet = "", column = ""] = name.split(" ");
-      const known = values.flatMap((value, at) => (value === undefined ? [] : [at]));
-      return {
-        sheet: sheet as SheetKey,
-        column: Number(column),
-        places: Int32Array.from(known),
-        values: known.map((at) => values[at] ?? null),
-      };
+  /** Everything held, by the places of a freshly opened `book`, to be shown before its engine is ready. */
+  snapshot(book: Workbook): Patch {
+    const fresh = layoutOf(book);
+    return [...this.columns].flatMap(([name, values]) => {
+      const [sheet = "", place = ""] = name.split(" ");
+      const key = SHEET_KEYS.find((candidate) => candidate === sheet);
+      const column =
+        key && book.sheets[key].columns.find(({ key: at }) => this.layout[key].columns.get(at) === Number(place));
+      if (!key || !column) return [];
+      const rows = book.sheets[key].rows.filter(({ id }) => values[this.layout[key].rows.get(id) ?? -1] !== undefined);
+      return [
+        {
+          sheet: key,
+          column: fresh[key].columns.get(column.key) ?? 0,
+          places: Int32Array.from(rows, ({ id }) => fresh[key].rows.get(id) ?? 0),
+          values: rows.map(({ id }) => values[this.layout[key].rows.get(id) ?? -1] ?? null),
+        },
+      ];
     });
   }
 }

@@ -92,21 +92,30 @@ function mentionedCells(
 }
 
 function mentionsOf(change: Change): ((sheet: SheetKey, formula: string) => boolean) | undefined {
-  const columns: { sheet: SheetKey; key: string }[] = [];
-  const rows: { sheet: SheetKey; id: string }[] = [];
+  const named = new Set<string>();
+  const inputs = new Set<string>();
+  let touchesSteps = false;
   for (const operation of change.operations) {
-    if (operation.kind === "add columns" || operation.kind === "remove columns")
-      for (const column of operation.columns) columns.push({ sheet: operation.sheet, key: column.key });
+    if (operation.kind === "add columns" || operation.kind === "remove columns") {
+      touchesSteps ||= operation.sheet === "pieces";
+      for (const column of operation.columns) named.add(`${operation.sheet}:${column.key}`);
+    }
     if (operation.kind === "add rows" || operation.kind === "remove rows")
-      for (const row of operation.rows)
-        if (operation.sheet !== "pieces") rows.push({ sheet: operation.sheet, id: row.id });
+      for (const row of operation.rows) {
+        named.add(`${operation.sheet}[${row.id}]`);
+        if (operation.sheet === "edition") inputs.add(row.id);
+      }
   }
-  if (columns.length === 0 && rows.length === 0) return undefined;
-  const touchesSteps = columns.some((column) => column.sheet === "pieces");
-  return (sheet, formula) =>
-    (touchesSteps && formula.includes("{pieces:@")) ||
-    columns.some(
-      ({ sheet: of, key }) => (of === sheet && formula.includes(`{${key}}`)) || formula.includes(`:${key}}`),
-    ) ||
-    rows.some(({ sheet: of, id }) => formula.includes(`{${of}[${id}]`) || (of === "edition" && formula.includes(id)));
+  if (named.size === 0) return undefined;
+  return (sheet, formula) => {
+    for (const [, own, of, row, column = ""] of formula.matchAll(REFERENCE)) {
+      const key = own ?? column;
+      if (named.has(`${of ?? sheet}:${key}`) || (row !== undefined && named.has(`${of}[${row}]`))) return true;
+      if (touchesSteps && key.startsWith("@")) return true;
+    }
+    return [...inputs].some((id) => formula.includes(id));
+  };
 }
+
+/** `{own}`, `{sheet:column}` and `{sheet[row]:column}`. */
+const REFERENCE = /\{\s*(?:([a-z@][\w.]*)|([a-z]+)(?:\[(\w+)\])?:([a-z@][\w.]*))\s*\}/g;

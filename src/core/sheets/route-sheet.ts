@@ -74,9 +74,9 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   computedMoney("labour_cost", "labour", ofKinds(["cast", "hand", "coat", "metal"], "SUM({pieces:@.labour})"), {
     words: "what its labour has cost",
   }),
-  computed("hours", "labour", "h", `=IF(OR({labour_cost}="",wage=0),"",{labour_cost}/wage)`, {
+  computed("hours", "labour", "h", hoursWorked(), {
     decimals: 1,
-    words: "what its labour has cost ÷ wage",
+    words: "what its labour has cost ÷ wage; without a wage, what its overhead has cost ÷ overhead an hour",
   }),
   computedMoney("wear_cost", "moulds", ofKinds(["cast"], "SUM({pieces:@.wear})"), {
     words: "what it has worn off the moulds",
@@ -101,4 +101,9 @@ export const ROUTE_COLUMNS: readonly Column[] = [
 
 function materialUsed(): string {
   return `=IF({kind}="cast",SUM({pieces:@.slip}),IF(OR({kind}="coat",{kind}="metal"),SUM({pieces:@.used}),""))`;
+}
+
+function hoursWorked(): string {
+  const overhead = "({cost}-SUM({material_cost},{wear_cost}))";
+  return `=IF({labour_cost}="","",IF(wage>0,{labour_cost}/wage,IF(overhead_rate>0,${overhead}/overhead_rate,"")))`;
 }

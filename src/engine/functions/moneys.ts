@@ -1,6 +1,10 @@
+import { breakEvenCount } from "../../accounts/break-even";
+import { priceForMargin } from "../../accounts/price";
 import { roundMoney } from "../../core/money";
 import { ok } from "../../core/problem";
 import { type FunctionDeclaration, numbers } from "./declare";
+
+const rate = (name: string, what: string) => ({ name, what, type: "number", min: 0, below: 1, default: 0 }) as const;
 
 export const MONEY_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
@@ -26,5 +30,35 @@ export const MONEY_FUNCTIONS: readonly FunctionDeclaration[] = [
     ],
     source: "Council Regulation (EC) 1103/97, article 5: exactly half goes up",
     run: numbers((amount, digits) => ok(roundMoney(amount, digits))),
+  },
+  {
+    name: "PRICE_FOR_MARGIN",
+    family: "Money",
+    summary: "The price, tax included, that leaves a wanted margin on the price without tax, after fees.",
+    parameters: [
+      { name: "cost", what: "what the piece costs", type: "number", unit: "¤", min: 0 },
+      { name: "margin", what: "share of the price without tax to be left", type: "number", below: 1 },
+      rate("fee_rate", "fee as a share of the price paid"),
+      { name: "fee_fixed", what: "fixed fee a sale", type: "number", unit: "¤", min: 0, default: 0 },
+      rate("tax", "VAT or sales tax, as a share of the price without it"),
+    ],
+    unit: "¤",
+    examples: [{ formula: "PRICE_FOR_MARGIN(144,0.4)", gives: 240, within: 1e-12 }],
+    source: "cost 144 is 60 % of 240: Saylor Academy, Managerial Accounting (2012), 7.7",
+    run: numbers(priceForMargin),
+  },
+  {
+    name: "BREAK_EVEN",
+    family: "Money",
+    summary: "How many pieces must be sold before the fixed costs are earned.",
+    parameters: [
+      { name: "fixed", what: "costs that do not depend on the number", type: "number", unit: "¤", min: 0 },
+      { name: "price", what: "what a piece brings in", type: "number", unit: "¤", min: 0 },
+      { name: "variable", what: "what a piece costs", type: "number", unit: "¤", min: 0 },
+    ],
+    unit: "pieces",
+    examples: [{ formula: "BREAK_EVEN(18000,100,20)", gives: 225 }],
+    source: "OpenStax, Principles of Accounting 2, 3.2",
+    run: numbers(breakEvenCount),
   },
 ];

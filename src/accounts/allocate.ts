@@ -1,0 +1,133 @@
+// Splits money over pieces to the last cent. Who gets an odd cent follows from the piece number alone, never from the order of a list.
+import {
+  type Decimal,
+  handOutLeftover,
+  roundDecimal,
+  splitLargestRemainder,
+  sumDecimals,
+  toDecimal,
+  unitsAtScale,
+} from "../core/money";
+import { fail, ok, type Problem, type Result } from "../core/problem";
+import { need, needDifferent, needNumber } from "./checks";
+
+/** A piece and how much of the split it should bear. */
+export interface PieceWeight {
+  readonly piece: string;
+  readonly weight: number;
+}
+
+/** A piece and an amount at full precision. */
+export interface PieceAmount {
+  readonly piece: string;
+  readonly amount: number;
+}
+
+/** A piece and its whole number of minor units. */
+export interface PieceMinor {
+  readonly piece: string;
+  readonly minor: number;
+}
+
+/** Orders piece numbers as people do: 2 before 10, 7 before 07, A-2 before A-10. */
+export function comparePieceNumbers(a: string, b: string): number {
+  const partsOfA = a.match(/\d+|\D+/g) ?? [];
+  const partsOfB = b.match(/\d+|\D+/g) ?? [];
+  for (let at = 0; at < Math.min(partsOfA.length, partsOfB.length); at += 1) {
+    const order = compareParts(partsOfA[at] ?? "", partsOfB[at] ?? "");
+    if (order !== 0) return order;
+  }
+  return partsOfA.length - partsOfB.length || a.length - b.length || compareText(a, b);
+}
+
+function compareParts(a: string, b: string): number {
+  const digits = /^\d/;
+  if (!digits.test(a) || !digits.test(b)) return compareText(a, b);
+  const first = BigInt(a);
+  const second = BigInt(b);
+  return first < second ? -1 : first > second ? 1 : 0;
+}
+
+function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** Splits whole minor units over pieces by weight, ties to the lowest piece number; the pieces keep the order they came in. */
+export function splitOverPieces(totalMinor: number, weights: readonly PieceWeight[]): Result<readonly PieceMinor[]> {
+  const twice = needDifferent(
+    "Piece numbers",
+    weights.map(({ piece }) => piece),
+  );
+  if (twice.length > 0) return fail(...twice);
+  const inOrder = [...weights].sort((a, b) => comparePieceNumbers(a.piece, b.piece));
+  const split = splitLargestRemainder(
+    totalMinor,
+    inOrder.map(({ weight }) => weight),
+  );
+  if (!split.ok) return split;
+  const minorOf = new Map(inOrder.map(({ piece }, index) => [piece, split.value[index] ?? 0]));
+  return ok(weights.map(({ piece }) => ({ piece, minor: minorOf.get(piece) ?? 0 })));
+}
+
+/**
+ * Rounds the amounts of pieces together, so that they sum to their rounded total, or to `totalMinor` where one is given:
+ * each goes down or up to the next minor unit, the largest remainders up, ties to the lowest piece number.
+ */
+export function roundOverPieces(
+  amounts: readonly PieceAmount[],
+  digits: number,
+  totalMinor?: number,
+): Result<readonly PieceMinor[]> {
+  const problems = [
+    ...needDifferent(
+      "Piece numbers",
+      amounts.map(({ piece }) => piece),
+    ),
+    ...amounts.flatMap(({ piece, amount }) => needNumber(`The amount of ${piece}`, amount)),
+  ];
+  if (problems.length > 0) return fail(...problems);
+  const inOrder = [...amounts].sort((a, b) => comparePieceNumbers(a.piece, b.piece));
+  const rounded = roundTogether(
+    inOrder.map(({ amount }) => toDecimal(amount, digits + 1)),
+    digits,
+    totalMinor,
+  );
+  if (!rounded.ok) return rounded;
+  const minorOf = new Map(inOrder.map(({ piece }, index) => [piece, rounded.value[index] ?? 0]));
+  return ok(amounts.map(({ piece }) => ({ piece, minor: minorOf.get(piece) ?? 0 })));
+}
+
+/** Rounds decimals together to minor units that sum to their rounded total, or to the one given; ties to the lowest index. */
+export function roundTogether(
+  decimals: readonly Decimal[],
+  digits: number,
+  totalMinor?: number,
+): Result<readonly number[]> {
+  const sum = sumDecimals(decimals);
+  const total = totalMinor ?? Number(roundDecimal(sum, digits));
+  // A total below zero is rounded as its opposite, so that a credit mirrors its debit.
+  const isTurned = sum.units < 0n;
+  const scale = Math.max(sum.scale, digits);
+  const step = 10n ** BigInt(scale - digits);
+  const quotas = decimals.map((decimal) => {
+    const units = unitsAtScale(decimal, scale) * (isTurned ? -1n : 1n);
+    const remainder = ((units % step) + step) % step;
+    return { floor: (units - remainder) / step, remainder };
+  });
+  const size = isTurned ? -total : total;
+  const leftover = size - Number(quotas.reduce((floors, quota) => floors + quota.floor, 0n));
+  const unfit = totalTrouble(total, leftover, quotas.filter((quota) => quota.remainder > 0n).length);
+  if (unfit.length > 0) return fail(...unfit);
+  const parts = handOutLeftover(quotas, leftover);
+  return ok(isTurned ? parts.map((part) => 0 - part) : parts);
+}
+
+function totalTrouble(total: number, leftover: number, unrounded: number): readonly Problem[] {
+  return need(
+    Number.isSafeInteger(total) && leftover >= 0 && leftover <= unrounded,
+    "Rounding amounts together",
+    total,
+    "a total that the amounts reach when each is rounded up or down",
+    { code: "split.total" },
+  );
+}

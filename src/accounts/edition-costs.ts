@@ -1,0 +1,95 @@
+// What the cost build-up of an edition gives. Money is the edition's currency, unrounded.
+
+export type Outcome = "in progress" | "good" | "second" | "lost";
+
+/** One step of one piece. */
+export interface StepOfPiece {
+  readonly gramsOnPiece: number;
+  readonly gramsUsed: number;
+  readonly fineGrams: number;
+  readonly minutes: number;
+  readonly material: number;
+  readonly mouldWear: number;
+  readonly labour: number;
+  readonly overhead: number;
+  readonly firingShare: number;
+  readonly cost: number;
+}
+
+export interface PieceCost {
+  readonly id: string;
+  readonly outcome: Outcome;
+  readonly tier: string | undefined;
+  /** The steps that the piece has had, by id. */
+  readonly steps: Readonly<Record<string, StepOfPiece>>;
+  readonly own: number;
+  /** Slip that comes back from it. */
+  readonly reclaimed: number;
+  readonly lossShare: number;
+  /** Own cost + share of losses; undefined for a lost piece. */
+  readonly full: number | undefined;
+}
+
+export interface FiringCost {
+  readonly id: string;
+  readonly energy: number;
+  readonly wear: number;
+  readonly labour: number;
+  readonly cost: number;
+  /** Pieces really in the load. */
+  readonly pieces: number;
+  /** Pieces, kilograms or cm² that share its cost. */
+  readonly sharedOver: number;
+}
+
+export interface StepTotals {
+  readonly id: string;
+  /** Pieces that have had the step. */
+  readonly had: number;
+  /** Pieces that have had it, or were lost while it was done. */
+  readonly entered: number;
+  readonly lost: number;
+  readonly gramsUsed: number;
+  readonly fineGrams: number;
+  readonly cost: number;
+  /** What the pieces lost at this step had cost until then. */
+  readonly lostCost: number;
+  readonly reclaimed: number;
+  readonly normal: number;
+  readonly abnormal: number;
+}
+
+/** Everything put in, by what it was spent on. */
+export interface PutIn {
+  readonly material: number;
+  readonly metal: number;
+  readonly mouldWear: number;
+  readonly labour: number;
+  readonly loadingLabour: number;
+  readonly overhead: number;
+  readonly energy: number;
+  readonly kilnWear: number;
+}
+
+export interface EditionTotals {
+  readonly count: Readonly<Record<Outcome, number>>;
+  readonly own: Readonly<Record<Outcome, number>>;
+  /** Full cost of the pieces that were not lost. */
+  readonly full: Readonly<Record<Exclude<Outcome, "lost">, number>>;
+  readonly putIn: PutIn;
+  readonly putInTotal: number;
+  readonly reclaimed: number;
+  readonly normal: number;
+  readonly abnormal: number;
+  /** Normal loss that no piece can bear. */
+  readonly unsharedNormal: number;
+  /** Firings with nothing in them: in nothing else here. */
+  readonly emptyFirings: number;
+}
+
+export interface EditionCosts {
+  readonly pieces: readonly PieceCost[];
+  readonly firings: readonly FiringCost[];
+  readonly steps: readonly StepTotals[];
+  readonly totals: EditionTotals;
+}

@@ -1,0 +1,216 @@
+// The edition as double entry: what it was spent on goes into work in progress, and from there to finished pieces,
+// seconds, losses and clay won back. Amounts are whole minor units, so that "balances" can be said exactly.
+import { minorUnitsText } from "../core/money";
+import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { need } from "./checks";
+import type { Ledger } from "./ledger";
+
+/** One line of a journal: exactly one of debit and credit is filled, the other is 0. */
+export interface JournalLine {
+  /** ISO 8601 day. */
+  readonly date: string;
+  readonly reference: string;
+  readonly account: string;
+  readonly debitMinor: number;
+  readonly creditMinor: number;
+  readonly memo: string;
+}
+
+/** What the maker calls each account. */
+export interface AccountNames {
+  readonly materials: string;
+  readonly metal: string;
+  readonly mouldWear: string;
+  readonly labour: string;
+  readonly overhead: string;
+  readonly energy: string;
+  readonly kilnWear: string;
+  readonly inProgress: string;
+  readonly finished: string;
+  readonly seconds: string;
+  readonly abnormalLoss: string;
+  readonly emptyFirings: string;
+  readonly writeDown: string;
+}
+
+/** Names until the maker or the accountant sets others. */
+export const USUAL_ACCOUNT_NAMES: AccountNames = {
+  materials: "Materials",
+  metal: "Precious metal",
+  mouldWear: "Mould wear applied",
+  labour: "Labour applied",
+  overhead: "Overhead applied",
+  energy: "Kiln energy applied",
+  kilnWear: "Kiln wear applied",
+  inProgress: "Work in progress",
+  finished: "Finished pieces",
+  seconds: "Seconds",
+  abnormalLoss: "Abnormal loss",
+  emptyFirings: "Firings with nothing in them",
+  writeDown: "Write-down of stock",
+};
+
+/** Write-downs to net realisable value by group, in minor units. */
+export interface GroupWriteDowns {
+  readonly finished: number;
+  readonly seconds: number;
+  readonly inProgress: number;
+}
+
+export interface JournalInput {
+  readonly ledger: Ledger;
+  /** ISO 8601 day of every entry. */
+  readonly date: string;
+  /** Begins every reference, such as the edition's name. */
+  readonly reference: string;
+  readonly accounts: AccountNames;
+  readonly writeDowns?: GroupWriteDowns;
+}
+
+/** An amount of one account: a debit above 0, a credit below. */
+interface Posting {
+  readonly account: string;
+  readonly minor: number;
+}
+
+/** The journal of an edition; what did not happen is left out, and the rest keep their reference numbers from export to export. */
+export function buildJournal(input: JournalInput): Result<readonly JournalLine[]> {
+  const lines = entriesOf(input).flatMap(({ memo, postings }, index) =>
+    postings
+      .filter(({ minor }) => minor !== 0)
+      .map(({ account, minor }) => ({
+        date: input.date,
+        reference: `${input.reference}-${index + 1}`,
+        account,
+        debitMinor: Math.max(0, minor),
+        creditMinor: Math.max(0, 0 - minor),
+        memo,
+      })),
+  );
+  const problems = checkJournal(lines, input.ledger.digits);
+  return problems.length > 0 ? fail(...problems) : ok(lines);
+}
+
+interface Entry {
+  readonly memo: string;
+  readonly postings: readonly Posting[];
+}
+
+function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Entry[] {
+  const { putIn, emptyFirings } = ledger;
+  const out = (memo: string, account: string, minor: number): Entry => ({
+    memo,
+    postings: moved(account, accounts.inProgress, minor),
+  });
+  const down = writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 };
+  const empty = emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour;
+  return [
+    {
+      memo: "Put into the edition",
+      postings: [
+        { account: accounts.inProgress, minor: ledger.putInTotal },
+        { account: accounts.materials, minor: -putIn.material },
+        { account: accounts.metal, minor: -putIn.metal },
+        { account: accounts.mouldWear, minor: -putIn.mouldWear },
+        { account: accounts.labour, minor: -putIn.labour - putIn.loadingLabour },
+        { account: accounts.overhead, minor: -putIn.overhead },
+        { account: accounts.energy, minor: -putIn.energy },
+        { account: accounts.kilnWear, minor: -putIn.kilnWear },
+      ],
+    },
+    out("Clay won back", accounts.materials, ledger.reclaimed),
+    out("Losses above plan", accounts.abnormalLoss, ledger.abnormal),
+    out("Planned losses that no piece can bear", accounts.abnormalLoss, ledger.unsharedNormal),
+    out("Good pieces finished", accounts.finished, ledger.goodTotal),
+    out("Seconds finished", accounts.seconds, ledger.secondsTotal),
+    {
+      memo: "Firings with nothing in them",
+      postings: [
+        { account: accounts.emptyFirings, minor: empty },
+        { account: accounts.energy, minor: -emptyFirings.energy },
+        { account: accounts.kilnWear, minor: -emptyFirings.kilnWear },
+        { account: accounts.labour, minor: -emptyFirings.loadingLabour },
+      ],
+    },
+    {
+      memo: "Down to net realisable value",
+      postings: [
+        { account: accounts.writeDown, minor: down.finished + down.seconds + down.inProgress },
+        { account: accounts.finished, minor: -down.finished },
+        { account: accounts.seconds, minor: -down.seconds },
+        { account: accounts.inProgress, minor: -down.inProgress },
+      ],
+    },
+  ];
+}
+
+function moved(to: string, from: string, minor: number): readonly Posting[] {
+  return [
+    { account: to, minor },
+    { account: from, minor: -minor },
+  ];
+}
+
+/** Everything that is wrong with a journal: its lines one by one, then the balance and the dates of each reference. */
+export function checkJournal(lines: readonly JournalLine[], digits: number): readonly Problem[] {
+  const byReference = new Map<string, JournalLine[]>();
+  for (const line of lines) {
+    const together = byReference.get(line.reference);
+    if (together) together.push(line);
+    else byReference.set(line.reference, [line]);
+  }
+  return [
+    ...lines.flatMap((line, index) => lineProblems(line, `Journal line ${index + 1}`)),
+    ...[...byReference].flatMap(([reference, together]) => referenceProblems(reference, together, digits)),
+  ];
+}
+
+function lineProblems(line: JournalLine, where: string): readonly Problem[] {
+  const { debitMinor, creditMinor } = line;
+  const isAmount = (minor: number) => Number.isSafeInteger(minor) && minor >= 0;
+  return [
+    ...need(isIsoDay(line.date), where, line.date, "a day such as 2026-11-25", { code: "journal.date" }),
+    ...need(line.reference.trim() !== "", where, line.reference, "a reference", { code: "journal.reference" }),
+    ...need(line.account.trim() !== "", where, line.account, "the name of an account", { code: "journal.account" }),
+    ...[debitMinor, creditMinor].flatMap((minor) =>
+      need(isAmount(minor), where, minor, "a whole number of minor units from 0 up", { code: "journal.amount" }),
+    ),
+    ...need(debitMinor > 0 !== creditMinor > 0, where, `debit ${debitMinor} and credit ${creditMinor}`, "one of them", {
+      code: "journal.side",
+    }),
+  ];
+}
+
+function referenceProblems(reference: string, lines: readonly JournalLine[], digits: number): readonly Problem[] {
+  const debit = lines.reduce((sum, line) => sum + line.debitMinor, 0);
+  const credit = lines.reduce((sum, line) => sum + line.creditMinor, 0);
+  const days = [...new Set(lines.map(({ date }) => date))];
+  const where = `Journal reference ${reference}`;
+  const isSafe = Number.isSafeInteger(debit) && Number.isSafeInteger(credit);
+  const balances = isSafe
+    ? need(
+        debit === credit,
+        where,
+        `debits of ${minorUnitsText(debit, digits)} and credits of ${minorUnitsText(credit, digits)}`,
+        "debits and credits that are equal",
+        { code: "journal.balance" },
+      )
+    : [
+        problem({
+          code: "journal.size",
+          where,
+          found: debit,
+          allowed: `sums up to ${Number.MAX_SAFE_INTEGER} minor units`,
+        }),
+      ];
+  return [
+    ...balances,
+    ...need(days.length === 1, where, days.join(" and "), "one day for a reference", { code: "journal.days" }),
+  ];
+}
+
+function isIsoDay(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
+  const day = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
+}

@@ -1,0 +1,138 @@
+// What one piece has gone through and what each step of it cost: rules 1 to 3 of the build-up.
+import type { FiringCost, PieceCost, StepOfPiece } from "./edition-costs";
+import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "./plain-edition";
+
+/** The entry of a piece at a step, if it has had the step; what comes after its loss does not count. */
+function entryAt(piece: PlainPiece, step: PlainStep, steps: readonly PlainStep[]): PlainEntry | undefined {
+  const lostStep = steps.find(({ id }) => id === piece.lostAt);
+  if (lostStep && step.order > lostStep.order) return undefined;
+  const entry = piece.entries[step.id];
+  if (!entry) return undefined;
+  const wanted = {
+    cast: entry.slipGrams,
+    hand: entry.minutes,
+    coat: entry.coats,
+    metal: entry.coats,
+    firing: entry.firing,
+  }[step.kind];
+  return wanted === undefined ? undefined : entry;
+}
+
+function weightIn(firing: PlainFiring, piece: PlainPiece): number {
+  if (firing.basis === "weight") return piece.kg;
+  if (firing.basis === "shelf area") return piece.footprintCm2;
+  return 1;
+}
+
+/** What each firing cost and which pieces share it. */
+export function firingCosts(
+  edition: PlainEdition,
+  steps: readonly PlainStep[],
+  pieces: readonly PlainPiece[],
+): readonly FiringCost[] {
+  return edition.firings.map((firing) => {
+    let inLoad = 0;
+    let sharedOver = 0;
+    for (const piece of pieces)
+      for (const step of steps)
+        if (step.kind === "firing" && entryAt(piece, step, steps)?.firing === firing.id) {
+          inLoad += 1;
+          sharedOver += weightIn(firing, piece);
+        }
+    const energy = firing.kwh * firing.pricePerKwh;
+    const labour = (firing.loadingMinutes / 60) * edition.wagePerHour;
+    const cost = energy + firing.wear + labour;
+    return { id: firing.id, energy, wear: firing.wear, labour, cost, pieces: inLoad, sharedOver };
+  });
+}
+
+/** A piece before it takes its share of the losses. */
+export type BarePiece = Omit<PieceCost, "lossShare" | "full">;
+
+/** What a piece has gone through and what it cost, before it takes its share of the losses. */
+export function barePiece(
+  edition: PlainEdition,
+  steps: readonly PlainStep[],
+  firings: readonly FiringCost[],
+  piece: PlainPiece,
+): BarePiece {
+  const had: Record<string, StepOfPiece> = {};
+  let own = 0;
+  let slip = 0;
+  for (const step of steps) {
+    const entry = entryAt(piece, step, steps);
+    if (!entry) continue;
+    const done = stepOfPiece(edition, step, entry, firings, piece);
+    had[step.id] = done;
+    own += done.cost;
+    if (step.kind === "cast") slip += done.material;
+  }
+  const outcome = piece.lostAt === undefined ? (piece.grade ?? "in progress") : "lost";
+  const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * slip : 0;
+  return { id: piece.id, outcome, tier: piece.tier, steps: had, own, reclaimed };
+}
+
+function isLostUnfired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
+  const lostStep = steps.find(({ id }) => id === piece.lostAt);
+  const firstFiring = steps.find(({ kind }) => kind === "firing");
+  return lostStep !== undefined && firstFiring !== undefined && lostStep.order < firstFiring.order;
+}
+
+function stepOfPiece(
+  edition: PlainEdition,
+  step: PlainStep,
+  entry: PlainEntry,
+  firings: readonly FiringCost[],
+  piece: PlainPiece,
+): StepOfPiece {
+  const { gramsOnPiece, gramsUsed } = gramsOf(step, entry);
+  const minutes = minutesOf(step, entry);
+  const material = gramsUsed * (step.pricePerGram ?? 0);
+  const mouldWear = step.kind === "cast" ? edition.mouldCostPerCast : 0;
+  const labour = (minutes / 60) * edition.wagePerHour;
+  const overhead = (minutes / 60) * edition.overheadPerHour;
+  const firingShare = step.kind === "firing" ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
+  return {
+    gramsOnPiece,
+    gramsUsed,
+    fineGrams: step.kind === "metal" ? (gramsUsed * (step.fraction ?? 0) * (step.carat ?? 24)) / 24 : 0,
+    minutes,
+    material,
+    mouldWear,
+    labour,
+    overhead,
+    firingShare,
+    cost: material + mouldWear + labour + overhead + firingShare,
+  };
+}
+
+function gramsOf(step: PlainStep, entry: PlainEntry): { readonly gramsOnPiece: number; readonly gramsUsed: number } {
+  if (step.kind === "cast") return { gramsOnPiece: entry.slipGrams ?? 0, gramsUsed: entry.slipGrams ?? 0 };
+  if (step.kind !== "coat" && step.kind !== "metal") return { gramsOnPiece: 0, gramsUsed: 0 };
+  const gramsOnPiece = (entry.area ?? step.area ?? 0) * (entry.coats ?? 0) * (step.laydown ?? 0);
+  const reaching = step.kind === "coat" ? (step.transfer ?? 1) : 1 - (step.waste ?? 0);
+  return { gramsOnPiece, gramsUsed: gramsOnPiece / reaching };
+}
+
+function minutesOf(step: PlainStep, entry: PlainEntry): number {
+  const minutesEach = step.minutesEach ?? 0;
+  return {
+    cast: minutesEach,
+    hand: entry.minutes ?? 0,
+    coat: (entry.coats ?? 0) * minutesEach,
+    metal: (entry.coats ?? 0) * minutesEach,
+    firing: 0,
+  }[step.kind];
+}
+
+function shareOfFiring(
+  edition: PlainEdition,
+  firings: readonly FiringCost[],
+  id: string | undefined,
+  piece: PlainPiece,
+): number {
+  const firing = edition.firings.find((one) => one.id === id);
+  const cost = firings.find((one) => one.id === id);
+  if (!firing || !cost) return 0;
+  return (cost.cost * weightIn(firing, piece)) / cost.sharedOver;
+}

@@ -1,0 +1,165 @@
+// An edition as plain records, with nothing of sheets in it: what the cost build-up reads.
+
+import type { Problem } from "../core/problem";
+import { need, needAboveZero, needDifferent, needFromZero, needNumber, needPart, needPartBelowOne } from "./checks";
+
+export type PlainStepKind = "cast" | "hand" | "coat" | "metal" | "firing";
+
+/** A step of the route. What its kind does not use may be left out. */
+export interface PlainStep {
+  readonly id: string;
+  readonly kind: PlainStepKind;
+  /** Place in the route: a piece lost at one step has nothing of the steps of higher order. */
+  readonly order: number;
+  /** Planned loss rate, 0 to below 1; 0 if left out. */
+  readonly plannedLoss?: number;
+  /** Cast: minutes a piece. Coat and metal: minutes a coat. */
+  readonly minutesEach?: number;
+  /** Price of slip, glaze or preparation. */
+  readonly pricePerGram?: number;
+  /** Coat and metal: cm² of a piece that has no area of its own. */
+  readonly area?: number;
+  /** Coat and metal: grams per cm² and coat that stay on the piece. */
+  readonly laydown?: number;
+  /** Coat: part of what is used that lands on the piece, above 0 to 1; 1 if left out. */
+  readonly transfer?: number;
+  /** Metal: part of the preparation that never reaches the piece, 0 to below 1; 0 if left out. */
+  readonly waste?: number;
+  /** Metal: metal content of the preparation by weight, 0 to 1. */
+  readonly fraction?: number;
+  /** Metal: carat of that metal, up to 24; pure if left out. */
+  readonly carat?: number;
+}
+
+/** How a firing is shared over the pieces in it. */
+export type FiringBasis = "count" | "weight" | "shelf area";
+
+export interface PlainFiring {
+  readonly id: string;
+  /** Meter reading, or an estimate of it. */
+  readonly kwh: number;
+  readonly pricePerKwh: number;
+  /** Wear of kiln and furniture, a firing. */
+  readonly wear: number;
+  readonly loadingMinutes: number;
+  readonly basis: FiringBasis;
+}
+
+/** What was entered for a piece at a step: what its kind needs says that the piece has had the step. */
+export interface PlainEntry {
+  readonly slipGrams?: number;
+  readonly minutes?: number;
+  readonly coats?: number;
+  readonly area?: number;
+  readonly firing?: string;
+}
+
+export interface PlainPiece {
+  readonly id: string;
+  /** Step at which the piece was lost. */
+  readonly lostAt?: string;
+  /** How a finished piece was passed; in progress without it. */
+  readonly grade?: "good" | "second";
+  readonly tier?: string;
+  readonly kg: number;
+  readonly footprintCm2: number;
+  readonly entries: Readonly<Record<string, PlainEntry>>;
+}
+
+/** Who shares the normal losses: the pieces finished so far, or those in progress too. */
+export type LossBearers = "finished" | "not lost";
+
+export interface PlainEdition {
+  readonly wagePerHour: number;
+  readonly overheadPerHour: number;
+  readonly mouldCostPerCast: number;
+  /** Part of the slip that comes back from a piece lost before the first firing step, 0 to 1. */
+  readonly reclaimFraction: number;
+  /** What a second fetches, less the cost to sell it. */
+  readonly secondNetRealisable: number;
+  readonly lossBearers: LossBearers;
+  readonly steps: readonly PlainStep[];
+  readonly firings: readonly PlainFiring[];
+  readonly pieces: readonly PlainPiece[];
+}
+
+/** Everything that keeps an edition from being costed. */
+export function editionProblems(edition: PlainEdition): readonly Problem[] {
+  const stepIds = new Set(edition.steps.map(({ id }) => id));
+  const firingIds = new Set(edition.firings.map(({ id }) => id));
+  return [
+    ...needFromZero("Wage", edition.wagePerHour),
+    ...needFromZero("Overhead", edition.overheadPerHour),
+    ...needFromZero("Mould a cast", edition.mouldCostPerCast),
+    ...needPart("Reclaim", edition.reclaimFraction),
+    ...needNumber("What a second fetches", edition.secondNetRealisable),
+    ...needDifferent("Steps", [...edition.steps.map(({ id }) => id)]),
+    ...needDifferent("Order of steps", [...edition.steps.map(({ order }) => String(order))]),
+    ...needDifferent("Firings", [...edition.firings.map(({ id }) => id)]),
+    ...needDifferent("Pieces", [...edition.pieces.map(({ id }) => id)]),
+    ...edition.steps.flatMap(stepProblems),
+    ...edition.firings.flatMap(firingProblems),
+    ...edition.pieces.flatMap((piece) => pieceProblems(piece, stepIds, firingIds)),
+  ];
+}
+
+function stepProblems(step: PlainStep): readonly Problem[] {
+  const name = (what: string) => `Step ${step.id}, ${what}`;
+  const amounts = [
+    ["minutes", step.minutesEach],
+    ["price per gram", step.pricePerGram],
+    ["area", step.area],
+    ["laydown", step.laydown],
+  ] as const;
+  return [
+    ...needNumber(name("order"), step.order),
+    ...needPartBelowOne(name("planned loss"), step.plannedLoss ?? 0),
+    ...amounts.flatMap(([what, value]) => needFromZero(name(what), value ?? 0)),
+    ...need((step.transfer ?? 1) <= 1, name("transfer"), step.transfer, "a fraction above 0 and up to 1"),
+    ...needAboveZero(name("transfer"), step.transfer ?? 1),
+    ...needPartBelowOne(name("waste"), step.waste ?? 0),
+    ...needPart(name("metal content"), step.fraction ?? 0),
+    ...need((step.carat ?? 24) > 0 && (step.carat ?? 24) <= 24, name("carat"), step.carat, "a number above 0 up to 24"),
+  ];
+}
+
+function firingProblems(firing: PlainFiring): readonly Problem[] {
+  const amounts = [
+    ["energy", firing.kwh],
+    ["price of a kilowatt-hour", firing.pricePerKwh],
+    ["wear", firing.wear],
+    ["loading", firing.loadingMinutes],
+  ] as const;
+  return amounts.flatMap(([what, value]) => needFromZero(`Firing ${firing.id}, ${what}`, value));
+}
+
+function pieceProblems(
+  piece: PlainPiece,
+  stepIds: ReadonlySet<string>,
+  firingIds: ReadonlySet<string>,
+): readonly Problem[] {
+  const name = (what: string) => `Piece ${piece.id}, ${what}`;
+  return [
+    ...needFromZero(name("weight"), piece.kg),
+    ...needFromZero(name("shelf area"), piece.footprintCm2),
+    ...need(
+      piece.lostAt === undefined || stepIds.has(piece.lostAt),
+      name("lost at"),
+      piece.lostAt,
+      "a step of the route",
+    ),
+    ...Object.entries(piece.entries).flatMap(([stepId, entry]) => [
+      ...need(stepIds.has(stepId), name("entry"), stepId, "a step of the route"),
+      ...need(
+        entry.firing === undefined || firingIds.has(entry.firing),
+        name(`${stepId}, firing`),
+        entry.firing,
+        "a firing that is written down",
+      ),
+      ...needFromZero(name(`${stepId}, slip`), entry.slipGrams ?? 0),
+      ...needFromZero(name(`${stepId}, minutes`), entry.minutes ?? 0),
+      ...needFromZero(name(`${stepId}, coats`), entry.coats ?? 0),
+      ...needFromZero(name(`${stepId}, area`), entry.area ?? 0),
+    ]),
+  ];
+}

@@ -1,0 +1,103 @@
+// The cost statement: what was put in, what it was spent on, and what it turned into.
+import { toDecimal } from "../core/money";
+import { fail, ok, type Problem, type Result } from "../core/problem";
+import { roundTogether } from "./allocate";
+import { need, needFromZero } from "./checks";
+import type { Ledger } from "./ledger";
+
+/** How much of one material was used, and what it cost. */
+export interface MaterialUse {
+  readonly material: string;
+  readonly isMetal: boolean;
+  readonly grams: number;
+  /** Pure metal in it; 0 where it is none. */
+  readonly fineGrams: number;
+  readonly cost: number;
+}
+
+/** `part` adds to the total that follows, `deduction` is taken off it, `told` is within another row and is not added. */
+export type RowKind = "part" | "deduction" | "total" | "told";
+
+export interface StatementRow {
+  readonly label: string;
+  readonly kind: RowKind;
+  readonly minor: number;
+  readonly grams?: number;
+  readonly fineGrams?: number;
+}
+
+/** The statement row by row; the uses must add up to the ledger's material and metal, or be left out. */
+export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = []): Result<readonly StatementRow[]> {
+  const problems = uses.flatMap(useProblems);
+  if (problems.length > 0) return fail(...problems);
+  const material = materialRows(
+    "Materials",
+    ledger.putIn.material,
+    uses.filter((use) => !use.isMetal),
+    ledger.digits,
+  );
+  const metal = materialRows(
+    "Precious metal",
+    ledger.putIn.metal,
+    uses.filter((use) => use.isMetal),
+    ledger.digits,
+  );
+  if (!material.ok) return material;
+  if (!metal.ok) return metal;
+  const { putIn } = ledger;
+  const finished = ledger.goodTotal + ledger.secondsTotal;
+  const emptyFirings = Object.values(ledger.emptyFirings).reduce((sum, minor) => sum + minor, 0);
+  return ok([
+    ...material.value,
+    ...metal.value,
+    { label: "Moulds", kind: "part", minor: putIn.mouldWear },
+    { label: "Labour on pieces", kind: "part", minor: putIn.labour },
+    { label: "Labour at the kiln", kind: "part", minor: putIn.loadingLabour },
+    { label: "Overhead", kind: "part", minor: putIn.overhead },
+    { label: "Kiln energy", kind: "part", minor: putIn.energy },
+    { label: "Kiln wear", kind: "part", minor: putIn.kilnWear },
+    { label: "Everything put in", kind: "total", minor: ledger.putInTotal },
+    { label: "Clay won back", kind: "deduction", minor: ledger.reclaimed },
+    { label: "Abnormal loss, a cost of the period", kind: "deduction", minor: ledger.abnormal },
+    { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
+    { label: "In progress", kind: "deduction", minor: ledger.inProgressTotal },
+    { label: "Cost of finished pieces", kind: "total", minor: finished },
+    { label: "of it good pieces", kind: "told", minor: ledger.goodTotal },
+    { label: "of it seconds", kind: "told", minor: ledger.secondsTotal },
+    { label: "Normal loss within the pieces", kind: "told", minor: ledger.normal - ledger.unsharedNormal },
+    { label: "Firings with nothing in them, a cost of the period", kind: "told", minor: emptyFirings },
+  ]);
+}
+
+function materialRows(
+  label: string,
+  totalMinor: number,
+  uses: readonly MaterialUse[],
+  digits: number,
+): Result<readonly StatementRow[]> {
+  if (uses.length === 0) return ok([{ label, kind: "part", minor: totalMinor }]);
+  const rounded = roundTogether(
+    uses.map((use) => toDecimal(use.cost, digits + 1)),
+    digits,
+    totalMinor,
+  );
+  if (!rounded.ok) return fail(...rounded.problems.map((one) => ({ ...one, where: `${label} on the statement` })));
+  return ok(
+    uses.map(({ material, grams, fineGrams }, index) => ({
+      label: material,
+      kind: "part",
+      minor: rounded.value[index] ?? 0,
+      grams,
+      ...(fineGrams > 0 ? { fineGrams } : {}),
+    })),
+  );
+}
+
+function useProblems(use: MaterialUse): readonly Problem[] {
+  return [
+    ...need(use.material.trim() !== "", "A material", use.material, "a name"),
+    ...needFromZero(`${use.material}, grams`, use.grams),
+    ...needFromZero(`${use.material}, fine metal`, use.fineGrams),
+    ...needFromZero(`${use.material}, cost`, use.cost),
+  ];
+}

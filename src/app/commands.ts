@@ -1,0 +1,269 @@
+// Everything that can be done, in one table: buttons, shortcuts and help all come from here.
+import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access";
+import { type Change, isEmptyChange } from "../core/change";
+import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
+import { addOwnColumn, addOwnInput, changeColumnFormula, type NewColumn, removeOwnColumn } from "../core/own-edits";
+import { addPieces, fireIn, intoFiring, loseAt, nextFiringName, passAs } from "../core/piece-edits";
+import { problem, type Result } from "../core/problem";
+import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
+import type { Raw, Row, SheetKey } from "../core/workbook";
+import type { Session } from "./session";
+
+function commit(session: Session, result: Result<Change>, done?: string): boolean {
+  if (!result.ok) {
+    session.refuse(result.problems);
+    return false;
+  }
+  session.commit(result.value);
+  if (done !== undefined || !isEmptyChange(result.value)) session.tell("done", done ?? `${result.value.label}.`);
+  return true;
+}
+
+/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
+export function writeCells(
+  session: Session,
+  entries: readonly Entry[],
+  how: "typed" | "pasted" | "filled" | "cleared",
+  options: { readonly override?: boolean; readonly overflow?: number } = {},
+): boolean {
+  const book = session.book.value;
+  const verb = { typed: "Typed", pasted: "Pasted", filled: "Filled", cleared: "Cleared" }[how];
+  const label = `${verb} ${entries.length === 1 && entries[0] ? labelOf(session, entries[0].cell) : `${entries.length} cells`}`;
+  // Clearing gives a computed cell back to its formula: that is no override and needs no asking.
+  const outcome =
+    how === "cleared"
+      ? clearCells(
+          book,
+          entries.map(({ cell }) => cell),
+          label,
+        )
+      : writeEntries(book, entries, { label, marks: session.marks, override: options.override ?? false });
+  session.commit(outcome.change);
+  const overflow = options.overflow ?? 0;
+  const kept = entries.length - outcome.refused.length;
+  const beyond =
+    overflow > 0
+      ? [`${overflow} pasted cells lay beyond the sheet and were left out. Add pieces first, then paste again.`]
+      : [];
+  if (outcome.refused.length === 1 && entries.length === 1) session.refuse(outcome.refused);
+  else if (outcome.refused.length > 0)
+    session.tell("refused", `${kept} of ${entries.length} cells ${how}; ${outcome.refused.length} kept as they were.`, [
+      ...outcome.refused.slice(0, 50).map(({ message }) => message),
+      ...(outcome.refused.length > 50 ? [`… and ${outcome.refused.length - 50} more`] : []),
+      ...beyond,
+    ]);
+  else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
+  else if (how === "pasted" && entries.length > 1) session.tell("done", `${kept} cells pasted.`);
+  return outcome.refused.length === 0;
+}
+
+function labelOf(session: Session, cell: CellName): string {
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  return `${row ? rowLabel(cell.sheet, row) : cell.row}, ${column?.title ?? cell.column}`;
+}
+
+/** Gives a cell back to its formula. */
+export function giveBack(session: Session, cells: readonly CellName[]): void {
+  const overridden = cells.filter((cell) => {
+    const column = columnOf(session.book.value, cell.sheet, cell.column);
+    const row = rowOf(session.book.value, cell.sheet, cell.row);
+    return column && row && row.cells[column.key] !== undefined && specOf(column, row).formula !== undefined;
+  });
+  const count = overridden.length;
+  session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
+}
+
+/** Puts pieces into a firing that is there. */
+export function putIntoFiring(session: Session, pieces: readonly string[], step: string, firing: string): boolean {
+  return commit(session, { ok: true, value: intoFiring(session.book.value, pieces, step, firing) });
+}
+
+/** Makes a new firing and puts pieces into it. */
+export function fireInNew(
+  session: Session,
+  pieces: readonly string[],
+  step: string,
+  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
+): boolean {
+  const taken = session.book.value.sheets.firings.rows.some(
+    (row) => String(row.cells.id).toLowerCase() === firing.name.trim().toLowerCase(),
+  );
+  if (taken || firing.name.trim() === "") {
+    session.refuse([
+      problem({
+        code: "firing.name",
+        where: "New firing",
+        found: firing.name,
+        allowed: "a name that no other firing has",
+      }),
+    ]);
+    return false;
+  }
+  return commit(session, {
+    ok: true,
+    value: fireIn(session.book.value, pieces, step, { ...firing, name: firing.name.trim() }),
+  });
+}
+
+/** Marks pieces as lost at a step; without a step, as not lost after all. */
+export function losePieces(
+  session: Session,
+  pieces: readonly string[],
+  step: string | undefined,
+  reason: string,
+): boolean {
+  return commit(session, { ok: true, value: loseAt(session.book.value, pieces, step, reason) });
+}
+
+/** Passes pieces as good or as seconds. Lost pieces are refused: nothing is overwritten in silence. */
+export function passPieces(session: Session, pieces: readonly string[], grade: "good" | "second" | undefined): boolean {
+  const lost = pieces
+    .map((id) => rowOf(session.book.value, "pieces", id))
+    .filter((row) => row?.cells.lost_at !== undefined);
+  if (lost.length > 0 && grade !== undefined) {
+    const names = lost.map((row) => (row ? rowLabel("pieces", row) : "")).join(", ");
+    session.refuse([
+      problem({
+        code: "pass.lost",
+        where: "Passed as",
+        found: `lost pieces: ${names}`,
+        allowed: "pieces that are not lost",
+        fix: "Clear where they were lost first.",
+      }),
+    ]);
+    return false;
+  }
+  return commit(session, { ok: true, value: passAs(session.book.value, pieces, grade) });
+}
+
+/** Adds pieces after the last one. */
+export function addMorePieces(session: Session, count: number): boolean {
+  return commit(session, addPieces(session.book.value, count));
+}
+
+/** Adds a step to the route and its columns to the pieces. */
+export function addRouteStep(session: Session, step: NewStep, after: string | undefined): boolean {
+  return commit(session, addStep(session.book.value, step, after));
+}
+
+/** Repeats a step, as for a refire or one more coat. */
+export function repeatRouteStep(session: Session, step: string): boolean {
+  return commit(session, repeatStep(session.book.value, step));
+}
+
+/** Removes a step with what was entered for it. */
+export function removeRouteStep(session: Session, step: string): boolean {
+  return commit(session, removeStep(session.book.value, step));
+}
+
+/** Removes rows of a sheet; steps go with their columns. */
+export function removeSheetRows(session: Session, sheet: SheetKey, rows: readonly string[]): boolean {
+  if (sheet === "route") {
+    const [only] = rows;
+    if (rows.length === 1 && only) return removeRouteStep(session, only);
+    session.refuse([
+      problem({ code: "route.many", where: "Route", found: `${rows.length} steps`, allowed: "one step at a time" }),
+    ]);
+    return false;
+  }
+  const noun = rows.length === 1 ? "row" : "rows";
+  return commit(
+    session,
+    removeRows(
+      session.book.value,
+      sheet,
+      rows,
+      `Remove ${rows.length} ${noun} of ${session.book.value.sheets[sheet].title}`,
+    ),
+  );
+}
+
+const NEW_ROWS: Partial<
+  Record<
+    SheetKey,
+    { readonly prefix: string; readonly label: string; readonly cells: (session: Session) => Record<string, Raw> }
+  >
+> = {
+  firings: {
+    prefix: "f",
+    label: "Add a firing",
+    cells: (session) => ({
+      id: nextFiringName(session.book.value),
+      kiln: session.book.value.sheets.kilns.rows[0]?.cells.id ?? "",
+      date: session.today(),
+      basis: "count",
+    }),
+  },
+  materials: {
+    prefix: "m",
+    label: "Add a material",
+    cells: (session) => ({
+      id: freshName(session, "materials", "Material"),
+      sort: "other",
+      pack_price: 0,
+      pack_grams: 1000,
+    }),
+  },
+  kilns: {
+    prefix: "k",
+    label: "Add a kiln",
+    cells: (session) => ({
+      id: freshName(session, "kilns", "Kiln"),
+      kw: 7,
+      hours: 9,
+      duty: 0.6,
+      capacity: 20,
+      wear: 5,
+    }),
+  },
+};
+
+/** Adds a row with sensible first values to a sheet that takes rows; returns its id. */
+export function addSheetRow(session: Session, sheet: SheetKey): string | undefined {
+  const rules = NEW_ROWS[sheet];
+  if (!rules) return undefined;
+  const { rows } = session.book.value.sheets[sheet];
+  const row: Row = { id: freshRowId(rows, rules.prefix), cells: rules.cells(session) };
+  session.commit(addRows(session.book.value, sheet, [row], rules.label));
+  return row.id;
+}
+
+function freshName(session: Session, sheet: SheetKey, base: string): string {
+  const taken = new Set(session.book.value.sheets[sheet].rows.map((row) => String(row.cells.id).toLowerCase()));
+  let name = base;
+  for (let count = 2; taken.has(name.toLowerCase()); count += 1) name = `${base} ${count}`;
+  return name;
+}
+
+/** Undoes the last step and says what it was. */
+export function undo(session: Session): void {
+  const change = session.undo();
+  session.tell("done", change ? `Undone: ${change.label}.` : "There is nothing to undo.");
+}
+
+/** Redoes the last undone step and says what it was. */
+export function redo(session: Session): void {
+  const change = session.redo();
+  session.tell("done", change ? `Redone: ${change.label}.` : "There is nothing to redo.");
+}
+
+/** Adds a column of the maker's own. */
+export function addColumn(session: Session, sheet: SheetKey, column: NewColumn): boolean {
+  return commit(session, addOwnColumn(session.book.value, sheet, column));
+}
+
+/** Removes a column of the maker's own. */
+export function removeColumn(session: Session, sheet: SheetKey, key: string): boolean {
+  return commit(session, removeOwnColumn(session.book.value, sheet, key));
+}
+
+/** Gives a column of the maker's own another formula. */
+export function setColumnFormula(session: Session, sheet: SheetKey, key: string, typed: string): boolean {
+  return commit(session, changeColumnFormula(session.book.value, sheet, key, typed));
+}
+
+/** Adds an input of the maker's own to the Edition sheet. */
+export function addInput(session: Session, label: string, unit: string): boolean {
+  return commit(session, addOwnInput(session.book.value, label, unit));
+}

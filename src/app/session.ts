@@ -1,0 +1,211 @@
+// One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
+import { batch, type Signal, signal } from "@preact/signals";
+import { type CellName, columnOf, formulaOf, rowOf } from "../core/access";
+import { applyChange, type Change, isEmptyChange } from "../core/change";
+import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../core/history";
+import { currencyDigits } from "../core/money";
+import type { Problem } from "../core/problem";
+import type { SheetKey, Workbook } from "../core/workbook";
+import type { EngineClient } from "../engine/client";
+import { type Patch, type Value, ValueStore } from "../engine/values";
+import { decimalMark, type Formats } from "./format";
+import { pastSteps } from "./view";
+
+/** What a session needs of the world. */
+export interface World {
+  startEngine(): EngineClient;
+  /** Called after every change with the new document. */
+  keep(book: Workbook): void;
+  readonly locale: string;
+  now(): Date;
+}
+
+/** Something to tell the maker. */
+export interface Notice {
+  readonly id: number;
+  readonly tone: "done" | "refused" | "failed";
+  readonly text: string;
+  readonly details: readonly string[];
+}
+
+export interface Selection {
+  readonly sheet: SheetKey;
+  readonly anchor: { readonly row: string; readonly column: string };
+  readonly rows: readonly string[];
+  readonly columns: readonly string[];
+}
+
+export type EngineState = "starting" | "working" | "ready" | "failed";
+
+/** An open edition. `close` ends its engine. */
+export class Session {
+  readonly book: Signal<Workbook>;
+  readonly history: Signal<History> = signal(EMPTY_HISTORY);
+  readonly sheet: Signal<SheetKey> = signal("pieces");
+  readonly selection: Signal<Selection | undefined> = signal(undefined);
+  readonly notices: Signal<readonly Notice[]> = signal([]);
+  readonly engineState: Signal<EngineState> = signal("starting");
+  /** Rises whenever computed values have moved. */
+  readonly valuesVersion: Signal<number> = signal(0);
+  /** Steps whose columns are folded to their cost. */
+  readonly folded: Signal<ReadonlySet<string>>;
+
+  private readonly world: World;
+  private values: ValueStore;
+  private engine: EngineClient;
+  private waiting = 0;
+  private noticeId = 0;
+  private hasRestarted = false;
+
+  constructor(book: Workbook, world: World, shown?: Patch) {
+    this.book = signal(book);
+    this.folded = signal(pastSteps(book));
+    this.world = world;
+    this.values = new ValueStore(book);
+    if (shown) this.values.accept(shown);
+    this.engine = world.startEngine();
+    this.open();
+  }
+
+  get formats(): Formats {
+    return { locale: this.world.locale, currency: this.book.value.meta.currency };
+  }
+
+  /** Decimal places of the edition's currency. */
+  get digits(): number {
+    const digits = currencyDigits(this.book.value.meta.currency);
+    return digits.ok ? digits.value : 2;
+  }
+
+  get marks() {
+    return { decimal: decimalMark(this.world.locale) };
+  }
+
+  today(): string {
+    return this.world.now().toISOString().slice(0, 10);
+  }
+
+  /** Makes a change: document, history, engine and keeping follow from it. */
+  commit(change: Change): void {
+    if (isEmptyChange(change)) return;
+    this.take(change, remember(this.history.value, change));
+  }
+
+  undo(): Change | undefined {
+    const step = stepBack(this.history.value);
+    if (step) this.take(step.change, step.history);
+    return step?.change;
+  }
+
+  redo(): Change | undefined {
+    const step = stepForward(this.history.value);
+    if (step) this.take(step.change, step.history);
+    return step?.change;
+  }
+
+  /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
+  value(cell: CellName): Value | undefined {
+    const column = columnOf(this.book.value, cell.sheet, cell.column);
+    const row = rowOf(this.book.value, cell.sheet, cell.row);
+    if (!column || !row) return null;
+    if (formulaOf(column, row) !== undefined) return this.values.get(cell.sheet, cell.row, cell.column);
+    const raw = row.cells[cell.column];
+    return raw === undefined || typeof raw === "object" ? null : raw;
+  }
+
+  /** A result line's number, if it is one by now. */
+  result(id: string, sheet: "results" | "edition" = "results"): Value | undefined {
+    return this.value({ sheet, row: id, column: "value" });
+  }
+
+  /** The computed values as they are, to be shown next time before the engine is ready. */
+  snapshot(): Patch {
+    return this.values.snapshot(this.book.value);
+  }
+
+  tell(tone: Notice["tone"], text: string, details: readonly string[] = []): void {
+    this.noticeId += 1;
+    this.notices.value = [...this.notices.value.slice(-19), { id: this.noticeId, tone, text, details }];
+  }
+
+  /** Tells of problems: the first in full, the others beneath it. */
+  refuse(problems: readonly Problem[], lead?: string): void {
+    const [first, ...rest] = problems;
+    if (!first) return;
+    if (lead === undefined)
+      this.tell(
+        "refused",
+        first.message,
+        rest.map(({ message }) => message),
+      );
+    else
+      this.tell(
+        "refused",
+        lead,
+        problems.map(({ message }) => message),
+      );
+  }
+
+  dismiss(id: number): void {
+    this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
+  }
+
+  close(): void {
+    this.engine.close();
+  }
+
+  private take(change: Change, history: History): void {
+    const book = applyChange(this.book.value, change);
+    this.values.follow(change);
+    batch(() => {
+      this.book.value = book;
+      this.history.value = history;
+    });
+    this.world.keep(book);
+    void this.follow(this.engine.apply(change));
+  }
+
+  private open(): void {
+    this.engineState.value = "starting";
+    void this.follow(this.engine.open(this.book.value));
+  }
+
+  private async follow(answer: Promise<Patch>): Promise<void> {
+    const engine = this.engine;
+    this.waiting += 1;
+    if (this.engineState.value === "ready") this.engineState.value = "working";
+    try {
+      const patch = await answer;
+      if (engine !== this.engine) return;
+      this.values.accept(patch);
+      this.waiting -= 1;
+      batch(() => {
+        this.valuesVersion.value += 1;
+        if (this.waiting === 0) this.engineState.value = "ready";
+      });
+    } catch (error) {
+      if (engine === this.engine) this.recover(error);
+    }
+  }
+
+  /** A failed engine is started anew from the document, once; the document itself is never at risk. */
+  private recover(error: unknown): void {
+    if (this.engineState.value === "failed") return;
+    this.engine.close();
+    const message = error instanceof Error ? (error.message.split("\n")[0] ?? "") : String(error);
+    if (this.hasRestarted) {
+      this.engineState.value = "failed";
+      this.tell(
+        "failed",
+        `The calculation stopped: ${message}. Your entries are kept; reload the page to calculate again.`,
+      );
+      return;
+    }
+    this.hasRestarted = true;
+    this.waiting = 0;
+    this.values = new ValueStore(this.book.value);
+    this.engine = this.world.startEngine();
+    this.tell("failed", `The calculation had to start again: ${message}. Your entries are kept.`);
+    this.open();
+  }
+}

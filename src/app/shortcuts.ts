@@ -1,0 +1,74 @@
+// The keys, in one table: the page listens by it and the help shows it.
+
+export interface Shortcut {
+  readonly id: "undo" | "redo" | "save" | "find" | "card" | "sheets" | "grid" | "help";
+  readonly title: string;
+  readonly keys: string;
+  readonly matches: (event: KeyEvent) => boolean;
+  /** Whether it also works while text is being typed. */
+  readonly whileTyping: boolean;
+}
+
+/** What of a keyboard event the table looks at. */
+export interface KeyEvent {
+  readonly key: string;
+  readonly ctrlKey: boolean;
+  readonly metaKey: boolean;
+  readonly shiftKey: boolean;
+  readonly altKey: boolean;
+}
+
+const withControl = (event: KeyEvent) => (event.ctrlKey || event.metaKey) && !event.altKey;
+
+export const SHORTCUTS: readonly Shortcut[] = [
+  {
+    id: "undo",
+    title: "Undo",
+    keys: "Ctrl Z",
+    whileTyping: false,
+    matches: (e) => withControl(e) && !e.shiftKey && e.key.toLowerCase() === "z",
+  },
+  {
+    id: "redo",
+    title: "Redo",
+    keys: "Ctrl Shift Z or Ctrl Y",
+    whileTyping: false,
+    matches: (e) => withControl(e) && ((e.shiftKey && e.key.toLowerCase() === "z") || e.key.toLowerCase() === "y"),
+  },
+  {
+    id: "save",
+    title: "Save as a file",
+    keys: "Ctrl S",
+    whileTyping: true,
+    matches: (e) => withControl(e) && !e.shiftKey && e.key.toLowerCase() === "s",
+  },
+  {
+    id: "sheets",
+    title: "To the list of sheets",
+    keys: "Alt 1",
+    whileTyping: true,
+    matches: (e) => e.altKey && e.key === "1",
+  },
+  {
+    id: "find",
+    title: "To the box that chooses pieces",
+    keys: "Alt 2",
+    whileTyping: true,
+    matches: (e) => e.altKey && e.key === "2",
+  },
+  { id: "grid", title: "To the sheet", keys: "Alt 3", whileTyping: true, matches: (e) => e.altKey && e.key === "3" },
+  {
+    id: "card",
+    title: "To the card of the selected cell",
+    keys: "Alt 4",
+    whileTyping: true,
+    matches: (e) => e.altKey && e.key === "4",
+  },
+  {
+    id: "help",
+    title: "Help: functions, keys, cautions",
+    keys: "Alt H",
+    whileTyping: true,
+    matches: (e) => e.altKey && e.key.toLowerCase() === "h",
+  },
+];

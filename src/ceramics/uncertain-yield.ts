@@ -1,0 +1,102 @@
+// Starts when the yield is itself known only from counted pieces. With a Beta prior the count of good pieces among n starts
+// is beta-binomial; fewer pieces seen means more starts. Jeffreys' prior adds half a piece to each side, the uniform prior one.
+import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { mostPieces, partInside, present, whole } from "./checks";
+import { reaches, type SplitChance, smallestWhole, splitChance } from "./counting";
+import { normalQuantile } from "./normal";
+
+/** What is believed of the yield before any piece is seen. */
+export type YieldPrior = "Jeffreys" | "uniform";
+
+// Each look takes time in proportion to the starts, for the tails are long: fewer are searched than for a known yield.
+const mostSearched = 1_000_000;
+
+/** The fewest pieces to start so that at least `good` come good with this confidence, when `seenGood` of `seenTotal` earlier pieces did. */
+export function startsUnderUncertainYield(
+  good: number,
+  seenGood: number,
+  seenTotal: number,
+  confidence: number,
+  prior: YieldPrior = "Jeffreys",
+): Result<number> {
+  const problems = present([
+    whole("good", good, 0, mostSearched),
+    ...seenProblems(seenGood, seenTotal, prior),
+    partInside("confidence", confidence),
+  ]);
+  if (problems.length > 0) return fail(...problems);
+  if (good === 0) return ok(0);
+  const belief = beliefAfter(seenGood, seenTotal, prior);
+  const starts = smallestWhole(good, mostSearched, guessStarts(good, belief, confidence), (count) =>
+    reaches(betaBinomialSplit(good, count, belief), confidence),
+  );
+  return starts === undefined ? fail(tooLittleSeen(good, seenGood, seenTotal)) : ok(starts);
+}
+
+/** The chance that at least `good` of `starts` pieces come good, when `seenGood` of `seenTotal` earlier pieces did. */
+export function chanceUnderUncertainYield(
+  good: number,
+  starts: number,
+  seenGood: number,
+  seenTotal: number,
+  prior: YieldPrior = "Jeffreys",
+): Result<number> {
+  const problems = present([
+    whole("good", good, 0, mostSearched),
+    whole("starts", starts, 0, mostSearched),
+    ...seenProblems(seenGood, seenTotal, prior),
+  ]);
+  if (problems.length > 0) return fail(...problems);
+  return ok(betaBinomialSplit(good, starts, beliefAfter(seenGood, seenTotal, prior)).atLeast);
+}
+
+interface Belief {
+  readonly good: number;
+  readonly lost: number;
+}
+
+function beliefAfter(seenGood: number, seenTotal: number, prior: YieldPrior): Belief {
+  const added = prior === "uniform" ? 1 : 0.5;
+  return { good: seenGood + added, lost: seenTotal - seenGood + added };
+}
+
+function betaBinomialSplit(good: number, starts: number, belief: Belief): SplitChance {
+  if (good <= 0) return { below: 0, atLeast: 1 };
+  if (good > starts) return { below: 1, atLeast: 0 };
+  const start = Math.min(starts, Math.floor((starts * belief.good) / (belief.good + belief.lost)));
+  return splitChance(
+    starts,
+    good,
+    start,
+    (k) => ((starts - k + 1) / k) * ((k - 1 + belief.good) / (starts - k + belief.lost)),
+  );
+}
+
+/** Wanted over a cautious yield: only where the search begins. */
+function guessStarts(good: number, belief: Belief, confidence: number): number {
+  const seen = belief.good + belief.lost;
+  const mean = belief.good / seen;
+  const spread = Math.sqrt((mean * (1 - mean)) / (seen + 1) + (mean * (1 - mean)) / (good / mean));
+  const cautious = mean - normalQuantile(confidence) * spread;
+  return good / Math.min(1, Math.max(cautious, mean / 10));
+}
+
+function seenProblems(seenGood: number, seenTotal: number, prior: YieldPrior): readonly (Problem | undefined)[] {
+  const total = whole("pieces seen", seenTotal);
+  return [total, whole("good ones seen", seenGood, 0, total ? mostPieces : seenTotal), priorProblem(prior)];
+}
+
+function priorProblem(prior: string): Problem | undefined {
+  if (prior === "Jeffreys" || prior === "uniform") return undefined;
+  return problem({ code: "prior.unknown", where: "prior", found: prior, allowed: "“Jeffreys” or “uniform”" });
+}
+
+function tooLittleSeen(good: number, seenGood: number, seenTotal: number): Problem {
+  return problem({
+    code: "starts.too-many",
+    where: "starts",
+    found: `${good} good wanted, when ${seenGood} of ${seenTotal} were good`,
+    allowed: `an edition that takes at most ${mostSearched.toLocaleString("en-US")} starts`,
+    fix: "Fire more test pieces, or ask for less confidence.",
+  });
+}

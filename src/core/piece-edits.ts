@@ -1,0 +1,155 @@
+// What is done to many pieces at once: into a firing, lost here, passed, more pieces.
+import { columnOf, rowLabel, rowOf } from "./access";
+import { type Change, type Operation, sameRaw, squash } from "./change";
+import { addRows, freshRowId } from "./edits";
+import { pieceLabels } from "./piece-labels";
+import { fail, ok, problem, type Result } from "./problem";
+import type { Raw, Row, Workbook } from "./workbook";
+
+/** Piece rows in the order in which they are named by text such as `41-60, 66, 70-`; every part that names nothing is a problem. */
+export function choosePieces(book: Workbook, text: string): Result<readonly string[]> {
+  const rows = book.sheets.pieces.rows;
+  const chosen = new Set<string>();
+  const tidy = text.replace(/\s*([-–])\s*(?=[^\s,;])/g, "$1").replace(/\s+([-–])/g, "$1");
+  const parts = tidy.split(/[,;\s]+/).filter(Boolean);
+  if (parts.length === 0) return fail(choiceProblem(text));
+  for (const part of parts) {
+    const found = piecesNamed(rows, part);
+    if (found.length === 0) return fail(choiceProblem(part));
+    for (const row of found) chosen.add(row.id);
+  }
+  return ok([...chosen]);
+}
+
+function choiceProblem(found: string) {
+  return problem({
+    code: "pieces.choice",
+    where: "Pieces",
+    found,
+    allowed: "piece numbers that are on the sheet, such as 41-60, 66, 70-",
+  });
+}
+
+function piecesNamed(rows: readonly Row[], part: string): readonly Row[] {
+  const exact = rows.filter((row) => rowLabel("pieces", row).toLowerCase() === part.toLowerCase());
+  if (exact.length > 0) return exact;
+  const range = /^(\D*?)(\d+)?[-–](?:\D*?(\d+))?$/.exec(part);
+  if (range && (range[2] !== undefined || (range[1] === "" && range[3] !== undefined))) {
+    const from = range[2] === undefined ? Number.NEGATIVE_INFINITY : Number(range[2]);
+    const to = range[3] === undefined ? Number.POSITIVE_INFINITY : Number(range[3]);
+    return rows.filter((row) => {
+      const number = pieceNumber(row);
+      return number !== undefined && number >= from && number <= to;
+    });
+  }
+  const single = /^\D*?(\d+)$/.exec(part)?.[1];
+  return single === undefined ? [] : rows.filter((row) => pieceNumber(row) === Number(single));
+}
+
+function pieceNumber(row: Row): number | undefined {
+  const digits = /(\d+)$/.exec(rowLabel("pieces", row))?.[1];
+  return digits === undefined ? undefined : Number(digits);
+}
+
+/** Pieces as a maker writes them: `017–021, 030`. */
+export function namePieces(book: Workbook, ids: readonly string[]): string {
+  const wanted = new Set(ids);
+  const runs: string[][] = [];
+  let open: string[] | undefined;
+  for (const row of book.sheets.pieces.rows) {
+    if (!wanted.has(row.id)) open = undefined;
+    else if (open) open.push(rowLabel("pieces", row));
+    else {
+      open = [rowLabel("pieces", row)];
+      runs.push(open);
+    }
+  }
+  const named = runs.map((run) => (run.length > 2 ? `${run[0]}–${run.at(-1)}` : run.join(", ")));
+  return named.length > 6 ? `${named.slice(0, 5).join(", ")} and more, ${ids.length} in all` : named.join(", ");
+}
+
+/** Writes one value into a column for many pieces, leaving those that have it. */
+export function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
+  if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
+  return ids.flatMap((row): Operation[] => {
+    const was = rowOf(book, "pieces", row)?.cells[column];
+    return sameRaw(was, is) ? [] : [{ kind: "cell", sheet: "pieces", row, column, was, is }];
+  });
+}
+
+/** Puts pieces into a firing at a firing step. */
+export function intoFiring(book: Workbook, ids: readonly string[], step: string, firing: string): Change {
+  return {
+    label: `Into firing ${firing}: ${namePieces(book, ids)}`,
+    operations: setForPieces(book, ids, `${step}.firing`, firing),
+  };
+}
+
+/** Marks pieces as lost at a step, or as not lost after all. */
+export function loseAt(book: Workbook, ids: readonly string[], step: string | undefined, reason: string): Change {
+  const row = step === undefined ? undefined : rowOf(book, "route", step);
+  const label = row
+    ? `Lost at ${rowLabel("route", row)}: ${namePieces(book, ids)}`
+    : `Not lost: ${namePieces(book, ids)}`;
+  const why = step === undefined || reason.trim() === "" ? undefined : reason.trim();
+  const operations = [...setForPieces(book, ids, "lost_at", step), ...setForPieces(book, ids, "reason", why)];
+  return {
+    label,
+    operations: step === undefined ? operations : [...operations, ...setForPieces(book, ids, "grade", undefined)],
+  };
+}
+
+/** Passes pieces as good or as seconds, or takes that back. */
+export function passAs(book: Workbook, ids: readonly string[], grade: "good" | "second" | undefined): Change {
+  const label = grade === undefined ? "Not passed" : grade === "good" ? "Passed as good" : "Passed as second";
+  return { label: `${label}: ${namePieces(book, ids)}`, operations: setForPieces(book, ids, "grade", grade) };
+}
+
+/** More pieces after the last one, numbered on from it. */
+export function addPieces(book: Workbook, count: number): Result<Change> {
+  const rows = book.sheets.pieces.rows;
+  if (!Number.isInteger(count) || count < 1 || rows.length + count > 30_000)
+    return fail(
+      problem({
+        code: "pieces.count",
+        where: "Add pieces",
+        found: count,
+        allowed: `a whole number from 1 to ${30_000 - rows.length}`,
+      }),
+    );
+  const last = rows.at(-1);
+  const labels = last ? pieceLabels(rowLabel("pieces", last), count + 1).slice(1) : pieceLabels("001", count);
+  const firstId = Number(freshRowId(rows, "p").slice(1));
+  const added = labels.map((piece, at): Row => ({ id: `p${firstId + at}`, cells: { piece, tier: "standard" } }));
+  return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
+}
+
+/** The next free firing name, such as G6 after G5. */
+export function nextFiringName(book: Workbook): string {
+  const names = book.sheets.firings.rows.map((row) => rowLabel("firings", row));
+  const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? "F0");
+  const prefix = match?.[1] ?? "F";
+  const taken = new Set(names.map((name) => name.toLowerCase()));
+  let number = Number(match?.[2] ?? 0) + 1;
+  while (taken.has(`${prefix}${number}`.toLowerCase())) number += 1;
+  return `${prefix}${number}`;
+}
+
+/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
+export function fireIn(
+  book: Workbook,
+  ids: readonly string[],
+  step: string,
+  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
+): Change {
+  const id = freshRowId(book.sheets.firings.rows, "f");
+  const cells: Record<string, Raw> = { id: firing.name, kiln: firing.kiln, basis: "count" };
+  if (firing.date) cells.date = firing.date;
+  const method = rowOf(book, "route", step)?.cells.method;
+  if (typeof method === "string") cells.programme = method;
+  const added = addRows(book, "firings", [{ id, cells }], "");
+  return squash(
+    [added, intoFiring(book, ids, step, firing.name)],
+    `New firing ${firing.name}: ${namePieces(book, ids)}`,
+  );
+}

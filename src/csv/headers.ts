@@ -1,0 +1,149 @@
+// The first line of a file: one name a column, the same each time and different from every other.
+//   “Glaze: coats”                    step title: column title
+//   “Glaze: area (cm²)”               with its unit; the currency stands for ¤
+//   “Route” “planned loss (fraction)” percentages of a column are written as fractions, and the unit says so
+//   “Glaze: area in use (cm²)”        what a blank or a formula comes to; for reading only
+//   “note [my_note]”                  the column's key, where two columns would have the same name
+import { LABEL_COLUMNS, rowLabel, rowOf } from "../core/access";
+import type { Column, SheetKey, Workbook } from "../core/workbook";
+
+/** A column of a file: which column of the sheet it shows, and whether what was entered or what that comes to. */
+export interface CsvColumn {
+  readonly header: string;
+  readonly column: Column;
+  readonly shows: "entered" | "computed" | "in use";
+}
+
+/** The unit that a column of percentages has in a file: 0.125 is 12.5 %. */
+export const FRACTION_UNIT = "fraction";
+
+/** Every column a file of that sheet may have, in the order of the sheet. Hidden ones are not among them. */
+export function csvColumns(book: Workbook, sheet: SheetKey): readonly CsvColumn[] {
+  const all = book.sheets[sheet].columns
+    .filter((column) => !column.hidden)
+    .flatMap((column): CsvColumn[] => {
+      const header = headerText(book, column, "");
+      if (column.kind === "computed") return [{ header, column, shows: "computed" }];
+      const entered: CsvColumn = { header, column, shows: "entered" };
+      return column.type === "number"
+        ? [entered, { header: headerText(book, column, " in use"), column, shows: "in use" }]
+        : [entered];
+    });
+  return unique(all);
+}
+
+/** Gives those that share a name the key of their column as well. */
+function unique(columns: readonly CsvColumn[]): readonly CsvColumn[] {
+  const counts = new Map<string, number>();
+  for (const { header } of columns) counts.set(sameName(header), (counts.get(sameName(header)) ?? 0) + 1);
+  const keyed = (entry: CsvColumn) => ({ ...entry, header: `${entry.header} [${entry.column.key}]` });
+  const named = columns.map((entry) => ((counts.get(sameName(entry.header)) ?? 0) > 1 ? keyed(entry) : entry));
+  const isUnique = new Set(named.map((entry) => sameName(entry.header))).size === named.length;
+  // Only a title that itself ends in a key in brackets can still be there twice.
+  return isUnique ? named : columns.map(keyed);
+}
+
+function headerText(book: Workbook, column: Column, note: string): string {
+  const unit = unitOf(book, column);
+  return `${nameOf(book, column)}${note}${unit === "" ? "" : ` (${unit})`}`;
+}
+
+function nameOf(book: Workbook, column: Column): string {
+  const step = column.step ? rowOf(book, "route", column.step) : undefined;
+  return step ? `${rowLabel("route", step)}: ${column.title}` : column.title;
+}
+
+function unitOf(book: Workbook, column: Column): string {
+  return column.format === "percent" ? FRACTION_UNIT : column.unit.replaceAll("¤", book.meta.currency);
+}
+
+/** Names that differ only in case or spaces are the same to a reader, and so to us. */
+function sameName(header: string): string {
+  return header.normalize("NFC").replace(/\s+/g, " ").trim().toLowerCase();
+}
+
+/** How percentages stand in a column: by its header, or "ask" where that does not say. */
+export type PercentForm = "fraction" | "percent" | "ask";
+
+/** What became of one column of a file. */
+export type HeaderMatch =
+  | {
+      readonly at: number;
+      readonly header: string;
+      readonly use: "label" | "input";
+      readonly column: Column;
+      readonly percent: PercentForm;
+    }
+  | {
+      readonly at: number;
+      readonly header: string;
+      readonly use: "computed" | "twice" | "unit";
+      readonly column: Column;
+    }
+  | { readonly at: number; readonly header: string; readonly use: "unknown" | "left out" };
+
+/**
+ * Finds the sheet's column for each header of a file: by its whole name, then by its name without the unit, then by its
+ * key. `chosen` gives the key for a header outright, or "" to leave that column out.
+ */
+export function matchHeaders(
+  book: Workbook,
+  sheet: SheetKey,
+  headers: readonly string[],
+  chosen: Readonly<Record<string, string>> = {},
+): readonly HeaderMatch[] {
+  const candidates = csvColumns(book, sheet);
+  const taken = new Set<string>();
+  return headers.map((header, at): HeaderMatch => {
+    const key = Object.hasOwn(chosen, header) ? chosen[header] : undefined;
+    if (key === "") return { at, header, use: "left out" };
+    const found =
+      key === undefined ? findColumn(book, candidates, header) : { entry: byKey(candidates, key), fits: true };
+    if (!found?.entry) return { at, header, use: "unknown" };
+    const { column, shows } = found.entry;
+    if (shows !== "entered") return { at, header, use: "computed", column };
+    if (!found.fits) return { at, header, use: "unit", column };
+    if (taken.has(column.key)) return { at, header, use: "twice", column };
+    taken.add(column.key);
+    const use = column.key === LABEL_COLUMNS[sheet] ? "label" : "input";
+    return { at, header, use, column, percent: percentForm(header) };
+  });
+}
+
+interface Found {
+  readonly entry: CsvColumn | undefined;
+  /** Whether the unit in the header is the column's, or there is none. */
+  readonly fits: boolean;
+}
+
+function findColumn(book: Workbook, candidates: readonly CsvColumn[], header: string): Found | undefined {
+  const name = sameName(header);
+  if (name === "") return undefined;
+  const whole = only(candidates, (entry) => sameName(entry.header) === name);
+  if (whole) return { entry: whole, fits: true };
+  const bare = only(candidates, (entry) => bareName(book, entry) === name);
+  if (bare) return { entry: bare, fits: true };
+  const split = /^(.*\S) ?\(([^()]*)\)$/.exec(name);
+  const named = split ? only(candidates, (entry) => bareName(book, entry) === split[1]) : undefined;
+  if (named) return { entry: named, fits: named.column.format === "percent" && split?.[2]?.trim() === "%" };
+  const keyed = byKey(candidates, name);
+  return keyed ? { entry: keyed, fits: true } : undefined;
+}
+
+function only(candidates: readonly CsvColumn[], fits: (entry: CsvColumn) => boolean): CsvColumn | undefined {
+  const hits = candidates.filter(fits);
+  return hits.length === 1 ? hits[0] : undefined;
+}
+
+function byKey(candidates: readonly CsvColumn[], key: string): CsvColumn | undefined {
+  return candidates.find((entry) => entry.column.key === key && entry.shows !== "in use");
+}
+
+function bareName(book: Workbook, entry: CsvColumn): string {
+  return sameName(nameOf(book, entry.column) + (entry.shows === "in use" ? " in use" : ""));
+}
+
+function percentForm(header: string): PercentForm {
+  const unit = /\(([^()]*)\)(?: \[[^[\]]*\])?$/.exec(sameName(header))?.[1]?.trim();
+  return unit === FRACTION_UNIT ? "fraction" : unit === "%" ? "percent" : "ask";
+}

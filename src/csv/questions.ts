@@ -1,0 +1,161 @@
+// The questions of an import, each with the options that answer it.
+import { LABEL_COLUMNS } from "../core/access";
+import type { SheetKey, Workbook } from "../core/workbook";
+import { csvColumns, type HeaderMatch } from "./headers";
+import type { FileCell, ImportOptions, ImportQuestion, Rejected } from "./import-options";
+import type { DecimalReading } from "./number-text";
+
+/** What the questions are drawn from. */
+export interface ImportFindings {
+  readonly book: Workbook;
+  readonly sheet: SheetKey;
+  readonly matches: readonly HeaderMatch[];
+  readonly decimal: DecimalReading;
+  readonly rejected: readonly Rejected[];
+  readonly options: ImportOptions;
+}
+
+/** Enough to see what is meant. */
+const MOST_EXAMPLES = 5;
+
+/** Everything an import has to be told, the most far-reaching first. */
+export function questionsOf(findings: ImportFindings): readonly ImportQuestion[] {
+  return [
+    ...labelQuestion(findings),
+    ...unitQuestions(findings),
+    ...decimalQuestion(findings),
+    ...thousandsQuestion(findings),
+    ...percentQuestion(findings),
+    ...zerosQuestion(findings),
+    ...missingQuestion(findings),
+    ...formulasQuestion(findings),
+  ];
+}
+
+function examplesOf({ rejected }: ImportFindings, code: string): readonly FileCell[] {
+  return rejected
+    .filter((one) => one.code === code)
+    .slice(0, MOST_EXAMPLES)
+    .map(({ line, column, found }) => ({ line, column, found }));
+}
+
+function labelQuestion({ book, sheet, matches, options }: ImportFindings): ImportQuestion[] {
+  if (matches.some((match) => match.use === "label")) return [];
+  const key = LABEL_COLUMNS[sheet];
+  const name = csvColumns(book, sheet).find((entry) => entry.column.key === key)?.header ?? key;
+  const answers = matches
+    .filter((match) => match.use === "unknown" && match.header !== "")
+    .map(({ header }) => ({ label: header, options: { columns: { ...options.columns, [header]: key } } }));
+  return [{ about: "label", text: `Which column of the file says “${name}”?`, examples: [], answers }];
+}
+
+function unitQuestions({ book, sheet, matches, options }: ImportFindings): ImportQuestion[] {
+  return matches.flatMap((match): ImportQuestion[] => {
+    if (match.use !== "unit") return [];
+    const ours = csvColumns(book, sheet).find((entry) => entry.column.key === match.column.key)?.header ?? "";
+    const choose = (key: string) => ({ columns: { ...options.columns, [match.header]: key } });
+    return [
+      {
+        about: "unit",
+        text: `The file has “${match.header}”, the sheet has “${ours}”. Are the numbers meant as on the sheet?`,
+        examples: [{ line: 1, column: match.header, found: match.header }],
+        answers: [
+          { label: `Yes, as “${ours}”`, options: choose(match.column.key) },
+          { label: "No, leave the column out", options: choose("") },
+        ],
+      },
+    ];
+  });
+}
+
+function decimalQuestion({ decimal }: ImportFindings): ImportQuestion[] {
+  if (decimal.why !== "mixed" && decimal.why !== "unclear") return [];
+  const text =
+    decimal.why === "mixed"
+      ? "Some numbers have a decimal point and others a decimal comma. Which is the decimal mark?"
+      : "Is the mark in these numbers a decimal mark, or does it part thousands?";
+  return [
+    {
+      about: "decimal",
+      text,
+      examples: decimal.examples,
+      answers: [
+        { label: "1,234.5: the point is the decimal mark", options: { decimal: ".", grouped: true } },
+        { label: "1.234,5: the comma is the decimal mark", options: { decimal: ",", grouped: true } },
+      ],
+    },
+  ];
+}
+
+function thousandsQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "entry.ambiguous");
+  if (examples.length === 0 || findings.options.grouped) return [];
+  const other = findings.decimal.decimal === "," ? "point" : "comma";
+  return [
+    {
+      about: "thousands",
+      text: `Does the ${other} in these numbers part thousands?`,
+      examples,
+      answers: [{ label: "Yes, it parts thousands", options: { grouped: true } }],
+    },
+  ];
+}
+
+function percentQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "csv.percent");
+  if (examples.length === 0) return [];
+  return [
+    {
+      about: "percent",
+      text: "Are these numbers percentages, or fractions of one?",
+      examples,
+      answers: [
+        { label: "Percentages: 12.5 is 12.5 %", options: { percent: "percent" } },
+        { label: "Fractions: 0.125 is 12.5 %", options: { percent: "fraction" } },
+      ],
+    },
+  ];
+}
+
+function zerosQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "csv.zeros");
+  if (examples.length === 0) return [];
+  return [
+    {
+      about: "zeros",
+      text: "These names differ from names on the sheet only by noughts in front. Are they the same?",
+      examples,
+      answers: [
+        { label: "The same: 7 is 007", options: { zeros: "same" } },
+        { label: "Different: 7 is not 007", options: { zeros: "different" } },
+      ],
+    },
+  ];
+}
+
+function missingQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "csv.missing");
+  if (examples.length === 0) return [];
+  const count = findings.rejected.filter((one) => one.code === "csv.missing").length;
+  return [
+    {
+      about: "missing",
+      text: `The sheet has no row for ${count} ${count === 1 ? "line" : "lines"} of the file. Add ${count === 1 ? "it" : "them"}?`,
+      examples,
+      answers: [{ label: "Add", options: { addMissing: true } }],
+    },
+  ];
+}
+
+function formulasQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "csv.formula");
+  if (examples.length === 0) return [];
+  return [
+    {
+      about: "formulas",
+      text: "These cells hold formulas typed by hand. Put the numbers of the file in their place?",
+      examples,
+      answers: [{ label: "Put the numbers there", options: { replaceFormulas: true } }],
+    },
+  ];
+}

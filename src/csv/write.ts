@@ -1,0 +1,54 @@
+// A sheet as comma-separated values: RFC 4180, lines end in CR LF, quotes are doubled, the first line holds the names.
+import Papa from "papaparse";
+import type { CellName } from "../core/access";
+import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
+import { type CellValue, cellWriter } from "./cell-text";
+import { type CsvColumn, csvColumns } from "./headers";
+import type { DecimalMark } from "./number-text";
+import { guardText } from "./text-guard";
+
+export type Delimiter = "," | ";" | "\t";
+
+export interface CsvWriteOptions {
+  readonly delimiter: Delimiter;
+  readonly decimal: DecimalMark;
+  /** Whether computed columns are written as well, and what blank inputs and formulas typed by hand come to. */
+  readonly withComputed: boolean;
+}
+
+/**
+ * A sheet as the text of a CSV file. What was entered comes back unchanged when it is read again; numbers have every
+ * digit they need for that. `valueAt` gives computed values, null for blank.
+ */
+export function writeSheetCsv(
+  book: Workbook,
+  sheet: SheetKey,
+  valueAt: (cell: CellName) => CellValue,
+  options: CsvWriteOptions,
+): string {
+  const columns = writtenColumns(book, sheet, options.withComputed);
+  const writer = cellWriter(book, sheet, options.decimal);
+  const textOf = (row: Row, { column, shows }: CsvColumn): string => {
+    const computed = () => writer.value(row, column, valueAt({ sheet, row: row.id, column: column.key }));
+    if (shows !== "entered") return computed();
+    // A computed line among inputs, as on the Edition sheet, has nothing entered to show.
+    if (column.key !== "value" || row.line?.kind !== "computed") return writer.entered(row, column);
+    return options.withComputed ? computed() : "";
+  };
+  const lines = book.sheets[sheet].rows.map((row) => columns.map((column) => textOf(row, column)));
+  const header = columns.map((column) => guardText(column.header));
+  const text = Papa.unparse([header, ...lines], { delimiter: options.delimiter, newline: "\r\n" });
+  return `${text}\r\n`;
+}
+
+/** The columns that a file gets. “In use” stands beside an input only where it says more than the input itself. */
+export function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: boolean): readonly CsvColumn[] {
+  const all = csvColumns(book, sheet);
+  if (!withComputed) return all.filter((entry) => entry.shows === "entered");
+  const { rows } = book.sheets[sheet];
+  return all.filter((entry) => entry.shows !== "in use" || hasMoreToSay(entry.column, rows));
+}
+
+function hasMoreToSay(column: Column, rows: readonly Row[]): boolean {
+  return column.formula !== undefined || rows.some((row) => typeof row.cells[column.key] === "object");
+}

@@ -1,0 +1,66 @@
+// How the page talks to the engine: requests answered in order.
+import type { Change } from "../core/change";
+import type { Workbook } from "../core/workbook";
+import type { Patch } from "./values";
+
+export type Request =
+  | { readonly id: number; readonly ask: "open"; readonly book: Workbook }
+  | { readonly id: number; readonly ask: "apply"; readonly change: Change };
+export type Reply = { readonly id: number; readonly patch: Patch } | { readonly id: number; readonly failure: string };
+
+/** What a worker looks like from here; tests put an engine of their own behind it. */
+export interface WorkerPort {
+  postMessage(request: Request): void;
+  onmessage: ((event: MessageEvent<Reply>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+  terminate(): void;
+}
+
+/** The page's end of an engine. Every promise is settled in the order of the calls. */
+export interface EngineClient {
+  /** Builds the engine for a workbook and gives every computed value. */
+  open(book: Workbook): Promise<Patch>;
+  /** Applies a change and gives the values that moved. */
+  apply(change: Change): Promise<Patch>;
+  close(): void;
+}
+
+/** A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request. */
+export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
+  const worker = makeWorker();
+  const open = new Map<number, { resolve: (patch: Patch) => void; reject: (error: Error) => void }>();
+  let next = 1;
+  const failAll = (message: string) => {
+    for (const { reject } of open.values()) reject(new Error(message));
+    open.clear();
+  };
+  worker.onmessage = ({ data }) => {
+    const request = open.get(data.id);
+    open.delete(data.id);
+    if ("patch" in data) request?.resolve(data.patch);
+    else request?.reject(new Error(data.failure));
+  };
+  worker.onerror = (event) => failAll(event.message || "the engine did not start");
+  const ask = (request: Request) =>
+    new Promise<Patch>((resolve, reject) => {
+      open.set(request.id, { resolve, reject });
+      worker.postMessage(request);
+    });
+  const nextId = () => {
+    next += 1;
+    return next;
+  };
+  return {
+    open: (book) => ask({ id: nextId(), ask: "open", book }),
+    apply: (change) => ask({ id: nextId(), ask: "apply", change }),
+    close() {
+      failAll("the engine was closed");
+      worker.terminate();
+    },
+  };
+}
+
+/** The client the app uses: the bundled worker. */
+export function startEngine(): EngineClient {
+  return connectEngine(() => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" }));
+}

@@ -1,0 +1,158 @@
+// Where editions are kept between visits. One port, two homes: the browser's database, and memory where there is none.
+// A summary and the document stand in separate records, so that listing never reads the documents.
+import { readDocument, writeDocument } from "../core/document-file";
+import { fail, ok, type Problem, type Result } from "../core/problem";
+import type { Workbook } from "../core/workbook";
+import { storageProblem } from "./storage-problems";
+
+/** The revision to expect of an edition that is written for the first time. */
+export const NOT_YET_STORED = 0;
+
+/** An edition as it is listed. */
+export interface EditionSummary {
+  readonly id: string;
+  readonly title: string;
+  /** When it was last written, ISO 8601. */
+  readonly updatedAt: string;
+  /** 1 at the first write, one more at each later one. */
+  readonly revision: number;
+  readonly pieces: number;
+  /** What is wrong with a damaged record. It is kept, and `readText` gives its text. */
+  readonly problem?: Problem;
+}
+
+/** What is written. */
+export interface EditionContent {
+  readonly book: Workbook;
+  /** The time of writing, ISO 8601, by the caller's clock. */
+  readonly updatedAt: string;
+  /** Computed values, to draw with before the engine has started. Whoever reads them checks them. */
+  readonly values?: unknown;
+}
+
+/** What is read. */
+export interface StoredEdition extends EditionContent {
+  readonly id: string;
+  readonly revision: number;
+}
+
+export interface EditionStore {
+  /** All editions, the newest first; damaged ones are listed with their problem. */
+  list(): Promise<Result<readonly EditionSummary[]>>;
+  /** An edition, checked; fails with what is wrong where it is damaged. */
+  read(id: string): Promise<Result<StoredEdition>>;
+  /** The stored text of an edition as it is, damaged or not. */
+  readText(id: string): Promise<Result<string>>;
+  /** Writes an edition and gives its new revision; refused where the stored revision is not the expected one. */
+  write(id: string, content: EditionContent, expectedRevision: number): Promise<Result<number>>;
+  /** Removes an edition; one that is not there is no problem. */
+  remove(id: string): Promise<Result<undefined>>;
+}
+
+/** The summary record as it is stored, under the edition's id. */
+export interface SummaryRecord {
+  readonly title: string;
+  readonly updatedAt: string;
+  readonly revision: number;
+  readonly pieces: number;
+}
+
+/** The document record as it is stored, under the edition's id. */
+export interface DocumentRecord {
+  readonly text: string;
+  readonly revision: number;
+  readonly values?: unknown;
+}
+
+/** Both records of an edition. */
+export interface EditionRecords {
+  readonly summary: SummaryRecord;
+  readonly document: DocumentRecord;
+}
+
+/** What is stored under an id at the moment of a write. */
+export interface StoredNow {
+  readonly summary: unknown;
+  readonly hasDocument: boolean;
+}
+
+/** The problem that stands in the way of writing over what is stored; undefined where nothing does. */
+export function refusalOf(id: string, stored: StoredNow, expectedRevision: number): Problem | undefined {
+  const { summary, hasDocument } = stored;
+  const isNew = expectedRevision === NOT_YET_STORED;
+  if (summary === undefined && !hasDocument) return isNew ? undefined : storageProblem("removed", id);
+  if (isNew) return storageProblem("taken", id);
+  if (!isSummary(summary)) return storageProblem("corrupt", id);
+  return summary.revision === expectedRevision ? undefined : storageProblem("changed", summary.title);
+}
+
+/** The records to store for an edition. */
+export function recordsOf(content: EditionContent, revision: number): EditionRecords {
+  const { book, updatedAt, values } = content;
+  return {
+    summary: { title: book.meta.title, updatedAt, revision, pieces: book.sheets.pieces.rows.length },
+    document: { text: writeDocument(book), revision, ...(values === undefined ? {} : { values }) },
+  };
+}
+
+/** The list of editions from what is stored: summaries by id, and the ids that have a document. */
+export function summariesOf(stored: ReadonlyMap<string, unknown>, documents: ReadonlySet<string>): EditionSummary[] {
+  const ids = new Set([...stored.keys(), ...documents]);
+  const summaries = [...ids].map((id): EditionSummary => {
+    const record = stored.get(id);
+    if (isSummary(record) && documents.has(id)) return { ...pick(record), id };
+    const title = isSummary(record) ? record.title : id;
+    return { id, title, updatedAt: "", revision: NOT_YET_STORED, pieces: 0, problem: storageProblem("corrupt", id) };
+  });
+  return summaries.sort((a, b) => compare(b.updatedAt, a.updatedAt) || compare(a.title, b.title));
+}
+
+function pick({ title, updatedAt, revision, pieces }: SummaryRecord): SummaryRecord {
+  return { title, updatedAt, revision, pieces };
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** The edition in a pair of stored records, checked. */
+export function editionOf(id: string, summary: unknown, document: unknown): Result<StoredEdition> {
+  if (summary === undefined && document === undefined) return fail(storageProblem("none", id));
+  if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
+  const book = readDocument(document.text, summary.title);
+  if (!book.ok) return fail(storageProblem("corrupt", summary.title), ...book.problems);
+  // Values of another revision would draw numbers that the document does not have.
+  const values = document.revision === summary.revision ? document.values : undefined;
+  return ok({
+    id,
+    book: book.value,
+    updatedAt: summary.updatedAt,
+    revision: summary.revision,
+    ...(values === undefined ? {} : { values }),
+  });
+}
+
+/** The text in a stored document record, whatever its state. */
+export function textOf(id: string, document: unknown): Result<string> {
+  if (document === undefined) return fail(storageProblem("none", id));
+  if (isDocument(document)) return ok(document.text);
+  return ok(typeof document === "string" ? document : (JSON.stringify(document) ?? String(document)));
+}
+
+function isSummary(record: unknown): record is SummaryRecord {
+  if (typeof record !== "object" || record === null) return false;
+  const { title, updatedAt, revision, pieces } = record as Readonly<Record<string, unknown>>;
+  return (
+    typeof title === "string" &&
+    typeof updatedAt === "string" &&
+    typeof pieces === "number" &&
+    typeof revision === "number" &&
+    Number.isInteger(revision) &&
+    revision > NOT_YET_STORED
+  );
+}
+
+function isDocument(record: unknown): record is DocumentRecord {
+  if (typeof record !== "object" || record === null) return false;
+  return typeof (record as { readonly text?: unknown }).text === "string";
+}

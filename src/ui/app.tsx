@@ -1,0 +1,105 @@
+// The whole page.
+import type { ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { redo, undo } from "../app/commands";
+import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
+import type { Studio } from "../app/studio";
+import { Card } from "./card/card";
+import { Figures } from "./figures";
+import { focusWish } from "./go-to";
+import { Header } from "./header";
+import { Notices } from "./notices";
+import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
+import { River } from "./river";
+import { SheetList } from "./sheet-list";
+import { SheetPane } from "./sheet-pane";
+import { Tools } from "./tools";
+
+const PLACES = { find: "#choose-pieces", card: "#card", sheets: "nav.sheets button[aria-current]" } as const;
+
+function runShortcut(shortcut: Shortcut, studio: Studio): void {
+  const session = studio.session.value;
+  switch (shortcut.id) {
+    case "undo":
+      if (session) undo(session);
+      break;
+    case "redo":
+      if (session) redo(session);
+      break;
+    case "save":
+      void studio.saveFile();
+      break;
+    case "help":
+      showDialog("help");
+      break;
+    case "grid":
+      focusWish.value += 1;
+      break;
+    default:
+      document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
+  }
+}
+
+function isTyping(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLElement && target.matches("input, textarea, select") && target.closest(".grid-host") === null
+  );
+}
+
+/** The page of a studio; `openDemo` makes a fresh demo edition. */
+export function App({ studio, openDemo }: { readonly studio: Studio; readonly openDemo: () => void }) {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (openDialog.value !== undefined || event.defaultPrevented) return;
+      const shortcut = SHORTCUTS.find((one) => one.matches(event) && (one.whileTyping || !isTyping(event.target)));
+      if (!shortcut) return;
+      event.preventDefault();
+      event.stopPropagation();
+      runShortcut(shortcut, studio);
+    };
+    window.addEventListener("keydown", onKey, { capture: true });
+    return () => window.removeEventListener("keydown", onKey, { capture: true });
+  }, [studio]);
+  const session = studio.session.value;
+  const dialog = openDialog.value;
+  if (!session)
+    return (
+      <div class="empty">
+        {studio.problems.value.length === 0 ? <p>Opening your edition…</p> : null}
+        {studio.problems.value.map((problem) => (
+          <p key={problem.message}>{problem.message}</p>
+        ))}
+      </div>
+    );
+  return (
+    <div class="page">
+      <a class="skip" href="#sheet">
+        To the sheet
+      </a>
+      <Header studio={studio} />
+      <Figures session={session} />
+      <SheetList session={session} />
+      <main class="middle">
+        {session.sheet.value === "pieces" ? <River session={session} /> : null}
+        <Tools session={session} />
+        <SheetPane session={session} />
+        <Notices session={session} />
+      </main>
+      <Card session={session} />
+      {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
+    </div>
+  );
+}
+
+interface DialogProps {
+  readonly name: OpenDialog;
+  readonly studio: Studio;
+  readonly openDemo: () => void;
+}
+
+/** Dialogs are loaded when the first one opens. */
+function LazyDialog(props: DialogProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<DialogProps> | undefined>(undefined);
+  useEffect(() => void import("./dialogs/all-dialogs").then(({ AnyDialog }) => setLoaded(() => AnyDialog)), []);
+  return Loaded ? <Loaded {...props} /> : null;
+}

@@ -1,0 +1,188 @@
+// The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
+
+import { formulaAt, textOf, unitOf } from "../../app/looks";
+import type { Session } from "../../app/session";
+import { loadOf } from "../../app/trace";
+import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
+import { allowedFor } from "../../core/entry";
+import { cautionsFor } from "../../core/sheets/cautions";
+import { isStepKind } from "../../core/sheets/step-kinds";
+import { readableFormula } from "../../core/typed-formula";
+import type { Column, Row } from "../../core/workbook";
+import { isTrouble } from "../../engine/values";
+import { goTo } from "../go-to";
+import { CellForm } from "./cell-form";
+import { Origins } from "./origins";
+
+/** The card for whatever is selected. */
+export function Card({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const selection = session.selection.value;
+  const sheet = session.sheet.value;
+  const book = session.book.value;
+  const cell = selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
+  const column = cell ? columnOf(book, sheet, cell.column) : undefined;
+  const row = cell ? rowOf(book, sheet, cell.row) : undefined;
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
+    <aside class="card" id="card" tabIndex={0} aria-label="The selected cell">
+      {cell && column && row ? (
+        <CellCard session={session} cell={cell} column={column} row={row} />
+      ) : (
+        <SheetCard session={session} />
+      )}
+    </aside>
+  );
+}
+
+const SHEET_WORDS = {
+  edition:
+    "The inputs of the edition: what is wanted, what an hour and a kilowatt-hour cost, what is charged. Formulas name them.",
+  route: "The steps a piece goes through, in order, with what is planned of each. The right half says what came of it.",
+  materials: "What is bought, by the pack. Steps name a material; its price per gram follows.",
+  kilns:
+    "What is fired with. The estimate of a firing is rated power × hours × duty, until a meter reading takes its place.",
+  firings:
+    "A row a firing. Its cost is shared over the pieces that were really in it; one piece alone bears all of it.",
+  pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",
+  results: "What it all came to. Every number follows from the other sheets; select one to see how.",
+} as const;
+
+function SheetCard({ session }: { readonly session: Session }) {
+  const sheet = session.sheet.value;
+  return (
+    <>
+      <h2>{session.book.value.sheets[sheet].title}</h2>
+      <p class="words">{SHEET_WORDS[sheet]}</p>
+      <p class="quiet">Select a cell to see what it is, where its value comes from, and to change it here.</p>
+      {session.book.value.meta.invented ? (
+        <p class="caution">Everything in this edition is invented, to try things on.</p>
+      ) : null}
+    </>
+  );
+}
+
+interface CellProps {
+  readonly session: Session;
+  readonly cell: CellName;
+  readonly column: Column;
+  readonly row: Row;
+}
+
+function CellCard({ session, cell, column, row }: CellProps) {
+  const book = session.book.value;
+  const spec = specOf(column, row);
+  const value = session.value(cell);
+  const formula = formulaAt(session, cell);
+  const unit = column.format === "percent" || spec.format === "percent" ? "" : unitOf(session, cell);
+  const kind = isOverride(column, row)
+    ? "given by hand, in the place of its formula"
+    : spec.kind === "computed"
+      ? "computed"
+      : row.cells[column.key] === undefined && spec.formula !== undefined
+        ? "entry, not typed here: it starts from"
+        : "entry";
+  return (
+    <>
+      <h2>{describeCell(book, cell)}</h2>
+      <p class="quiet">{kind}</p>
+      {isTrouble(value) ? (
+        <div class="trouble" role="alert">
+          <b>{value.trouble}</b>
+          <p>{value.message}</p>
+          {value.from && (value.from.row !== cell.row || value.from.column !== cell.column) ? (
+            <button type="button" onClick={() => value.from && goTo(session, value.from)}>
+              Go to where it began: {describeCell(book, value.from)}
+            </button>
+          ) : null}
+        </div>
+      ) : (
+        <p class="value" data-testid="card-value">
+          {value === undefined ? "…" : textOf(session, spec, value) || "blank"}{" "}
+          <small>{typeof value === "number" ? unit : ""}</small>
+        </p>
+      )}
+      {formula === undefined ? null : (
+        <>
+          <p class="words">
+            {(isOverride(column, row) ? undefined : spec.words) ?? readableFormula(book, cell.sheet, formula)}
+          </p>
+          <details>
+            <summary>The formula as it is written</summary>
+            <code>{formula}</code>
+            {spec.words ? <p class="quiet">{readableFormula(book, cell.sheet, formula)}</p> : null}
+          </details>
+        </>
+      )}
+      {formula === undefined && spec.words ? <p class="words">{spec.words}</p> : null}
+      <CellForm
+        session={session}
+        cell={cell}
+        column={column}
+        row={row}
+        key={`${cell.sheet} ${cell.row} ${cell.column}`}
+      />
+      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec)}.</p> : null}
+      <LoadNote session={session} cell={cell} />
+      <Origins session={session} cell={cell} />
+      <SelectionSum session={session} />
+      <Cautions session={session} column={column} row={row} />
+    </>
+  );
+}
+
+/** For a share of a firing: what it would have been in a full load. */
+function LoadNote({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
+  const load = loadOf(session, cell);
+  if (!load) return null;
+  const { count, capacity, share, full } = load;
+  const money = (amount: number) =>
+    `${textOf(session, { kind: "computed", type: "number", format: "money" }, amount)} ${session.formats.currency}`;
+  return (
+    <p class="words" data-testid="load-note">
+      {count === 1
+        ? "It was fired alone and bears the whole firing."
+        : `${count} pieces were in this load, of ${capacity} there is room for.`}{" "}
+      {count < capacity
+        ? `In a full load of ${capacity} a piece would have borne about ${money(full)}; this one bears ${money(share)}.`
+        : ""}
+    </p>
+  );
+}
+
+/** Count, sum and mean of a selected block. */
+function SelectionSum({ session }: { readonly session: Session }) {
+  const selection = session.selection.value;
+  if (!selection || selection.rows.length * selection.columns.length < 2) return null;
+  const numbers: number[] = [];
+  for (const row of selection.rows)
+    for (const column of selection.columns) {
+      const value = session.value({ sheet: selection.sheet, row, column });
+      if (typeof value === "number") numbers.push(value);
+    }
+  if (numbers.length === 0) return null;
+  const sum = numbers.reduce((total, value) => total + value, 0);
+  const show = (value: number) => textOf(session, { kind: "input", type: "number", decimals: 2 }, value);
+  return (
+    <p class="words" data-testid="selection-sum">
+      {numbers.length} numbers selected: together {show(sum)}, on average {show(sum / numbers.length)}.
+    </p>
+  );
+}
+
+function Cautions({ session, column, row }: { readonly session: Session; readonly column: Column; readonly row: Row }) {
+  const step =
+    session.sheet.value === "route" ? row : column.step ? rowOf(session.book.value, "route", column.step) : undefined;
+  const kind = step?.cells.kind;
+  if (!step || !isStepKind(kind)) return null;
+  const method = typeof step.cells.method === "string" ? step.cells.method : "";
+  return (
+    <>
+      {cautionsFor({ kind, title: rowLabel("route", step), method }).map((caution) => (
+        <div class="caution" key={caution.id}>
+          <b>{caution.title}.</b> {caution.text}
+        </div>
+      ))}
+    </>
+  );
+}

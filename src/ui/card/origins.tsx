@@ -1,0 +1,53 @@
+import { showNumber, showUnit } from "../../app/format";
+import { textOf } from "../../app/looks";
+import type { Session } from "../../app/session";
+import { type Origin, originsOf } from "../../app/trace";
+import type { CellName } from "../../core/access";
+import { columnOf, rowOf, specOf } from "../../core/access";
+import { isTrouble } from "../../engine/values";
+import { goTo } from "../go-to";
+
+/** What a value is computed from, one step back; each leads to its cell. */
+export function Origins({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
+  const origins = originsOf(session.book.value, cell, (at) => session.value(at));
+  if (origins.length === 0) return null;
+  return (
+    <>
+      <p class="quiet">It comes from</p>
+      <ul data-testid="origins">
+        {origins.map((origin) => (
+          <li key={`${origin.title} ${origin.cell?.row ?? ""}`}>
+            {origin.cell ? (
+              <button type="button" onClick={() => origin.cell && goTo(session, origin.cell)}>
+                {origin.title}
+              </button>
+            ) : (
+              <span>
+                {origin.title}
+                {origin.count === undefined ? "" : ` (${origin.count})`}
+              </span>
+            )}
+            <b>{shown(session, origin)}</b>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function shown(session: Session, { value, cell, unit }: Origin): string {
+  if (value === undefined) return "…";
+  if (value === null || value === "") return "blank";
+  if (isTrouble(value)) return value.trouble;
+  const column = cell ? columnOf(session.book.value, cell.sheet, cell.column) : undefined;
+  const row = cell ? rowOf(session.book.value, cell.sheet, cell.row) : undefined;
+  const spec = column && row ? specOf(column, row) : undefined;
+  const text = spec
+    ? textOf(session, spec, value)
+    : typeof value === "number"
+      ? showNumber(value, 0, 2, session.formats.locale)
+      : String(value);
+  const suffix =
+    typeof value === "number" && spec?.format !== "percent" ? showUnit(unit, session.formats.currency) : "";
+  return suffix === "" ? text : `${text} ${suffix}`;
+}

@@ -1,0 +1,47 @@
+// Every dialog, in one part of the program that is loaded when the first one opens.
+import type { Studio } from "../../app/studio";
+import type { OpenDialog } from "../open-dialog";
+import { CsvDialog } from "./csv-dialog";
+import { EditionsDialog } from "./editions-dialog";
+import { HelpDialog } from "./help-dialog";
+import { FiringDialog, LostDialog, PassedDialog, PiecesDialog } from "./piece-dialogs";
+import { ColumnDialog, EditionDialog, InputDialog, StepDialog } from "./shape-dialogs";
+import { StartDialog } from "./start-dialog";
+
+interface Props {
+  readonly name: OpenDialog;
+  readonly studio: Studio;
+  readonly openDemo: () => void;
+}
+
+/** The dialog of a name. */
+export function AnyDialog({ name, studio, openDemo }: Props) {
+  const session = studio.session.value;
+  if (!session) return null;
+  switch (name) {
+    case "start":
+      return <StartDialog studio={studio} />;
+    case "editions":
+      return <EditionsDialog studio={studio} openDemo={openDemo} />;
+    case "firing":
+      return <FiringDialog session={session} />;
+    case "lost":
+      return <LostDialog session={session} />;
+    case "passed":
+      return <PassedDialog session={session} />;
+    case "pieces":
+      return <PiecesDialog session={session} />;
+    case "step":
+      return <StepDialog session={session} />;
+    case "column":
+      return <ColumnDialog session={session} />;
+    case "input":
+      return <InputDialog session={session} />;
+    case "edition":
+      return <EditionDialog session={session} />;
+    case "csv":
+      return <CsvDialog session={session} />;
+    case "help":
+      return <HelpDialog />;
+  }
+}

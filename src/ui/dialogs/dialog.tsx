@@ -1,0 +1,83 @@
+// The frame of every dialog: native, so that focus stays in it, Escape closes it and focus returns.
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+
+interface FrameProps {
+  readonly title: string;
+  readonly onClose: () => void;
+  readonly children: ComponentChildren;
+}
+
+/** A modal dialog with a title. */
+export function Dialog({ title, onClose, children }: FrameProps) {
+  const frame = useRef<HTMLDialogElement>(null);
+  useEffect(() => {
+    const dialog = frame.current;
+    const before = document.activeElement;
+    dialog?.showModal();
+    return () => {
+      dialog?.close();
+      if (before instanceof HTMLElement && before.isConnected) before.focus();
+    };
+  }, []);
+  return (
+    <dialog
+      ref={frame}
+      aria-label={title}
+      onCancel={(event) => {
+        event.preventDefault();
+        onClose();
+      }}
+    >
+      <h2>{title}</h2>
+      {children}
+    </dialog>
+  );
+}
+
+interface FieldProps {
+  readonly label: string;
+  readonly hint?: string;
+  readonly children: ComponentChildren;
+}
+
+/** A labelled field; the label holds it, so that they belong together for everyone. */
+export function Field({ label, hint, children }: FieldProps) {
+  return (
+    // biome-ignore lint/a11y/noLabelWithoutControl: the control is passed in as the child
+    <label class="field">
+      <span>{label}</span>
+      {children}
+      {hint ? <small class="quiet">{hint}</small> : null}
+    </label>
+  );
+}
+
+interface ActionsProps {
+  readonly act: string;
+  readonly onClose: () => void;
+  readonly disabled?: boolean;
+}
+
+/** The two buttons at the foot of a dialog's form. */
+export function Actions({ act, onClose, disabled = false }: ActionsProps) {
+  return (
+    <div class="actions">
+      <button type="button" onClick={onClose}>
+        Close
+      </button>
+      <button type="submit" class="act" disabled={disabled}>
+        {act}
+      </button>
+    </div>
+  );
+}
+
+/** What is wrong with a form, said to everyone at once. */
+export function Wrong({ text }: { readonly text: string }) {
+  return text === "" ? null : (
+    <p class="wrong" role="alert">
+      {text}
+    </p>
+  );
+}

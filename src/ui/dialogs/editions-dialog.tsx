@@ -1,0 +1,96 @@
+import { useEffect, useState } from "preact/hooks";
+import type { Studio } from "../../app/studio";
+import { closeDialog, showDialog } from "../open-dialog";
+import { Dialog } from "./dialog";
+
+/** The editions kept in this browser, and files. */
+export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; readonly openDemo: () => void }) {
+  const [removing, setRemoving] = useState<string | undefined>(undefined);
+  useEffect(() => void studio.refreshList(), []);
+  const locale = studio.session.value?.formats.locale;
+  return (
+    <Dialog title="Editions" onClose={closeDialog}>
+      <p class="quiet">
+        Kept in this browser, on this device. A file is the only copy that outlives clearing the browser's data.
+      </p>
+      <ul class="list" data-testid="editions">
+        {studio.editions.value.map((edition) => (
+          <li key={edition.id}>
+            <div>
+              <b>{edition.title}</b>{" "}
+              <span class="quiet">
+                {edition.problem
+                  ? edition.problem.message
+                  : `${edition.pieces} pieces · ${new Date(edition.updatedAt).toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" })}`}
+                {edition.id === studio.editionId.value ? " · open" : ""}
+              </span>
+            </div>
+            {edition.problem ? (
+              <button type="button" onClick={() => void studio.rescueText(edition.id)}>
+                Save what is left as a file
+              </button>
+            ) : edition.id === studio.editionId.value ? null : (
+              <button
+                type="button"
+                onClick={() => {
+                  closeDialog();
+                  void studio.openStored(edition.id);
+                }}
+              >
+                Open<span class="unseen"> {edition.title}</span>
+              </button>
+            )}
+            {edition.id === studio.editionId.value ? null : removing === edition.id ? (
+              <button
+                type="button"
+                class="act"
+                onClick={() => void studio.remove(edition.id).then(() => setRemoving(undefined))}
+              >
+                Remove it for good
+              </button>
+            ) : (
+              <button type="button" class="plain" onClick={() => setRemoving(edition.id)}>
+                Remove…<span class="unseen"> {edition.title}</span>
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+      <div class="actions" style={{ justifyContent: "flex-start" }}>
+        <button type="button" onClick={() => showDialog("start")}>
+          Start an edition…
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            closeDialog();
+            void studio.openFile();
+          }}
+        >
+          Open a file…
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            closeDialog();
+            void studio.saveFile();
+          }}
+        >
+          Save this one as a file
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            closeDialog();
+            openDemo();
+          }}
+        >
+          A fresh demo edition
+        </button>
+        <button type="button" onClick={closeDialog}>
+          Close
+        </button>
+      </div>
+    </Dialog>
+  );
+}

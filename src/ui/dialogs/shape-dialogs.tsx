@@ -1,0 +1,246 @@
+// What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
+import { useState } from "preact/hooks";
+import { addColumn, addInput, addRouteStep, repeatRouteStep } from "../../app/commands";
+import type { Session } from "../../app/session";
+import { columnOf, rowLabel } from "../../core/access";
+import { editMeta } from "../../core/edits";
+import { currencyDigits } from "../../core/money";
+import { isStepKind, STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
+import { closeDialog } from "../open-dialog";
+import { Actions, Dialog, Field, Wrong } from "./dialog";
+
+/** The step the selection stands in, or the last one. */
+function selectedStep(session: Session): string {
+  const selection = session.selection.value;
+  const steps = session.book.value.sheets.route.rows;
+  const step =
+    selection?.sheet === "route"
+      ? selection.anchor.row
+      : selection && columnOf(session.book.value, selection.sheet, selection.anchor.column)?.step;
+  return step ?? steps.at(-1)?.id ?? "";
+}
+
+export function StepDialog({ session }: { readonly session: Session }) {
+  const steps = session.book.value.sheets.route.rows;
+  const [after, setAfter] = useState(() => selectedStep(session));
+  const [what, setWhat] = useState<"repeat" | StepKind>("repeat");
+  const [title, setTitle] = useState("");
+  const row = steps.find((step) => step.id === after);
+  return (
+    <Dialog title="Add a step" onClose={closeDialog}>
+      <p class="quiet">
+        A new step is blank for every piece, and a blank step costs nothing: fill it in for those that have it.
+      </p>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const done =
+            what === "repeat"
+              ? repeatRouteStep(session, after)
+              : addRouteStep(
+                  session,
+                  { kind: what, title: title || STEP_KIND_RULES[what].title },
+                  after === "" ? undefined : after,
+                );
+          if (done) closeDialog();
+        }}
+      >
+        <Field label="After which step?">
+          <select name="after" value={after} onChange={(event) => setAfter(event.currentTarget.value)}>
+            <option value="">Before the first</option>
+            {steps.map((step) => (
+              <option key={step.id} value={step.id}>
+                {rowLabel("route", step)}
+              </option>
+            ))}
+          </select>
+        </Field>
+        <fieldset class="field" style={{ border: 0, padding: 0 }}>
+          <legend>
+            <b>What is done?</b>
+          </legend>
+          <div class="options">
+            <label>
+              <input
+                type="radio"
+                name="what"
+                value="repeat"
+                checked={what === "repeat"}
+                disabled={!row}
+                onChange={() => setWhat("repeat")}
+              />
+              <span>The same once more{row ? `: ${rowLabel("route", row)}` : ""}</span>
+              <small>As for a refire, or one more coat.</small>
+            </label>
+            {STEP_KINDS.map((kind) => (
+              <label key={kind}>
+                <input
+                  type="radio"
+                  name="what"
+                  value={kind}
+                  checked={what === kind}
+                  onChange={() => isStepKind(kind) && setWhat(kind)}
+                />
+                <span>{STEP_KIND_RULES[kind].title}</span>
+                <small>{STEP_KIND_RULES[kind].summary}</small>
+              </label>
+            ))}
+          </div>
+        </fieldset>
+        {what === "repeat" ? null : (
+          <Field label="What is it called?">
+            <input
+              name="title"
+              maxLength={80}
+              placeholder={STEP_KIND_RULES[what].title}
+              value={title}
+              onInput={(event) => setTitle(event.currentTarget.value)}
+            />
+          </Field>
+        )}
+        <Actions act="Add it" onClose={closeDialog} disabled={what === "repeat" && !row} />
+      </form>
+    </Dialog>
+  );
+}
+
+export function ColumnDialog({ session }: { readonly session: Session }) {
+  const [title, setTitle] = useState("");
+  const [unit, setUnit] = useState("");
+  const [kind, setKind] = useState<"number" | "text" | "formula">("number");
+  const [formula, setFormula] = useState("");
+  return (
+    <Dialog title="Add a column" onClose={closeDialog}>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const type = kind === "text" ? "text" : "number";
+          if (
+            addColumn(session, session.sheet.value, { title, unit, type, formula: kind === "formula" ? formula : "" })
+          )
+            closeDialog();
+        }}
+      >
+        <div class="row">
+          <Field label="Its title">
+            <input
+              name="title"
+              required
+              maxLength={80}
+              value={title}
+              onInput={(event) => setTitle(event.currentTarget.value)}
+            />
+          </Field>
+          <Field label="Its unit, if it has one">
+            <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
+          </Field>
+        </div>
+        <Field label="What does it hold?">
+          <select name="kind" value={kind} onChange={(event) => setKind(event.currentTarget.value as typeof kind)}>
+            <option value="number">Numbers, entered</option>
+            <option value="text">Text, entered</option>
+            <option value="formula">What a formula gives</option>
+          </select>
+        </Field>
+        {kind === "formula" ? (
+          <Field
+            label="The formula"
+            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}"
+          >
+            <input
+              name="formula"
+              class="mono"
+              required
+              value={formula}
+              onInput={(event) => setFormula(event.currentTarget.value)}
+            />
+          </Field>
+        ) : null}
+        <Actions act="Add it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}
+
+export function InputDialog({ session }: { readonly session: Session }) {
+  const [label, setLabel] = useState("");
+  const [unit, setUnit] = useState("");
+  return (
+    <Dialog title="Add an input" onClose={closeDialog}>
+      <p class="quiet">A number of your own that formulas can name.</p>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (addInput(session, label, unit)) closeDialog();
+        }}
+      >
+        <Field label="What is it?">
+          <input
+            name="label"
+            required
+            maxLength={120}
+            value={label}
+            onInput={(event) => setLabel(event.currentTarget.value)}
+          />
+        </Field>
+        <Field label="Its unit, if it has one">
+          <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
+        </Field>
+        <Actions act="Add it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}
+
+export function EditionDialog({ session }: { readonly session: Session }) {
+  const { meta } = session.book.value;
+  const [title, setTitle] = useState(meta.title);
+  const [note, setNote] = useState(meta.note);
+  const [currency, setCurrency] = useState(meta.currency);
+  const [wrong, setWrong] = useState("");
+  return (
+    <Dialog title="Title and currency" onClose={closeDialog}>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const code = currency.trim().toUpperCase();
+          const digits = currencyDigits(code);
+          if (!digits.ok) return setWrong(digits.problems[0]?.message ?? "");
+          if (title.trim() === "") return setWrong("The title: found nothing, but it takes a name.");
+          session.commit(
+            editMeta(
+              session.book.value,
+              { title: title.trim(), note: note.trim(), currency: code },
+              "Title and currency",
+            ),
+          );
+          return closeDialog();
+        }}
+      >
+        <Field label="Title">
+          <input
+            name="title"
+            required
+            maxLength={200}
+            value={title}
+            onInput={(event) => setTitle(event.currentTarget.value)}
+          />
+        </Field>
+        <Field label="Note beside it">
+          <input name="note" maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
+        </Field>
+        <Field label="Currency" hint="Amounts are not converted: only the code and its decimal places change.">
+          <input
+            name="currency"
+            required
+            maxLength={3}
+            value={currency}
+            onInput={(event) => setCurrency(event.currentTarget.value)}
+          />
+        </Field>
+        <Wrong text={wrong} />
+        <Actions act="Keep it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}

@@ -1,0 +1,126 @@
+// Five questions make an edition: name, how many to deliver, which template, currency, first piece number.
+import { useState } from "preact/hooks";
+import { type StartForm, startFrom, templates } from "../../app/start";
+import type { Studio } from "../../app/studio";
+import { closeDialog } from "../open-dialog";
+import { Actions, Dialog, Field, Wrong } from "./dialog";
+
+const CURRENCIES = [
+  "EUR",
+  "GBP",
+  "USD",
+  "CAD",
+  "AUD",
+  "NZD",
+  "CHF",
+  "SEK",
+  "NOK",
+  "DKK",
+  "PLN",
+  "CZK",
+  "JPY",
+  "KRW",
+  "ZAR",
+  "INR",
+  "BRL",
+  "MXN",
+];
+
+export function StartDialog({ studio }: { readonly studio: Studio }) {
+  const { good, broken } = templates();
+  const [form, setForm] = useState<StartForm>({
+    title: "",
+    wanted: String(good[0]?.wanted ?? 50),
+    template: good[0]?.id ?? "",
+    currency: studio.session.value?.book.value.meta.currency ?? "EUR",
+    firstPiece: "001",
+  });
+  const [wrong, setWrong] = useState("");
+  const set = (part: Partial<StartForm>) => setForm({ ...form, ...part });
+  return (
+    <Dialog title="Start an edition" onClose={closeDialog}>
+      <p class="quiet">Five questions. Everything can be changed later; nothing leaves this browser.</p>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const started = startFrom(form, new Date().toISOString().slice(0, 10));
+          if (!started.ok) return setWrong(started.problems.map(({ message }) => message).join(" "));
+          closeDialog();
+          return void studio.openNew(started.value);
+        }}
+      >
+        <Field label="What is it called?">
+          <input
+            name="title"
+            required
+            maxLength={200}
+            value={form.title}
+            onInput={(e) => set({ title: e.currentTarget.value })}
+          />
+        </Field>
+        <Field label="How many pieces are to be delivered?" hint="How many to start follows from the planned losses.">
+          <input
+            name="wanted"
+            inputMode="numeric"
+            required
+            value={form.wanted}
+            onInput={(e) => set({ wanted: e.currentTarget.value })}
+          />
+        </Field>
+        <fieldset class="field" style={{ border: 0, padding: 0 }}>
+          <legend>
+            <b>Which way does a piece go?</b>
+          </legend>
+          <div class="options">
+            {good.map((template) => (
+              <label key={template.id}>
+                <input
+                  type="radio"
+                  name="template"
+                  value={template.id}
+                  checked={form.template === template.id}
+                  onChange={() => set({ template: template.id })}
+                />
+                <span>{template.title}</span>
+                <small>{template.summary}</small>
+              </label>
+            ))}
+          </div>
+        </fieldset>
+        {broken.map((problem) => (
+          <p class="wrong" key={problem.message}>
+            A template is broken and left out. {problem.message}
+          </p>
+        ))}
+        <div class="row">
+          <Field label="Which currency?" hint="A three-letter code.">
+            <input
+              name="currency"
+              list="currencies"
+              required
+              maxLength={3}
+              value={form.currency}
+              onInput={(e) => set({ currency: e.currentTarget.value })}
+            />
+            <datalist id="currencies">
+              {CURRENCIES.map((code) => (
+                <option key={code} value={code} />
+              ))}
+            </datalist>
+          </Field>
+          <Field label="First piece number?" hint="As it is to be written: 001, or M-001.">
+            <input
+              name="first"
+              required
+              maxLength={30}
+              value={form.firstPiece}
+              onInput={(e) => set({ firstPiece: e.currentTarget.value })}
+            />
+          </Field>
+        </div>
+        <Wrong text={wrong} />
+        <Actions act="Start it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}

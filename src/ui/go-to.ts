@@ -1,0 +1,29 @@
+// Going to a cell from anywhere: its sheet is shown, it is selected, and the grid brings it into sight.
+import { signal } from "@preact/signals";
+import type { Session } from "../app/session";
+import type { CellName } from "../core/access";
+import { columnOf } from "../core/access";
+
+/** The cell that the grid is to go to next; taken by the sheet pane once it shows that sheet. */
+export const wantedCell = signal<CellName | undefined>(undefined);
+
+/** Rises when the keyboard is to go to the sheet. */
+export const focusWish = signal(0);
+
+/** Shows and selects a cell, unfolding the step it stands in. */
+export function goTo(session: Session, cell: CellName): void {
+  const step = columnOf(session.book.value, cell.sheet, cell.column)?.step;
+  if (step !== undefined && session.folded.value.has(step)) {
+    const open = new Set(session.folded.value);
+    open.delete(step);
+    session.folded.value = open;
+  }
+  session.sheet.value = cell.sheet;
+  session.selection.value = {
+    sheet: cell.sheet,
+    anchor: { row: cell.row, column: cell.column },
+    rows: [cell.row],
+    columns: [cell.column],
+  };
+  wantedCell.value = cell;
+}

@@ -1,0 +1,148 @@
+// The editors of a cell. They start from the model's text and report what was typed; nothing is stored in the grid.
+import { type Area, entriesOver } from "./area";
+import { ChoiceList } from "./choice-list";
+import { Handsontable, type LibraryGrid } from "./grid-library";
+import type { GridEntry, GridModel } from "./port";
+
+/** What the editors need of the grid they belong to. */
+export interface EditingPlace {
+  model(): GridModel;
+  /** The selected block, for writing one text into all of it. */
+  selectedArea(): Area | undefined;
+  reportTyped(entries: readonly GridEntry[]): void;
+}
+
+interface EditedCell {
+  readonly place: EditingPlace;
+  readonly row: string;
+  readonly column: string;
+}
+
+const places = new WeakMap<LibraryGrid, EditingPlace>();
+
+/** Tells the editors of a grid where they are. */
+export function bindEditors(grid: LibraryGrid, place: EditingPlace): void {
+  places.set(grid, place);
+}
+
+function nameOfCell(model: GridModel, row: string, columnPlace: number): string {
+  const column = model.columns[columnPlace];
+  const first = model.columns[0];
+  const parts = [column?.title, column?.unit, first === undefined ? "" : model.look(row, first.key).text];
+  return parts.filter((part) => part !== undefined && part !== "").join(", ");
+}
+
+/** Edits a cell as plain text. */
+export class CellEditor extends Handsontable.editors.TextEditor {
+  // Declared only: the library's constructor calls createElements() before field initialisers would run.
+  declare startedWith: string | undefined;
+  declare pending: readonly GridEntry[] | undefined;
+
+  static override get EDITOR_TYPE(): string {
+    return "sheet-text";
+  }
+
+  /** The ids of the cell being edited. */
+  editedCell(): EditedCell | undefined {
+    const place = places.get(this.hot);
+    const row = place?.model().rows[this.row ?? -1];
+    const column = place?.model().columns[this.col ?? -1]?.key;
+    return place === undefined || row === undefined || column === undefined ? undefined : { place, row, column };
+  }
+
+  override createElements(): void {
+    super.createElements("input");
+    this.TEXTAREA.setAttribute("autocomplete", "off");
+    this.TEXTAREA.setAttribute("spellcheck", "false");
+  }
+
+  override beginEditing(newInitialValue?: string | null, event?: Event): void {
+    const cell = this.editedCell();
+    if (cell === undefined) return;
+    const model = cell.place.model();
+    const text = model.editText(cell.row, cell.column);
+    this.startedWith = this.isInFullEditMode() ? text : undefined;
+    this.pending = undefined;
+    this.TEXTAREA.setAttribute("aria-label", nameOfCell(model, cell.row, this.col ?? -1));
+    this.TEXTAREA.setAttribute("data-align", model.columns[this.col ?? -1]?.align ?? "start");
+    super.beginEditing(this.isInFullEditMode() ? (newInitialValue ?? text) : (newInitialValue ?? null), event);
+  }
+
+  override close(): void {
+    super.close();
+    this.focus();
+  }
+
+  /** Takes the keyboard while open; a closed editor gives it back to the cell. */
+  override focus(): void {
+    if (this.isOpened()) super.focus();
+    else if (document.activeElement === this.TEXTAREA) this.hot.getFocusManager().focusOnHighlightedCell();
+  }
+
+  override saveValue(value: unknown, withControl?: boolean): void {
+    const cell = this.editedCell();
+    const typed = Array.isArray(value) && Array.isArray(value[0]) ? String(value[0][0] ?? "") : "";
+    const area = withControl === true ? cell?.place.selectedArea() : undefined;
+    if (cell === undefined || (area === undefined && typed === this.startedWith)) return;
+    this.pending =
+      area === undefined
+        ? [{ row: cell.row, column: cell.column, typed }]
+        : entriesOver(area, typed, cell.place.model());
+  }
+
+  override finishEditing(restore?: boolean, withControl?: boolean, callback?: (isSaved: boolean) => void): void {
+    const place = places.get(this.hot);
+    super.finishEditing(restore, withControl, callback);
+    // Reported only once the editor is closed, so that the app may show another model straight away.
+    const entries = this.pending;
+    this.pending = undefined;
+    if (entries !== undefined) place?.reportTyped(entries);
+  }
+}
+
+/** Edits a cell that offers choices: they can be picked by arrows or pointer, and any other text can be typed. */
+export class ChoiceEditor extends CellEditor {
+  declare list: ChoiceList;
+
+  static override get EDITOR_TYPE(): string {
+    return "sheet-choice";
+  }
+
+  override createElements(): void {
+    super.createElements();
+    this.list = new ChoiceList(this.TEXTAREA, this.TEXTAREA_PARENT, (choice) => {
+      this.setValue(choice);
+      this.finishEditing(false);
+    });
+    this.TEXTAREA.addEventListener("input", () => this.list.narrow(this.TEXTAREA.value));
+  }
+
+  override open(): void {
+    super.open();
+    const cell = this.editedCell();
+    if (cell === undefined) return;
+    this.list.open(cell.place.model().choices(cell.row, cell.column));
+    this.list.mark(this.TEXTAREA.value);
+  }
+
+  /** Moves in the open list of choices and says whether there is one. */
+  moveChoice(step: 1 | -1): boolean {
+    if (!this.list.isOpen) return false;
+    this.list.move(step);
+    return true;
+  }
+
+  override close(): void {
+    this.list.close();
+    super.close();
+  }
+
+  override getValue(): unknown {
+    return this.list.activeChoice ?? super.getValue();
+  }
+
+  override refreshDimensions(force?: boolean): void {
+    super.refreshDimensions(force);
+    this.list.place();
+  }
+}

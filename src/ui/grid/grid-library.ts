@@ -1,0 +1,12 @@
+// The parts of the grid library in use, registered once, and the names its types go by here.
+import Handsontable from "handsontable/base";
+import { Autofill, DragToScroll, NestedHeaders, registerPlugin, TouchScroll } from "handsontable/plugins";
+
+for (const plugin of [Autofill, DragToScroll, NestedHeaders, TouchScroll]) registerPlugin(plugin);
+
+export { Handsontable };
+
+/** A living grid of the library. */
+export type LibraryGrid = ReturnType<typeof Handsontable>;
+/** Its settings. */
+export type LibrarySettings = NonNullable<Parameters<typeof Handsontable>[1]>;

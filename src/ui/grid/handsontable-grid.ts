@@ -1,0 +1,419 @@
+// The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
+import "./grid.css";
+import { type Area, entriesOver, planFill, planPaste } from "./area";
+import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
+import { formatTabText, type PastedBlock } from "./clipboard-text";
+import { listenToClipboard } from "./grid-clipboard";
+import { frameGrid, type GridFrame } from "./grid-frame";
+import { keyHandler } from "./grid-keys";
+import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
+import { columnSettings, frozenWidth, headerHeights, rowSettings, standingSettings } from "./grid-settings";
+import { findPlace, keepPlace } from "./keep-place";
+import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "./paint";
+import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "./port";
+import { hasSameColumns, hasSameRows } from "./same-shape";
+import { areaOf, isSameSelection, type LibraryRange, selectionOf } from "./selected";
+import { SheetView } from "./sheet-view";
+
+const LICENCE_KEY: string = import.meta.env["VITE_GRID_KEY"] ?? "non-commercial-and-evaluation";
+const CORE_STYLES_ID = "handsontable-core-styles";
+
+let openGrids = 0;
+
+class SheetGrid implements Grid {
+  readonly #host: HTMLElement;
+  readonly #frame: GridFrame;
+  readonly #view: SheetView;
+  readonly #events: GridEvents;
+  readonly #library: LibraryGrid;
+  readonly #cellPlaces = new WeakMap<Element, { readonly row: number; readonly column: number }>();
+  readonly #stopListening = new AbortController();
+  #selected: GridSelection | undefined;
+  #frameRequest: number | undefined;
+  #isShowing = false;
+
+  constructor(host: HTMLElement, model: GridModel, events: GridEvents) {
+    openGrids += 1;
+    this.#host = host;
+    this.#events = events;
+    this.#view = new SheetView(model);
+    this.#frame = frameGrid(host);
+    this.#library = Handsontable(this.#frame.container, {
+      ...standingSettings(LICENCE_KEY),
+      ...rowSettings(this.#view),
+      ...columnSettings(this.#view),
+      ...this.#hooks(),
+    });
+    this.#nameSheet();
+    bindEditors(this.#library, {
+      model: () => this.#view.model,
+      selectedArea: () => this.#selectedArea(),
+      reportTyped: (entries) => this.#write(entries, "typed"),
+    });
+    this.#listen();
+  }
+
+  show(model: GridModel): void {
+    const isSameRows = hasSameRows(this.#view.model, model);
+    const isSameColumns = hasSameColumns(this.#view.model, model);
+    if (isSameRows && isSameColumns && model.label === this.#view.model.label) {
+      this.#view.replace(model);
+      this.repaint();
+      return;
+    }
+    const draft = this.#putDraftAside();
+    const hadFocus = this.#host.contains(document.activeElement);
+    const kept = keepPlace(this.#library, this.#view, this.#scroller());
+    const focus = this.#library.getFocusManager();
+    this.#isShowing = true;
+    if (!hadFocus) focus.suspend();
+    this.#view.replace(model);
+    this.#library.updateSettings({
+      ...(isSameRows ? {} : rowSettings(this.#view)),
+      ...(isSameColumns ? {} : columnSettings(this.#view)),
+    });
+    this.#nameSheet();
+    const isSameCell = this.#goTo(kept, hadFocus);
+    if (!hadFocus) focus.resume();
+    this.#isShowing = false;
+    this.#reportSelection();
+    if (isSameCell && draft !== undefined) this.#takeDraftUp(draft);
+  }
+
+  repaint(): void {
+    this.#frameRequest ??= requestAnimationFrame(() => {
+      this.#frameRequest = undefined;
+      for (const cell of this.#host.querySelectorAll<HTMLTableCellElement>(".htCore > tbody > tr > td")) {
+        const place = this.#cellPlaces.get(cell);
+        if (place !== undefined) this.#paint(cell, place.row, place.column);
+      }
+    });
+  }
+
+  select(cell: GridCell): void {
+    const row = this.#view.rowPlace(cell.row);
+    const column = this.#view.columnPlace(cell.column);
+    if (row === undefined || column === undefined) return;
+    this.#freeFocus();
+    this.#library.selectCell(row, column);
+  }
+
+  focus(): void {
+    this.#freeFocus();
+    const range = this.#library.getSelectedRangeLast();
+    if (range !== undefined) {
+      const { from, to } = range;
+      this.#library.selectCell(from.row ?? 0, from.col ?? 0, to.row ?? 0, to.col ?? 0, false);
+    } else if (this.#view.model.columns.length > 0) {
+      this.#library.selectCell(this.#view.model.rows.length > 0 ? 0 : -1, 0);
+    }
+  }
+
+  close(): void {
+    if (this.#frameRequest !== undefined) cancelAnimationFrame(this.#frameRequest);
+    this.#stopListening.abort();
+    this.#library.destroy();
+    this.#frame.remove();
+    openGrids -= 1;
+    if (openGrids === 0) document.getElementById(CORE_STYLES_ID)?.remove();
+  }
+
+  #hooks(): LibrarySettings {
+    const onKey = this.#keyHandler();
+    return {
+      beforeKeyDown: (event) => {
+        const fate = onKey(event);
+        if (fate === "free") return;
+        if (fate === "done") event.preventDefault();
+        event.stopImmediatePropagation();
+        return false;
+      },
+      // The library moves the focus to its cell whenever it draws; it is left where it is elsewhere on the page.
+      modifyFocusedElement: (_row, _column, cell) => (this.#isFocusElsewhere() ? activeElement() : cell),
+      // Nothing is ever stored in the grid.
+      beforeChange: () => false,
+      // Painted after the library's renderer, which takes away the attributes it does not know of.
+      afterRenderer: (cell, row, column) => {
+        this.#cellPlaces.set(cell, { row, column });
+        this.#paint(cell, row, column);
+      },
+      afterGetColHeader: (column, header, level) => this.#paintHead(header, column, level),
+      afterSelection: () => this.#reportSelection(),
+      afterSelectionFocusSet: () => this.#reportSelection(),
+      afterDeselect: () => {
+        this.#selected = undefined;
+      },
+    };
+  }
+
+  #keyHandler(): ReturnType<typeof keyHandler> {
+    return keyHandler({
+      isEditing: () => this.#openEditor() !== undefined,
+      isOnHeader: () => (this.#library.getSelectedRangeLast()?.highlight.row ?? 0) < 0,
+      isBlock: () => (this.#library.getSelectedRangeLast()?.isSingle() ?? true) === false,
+      moveOn: (step) => this.#moveOn(step),
+      movePage: (step) => this.#movePage(step),
+      leave: (step) => this.#frame.leave(step),
+      announceLeaving: () => this.#frame.say("Tab leaves the sheet now."),
+      clear: () => this.#clear(),
+      fillDown: () => this.#fillDown(),
+      explain: () => this.#explainSelected(),
+      activateHeader: () => this.#activateHeader(),
+      moveChoice: (step) => {
+        const editor = this.#openEditor();
+        return editor instanceof ChoiceEditor && editor.moveChoice(step);
+      },
+    });
+  }
+
+  #listen(): void {
+    const { signal } = this.#stopListening;
+    this.#library.addHook("beforeAutofill", (_texts: unknown, source: LibraryRange, target: LibraryRange) => {
+      // Reported when the library is done with its own part.
+      queueMicrotask(() => this.#fill(areaOf(source), areaOf(target)));
+      return false;
+    });
+    listenToClipboard(
+      {
+        isOurs: (target) =>
+          this.#library.isListening() &&
+          this.#openEditor() === undefined &&
+          (target === document.body || (target instanceof Node && this.#host.contains(target))),
+        copy: () => this.#copy(),
+        clear: () => this.#clear(),
+        paste: (block) => this.#paste(block),
+      },
+      signal,
+    );
+    // Before the library, which would select the column.
+    const onMouseDown = (event: MouseEvent) => {
+      if (event.button !== 0 || headTarget(event) === undefined) return;
+      event.preventDefault();
+      event.stopPropagation();
+    };
+    this.#host.addEventListener("mousedown", onMouseDown, { capture: true, signal });
+    this.#host.addEventListener("click", (event) => this.#onClick(event), { signal });
+  }
+
+  #onClick(event: MouseEvent): void {
+    const target = headTarget(event);
+    if (target !== undefined) this.#openEditor()?.finishEditing(false);
+    if (target?.group !== undefined) this.#events.toggleGroup(target.group);
+    if (target?.column !== undefined) this.#events.activateColumn(target.column);
+    const cell = event.target instanceof Element ? event.target.closest("td") : null;
+    const place = cell === null ? undefined : this.#cellPlaces.get(cell);
+    if (event.altKey && place !== undefined) this.#explain(place.row, place.column);
+  }
+
+  #paint(cell: HTMLTableCellElement, rowPlace: number, columnPlace: number): void {
+    const { model } = this.#view;
+    const row = model.rows[rowPlace];
+    const column = model.columns[columnPlace];
+    if (row === undefined || column === undefined) return;
+    // The frozen columns are drawn twice; the copy below is out of sight and is not asked for.
+    const isUnder = columnPlace < model.frozen && cell.closest(".ht_master") !== null;
+    cell.toggleAttribute("data-under", isUnder);
+    cell.toggleAttribute("data-ends-part", this.#view.endsPart(columnPlace));
+    cell.toggleAttribute("data-name", columnPlace === 0 && model.frozen > 0);
+    if (isUnder) {
+      paintBlank(cell);
+      return;
+    }
+    if (columnPlace === 0 && model.frozen > 0) cell.setAttribute("role", "rowheader");
+    paintCell(cell, model.look(row, column.key), column);
+  }
+
+  #paintHead(header: HTMLTableCellElement, columnPlace: number, level: number): void {
+    const span = this.#view.spanAt(columnPlace);
+    const column = this.#view.columnAt(columnPlace);
+    const isUnder = columnPlace < this.#view.model.frozen && header.closest(".ht_clone_top") !== null;
+    header.toggleAttribute("data-under", isUnder);
+    // The library counts from the first column in sight.
+    header.setAttribute("aria-colindex", String(columnPlace + 1));
+    if (span === undefined || column === undefined) return;
+    const isTop = level === 0 && this.#view.hasGroups;
+    const isCovered = isTop ? columnPlace !== span.first : span.group === undefined && this.#view.hasGroups;
+    const lastPlace = isTop ? span.first + span.count - 1 : columnPlace;
+    header.toggleAttribute("data-ends-part", this.#view.endsPart(lastPlace));
+    if (isCovered || isUnder) paintBlankHead(header);
+    else if (isTop && span.group !== undefined) paintGroupHead(header, span.group);
+    else paintColumnHead(header, column);
+  }
+
+  #nameSheet(): void {
+    const { model } = this.#view;
+    this.#frame.name(model.label);
+    const heights = headerHeights(this.#view);
+    this.#frame.setSizes({ frozenWidth: frozenWidth(model), groupRow: heights.at(-2) ?? 0, titleRow: heights.at(-1) ?? 0 });
+    const root = this.#library.rootElement;
+    root.setAttribute("role", "grid");
+    root.setAttribute("aria-label", model.label);
+    root.setAttribute("aria-describedby", this.#frame.hintId);
+    root.setAttribute("aria-rowcount", String(model.rows.length + (this.#view.hasGroups ? 2 : 1)));
+  }
+
+  #isFocusElsewhere(): boolean {
+    const active = activeElement();
+    return active !== undefined && active !== document.body && !this.#host.contains(active);
+  }
+
+  #freeFocus(): void {
+    if (this.#isFocusElsewhere()) activeElement()?.blur();
+  }
+
+  #scroller(): Element {
+    return this.#host.querySelector(".ht_master > .wtHolder") ?? this.#host;
+  }
+
+  #openEditor(): CellEditor | undefined {
+    const editor = this.#library.getActiveEditor();
+    return editor instanceof CellEditor && editor.isOpened() ? editor : undefined;
+  }
+
+  #putDraftAside(): string | undefined {
+    const editor = this.#openEditor();
+    const draft = editor?.TEXTAREA.value;
+    editor?.finishEditing(true);
+    return draft;
+  }
+
+  #takeDraftUp(draft: string): void {
+    const editor = this.#library.getActiveEditor();
+    if (!(editor instanceof CellEditor)) return;
+    editor.enableFullEditMode();
+    editor.beginEditing(draft);
+  }
+
+  /** Goes to where the reader was and says whether the selected cell is still there. */
+  #goTo(kept: ReturnType<typeof keepPlace>, takesFocus: boolean): boolean {
+    const scroller = this.#scroller();
+    const found = findPlace(kept, this.#view, scroller.clientHeight);
+    scroller.scrollTop = found.scrollTop;
+    scroller.scrollLeft = found.scrollLeft;
+    if (found.selection === undefined) {
+      this.#library.deselectCell();
+      return false;
+    }
+    const { from, to } = found.selection;
+    this.#library.selectCell(from[0], from[1], to[0], to[1], false, takesFocus);
+    return found.isSameCell;
+  }
+
+  #selectedArea(): Area | undefined {
+    return areaOf(this.#library.getSelectedRangeLast());
+  }
+
+  #reportSelection(): void {
+    if (this.#isShowing) return;
+    const selection = selectionOf(this.#library, this.#view);
+    if (selection === undefined || isSameSelection(selection, this.#selected)) return;
+    this.#selected = selection;
+    this.#events.select(selection);
+  }
+
+  #write(entries: readonly GridEntry[], how: Parameters<GridEvents["write"]>[1], overflow = 0): void {
+    if (entries.length > 0 || overflow > 0) this.#events.write(entries, how, overflow);
+  }
+
+  #copy(): string | undefined {
+    const area = this.#selectedArea();
+    if (area === undefined) return undefined;
+    const columns = this.#view.model.columns.slice(area.left, area.right + 1);
+    const rows = this.#view.model.rows.slice(area.top, area.bottom + 1);
+    return formatTabText(rows.map((row) => columns.map((column) => this.#events.copyText(row, column.key))));
+  }
+
+  #paste(block: PastedBlock): void {
+    const target = this.#selectedArea();
+    if (target === undefined) return;
+    if (block.kind === "too-large") {
+      this.#write([], "pasted", block.cells);
+      return;
+    }
+    if (block.rows.length === 0) return;
+    const { entries, area, overflow } = planPaste(block.rows, target, this.#view.model);
+    this.#library.selectCell(area.top, area.left, area.bottom, area.right, false);
+    this.#write(entries, "pasted", overflow);
+  }
+
+  #clear(): void {
+    const area = this.#selectedArea();
+    if (area !== undefined) this.#write(entriesOver(area, "", this.#view.model), "cleared");
+  }
+
+  #fill(source: Area | undefined, target: Area | undefined): void {
+    if (source === undefined || target === undefined || this.#library.isDestroyed) return;
+    const top = Math.min(source.top, target.top);
+    const bottom = Math.max(source.bottom, target.bottom);
+    this.#library.selectCell(top, source.left, bottom, source.right, false);
+    this.#write(planFill(source, target, this.#view.model), "filled");
+  }
+
+  #fillDown(): void {
+    const area = this.#selectedArea();
+    if (area === undefined) return;
+    const isOneRow = area.top === area.bottom;
+    const from = isOneRow ? area.top - 1 : area.top;
+    if (from < 0) return;
+    const target = isOneRow ? area : { ...area, top: area.top + 1 };
+    this.#write(planFill({ ...area, top: from, bottom: from }, target, this.#view.model), "filled");
+  }
+
+  #moveOn(step: 1 | -1): boolean {
+    this.#openEditor()?.finishEditing(false);
+    if (this.#library.isDestroyed) return true;
+    const highlight = this.#library.getSelectedRangeLast()?.highlight;
+    const columns = this.#view.model.columns.length;
+    const place = (highlight?.row ?? 0) * columns + (highlight?.col ?? 0) + step;
+    if (highlight === undefined || place < 0 || place >= columns * this.#view.model.rows.length) return false;
+    return this.#library.selectCell(Math.floor(place / columns), place % columns);
+  }
+
+  #movePage(step: 1 | -1): void {
+    const highlight = this.#library.getSelectedRangeLast()?.highlight;
+    const last = this.#view.model.rows.length - 1;
+    if (highlight === undefined || last < 0) return;
+    const page = Math.max(1, this.#library.countVisibleRows() - 1);
+    const row = Math.min(last, Math.max(0, (highlight.row ?? 0) + step * page));
+    this.#library.selectCell(row, highlight.col ?? 0);
+  }
+
+  #explain(rowPlace: number, columnPlace: number): void {
+    const row = this.#view.model.rows[rowPlace];
+    const column = this.#view.columnAt(columnPlace)?.key;
+    if (row !== undefined && column !== undefined) this.#events.explain({ row, column });
+  }
+
+  #explainSelected(): void {
+    const highlight = this.#library.getSelectedRangeLast()?.highlight;
+    if (highlight !== undefined) this.#explain(highlight.row ?? -1, highlight.col ?? -1);
+  }
+
+  #activateHeader(): void {
+    const highlight = this.#library.getSelectedRangeLast()?.highlight;
+    const span = this.#view.spanAt(highlight?.col ?? -1);
+    const column = this.#view.columnAt(highlight?.col ?? -1);
+    if (highlight?.row === -2 && span?.group !== undefined) {
+      if (span.group.canFold) this.#events.toggleGroup(span.group.id);
+    } else if (column !== undefined) {
+      this.#events.activateColumn(column.key);
+    }
+  }
+}
+
+function activeElement(): HTMLElement | undefined {
+  return document.activeElement instanceof HTMLElement ? document.activeElement : undefined;
+}
+
+/** The group or column whose header was pressed at a place that acts. */
+function headTarget(event: Event): { readonly group?: string; readonly column?: string } | undefined {
+  if (!(event.target instanceof Element)) return undefined;
+  const group = event.target.closest<HTMLElement>("th[data-folds]")?.dataset["group"];
+  if (group !== undefined) return { group };
+  const title = event.target.closest(".sheet-head-title");
+  const column = title?.closest<HTMLElement>("th[data-column]")?.dataset["column"];
+  return column === undefined ? undefined : { column };
+}
+
+/** Builds a grid in a host element that has a size of its own. */
+export const createGrid: CreateGrid = (host, model, events) => new SheetGrid(host, model, events);

@@ -1,0 +1,156 @@
+// Remembers by id where the reader is and what is selected, and finds it again in another model.
+import { ROW_HEIGHT } from "./grid-settings";
+import type { LibraryGrid } from "./grid-library";
+import type { GridModel } from "./port";
+import type { SheetView } from "./sheet-view";
+
+/** One end of the selection: a cell, or a header over a column (level -1 is the lowest header row). */
+interface Corner {
+  readonly level: number | undefined;
+  readonly rowPlace: number;
+  readonly row: string | undefined;
+  readonly columnPlace: number;
+  readonly column: string | undefined;
+  readonly group: string | undefined;
+}
+
+/** Where the reader was. */
+export interface KeptPlace {
+  readonly scrollTop: number;
+  readonly scrollLeft: number;
+  readonly model: GridModel;
+  readonly highlight: Corner | undefined;
+  readonly from: Corner | undefined;
+  readonly to: Corner | undefined;
+}
+
+/** Where to go in the new model: px to scroll to, and the selection as rows and columns by place. */
+export interface FoundPlace {
+  readonly scrollTop: number;
+  readonly scrollLeft: number;
+  readonly selection: { readonly from: readonly [number, number]; readonly to: readonly [number, number] } | undefined;
+  /** Whether the very cell that was selected is still there. */
+  readonly isSameCell: boolean;
+}
+
+function cornerAt(row: number | null, column: number | null, view: SheetView): Corner {
+  const rowPlace = row ?? 0;
+  const columnPlace = column ?? 0;
+  const isGroupLevel = rowPlace < -1;
+  return {
+    level: rowPlace < 0 ? rowPlace : undefined,
+    rowPlace,
+    row: view.model.rows[rowPlace],
+    columnPlace,
+    column: view.columnAt(columnPlace)?.key,
+    group: isGroupLevel ? view.spanAt(columnPlace)?.group?.id : undefined,
+  };
+}
+
+/** Remembers scroll position and selection. */
+export function keepPlace(grid: LibraryGrid, view: SheetView, scroller: Element): KeptPlace {
+  const range = grid.getSelectedRangeLast();
+  return {
+    scrollTop: scroller.scrollTop,
+    scrollLeft: scroller.scrollLeft,
+    model: view.model,
+    highlight: range && cornerAt(range.highlight.row, range.highlight.col, view),
+    from: range && cornerAt(range.from.row, range.from.col, view),
+    to: range && cornerAt(range.to.row, range.to.col, view),
+  };
+}
+
+function nearest(place: number, count: number): number {
+  return Math.max(0, Math.min(place, count - 1));
+}
+
+function findColumn(corner: Corner, view: SheetView): number {
+  const group = corner.group;
+  const span = group === undefined ? undefined : view.spans.find((one) => one.group?.id === group);
+  if (span !== undefined) return span.first;
+  const found = corner.column === undefined ? undefined : view.columnPlace(corner.column);
+  return found ?? nearest(corner.columnPlace, view.model.columns.length);
+}
+
+function findRow(corner: Corner, view: SheetView): number {
+  if (corner.level !== undefined) return view.hasGroups ? corner.level : -1;
+  const found = corner.row === undefined ? undefined : view.rowPlace(corner.row);
+  return found ?? nearest(corner.rowPlace, view.model.rows.length);
+}
+
+function isStillThere(corner: Corner, view: SheetView): boolean {
+  if (corner.level !== undefined) return true;
+  return (
+    corner.row !== undefined &&
+    corner.column !== undefined &&
+    view.rowPlace(corner.row) !== undefined &&
+    view.columnPlace(corner.column) !== undefined
+  );
+}
+
+/** Whether the same rows are there in another order: then the reader stays where the sheet was scrolled to. */
+function isReordered(kept: KeptPlace, view: SheetView): boolean {
+  return (
+    kept.model.rows.length === view.model.rows.length &&
+    kept.model.rows.every((row) => view.rowPlace(row) !== undefined)
+  );
+}
+
+/** Keeps a row in sight at its height: the selected one if it was in sight, else the first one that is still there. */
+function findScrollTop(kept: KeptPlace, view: SheetView, height: number): number {
+  if (kept.model.rows === view.model.rows || isReordered(kept, view)) return kept.scrollTop;
+  const first = Math.floor(kept.scrollTop / ROW_HEIGHT);
+  const last = first + Math.ceil(height / ROW_HEIGHT);
+  const selected = kept.highlight?.level === undefined ? (kept.highlight?.rowPlace ?? -1) : -1;
+  const isSelectedInSight = selected >= first && selected <= last;
+  if (kept.scrollTop === 0 && !isSelectedInSight) return 0;
+  const candidates = isSelectedInSight ? [selected] : [];
+  for (let place = first; place <= last; place += 1) candidates.push(place);
+  for (const place of candidates) {
+    const now = view.rowPlace(kept.model.rows[place] ?? "");
+    if (now !== undefined) return Math.max(0, kept.scrollTop + (now - place) * ROW_HEIGHT);
+  }
+  return kept.scrollTop;
+}
+
+/** Left edges in px of the columns that scroll, by key. */
+function leftEdges(model: GridModel): ReadonlyMap<string, number> {
+  const edges = new Map<string, number>();
+  let left = 0;
+  for (const column of model.columns.slice(model.frozen)) {
+    edges.set(column.key, left);
+    left += column.width;
+  }
+  return edges;
+}
+
+/** Keeps the first column in sight that is still there where it was. */
+function findScrollLeft(kept: KeptPlace, view: SheetView): number {
+  if (kept.model.columns === view.model.columns || kept.scrollLeft === 0) return kept.scrollLeft;
+  const now = leftEdges(view.model);
+  for (const [key, left] of leftEdges(kept.model)) {
+    const found = now.get(key);
+    if (left >= kept.scrollLeft && found !== undefined) return Math.max(0, kept.scrollLeft + found - left);
+  }
+  return kept.scrollLeft;
+}
+
+function findSelection(kept: KeptPlace, view: SheetView): FoundPlace["selection"] {
+  const { highlight, from, to } = kept;
+  if (highlight === undefined || from === undefined || to === undefined) return undefined;
+  if (view.model.columns.length === 0) return undefined;
+  if (view.model.rows.length === 0 && highlight.level === undefined) return undefined;
+  const cell = (corner: Corner) => [findRow(corner, view), findColumn(corner, view)] as const;
+  const isWhole = isStillThere(from, view) && isStillThere(to, view);
+  return isWhole ? { from: cell(from), to: cell(to) } : { from: cell(highlight), to: cell(highlight) };
+}
+
+/** Finds the kept place in the model now on show; `height` is that of the scrolling part, in px. */
+export function findPlace(kept: KeptPlace, view: SheetView, height: number): FoundPlace {
+  return {
+    scrollTop: findScrollTop(kept, view, height),
+    scrollLeft: findScrollLeft(kept, view),
+    selection: findSelection(kept, view),
+    isSameCell: kept.highlight !== undefined && isStillThere(kept.highlight, view),
+  };
+}

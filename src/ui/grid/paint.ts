@@ -1,0 +1,99 @@
+// Puts looks into cells and titles into headers. Text only: nothing from the data is ever read as markup.
+import type { CellLook, GridColumn, GridGroup } from "./port";
+
+function setAttribute(element: Element, name: string, value: string | undefined): void {
+  if (value === undefined || value === "") element.removeAttribute(name);
+  else if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+}
+
+/** The states of a look as words for the style sheet, e.g. "input faded". */
+function stateWords(look: CellLook): string {
+  const words: string[] = [];
+  if (look.isInput) words.push("input");
+  if (look.isOverride) words.push("override");
+  if (look.isDefault) words.push("default");
+  if (look.isTrouble) words.push("trouble");
+  if (look.isFaded) words.push("faded");
+  return words.join(" ");
+}
+
+/** Shows a look in a cell, touching only what differs from what the cell shows already. */
+export function paintCell(cell: HTMLTableCellElement, look: CellLook, column: GridColumn): void {
+  if (cell.textContent !== look.text) cell.textContent = look.text;
+  setAttribute(cell, "data-look", stateWords(look));
+  setAttribute(cell, "data-align", column.align);
+  setAttribute(cell, "title", look.description);
+  setAttribute(cell, "aria-label", look.description);
+  setAttribute(cell, "aria-readonly", look.isInput ? undefined : "true");
+  setAttribute(cell, "aria-invalid", look.isTrouble ? "true" : undefined);
+}
+
+/** Leaves a cell blank and out of sight: another copy of it lies on top. */
+export function paintBlank(cell: HTMLTableCellElement): void {
+  if (cell.textContent !== "") cell.textContent = "";
+  for (const name of ["data-look", "title", "aria-label"]) cell.removeAttribute(name);
+}
+
+function part(tag: string, name: string, text: string): HTMLElement {
+  const element = document.createElement(tag);
+  element.className = name;
+  element.textContent = text;
+  return element;
+}
+
+/** The box of our own inside a header cell, beside the library's empty label. */
+function headBox(header: HTMLTableCellElement): HTMLElement {
+  const holder = header.firstElementChild ?? header;
+  const found = holder.querySelector<HTMLElement>(":scope > .sheet-head");
+  if (found !== null) return found;
+  const box = document.createElement("div");
+  box.className = "sheet-head";
+  holder.append(box);
+  return box;
+}
+
+function fill(box: HTMLElement, parts: readonly HTMLElement[]): void {
+  const isSame =
+    box.children.length === parts.length &&
+    parts.every((one, place) => box.children[place]?.isEqualNode(one) ?? false);
+  if (!isSame) box.replaceChildren(...parts);
+}
+
+/** Shows a group's title, note and fold mark in its header. */
+export function paintGroupHead(header: HTMLTableCellElement, group: GridGroup): void {
+  const parts = [part("span", "sheet-head-title", group.title)];
+  if (group.canFold) {
+    const mark = part("span", "sheet-head-fold", group.isFolded ? "▸" : "▾");
+    mark.setAttribute("aria-hidden", "true");
+    parts.unshift(mark);
+  }
+  if (group.note !== "") parts.push(part("small", "sheet-head-note", group.note));
+  fill(headBox(header), parts);
+  setAttribute(header, "data-head", "group");
+  setAttribute(header, "data-group", group.id);
+  setAttribute(header, "data-folds", group.canFold ? "true" : undefined);
+  setAttribute(header, "title", group.note === "" ? group.title : `${group.title}, ${group.note}`);
+  setAttribute(header, "aria-expanded", group.canFold ? String(!group.isFolded) : undefined);
+  header.removeAttribute("data-column");
+  header.removeAttribute("data-align");
+}
+
+/** Shows a column's title with its unit beneath. */
+export function paintColumnHead(header: HTMLTableCellElement, column: GridColumn): void {
+  const parts = [part("span", "sheet-head-title", column.title)];
+  if (column.unit !== "") parts.push(part("small", "sheet-head-unit", column.unit));
+  fill(headBox(header), parts);
+  setAttribute(header, "data-head", "column");
+  setAttribute(header, "data-column", column.key);
+  setAttribute(header, "data-align", column.align);
+  setAttribute(header, "title", column.title);
+  for (const name of ["data-group", "data-folds", "aria-expanded"]) header.removeAttribute(name);
+}
+
+/** Empties a header cell that a wider or taller neighbour covers. */
+export function paintBlankHead(header: HTMLTableCellElement): void {
+  fill(headBox(header), []);
+  for (const name of ["data-head", "data-group", "data-folds", "data-column", "data-align", "title", "aria-expanded"]) {
+    header.removeAttribute(name);
+  }
+}

@@ -1,0 +1,83 @@
+// The model on show, with places for its ids.
+import type { GridColumn, GridGroup, GridModel } from "./port";
+
+/** Consecutive columns under one group header, or a column that stands alone. */
+export interface HeaderSpan {
+  readonly group: GridGroup | undefined;
+  readonly first: number;
+  readonly count: number;
+}
+
+/** Groups the columns under their headers; a span never crosses the edge of the frozen columns. */
+export function headerSpans(model: GridModel): readonly HeaderSpan[] {
+  const groups = new Map(model.groups.map((group) => [group.id, group]));
+  const spans: HeaderSpan[] = [];
+  model.columns.forEach((column, place) => {
+    const group = groups.get(column.group);
+    const last = spans.at(-1);
+    const isSame = group !== undefined && last?.group === group && place !== model.frozen;
+    if (isSame) spans[spans.length - 1] = { ...last, count: last.count + 1 };
+    else spans.push({ group, first: place, count: 1 });
+  });
+  return spans;
+}
+
+function placesOf(ids: readonly string[]): ReadonlyMap<string, number> {
+  return new Map(ids.map((id, place) => [id, place]));
+}
+
+/** Holds the model on show and finds places by id and ids by place. */
+export class SheetView {
+  model: GridModel;
+  spans: readonly HeaderSpan[];
+  #rowPlaces: ReadonlyMap<string, number> | undefined;
+  #columnPlaces: ReadonlyMap<string, number>;
+  #spanAt: readonly HeaderSpan[];
+
+  constructor(model: GridModel) {
+    this.model = model;
+    this.spans = headerSpans(model);
+    this.#columnPlaces = placesOf(model.columns.map((column) => column.key));
+    this.#spanAt = this.spans.flatMap((span) => Array.from({ length: span.count }, () => span));
+  }
+
+  /** Takes another model in. */
+  replace(model: GridModel): void {
+    if (model.rows !== this.model.rows) this.#rowPlaces = undefined;
+    this.model = model;
+    this.spans = headerSpans(model);
+    this.#columnPlaces = placesOf(model.columns.map((column) => column.key));
+    this.#spanAt = this.spans.flatMap((span) => Array.from({ length: span.count }, () => span));
+  }
+
+  rowPlace(row: string): number | undefined {
+    this.#rowPlaces ??= placesOf(this.model.rows);
+    return this.#rowPlaces.get(row);
+  }
+
+  columnPlace(column: string): number | undefined {
+    return this.#columnPlaces.get(column);
+  }
+
+  columnAt(place: number): GridColumn | undefined {
+    return this.model.columns[place];
+  }
+
+  /** The header span over a column. */
+  spanAt(place: number): HeaderSpan | undefined {
+    return this.#spanAt[place];
+  }
+
+  /** Whether any column stands under a group header, so that there is a row of them. */
+  get hasGroups(): boolean {
+    return this.spans.some((span) => span.group !== undefined);
+  }
+
+  /** Whether a stronger line closes the column: the last under a group, or the last before one or before the frozen edge. */
+  endsPart(place: number): boolean {
+    const span = this.spanAt(place);
+    if (span === undefined || place === this.model.frozen - 1) return true;
+    if (place !== span.first + span.count - 1) return false;
+    return span.group !== undefined || this.spanAt(place + 1)?.group !== undefined;
+  }
+}

@@ -1,0 +1,86 @@
+import { redo, undo } from "../app/commands";
+import type { Studio } from "../app/studio";
+import type { SaveState } from "../storage/autosave";
+import { showDialog } from "./open-dialog";
+
+function saveText(state: SaveState, locale: string): string {
+  switch (state.is) {
+    case "loading":
+      return "Opening…";
+    case "saved":
+      return state.at === ""
+        ? "Saved"
+        : `Saved ${new Date(state.at).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" })}`;
+    case "waiting":
+    case "saving":
+      return "Saving…";
+    case "failed":
+      return "Not saved in this browser: save it as a file";
+  }
+}
+
+/** Title, save state and what acts on the whole edition. */
+export function Header({ studio }: { readonly studio: Studio }) {
+  const session = studio.session.value;
+  if (!session) return null;
+  const { meta } = session.book.value;
+  const { done, undone } = session.history.value;
+  const last = done.at(-1);
+  const next = undone.at(-1);
+  const state = studio.saveState.value;
+  return (
+    <header class="top">
+      <h1>{meta.title}</h1>
+      <span class="quiet note" title={meta.note}>
+        {meta.note}
+      </span>
+      {session.engineState.value === "ready" ? null : (
+        <span class="quiet" role="status">
+          {session.engineState.value === "failed" ? "Not calculating" : "Calculating…"}
+        </span>
+      )}
+      <span
+        class="quiet"
+        role="status"
+        data-testid="save-state"
+        title={state.is === "failed" ? state.problems[0]?.message : undefined}
+      >
+        {saveText(state, session.formats.locale)}
+      </span>
+      <button
+        type="button"
+        disabled={!last}
+        title={last ? `Undo: ${last.label}` : "Nothing to undo"}
+        onClick={() => undo(session)}
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        disabled={!next}
+        title={next ? `Redo: ${next.label}` : "Nothing to redo"}
+        onClick={() => redo(session)}
+      >
+        Redo
+      </button>
+      <button type="button" onClick={() => void studio.saveFile()}>
+        Save as a file
+      </button>
+      <button type="button" onClick={() => showDialog("help")}>
+        Help
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          void studio.refreshList();
+          showDialog("editions");
+        }}
+      >
+        Editions…
+      </button>
+      <button type="button" class="act" onClick={() => showDialog("start")}>
+        Start an edition…
+      </button>
+    </header>
+  );
+}

@@ -1,0 +1,28 @@
+// Which dialog is open, if any.
+import { signal } from "@preact/signals";
+
+export type OpenDialog =
+  | "start"
+  | "editions"
+  | "firing"
+  | "lost"
+  | "passed"
+  | "step"
+  | "pieces"
+  | "column"
+  | "input"
+  | "csv"
+  | "edition"
+  | "help";
+
+export const openDialog = signal<OpenDialog | undefined>(undefined);
+
+/** Closes whatever dialog is open. */
+export function closeDialog(): void {
+  openDialog.value = undefined;
+}
+
+/** Opens a dialog in the place of whichever is open. */
+export function showDialog(name: OpenDialog): void {
+  openDialog.value = name;
+}

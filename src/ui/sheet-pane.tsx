@@ -1,0 +1,120 @@
+// The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
+import { signal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
+import { writeCells } from "../app/commands";
+import { editTextOf } from "../app/looks";
+import type { Session } from "../app/session";
+import { nextSort, rowsInView, type SheetView, WHOLE_VIEW } from "../app/view";
+import { rowOf } from "../core/access";
+import type { SheetKey } from "../core/workbook";
+import { focusWish, wantedCell } from "./go-to";
+import type { Grid, GridEvents } from "./grid/port";
+import { gridModelOf } from "./grid-model";
+
+/** How each sheet is looked at. */
+export const views = signal<Partial<Record<SheetKey, SheetView>>>({});
+
+/** The view of a sheet. */
+export function viewOf(sheet: SheetKey): SheetView {
+  return views.value[sheet] ?? WHOLE_VIEW;
+}
+
+/** Changes the view of a sheet. */
+export function setView(sheet: SheetKey, view: SheetView): void {
+  views.value = { ...views.value, [sheet]: view };
+}
+
+/** Rows of the sheet in view, in view order. */
+export function shownRows(session: Session): readonly string[] {
+  const sheet = session.sheet.value;
+  return rowsInView(session.book.value, sheet, viewOf(sheet), (row, column) =>
+    session.value({ sheet, row: row.id, column }),
+  );
+}
+
+function eventsFor(session: Session): GridEvents {
+  const sheet = () => session.sheet.value;
+  return {
+    write: (entries, how, overflow) => {
+      writeCells(
+        session,
+        entries.map(({ row, column, typed }) => ({ cell: { sheet: sheet(), row, column }, typed })),
+        how,
+        { overflow },
+      );
+    },
+    select: (selection) => {
+      session.selection.value = { sheet: sheet(), ...selection };
+    },
+    toggleGroup: (group) => {
+      const folded = new Set(session.folded.value);
+      if (!folded.delete(group)) folded.add(group);
+      session.folded.value = folded;
+    },
+    activateColumn: (column) => setView(sheet(), nextSort(viewOf(sheet()), column)),
+    copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
+    explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
+  };
+}
+
+/** The grid of the sheet in view. */
+export function SheetPane({ session }: { readonly session: Session }) {
+  const host = useRef<HTMLDivElement>(null);
+  const grid = useRef<Grid | undefined>(undefined);
+  const sheet = session.sheet.value;
+  const view = viewOf(sheet);
+  const book = session.book.value;
+  const version = session.valuesVersion.value;
+  const folded = session.folded.value;
+  // Rows depend on values only where the view does; an edit elsewhere then costs a repaint and no more.
+  const viewNeedsValues = view.sort !== undefined || view.filter !== "all";
+  const shape = [
+    session,
+    sheet,
+    view,
+    book.sheets[sheet].columns,
+    book.sheets[sheet].rows.length,
+    folded,
+    book.meta,
+    viewNeedsValues ? version : 0,
+    sheet === "pieces" ? book.sheets.route.rows : 0,
+  ];
+
+  useEffect(() => {
+    let closed = false;
+    void import("./grid/handsontable-grid").then(({ createGrid }) => {
+      if (closed || !host.current) return;
+      grid.current = createGrid(
+        host.current,
+        gridModelOf(session, viewOf(session.sheet.value), shownRows(session)),
+        eventsFor(session),
+      );
+      takeWanted(session, grid.current);
+    });
+    return () => {
+      closed = true;
+      grid.current?.close();
+      grid.current = undefined;
+    };
+  }, [session]);
+  useEffect(() => {
+    grid.current?.show(gridModelOf(session, viewOf(sheet), shownRows(session)));
+    if (grid.current) takeWanted(session, grid.current);
+  }, shape);
+  useEffect(() => grid.current?.repaint(), [book, version]);
+  useEffect(() => {
+    if (grid.current && wantedCell.value) takeWanted(session, grid.current);
+  }, [wantedCell.value]);
+  useEffect(() => {
+    if (focusWish.value > 0) grid.current?.focus();
+  }, [focusWish.value]);
+  return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
+}
+
+function takeWanted(session: Session, grid: Grid): void {
+  const cell = wantedCell.value;
+  if (!cell || cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
+  wantedCell.value = undefined;
+  if (!shownRows(session).includes(cell.row)) setView(cell.sheet, WHOLE_VIEW);
+  grid.select({ row: cell.row, column: cell.column });
+}

@@ -1,0 +1,224 @@
+// What can be done on the sheet in view, in words.
+import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
+import type { Session } from "../app/session";
+import { filtersFor, WHOLE_VIEW } from "../app/view";
+import { columnOf, overridesIn, rowLabel, rowOf } from "../core/access";
+import { choosePieces } from "../core/piece-edits";
+import { chosenPieces, chosenText } from "./chosen";
+import { goTo } from "./go-to";
+import { type OpenDialog, showDialog } from "./open-dialog";
+import { setView, shownRows, viewOf } from "./sheet-pane";
+
+/** Opens a dialog that is for chosen pieces, or says how to choose some. */
+function forPieces(session: Session, dialog: OpenDialog): void {
+  const chosen = chosenPieces(session);
+  if (chosen.ok) showDialog(dialog);
+  else session.refuse(chosen.problems);
+}
+
+/** Brings the pieces named in the box into sight. */
+function findPieces(session: Session): void {
+  const chosen = choosePieces(session.book.value, chosenText.value);
+  const first = chosen.ok ? chosen.value[0] : undefined;
+  if (!chosen.ok) session.refuse(chosen.problems);
+  else if (first)
+    goTo(session, { sheet: "pieces", row: first, column: session.selection.value?.anchor.column ?? "tier" });
+}
+
+function PieceTools({ session }: { readonly session: Session }) {
+  const view = viewOf("pieces");
+  const folded = session.folded.value.size > 0;
+  const chosen = chosenText.value.trim() === "" ? undefined : choosePieces(session.book.value, chosenText.value);
+  return (
+    <>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          findPieces(session);
+        }}
+      >
+        <input
+          id="choose-pieces"
+          class="choose"
+          placeholder="Pieces: 41-60, 66, 70-"
+          aria-label="Choose pieces by number; Enter finds the first"
+          value={chosenText.value}
+          onInput={(event) => {
+            chosenText.value = event.currentTarget.value;
+          }}
+        />
+      </form>
+      {chosen ? (
+        <span class="quiet" role="status">
+          {chosen.ok ? `${chosen.value.length} chosen` : "none of that number"}
+        </span>
+      ) : null}
+      <button type="button" onClick={() => forPieces(session, "firing")}>
+        Into a firing…
+      </button>
+      <button type="button" onClick={() => forPieces(session, "lost")}>
+        Lost here…
+      </button>
+      <button type="button" onClick={() => forPieces(session, "passed")}>
+        Passed as…
+      </button>
+      <span class="gap" />
+      <button type="button" onClick={() => showDialog("pieces")}>
+        Add pieces…
+      </button>
+      <button type="button" onClick={() => showDialog("step")}>
+        Add a step…
+      </button>
+      <button type="button" onClick={() => showDialog("column")}>
+        Add a column…
+      </button>
+      <button type="button" onClick={() => showDialog("csv")}>
+        CSV…
+      </button>
+      <span class="gap" />
+      <select
+        aria-label="Which pieces are shown"
+        value={view.only ? "only" : view.filter}
+        onChange={(event) => {
+          const { only: _, ...rest } = view;
+          setView("pieces", { ...rest, filter: event.currentTarget.value });
+        }}
+      >
+        {filtersFor(session.book.value, "pieces").map((filter) => (
+          <option key={filter.id} value={filter.id}>
+            {filter.title}
+          </option>
+        ))}
+      </select>
+      <button
+        type="button"
+        onClick={() => {
+          session.folded.value = folded
+            ? new Set()
+            : new Set(session.book.value.sheets.route.rows.map((row) => row.id));
+        }}
+      >
+        {folded ? "Unfold the steps" : "Fold the steps"}
+      </button>
+    </>
+  );
+}
+
+function RouteTools({ session }: { readonly session: Session }) {
+  const step = session.selection.value?.sheet === "route" ? session.selection.value.anchor.row : undefined;
+  const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
+  const title = row ? rowLabel("route", row) : "";
+  return (
+    <>
+      <button type="button" onClick={() => showDialog("step")}>
+        Add a step…
+      </button>
+      <button type="button" disabled={!row} onClick={() => row && repeatRouteStep(session, row.id)}>
+        {row ? `Repeat ${title}` : "Repeat a step"}
+      </button>
+      <button type="button" disabled={!row} onClick={() => row && removeSheetRows(session, "route", [row.id])}>
+        {row ? `Remove ${title}` : "Remove a step"}
+      </button>
+    </>
+  );
+}
+
+const ROW_NAMES = { firings: "firing", materials: "material", kilns: "kiln" } as const;
+
+function RowTools({ session, sheet }: { readonly session: Session; readonly sheet: keyof typeof ROW_NAMES }) {
+  const selection = session.selection.value?.sheet === sheet ? session.selection.value : undefined;
+  return (
+    <>
+      <button
+        type="button"
+        onClick={() => {
+          const id = addSheetRow(session, sheet);
+          if (id) goTo(session, { sheet, row: id, column: "id" });
+        }}
+      >
+        Add a {ROW_NAMES[sheet]}
+      </button>
+      <button
+        type="button"
+        disabled={!selection}
+        onClick={() => selection && removeSheetRows(session, sheet, selection.rows)}
+      >
+        Remove{" "}
+        {selection && selection.rows.length > 1
+          ? `${selection.rows.length} ${ROW_NAMES[sheet]}s`
+          : `this ${ROW_NAMES[sheet]}`}
+      </button>
+      <button type="button" onClick={() => showDialog("column")}>
+        Add a column…
+      </button>
+    </>
+  );
+}
+
+function EditionTools({ session }: { readonly session: Session }) {
+  const row =
+    session.selection.value?.sheet === "edition"
+      ? rowOf(session.book.value, "edition", session.selection.value.anchor.row)
+      : undefined;
+  return (
+    <>
+      <button type="button" onClick={() => showDialog("edition")}>
+        Title and currency…
+      </button>
+      <button type="button" onClick={() => showDialog("input")}>
+        Add an input…
+      </button>
+      {row?.own ? (
+        <button type="button" onClick={() => removeSheetRows(session, "edition", [row.id])}>
+          Remove {rowLabel("edition", row)}
+        </button>
+      ) : null}
+    </>
+  );
+}
+
+/** The line of tools above a sheet. */
+export function Tools({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const sheet = session.sheet.value;
+  const book = session.book.value;
+  const view = viewOf(sheet);
+  const shown = shownRows(session).length;
+  const all = book.sheets[sheet].rows.length;
+  const overrides = overridesIn(book, sheet).length;
+  const column =
+    session.selection.value?.sheet === sheet ? columnOf(book, sheet, session.selection.value.anchor.column) : undefined;
+  const isWhole = view.filter === "all" && view.find === "" && view.sort === undefined && view.only === undefined;
+  return (
+    <div class="tools" role="toolbar" aria-label={`${book.sheets[sheet].title}: what can be done`}>
+      {sheet === "pieces" ? <PieceTools session={session} /> : null}
+      {sheet === "route" ? <RouteTools session={session} /> : null}
+      {sheet === "firings" || sheet === "materials" || sheet === "kilns" ? (
+        <RowTools session={session} sheet={sheet} />
+      ) : null}
+      {sheet === "edition" ? <EditionTools session={session} /> : null}
+      {column?.own ? (
+        <button type="button" onClick={() => removeColumn(session, sheet, column.key)}>
+          Remove column {column.title}
+        </button>
+      ) : null}
+      <input
+        class="find"
+        type="search"
+        placeholder="Find text"
+        aria-label="Show only rows with this text"
+        value={view.find}
+        onInput={(event) => setView(sheet, { ...view, find: event.currentTarget.value })}
+      />
+      <span class="quiet" role="status" data-testid="row-count">
+        {shown === all ? `${all} rows` : `${shown} of ${all} rows`}
+        {overrides > 0 ? ` · ${overrides} given by hand` : ""}
+      </span>
+      {isWhole ? null : (
+        <button type="button" onClick={() => setView(sheet, WHOLE_VIEW)}>
+          Show all, in order
+        </button>
+      )}
+    </div>
+  );
+}

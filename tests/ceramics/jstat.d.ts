@@ -1,0 +1,6 @@
+// The few functions of jstat that the tests compare with.
+declare module "jstat" {
+  export const beta: { inv(chance: number, a: number, b: number): number };
+  export const normal: { inv(chance: number, mean: number, deviation: number): number };
+  export const binomial: { cdf(k: number, n: number, p: number): number };
+}

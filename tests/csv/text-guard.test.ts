@@ -1,0 +1,39 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { guardText, unguardText } from "../../src/csv/text-guard";
+
+describe("texts that could run as a formula", () => {
+  // First characters: OWASP, “CSV Injection” (from memory).
+  it("are written with an apostrophe before them", () => {
+    for (const text of ["=1+1", "+49 30 1234", "-3", "@home", "\tx", "\rx", "\nx", "＝1", "＋1", "－1", "＠x"])
+      expect(guardText(text)).toBe(`'${text}`);
+  });
+
+  it("and so are those that begin with an apostrophe, or with or end in a space", () => {
+    for (const text of ["'tis", "'", "''", " x", "x ", "\u00a0x"]) expect(guardText(text)).toBe(`'${text}`);
+  });
+
+  it("others are left alone", () => {
+    for (const text of ["", "007", "M-9", "a=b", "x'", "1,5", "🏺", "שלום", '"quoted"', "a\nb"])
+      expect(guardText(text)).toBe(text);
+  });
+
+  it("an apostrophe that another program wrote as an apostrophe stays", () => {
+    expect(unguardText("'tis glaze")).toEqual({ text: "'tis glaze", isLiteral: false });
+    expect(unguardText("'")).toEqual({ text: "'", isLiteral: false });
+    expect(unguardText("'=1")).toEqual({ text: "=1", isLiteral: true });
+  });
+
+  it("any text comes back as it was, and never begins with a mark that runs", () => {
+    const marks = fc.constantFrom("=", "+", "-", "@", "'", "\t", "\r", "\n", " ", "a", "＝", "🏺");
+    const texts = fc.oneof(fc.string({ unit: marks, maxLength: 6 }), fc.string({ unit: "grapheme" }));
+    fc.assert(
+      fc.property(texts, (text) => {
+        const written = guardText(text);
+        expect(unguardText(written).text).toBe(text);
+        expect(/^[=+\-@\t\r\n＝＋－＠]/.test(written)).toBe(false);
+      }),
+      { seed: 20261125, numRuns: 2000 },
+    );
+  });
+});

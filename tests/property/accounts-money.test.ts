@@ -1,0 +1,184 @@
+// What must hold of any amount, split, price and process.
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { comparePieceNumbers, roundOverPieces, splitOverPieces } from "../../src/accounts/allocate";
+import { breakEvenCount } from "../../src/accounts/break-even";
+import { decideRescue } from "../../src/accounts/decide";
+import { splitStepLoss } from "../../src/accounts/losses";
+import { marginFromPrice, priceForMargin } from "../../src/accounts/price";
+import { valueProcess } from "../../src/accounts/process-costing";
+import { roundMoney, splitLargestRemainder } from "../../src/core/money";
+import { must } from "../accounts/results";
+import { shuffled } from "./accounts-editions";
+
+const RUNS = { seed: 20_261_125, numRuns: 500 };
+const sum = (list: readonly number[]) => list.reduce((total, one) => total + one, 0);
+const weights = fc.array(fc.double({ min: 0, max: 1e6, noNaN: true }), { minLength: 1, maxLength: 60 });
+const total = fc.integer({ min: -1e9, max: 1e9 });
+
+test("rounding is that of exact decimals: thousandths to cents, half away from zero", () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 0, max: 1e12 }), (thousandths) => {
+      const cents = Number((BigInt(thousandths) + 5n) / 10n);
+      expect(roundMoney(thousandths / 1000, 2)).toBe(cents / 100);
+      expect(roundMoney(-thousandths / 1000, 2)).toBe(0 - cents / 100);
+    }),
+    RUNS,
+  );
+});
+
+test("a split sums to its total, and no part is a unit or more from its exact share", () => {
+  fc.assert(
+    fc.property(total, weights, (minor, given) => {
+      fc.pre(sum(given) > 0);
+      const parts = must(splitLargestRemainder(minor, given));
+      expect(sum(parts)).toBe(minor);
+      parts.forEach((part, at) => {
+        const share = (minor * given[at]!) / sum(given);
+        expect(Math.abs(part - share)).toBeLessThan(1 + 1e-6);
+        if (given[at] === 0) expect(part === 0).toBe(true);
+      });
+      expect(must(splitLargestRemainder(-minor, given)).map((part) => part + 0)).toEqual(parts.map((part) => 0 - part));
+    }),
+    RUNS,
+  );
+});
+
+test("a split over pieces does not care for their order, and of two equal pieces the lower number has no less", () => {
+  fc.assert(
+    fc.property(fc.nat(100_000), weights, fc.integer(), (minor, given, seed) => {
+      fc.pre(sum(given) > 0);
+      const pieces = given.map((weight, at) => ({ piece: `${at + 1}`, weight: Math.round(weight) % 3 }));
+      fc.pre(pieces.some(({ weight }) => weight > 0));
+      const parts = new Map(must(splitOverPieces(minor, pieces)).map((part) => [part.piece, part.minor]));
+      const turned = must(splitOverPieces(minor, shuffled(pieces, seed)));
+      for (const { piece, minor: part } of turned) expect(part).toBe(parts.get(piece));
+      for (const a of pieces)
+        for (const b of pieces)
+          if (a.weight === b.weight && comparePieceNumbers(a.piece, b.piece) < 0)
+            expect(parts.get(a.piece)).toBeGreaterThanOrEqual(parts.get(b.piece)!);
+    }),
+    { ...RUNS, numRuns: 100 },
+  );
+});
+
+test("amounts rounded together sum to their rounded total, each down or up", () => {
+  const cents = fc.integer({ min: -1e7, max: 1e7 }).map((units) => units / 1e4);
+  fc.assert(
+    fc.property(fc.array(cents, { maxLength: 60 }), fc.constantFrom(0, 2, 3), (amounts, digits) => {
+      const exactUnits = sum(amounts.map((amount) => Math.round(amount * 1e4)));
+      const step = 10 ** (4 - digits);
+      const rounded = Math.sign(exactUnits) * Math.floor((2 * Math.abs(exactUnits) + step) / (2 * step));
+      const parts = must(
+        roundOverPieces(
+          amounts.map((amount, at) => ({ piece: `${at}`, amount })),
+          digits,
+        ),
+      );
+      expect(sum(parts.map(({ minor }) => minor)) === rounded).toBe(true);
+      parts.forEach(({ minor }, at) => {
+        expect(Math.abs(minor - amounts[at]! * 10 ** digits)).toBeLessThan(1);
+      });
+    }),
+    RUNS,
+  );
+});
+
+test("break-even is the first count that pays, by exact arithmetic in cents", () => {
+  const cents = fc.integer({ min: 0, max: 10_000_000 });
+  fc.assert(
+    fc.property(cents, cents, fc.integer({ min: 1, max: 1_000_000 }), (fixed, variable, each) => {
+      const count = must(breakEvenCount(fixed / 100, (variable + each) / 100, variable / 100));
+      expect(count * each).toBeGreaterThanOrEqual(fixed);
+      expect((count - 1) * each).toBeLessThan(fixed);
+    }),
+    RUNS,
+  );
+});
+
+test("the price for a margin leaves that margin", () => {
+  const rate = fc.integer({ min: 0, max: 300 }).map((thousandths) => thousandths / 1000);
+  const cost = fc.integer({ min: 1, max: 1_000_000 }).map((minor) => minor / 100);
+  fc.assert(
+    fc.property(cost, rate, rate, cost, rate, (spent, margin, feeRate, feeFixed, taxRate) => {
+      const price = must(priceForMargin(spent, margin, feeRate, feeFixed, taxRate));
+      expect(must(marginFromPrice(price, spent, { feeRate, feeFixed, taxRate }))).toBeCloseTo(margin, 9);
+      const kept = price / (1 + taxRate) - price * feeRate - feeFixed - spent;
+      expect(kept / (price / (1 + taxRate))).toBeCloseTo(margin, 9);
+    }),
+    RUNS,
+  );
+});
+
+test("a rescue is chosen exactly above its break-even chance", () => {
+  const worth = fc.integer({ min: -50, max: 200 });
+  const spend = fc.integer({ min: 0, max: 60 });
+  const chance = fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100);
+  fc.assert(
+    fc.property(worth, spend, spend, spend, chance, worth, spend, (asIs, material, fire, room, q, failure, gain) => {
+      const firings = [{ ridesInPlannedLoad: false, marginalCost: 0, fullCost: fire }];
+      const success = failure + gain;
+      const decision = must(decideRescue({ asIs, material, labour: 0, firings, room, chance: q, success, failure }));
+      const percent = Math.round(q * 100);
+      const ahead = percent * success + (100 - percent) * failure - 100 * (material + fire + room + asIs);
+      expect(decision.choice).toBe(ahead > 0 ? "rescue" : "leave");
+      if (decision.breakEven.kind === "from" && Math.abs(ahead) > 1e-6)
+        expect(decision.choice === "rescue").toBe(q > decision.breakEven.chance);
+      if (decision.breakEven.kind === "always") expect(decision.choice).toBe("rescue");
+      if (decision.breakEven.kind === "never") expect(decision.choice).toBe("leave");
+    }),
+    RUNS,
+  );
+});
+
+test("losses of a step are split without a rest, and never more than planned is normal", () => {
+  const count = fc.nat(500);
+  const money = fc.integer({ min: 0, max: 1_000_000 }).map((minor) => minor / 100);
+  const rate = fc.integer({ min: 0, max: 999 }).map((thousandths) => thousandths / 1000);
+  fc.assert(
+    fc.property(count, count, rate, money, money, (kept, lost, plannedRate, costOfLost, clay) => {
+      fc.pre(lost > 0);
+      const recovered = Math.min(clay, costOfLost);
+      const entered = kept + lost;
+      const split = must(splitStepLoss({ entered, lost, plannedRate, costOfLost, recovered }));
+      expect(split.normalCost + split.abnormalCost).toBeCloseTo(costOfLost - recovered, 8);
+      expect(split.normalPieces + split.abnormalPieces).toBeCloseTo(lost, 9);
+      expect(split.normalPieces).toBeLessThanOrEqual(plannedRate * entered + 1e-9);
+      expect(split.normalPieces).toBeLessThanOrEqual(lost);
+      expect(split.fewerThanPlanned === 0 || split.abnormalCost === 0).toBe(true);
+    }),
+    RUNS,
+  );
+});
+
+test("a process accounts for everything by either flow of costs", () => {
+  const count = fc.nat(1000);
+  const money = fc.integer({ min: 0, max: 1_000_000 });
+  const part = fc.integer({ min: 1, max: 100 }).map((percent) => percent / 100);
+  fc.assert(
+    fc.property(
+      count,
+      count,
+      count,
+      count,
+      money,
+      money,
+      part,
+      part,
+      part,
+      (opening, more, closing, spoiled, a, b, x, y, z) => {
+        const completed = opening + more + 1;
+        const units = { opening, started: more + 1 + closing + spoiled, completed, closing, spoiled };
+        const openingCost = opening === 0 ? 0 : a;
+        const elements = [{ name: "all", openingCost, addedCost: b, openingDone: x, closingDone: y, spoiledDone: z }];
+        const inspection = { normalRateOfGood: 0.1, goodInspected: completed, closingBearing: Math.floor(closing / 2) };
+        for (const method of ["weighted average", "first in, first out"] as const) {
+          const valued = must(valueProcess({ method, units, elements, inspection }));
+          const out = valued.completedCost + valued.closingCost + valued.abnormalCost;
+          expect(Math.abs(out - valued.totalCost)).toBeLessThanOrEqual(1e-9 * Math.max(1, valued.totalCost));
+        }
+      },
+    ),
+    RUNS,
+  );
+});

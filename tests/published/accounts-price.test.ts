@@ -1,0 +1,79 @@
+// Overhead, price, break-even, depreciation and sensitivity against published figures. OSX = OpenStax, Principles of
+// Accounting, Volume 2 (Managerial) unless Volume 1 is said; SAY = Saylor Academy, Managerial Accounting (2012).
+import { describe, expect, test } from "vitest";
+import { breakEvenCount, profitAt } from "../../src/accounts/break-even";
+import { absorbFixedOverhead, overheadRate, wearByUse, wearByYear } from "../../src/accounts/overhead";
+import {
+  costForMargin,
+  marginFromPrice,
+  markupFromPrice,
+  priceForMargin,
+  priceForMarkup,
+} from "../../src/accounts/price";
+import { roundMoney } from "../../src/core/money";
+import { must } from "../accounts/results";
+
+describe("overhead (OSX 4.4–4.7)", () => {
+  test("250,000 over 100,000 of labour is 2.50; a job of 700 + 66 takes 165 and comes to 931", () => {
+    const rate = must(overheadRate(250_000, 100_000));
+    expect(rate).toBe(2.5);
+    expect(66 * rate).toBe(165);
+    expect(700 + 66 + 66 * rate).toBe(931);
+  });
+
+  test("N1: fixed 1,500 over a normal 7,500 h, 6,500 h worked, expenses 200 (published; the rule is IAS 2 §13)", () => {
+    const { absorbed, idle } = must(absorbFixedOverhead(1500, 7500, 6500));
+    expect(roundMoney(absorbed, 9)).toBe(1300);
+    expect(roundMoney(idle, 9)).toBe(200);
+  });
+});
+
+describe("break-even and profit (OSX 3.2)", () => {
+  test("price 100, variable 20, fixed 18,000", () => {
+    expect(must(breakEvenCount(18_000, 100, 20))).toBe(225);
+    expect(profitAt(225, 100, 20, 18_000)).toBe(0);
+    expect(profitAt(175, 100, 20, 18_000)).toBe(-4000);
+    expect(profitAt(300, 100, 20, 18_000)).toBe(6000);
+  });
+});
+
+describe("cost and price", () => {
+  test("cost 60 and 10 % is 66 (SAY 7.7)", () => {
+    expect(roundMoney(must(priceForMarkup(60, 0.1)), 9)).toBe(66);
+  });
+
+  test("price 240 at a margin of 40 % allows a cost of 144; price 140 at 60 %, 56 (SAY 7.7)", () => {
+    expect(roundMoney(must(costForMargin(240, 0.4)), 9)).toBe(144);
+    expect(roundMoney(must(costForMargin(140, 0.6)), 9)).toBe(56);
+    expect(roundMoney(must(priceForMargin(144, 0.4)), 9)).toBe(240);
+    expect(roundMoney(must(priceForMargin(56, 0.6)), 9)).toBe(140);
+  });
+
+  test("cost 100, price 150: markup 50 %, margin 33.33 % (common practice, no source)", () => {
+    expect(must(markupFromPrice(150, 100))).toBe(0.5);
+    expect(roundMoney(must(marginFromPrice(150, 100)), 4)).toBe(0.3333);
+  });
+});
+
+describe("depreciation of a press of 58,000, salvage 10,000 (OSX Volume 1)", () => {
+  test("straight line over 5 years: 9,600", () => {
+    expect(must(wearByYear(58_000, 10_000, 5))).toBe(9600);
+  });
+
+  test("by units of production: 0.05 × 180,000 = 9,000", () => {
+    const worn = must(wearByUse({ cost: 58_000, salvage: 10_000, lifeUses: 48_000 / 0.05 }, 0, 180_000));
+    expect(roundMoney(worn.perUse, 12)).toBe(0.05);
+    expect(roundMoney(worn.charge, 9)).toBe(9000);
+  });
+});
+
+describe("sensitivity: price 250, variable 150, fixed 50,000, 700 units (SAY 6.3)", () => {
+  test.each([
+    ["as planned", [700, 250, 150, 50_000], 20_000],
+    ["price +10 %", [700, 275, 150, 50_000], 37_500],
+    ["volume −10 %", [630, 250, 150, 50_000], 13_000],
+    ["fixed −30 %, variable +10 %", [700, 250, 165, 35_000], 24_500],
+  ] as const)("%s", (_, [units, price, variable, fixed], profit) => {
+    expect(profitAt(units, price, variable, fixed)).toBe(profit);
+  });
+});

@@ -1,0 +1,208 @@
+// What every home of editions promises. Run against memory, a stand-in database in Node and the real one in a browser.
+import { describe, expect, it } from "vitest";
+import { writeDocument } from "../../src/core/document-file";
+import type { Problem, Result } from "../../src/core/problem";
+import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
+import type { PreferenceStore } from "../../src/storage/preferences";
+import { smallEdition } from "./small-edition";
+
+export interface Home {
+  readonly editions: EditionStore;
+  readonly preferences: PreferenceStore;
+  /** The same home as another tab sees it. */
+  readonly inAnotherTab: () => Promise<{ editions: EditionStore; preferences: PreferenceStore }>;
+  /** Puts anything into the records behind the store's back. */
+  readonly plant: (place: "summaries" | "documents" | "preferences", id: string, record: unknown) => Promise<void>;
+  readonly end: () => Promise<void>;
+}
+
+export function valueFrom<T>(result: Result<T>): T {
+  if (!result.ok) throw new Error(result.problems.map((found) => found.message).join("\n"));
+  return result.value;
+}
+
+export function problemsOf(result: Result<unknown>): readonly Problem[] {
+  if (result.ok) throw new Error(`expected a problem, got ${JSON.stringify(result.value)}`);
+  return result.problems;
+}
+
+const codes = (result: Result<unknown>) => problemsOf(result).map((found) => found.code);
+const at = (minute: number) => `2026-11-25T08:${String(minute).padStart(2, "0")}:00.000Z`;
+const content = (title: string, minute = 0, pieces = 4) => ({
+  book: smallEdition(pieces, title),
+  updatedAt: at(minute),
+});
+
+/** The promises that `openHome` has to keep; it gives an empty home each time. */
+export function describeStore(name: string, openHome: () => Promise<Home>): void {
+  const inHome = (title: string, check: (home: Home) => Promise<void>) =>
+    it(title, async () => {
+      const home = await openHome();
+      try {
+        await check(home);
+      } finally {
+        await home.end();
+      }
+    });
+
+  describe(`${name}: editions`, () => {
+    inHome("lists nothing at first", async ({ editions }) => {
+      expect(valueFrom(await editions.list())).toEqual([]);
+    });
+
+    inHome("gives back what was written, with revision 1", async ({ editions }) => {
+      const { book } = content("Marram");
+      const values = { "pieces p1 own": 12.34, blank: null };
+      expect(valueFrom(await editions.write("a", { book, updatedAt: at(1), values }, NOT_YET_STORED))).toBe(1);
+      expect(valueFrom(await editions.read("a"))).toEqual({ id: "a", book, updatedAt: at(1), revision: 1, values });
+    });
+
+    inHome("leaves values out where none were written", async ({ editions }) => {
+      await editions.write("a", { ...content("Marram"), values: [1] }, 0);
+      await editions.write("a", content("Marram"), 1);
+      expect("values" in valueFrom(await editions.read("a"))).toBe(false);
+    });
+
+    inHome("lists the newest first, with title, count and revision", async ({ editions }) => {
+      await editions.write("a", content("Old", 1, 2), 0);
+      await editions.write("b", content("New", 9, 3), 0);
+      await editions.write("c", content("Between", 5, 1), 0);
+      await editions.write("c", content("Between again", 6, 1), 1);
+      expect(valueFrom(await editions.list())).toEqual([
+        { id: "b", title: "New", updatedAt: at(9), revision: 1, pieces: 3 },
+        { id: "c", title: "Between again", updatedAt: at(6), revision: 2, pieces: 1 },
+        { id: "a", title: "Old", updatedAt: at(1), revision: 1, pieces: 2 },
+      ]);
+    });
+
+    inHome("refuses a stale revision and keeps what is stored", async ({ editions, inAnotherTab }) => {
+      const other = (await inAnotherTab()).editions;
+      await editions.write("a", content("First"), 0);
+      valueFrom(await other.write("a", content("Theirs", 2), 1));
+      const refused = await editions.write("a", content("Mine", 3), 1);
+      expect(codes(refused)).toEqual(["store.changed"]);
+      expect(problemsOf(refused)[0]?.message).toContain("changed in another tab");
+      expect(problemsOf(refused)[0]?.message).toContain("file");
+      expect(valueFrom(await editions.read("a")).book.meta.title).toBe("Theirs");
+      expect(valueFrom(await editions.write("a", content("Mine", 3), 2))).toBe(3);
+    });
+
+    inHome("lets only one of two writes at the same moment win", async ({ editions, inAnotherTab }) => {
+      const other = (await inAnotherTab()).editions;
+      await editions.write("a", content("First"), 0);
+      const results = await Promise.all([
+        editions.write("a", content("Mine"), 1),
+        other.write("a", content("Theirs"), 1),
+      ]);
+      expect(results.filter((result) => result.ok)).toHaveLength(1);
+      const winner = results[0]?.ok ? "Mine" : "Theirs";
+      const stored = valueFrom(await editions.read("a"));
+      expect([stored.book.meta.title, stored.revision]).toEqual([winner, 2]);
+    });
+
+    inHome("refuses to write anew over an edition that is there", async ({ editions }) => {
+      await editions.write("a", content("First"), 0);
+      expect(codes(await editions.write("a", content("Second"), 0))).toEqual(["store.taken"]);
+      expect(valueFrom(await editions.read("a")).book.meta.title).toBe("First");
+    });
+
+    inHome("removes, and then refuses an edit of what was removed", async ({ editions, inAnotherTab }) => {
+      await editions.write("a", content("First"), 0);
+      await editions.write("b", content("Other"), 0);
+      valueFrom(await (await inAnotherTab()).editions.remove("a"));
+      expect(valueFrom(await editions.list()).map((summary) => summary.id)).toEqual(["b"]);
+      expect(codes(await editions.read("a"))).toEqual(["store.none"]);
+      expect(codes(await editions.readText("a"))).toEqual(["store.none"]);
+      expect(codes(await editions.write("a", content("Mine"), 1))).toEqual(["store.removed"]);
+      expect(valueFrom(await editions.remove("a"))).toBeUndefined();
+    });
+
+    inHome("does not see later changes of the values it was given", async ({ editions }) => {
+      const values = { own: 1 };
+      await editions.write("a", { ...content("First"), values }, 0);
+      values.own = 2;
+      expect(valueFrom(await editions.read("a")).values).toEqual({ own: 1 });
+    });
+
+    inHome("says so when the values can't be stored, and keeps the old record", async ({ editions }) => {
+      await editions.write("a", content("First"), 0);
+      const refused = await editions.write("a", { ...content("Second"), values: () => 1 }, 1);
+      expect(codes(refused)).toEqual(["store.failed"]);
+      expect(valueFrom(await editions.read("a"))).toMatchObject({ revision: 1, book: { meta: { title: "First" } } });
+    });
+  });
+
+  describe(`${name}: damaged records`, () => {
+    const goodSummary = { title: "Broken", updatedAt: at(3), revision: 4, pieces: 2 };
+
+    for (const [what, text] of [
+      ["breaks off", writeDocument(smallEdition()).slice(0, 500)],
+      ["is of another kind", '{"kind":"shopping list"}'],
+      ["breaks the rules of a sheet", writeDocument(smallEdition()).replace('"standard"', '"gigantic"')],
+    ] as const)
+      inHome(`reports a document that ${what}, and gives its text`, async ({ editions, plant }) => {
+        await plant("summaries", "x", goodSummary);
+        await plant("documents", "x", { text, revision: 4 });
+        const refused = problemsOf(await editions.read("x"));
+        expect(refused[0]?.code).toBe("store.corrupt");
+        expect(refused.length).toBeGreaterThan(1);
+        expect(valueFrom(await editions.readText("x"))).toBe(text);
+      });
+
+    inHome("lists what it can't make sense of with its problem, beside the rest", async ({ editions, plant }) => {
+      await editions.write("good", content("Good", 5), 0);
+      await plant("summaries", "x", { title: 7 });
+      await plant("documents", "x", { text: "anything", revision: 1 });
+      await plant("summaries", "alone", goodSummary);
+      await plant("documents", "orphan", { text: "left over", revision: 1 });
+      await plant("summaries", "nil", null);
+      await plant("documents", "nil", null);
+      const list = valueFrom(await editions.list());
+      expect(list[0]).toMatchObject({ id: "good", revision: 1 });
+      expect(list[0]).not.toHaveProperty("problem");
+      const damaged = list.filter((summary) => summary.problem?.code === "store.corrupt");
+      expect(damaged.map((summary) => summary.id).sort()).toEqual(["alone", "nil", "orphan", "x"]);
+      expect(valueFrom(await editions.readText("orphan"))).toBe("left over");
+      expect(valueFrom(await editions.readText("nil"))).toBe("null");
+    });
+
+    inHome("never writes over a damaged record, but removes it when asked", async ({ editions, plant }) => {
+      await plant("summaries", "x", { title: 7 });
+      await plant("documents", "x", { text: "rescue me", revision: 1 });
+      await plant("documents", "orphan", { text: "rescue me too", revision: 1 });
+      expect(codes(await editions.write("x", content("New"), 0))).toEqual(["store.taken"]);
+      expect(codes(await editions.write("x", content("New"), 1))).toEqual(["store.corrupt"]);
+      expect(codes(await editions.write("orphan", content("New"), 0))).toEqual(["store.taken"]);
+      expect(valueFrom(await editions.readText("x"))).toBe("rescue me");
+      expect(valueFrom(await editions.readText("orphan"))).toBe("rescue me too");
+      valueFrom(await editions.remove("x"));
+      expect(valueFrom(await editions.list()).map((summary) => summary.id)).toEqual(["orphan"]);
+    });
+
+    inHome("does not give values of another revision", async ({ editions, plant }) => {
+      await plant("summaries", "x", goodSummary);
+      await plant("documents", "x", { text: writeDocument(smallEdition()), revision: 3, values: [1] });
+      expect("values" in valueFrom(await editions.read("x"))).toBe(false);
+    });
+  });
+
+  describe(`${name}: preferences`, () => {
+    inHome("remembers, forgets, and shares with the other tab", async ({ preferences, inAnotherTab }) => {
+      expect(valueFrom(await preferences.get("lastEdition"))).toBeUndefined();
+      valueFrom(await preferences.set("lastEdition", "a"));
+      valueFrom(await preferences.set("decimal", ","));
+      const other = (await inAnotherTab()).preferences;
+      expect(valueFrom(await other.get("lastEdition"))).toBe("a");
+      expect(valueFrom(await other.get("decimal"))).toBe(",");
+      valueFrom(await other.set("lastEdition", undefined));
+      expect(valueFrom(await preferences.get("lastEdition"))).toBeUndefined();
+    });
+
+    inHome("takes what it does not know for not set", async ({ preferences, plant }) => {
+      await plant("preferences", "decimal", ";");
+      await plant("preferences", "temperature", { scale: "K" });
+      expect(valueFrom(await preferences.get("decimal"))).toBeUndefined();
+      expect(valueFrom(await preferences.get("temperature"))).toBeUndefined();
+    });
+  });
+}

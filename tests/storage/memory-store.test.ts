@@ -1,0 +1,14 @@
+import { createMemoryStore, emptyRecords } from "../../src/storage/memory-store";
+import { describeStore } from "./contract";
+
+describeStore("memory", async () => {
+  const records = emptyRecords();
+  return {
+    ...createMemoryStore(records),
+    inAnotherTab: async () => createMemoryStore(records),
+    plant: async (place, id, record) => {
+      records[place].set(id, record);
+    },
+    end: async () => undefined,
+  };
+});

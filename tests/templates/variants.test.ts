@@ -1,0 +1,154 @@
+// Editions that go off the planned road, held against the plain recomputation.
+import { describe, expect, test } from "vitest";
+import { templateNamed } from "../../src/app/templates";
+import { applyChange } from "../../src/core/change";
+import { addRows, type Entry, writeEntries } from "../../src/core/edits";
+import { loseAt, passAs } from "../../src/core/piece-edits";
+import { startEdition, type Template } from "../../src/core/template";
+import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { compareSheets } from "../tools/compare-sheets";
+import { evaluate, troublesOf } from "../tools/evaluate";
+
+function lustre(): Template {
+  const template = templateNamed("lustre");
+  if (!template.ok) throw new Error(template.problems[0]?.message);
+  return template.value;
+}
+
+const answers = { title: "Variant", wanted: 8, currency: "EUR", firstPiece: "1", started: "2026-03-02" };
+
+type Typed = readonly [sheet: SheetKey, row: string, column: string, typed: string];
+
+function type(book: Workbook, typed: readonly Typed[]): Workbook {
+  const entries = typed.map(([sheet, row, column, text]): Entry => ({ cell: { sheet, row, column }, typed: text }));
+  const outcome = writeEntries(book, entries, { label: "type", marks: { decimal: "." }, override: false });
+  expect(outcome.refused).toEqual([]);
+  return applyChange(book, outcome.change);
+}
+
+/** Ten pieces cast, bisque and glaze fired in two loads; p3 lost green, p5 lost while it was loaded, p7 a second. */
+function runningEdition(): Workbook {
+  let book = startEdition(lustre(), answers, 10);
+  const firings = ["f1", "f2", "f3"].map((id) => ({
+    id,
+    cells: { id: id.toUpperCase(), kiln: "Large kiln", basis: "count" },
+  }));
+  book = applyChange(book, addRows(book, "firings", firings, "firings"));
+  const ids = book.sheets.pieces.rows.map((row) => row.id);
+  book = type(
+    book,
+    ids.flatMap((row): Typed[] => [
+      ["pieces", row, "cast.slip", "1900"],
+      ["pieces", row, "fettle.minutes", "12"],
+    ]),
+  );
+  book = applyChange(book, loseAt(book, ["p3"], "dry", "cracked"));
+  book = applyChange(book, loseAt(book, ["p5"], "bisque", "dropped while loading"));
+  const kept = ids.filter((id) => id !== "p3" && id !== "p5");
+  book = type(
+    book,
+    kept.flatMap((row, at): Typed[] => [
+      ["pieces", row, "bisque.firing", "F1"],
+      ["pieces", row, "glaze.coats", "3"],
+      ["pieces", row, "glaze_firing.firing", at < 6 ? "F2" : "F3"],
+    ]),
+  );
+  book = applyChange(book, passAs(book, ["p1", "p2"], "good"));
+  return applyChange(book, passAs(book, ["p7"], "second"));
+}
+
+function expectAgreement(book: Workbook): void {
+  const read = evaluate(book);
+  expect(troublesOf(book, read)).toEqual([]);
+  expect(compareSheets(book, read).differ).toEqual([]);
+}
+
+describe("the sheets agree with plain loops", () => {
+  const variants: readonly (readonly [string, readonly Typed[]])[] = [
+    ["as it runs", []],
+    ["without a wage", [["edition", "wage", "value", "0"]]],
+    [
+      "without wage and overhead",
+      [
+        ["edition", "wage", "value", "0"],
+        ["edition", "overhead_rate", "value", "0"],
+      ],
+    ],
+    [
+      "with a firing shared by weight",
+      [
+        ["firings", "f2", "basis", "weight"],
+        ["pieces", "p1", "kg", "2.2"],
+      ],
+    ],
+    [
+      "with a firing shared by shelf area",
+      [
+        ["firings", "f2", "basis", "shelf area"],
+        ["pieces", "p4", "foot", "95"],
+      ],
+    ],
+    [
+      "with a meter reading and a tariff of its own",
+      [
+        ["firings", "f3", "meter", "77.5"],
+        ["firings", "f3", "tariff", "0.19"],
+      ],
+    ],
+    ["with an area of its own", [["pieces", "p1", "glaze.area", "1400"]]],
+    [
+      "with no planned losses",
+      [
+        ["route", "dry", "loss", ""],
+        ["route", "bisque", "loss", "0"],
+      ],
+    ],
+    ["with a second that fetches nothing", [["edition", "price_second", "value", "0"]]],
+    ["with a second that fetches a lot", [["edition", "price_second", "value", "150"]]],
+    [
+      "with entries after the step of the loss",
+      [
+        ["pieces", "p3", "glaze.coats", "3"],
+        ["pieces", "p3", "bisque.firing", "F1"],
+      ],
+    ],
+    [
+      "with a piece alone in a firing",
+      [
+        ["pieces", "p9", "low_firing.firing", "F1"],
+        ["pieces", "p10", "glaze_firing.firing", "F1"],
+      ],
+    ],
+    [
+      "with a kiln that is dear to run",
+      [
+        ["kilns", "k2", "hours", "30"],
+        ["kilns", "k2", "wear", "40"],
+      ],
+    ],
+  ];
+  test.each(variants)("%s", (_, typed) => {
+    expectAgreement(type(runningEdition(), typed));
+  });
+
+  test("with every piece lost", () => {
+    const book = runningEdition();
+    expectAgreement(
+      applyChange(
+        book,
+        loseAt(
+          book,
+          book.sheets.pieces.rows.map((row) => row.id),
+          "glaze_firing",
+          "",
+        ),
+      ),
+    );
+  });
+
+  test("with every piece a second", () => {
+    const book = runningEdition();
+    const kept = book.sheets.pieces.rows.filter((row) => row.cells.lost_at === undefined).map((row) => row.id);
+    expectAgreement(applyChange(book, passAs(book, kept, "second")));
+  });
+});

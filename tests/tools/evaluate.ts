@@ -1,0 +1,40 @@
+// Every value of a workbook by name, typed or computed, as the sheet shows it.
+import { columnOf, formulaOf, rowOf } from "../../src/core/access";
+import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+
+export type Sheetful = (sheet: SheetKey, row: string, column: string) => Value;
+
+/** The values of a book from an engine that is built for it and closed again. */
+export function evaluate(book: Workbook): Sheetful {
+  const engine = new Engine(book);
+  const store = new ValueStore(book);
+  store.accept(engine.values());
+  engine.close();
+  return readerOf(() => book, store);
+}
+
+/** Reads typed values from a book and computed ones from a store. */
+export function readerOf(book: () => Workbook, store: ValueStore): Sheetful {
+  return (sheet, rowId, key) => {
+    const row = rowOf(book(), sheet, rowId);
+    const column = columnOf(book(), sheet, key);
+    if (!row || !column) throw new Error(`no such cell: ${sheet} ${rowId} ${key}`);
+    if (formulaOf(column, row) !== undefined) return store.get(sheet, rowId, key) ?? null;
+    const raw = row.cells[key];
+    return raw === undefined || typeof raw === "object" ? null : raw;
+  };
+}
+
+/** Every cell that is in trouble, as `sheet row column: message`. */
+export function troublesOf(book: Workbook, read: Sheetful): string[] {
+  return (Object.keys(book.sheets) as SheetKey[]).flatMap((sheet) =>
+    book.sheets[sheet].rows.flatMap((row) =>
+      book.sheets[sheet].columns.flatMap((column) => {
+        const value = read(sheet, row.id, column.key);
+        return isTrouble(value) ? [`${sheet} ${row.id} ${column.key}: ${value.message}`] : [];
+      }),
+    ),
+  );
+}

@@ -1,0 +1,131 @@
+// The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
+import type { Row, Workbook } from "../../src/core/workbook";
+import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
+
+interface Parts {
+  readonly pieces: Rows;
+  readonly route: Rows;
+  readonly firings: Rows;
+  readonly materials: Rows;
+}
+
+const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cells) => sum + numberIn(cells, key), 0);
+
+/** Every line of Results; on the way the pieces get their share of losses, full cost, price and what they leave. */
+export function recomputeResults(book: Workbook, parts: Parts): Rows {
+  const inputs = inputsOf(book);
+  const counts = countOutcomes(parts.pieces);
+  const losses = shareLosses(book, parts, counts);
+  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, losses, inputs);
+  const lines = { ...counts, ...putIn(parts), ...losses.lines, ...closing(book, parts, counts) };
+  const pays = lines.margin - numberIn(lines, "abnormal") - numberIn(lines, "empty_kiln") - (inputs.fixed_costs ?? 0);
+  return new Map(Object.entries({ ...lines, pays }).map(([key, value]) => [key, { value }]));
+}
+
+function withOutcome(pieces: Rows, outcome: string): Cells[] {
+  return [...pieces.values()].filter((cells) => cells.outcome === outcome);
+}
+
+function countOutcomes(pieces: Rows) {
+  return {
+    started: pieces.size,
+    good: withOutcome(pieces, "good").length,
+    seconds: withOutcome(pieces, "second").length,
+    lost: withOutcome(pieces, "lost").length,
+    in_progress: withOutcome(pieces, "in progress").length,
+  };
+}
+
+/** Rule 5: everything put in is what was bought and worked, seen from the steps and the firings. */
+function putIn({ pieces, route, firings }: Parts) {
+  const lines = {
+    in_material: total(route.values(), "material_cost"),
+    in_wear: total(route.values(), "wear_cost"),
+    in_labour: total(route.values(), "labour_cost"),
+    in_overhead: total(route.values(), "overhead_cost"),
+    in_kiln: total(firings.values(), "charged"),
+  };
+  const all = Object.values(lines).reduce((sum, value) => sum + value, 0);
+  const finished = total(withOutcome(pieces, "good"), "own") + total(withOutcome(pieces, "second"), "own");
+  return {
+    ...lines,
+    put_in: all,
+    own_finished: finished,
+    own_progress: total(withOutcome(pieces, "in progress"), "own"),
+    own_lost: total(withOutcome(pieces, "lost"), "own"),
+    adds_up: 0,
+    empty_kiln: total(firings.values(), "cost") - lines.in_kiln,
+    reclaimed: total(pieces.values(), "reclaim"),
+  };
+}
+
+type Counts = ReturnType<typeof countOutcomes>;
+
+/** Rule 4: normal losses over the pieces not lost; a second bears no more than what it fetches. */
+function shareLosses(book: Workbook, { pieces, route }: Parts, counts: Counts) {
+  const {
+    price_second: price = 0,
+    tax_rate: tax = 0,
+    fee_rate: fee = 0,
+    fee_fixed: fixed = 0,
+    packing = 0,
+  } = inputsOf(book);
+  const normal = total(route.values(), "normal");
+  const staying = counts.started - counts.lost;
+  const each = staying === 0 ? 0 : normal / staying;
+  const worth = price / (1 + tax) - price * fee - fixed - packing;
+  let bornBySeconds = 0;
+  for (const cells of pieces.values()) {
+    const room = Math.max(0, worth - numberIn(cells, "own"));
+    cells.second_share = cells.outcome === "second" ? Math.min(each, room) : "";
+    bornBySeconds += numberIn(cells, "second_share");
+  }
+  const others = staying - counts.seconds;
+  const shareGood = others === 0 ? 0 : (normal - bornBySeconds) / others;
+  const lines = {
+    abnormal: total(route.values(), "abnormal"),
+    normal,
+    share_each: each,
+    second_worth: worth,
+    share_good: shareGood,
+  };
+  return { shareGood, lines };
+}
+
+function pricePiece(
+  row: Row,
+  cells: Cells,
+  losses: { readonly shareGood: number },
+  inputs: Readonly<Record<string, number>>,
+): void {
+  const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputs;
+  const isLost = cells.outcome === "lost";
+  const share = cells.outcome === "second" ? numberIn(cells, "second_share") : losses.shareGood;
+  const full = numberIn(cells, "own") + share;
+  cells.loss_share = isLost ? "" : share;
+  cells.full = isLost ? "" : full;
+  const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
+  const name = cells.outcome === "second" ? "price_second" : tier;
+  const isFinished = cells.outcome === "good" || cells.outcome === "second";
+  const price = inputs[name] ?? 0;
+  cells.price = isFinished ? price : "";
+  cells.contribution = isFinished ? price / (1 + tax) - price * fee - fixed - packing - full : "";
+}
+
+function closing(book: Workbook, { pieces, route, firings, materials }: Parts, counts: Counts) {
+  const finished = counts.good + counts.seconds;
+  const known = finished + counts.lost;
+  const lustres = book.sheets.materials.rows.filter((row) => row.cells.sort === "lustre");
+  const everything = putIn({ pieces, route, firings, materials }).put_in;
+  return {
+    per_good: counts.good === 0 ? "" : total(withOutcome(pieces, "good"), "full") / counts.good,
+    per_delivered: finished === 0 ? "" : everything / finished,
+    kwh: total(firings.values(), "kwh"),
+    lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
+    fine: total(materials.values(), "fine"),
+    hours: total(route.values(), "hours"),
+    first_pass: known === 0 ? "" : counts.good / known,
+    revenue: total(pieces.values(), "price"),
+    margin: total(pieces.values(), "contribution"),
+  };
+}

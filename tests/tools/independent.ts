@@ -1,0 +1,257 @@
+// The sheets of an edition recomputed with plain loops: no formulas, no engine, nothing of src but the types.
+// Written from the cost rules: a step costs material, labour, overhead or its share of a firing (1); a firing is shared over
+// the pieces really in it (2); a lost piece carries cost through the step at which it was lost (3); losses up to plan are
+// shared, the rest is abnormal (4); own, lost and in progress together are everything put in (5).
+import type { Row, Workbook } from "../../src/core/workbook";
+import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { recomputePlan } from "./independent-plan";
+import { recomputeResults } from "./independent-results";
+
+export interface Recomputed {
+  readonly edition: Rows;
+  readonly materials: Rows;
+  readonly kilns: Rows;
+  readonly firings: Rows;
+  readonly route: Rows;
+  readonly pieces: Rows;
+  readonly results: Rows;
+}
+
+/** Every computed cell of every sheet. */
+export function recompute(book: Workbook): Recomputed {
+  const pieces: Rows = new Map(book.sheets.pieces.rows.map((row) => [row.id, {}]));
+  for (const row of book.sheets.pieces.rows) startPiece(book, row, pieces.get(row.id) ?? {});
+  const firings = recomputeFirings(book, pieces);
+  for (const row of book.sheets.pieces.rows) finishPiece(book, row, pieces.get(row.id) ?? {}, firings);
+  const route = recomputeRoute(book, pieces);
+  const { materials, kilns } = recomputeStock(book, route, firings);
+  const results = recomputeResults(book, { pieces, route, firings, materials });
+  return { edition: recomputePlan(book), materials, kilns, firings, route, pieces, results };
+}
+
+const orderOf = (book: Workbook, step: string) =>
+  typedNumber(
+    book.sheets.route.rows.find((row) => row.id === step),
+    "order",
+  );
+
+/** The order of the step at which a piece was lost; beyond every step where it was not. */
+function lostOrder(book: Workbook, piece: Row): number {
+  const step = piece.cells.lost_at;
+  return typeof step === "string" ? orderOf(book, step) : 1_000_000_000;
+}
+
+function materialOf(book: Workbook, step: Row): Row | undefined {
+  return book.sheets.materials.rows.find((row) => row.cells.id === step.cells.material);
+}
+
+function pricePerGram(book: Workbook, step: Row): number {
+  const material = materialOf(book, step);
+  return material ? typedNumber(material, "pack_price") / typedNumber(material, "pack_grams") : 0;
+}
+
+/** Rule 1 for everything but firings, and which firing steps the piece was there for. */
+function startPiece(book: Workbook, piece: Row, cells: Cells): void {
+  const inputs = inputsOf(book);
+  for (const step of book.sheets.route.rows) {
+    const wasThere = lostOrder(book, piece) >= orderOf(book, step.id);
+    const key = (name: string) => `${step.id}.${name}`;
+    const entry = { cast: "slip", hand: "minutes", coat: "coats", metal: "coats", firing: "firing" }[
+      String(step.cells.kind)
+    ];
+    const isDone = wasThere && entry !== undefined && !isBlank(piece, key(entry));
+    if (step.cells.kind === "firing") cells[key("load")] = isDone ? String(piece.cells[key("firing")]) : "";
+    else if (step.cells.kind === "cast") castStep(book, step, piece, cells, isDone);
+    else if (step.cells.kind === "hand") {
+      const minutes = typedNumber(piece, key("minutes"));
+      cells[key("labour")] = isDone ? (minutes * (inputs.wage ?? 0)) / 60 : "";
+      cells[key("cost")] = isDone ? (minutes * ((inputs.wage ?? 0) + (inputs.overhead_rate ?? 0))) / 60 : "";
+    } else coatStep(book, step, piece, cells, isDone);
+  }
+}
+
+function castStep(book: Workbook, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
+  const { wage = 0, overhead_rate: overhead = 0, mould_cost: mould = 0, mould_casts: casts = 1 } = inputsOf(book);
+  const hours = typedNumber(step, "minutes") / 60;
+  const material = typedNumber(piece, `${step.id}.slip`) * pricePerGram(book, step);
+  cells[`${step.id}.material`] = isDone ? material : "";
+  cells[`${step.id}.wear`] = isDone ? mould / casts : "";
+  cells[`${step.id}.labour`] = isDone ? hours * wage : "";
+  cells[`${step.id}.cost`] = isDone ? material + mould / casts + hours * wage + hours * overhead : "";
+}
+
+function coatStep(book: Workbook, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
+  const { wage = 0, overhead_rate: overhead = 0 } = inputsOf(book);
+  const key = (name: string) => `${step.id}.${name}`;
+  const coats = typedNumber(piece, key("coats"));
+  const area = typedNumber(piece, key("area"), typedNumber(step, "area"));
+  const onPiece = area * coats * typedNumber(step, "laydown");
+  const isMetal = step.cells.kind === "metal";
+  const used = isMetal ? onPiece / (1 - typedNumber(step, "waste")) : onPiece / typedNumber(step, "transfer", 1);
+  const material = used * pricePerGram(book, step);
+  const hours = (coats * typedNumber(step, "minutes")) / 60;
+  if (isMetal) {
+    const metal = materialOf(book, step);
+    cells[key("fine")] = isDone ? (used * typedNumber(metal, "fraction") * typedNumber(metal, "carat", 24)) / 24 : "";
+  } else cells[key("grams")] = isDone ? onPiece : "";
+  cells[key("area")] = isBlank(piece, key("coats")) && isBlank(piece, key("area")) ? "" : area;
+  cells[key("used")] = isDone ? used : "";
+  cells[key("material")] = isDone ? material : "";
+  cells[key("labour")] = isDone ? hours * wage : "";
+  cells[key("cost")] = isDone ? material + hours * wage + hours * overhead : "";
+}
+
+const firingSteps = (book: Workbook) => book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
+
+/** What a piece counts for in a load: one, its kilograms or its shelf area. */
+function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
+  const inputs = inputsOf(book);
+  if (basis === "weight") return typedNumber(piece, "kg", inputs.piece_kg);
+  if (basis === "shelf area") return typedNumber(piece, "foot", inputs.piece_foot);
+  return 1;
+}
+
+/** Rule 2: what each firing took, and what it is shared over. */
+function recomputeFirings(book: Workbook, pieces: Rows): Rows {
+  const inputs = inputsOf(book);
+  const firings: Rows = new Map();
+  for (const row of book.sheets.firings.rows) {
+    const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
+    const hours = typedNumber(row, "hours", typedNumber(kiln, "hours"));
+    const duty = typedNumber(row, "duty", typedNumber(kiln, "duty"));
+    const model = typedNumber(kiln, "kw") * hours * duty;
+    const kwh = typedNumber(row, "meter", model);
+    const tariff = typedNumber(row, "tariff", inputs.tariff);
+    const wear = typedNumber(row, "wear", typedNumber(kiln, "wear"));
+    const loading = typedNumber(row, "loading", inputs.loading_minutes);
+    const labour = (loading * (inputs.wage ?? 0)) / 60;
+    const cost = kwh * tariff + wear + labour;
+    const load = firingSteps(book).flatMap((step) =>
+      book.sheets.pieces.rows.filter((piece) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id),
+    );
+    const sum = (basis: string) => load.reduce((total, piece) => total + bulkOf(book, piece, basis), 0);
+    firings.set(row.id, {
+      ...{ hours, duty, model, kwh, tariff, energy: kwh * tariff, wear, loading, labour, cost },
+      pieces: load.length,
+      load_kg: sum("weight"),
+      load_cm2: sum("shelf area"),
+      weight: sum(String(row.cells.basis)),
+      each: load.length === 0 ? "" : cost / load.length,
+      charged: load.length === 0 ? 0 : cost,
+    });
+  }
+  return firings;
+}
+
+/** Shares of firings, own cost and outcome; what a lost piece gives back. */
+function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): void {
+  for (const step of firingSteps(book)) {
+    const firing = book.sheets.firings.rows.find((row) => row.cells.id === cells[`${step.id}.load`]);
+    const computed = firings.get(firing?.id ?? "");
+    cells[`${step.id}.cost`] = computed
+      ? (numberIn(computed, "cost") * bulkOf(book, piece, firing?.cells.basis)) / numberIn(computed, "weight")
+      : "";
+  }
+  const inputs = inputsOf(book);
+  const lostAt = typeof piece.cells.lost_at === "string" ? piece.cells.lost_at : "";
+  const first = firingSteps(book)[0];
+  const isGreen = first !== undefined && lostAt !== "" && orderOf(book, lostAt) < orderOf(book, first.id);
+  const casts = book.sheets.route.rows.filter((step) => step.cells.kind === "cast");
+  const clay = casts.reduce((sum, step) => sum + numberIn(cells, `${step.id}.material`), 0);
+  cells.own = book.sheets.route.rows.reduce((sum, step) => sum + numberIn(cells, `${step.id}.cost`), 0);
+  cells.reclaim = isGreen ? (inputs.reclaim ?? 0) * clay : 0;
+  cells.outcome = lostAt !== "" ? "lost" : String(piece.cells.grade ?? "in progress");
+  cells.lost_order = lostOrder(book, piece);
+  cells.lost_bare = lostAt !== "" && cells[`${lostAt}.cost`] === "" ? lostAt : "";
+  cells.kg = typedNumber(piece, "kg", inputs.piece_kg);
+  cells.foot = typedNumber(piece, "foot", inputs.piece_foot);
+}
+
+const MATERIAL_KINDS = ["cast", "coat", "metal"];
+
+/** What each step took, and rule 4: normal and abnormal loss. */
+function recomputeRoute(book: Workbook, pieces: Rows): Rows {
+  const route: Rows = new Map();
+  for (const step of book.sheets.route.rows) {
+    const kind = String(step.cells.kind);
+    const groups = [...pieces.values()].filter((cells) => cells[`${step.id}.cost`] !== "");
+    const sum = (name: string) => groups.reduce((total, cells) => total + numberIn(cells, `${step.id}.${name}`), 0);
+    const minutes = minutesOf(book, step, pieces);
+    const { wage = 0, overhead_rate: overhead = 0 } = inputsOf(book);
+    // Hours are worked back from money: with neither wage nor overhead nobody knows them.
+    const hasHours = kind !== "firing" && wage + overhead > 0;
+    const metal = materialOf(book, step);
+    route.set(step.id, {
+      per_gram: metal ? pricePerGram(book, step) : "",
+      fraction: kind === "metal" ? typedNumber(metal, "fraction") : "",
+      carat: kind === "metal" ? typedNumber(metal, "carat") : "",
+      done: groups.length,
+      grams_used: kind === "cast" ? slipOf(book, step, pieces) : MATERIAL_KINDS.includes(kind) ? sum("used") : "",
+      fine_used: kind === "metal" ? sum("fine") : "",
+      material_cost: MATERIAL_KINDS.includes(kind) ? sum("material") : "",
+      labour_cost: kind === "firing" ? "" : sum("labour"),
+      hours: hasHours ? minutes / 60 : "",
+      wear_cost: kind === "cast" ? sum("wear") : "",
+      overhead_cost: hasHours ? (minutes / 60) * overhead : "",
+      cost: sum("cost"),
+      ...lossesAt(book, step, pieces, groups.length),
+    });
+  }
+  return route;
+}
+
+function lossesAt(book: Workbook, step: Row, pieces: Rows, done: number): Cells {
+  const lost = book.sheets.pieces.rows
+    .filter((piece) => piece.cells.lost_at === step.id)
+    .map(({ id }) => pieces.get(id));
+  const entered = done + lost.filter((cells) => cells?.lost_bare === step.id).length;
+  const lostCost = lost.reduce((total, cells) => total + numberIn(cells, "own"), 0);
+  const reclaimed = lost.reduce((total, cells) => total + numberIn(cells, "reclaim"), 0);
+  const planned = typedNumber(step, "loss") * entered;
+  const net = lostCost - reclaimed;
+  const normal = lost.length <= planned ? net : (net * planned) / lost.length;
+  return {
+    ...{ entered, lost: lost.length, lost_cost: lostCost, reclaimed, normal, abnormal: net - normal },
+    rate: entered === 0 ? "" : lost.length / entered,
+  };
+}
+
+/** Slip of a cast step over all pieces that had it. */
+function slipOf(book: Workbook, step: Row, pieces: Rows): number {
+  return had(book, step, pieces).reduce((sum, piece) => sum + typedNumber(piece, `${step.id}.slip`), 0);
+}
+
+const had = (book: Workbook, step: Row, pieces: Rows) =>
+  book.sheets.pieces.rows.filter((piece) => pieces.get(piece.id)?.[`${step.id}.cost`] !== "");
+
+function minutesOf(book: Workbook, step: Row, pieces: Rows): number {
+  const a = typedNumber(step, "minutes");
+  return had(book, step, pieces).reduce((sum, piece) => {
+    if (step.cells.kind === "hand") return sum + typedNumber(piece, `${step.id}.minutes`);
+    return sum + a * (step.cells.kind === "cast" ? 1 : typedNumber(piece, `${step.id}.coats`));
+  }, 0);
+}
+
+/** What was used of each material, and what each kiln did. */
+function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
+  const materials: Rows = new Map();
+  for (const row of book.sheets.materials.rows) {
+    const steps = book.sheets.route.rows.filter((step) => step.cells.material === row.cells.id);
+    const used = steps.reduce((sum, step) => sum + numberIn(route.get(step.id), "grams_used"), 0);
+    const perGram = typedNumber(row, "pack_price") / typedNumber(row, "pack_grams");
+    materials.set(row.id, {
+      per_gram: perGram,
+      used,
+      fine: isBlank(row, "fraction") ? "" : (used * typedNumber(row, "fraction") * typedNumber(row, "carat", 24)) / 24,
+      packs: Math.ceil(used / typedNumber(row, "pack_grams") - 1e-12),
+      cost: used * perGram,
+    });
+  }
+  const kilns: Rows = new Map();
+  for (const row of book.sheets.kilns.rows) {
+    const own = book.sheets.firings.rows.filter((firing) => firing.cells.kiln === row.cells.id);
+    const sum = (key: string) => own.reduce((total, firing) => total + numberIn(firings.get(firing.id), key), 0);
+    kilns.set(row.id, { firings: own.length, kwh: sum("kwh"), cost: sum("cost") });
+  }
+  return { materials, kilns };
+}
