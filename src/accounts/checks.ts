@@ -40,6 +40,11 @@ export function needPartBelowOne(where: string, found: number): readonly Problem
   return need(found >= 0 && found < 1, where, found, "a fraction from 0 to below 1", { fix: percentHint(found) });
 }
 
+/** A margin: a fraction below 1, and below 0 where a loss is meant. */
+export function needMargin(where: string, found: number): readonly Problem[] {
+  return need(Number.isFinite(found) && found < 1, where, found, "a fraction below 1", { fix: percentHint(found) });
+}
+
 /** A whole number from `least` up. */
 export function needWhole(where: string, found: number, least = 0): readonly Problem[] {
   return need(Number.isSafeInteger(found) && found >= least, where, found, `a whole number from ${least} up`);

@@ -97,58 +97,64 @@ interface Entry {
 }
 
 function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Entry[] {
-  const { putIn, emptyFirings } = ledger;
   const out = (memo: string, account: string, minor: number): Entry => ({
     memo,
-    postings: moved(account, accounts.inProgress, minor),
+    postings: [
+      { account, minor },
+      { account: accounts.inProgress, minor: -minor },
+    ],
   });
-  const down = writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 };
-  const empty = emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour;
   return [
-    {
-      memo: "Put into the edition",
-      postings: [
-        { account: accounts.inProgress, minor: ledger.putInTotal },
-        { account: accounts.materials, minor: -putIn.material },
-        { account: accounts.metal, minor: -putIn.metal },
-        { account: accounts.mouldWear, minor: -putIn.mouldWear },
-        { account: accounts.labour, minor: -putIn.labour - putIn.loadingLabour },
-        { account: accounts.overhead, minor: -putIn.overhead },
-        { account: accounts.energy, minor: -putIn.energy },
-        { account: accounts.kilnWear, minor: -putIn.kilnWear },
-      ],
-    },
+    putInEntry(ledger, accounts),
     out("Clay won back", accounts.materials, ledger.reclaimed),
     out("Losses above plan", accounts.abnormalLoss, ledger.abnormal),
     out("Planned losses that no piece can bear", accounts.abnormalLoss, ledger.unsharedNormal),
     out("Good pieces finished", accounts.finished, ledger.goodTotal),
     out("Seconds finished", accounts.seconds, ledger.secondsTotal),
-    {
-      memo: "Firings with nothing in them",
-      postings: [
-        { account: accounts.emptyFirings, minor: empty },
-        { account: accounts.energy, minor: -emptyFirings.energy },
-        { account: accounts.kilnWear, minor: -emptyFirings.kilnWear },
-        { account: accounts.labour, minor: -emptyFirings.loadingLabour },
-      ],
-    },
-    {
-      memo: "Down to net realisable value",
-      postings: [
-        { account: accounts.writeDown, minor: down.finished + down.seconds + down.inProgress },
-        { account: accounts.finished, minor: -down.finished },
-        { account: accounts.seconds, minor: -down.seconds },
-        { account: accounts.inProgress, minor: -down.inProgress },
-      ],
-    },
+    emptyFiringsEntry(ledger, accounts),
+    writeDownEntry(writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 }, accounts),
   ];
 }
 
-function moved(to: string, from: string, minor: number): readonly Posting[] {
-  return [
-    { account: to, minor },
-    { account: from, minor: -minor },
-  ];
+function putInEntry({ putIn, putInTotal }: Ledger, accounts: AccountNames): Entry {
+  return {
+    memo: "Put into the edition",
+    postings: [
+      { account: accounts.inProgress, minor: putInTotal },
+      { account: accounts.materials, minor: -putIn.material },
+      { account: accounts.metal, minor: -putIn.metal },
+      { account: accounts.mouldWear, minor: -putIn.mouldWear },
+      { account: accounts.labour, minor: -putIn.labour - putIn.loadingLabour },
+      { account: accounts.overhead, minor: -putIn.overhead },
+      { account: accounts.energy, minor: -putIn.energy },
+      { account: accounts.kilnWear, minor: -putIn.kilnWear },
+    ],
+  };
+}
+
+function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): Entry {
+  const { energy, kilnWear, loadingLabour } = emptyFirings;
+  return {
+    memo: "Firings with nothing in them",
+    postings: [
+      { account: accounts.emptyFirings, minor: energy + kilnWear + loadingLabour },
+      { account: accounts.energy, minor: -energy },
+      { account: accounts.kilnWear, minor: -kilnWear },
+      { account: accounts.labour, minor: -loadingLabour },
+    ],
+  };
+}
+
+function writeDownEntry({ finished, seconds, inProgress }: GroupWriteDowns, accounts: AccountNames): Entry {
+  return {
+    memo: "Down to net realisable value",
+    postings: [
+      { account: accounts.writeDown, minor: finished + seconds + inProgress },
+      { account: accounts.finished, minor: -finished },
+      { account: accounts.seconds, minor: -seconds },
+      { account: accounts.inProgress, minor: -inProgress },
+    ],
+  };
 }
 
 /** Everything that is wrong with a journal: its lines one by one, then the balance and the dates of each reference. */

@@ -7,7 +7,15 @@
 // Packing and postage that the maker bears belong in the cost.
 import { roundMoney } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { finiteAnswer, needAboveZero, needFromZero, needNumber, needPartBelowOne, needWhole } from "./checks";
+import {
+  finiteAnswer,
+  needAboveZero,
+  needFromZero,
+  needMargin,
+  needNumber,
+  needPartBelowOne,
+  needWhole,
+} from "./checks";
 
 /** What every sale of an edition has to give up. */
 export interface SaleTerms {
@@ -26,7 +34,7 @@ export const NO_TERMS: SaleTerms = { feeRate: 0, feeFixed: 0, taxRate: 0 };
 export function priceForMargin(cost: number, margin: number, feeRate = 0, feeFixed = 0, taxRate = 0): Result<number> {
   const problems = [
     ...needFromZero("Cost", cost),
-    ...needPartBelowOne("Margin", margin),
+    ...needMargin("Margin", margin),
     ...termProblems({ feeRate, feeFixed, taxRate }),
   ];
   if (problems.length > 0) return fail(...problems);
@@ -63,7 +71,7 @@ export function marginFromPrice(price: number, cost: number, terms: SaleTerms = 
 
 /** The most a piece may cost so that its price with tax leaves the margin. */
 export function costForMargin(price: number, margin: number, terms: SaleTerms = NO_TERMS): Result<number> {
-  const problems = [...saleProblems(price, 0, terms), ...needPartBelowOne("Margin", margin)];
+  const problems = [...saleProblems(price, 0, terms), ...needMargin("Margin", margin)];
   if (problems.length > 0) return fail(...problems);
   const cost = leftAfterFees(price, terms) - margin * netPrice(price, terms.taxRate);
   if (cost >= 0) return ok(cost);

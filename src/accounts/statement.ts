@@ -44,12 +44,12 @@ export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = [])
   );
   if (!material.ok) return material;
   if (!metal.ok) return metal;
-  const { putIn } = ledger;
-  const finished = ledger.goodTotal + ledger.secondsTotal;
-  const emptyFirings = Object.values(ledger.emptyFirings).reduce((sum, minor) => sum + minor, 0);
-  return ok([
-    ...material.value,
-    ...metal.value,
+  return ok([...material.value, ...metal.value, ...otherRows(ledger)]);
+}
+
+function otherRows(ledger: Ledger): readonly StatementRow[] {
+  const { putIn, emptyFirings } = ledger;
+  return [
     { label: "Moulds", kind: "part", minor: putIn.mouldWear },
     { label: "Labour on pieces", kind: "part", minor: putIn.labour },
     { label: "Labour at the kiln", kind: "part", minor: putIn.loadingLabour },
@@ -61,12 +61,16 @@ export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = [])
     { label: "Abnormal loss, a cost of the period", kind: "deduction", minor: ledger.abnormal },
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
     { label: "In progress", kind: "deduction", minor: ledger.inProgressTotal },
-    { label: "Cost of finished pieces", kind: "total", minor: finished },
+    { label: "Cost of finished pieces", kind: "total", minor: ledger.goodTotal + ledger.secondsTotal },
     { label: "of it good pieces", kind: "told", minor: ledger.goodTotal },
     { label: "of it seconds", kind: "told", minor: ledger.secondsTotal },
     { label: "Normal loss within the pieces", kind: "told", minor: ledger.normal - ledger.unsharedNormal },
-    { label: "Firings with nothing in them, a cost of the period", kind: "told", minor: emptyFirings },
-  ]);
+    {
+      label: "Firings with nothing in them, a cost of the period",
+      kind: "told",
+      minor: emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour,
+    },
+  ];
 }
 
 function materialRows(

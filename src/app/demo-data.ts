@@ -42,6 +42,10 @@ export const ROUTE: readonly (readonly [step: string, column: string, typed: str
   ["low_firing_2", "loss", "0.5"],
   ["low_firing_2", "kiln", "Large kiln"],
   ["pack", "loss", "0.5"],
+  ["lustre", "who", "special"],
+  ["low_firing", "who", "special"],
+  ["lustre_2", "who", "special"],
+  ["low_firing_2", "who", "special"],
 ];
 
 export const KILNS: readonly (readonly [row: string, column: string, typed: string])[] = [

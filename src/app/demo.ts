@@ -102,7 +102,7 @@ function plan(demo: Demo): void {
   );
   demo.type("kilns", KILNS);
   demo.type("route", ROUTE);
-  const cells = { kiln: "Large kiln", method: "cone 6, for pinholes and thin glaze" };
+  const cells = { kiln: "Large kiln", method: "cone 6, for pinholes and thin glaze", who: "as needed" };
   demo.run(must(addStep(demo.book, { kind: "firing", title: "Refire", cells }, "glaze_firing")));
 }
 

@@ -77,11 +77,16 @@ export function isWaitingFor(book: Workbook, row: Row, step: string, read: Reade
   return nextStep(book, row, read) === step;
 }
 
-/** The step after the last one a piece has had. */
+/** The step a piece is to have next: the first after its last one that is for it. */
 export function nextStep(book: Workbook, row: Row, read: Reader): string | undefined {
   const steps = book.sheets.route.rows;
   const last = steps.findLastIndex((step) => typeof read(row, `${step.id}.cost`) === "number");
-  return steps[last + 1]?.id;
+  return steps.slice(last + 1).find((step) => isFor(step, row))?.id;
+}
+
+function isFor(step: Row, piece: Row): boolean {
+  if (step.cells.who === "as needed") return false;
+  return step.cells.who !== "special" || piece.cells.tier === "special";
 }
 
 function mentions(row: Row, word: string): boolean {

@@ -28,12 +28,26 @@ interface EntryOptions {
 export function writeEntries(book: Workbook, entries: readonly Entry[], options: EntryOptions): EntryOutcome {
   const operations: Operation[] = [];
   const refused: Problem[] = [];
+  const given = new Map<string, string>();
   for (const { cell, typed } of entries) {
     const read = readForCell(book, cell, typed, options);
+    const twice = read.ok ? givenTwice(book, cell, read.value, given) : [];
     if (!read.ok) refused.push(...read.problems);
+    else if (twice.length > 0) refused.push(...twice);
     else operations.push(...cellOperations(book, cell, read.value));
   }
   return { change: { label: options.label, operations }, refused };
+}
+
+/** Two rows given the same name at once, where a name may stand only once; `given` remembers who has which. */
+function givenTwice(book: Workbook, cell: CellName, is: Raw | undefined, given: Map<string, string>): Problem[] {
+  if (is === undefined || !columnOf(book, cell.sheet, cell.column)?.unique) return [];
+  const name = `${cell.sheet} ${cell.column} ${String(is).toLowerCase()}`;
+  const holder = given.get(name) ?? cell.row;
+  given.set(name, holder);
+  if (holder === cell.row) return [];
+  const where = describeCell(book, cell);
+  return [problem({ code: "entry.unique", where, found: is, allowed: "a name that no other row has" })];
 }
 
 function readForCell(book: Workbook, cell: CellName, typed: string, options: EntryOptions): Result<Raw | undefined> {
@@ -137,10 +151,11 @@ export function addRows(book: Workbook, sheet: SheetKey, rows: readonly Row[], l
 
 /** Removes rows. A row that others name (a firing with pieces in it) is refused. */
 export function removeRows(book: Workbook, sheet: SheetKey, ids: readonly string[], label: string): Result<Change> {
-  const problems = ids.flatMap((id) => stillNamed(book, sheet, id));
+  const asked = [...new Set(ids)];
+  const problems = asked.flatMap((id) => stillNamed(book, sheet, id));
   if (problems.length > 0) return fail(...problems);
   const index = rowIndex(book.sheets[sheet]);
-  const positions = ids.map((id) => index.get(id)).filter((at) => at !== undefined);
+  const positions = asked.map((id) => index.get(id)).filter((at) => at !== undefined);
   const operations = positions
     .sort((a, b) => b - a)
     .map((at): Operation => ({ kind: "remove rows", sheet, at, rows: book.sheets[sheet].rows.slice(at, at + 1) }));

@@ -35,9 +35,8 @@ export function readEntry(book: Workbook, cell: CellName, typed: string, marks: 
 }
 
 function readText(book: Workbook, spec: CellSpec, text: string, marks: NumberMarks, where: string): Result<Raw> {
-  const allowed = allowedFor(book, spec);
   const refuse = (code: string, fix?: string) =>
-    fail(problem({ code, where, found: text, allowed, ...(fix ? { fix } : {}) }));
+    fail(problem({ code, where, found: text, allowed: allowedFor(book, spec), ...(fix ? { fix } : {}) }));
   switch (spec.type) {
     case "text":
       return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
@@ -116,9 +115,13 @@ export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
 /** Whether an input column means anything for a row: a cast has no coats, a step keeps its kind, results are read only. */
 export function takesEntry(sheet: SheetKey, row: Row, column: Column): boolean {
   if (sheet === "results") return column.key === "value" || column.own === true;
+  if (sheet === "edition" && (column.key === "label" || column.key === "unit")) return row.own === true;
   if (sheet !== "route" || column.own) return true;
   const kind = row.cells.kind;
-  return isStepKind(kind) && (column.key === "method" || STEP_KIND_RULES[kind].routeColumns.includes(column.key));
+  return (
+    isStepKind(kind) &&
+    (column.key === "method" || column.key === "who" || STEP_KIND_RULES[kind].routeColumns.includes(column.key))
+  );
 }
 
 /** One thing that may be chosen: what is kept and what is shown. */
@@ -131,17 +134,45 @@ export interface Choice {
 export function choicesOf(book: Workbook, spec: CellSpec): readonly Choice[] {
   if (spec.from === undefined) return (spec.choices ?? []).map((value) => ({ value, label: value }));
   const [sheet, column = ""] = spec.from.split(":") as [SheetKey, string?];
-  return book.sheets[sheet].rows.flatMap((row) => {
-    const value = row.cells[column];
-    return typeof value === "string" ? [{ value, label: rowLabel(sheet, row) }] : [];
-  });
+  const { rows } = book.sheets[sheet];
+  return remembered(choicesByRows, rows, column, () =>
+    rows.flatMap((row) => {
+      const value = row.cells[column];
+      return typeof value === "string" ? [{ value, label: rowLabel(sheet, row) }] : [];
+    }),
+  );
 }
 
 function isTaken(book: Workbook, cell: CellName, raw: Raw | undefined): boolean {
-  const wanted = String(raw).toLowerCase();
-  return book.sheets[cell.sheet].rows.some(
-    (row) => row.id !== cell.row && String(row.cells[cell.column] ?? "").toLowerCase() === wanted,
-  );
+  const { rows } = book.sheets[cell.sheet];
+  const holders = remembered(holdersByRows, rows, cell.column, () => {
+    const byName = new Map<string, string[]>();
+    for (const row of rows) {
+      const name = String(row.cells[cell.column] ?? "").toLowerCase();
+      const holders = byName.get(name);
+      if (holders) holders.push(row.id);
+      else byName.set(name, [row.id]);
+    }
+    return byName;
+  });
+  return (holders.get(String(raw).toLowerCase()) ?? []).some((id) => id !== cell.row);
+}
+
+// Looked up once for a list of rows, not once for each of thousands of cells pasted or imported.
+const choicesByRows = new WeakMap<readonly Row[], Map<string, readonly Choice[]>>();
+const holdersByRows = new WeakMap<readonly Row[], Map<string, ReadonlyMap<string, readonly string[]>>>();
+
+function remembered<T>(
+  store: WeakMap<readonly Row[], Map<string, T>>,
+  rows: readonly Row[],
+  column: string,
+  make: () => T,
+): T {
+  const byColumn = store.get(rows) ?? new Map<string, T>();
+  store.set(rows, byColumn);
+  const value = byColumn.get(column) ?? make();
+  byColumn.set(column, value);
+  return value;
 }
 
 /** What a cell takes, in words. */

@@ -38,7 +38,11 @@ export function repeatStep(book: Workbook, id: string): Result<Change> {
   const base = rowLabel("route", row).replace(/ \d+$/, "");
   let count = 2;
   while (taken.has(`${base} ${count}`.toLowerCase())) count += 1;
-  return addStep(book, { kind: row.cells.kind, title: `${base} ${count}`, cells: row.cells }, id);
+  return addStep(
+    book,
+    { kind: row.cells.kind, title: `${base} ${count}`, cells: { ...row.cells, who: "as needed" } },
+    id,
+  );
 }
 
 /** Removes a step with everything entered for it. Refused while pieces are lost at it. */

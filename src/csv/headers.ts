@@ -17,6 +17,8 @@ export interface CsvColumn {
 /** The unit that a column of percentages has in a file: 0.125 is 12.5 %. */
 export const FRACTION_UNIT = "fraction";
 
+const IN_USE = " in use";
+
 /** Every column a file of that sheet may have, in the order of the sheet. Hidden ones are not among them. */
 export function csvColumns(book: Workbook, sheet: SheetKey): readonly CsvColumn[] {
   const all = book.sheets[sheet].columns
@@ -26,7 +28,7 @@ export function csvColumns(book: Workbook, sheet: SheetKey): readonly CsvColumn[
       if (column.kind === "computed") return [{ header, column, shows: "computed" }];
       const entered: CsvColumn = { header, column, shows: "entered" };
       return column.type === "number"
-        ? [entered, { header: headerText(book, column, " in use"), column, shows: "in use" }]
+        ? [entered, { header: headerText(book, column, IN_USE), column, shows: "in use" }]
         : [entered];
     });
   return unique(all);
@@ -92,13 +94,12 @@ export function matchHeaders(
   headers: readonly string[],
   chosen: Readonly<Record<string, string>> = {},
 ): readonly HeaderMatch[] {
-  const candidates = csvColumns(book, sheet);
+  const index = indexColumns(book, sheet);
   const taken = new Set<string>();
   return headers.map((header, at): HeaderMatch => {
     const key = Object.hasOwn(chosen, header) ? chosen[header] : undefined;
     if (key === "") return { at, header, use: "left out" };
-    const found =
-      key === undefined ? findColumn(book, candidates, header) : { entry: byKey(candidates, key), fits: true };
+    const found = key === undefined ? findColumn(index, header) : { entry: index.byKey.get(key), fits: true };
     if (!found?.entry) return { at, header, use: "unknown" };
     const { column, shows } = found.entry;
     if (shows !== "entered") return { at, header, use: "computed", column };
@@ -110,37 +111,50 @@ export function matchHeaders(
   });
 }
 
+/** Columns by the names they may be called by; undefined where several have that name. */
+interface ColumnIndex {
+  readonly byWhole: ReadonlyMap<string, CsvColumn | undefined>;
+  readonly byBare: ReadonlyMap<string, CsvColumn | undefined>;
+  readonly byKey: ReadonlyMap<string, CsvColumn>;
+}
+
+function indexColumns(book: Workbook, sheet: SheetKey): ColumnIndex {
+  const all = csvColumns(book, sheet);
+  const bareName = ({ column, shows }: CsvColumn) => nameOf(book, column) + (shows === "in use" ? IN_USE : "");
+  return {
+    byWhole: indexBy(all, (entry) => entry.header),
+    byBare: indexBy(all, bareName),
+    byKey: new Map(all.filter((entry) => entry.shows !== "in use").map((entry) => [entry.column.key, entry])),
+  };
+}
+
+function indexBy(
+  all: readonly CsvColumn[],
+  nameIn: (entry: CsvColumn) => string,
+): ReadonlyMap<string, CsvColumn | undefined> {
+  const index = new Map<string, CsvColumn | undefined>();
+  for (const entry of all) {
+    const name = sameName(nameIn(entry));
+    index.set(name, index.has(name) ? undefined : entry);
+  }
+  return index;
+}
+
 interface Found {
   readonly entry: CsvColumn | undefined;
   /** Whether the unit in the header is the column's, or there is none. */
   readonly fits: boolean;
 }
 
-function findColumn(book: Workbook, candidates: readonly CsvColumn[], header: string): Found | undefined {
+function findColumn({ byWhole, byBare, byKey }: ColumnIndex, header: string): Found | undefined {
   const name = sameName(header);
-  if (name === "") return undefined;
-  const whole = only(candidates, (entry) => sameName(entry.header) === name);
-  if (whole) return { entry: whole, fits: true };
-  const bare = only(candidates, (entry) => bareName(book, entry) === name);
-  if (bare) return { entry: bare, fits: true };
+  const entry = byWhole.get(name) ?? byBare.get(name);
+  if (entry) return { entry, fits: true };
   const split = /^(.*\S) ?\(([^()]*)\)$/.exec(name);
-  const named = split ? only(candidates, (entry) => bareName(book, entry) === split[1]) : undefined;
+  const named = split ? byBare.get(split[1] ?? "") : undefined;
   if (named) return { entry: named, fits: named.column.format === "percent" && split?.[2]?.trim() === "%" };
-  const keyed = byKey(candidates, name);
+  const keyed = byKey.get(name);
   return keyed ? { entry: keyed, fits: true } : undefined;
-}
-
-function only(candidates: readonly CsvColumn[], fits: (entry: CsvColumn) => boolean): CsvColumn | undefined {
-  const hits = candidates.filter(fits);
-  return hits.length === 1 ? hits[0] : undefined;
-}
-
-function byKey(candidates: readonly CsvColumn[], key: string): CsvColumn | undefined {
-  return candidates.find((entry) => entry.column.key === key && entry.shows !== "in use");
-}
-
-function bareName(book: Workbook, entry: CsvColumn): string {
-  return sameName(nameOf(book, entry.column) + (entry.shows === "in use" ? " in use" : ""));
 }
 
 function percentForm(header: string): PercentForm {

@@ -12,8 +12,8 @@ import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from 
 import { implicitArguments } from "./functions/index";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
-import { NO_FORMULA, registerFunctions } from "./plugin";
-import { cellNamer, OVERFLOW, toTrouble } from "./trouble";
+import { registerFunctions } from "./plugin";
+import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 
@@ -26,6 +26,9 @@ const CONFIG = {
   // Our own names only; the engine's own undo, search index and number guessing stay out of the way.
   useColumnIndex: false,
 };
+
+/** What the engine is given for a text that is no formula. */
+const NO_FORMULA = "=(";
 
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
@@ -120,11 +123,9 @@ export class Engine {
     if (!prepared) {
       const inputs = this.layout.edition.rows;
       prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments);
-      if (prepared.problem === undefined && !isReadable(linkFormula(prepared, sheet, row, this.layout)))
-        prepared = { parts: [], problem: "not a formula" };
       this.prepared.set(formula, prepared);
     }
-    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : `=${NO_FORMULA}()`;
+    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : NO_FORMULA;
   }
 
   private write(writes: readonly Write[]): void {
@@ -157,11 +158,11 @@ export class Engine {
     return toTrouble(value, sheet && this.nameCell(sheet, origin.row, origin.col));
   }
 
-  /** Where an error began. Of overflows the engine names the first cell that used one: the cell itself is one further up. */
+  /** Where an error began. Of some the engine names the first cell that used it: the cell itself is one further up. */
   private originOf(error: DetailedCellError, at: SimpleCellAddress): SimpleCellAddress {
     if (error.address === undefined) return at;
     const first = this.engine.simpleCellAddressFromString(error.address, at.sheet);
-    if (first === undefined || error.message !== OVERFLOW) return first ?? at;
+    if (first === undefined || !isUnmarked(error)) return first ?? at;
     const above = this.engine.getCellPrecedents(first).find((one): one is SimpleCellAddress => {
       const value = "row" in one ? this.engine.getCellValue(one) : undefined;
       return value instanceof DetailedCellError && value.address === undefined;
@@ -192,12 +193,4 @@ function changesInputs(change: Change): boolean {
   return change.operations.some(
     (operation) => (operation.kind === "add rows" || operation.kind === "remove rows") && operation.sheet === "edition",
   );
-}
-
-let reader: HyperFormula | undefined;
-
-/** Whether the engine can read a linked formula; asked once for each formula, not for each cell. */
-function isReadable(formula: string): boolean {
-  reader ??= HyperFormula.buildFromSheets(Object.fromEntries(SHEET_KEYS.map((key) => [key, []])), CONFIG);
-  return reader.validateFormula(formula);
 }

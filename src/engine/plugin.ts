@@ -35,24 +35,14 @@ function parametersOf(declaration: FunctionDeclaration) {
   return [...typed, ...read];
 }
 
-/** Stands in a cell whose text is no formula, so that the engine knows where the trouble began. */
-export const NO_FORMULA = "NO_FORMULA";
-
 class SaggarFunctions extends FunctionPlugin {
-  static override implementedFunctions: ImplementedFunctions = {
-    ...Object.fromEntries(
-      FUNCTIONS.map((declaration) => [
-        declaration.name,
-        // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
-        { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
-      ]),
-    ),
-    [NO_FORMULA]: { method: "noFormula", parameters: [] },
-  };
-
-  noFormula(): CellError {
-    return new CellError(ErrorType.ERROR, "no formula");
-  }
+  static override implementedFunctions: ImplementedFunctions = Object.fromEntries(
+    FUNCTIONS.map((declaration) => [
+      declaration.name,
+      // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
+      { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
+    ]),
+  );
 
   evaluate(declaration: FunctionDeclaration, call: Call, state: State): unknown {
     const graph = this.dependencyGraph as unknown as TableGraph;
@@ -143,7 +133,6 @@ let registered = false;
 export function registerFunctions(): void {
   if (registered) return;
   registered = true;
-  const all = [...FUNCTIONS.map((declaration) => declaration.name), NO_FORMULA];
-  const names = Object.fromEntries(all.map((name) => [name, name]));
+  const names = Object.fromEntries(FUNCTIONS.map((declaration) => [declaration.name, declaration.name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
 }

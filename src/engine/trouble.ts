@@ -12,9 +12,13 @@ export function toTrouble(error: DetailedCellError, from: CellName | undefined):
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
-/** What the engine says of a result that is no finite number; it does not say where that began. */
-export const OVERFLOW = "NaN or infinite value encountered.";
+const OVERFLOW = "NaN or infinite value encountered.";
 const WRONG_COUNT = "Wrong number of arguments.";
+
+/** Whether an error is of a sort that the engine does not mark with the cell where it began. */
+export function isUnmarked(error: DetailedCellError): boolean {
+  return error.type === ErrorType.ERROR || error.message === OVERFLOW;
+}
 
 /** The engine's own messages in the maker's words. */
 const IN_WORDS: Readonly<Record<string, string>> = {

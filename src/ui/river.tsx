@@ -57,7 +57,8 @@ export function River({ session }: { readonly session: Session }) {
             <span class="foot">
               {stretch.lost > 0 ? (
                 <span class="drop">
-                  {stretch.lost} lost · {stretch.lostCost}
+                  {stretch.lost}
+                  <span class="unseen"> lost</span> · {stretch.lostCost}
                 </span>
               ) : null}
               {stretch.waiting > 0 ? <span class="wait">{stretch.waiting} waiting</span> : null}

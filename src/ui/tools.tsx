@@ -72,9 +72,6 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button type="button" onClick={() => showDialog("column")}>
         Add a column…
       </button>
-      <button type="button" onClick={() => showDialog("csv")}>
-        CSV…
-      </button>
       <span class="gap" />
       <select
         aria-label="Which pieces are shown"
@@ -210,6 +207,9 @@ export function Tools({ session }: { readonly session: Session }) {
         value={view.find}
         onInput={(event) => setView(sheet, { ...view, find: event.currentTarget.value })}
       />
+      <button type="button" onClick={() => showDialog("csv")}>
+        CSV…
+      </button>
       <span class="quiet" role="status" data-testid="row-count">
         {shown === all ? `${all} rows` : `${shown} of ${all} rows`}
         {overrides > 0 ? ` · ${overrides} given by hand` : ""}

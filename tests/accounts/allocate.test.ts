@@ -63,6 +63,11 @@ describe("rounding over pieces", () => {
       expect(codesOf(roundOverPieces(amounts(0.4, 0.4), 0, total))).toEqual(["split.total"]);
   });
 
+  test("leaves whole amounts whole, even to reach a total", () => {
+    expect(codesOf(roundOverPieces(amounts(1, 1), 0, 3))).toEqual(["split.total"]);
+    expect(minors([1, 0.5, 1], 0, 3)).toEqual([1, 1, 1]);
+  });
+
   test("does not care for the order of the list", () => {
     const list = amounts(0.335, 0.335, 0.33);
     const turned = must(roundOverPieces([...list].reverse(), 2));

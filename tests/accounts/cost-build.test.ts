@@ -6,6 +6,7 @@ import { codesOf, must, problemsOf } from "./results";
 
 const costs = must(buildPieceCosts(MARRAM));
 const pieceOf = (id: string, of = costs) => of.pieces.find((piece) => piece.id === id)!;
+const valueOfFirst = (edition: PlainEdition) => must(buildPieceCosts(edition)).pieces[0]!;
 const stepOf = (id: string, of = costs) => of.steps.find((step) => step.id === id)!;
 
 describe("a step of a piece", () => {
@@ -24,6 +25,12 @@ describe("a step of a piece", () => {
     expect(glaze).toMatchObject({ gramsOnPiece: 60, gramsUsed: 120, minutes: 9 });
     expect(glaze?.material).toBeCloseTo(1.2, 12);
     expect(glaze?.cost).toBeCloseTo(5.7, 12);
+  });
+
+  test("coat: a piece's own area goes before the step's", () => {
+    const pieces = [{ ...MARRAM.pieces[0]!, entries: { glaze: { coats: 1, area: 100 } } }];
+    const own = valueOfFirst({ ...MARRAM, pieces });
+    expect(own.steps.glaze?.gramsOnPiece).toBe(5);
   });
 
   test("metal: area of the piece × coats × laydown ÷ (1 − waste), fine metal by content and carat", () => {

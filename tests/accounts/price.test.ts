@@ -20,6 +20,7 @@ describe("price for a margin", () => {
     // 120 with tax: 100 without; fees 3.60 + 0.30; cost 56.10 leaves 40 of 100.
     expect(must(priceForMargin(56.1, 0.4, 0.03, 0.3, 0.2))).toBeCloseTo(120, 10);
     expect(must(priceForMargin(60, 0.4))).toBeCloseTo(100, 10);
+    expect(must(priceForMargin(60, -0.2))).toBeCloseTo(50, 10);
     expect(must(priceForMargin(0, 0, 0, 0, 0))).toBe(0);
   });
 

@@ -1,7 +1,7 @@
 import "../tools/strict-console";
 import { afterEach, describe, expect, it } from "vitest";
 import { userEvent } from "vitest/browser";
-import { formatTabText, parseTabText, parseTableHtml } from "../../src/ui/grid/clipboard-text";
+import { formatTabText, parseTableHtml, parseTabText } from "../../src/ui/grid/clipboard-text";
 import type { GridModel } from "../../src/ui/grid/port";
 import { cellOf, largeModel, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
 
@@ -43,11 +43,29 @@ describe("tab-separated text", () => {
   it.each([
     ["", []],
     ["a", [["a"]]],
-    ["a\tb\nc\td", [["a", "b"], ["c", "d"]]],
-    ["a\tb\r\nc\td\r\n", [["a", "b"], ["c", "d"]]],
+    [
+      "a\tb\nc\td",
+      [
+        ["a", "b"],
+        ["c", "d"],
+      ],
+    ],
+    [
+      "a\tb\r\nc\td\r\n",
+      [
+        ["a", "b"],
+        ["c", "d"],
+      ],
+    ],
     ["a\rb", [["a"], ["b"]]],
     ["a\n\nb\n", [["a"], [""], ["b"]]],
-    ["\t\n\t", [["", ""], ["", ""]]],
+    [
+      "\t\n\t",
+      [
+        ["", ""],
+        ["", ""],
+      ],
+    ],
     ["a\t", [["a", ""]]],
     ['"a\tb"\tc', [["a\tb", "c"]]],
     ['"a\r\nb"\nc', [["a\nb"], ["c"]]],
@@ -63,7 +81,10 @@ describe("tab-separated text", () => {
   });
 
   it("reads back what it writes", () => {
-    const rows = [["a", 'b"c', '"d"', "e\nf", "g\th", ""], ["", "x", "\r", " ", "=1", '""']];
+    const rows = [
+      ["a", 'b"c', '"d"', "e\nf", "g\th", ""],
+      ["", "x", "\r", " ", "=1", '""'],
+    ];
     const back = rows.map((row) => row.map((text) => text.replaceAll("\r", "\n")));
     expect(rowsOf(formatTabText(rows))).toEqual(back);
   });
@@ -78,7 +99,8 @@ describe("tab-separated text", () => {
 
 describe("a table in HTML", () => {
   it("is read as plain texts, spans filled with blanks", () => {
-    const html = "<p>no</p><table><tr><th colspan=2>a &amp; <b>b</b></th><td> c\n  d<br>e </td></tr><tr><td></td></tr></table>";
+    const html =
+      "<p>no</p><table><tr><th colspan=2>a &amp; <b>b</b></th><td> c\n  d<br>e </td></tr><tr><td></td></tr></table>";
     expect(parseTableHtml(html)).toEqual({ kind: "rows", rows: [["a & b", "", "c d\ne"], [""]] });
     expect(parseTableHtml("just text")).toEqual({ kind: "rows", rows: [] });
   });
@@ -199,11 +221,12 @@ describe("copying and cutting", () => {
 });
 
 describe("filling down", () => {
-  const dragHandle = async (one: Trial, model: GridModel, row: string, key: string) => {
-    const handle = [...one.host.querySelectorAll<HTMLElement>(".ht_master .wtBorder.corner")].find(
+  const handleOf = (one: Trial) =>
+    [...one.host.querySelectorAll<HTMLElement>(".ht_master .wtBorder.corner")].find(
       (corner) => corner.style.display !== "none",
     ) as HTMLElement;
-    await userEvent.dragAndDrop(handle, cellOf(one, model, row, key) as Element);
+  const dragHandle = async (one: Trial, model: GridModel, row: string, key: string) => {
+    await userEvent.dragAndDrop(handleOf(one), cellOf(one, model, row, key) as Element);
     await nextFrame();
   };
 
@@ -237,6 +260,13 @@ describe("filling down", () => {
     expect(texts(one)).toEqual(["018:band==020:band", "019:band==020:band"]);
     await nextFrame();
     expect(cellOf(one, model, "020", "coats")?.textContent).toBe("3");
+  });
+
+  it("does nothing on a double click on the handle", async () => {
+    const one = start(largeModel(10_000, 80), "r5", "c5");
+    await userEvent.dblClick(handleOf(one));
+    await nextFrame();
+    expect(one.written).toEqual([]);
   });
 
   it("repeats a block of several rows", async () => {

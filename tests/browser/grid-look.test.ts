@@ -1,7 +1,7 @@
 import "../tools/strict-console";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { userEvent } from "vitest/browser";
-import { cellOf, column, group, largeModel, LOOK, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
+import { cellOf, column, group, LOOK, largeModel, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
 
 let trial: Trial | undefined;
 afterEach(() => {
@@ -14,7 +14,7 @@ function start(...args: Parameters<typeof startTrial>): Trial {
   return trial;
 }
 
-function before(cell: Element | null): string {
+function markOf(cell: Element | null): string {
   return cell === null ? "" : getComputedStyle(cell, "::before").content;
 }
 
@@ -36,14 +36,14 @@ describe("what the grid draws", () => {
     expect(getComputedStyle(at("017", "share") as Element).boxShadow).toBe("none");
     expect(at("017", "share")?.getAttribute("aria-readonly")).toBe("true");
     expect(at("017", "firing")?.hasAttribute("aria-readonly")).toBe(false);
-    expect(before(at("019", "used"))).toBe('"◂"');
-    expect(before(at("017", "used"))).toBe("none");
+    expect(markOf(at("019", "used"))).toBe('"◂"');
+    expect(markOf(at("017", "used"))).toBe("none");
     expect(getComputedStyle(at("017", "coats") as Element).fontStyle).toBe("italic");
     expect(getComputedStyle(at("019", "coats") as Element).fontStyle).toBe("normal");
-    expect(before(at("021", "cost"))).toBe('"!"');
+    expect(markOf(at("021", "cost"))).toBe('"!"');
     expect(at("021", "cost")?.textContent).toBe("no area");
     expect(at("021", "cost")?.getAttribute("aria-invalid")).toBe("true");
-    expect(at("020", "share")?.dataset["look"]).toBe("faded");
+    expect(at("020", "share")?.dataset.look).toBe("faded");
     expect(at("020", "piece")?.textContent).toBe("020 lost");
     expect(host.querySelectorAll("td [class]").length).toBe(0);
   });
@@ -82,6 +82,31 @@ describe("what the grid draws", () => {
     expect(glaze?.getBoundingClientRect().right).toBe(used?.getBoundingClientRect().right);
     expect(headOf(host, "▸Low firing")?.getAttribute("aria-expanded")).toBe("false");
     expect(headOf(host, "Piece")?.hasAttribute("aria-expanded")).toBe(false);
+    expect(glaze?.getAttribute("aria-label")).toBe("Glaze, spray");
+    expect(used?.getAttribute("aria-label")).toBe("used, g");
+  });
+
+  it("tells the whole text of a cell or header that is too narrow for it", async () => {
+    const columns = [column("piece", "g", { title: "A title far too long", width: 60 })];
+    const long = sampleModel({ columns, groups: [group("g", { title: "G" })], frozen: 0, rows: ["017"] });
+    const { host } = start({ ...long, look: () => ({ ...LOOK, text: "123 456 789.01" }) });
+    const cell = cellOf(trial as Trial, long, "017", "piece") as HTMLElement;
+    await userEvent.hover(cell);
+    expect(cell.title).toBe("123 456 789.01");
+    const head = headOf(host, "A title far too long") as HTMLElement;
+    await userEvent.hover(head);
+    expect(head.title).toBe("A title far too long");
+    await userEvent.hover(headOf(host, "▾G") as HTMLElement);
+    expect(headOf(host, "▾G")?.title).toBe("");
+  });
+
+  it("draws more rows when the host grows", async () => {
+    const model = largeModel(200, 6);
+    const { host } = start(model, "width: 600px; height: 200px");
+    const count = () => host.querySelectorAll(".ht_clone_inline_start tbody tr").length;
+    const few = count();
+    host.style.height = "600px";
+    await expect.poll(count).toBeGreaterThan(few + 10);
   });
 
   it("never lets a group cross the frozen edge", () => {

@@ -194,9 +194,7 @@ export function cellOf(trial: Trial, model: GridModel, row: string, key: string)
   const rowIndex = model.rows.indexOf(row) + (trial.host.querySelectorAll(".ht_master thead tr").length || 0) + 1;
   const columnIndex = placeOf(model, key) + 1;
   const part = placeOf(model, key) < model.frozen ? ".ht_clone_inline_start" : ".ht_master";
-  return trial.host.querySelector(
-    `${part} tr[aria-rowindex="${rowIndex}"] > td[aria-colindex="${columnIndex}"]`,
-  );
+  return trial.host.querySelector(`${part} tr[aria-rowindex="${rowIndex}"] > td[aria-colindex="${columnIndex}"]`);
 }
 
 /** Waits until the next frame has been painted. */

@@ -81,6 +81,7 @@ describe("minor units", () => {
     [12.5, 0, 13],
     [1.2345, 3, 1235],
     [0.00005, 4, 1],
+    [12_345_678_901_234.56, 2, 1_234_567_890_123_456],
   ])("%d at %i digits is %i", (amount, digits, minor) => {
     expect(must(toMinorUnits(amount, digits))).toBe(minor);
   });

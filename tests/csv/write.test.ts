@@ -76,7 +76,7 @@ describe("writing a sheet", () => {
     const route = plainRows(writeSheetCsv(smallEdition(), "route", nothing, POINT), ",");
     expect(route[0]).toMatchObject({ Step: "Cast", "planned loss (fraction)": "0.04" });
     const edition = writeSheetCsv(smallEdition(), "edition", nothing, POINT);
-    expect(edition).toContain("How sure to be of delivering them,95%,%,");
+    expect(edition).toContain("How sure to be of delivering them,95%,");
     expect(edition).toContain("Wage,24.5,¤/h,");
     expect(edition).toContain("A piece weighs,1.2340,kg,");
   });

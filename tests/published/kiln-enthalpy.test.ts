@@ -69,6 +69,11 @@ describe("mixtures", () => {
     expect(offBy(bodyKjPerKg(STONEWARE_BODY, 1222), 1360)).toBeLessThan(0.005);
   });
 
+  test("what is neither silica nor alumina counts as their mean: (1074.6 + 1105.5)/2 kJ/kg to 1000 °C (NIST)", () => {
+    expect(offBy(bodyKjPerKg({ silica: 0, alumina: 0, other: 5 }, 1000), 1090.05)).toBeLessThan(0.0001);
+    expect(offBy(bodyKjPerKg({ silica: 3, alumina: 0, other: 1 }, 1000), 1074.6 + 30.9 / 8)).toBeLessThan(0.0001);
+  });
+
   test("mullite takes 1097 kJ/kg to 1000 °C (sum of its oxides, NIST)", () => {
     expect(offBy(bodyKjPerKg(MULLITE_BODY, 1000), 1097)).toBeLessThan(0.001);
   });

@@ -10,7 +10,7 @@ const vitestJson = `${out}/vitest.json`;
 const e2eJson = `${out}/e2e.json`;
 
 const steps = [
-  { name: "browser", command: "node scripts/ensure-browser.mjs" },
+  { name: "browser", command: "node tests/tools/ensure-browser.mjs" },
   { name: "types", command: "npx tsc --noEmit" },
   { name: "lint", command: "npx biome ci --error-on-warnings ." },
   { name: "unused code", command: "npx knip" },
@@ -21,7 +21,7 @@ const steps = [
   { name: "build", command: "npm run build" },
   {
     name: "end to end",
-    command: "npx playwright test --reporter=list,json",
+    command: "npx playwright test --config tests/e2e/playwright.config.ts --reporter=list,json",
     env: { PLAYWRIGHT_JSON_OUTPUT_FILE: e2eJson },
   },
 ];

@@ -16,7 +16,7 @@ export interface MeterReading {
 }
 
 /** One line of the table of residuals. */
-export interface CalibrationLine {
+interface CalibrationLine {
   readonly programme: string;
   readonly meteredKwh: number;
   readonly uncalibratedKwh: number;

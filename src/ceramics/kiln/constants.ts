@@ -9,8 +9,5 @@ export const ZERO_CELSIUS_IN_KELVIN = 273.15;
 /** One kilowatt-hour in joules. */
 export const JOULES_PER_KWH = 3.6e6;
 
-/** One kilowatt-hour in kilojoules. */
-export const KILOJOULES_PER_KWH = 3600;
-
 /** The hottest temperature any table here reaches, °C; every target lies below it. */
 export const HOTTEST_C = 1800;

@@ -1,14 +1,14 @@
 // Inside measures of a chamber, and how the area that heat crosses grows on its way out through the wall.
 
 /** A round or many-sided chamber. */
-export interface RoundChamber {
+interface RoundChamber {
   readonly shape: "round";
   readonly diameterMm: number;
   readonly heightMm: number;
 }
 
 /** A box-shaped chamber. */
-export interface RectangularChamber {
+interface RectangularChamber {
   readonly shape: "rectangular";
   readonly widthMm: number;
   readonly depthMm: number;

@@ -35,7 +35,7 @@ export interface KilnSpec {
 export type CheckedKiln = Required<KilnSpec>;
 
 /** What is taken where a kiln says nothing. */
-export const KILN_DEFAULTS = {
+const KILN_DEFAULTS = {
   roomC: 20,
   ventLitresPerSecond: VENT_LITRES_PER_SECOND.usual,
   /** Stainless jacket 0.2–0.4, from memory. */
@@ -48,7 +48,7 @@ export const KILN_DEFAULTS = {
 export const FACTOR_BOUNDS = { min: 0.3, max: 3 } as const;
 
 /** Fills in what a kiln leaves unsaid. */
-export function completeKiln(spec: KilnSpec): CheckedKiln {
+function completeKiln(spec: KilnSpec): CheckedKiln {
   return { ...KILN_DEFAULTS, lid: spec.wall, floor: spec.wall, ...spec };
 }
 

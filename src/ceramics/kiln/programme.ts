@@ -24,7 +24,7 @@ export interface FiringProgramme {
 }
 
 /** A step whose target may be a cone. */
-export interface ConeSegment {
+interface ConeSegment {
   readonly rateCPerHour: RampRate;
   readonly target: { readonly cone: string } | { readonly celsius: number };
   readonly soakMinutes: number;

@@ -3,7 +3,7 @@ import { fail, ok, type Problem, problem, type Result } from "../../core/problem
 import { problemsOf } from "./check";
 
 /** Minutes in a week; minute 0 is Monday 00:00. */
-export const MINUTES_PER_WEEK = 7 * 24 * 60;
+const MINUTES_PER_WEEK = 7 * 24 * 60;
 const MINUTES_PER_DAY = 24 * 60;
 const DAY_NAMES = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 

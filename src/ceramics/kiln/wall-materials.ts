@@ -5,7 +5,7 @@
 export type WallMaterialName = "brick-1260" | "brick-1400" | "brick-1540" | "fireclay" | "mullite" | "fibre" | "board";
 
 /** A property pair at one temperature. */
-export interface MaterialPoint {
+interface MaterialPoint {
   readonly celsius: number;
   readonly conductivityWPerMK: number;
   /** Mean heat from 0 °C, J/kg K. */

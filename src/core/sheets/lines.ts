@@ -54,11 +54,11 @@ const whole = { format: "whole" } as const;
 /** Every input of an edition with the value it has until a template or the maker says otherwise. */
 export const EDITION_LINES: readonly Row[] = [
   input("wanted", "Pieces to deliver", "pieces", 100, { whole: true, max: 20_000 }),
-  input("confidence", "How sure to be of delivering them", "%", 0.9, { format: "percent", min: 0.01, below: 1 }),
+  input("confidence", "How sure to be of delivering them", "", 0.9, { format: "percent", min: 0.01, below: 1 }),
   result(
     "chain_yield",
     "Yield over the whole route",
-    "%",
+    "",
     "=YIELD_CHAIN({route:loss})",
     "what is left of a hundred pieces after every planned loss",
     {
@@ -84,7 +84,7 @@ export const EDITION_LINES: readonly Row[] = [
   result(
     "naive_chance",
     "Chance that this rule delivers",
-    "%",
+    "",
     "=CHANCE_OF(wanted,naive,chain_yield)",
     "how often starting wanted ÷ yield pieces really gives the wanted number",
     { format: "percent" },
@@ -95,7 +95,7 @@ export const EDITION_LINES: readonly Row[] = [
   input("loading_minutes", "Loading and unloading a firing", "min", 30, {}),
   input("mould_cost", "A mould", "¤", 40, { ...money }),
   input("mould_casts", "Casts a mould lasts", "casts", 60, { whole: true, min: 1 }),
-  input("reclaim", "Clay used again from a piece lost before its first firing", "%", 0.9, {
+  input("reclaim", "Clay used again from a piece lost before its first firing", "", 0.9, {
     format: "percent",
     max: 1,
   }),
@@ -105,8 +105,8 @@ export const EDITION_LINES: readonly Row[] = [
   input("price_standard", "Price, standard", "¤", 80, money, "as the buyer pays it, tax included"),
   input("price_special", "Price, special", "¤", 120, money, "as the buyer pays it, tax included"),
   input("price_second", "Price, second", "¤", 30, money, "as the buyer pays it, tax included"),
-  input("tax_rate", "VAT or sales tax in the price", "%", 0.2, percent),
-  input("fee_rate", "Marketplace and card fee", "% of price", 0.03, percent),
+  input("tax_rate", "VAT or sales tax in the price", "", 0.2, percent),
+  input("fee_rate", "Marketplace and card fee", "of price", 0.03, percent),
   input("fee_fixed", "Fixed fee a sale", "¤", 0.3, money),
   input("packing", "Packing and postage the studio bears", "¤", 6, money),
   input("fixed_costs", "Design and model-making", "¤", 0, money, "spent once for the whole edition"),
@@ -268,7 +268,7 @@ export const RESULT_LINES: readonly Row[] = [
   result(
     "first_pass",
     "First-pass yield",
-    "%",
+    "",
     `=IF(${at("good")}+${at("seconds")}+${at("lost")}=0,"",${at("good")}/(${at("good")}+${at("seconds")}+${at("lost")}))`,
     "good ÷ pieces whose outcome is known",
     { format: "percent" },

@@ -7,6 +7,9 @@ const fromMaterial = (column: string) => `=IF({material}="","",PICK({material},{
 const ofKinds = (kinds: readonly string[], value: string) =>
   `=IF(OR(${kinds.map((kind) => `{kind}="${kind}"`).join(",")}),${value},"")`;
 
+/** Which pieces a step is for; blank means all. */
+export const STEP_FOR = ["all", "special", "as needed"] as const;
+
 /** Columns of the Route sheet. */
 export const ROUTE_COLUMNS: readonly Column[] = [
   { key: "key", title: "key", unit: "", kind: "input", type: "text", hidden: true, unique: true },
@@ -14,6 +17,9 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   textInput("title", "Step", { required: true, unique: true, width: 170 }),
   choiceInput("kind", "kind", STEP_KINDS, { required: true }),
   textInput("method", "how", {}),
+  choiceInput("who", "for", STEP_FOR, {
+    words: "all pieces where it is blank; only the special ones; or those that need it",
+  }),
   numberInput("loss", "planned loss", "%", { format: "percent", below: 1 }),
   choiceFrom("material", "material", "materials:id", {}),
   numberInput("minutes", "time", "min", { max: 1440, words: "minutes a piece; for coats, minutes a coat" }),

@@ -54,6 +54,7 @@ export class CellEditor extends Handsontable.editors.TextEditor {
     super.createElements("input");
     this.TEXTAREA.setAttribute("autocomplete", "off");
     this.TEXTAREA.setAttribute("spellcheck", "false");
+    this.TEXTAREA.setAttribute("aria-label", "Cell");
   }
 
   override beginEditing(newInitialValue?: string | null, event?: Event): void {

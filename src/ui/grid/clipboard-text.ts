@@ -41,7 +41,7 @@ function closingQuote(text: string, start: number): number | undefined {
 function readCell(text: string, start: number): { readonly content: string; readonly end: number } {
   const close = text[start] === '"' ? closingQuote(text, start) : undefined;
   if (close !== undefined) {
-    const content = text.slice(start + 1, close).replaceAll('""', '"');
+    const content = text.slice(start + 1, close);
     return { content: content.replaceAll(/\r\n?/g, "\n"), end: close + 1 };
   }
   let end = start;

@@ -69,7 +69,10 @@ export function frameGrid(host: HTMLElement): GridFrame {
     say: (text) => {
       voice.textContent = text;
     },
-    leave: (step) => (step === 1 ? after : before).focus({ preventScroll: true }),
+    leave: (step) => {
+      voice.textContent = "";
+      (step === 1 ? after : before).focus({ preventScroll: true });
+    },
     remove: () => {
       for (const element of [before, container, after, hint, voice]) element.remove();
       host.classList.remove("sheet-grid");

@@ -98,6 +98,6 @@ export function keyHandler(actions: KeyActions): (event: KeyboardEvent) => KeyFa
     if (event.key !== "Escape") return cellKey(event, actions);
     isLeaving = true;
     actions.announceLeaving();
-    return "done";
+    return "free";
   };
 }

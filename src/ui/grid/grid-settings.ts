@@ -10,7 +10,6 @@ const GROUP_ROW_HEIGHT = 27;
 const TITLE_ROW_HEIGHT = 27;
 const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
 
-
 const BLANK_ROW = Object.freeze({});
 
 /** Heights in px of the header rows, from the top. */

@@ -1,21 +1,20 @@
 // The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
 import "./grid.css";
-import { type Area, entriesOver, planFill, planPaste } from "./area";
 import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
-import { formatTabText, type PastedBlock } from "./clipboard-text";
+import { DrawnCells } from "./drawn-cells";
 import { listenToClipboard } from "./grid-clipboard";
 import { frameGrid, type GridFrame } from "./grid-frame";
 import { keyHandler } from "./grid-keys";
 import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
 import { columnSettings, frozenWidth, headerHeights, rowSettings, standingSettings } from "./grid-settings";
-import { findPlace, keepPlace } from "./keep-place";
-import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "./paint";
-import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "./port";
+import { type GridWriting, gridWriting } from "./grid-writing";
+import { type FoundPlace, findPlace, keepPlace } from "./keep-place";
+import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "./port";
 import { hasSameColumns, hasSameRows } from "./same-shape";
 import { areaOf, isSameSelection, type LibraryRange, selectionOf } from "./selected";
 import { SheetView } from "./sheet-view";
 
-const LICENCE_KEY: string = import.meta.env["VITE_GRID_KEY"] ?? "non-commercial-and-evaluation";
+const LICENCE_KEY: string = import.meta.env.VITE_GRID_KEY ?? "non-commercial-and-evaluation";
 const CORE_STYLES_ID = "handsontable-core-styles";
 
 let openGrids = 0;
@@ -26,17 +25,19 @@ class SheetGrid implements Grid {
   readonly #view: SheetView;
   readonly #events: GridEvents;
   readonly #library: LibraryGrid;
-  readonly #cellPlaces = new WeakMap<Element, { readonly row: number; readonly column: number }>();
+  readonly #cells: DrawnCells;
+  readonly #writing: GridWriting;
   readonly #stopListening = new AbortController();
   #selected: GridSelection | undefined;
-  #frameRequest: number | undefined;
   #isShowing = false;
+  #isClosed = false;
 
   constructor(host: HTMLElement, model: GridModel, events: GridEvents) {
     openGrids += 1;
     this.#host = host;
     this.#events = events;
     this.#view = new SheetView(model);
+    this.#cells = new DrawnCells(host, this.#view);
     this.#frame = frameGrid(host);
     this.#library = Handsontable(this.#frame.container, {
       ...standingSettings(LICENCE_KEY),
@@ -44,11 +45,12 @@ class SheetGrid implements Grid {
       ...columnSettings(this.#view),
       ...this.#hooks(),
     });
+    this.#writing = gridWriting(this.#library, this.#view, events);
     this.#nameSheet();
     bindEditors(this.#library, {
       model: () => this.#view.model,
-      selectedArea: () => this.#selectedArea(),
-      reportTyped: (entries) => this.#write(entries, "typed"),
+      selectedArea: this.#writing.selectedArea,
+      reportTyped: this.#writing.typed,
     });
     this.#listen();
   }
@@ -63,31 +65,32 @@ class SheetGrid implements Grid {
     }
     const draft = this.#putDraftAside();
     const hadFocus = this.#host.contains(document.activeElement);
-    const kept = keepPlace(this.#library, this.#view, this.#scroller());
+    const scroller = this.#scroller();
+    const kept = keepPlace(this.#library, this.#view, scroller);
     const focus = this.#library.getFocusManager();
     this.#isShowing = true;
-    if (!hadFocus) focus.suspend();
     this.#view.replace(model);
-    this.#library.updateSettings({
-      ...(isSameRows ? {} : rowSettings(this.#view)),
-      ...(isSameColumns ? {} : columnSettings(this.#view)),
+    const found = findPlace(kept, this.#view, scroller.clientHeight);
+    this.#library.batchRender(() => {
+      this.#library.updateSettings({
+        ...(isSameRows ? {} : rowSettings(this.#view)),
+        ...(isSameColumns ? {} : columnSettings(this.#view)),
+      });
+      this.#selectFound(found, hadFocus);
+      // Last, because selecting takes it back: the drawing that follows must not take the focus from a text field.
+      if (!hadFocus) focus.suspend();
     });
     this.#nameSheet();
-    const isSameCell = this.#goTo(kept, hadFocus);
+    scroller.scrollTop = found.scrollTop;
+    scroller.scrollLeft = found.scrollLeft;
     if (!hadFocus) focus.resume();
     this.#isShowing = false;
     this.#reportSelection();
-    if (isSameCell && draft !== undefined) this.#takeDraftUp(draft);
+    if (found.isSameCell && draft !== undefined) this.#takeDraftUp(draft);
   }
 
   repaint(): void {
-    this.#frameRequest ??= requestAnimationFrame(() => {
-      this.#frameRequest = undefined;
-      for (const cell of this.#host.querySelectorAll<HTMLTableCellElement>(".htCore > tbody > tr > td")) {
-        const place = this.#cellPlaces.get(cell);
-        if (place !== undefined) this.#paint(cell, place.row, place.column);
-      }
-    });
+    this.#cells.repaint();
   }
 
   select(cell: GridCell): void {
@@ -110,7 +113,9 @@ class SheetGrid implements Grid {
   }
 
   close(): void {
-    if (this.#frameRequest !== undefined) cancelAnimationFrame(this.#frameRequest);
+    if (this.#isClosed) return;
+    this.#isClosed = true;
+    this.#cells.stop();
     this.#stopListening.abort();
     this.#library.destroy();
     this.#frame.remove();
@@ -129,15 +134,12 @@ class SheetGrid implements Grid {
         return false;
       },
       // The library moves the focus to its cell whenever it draws; it is left where it is elsewhere on the page.
-      modifyFocusedElement: (_row, _column, cell) => (this.#isFocusElsewhere() ? activeElement() : cell),
+      modifyFocusedElement: () => (this.#isFocusElsewhere() ? activeElement() : undefined),
       // Nothing is ever stored in the grid.
       beforeChange: () => false,
       // Painted after the library's renderer, which takes away the attributes it does not know of.
-      afterRenderer: (cell, row, column) => {
-        this.#cellPlaces.set(cell, { row, column });
-        this.#paint(cell, row, column);
-      },
-      afterGetColHeader: (column, header, level) => this.#paintHead(header, column, level),
+      afterRenderer: (cell, row, column) => this.#cells.drawn(cell, row, column),
+      afterGetColHeader: (column, header, level) => this.#cells.drawnHead(header, column, level),
       afterSelection: () => this.#reportSelection(),
       afterSelectionFocusSet: () => this.#reportSelection(),
       afterDeselect: () => {
@@ -155,8 +157,8 @@ class SheetGrid implements Grid {
       movePage: (step) => this.#movePage(step),
       leave: (step) => this.#frame.leave(step),
       announceLeaving: () => this.#frame.say("Tab leaves the sheet now."),
-      clear: () => this.#clear(),
-      fillDown: () => this.#fillDown(),
+      clear: () => this.#writing.clear(),
+      fillDown: () => this.#writing.fillDown(),
       explain: () => this.#explainSelected(),
       activateHeader: () => this.#activateHeader(),
       moveChoice: (step) => {
@@ -170,7 +172,9 @@ class SheetGrid implements Grid {
     const { signal } = this.#stopListening;
     this.#library.addHook("beforeAutofill", (_texts: unknown, source: LibraryRange, target: LibraryRange) => {
       // Reported when the library is done with its own part.
-      queueMicrotask(() => this.#fill(areaOf(source), areaOf(target)));
+      queueMicrotask(() => {
+        if (!this.#isClosed) this.#writing.fill(areaOf(source), areaOf(target));
+      });
       return false;
     });
     listenToClipboard(
@@ -179,9 +183,9 @@ class SheetGrid implements Grid {
           this.#library.isListening() &&
           this.#openEditor() === undefined &&
           (target === document.body || (target instanceof Node && this.#host.contains(target))),
-        copy: () => this.#copy(),
-        clear: () => this.#clear(),
-        paste: (block) => this.#paste(block),
+        copy: this.#writing.copy,
+        clear: this.#writing.clear,
+        paste: this.#writing.paste,
       },
       signal,
     );
@@ -193,6 +197,7 @@ class SheetGrid implements Grid {
     };
     this.#host.addEventListener("mousedown", onMouseDown, { capture: true, signal });
     this.#host.addEventListener("click", (event) => this.#onClick(event), { signal });
+    this.#host.addEventListener("mouseover", (event) => this.#cells.tellWhole(event.target), { signal });
   }
 
   #onClick(event: MouseEvent): void {
@@ -200,51 +205,19 @@ class SheetGrid implements Grid {
     if (target !== undefined) this.#openEditor()?.finishEditing(false);
     if (target?.group !== undefined) this.#events.toggleGroup(target.group);
     if (target?.column !== undefined) this.#events.activateColumn(target.column);
-    const cell = event.target instanceof Element ? event.target.closest("td") : null;
-    const place = cell === null ? undefined : this.#cellPlaces.get(cell);
+    const place = this.#cells.placeOf(event.target);
     if (event.altKey && place !== undefined) this.#explain(place.row, place.column);
-  }
-
-  #paint(cell: HTMLTableCellElement, rowPlace: number, columnPlace: number): void {
-    const { model } = this.#view;
-    const row = model.rows[rowPlace];
-    const column = model.columns[columnPlace];
-    if (row === undefined || column === undefined) return;
-    // The frozen columns are drawn twice; the copy below is out of sight and is not asked for.
-    const isUnder = columnPlace < model.frozen && cell.closest(".ht_master") !== null;
-    cell.toggleAttribute("data-under", isUnder);
-    cell.toggleAttribute("data-ends-part", this.#view.endsPart(columnPlace));
-    cell.toggleAttribute("data-name", columnPlace === 0 && model.frozen > 0);
-    if (isUnder) {
-      paintBlank(cell);
-      return;
-    }
-    if (columnPlace === 0 && model.frozen > 0) cell.setAttribute("role", "rowheader");
-    paintCell(cell, model.look(row, column.key), column);
-  }
-
-  #paintHead(header: HTMLTableCellElement, columnPlace: number, level: number): void {
-    const span = this.#view.spanAt(columnPlace);
-    const column = this.#view.columnAt(columnPlace);
-    const isUnder = columnPlace < this.#view.model.frozen && header.closest(".ht_clone_top") !== null;
-    header.toggleAttribute("data-under", isUnder);
-    // The library counts from the first column in sight.
-    header.setAttribute("aria-colindex", String(columnPlace + 1));
-    if (span === undefined || column === undefined) return;
-    const isTop = level === 0 && this.#view.hasGroups;
-    const isCovered = isTop ? columnPlace !== span.first : span.group === undefined && this.#view.hasGroups;
-    const lastPlace = isTop ? span.first + span.count - 1 : columnPlace;
-    header.toggleAttribute("data-ends-part", this.#view.endsPart(lastPlace));
-    if (isCovered || isUnder) paintBlankHead(header);
-    else if (isTop && span.group !== undefined) paintGroupHead(header, span.group);
-    else paintColumnHead(header, column);
   }
 
   #nameSheet(): void {
     const { model } = this.#view;
     this.#frame.name(model.label);
     const heights = headerHeights(this.#view);
-    this.#frame.setSizes({ frozenWidth: frozenWidth(model), groupRow: heights.at(-2) ?? 0, titleRow: heights.at(-1) ?? 0 });
+    this.#frame.setSizes({
+      frozenWidth: frozenWidth(model),
+      groupRow: heights.at(-2) ?? 0,
+      titleRow: heights.at(-1) ?? 0,
+    });
     const root = this.#library.rootElement;
     root.setAttribute("role", "grid");
     root.setAttribute("aria-label", model.label);
@@ -284,23 +257,13 @@ class SheetGrid implements Grid {
     editor.beginEditing(draft);
   }
 
-  /** Goes to where the reader was and says whether the selected cell is still there. */
-  #goTo(kept: ReturnType<typeof keepPlace>, takesFocus: boolean): boolean {
-    const scroller = this.#scroller();
-    const found = findPlace(kept, this.#view, scroller.clientHeight);
-    scroller.scrollTop = found.scrollTop;
-    scroller.scrollLeft = found.scrollLeft;
-    if (found.selection === undefined) {
+  #selectFound({ selection }: FoundPlace, takesFocus: boolean): void {
+    if (selection === undefined) {
       this.#library.deselectCell();
-      return false;
+      return;
     }
-    const { from, to } = found.selection;
+    const { from, to } = selection;
     this.#library.selectCell(from[0], from[1], to[0], to[1], false, takesFocus);
-    return found.isSameCell;
-  }
-
-  #selectedArea(): Area | undefined {
-    return areaOf(this.#library.getSelectedRangeLast());
   }
 
   #reportSelection(): void {
@@ -311,57 +274,9 @@ class SheetGrid implements Grid {
     this.#events.select(selection);
   }
 
-  #write(entries: readonly GridEntry[], how: Parameters<GridEvents["write"]>[1], overflow = 0): void {
-    if (entries.length > 0 || overflow > 0) this.#events.write(entries, how, overflow);
-  }
-
-  #copy(): string | undefined {
-    const area = this.#selectedArea();
-    if (area === undefined) return undefined;
-    const columns = this.#view.model.columns.slice(area.left, area.right + 1);
-    const rows = this.#view.model.rows.slice(area.top, area.bottom + 1);
-    return formatTabText(rows.map((row) => columns.map((column) => this.#events.copyText(row, column.key))));
-  }
-
-  #paste(block: PastedBlock): void {
-    const target = this.#selectedArea();
-    if (target === undefined) return;
-    if (block.kind === "too-large") {
-      this.#write([], "pasted", block.cells);
-      return;
-    }
-    if (block.rows.length === 0) return;
-    const { entries, area, overflow } = planPaste(block.rows, target, this.#view.model);
-    this.#library.selectCell(area.top, area.left, area.bottom, area.right, false);
-    this.#write(entries, "pasted", overflow);
-  }
-
-  #clear(): void {
-    const area = this.#selectedArea();
-    if (area !== undefined) this.#write(entriesOver(area, "", this.#view.model), "cleared");
-  }
-
-  #fill(source: Area | undefined, target: Area | undefined): void {
-    if (source === undefined || target === undefined || this.#library.isDestroyed) return;
-    const top = Math.min(source.top, target.top);
-    const bottom = Math.max(source.bottom, target.bottom);
-    this.#library.selectCell(top, source.left, bottom, source.right, false);
-    this.#write(planFill(source, target, this.#view.model), "filled");
-  }
-
-  #fillDown(): void {
-    const area = this.#selectedArea();
-    if (area === undefined) return;
-    const isOneRow = area.top === area.bottom;
-    const from = isOneRow ? area.top - 1 : area.top;
-    if (from < 0) return;
-    const target = isOneRow ? area : { ...area, top: area.top + 1 };
-    this.#write(planFill({ ...area, top: from, bottom: from }, target, this.#view.model), "filled");
-  }
-
   #moveOn(step: 1 | -1): boolean {
     this.#openEditor()?.finishEditing(false);
-    if (this.#library.isDestroyed) return true;
+    if (this.#isClosed) return true;
     const highlight = this.#library.getSelectedRangeLast()?.highlight;
     const columns = this.#view.model.columns.length;
     const place = (highlight?.row ?? 0) * columns + (highlight?.col ?? 0) + step;
@@ -408,10 +323,10 @@ function activeElement(): HTMLElement | undefined {
 /** The group or column whose header was pressed at a place that acts. */
 function headTarget(event: Event): { readonly group?: string; readonly column?: string } | undefined {
   if (!(event.target instanceof Element)) return undefined;
-  const group = event.target.closest<HTMLElement>("th[data-folds]")?.dataset["group"];
+  const group = event.target.closest<HTMLElement>("th[data-folds]")?.dataset.group;
   if (group !== undefined) return { group };
   const title = event.target.closest(".sheet-head-title");
-  const column = title?.closest<HTMLElement>("th[data-column]")?.dataset["column"];
+  const column = title?.closest<HTMLElement>("th[data-column]")?.dataset.column;
   return column === undefined ? undefined : { column };
 }
 

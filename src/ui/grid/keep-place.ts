@@ -1,6 +1,7 @@
 // Remembers by id where the reader is and what is selected, and finds it again in another model.
-import { ROW_HEIGHT } from "./grid-settings";
+
 import type { LibraryGrid } from "./grid-library";
+import { ROW_HEIGHT } from "./grid-settings";
 import type { GridModel } from "./port";
 import type { SheetView } from "./sheet-view";
 

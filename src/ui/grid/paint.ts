@@ -54,9 +54,13 @@ function headBox(header: HTMLTableCellElement): HTMLElement {
 
 function fill(box: HTMLElement, parts: readonly HTMLElement[]): void {
   const isSame =
-    box.children.length === parts.length &&
-    parts.every((one, place) => box.children[place]?.isEqualNode(one) ?? false);
+    box.children.length === parts.length && parts.every((one, place) => box.children[place]?.isEqualNode(one) ?? false);
   if (!isSame) box.replaceChildren(...parts);
+}
+
+/** Title and small print as one phrase; side by side in the page they would be read as one word. */
+function spoken(title: string, small: string): string {
+  return small === "" ? title : `${title}, ${small}`;
 }
 
 /** Shows a group's title, note and fold mark in its header. */
@@ -72,10 +76,9 @@ export function paintGroupHead(header: HTMLTableCellElement, group: GridGroup): 
   setAttribute(header, "data-head", "group");
   setAttribute(header, "data-group", group.id);
   setAttribute(header, "data-folds", group.canFold ? "true" : undefined);
-  setAttribute(header, "title", group.note === "" ? group.title : `${group.title}, ${group.note}`);
+  setAttribute(header, "aria-label", spoken(group.title, group.note));
   setAttribute(header, "aria-expanded", group.canFold ? String(!group.isFolded) : undefined);
-  header.removeAttribute("data-column");
-  header.removeAttribute("data-align");
+  for (const name of ["data-column", "data-align", "title"]) header.removeAttribute(name);
 }
 
 /** Shows a column's title with its unit beneath. */
@@ -86,14 +89,15 @@ export function paintColumnHead(header: HTMLTableCellElement, column: GridColumn
   setAttribute(header, "data-head", "column");
   setAttribute(header, "data-column", column.key);
   setAttribute(header, "data-align", column.align);
-  setAttribute(header, "title", column.title);
-  for (const name of ["data-group", "data-folds", "aria-expanded"]) header.removeAttribute(name);
+  setAttribute(header, "aria-label", spoken(column.title, column.unit));
+  for (const name of ["data-group", "data-folds", "aria-expanded", "title"]) header.removeAttribute(name);
 }
 
 /** Empties a header cell that a wider or taller neighbour covers. */
 export function paintBlankHead(header: HTMLTableCellElement): void {
   fill(headBox(header), []);
-  for (const name of ["data-head", "data-group", "data-folds", "data-column", "data-align", "title", "aria-expanded"]) {
+  for (const name of ["data-head", "data-group", "data-folds", "data-column", "data-align", "title"]) {
     header.removeAttribute(name);
   }
+  for (const name of ["aria-label", "aria-expanded"]) header.removeAttribute(name);
 }

@@ -147,6 +147,18 @@ describe("a kiln short of power", () => {
     expect(firing.lateMinutes).toEqual([0]);
   });
 
+  test("doesn't count the minutes of a soak it can't hold", () => {
+    // Hot air is drawn off while the walls still take heat: the chamber sags until they are full.
+    const quick = { rateCPerHour: "fastest" as const, targetC: 1000, soakMinutes: 0 };
+    const drawn = { rateCPerHour: 100, targetC: 1000, soakMinutes: 60, ventLitresPerSecond: 3.2 };
+    const firing = valueIn(simulateFiring(heron, { name: "drawn", segments: [quick, drawn] }, EMPTY_LOAD, COLD));
+    expect(firing.lateMinutes[1]).toBeGreaterThan(10);
+    expect(firing.powerKw.at(-90)).toBeCloseTo(heron.ratedKw, 6);
+    const lastHour = firing.temperatureC.slice(-60);
+    expect(Math.min(...lastHour)).toBeCloseTo(1000, 6);
+    expect(Math.min(...firing.temperatureC.slice(60))).toBeLessThan(995);
+  });
+
   test("says that it can't reach the peak, and where it stalls", () => {
     const [problem] = problemsIn(simulateFiring({ ...heron, ratedKw: 2 }, bisque, bisqueLoad));
     expect(problem?.code).toBe("kiln.cannot-reach");
@@ -238,6 +250,12 @@ describe("walls of several kinds", () => {
     ];
     const capped = valueIn(simulateFiring({ ...heron, lid: thick, floor: thick }, soak, EMPTY_LOAD, COLD));
     expect(capped.heat.shell).toBeLessThan(plain.heat.shell);
+    const lidOnly = valueIn(simulateFiring({ ...heron, lid: thick }, soak, EMPTY_LOAD, COLD));
+    const floorOnly = valueIn(simulateFiring({ ...heron, floor: thick }, soak, EMPTY_LOAD, COLD));
+    // Lid and floor are alike in area, and each saves half; parts with the same layers are reckoned as one wall, within 0.1 %.
+    const saved = plain.heat.shell - capped.heat.shell;
+    expect(Math.abs((plain.heat.shell - lidOnly.heat.shell) / (saved / 2) - 1)).toBeLessThan(0.001);
+    expect(Math.abs((plain.heat.shell - floorOnly.heat.shell) / (saved / 2) - 1)).toBeLessThan(0.001);
     expect(Math.abs(capped.balanceError)).toBeLessThan(1e-6);
   });
 });

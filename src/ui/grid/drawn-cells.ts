@@ -1,0 +1,94 @@
+// The cells and headers the library has drawn: what stands where, and painting them from the model.
+import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "./paint";
+import type { SheetView } from "./sheet-view";
+
+/** Where a cell element stands in the view. */
+export interface CellPlace {
+  readonly row: number;
+  readonly column: number;
+}
+
+/** Paints cells and headers as the library draws them, and anew when values have moved. */
+export class DrawnCells {
+  readonly #host: HTMLElement;
+  readonly #view: SheetView;
+  readonly #places = new WeakMap<Element, CellPlace>();
+  #frameRequest: number | undefined;
+
+  constructor(host: HTMLElement, view: SheetView) {
+    this.#host = host;
+    this.#view = view;
+  }
+
+  /** Paints a cell that the library has just drawn. */
+  drawn(cell: HTMLTableCellElement, row: number, column: number): void {
+    this.#places.set(cell, { row, column });
+    this.#paint(cell, row, column);
+  }
+
+  /** Where the cell stands that was pressed, if it was one. */
+  placeOf(target: EventTarget | null): CellPlace | undefined {
+    const cell = target instanceof Element ? target.closest("td") : null;
+    return cell === null ? undefined : this.#places.get(cell);
+  }
+
+  /** Gives a cell or header under the pointer its whole text as a tooltip where it is too narrow for it. */
+  tellWhole(target: EventTarget | null): void {
+    const cell = target instanceof Element ? target.closest<HTMLElement>("td, th") : null;
+    if (cell === null || (cell.tagName === "TD" && cell.hasAttribute("aria-label"))) return;
+    const box = cell.querySelector(":scope .sheet-head") ?? cell;
+    if (box.scrollWidth > box.clientWidth) cell.title = cell.getAttribute("aria-label") ?? cell.textContent ?? "";
+    else cell.removeAttribute("title");
+  }
+
+  /** Paints all cells in sight at the next frame, however often it is asked to. */
+  repaint(): void {
+    this.#frameRequest ??= requestAnimationFrame(() => {
+      this.#frameRequest = undefined;
+      for (const cell of this.#host.querySelectorAll<HTMLTableCellElement>(".htCore > tbody > tr > td")) {
+        const place = this.#places.get(cell);
+        if (place !== undefined) this.#paint(cell, place.row, place.column);
+      }
+    });
+  }
+
+  stop(): void {
+    if (this.#frameRequest !== undefined) cancelAnimationFrame(this.#frameRequest);
+  }
+
+  #paint(cell: HTMLTableCellElement, rowPlace: number, columnPlace: number): void {
+    const { model } = this.#view;
+    const row = model.rows[rowPlace];
+    const column = model.columns[columnPlace];
+    if (row === undefined || column === undefined) return;
+    const isName = columnPlace === 0 && model.frozen > 0;
+    // The frozen columns are drawn twice; the copy below is out of sight and is not asked for.
+    const isUnder = columnPlace < model.frozen && cell.closest(".ht_master") !== null;
+    cell.toggleAttribute("data-under", isUnder);
+    cell.toggleAttribute("data-name", isName);
+    cell.toggleAttribute("data-ends-part", this.#view.endsPart(columnPlace));
+    if (isUnder) {
+      paintBlank(cell);
+      return;
+    }
+    if (isName) cell.setAttribute("role", "rowheader");
+    paintCell(cell, model.look(row, column.key), column);
+  }
+
+  /** Paints a header that the library has just drawn; level 0 is the topmost row of headers. */
+  drawnHead(header: HTMLTableCellElement, columnPlace: number, level: number): void {
+    const span = this.#view.spanAt(columnPlace);
+    const column = this.#view.columnAt(columnPlace);
+    if (span === undefined || column === undefined) return;
+    const isTop = level === 0 && this.#view.hasGroups;
+    const isUnder = columnPlace < this.#view.model.frozen && header.closest(".ht_clone_top") !== null;
+    const isCovered = isTop ? columnPlace !== span.first : span.group === undefined && this.#view.hasGroups;
+    // The library counts from the first column in sight.
+    header.setAttribute("aria-colindex", String(columnPlace + 1));
+    header.toggleAttribute("data-under", isUnder);
+    header.toggleAttribute("data-ends-part", this.#view.endsPart(isTop ? span.first + span.count - 1 : columnPlace));
+    if (isCovered || isUnder) paintBlankHead(header);
+    else if (isTop && span.group !== undefined) paintGroupHead(header, span.group);
+    else paintColumnHead(header, column);
+  }
+}

@@ -1,0 +1,110 @@
+// What the page is measured against: the same sheets in a bare engine on the page's own thread, shown by a bare grid.
+// It also makes the editions that are measured.
+import Handsontable from "handsontable/base";
+import { registerAllCellTypes } from "handsontable/cellTypes";
+import type { Change } from "../../../src/core/change";
+import { writeDocument } from "../../../src/core/document-file";
+import { readTemplate, startEdition } from "../../../src/core/template";
+import type { Raw, Row, Workbook } from "../../../src/core/workbook";
+import { Engine } from "../../../src/engine/engine";
+import { ValueStore } from "../../../src/engine/values";
+import templateJson from "../../../templates/lustre/template.json";
+
+registerAllCellTypes();
+
+/** An edition of `count` pieces, each of which has been through the whole route. */
+function makeEdition(count: number): Workbook {
+  const template = readTemplate(templateJson, "lustre");
+  if (!template.ok) throw new Error(template.problems[0]?.message);
+  const answers = {
+    title: `${count} pieces`,
+    wanted: count,
+    currency: "EUR",
+    firstPiece: "00001",
+    started: "2026-11-25",
+  };
+  const book = startEdition(template.value, answers, count);
+  const firings: Row[] = [];
+  const firing = (step: string, at: number) => {
+    const id = `f_${step}_${Math.floor(at / 40)}`;
+    if (at % 40 === 0) firings.push({ id, cells: { id, kiln: "Large kiln", basis: "count", meter: 90 } });
+    return id;
+  };
+  const rows = book.sheets.pieces.rows.map((row, at): Row => {
+    const cells: Record<string, Raw> = { ...row.cells, grade: "good" };
+    for (const step of book.sheets.route.rows) {
+      const kind = step.cells.kind;
+      if (kind === "cast") cells[`${step.id}.slip`] = 1800 + (at % 50);
+      else if (kind === "hand") cells[`${step.id}.minutes`] = 5 + (at % 7);
+      else if (kind === "firing") cells[`${step.id}.firing`] = firing(step.id, at);
+      else cells[`${step.id}.coats`] = 1 + (at % 3);
+    }
+    return { ...row, cells };
+  });
+  return {
+    ...book,
+    sheets: {
+      ...book.sheets,
+      pieces: { ...book.sheets.pieces, rows },
+      firings: { ...book.sheets.firings, rows: firings },
+    },
+  };
+}
+
+const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+const cell = (sheet: "pieces" | "edition", row: string, column: string, was: Raw, is: Raw): Change => ({
+  label: "",
+  operations: [{ kind: "cell", sheet, row, column, was, is }],
+});
+
+interface Timings {
+  readonly open: number;
+  readonly edit: number;
+  readonly input: number;
+}
+
+async function measure(count: number): Promise<Timings> {
+  const book = makeEdition(count);
+  const start = performance.now();
+  const engine = new Engine(book);
+  const store = new ValueStore(book);
+  store.accept(engine.values());
+  const { rows, columns } = book.sheets.pieces;
+  const valueAt = (row: Row, key: string) => store.get("pieces", row.id, key) ?? row.cells[key] ?? null;
+  const data = rows.map((row) => columns.map((column) => valueAt(row, column.key)));
+  const host = document.querySelector<HTMLElement>("#grid");
+  if (!host) throw new Error("no host");
+  host.replaceChildren();
+  const grid = new Handsontable(host, {
+    data,
+    colWidths: 80,
+    rowHeights: 26,
+    autoRowSize: false,
+    autoColumnSize: false,
+    height: 560,
+    licenseKey: "non-commercial-and-evaluation",
+  });
+  await frame();
+  const open = performance.now() - start;
+  const timed = async (change: Change) => {
+    const before = performance.now();
+    const patch = engine.apply(change);
+    for (const { sheet, column, places, values } of patch)
+      if (sheet === "pieces")
+        for (let at = 0; at < places.length; at += 1) (data[places[at] ?? 0] ?? [])[column] = values[at] as never;
+    grid.render();
+    await frame();
+    return performance.now() - before;
+  };
+  const median = (list: number[]) => list.sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? 0;
+  const edits: number[] = [];
+  for (let at = 1; at <= 9; at += 1)
+    edits.push(await timed(cell("pieces", `p${at + 2}`, "fettle.minutes", 5, 10 + at)));
+  const inputs: number[] = [];
+  for (let at = 1; at <= 3; at += 1) inputs.push(await timed(cell("edition", "wage", "value", 22, 22 + at)));
+  grid.destroy();
+  engine.close();
+  return { open, edit: median(edits), input: median(inputs) };
+}
+
+Object.assign(window, { measure, makeDocument: (count: number) => writeDocument(makeEdition(count)) });

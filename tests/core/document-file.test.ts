@@ -1,0 +1,205 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { applyChange } from "../../src/core/change";
+import { readDocument, writeDocument } from "../../src/core/document-file";
+import { loseAt, passAs } from "../../src/core/piece-edits";
+import type { Workbook } from "../../src/core/workbook";
+import { evaluate, troublesOf } from "../tools/evaluate";
+import { afterTyping, smallEdition } from "../tools/small-edition";
+
+const F = "small.edition.json";
+const folder = new URL("../fixtures/documents/", import.meta.url);
+const kept = readdirSync(folder).sort();
+
+function filled(): Workbook {
+  const typed = afterTyping(smallEdition(), [
+    ["pieces", "p1", "cast.slip", "900"],
+    ["pieces", "p1", "bisque.firing", "F1"],
+    ["pieces", "p1", "glaze.coats", "3"],
+    ["pieces", "p1", "glaze.area", "={route[glaze]:area}+20"],
+    ["pieces", "p1", "note", "=1+1"],
+    ["firings", "f1", "date", "2026-02-11"],
+  ]);
+  const over = afterTyping(typed, [["pieces", "p2", "own", "12.5"]], true);
+  return applyChange(applyChange(over, loseAt(over, ["p3"], "fettle", "cracked")), passAs(over, ["p1"], "good"));
+}
+
+const book = filled();
+const text = writeDocument(book);
+
+function messages(spoilt: string): string[] {
+  expect(spoilt).not.toBe(text);
+  const read = readDocument(spoilt, F);
+  return read.ok ? [] : read.problems.map(({ message }) => message);
+}
+
+const swap = (from: string, to: string) => {
+  expect(text).toContain(from);
+  return text.replace(from, to);
+};
+
+describe("an edition as a file", () => {
+  test("comes back as it was written, formulas, overrides and text that looks like a formula too", () => {
+    expect(readDocument(text, F)).toEqual({ ok: true, value: book });
+    expect(readDocument(`\uFEFF${text}`, F)).toEqual({ ok: true, value: book });
+  });
+
+  test("keeps what a later version wrote beside the sheets", () => {
+    const read = readDocument(swap('{"kind":', '{"cases":[{"name":"dear gas"}],"kind":'), F);
+    expect(read.ok && read.value.cases).toEqual([{ name: "dear gas" }]);
+    expect(read.ok && writeDocument(read.value)).toContain("dear gas");
+  });
+
+  test("is written the same after it was read", () => {
+    const read = readDocument(text, F);
+    expect(read.ok && JSON.parse(writeDocument(read.value))).toEqual(JSON.parse(text));
+  });
+});
+
+describe("files kept from earlier formats still open", () => {
+  test.each(kept)("%s", (name) => {
+    const read = readDocument(readFileSync(new URL(name, folder), "utf8"), name);
+    expect(read.ok ? [] : read.problems).toEqual([]);
+    if (!read.ok) return;
+    const values = evaluate(read.value);
+    expect(troublesOf(read.value, values)).toEqual([]);
+    expect(values("results", "started", "value")).toBe(5);
+    // 0.9 kg of slip at 1 a kilogram, a sixtieth of a mould, six minutes at 20 and at 6 an hour.
+    expect(values("pieces", "p1", "cast.cost")).toBeCloseTo(0.9 + 0.5 + 2 + 0.6, 12);
+  });
+});
+
+describe("a file that is no whole edition is refused", () => {
+  const whole = "but it takes a whole edition file (*.edition.json). Open an earlier copy; nothing here was changed.";
+  test.each([
+    ["half a file", text.slice(0, 5000), `${F}: found “an edition that breaks off after 5000 characters”, ${whole}`],
+    ["an empty file", "", `${F}: found nothing, ${whole}`],
+    ["a web page", "<!doctype html><html></html>", `${F}: found “<!doctype html><html></html>”, ${whole}`],
+    ["a list", "[1,2]", `${F}: found [1,2], but it takes an edition file (*.edition.json). Choose another file.`],
+    [
+      "something else",
+      '{"name":"x"}',
+      `${F}: found {"name":"x"}, but it takes an edition file (*.edition.json). Choose another file.`,
+    ],
+  ])("%s", (_, spoilt, message) => {
+    expect(messages(spoilt)).toEqual([message]);
+  });
+});
+
+describe("a spoilt entry is named exactly", () => {
+  const COATS = "but it takes a whole number, 0 or more and 50 or less.";
+  const cases: readonly (readonly [string, string, string, string])[] = [
+    [
+      "a newer format",
+      '"formatVersion":1',
+      '"formatVersion":2',
+      `${F}: found “format 2”, but it takes formats up to 1. It was written by a newer Saggar: reload this page to update, then open it again. The file was not changed.`,
+    ],
+    [
+      "text for a number",
+      '"glaze.coats":3',
+      '"glaze.coats":"three"',
+      `Pieces, row p1, glaze.coats: found “three”, ${COATS}`,
+    ],
+    ["negative coats", '"glaze.coats":3', '"glaze.coats":-3', `Pieces, row p1, glaze.coats: found -3, ${COATS}`],
+    ["yes for a number", '"glaze.coats":3', '"glaze.coats":true', `Pieces, row p1, glaze.coats: found true, ${COATS}`],
+    [
+      "null",
+      '"glaze.coats":3',
+      '"glaze.coats":null',
+      `${F}, sheets.pieces.rows[0].cells.glaze.coats: found nothing, but it takes text, a number, yes or no, or a formula.`,
+    ],
+    [
+      "an unknown firing",
+      '"bisque.firing":"F1"',
+      '"bisque.firing":"F9"',
+      "Pieces, row p1, bisque.firing: found “F9”, but it takes one of F1, F2.",
+    ],
+    [
+      "a loss of everything",
+      '"loss":0.05',
+      '"loss":1',
+      "Route, row cast, loss: found 1, but it takes a percentage, 0 % or more and below 100 %.",
+    ],
+    [
+      "a wrong kind",
+      '"kind":"metal"',
+      '"kind":"gold"',
+      "Route, row band, kind: found “gold”, but it takes one of cast, hand, coat, metal, firing.",
+    ],
+    [
+      "a day that is none",
+      '"date":"2026-02-11"',
+      '"date":"2026-02-31"',
+      "Firings, row f1, date: found “2026-02-31”, but it takes a date such as 2026-11-25.",
+    ],
+    [
+      "a formula without its sign",
+      '{"f":"={route',
+      '{"f":"{route',
+      `${F}, sheets.pieces.rows[0].cells.glaze.area.f: found “{route[glaze]:area}+20”, but it takes a formula, which begins with =.`,
+    ],
+    [
+      "a column nobody has",
+      '"glaze.coats":3',
+      '"glaze.coat":3',
+      "Pieces, row p1, glaze.coat: found 3, but it takes a column of that sheet.",
+    ],
+    ["a row twice", '"id":"p2"', '"id":"p1"', `${F}, Pieces: found “p1”, but it takes each row and column once.`],
+    [
+      "an id with a space",
+      '"id":"p2"',
+      '"id":"p 2"',
+      `${F}, sheets.pieces.rows[1].id: found “p 2”, but it takes an id of small letters, digits and _.`,
+    ],
+    [
+      "a sheet too many",
+      '"sheets":{',
+      '"sheets":{"attic":{},',
+      `${F}, sheets.attic: found “attic”, but it takes no such entry.`,
+    ],
+    [
+      "a sheet too few",
+      '"kilns":{"title"',
+      '"kilms":{"title"',
+      `${F}, sheets.kilns: found nothing, but it takes named entries, { }.`,
+    ],
+    [
+      "a currency that is none",
+      '"currency":"EUR"',
+      '"currency":"euro"',
+      `${F}, meta.currency: found “euro”, but it takes a three-letter ISO 4217 code.`,
+    ],
+    [
+      "a title of nothing",
+      '"title":"Small","note"',
+      '"title":"","note"',
+      `${F}, meta.title: found nothing, but it takes 1 or more characters.`,
+    ],
+    [
+      "a key every object answers to",
+      '"key":"note","title":"note"',
+      '"key":"constructor","title":"note"',
+      `${F}, sheets.edition.columns[3].key: found “constructor”, but it takes a key of small letters, digits and _.`,
+    ],
+  ];
+  test.each(cases)("%s", (_, from, to, message) => {
+    expect(messages(swap(from, to))).toContain(message);
+  });
+
+  test("a hostile __proto__ is left out and pollutes nothing", () => {
+    for (const [from, to] of [
+      ['{"kind":', '{"__proto__":{"polluted":1},"kind":'],
+      ['"cells":{"piece":"01"', '"cells":{"__proto__":{"polluted":1},"piece":"01"'],
+    ] as const) {
+      const read = readDocument(swap(from, to), F);
+      expect(read).toEqual({ ok: true, value: book });
+      expect(({} as Record<string, unknown>).polluted).toBeUndefined();
+    }
+  });
+
+  test("many problems are all named", () => {
+    const spoilt = text.replaceAll('"tier":"standard"', '"tier":"gold"');
+    expect(messages(spoilt)).toHaveLength(5);
+  });
+});

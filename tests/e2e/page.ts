@@ -1,0 +1,77 @@
+// Ways of working the page as a maker does.
+import { test as base, expect, type Page } from "@playwright/test";
+
+/** A test in which anything said on the console as a warning or an error is a failure. */
+export const test = base.extend<{ quiet: undefined }>({
+  quiet: [
+    async ({ page }, use) => {
+      const said: string[] = [];
+      page.on("pageerror", (error) => said.push(error.message));
+      page.on("console", (message) => ["error", "warning"].includes(message.type()) && said.push(message.text()));
+      await use(undefined);
+      expect(said).toEqual([]);
+    },
+    { auto: true },
+  ],
+});
+
+/** Opens the page and waits until every number has been computed. */
+export async function open(page: Page): Promise<void> {
+  await page.goto("./");
+  await settled(page);
+}
+
+/** Waits until the engine has nothing left to do. */
+export async function settled(page: Page): Promise<void> {
+  await expect(page.locator(".figures b").first()).not.toHaveText("…");
+  await expect(page.getByText("Calculating…")).toHaveCount(0);
+}
+
+/** Presses Tab until the wanted element has the keyboard. */
+export async function tabTo(page: Page, name: string | RegExp, limit = 80): Promise<void> {
+  for (let at = 0; at < limit; at += 1) {
+    const label = await page.evaluate(() => {
+      const element = document.activeElement;
+      if (!(element instanceof HTMLElement)) return "";
+      const labels =
+        element instanceof HTMLInputElement || element instanceof HTMLSelectElement ? element.labels : null;
+      const of =
+        element.getAttribute("aria-label") ?? labels?.[0]?.querySelector("span")?.textContent ?? element.textContent;
+      return (of ?? "").trim();
+    });
+    if (typeof name === "string" ? label === name : name.test(label)) return;
+    await page.keyboard.press("Tab");
+  }
+  throw new Error(`Tab never reached ${name}`);
+}
+
+/** The title of the card: which cell is selected. */
+export async function cellName(page: Page): Promise<string> {
+  return (await page.locator("#card h2").first().textContent()) ?? "";
+}
+
+/** Goes to a column of the selected row with the arrow keys. */
+export async function arrowTo(page: Page, title: string, limit = 90): Promise<void> {
+  await page.keyboard.press("Home");
+  for (let at = 0; at < limit; at += 1) {
+    if ((await cellName(page)).endsWith(title)) return;
+    await page.keyboard.press("ArrowRight");
+  }
+  throw new Error(`the arrows never reached ${title}; last at ${await cellName(page)}`);
+}
+
+/** Pastes text through the clipboard. */
+export async function paste(page: Page, text: string): Promise<void> {
+  await page.evaluate((copied) => navigator.clipboard.writeText(copied), text);
+  await page.keyboard.press("Control+v");
+}
+
+/** The text of a key figure. */
+export function figure(page: Page, id: string) {
+  return page.getByTestId(`figure-${id}`).locator("b");
+}
+
+/** What the card says of the selected cell's value. */
+export function cardValue(page: Page) {
+  return page.getByTestId("card-value");
+}

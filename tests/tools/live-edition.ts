@@ -1,0 +1,71 @@
+// A workbook with its engine and the page's copy of the values, driven change by change as the app does.
+import { applyChange, type Change, invert } from "../../src/core/change";
+import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+import { evaluate, readerOf, type Sheetful } from "./evaluate";
+import { type Typed, typed } from "./small-edition";
+
+export class LiveEdition {
+  book: Workbook;
+  readonly engine: Engine;
+  readonly read: Sheetful;
+  private readonly store: ValueStore;
+
+  constructor(book: Workbook) {
+    this.book = book;
+    this.engine = new Engine(book);
+    this.store = new ValueStore(book);
+    this.store.accept(this.engine.values());
+    this.read = readerOf(() => this.book, this.store);
+  }
+
+  run(change: Change): void {
+    this.store.follow(change);
+    this.book = applyChange(this.book, change);
+    this.store.accept(this.engine.apply(change));
+  }
+
+  undo(change: Change): void {
+    this.run(invert(change));
+  }
+
+  type(...entries: readonly Typed[]): Change {
+    const change = typed(this.book, entries);
+    this.run(change);
+    return change;
+  }
+
+  override(...entries: readonly Typed[]): Change {
+    const change = typed(this.book, entries, true);
+    this.run(change);
+    return change;
+  }
+
+  /** Cells whose value is not what an engine built anew gives. */
+  differences(): string[] {
+    const fresh = evaluate(this.book);
+    return (Object.keys(this.book.sheets) as SheetKey[]).flatMap((sheet) =>
+      this.book.sheets[sheet].rows.flatMap((row) =>
+        this.book.sheets[sheet].columns.flatMap(({ key }) => {
+          const [live, rebuilt] = [this.read(sheet, row.id, key), fresh(sheet, row.id, key)];
+          return areSame(live, rebuilt) ? [] : [`${sheet} ${row.id} ${key}: ${show(live)}, rebuilt ${show(rebuilt)}`];
+        }),
+      ),
+    );
+  }
+
+  close(): void {
+    this.engine.close();
+  }
+}
+
+const show = (value: Value) => JSON.stringify(isTrouble(value) ? value.message : value);
+
+function areSame(a: Value, b: Value): boolean {
+  if (typeof a === "number" && typeof b === "number")
+    return Math.abs(a - b) <= 1e-9 * Math.max(1, Math.abs(a), Math.abs(b));
+  // Of a circle each cell may be said to be where it began.
+  if (isTrouble(a) && isTrouble(b)) return a.message === b.message;
+  return a === b;
+}
