@@ -5,7 +5,7 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { needFromZero, needNumber, needPart } from "./checks";
 
 /** The firing of a rescue: at its marginal cost in a load that is fired anyway, in full where it is fired for this piece. */
-export interface RescueFiring {
+interface RescueFiring {
   readonly ridesInPlannedLoad: boolean;
   /** What one piece more in a planned load costs. */
   readonly marginalCost: number;
@@ -29,7 +29,7 @@ export interface RescueInput {
 }
 
 /** From which chance on a rescue pays: a fraction, or whatever the chance, or never. */
-export type BreakEvenChance =
+type BreakEvenChance =
   | { readonly kind: "from"; readonly chance: number }
   | { readonly kind: "always" }
   | { readonly kind: "never" };

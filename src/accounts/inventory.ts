@@ -6,9 +6,9 @@ import { needNumber } from "./checks";
 import type { GroupWriteDowns } from "./journal";
 import type { Ledger } from "./ledger";
 
-export type StockGroup = "finished" | "seconds" | "inProgress";
+type StockGroup = "finished" | "seconds" | "inProgress";
 
-export interface InventoryLine {
+interface InventoryLine {
   readonly piece: string;
   readonly group: StockGroup;
   readonly costMinor: number;

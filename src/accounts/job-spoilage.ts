@@ -3,7 +3,7 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { needFromZero, needWhole } from "./checks";
 
 /** Who bears the spoiled pieces of a job: its own good pieces, the good pieces of every job, or the period. */
-export type SpoilageBearer = "this job" | "all jobs" | "the period";
+type SpoilageBearer = "this job" | "all jobs" | "the period";
 
 export interface JobSpoilageInput {
   readonly startedPieces: number;

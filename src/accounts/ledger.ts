@@ -7,7 +7,7 @@ import { need, needDifferent, needFromZero, needNumber } from "./checks";
 import type { EditionCosts, Outcome, PutIn } from "./edition-costs";
 
 /** Firings with no piece in them: a cost of the period that no piece bears. */
-export interface EmptyFirings {
+interface EmptyFirings {
   readonly energy: number;
   readonly kilnWear: number;
   readonly loadingLabour: number;
@@ -24,8 +24,8 @@ export interface Settlement {
   /** Normal loss that no piece can bear. */
   readonly unsharedNormal: number;
   readonly reclaimed: number;
-  /** Normal loss as a whole, borne or not: told, not booked. */
-  readonly normal: number;
+  /** Normal loss within the full costs above: told, not booked. */
+  readonly normalInPieces: number;
   readonly emptyFirings: EmptyFirings;
 }
 
@@ -43,7 +43,7 @@ export interface Ledger {
   readonly abnormal: number;
   readonly unsharedNormal: number;
   readonly reclaimed: number;
-  readonly normal: number;
+  readonly normalInPieces: number;
   readonly emptyFirings: Readonly<Record<keyof EmptyFirings, number>>;
 }
 
@@ -62,7 +62,7 @@ export function settlementOf(costs: EditionCosts): Settlement {
     abnormal: costs.totals.abnormal,
     unsharedNormal: costs.totals.unsharedNormal,
     reclaimed: costs.totals.reclaimed,
-    normal: costs.totals.normal,
+    normalInPieces: costs.totals.normal - costs.totals.unsharedNormal,
     emptyFirings: {
       energy: empty.reduce((sum, firing) => sum + firing.energy, 0),
       kilnWear: empty.reduce((sum, firing) => sum + firing.wear, 0),
@@ -89,12 +89,12 @@ export function roundLedger(settlement: Settlement, digits: number): Result<Ledg
     putIn: toPutIn(ins.value),
     putInTotal,
     ...outs.value,
-    normal: minor(settlement.normal),
+    normalInPieces: minor(settlement.normalInPieces),
     emptyFirings: { energy: minor(energy), kilnWear: minor(kilnWear), loadingLabour: minor(loadingLabour) },
   });
 }
 
-type Outs = Omit<Ledger, "digits" | "putIn" | "putInTotal" | "normal" | "emptyFirings">;
+type Outs = Omit<Ledger, "digits" | "putIn" | "putInTotal" | "normalInPieces" | "emptyFirings">;
 
 /** First the groups and losses against the total, then the pieces of each group against their group. */
 function roundOuts(settlement: Settlement, digits: number, putInTotal: number): Result<Outs> {
@@ -165,7 +165,7 @@ function settlementProblems(settlement: Settlement, digits: number): readonly Pr
       needFromZero(`Firings with nothing in them, ${name}`, amount),
     ),
     ...needNumber("Abnormal loss", settlement.abnormal),
-    ...needNumber("Normal loss", settlement.normal),
+    ...needNumber("Normal loss in pieces", settlement.normalInPieces),
     ...needNumber("Loss no piece bears", settlement.unsharedNormal),
     ...needFromZero("Reclaimed", settlement.reclaimed),
     ...pieces.flatMap(({ piece, amount }) => needNumber(`Cost of ${piece}`, amount)),

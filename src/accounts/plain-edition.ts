@@ -67,7 +67,7 @@ export interface PlainPiece {
 }
 
 /** Who shares the normal losses: the pieces finished so far, or those in progress too. */
-export type LossBearers = "finished" | "not lost";
+type LossBearers = "finished" | "not lost";
 
 export interface PlainEdition {
   readonly wagePerHour: number;

@@ -12,7 +12,7 @@ export interface ProcessElement extends Doneness {
 }
 
 /** How spoiled units are judged. */
-export interface Inspection {
+interface Inspection {
   /** Normal spoilage as a fraction of the good units that passed the inspection in the period. */
   readonly normalRateOfGood: number;
   /** Good units that passed the inspection in the period; closing units count once they are beyond it. */
@@ -29,7 +29,7 @@ export interface ProcessInput {
   readonly inspection?: Inspection;
 }
 
-export interface ElementRate {
+interface ElementRate {
   readonly name: string;
   readonly equivalentUnits: number;
   readonly ratePerUnit: number;

@@ -16,7 +16,7 @@ export interface MaterialUse {
 }
 
 /** `part` adds to the total that follows, `deduction` is taken off it, `told` is within another row and is not added. */
-export type RowKind = "part" | "deduction" | "total" | "told";
+type RowKind = "part" | "deduction" | "total" | "told";
 
 export interface StatementRow {
   readonly label: string;
@@ -64,7 +64,7 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     { label: "Cost of finished pieces", kind: "total", minor: ledger.goodTotal + ledger.secondsTotal },
     { label: "of it good pieces", kind: "told", minor: ledger.goodTotal },
     { label: "of it seconds", kind: "told", minor: ledger.secondsTotal },
-    { label: "Normal loss within the pieces", kind: "told", minor: ledger.normal - ledger.unsharedNormal },
+    { label: "Normal loss within the pieces", kind: "told", minor: ledger.normalInPieces },
     {
       label: "Firings with nothing in them, a cost of the period",
       kind: "told",

@@ -27,8 +27,8 @@ const CONFIG = {
   useColumnIndex: false,
 };
 
-/** What the engine is given for a text that is no formula. */
-const NO_FORMULA = "=(";
+/** What the engine is given for a formula that can't be linked, so that the trouble begins in its cell. */
+const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
@@ -69,11 +69,12 @@ export class Engine {
       ...writesFor(this.book, this.layout, change, "after"),
       ...affectedBy(this.book, this.layout, change),
     ];
-    const moved = this.engine.batch(() => {
-      // Rows go in above the last one of every whole-column range, so that the ranges grow with them.
-      for (const [key, extra] of grown) this.engine.addRows(this.sheetIds[key], [heights[key] - 1, extra]);
-      this.write(written);
-    });
+    // Not in one `batch`: its undo entry is searched with every write, even with no undo (measured: quadratic).
+    this.engine.suspendEvaluation();
+    // Rows go in above the last one of every whole-column range, so that the ranges grow with them.
+    for (const [key, extra] of grown) this.engine.addRows(this.sheetIds[key], [heights[key] - 1, extra]);
+    this.write(written);
+    const moved = this.engine.resumeEvaluation();
     return this.patchFrom(moved);
   }
 
@@ -125,7 +126,9 @@ export class Engine {
       prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments);
       this.prepared.set(formula, prepared);
     }
-    return prepared.problem === undefined ? linkFormula(prepared, sheet, row, this.layout) : NO_FORMULA;
+    return prepared.problem === undefined
+      ? linkFormula(prepared, sheet, row, this.layout)
+      : STAND_INS[prepared.problem];
   }
 
   private write(writes: readonly Write[]): void {

@@ -114,7 +114,8 @@ function buildTotals(keys: SimpleRangeValue, values: SimpleRangeValue): Map<unkn
   return totals;
 }
 
-const quoted = (key: Scalar) => (typeof key === "string" ? `“${key}”` : typeof key === "number" ? `${key}` : "a blank");
+const quoted = (key: Scalar) =>
+  typeof key === "string" && key !== "" ? `“${key}”` : typeof key === "number" ? `${key}` : "a blank";
 
 /** The value beside a name, or an error that says which name was not found. */
 export function pick(

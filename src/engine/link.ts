@@ -9,7 +9,8 @@ export type ImplicitArguments = (functionName: string) => readonly Part[] | unde
 /** A formula cut once and linked many times. */
 export interface PreparedFormula {
   readonly parts: readonly Part[];
-  readonly problem?: string;
+  /** Why it can't be linked: an address, such as an input of that name that is gone, or no formula at all. */
+  readonly problem?: "names nothing" | "no formula";
 }
 
 /** Cuts a formula into parts and puts the implicit arguments of our functions in their places. */
@@ -19,7 +20,10 @@ export function prepareFormula(
   implicit: ImplicitArguments,
 ): PreparedFormula {
   const parsed = parseFormula(formula.slice(1), isInput);
-  if (!parsed.ok) return { parts: [], problem: parsed.problems[0]?.message ?? "not a formula" };
+  if (!parsed.ok) {
+    const isAddress = parsed.problems[0]?.code === "formula.address";
+    return { parts: [], problem: isAddress ? "names nothing" : "no formula" };
+  }
   return { parts: addImplicit(parsed.value, implicit) };
 }
 

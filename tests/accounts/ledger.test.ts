@@ -31,13 +31,33 @@ describe("rounding a ledger", () => {
       abnormal: 346,
       unsharedNormal: 0,
       reclaimed: 160,
-      normal: 5414,
+      normalInPieces: 5414,
       emptyFirings: { energy: 300, kilnWear: 150, loadingLabour: 600 },
     });
     expect(ledger.good).toEqual([
       { piece: "1", minor: 5950 },
       { piece: "2", minor: 8739 },
     ]);
+  });
+
+  test("has one total, though the noise of two sums falls on two sides of a half cent", () => {
+    const nothing = { metal: 0, mouldWear: 0, labour: 0, loadingLabour: 0, overhead: 0, energy: 0, kilnWear: 0 };
+    const noisy: Settlement = {
+      putIn: { ...nothing, material: 100.005 },
+      good: [{ piece: "1", amount: 100.00499999999 }],
+      seconds: [],
+      inProgress: [],
+      abnormal: 0,
+      unsharedNormal: 0,
+      reclaimed: 0,
+      normalInPieces: 0,
+      emptyFirings: { energy: 0, kilnWear: 0, loadingLabour: 0 },
+    };
+    expect(must(roundLedger(noisy, 2))).toMatchObject({
+      putInTotal: 10_001,
+      goodTotal: 10_001,
+      good: [{ minor: 10_001 }],
+    });
   });
 
   test("in yen and dinars", () => {
@@ -261,6 +281,17 @@ describe("the cost statement", () => {
     expect(sum("part")).toBe(21_420);
     expect(21_420 - sum("deduction")).toBe(18_689);
     expect(kinds("told").map(({ minor }) => minor)).toEqual([14_689, 4000, 5414, 1050]);
+  });
+
+  test("tells no normal loss within pieces where none can bear it", () => {
+    const pieces = MARRAM.pieces.filter(({ id }) => id === "3");
+    const lost = must(roundLedger(settlementOf(must(buildPieceCosts({ ...MARRAM, pieces }))), 2));
+    // 10.25 − 1.60 clay = 8.65 lost; 10 % of one piece planned: 0.865 normal, the rest abnormal.
+    expect(lost).toMatchObject({ putInTotal: 1025, reclaimed: 160, normalInPieces: 0 });
+    // Both losses end on half a cent: the first of them, the abnormal one, takes it.
+    expect(lost).toMatchObject({ abnormal: 779, unsharedNormal: 86 });
+    const told = must(costStatement(lost)).find((row) => row.label === "Normal loss within the pieces");
+    expect(told?.minor).toBe(0);
   });
 
   test("lists materials with their grams, to the ledger's cent", () => {

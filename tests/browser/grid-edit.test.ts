@@ -121,6 +121,15 @@ describe("typing into a cell", () => {
     expect(one.toggled).toEqual(["glaze"]);
   });
 
+  it("saves the text when something else on the page is clicked", async () => {
+    const one = start(sampleModel(), "018", "coats");
+    await userEvent.keyboard("5");
+    const button = document.querySelector("button") as HTMLElement;
+    await userEvent.click(button);
+    expect(one.written).toEqual(typed("018", "coats", "5"));
+    expect(document.activeElement).toBe(button);
+  });
+
   it("keeps the text being typed when another model is shown", async () => {
     const model = sampleModel();
     const one = start(model, "019", "coats");

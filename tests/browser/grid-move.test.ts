@@ -254,9 +254,27 @@ describe("showing another model", () => {
     expect(one.host.contains(document.activeElement)).toBe(true);
     one.grid.show(sampleModel({ rows: [] }));
     await nextFrame();
+    expect(focusedWords()).toBe("Piece");
     one.grid.show(sampleModel());
-    one.grid.focus();
+    await userEvent.keyboard("{ArrowDown}");
     expect(lastPlace(one)).toBe("017:piece");
+  });
+
+  it("starts another sheet at its top with nothing selected, or at its first cell if the keyboard was in the sheet", async () => {
+    const one = start(largeModel(500, 40), "r300", "c30");
+    await nextFrame();
+    (document.querySelector("button") as HTMLElement).focus();
+    one.grid.show(largeModel(400, 40, { label: "Firings", rows: Array.from({ length: 400 }, (_, n) => `f${n}`) }));
+    await nextFrame();
+    expect([scroller(one).scrollTop, scroller(one).scrollLeft]).toEqual([0, 0]);
+    expect(one.host.querySelector("td.current")).toBeNull();
+    expect(one.host.querySelector(".ht_clone_inline_start td")?.textContent).toBe("f0:c0");
+    expect(one.selected.length).toBe(1);
+    one.grid.select({ row: "f200", column: "c20" });
+    one.grid.show(sampleModel());
+    await nextFrame();
+    expect(lastPlace(one)).toBe("017:piece");
+    expect(focusedWords()).toBe("017");
   });
 
   it("does not take the focus from the rest of the page", async () => {
@@ -342,6 +360,7 @@ describe("closing", () => {
     const { host: used } = one;
     one.close();
     trial = undefined;
+    expect(document.getElementById("handsontable-core-styles")).toBeNull();
     expect(used.childNodes.length).toBe(0);
     expect(used.getAttributeNames()).toEqual(["style"]);
     expect(used.style.cssText).toBe("width: 980px; height: 420px;");

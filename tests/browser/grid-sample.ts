@@ -121,7 +121,7 @@ export function largeModel(rowCount: number, columnCount: number, more: Partial<
   };
 }
 
-export interface Written {
+interface Written {
   readonly entries: readonly GridEntry[];
   readonly how: string;
   readonly overflow: number;

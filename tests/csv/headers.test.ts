@@ -49,7 +49,13 @@ describe("names of columns in a file", () => {
         const headers = csvColumns(from, sheet).map((entry) => entry.header.toLowerCase().replace(/\s+/g, " "));
         expect(new Set(headers).size).toBe(headers.length);
       }
+  });
+
+  it("have the key in brackets only where two would be the same", () => {
+    const odd = withColumns("pieces", { key: "mine", title: "Glaze: coats", unit: "" });
     expect(headerOf("pieces", "mine", "entered", odd)).toBe("Glaze: coats [mine]");
+    expect(headerOf("pieces", "glaze.coats", "entered", odd)).toBe("Glaze: coats [glaze.coats]");
+    expect(headerOf("pieces", "band.coats", "entered", odd)).toBe("Band: coats");
   });
 
   it("lead back to their columns, each and every one", () => {

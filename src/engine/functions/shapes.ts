@@ -14,8 +14,8 @@ export const SHAPE_FUNCTIONS: readonly FunctionDeclaration[] = [
       { name: "height", what: "height of the band, measured upright", type: "number", unit: "cm", min: 0 },
     ],
     unit: "cm²",
-    examples: [{ formula: "BAND_AREA(36,24,8)", gives: 2412.7431579569, within: 1e-12 }],
-    source: "lateral area of a frustum, π(R + r)·slant; worked example of 768π from philoid.com",
+    examples: [{ formula: "BAND_AREA(32,20,8)", gives: 816.814089933346, within: 1e-12 }],
+    source: "lateral area of a frustum, π(R + r)·slant; radii 16 and 10, slant 10 give 260π: esaral.com",
     run: numbers(bandArea),
   },
   {
@@ -50,8 +50,8 @@ export const SHAPE_FUNCTIONS: readonly FunctionDeclaration[] = [
       { name: "diameters", what: "the diameter at each height", type: "range", unit: "cm" },
     ],
     unit: "cm²",
-    examples: [{ formula: "PROFILE_AREA({0;8},{36;24})", gives: 2412.7431579569, within: 1e-12 }],
-    source: "sum of frusta between the points",
+    examples: [{ formula: "PROFILE_AREA({0;8},{32;20})", gives: 816.814089933346, within: 1e-12 }],
+    source: "sum of frusta between the points; one frustum of 260π: esaral.com",
     run: (heights, diameters) => {
       const up = numberList("heights", heights);
       const across = numberList("diameters", diameters);

@@ -14,7 +14,7 @@ function folded(text: string): string {
 }
 
 /** The choices that hold the typed text, ignoring case and accents; those that begin with it come first. */
-export function matchingChoices(choices: readonly string[], typed: string): readonly string[] {
+function matchingChoices(choices: readonly string[], typed: string): readonly string[] {
   const wanted = folded(typed.trim());
   const found = choices.filter((choice) => folded(choice).includes(wanted));
   return wanted === "" ? found : found.toSorted((a, b) => startsFirst(a, wanted) - startsFirst(b, wanted));

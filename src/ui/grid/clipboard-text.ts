@@ -1,9 +1,9 @@
 // What the clipboard holds, as a block of plain texts. Nothing pasted is ever put into the page as markup.
 
 /** More cells than this are refused: no sheet is this large, and the page must not stall. */
-export const MOST_PASTED_CELLS = 2_000_000;
+const MOST_PASTED_CELLS = 2_000_000;
 /** More text than this (about 20 MB) is refused for the same reason. */
-export const MOST_PASTED_CHARACTERS = 20_000_000;
+const MOST_PASTED_CHARACTERS = 20_000_000;
 
 /** Rows of plain texts, or how many cells there were in a paste too large to take. */
 export type PastedBlock =
@@ -41,7 +41,7 @@ function closingQuote(text: string, start: number): number | undefined {
 function readCell(text: string, start: number): { readonly content: string; readonly end: number } {
   const close = text[start] === '"' ? closingQuote(text, start) : undefined;
   if (close !== undefined) {
-    const content = text.slice(start + 1, close);
+    const content = text.slice(start + 1, close).replaceAll('""', '"');
     return { content: content.replaceAll(/\r\n?/g, "\n"), end: close + 1 };
   }
   let end = start;

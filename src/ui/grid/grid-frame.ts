@@ -5,7 +5,7 @@ const HINT =
   "Escape, then Tab, leaves the sheet.";
 
 /** Widths and heights in px. */
-export interface FrameSizes {
+interface FrameSizes {
   readonly frozenWidth: number;
   readonly groupRow: number;
   readonly titleRow: number;

@@ -85,6 +85,8 @@ class SheetGrid implements Grid {
     scroller.scrollLeft = found.scrollLeft;
     if (!hadFocus) focus.resume();
     this.#isShowing = false;
+    // A keyboard that was in the sheet stays in it.
+    if (found.selection === undefined && hadFocus) this.focus();
     this.#reportSelection();
     if (found.isSameCell && draft !== undefined) this.#takeDraftUp(draft);
   }
@@ -108,7 +110,9 @@ class SheetGrid implements Grid {
       const { from, to } = range;
       this.#library.selectCell(from.row ?? 0, from.col ?? 0, to.row ?? 0, to.col ?? 0, false);
     } else if (this.#view.model.columns.length > 0) {
-      this.#library.selectCell(this.#view.model.rows.length > 0 ? 0 : -1, 0);
+      // Where there is no row, the first header takes the keyboard: headers are counted upwards from -1.
+      const topHeader = this.#view.hasGroups ? -2 : -1;
+      this.#library.selectCell(this.#view.model.rows.length > 0 ? 0 : topHeader, 0);
     }
   }
 

@@ -146,8 +146,14 @@ function findSelection(kept: KeptPlace, view: SheetView): FoundPlace["selection"
   return isWhole ? { from: cell(from), to: cell(to) } : { from: cell(highlight), to: cell(highlight) };
 }
 
+/** Whether the model now on show is of another sheet, with nothing in it of the one before. */
+function isOtherSheet(kept: KeptPlace, view: SheetView): boolean {
+  return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowPlace(row) !== undefined);
+}
+
 /** Finds the kept place in the model now on show; `height` is that of the scrolling part, in px. */
 export function findPlace(kept: KeptPlace, view: SheetView, height: number): FoundPlace {
+  if (isOtherSheet(kept, view)) return { scrollTop: 0, scrollLeft: 0, selection: undefined, isSameCell: false };
   return {
     scrollTop: findScrollTop(kept, view, height),
     scrollLeft: findScrollLeft(kept, view),

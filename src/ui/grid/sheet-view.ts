@@ -9,7 +9,7 @@ export interface HeaderSpan {
 }
 
 /** Groups the columns under their headers; a span never crosses the edge of the frozen columns. */
-export function headerSpans(model: GridModel): readonly HeaderSpan[] {
+function headerSpans(model: GridModel): readonly HeaderSpan[] {
   const groups = new Map(model.groups.map((group) => [group.id, group]));
   const spans: HeaderSpan[] = [];
   model.columns.forEach((column, place) => {

@@ -169,6 +169,19 @@ describe("a kiln short of power", () => {
     expect(simulateFiring({ ...heron, ratedKw: 2 }, oneRamp(stallC + 5, 50, 0), EMPTY_LOAD, COLD).ok).toBe(false);
   });
 
+  test("reckons the stall with the draught of the step", () => {
+    const step = { rateCPerHour: 100, targetC: 1000, soakMinutes: 0 };
+    const windy = {
+      name: "windy",
+      segments: [
+        { ...step, targetC: 600 },
+        { ...step, ventLitresPerSecond: 6 },
+      ],
+    };
+    const [problem] = problemsIn(simulateFiring(heron, windy, EMPTY_LOAD, COLD));
+    expect(problem).toMatchObject({ code: "kiln.cannot-reach", where: "windy, ramp 2, target" });
+  });
+
   test("gives up on a firing of more than 200 hours", () => {
     const [problem] = problemsIn(simulateFiring(heron, oneRamp(1000, 4, 0), EMPTY_LOAD, COLD));
     expect(problem?.code).toBe("kiln.too-long");

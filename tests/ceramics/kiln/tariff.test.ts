@@ -42,6 +42,11 @@ describe("cost by bands", () => {
     expect(valueIn(bandedCost(threeKwFor(1), 4 * DAY + 3 * HOUR, fridayNight)).cost).toBeCloseTo(0.3, 9);
   });
 
+  test("a band that ends at the hour it begins lasts a day", () => {
+    const round = [{ name: "round", days: everyDay, fromHour: 6, toHour: 6, pricePerKwh: 0.3 }];
+    expect(valueIn(bandedCost(threeKwFor(24), 0, round)).cost).toBeCloseTo(24 * 3 * 0.3, 9);
+  });
+
   test("one band from 0 to 24 is a flat price; half hours count", () => {
     const flat = [{ name: "flat", days: everyDay, fromHour: 0, toHour: 24, pricePerKwh: 0.3 }];
     expect(valueIn(bandedCost(threeKwFor(48), 1234, flat)).cost).toBeCloseTo(48 * 3 * 0.3, 9);
@@ -90,6 +95,8 @@ describe("the cheapest start", () => {
     expect(best.earliestCost).toBeCloseTo(3 * (5 * 0.4 + 0.1), 9);
     expect(best.saving).toBeCloseTo(best.earliestCost - best.cost, 12);
     expect(best.dearestCost).toBeCloseTo(3 * 6 * 0.4, 9);
+    const toMidnight = { ...window, latestMinuteOfWeek: DAY };
+    expect(valueIn(cheapestStart(threeKwFor(2), bands, toMidnight)).dearestCost).toBeCloseTo(3 * 2 * 0.4, 9);
   });
 
   test("takes the earliest of equals, and stays within the window", () => {
