@@ -102,7 +102,12 @@ function plan(demo: Demo): void {
   );
   demo.type("kilns", KILNS);
   demo.type("route", ROUTE);
-  const cells = { kiln: "Large kiln", method: "cone 6, for pinholes and thin glaze", programme: "glaze, middle fire", who: "as needed" };
+  const cells = {
+    kiln: "Large kiln",
+    method: "cone 6, for pinholes and thin glaze",
+    programme: "glaze, middle fire",
+    who: "as needed",
+  };
   demo.run(must(addStep(demo.book, { kind: "firing", title: "Refire", cells }, "glaze_firing")));
 }
 
@@ -135,7 +140,14 @@ function fire(demo: Demo): void {
     const row = `f${at + 1}`;
     const blank: Row = { id: row, cells: { basis: "count" } };
     demo.run(addRows(demo.book, "firings", [blank], name));
-    const typed = { id: name, kiln: "Large kiln", date, programme, ...(name.startsWith("B") ? { ware: "raw" } : {}), ...cells };
+    const typed = {
+      id: name,
+      kiln: "Large kiln",
+      date,
+      programme,
+      ...(name.startsWith("B") ? { ware: "raw" } : {}),
+      ...cells,
+    };
     demo.type(
       "firings",
       Object.entries(typed).map(([column, text]): Typed => [row, column, text]),
