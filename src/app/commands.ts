@@ -205,6 +205,28 @@ const NEW_ROWS: Partial<
       pack_grams: 1000,
     }),
   },
+  programmes: {
+    prefix: "r",
+    label: "Add a ramp",
+    cells: (session) => {
+      const selected = session.selection.value?.sheet === "programmes" ? session.selection.value.anchor.row : undefined;
+      const { rows } = session.book.value.sheets.programmes;
+      const name = (rows.find((row) => row.id === selected) ?? rows.at(-1))?.cells.programme ?? "programme";
+      const ramps = rows.filter((row) => row.cells.programme === name).map((row) => Number(row.cells.ramp) || 0);
+      return { programme: name, ramp: Math.max(0, ...ramps) + 1, rate: 100, celsius: 1000, soak: 0 };
+    },
+  },
+  tariffs: {
+    prefix: "t",
+    label: "Add a band",
+    cells: (session) => ({
+      id: freshName(session, "tariffs", "Night"),
+      days: "every day",
+      from: "22:00",
+      to: "06:00",
+      price: 0.2,
+    }),
+  },
   kilns: {
     prefix: "k",
     label: "Add a kiln",

@@ -52,6 +52,7 @@ export const KILNS: readonly (readonly [row: string, column: string, typed: stri
   ["k1", "height", "32"],
   ["k1", "note", "too low for a lantern of 36 cm; test tiles only"],
   ["k2", "capacity", "48"],
+  ["k2", "depth", "55"],
   ["k2", "note", "three layers of sixteen lanterns"],
 ];
 
@@ -60,7 +61,6 @@ export interface DemoFiring {
   readonly name: string;
   readonly date: string;
   readonly programme: string;
-  readonly cone: string;
   readonly cells: Readonly<Record<string, string>>;
   readonly load: Readonly<Record<string, readonly Span[]>>;
 }
@@ -73,7 +73,6 @@ export const FIRINGS: readonly DemoFiring[] = [
     name: "B1",
     date: "2026-09-21",
     programme: "slow bisque",
-    cone: "06",
     cells: { hours: "12", meter: "91.4" },
     load: { bisque: [[1, 49]] },
   },
@@ -81,7 +80,6 @@ export const FIRINGS: readonly DemoFiring[] = [
     name: "B2",
     date: "2026-09-28",
     programme: "slow bisque",
-    cone: "06",
     cells: { hours: "12", meter: "93.2" },
     load: { bisque: [[50, 96]] },
   },
@@ -89,71 +87,62 @@ export const FIRINGS: readonly DemoFiring[] = [
     name: "B3",
     date: "2026-10-05",
     programme: "slow bisque",
-    cone: "06",
     cells: { hours: "12", meter: "90.1" },
     load: { bisque: [[97, 141]] },
   },
   {
     name: "G4",
     date: "2026-10-12",
-    programme: "glaze, 10 min soak",
-    cone: "6",
+    programme: "glaze, middle fire",
     cells: { meter: "104.8" },
     load: { glaze_firing: [[1, 42]] },
   },
   {
     name: "G5",
     date: "2026-10-19",
-    programme: "glaze, 10 min soak",
-    cone: "6",
+    programme: "glaze, middle fire",
     cells: { meter: "106.3" },
     load: { glaze_firing: [[43, 82]] },
   },
   {
     name: "G6",
     date: "2026-10-26",
-    programme: "glaze, 15 min soak",
-    cone: "6",
+    programme: "glaze, middle fire",
     cells: { meter: "108.9", basis: "weight", note: "with the heavy ones from mould D, so shared by weight" },
     load: { glaze_firing: [[83, 119]] },
   },
   {
     name: "G7",
     date: "2026-10-29",
-    programme: "glaze, 10 min soak",
-    cone: "6",
+    programme: "glaze, middle fire",
     cells: { meter: "87.6", note: "017 alone: too tall for the small kiln" },
     load: { refire: [17] },
   },
   {
     name: "G8",
     date: "2026-11-02",
-    programme: "glaze, 10 min soak",
-    cone: "6",
+    programme: "glaze, middle fire",
     cells: { meter: "86.9", note: "042 alone: too tall for the small kiln" },
     load: { refire: [42] },
   },
   {
     name: "L9",
     date: "2026-11-06",
-    programme: "lustre, vented to dull red",
-    cone: "018",
+    programme: "low lustre",
     cells: { ...low, meter: "44.7" },
     load: { low_firing: [[2, 14]] },
   },
   {
     name: "L10",
     date: "2026-11-12",
-    programme: "lustre, vented to dull red",
-    cone: "018",
+    programme: "low lustre",
     cells: { ...low, meter: "46.2", note: "first and second coats together" },
     load: { low_firing: [[15, 24]], low_firing_2: [[2, 14]] },
   },
   {
     name: "L11",
     date: "2026-11-18",
-    programme: "lustre, vented to dull red",
-    cone: "018",
+    programme: "low lustre",
     cells: { ...low, note: "meter not read yet" },
     load: { low_firing_2: [[15, 22]] },
   },

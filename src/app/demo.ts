@@ -102,7 +102,12 @@ function plan(demo: Demo): void {
   );
   demo.type("kilns", KILNS);
   demo.type("route", ROUTE);
-  const cells = { kiln: "Large kiln", method: "cone 6, for pinholes and thin glaze", who: "as needed" };
+  const cells = {
+    kiln: "Large kiln",
+    method: "cone 6, for pinholes and thin glaze",
+    programme: "glaze, middle fire",
+    who: "as needed",
+  };
   demo.run(must(addStep(demo.book, { kind: "firing", title: "Refire", cells }, "glaze_firing")));
 }
 
@@ -131,11 +136,18 @@ function glazing(demo: Demo): Typed[] {
 }
 
 function fire(demo: Demo): void {
-  FIRINGS.forEach(({ name, date, programme, cone, cells, load }, at) => {
+  FIRINGS.forEach(({ name, date, programme, cells, load }, at) => {
     const row = `f${at + 1}`;
     const blank: Row = { id: row, cells: { basis: "count" } };
     demo.run(addRows(demo.book, "firings", [blank], name));
-    const typed = { id: name, kiln: "Large kiln", date, programme, cone, ...cells };
+    const typed = {
+      id: name,
+      kiln: "Large kiln",
+      date,
+      programme,
+      ...(name.startsWith("B") ? { ware: "raw" } : {}),
+      ...cells,
+    };
     demo.type(
       "firings",
       Object.entries(typed).map(([column, text]): Typed => [row, column, text]),

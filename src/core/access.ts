@@ -92,6 +92,8 @@ export const LABEL_COLUMNS: Readonly<Record<SheetKey, string>> = {
   route: "title",
   materials: "id",
   kilns: "id",
+  programmes: "programme",
+  tariffs: "id",
   firings: "id",
   pieces: "piece",
   results: "label",

@@ -23,7 +23,7 @@ export function readEntry(book: Workbook, cell: CellName, typed: string, marks: 
       return fail(problem({ code: "entry.required", where, found: "", allowed: allowedFor(book, spec) }));
     return ok(undefined);
   }
-  if (text.startsWith("=") && spec.type !== "text" && spec.type !== "choice") {
+  if (text.startsWith("=") && spec.type !== "text" && spec.type !== "choice" && spec.type !== "time") {
     const formula = checkTypedFormula(book, cell.sheet, text);
     if (!formula.ok) return fail(...formula.problems.map((p) => ({ ...p, where, message: `${where}: ${p.message}` })));
     return ok({ f: formula.value });
@@ -42,6 +42,8 @@ function readText(book: Workbook, spec: CellSpec, text: string, marks: NumberMar
       return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
     case "date":
       return isIsoDate(text) ? ok(text) : refuse("entry.date", "Write the year first, as in 2026-11-25.");
+    case "time":
+      return isTime(text) ? ok(text.padStart(5, "0")) : refuse("entry.time", "Write hours and minutes, as in 07:30.");
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
     case "number": {
@@ -58,6 +60,10 @@ function isIsoDate(text: string): boolean {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
   const day = new Date(`${text}T00:00:00Z`);
   return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
+}
+
+function isTime(text: string): boolean {
+  return /^([01]?\d|2[0-3]):[0-5]\d$/.test(text);
 }
 
 function readChoice(book: Workbook, spec: CellSpec, text: string): Result<Raw> | undefined {
@@ -107,6 +113,8 @@ export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
       return typeof raw === "string";
     case "date":
       return typeof raw === "string" && isIsoDate(raw);
+    case "time":
+      return typeof raw === "string" && isTime(raw);
     case "choice":
       return typeof raw === "string" && choicesOf(book, spec).some((choice) => choice.value === raw);
   }
@@ -184,6 +192,8 @@ export function allowedFor(book: Workbook, spec: CellSpec): string {
       return "text";
     case "date":
       return "a date such as 2026-11-25";
+    case "time":
+      return "a time of day such as 07:30";
     case "choice": {
       const labels = choicesOf(book, spec).map((choice) => choice.label);
       if (labels.length === 0) return "a choice, of which there are none yet";

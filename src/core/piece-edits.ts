@@ -135,6 +135,10 @@ export function nextFiringName(book: Workbook): string {
   return `${prefix}${number}`;
 }
 
+function isFirstFiring(book: Workbook, step: string): boolean {
+  return book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id === step;
+}
+
 /** A firing of its own for pieces at a firing step: the firing and its load in one change. */
 export function fireIn(
   book: Workbook,
@@ -145,8 +149,9 @@ export function fireIn(
   const id = freshRowId(book.sheets.firings.rows, "f");
   const cells: Record<string, Raw> = { id: firing.name, kiln: firing.kiln, basis: "count" };
   if (firing.date) cells.date = firing.date;
-  const method = rowOf(book, "route", step)?.cells.method;
-  if (typeof method === "string") cells.programme = method;
+  const programme = rowOf(book, "route", step)?.cells.programme;
+  if (typeof programme === "string") cells.programme = programme;
+  if (isFirstFiring(book, step)) cells.ware = "raw";
   const added = addRows(book, "firings", [{ id, cells }], "");
   return squash(
     [added, intoFiring(book, ids, step, firing.name)],

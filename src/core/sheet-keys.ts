@@ -2,5 +2,15 @@
 export const FORMAT_VERSION = 1;
 
 /** Sheets of an edition, in the order in which they are listed. */
-export const SHEET_KEYS = ["edition", "route", "materials", "kilns", "firings", "pieces", "results"] as const;
+export const SHEET_KEYS = [
+  "edition",
+  "route",
+  "materials",
+  "kilns",
+  "programmes",
+  "tariffs",
+  "firings",
+  "pieces",
+  "results",
+] as const;
 export type SheetKey = (typeof SHEET_KEYS)[number];

@@ -24,7 +24,7 @@ const rawSchema = z.union([
 
 const specShape = {
   kind: z.enum(["input", "computed"]),
-  type: z.enum(["number", "text", "choice", "date"]),
+  type: z.enum(["number", "text", "choice", "date", "time"]),
   format: z.enum(["plain", "whole", "percent", "money"]).optional(),
   decimals: z.int().min(0).max(9).optional(),
   /** The column formula of a computed cell, or the starting value of an input left blank. */

@@ -27,26 +27,15 @@ export function prepareFormula(
   return { parts: addImplicit(parsed.value, implicit) };
 }
 
+/** They come first, so that arguments left out at the end are still left out at the end. */
 function addImplicit(parts: readonly Part[], implicit: ImplicitArguments): readonly Part[] {
-  if (!parts.some((part) => part.is === "function" && implicit(part.name))) return parts;
-  const out: Part[] = [];
-  const open: (readonly Part[])[] = [];
-  let pending: readonly Part[] = [];
-  for (const part of parts) {
-    if (part.is === "function") pending = implicit(part.name) ?? [];
-    if (part.is !== "text") {
-      out.push(part);
-      continue;
-    }
-    for (const piece of part.text.split(/((?:"(?:[^"]|"")*")|[()])/)) {
-      if (piece === "(") {
-        open.push(pending);
-        pending = [];
-      } else if (piece === ")") for (const extra of open.pop() ?? []) out.push({ is: "text", text: "," }, extra);
-      if (piece !== "") out.push({ is: "text", text: piece });
-    }
-  }
-  return out;
+  return parts.flatMap((part, at): readonly Part[] => {
+    const before = parts[at - 1];
+    const read = before?.is === "function" ? implicit(before.name) : undefined;
+    if (part.is !== "text" || !read || !part.text.startsWith("(")) return [part];
+    const columns = read.flatMap((column): Part[] => [column, { is: "text", text: "," }]);
+    return [{ is: "text", text: "(" }, ...columns, { is: "text", text: part.text.slice(1) }];
+  });
 }
 
 /** The engine's text of a prepared formula for one row. What is not there (a step's column on another kind) reads as 0. */

@@ -32,7 +32,7 @@ function parametersOf(declaration: FunctionDeclaration) {
     ...(parameter.default === undefined ? {} : { optionalArg: true }),
   }));
   const read = (declaration.reads ?? []).map(() => ({ argumentType: FunctionArgumentType.RANGE }));
-  return [...typed, ...read];
+  return [...read, ...typed];
 }
 
 class SaggarFunctions extends FunctionPlugin {
@@ -63,8 +63,10 @@ for (const declaration of FUNCTIONS)
   });
 
 function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
+  const readCount = declaration.reads?.length ?? 0;
+  const typed = given.slice(readCount);
   const plain: Argument[] = [];
-  for (const [at, value] of given.entries()) {
+  for (const [at, value] of typed.entries()) {
     if (declaration.run === undefined && value instanceof SimpleRangeValue) {
       plain.push([]);
       continue;
@@ -75,31 +77,52 @@ function answer(declaration: FunctionDeclaration, graph: TableGraph, given: read
   }
   const checked = checkArguments(declaration, plain);
   if (!checked.ok) return toError(checked.problems[0]?.message);
-  if (declaration.run === undefined) return lookUp(declaration.name, graph, given, checked.value);
-  const result = declaration.run(...checked.value);
+  if (declaration.run === undefined) return lookUp(declaration.name, graph, typed[0], given, checked.value);
+  return runDeclared(declaration, checked.value, given.slice(0, readCount));
+}
+
+function runDeclared(
+  declaration: FunctionDeclaration,
+  checked: readonly Argument[],
+  read: readonly unknown[],
+): unknown {
+  const columns: Argument[] = [];
+  for (const value of read) {
+    const column = toArgument(value, true);
+    if (column instanceof CellError) return column;
+    columns.push(column);
+  }
+  const result = declaration.run?.(...checked, ...columns);
+  if (!result) return toError(`${declaration.name}: no result.`);
   if (!result.ok) return toError(`${declaration.name}: ${result.problems[0]?.message ?? "no result"}`);
   if (typeof result.value === "number" && !Number.isFinite(result.value))
     return toError(`${declaration.name}: the result is not a number.`);
   return result.value;
 }
 
-function lookUp(name: string, graph: TableGraph, given: readonly unknown[], checked: readonly Argument[]): unknown {
+function lookUp(
+  name: string,
+  graph: TableGraph,
+  key: unknown,
+  given: readonly unknown[],
+  checked: readonly Argument[],
+): unknown {
   const ranges = given.filter((value) => value instanceof SimpleRangeValue);
   const [first, second, third] = ranges;
   switch (name) {
     case "PICK":
       return first && second
-        ? pick(graph, name, given[0], first, second)
+        ? pick(graph, name, key, first, second)
         : toError("PICK: it takes a name and two columns.");
     case "TOTAL_BY":
       return first && second
-        ? totalBy(graph, given[0], first, second)
+        ? totalBy(graph, key, first, second)
         : toError("TOTAL_BY: it takes a name and two columns.");
     case "COUNT_BY":
-      return first ? countBy(graph, given[0], first) : toError("COUNT_BY: it takes a name and a column.");
+      return first ? countBy(graph, key, first) : toError("COUNT_BY: it takes a name and a column.");
     default:
       return first && second && third && typeof checked[1] === "number"
-        ? firingShare(graph, given[0], checked[1], first, second, third)
+        ? firingShare(graph, key, checked[1], first, second, third)
         : toError(`${name}: it takes a firing and a weight.`);
   }
 }

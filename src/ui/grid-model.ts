@@ -8,7 +8,7 @@ import { choicesOf } from "../core/entry";
 import type { Column, SheetKey } from "../core/workbook";
 import type { GridColumn, GridGroup, GridModel } from "./grid/port";
 
-const TYPE_WIDTHS = { number: 78, text: 110, choice: 104, date: 98 } as const;
+const TYPE_WIDTHS = { number: 78, text: 110, choice: 104, date: 98, time: 70 } as const;
 
 /** Groups of the sheets that have no steps: what is entered, and what comes of it. */
 const SHEET_GROUPS: Partial<
@@ -25,10 +25,18 @@ const SHEET_GROUPS: Partial<
   firings: [
     { id: "firing_name", title: "", from: "id" },
     { id: "firing_what", title: "What and when", from: "kiln" },
-    { id: "firing_energy", title: "Energy", from: "hours" },
-    { id: "firing_cost", title: "Cost", from: "tariff" },
     { id: "firing_load", title: "Load", from: "basis" },
+    { id: "firing_energy", title: "Energy", from: "meter_before" },
+    { id: "firing_cost", title: "Cost", from: "tariff" },
     { id: "firing_note", title: "", from: "note" },
+  ],
+  kilns: [
+    { id: "kiln_name", title: "", from: "id" },
+    { id: "kiln_plate", title: "As a rule", from: "kw" },
+    { id: "kiln_room", title: "Room", from: "capacity" },
+    { id: "kiln_wall", title: "Build, for the heat model", from: "shape" },
+    { id: "kiln_fit", title: "Fitted to its meter", from: "wall_factor" },
+    { id: "kiln_sofar", title: "So far", from: "firings" },
   ],
 };
 

@@ -12,6 +12,9 @@ export type OpenDialog =
   | "column"
   | "input"
   | "csv"
+  | "heat"
+  | "fit"
+  | "programme"
   | "edition"
   | "help";
 

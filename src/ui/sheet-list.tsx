@@ -2,11 +2,11 @@ import type { Session } from "../app/session";
 import type { SheetKey } from "../core/workbook";
 
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
-  { title: "Plan", sheets: ["edition", "route", "materials", "kilns"] },
+  { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["results"] },
 ];
-const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "pieces", "firings"];
+const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {

@@ -2,7 +2,7 @@
 import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
 import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
-import { columnOf, overridesIn, rowLabel, rowOf } from "../core/access";
+import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
 import { chosenPieces, chosenText } from "./chosen";
 import { goTo } from "./go-to";
@@ -120,17 +120,35 @@ function RouteTools({ session }: { readonly session: Session }) {
   );
 }
 
-const ROW_NAMES = { firings: "firing", materials: "material", kilns: "kiln" } as const;
+const ROW_NAMES = {
+  firings: "firing",
+  materials: "material",
+  kilns: "kiln",
+  programmes: "ramp",
+  tariffs: "band",
+} as const;
+/** What else there is to look at on these sheets. */
+const PICTURES: Partial<Record<keyof typeof ROW_NAMES, { readonly title: string; readonly dialog: OpenDialog }>> = {
+  firings: { title: "How a firing runs…", dialog: "heat" },
+  kilns: { title: "Fit to the meter…", dialog: "fit" },
+  programmes: { title: "Draw and add programmes…", dialog: "programme" },
+};
 
 function RowTools({ session, sheet }: { readonly session: Session; readonly sheet: keyof typeof ROW_NAMES }) {
   const selection = session.selection.value?.sheet === sheet ? session.selection.value : undefined;
+  const picture = PICTURES[sheet];
   return (
     <>
+      {picture ? (
+        <button type="button" onClick={() => showDialog(picture.dialog)}>
+          {picture.title}
+        </button>
+      ) : null}
       <button
         type="button"
         onClick={() => {
           const id = addSheetRow(session, sheet);
-          if (id) goTo(session, { sheet, row: id, column: "id" });
+          if (id) goTo(session, { sheet, row: id, column: LABEL_COLUMNS[sheet] });
         }}
       >
         Add a {ROW_NAMES[sheet]}
@@ -190,9 +208,7 @@ export function Tools({ session }: { readonly session: Session }) {
     <div class="tools" role="toolbar" aria-label={`${book.sheets[sheet].title}: what can be done`}>
       {sheet === "pieces" ? <PieceTools session={session} /> : null}
       {sheet === "route" ? <RouteTools session={session} /> : null}
-      {sheet === "firings" || sheet === "materials" || sheet === "kilns" ? (
-        <RowTools session={session} sheet={sheet} />
-      ) : null}
+      {sheet in ROW_NAMES ? <RowTools session={session} sheet={sheet as keyof typeof ROW_NAMES} /> : null}
       {sheet === "edition" ? <EditionTools session={session} /> : null}
       {column?.own ? (
         <button type="button" onClick={() => removeColumn(session, sheet, column.key)}>

@@ -21,6 +21,10 @@ export function dateInput(key: string, title: string, extra: Extra = {}): Column
   return { key, title, unit: "", kind: "input", type: "date", ...extra };
 }
 
+export function timeInput(key: string, title: string, extra: Extra = {}): Column {
+  return { key, title, unit: "", kind: "input", type: "time", ...extra };
+}
+
 export function choiceInput(key: string, title: string, choices: readonly string[], extra: Extra = {}): Column {
   return { key, title, unit: "", kind: "input", type: "choice", choices, ...extra };
 }

@@ -42,6 +42,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
     words: "share of the preparation left in brush, dish and bottle",
   }),
   choiceFrom("kiln", "kiln", "kilns:id", {}),
+  choiceFrom("programme", "programme", "programmes:programme", {}),
   computed("per_gram", "price", "¤/g", fromMaterial("per_gram"), {
     decimals: 5,
     words: "price per gram of the material",

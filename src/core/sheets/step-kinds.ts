@@ -210,7 +210,7 @@ export const STEP_KIND_RULES: Readonly<Record<StepKind, StepKindRules>> = {
     title: "Firing",
     summary: "Bisque, glaze or low firing; a row on the Firings sheet holds what it took.",
     doneColumn: "firing",
-    routeColumns: [...common, "kiln"],
+    routeColumns: [...common, "kiln", "programme"],
     columns: firingColumns,
   },
 };

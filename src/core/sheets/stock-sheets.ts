@@ -1,15 +1,30 @@
-// Materials and Kilns: what the studio buys and what it fires with.
+// Materials, Kilns, Programmes and Tariffs: what the studio buys, what it fires with, and how.
 import type { Column } from "../workbook";
-import { choiceInput, computed, computedMoney, numberFrom, numberInput, textInput } from "./column";
+import { choiceInput, computed, computedMoney, numberFrom, numberInput, textInput, timeInput } from "./column";
 
 export const MATERIAL_KINDS = ["slip", "glaze", "underglaze", "lustre", "other"] as const;
+/** Classes of brick and fibre, by the names of the table in src/ceramics/kiln/wall-materials.ts. */
+export const WALL_CLASSES = [
+  "brick-1260",
+  "brick-1400",
+  "brick-1540",
+  "fireclay",
+  "mullite",
+  "fibre",
+  "board",
+] as const;
+export const TARIFF_DAYS = ["every day", "weekdays", "weekend"] as const;
 
 /** Columns of the Materials sheet. */
 export const MATERIAL_COLUMNS: readonly Column[] = [
   textInput("id", "Material", { required: true, unique: true, width: 190 }),
   choiceInput("sort", "kind", MATERIAL_KINDS, { required: true }),
   numberInput("pack_price", "pack price", "¤", { format: "money", required: true }),
-  numberInput("pack_grams", "pack holds", "g", { min: 0.001, required: true, words: "grams in a bag, bucket or vial" }),
+  numberInput("pack_grams", "pack holds", "g", {
+    min: 0.001,
+    required: true,
+    words: "grams in a bag, bucket or vial",
+  }),
   computed("per_gram", "price", "¤/g", "={pack_price}/{pack_grams}", {
     decimals: 5,
     words: "pack price ÷ grams in a pack",
@@ -39,7 +54,7 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
 /** Columns of the Kilns sheet. */
 export const KILN_COLUMNS: readonly Column[] = [
   textInput("id", "Kiln", { required: true, unique: true, width: 150 }),
-  numberInput("kw", "rated", "kW", { min: 0.1, max: 500, required: true }),
+  numberInput("kw", "rated", "kW", { min: 0.1, max: 2000, required: true }),
   numberInput("hours", "usual firing", "h", {
     min: 0.1,
     max: 200,
@@ -53,13 +68,38 @@ export const KILN_COLUMNS: readonly Column[] = [
     required: true,
     words: "share of those hours in which the elements are on",
   }),
-  numberInput("capacity", "room for", "pieces", { whole: true, min: 1, required: true }),
-  numberInput("shelf", "shelf area", "cm²", { min: 0 }),
-  numberInput("height", "chamber height", "cm", { min: 0 }),
   numberInput("wear", "wear a firing", "¤", {
     format: "money",
     required: true,
     words: "elements, shelves and thermocouple, a firing",
+  }),
+  numberInput("capacity", "room for", "pieces", { whole: true, min: 1, required: true }),
+  numberInput("shelf", "shelf area", "cm²", { min: 0 }),
+  numberInput("height", "chamber height", "cm", { min: 5, max: 500 }),
+  choiceInput("shape", "shape", ["round", "rectangular"], {}),
+  numberInput("width", "width or diameter", "cm", { min: 5, max: 500, words: "inside; the diameter of a round kiln" }),
+  numberInput("depth", "depth", "cm", { min: 5, max: 500, words: "inside, front to back; blank for a round kiln" }),
+  choiceInput("brick", "hot face", WALL_CLASSES, { width: 104 }),
+  numberInput("brick_mm", "hot face", "mm", { min: 1, max: 500 }),
+  choiceInput("backing", "backing", WALL_CLASSES, { width: 104 }),
+  numberInput("backing_mm", "backing", "mm", { min: 1, max: 500 }),
+  numberInput("furniture", "furniture", "kg", { max: 5000, words: "shelves, props and saggars in a usual load" }),
+  numberInput("vent", "vent", "L/s", {
+    max: 20,
+    decimals: 1,
+    words: "room air that leaks or is drawn through; 0.3 where nothing is said, 2 with a fan",
+  }),
+  numberFrom("wall_factor", "wall loss", "×", "=1", {
+    min: 0.3,
+    max: 3,
+    decimals: 3,
+    words: "from calibration: how much more the wall loses than its brick says",
+  }),
+  numberFrom("heat_factor", "stored heat", "×", "=1", {
+    min: 0.3,
+    max: 3,
+    decimals: 3,
+    words: "from calibration: how much more the wall holds than its brick says",
   }),
   computed("firings", "fired", "times", "=COUNT_BY({id},{firings:kiln})", {
     format: "whole",
@@ -73,58 +113,35 @@ export const KILN_COLUMNS: readonly Column[] = [
   textInput("note", "note", { width: 220 }),
 ];
 
-const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kilns:${column}}))`;
-
-/** How a firing is shared over the pieces in it. */
-export const SHARE_BASES = ["count", "weight", "shelf area"] as const;
-
-/** Columns of the Firings sheet; `pieces`, `load_kg` and `load_cm2` are wired to the firing steps of the route. */
-export const FIRING_COLUMNS: readonly Column[] = [
-  textInput("id", "Firing", { required: true, unique: true, width: 80 }),
-  { key: "kiln", title: "kiln", unit: "", kind: "input", type: "choice", from: "kilns:id", required: true },
-  { key: "date", title: "date", unit: "", kind: "input", type: "date", width: 100 },
-  textInput("programme", "programme", { width: 130 }),
-  textInput("cone", "cone", {}),
-  numberFrom("hours", "hours", "h", ofKiln("hours"), {
-    max: 200,
-    words: "the kiln's usual hours, unless this firing had its own",
-  }),
-  numberFrom("duty", "duty", "%", ofKiln("duty"), {
-    format: "percent",
-    max: 1,
-    words: "the kiln's duty, unless this firing had its own",
-  }),
-  numberInput("meter", "meter", "kWh", {
-    words: "kilowatt-hours read off the meter; it takes the place of the estimate",
-  }),
-  computed("model", "estimate", "kWh", "=DUTY_KWH(PICK({kiln},{kilns:id},{kilns:kw}),{hours},{duty})", {
+/** Columns of the Programmes sheet: a row a ramp, numbered within its programme. */
+export const PROGRAMME_COLUMNS: readonly Column[] = [
+  textInput("programme", "Programme", { required: true, width: 170 }),
+  numberInput("ramp", "ramp", "", { whole: true, min: 1, max: 40, required: true }),
+  numberInput("rate", "rate", "°C/h", { min: 1, max: 3000, words: "blank is as fast as the kiln can, up or down" }),
+  textInput("cone", "to cone", {}),
+  numberInput("celsius", "to", "°C", { min: 21, max: 1500 }),
+  numberInput("soak", "soak", "min", { max: 6000 }),
+  numberInput("vent", "vent", "L/s", {
+    max: 20,
     decimals: 1,
-    words: "rated power × hours × duty",
+    words: "room air through the kiln in this ramp; blank is the kiln's own",
   }),
-  computed("kwh", "used", "kWh", `=IF({meter}="",{model},{meter})`, {
-    decimals: 1,
-    words: "the meter reading where there is one, otherwise the estimate",
-  }),
-  numberFrom("tariff", "tariff", "¤/kWh", "=tariff", {
-    decimals: 4,
-    words: "the studio's tariff, unless this firing had its own",
-  }),
-  computedMoney("energy", "energy", "={kwh}*{tariff}", { words: "energy used × tariff" }),
-  numberFrom("wear", "wear", "¤", ofKiln("wear"), { format: "money", words: "the kiln's wear a firing" }),
-  numberFrom("loading", "loading", "min", "=loading_minutes", { words: "minutes to load and unload" }),
-  computedMoney("labour", "labour", "={loading}/60*wage", { words: "loading minutes ÷ 60 × wage" }),
-  computedMoney("cost", "cost", "={energy}+{wear}+{labour}", { words: "energy + wear + labour" }),
-  choiceInput("basis", "shared by", SHARE_BASES, { required: true }),
-  computed("pieces", "pieces", "", "=0", { format: "whole", words: "pieces really in this load" }),
-  computed("load_kg", "load", "kg", "=0", { decimals: 2, words: "their weight together" }),
-  computed("load_cm2", "shelf", "cm²", "=0", { decimals: 0, words: "their shelf area together" }),
-  computed("weight", "shared over", "", `=SWITCH({basis},"weight",{load_kg},"shelf area",{load_cm2},{pieces})`, {
-    decimals: 2,
-    words: "pieces, kilograms or cm², as the firing is shared",
-  }),
-  computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
-  computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{cost})", {
-    words: "the cost, unless nothing was in it",
-  }),
+  computed(
+    "target",
+    "target",
+    "°C",
+    `=IF({celsius}<>"",{celsius},IF({cone}="","",CONE_TEMP({cone},IF({rate}="",150,MIN(300,MAX(30,{rate}))))))`,
+    { decimals: 0, words: "the °C given, or the cone's temperature at this rate" },
+  ),
+  textInput("note", "note", { width: 220 }),
+];
+
+/** Columns of the Tariffs sheet. */
+export const TARIFF_COLUMNS: readonly Column[] = [
+  textInput("id", "Band", { required: true, unique: true, width: 150 }),
+  choiceInput("days", "days", TARIFF_DAYS, { required: true }),
+  timeInput("from", "from", { required: true }),
+  timeInput("to", "to", { required: true, words: "a band that ends before it begins runs past midnight" }),
+  numberInput("price", "price", "¤/kWh", { decimals: 4, required: true }),
   textInput("note", "note", { width: 220 }),
 ];

@@ -41,7 +41,11 @@ const SHEET_WORDS = {
   route: "The steps a piece goes through, in order, with what is planned of each. The right half says what came of it.",
   materials: "What is bought, by the pack. Steps name a material; its price per gram follows.",
   kilns:
-    "What is fired with. The estimate of a firing is rated power × hours × duty, until a meter reading takes its place.",
+    "What is fired with. With its size and its wall the heat model reckons a firing before it is fired; without them the estimate is rated power × hours × duty.",
+  programmes:
+    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or °C.",
+  tariffs:
+    "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
   firings:
     "A row a firing. Its cost is shared over the pieces that were really in it; one piece alone bears all of it.",
   pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",

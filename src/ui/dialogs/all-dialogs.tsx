@@ -3,8 +3,11 @@ import type { Studio } from "../../app/studio";
 import type { OpenDialog } from "../open-dialog";
 import { CsvDialog } from "./csv-dialog";
 import { EditionsDialog } from "./editions-dialog";
+import { FitDialog } from "./fit-dialog";
+import { HeatDialog } from "./heat-dialog";
 import { HelpDialog } from "./help-dialog";
 import { FiringDialog, LostDialog, PassedDialog, PiecesDialog } from "./piece-dialogs";
+import { ProgrammeDialog } from "./programme-dialog";
 import { ColumnDialog, EditionDialog, InputDialog, StepDialog } from "./shape-dialogs";
 import { StartDialog } from "./start-dialog";
 
@@ -41,6 +44,12 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
       return <EditionDialog session={session} />;
     case "csv":
       return <CsvDialog session={session} />;
+    case "heat":
+      return <HeatDialog session={session} />;
+    case "fit":
+      return <FitDialog session={session} />;
+    case "programme":
+      return <ProgrammeDialog session={session} />;
     case "help":
       return <HelpDialog />;
   }
