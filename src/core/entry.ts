@@ -67,9 +67,12 @@ function isTime(text: string): boolean {
 }
 
 function readChoice(book: Workbook, spec: CellSpec, text: string): Result<Raw> | undefined {
-  const hit = choicesOf(book, spec).find(
-    (choice) => choice.label.toLowerCase() === text.toLowerCase() || choice.value.toLowerCase() === text.toLowerCase(),
-  );
+  const choices = choicesOf(book, spec);
+  const wanted = text.toLowerCase();
+  // What is shown comes first: a step may be titled like the id of another.
+  const hit =
+    choices.find((choice) => choice.label.toLowerCase() === wanted) ??
+    choices.find((choice) => choice.value.toLowerCase() === wanted);
   return hit ? ok(hit.value) : undefined;
 }
 
@@ -114,7 +117,7 @@ export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
     case "date":
       return typeof raw === "string" && isIsoDate(raw);
     case "time":
-      return typeof raw === "string" && isTime(raw);
+      return typeof raw === "string" && raw.length === 5 && isTime(raw);
     case "choice":
       return typeof raw === "string" && choicesOf(book, spec).some((choice) => choice.value === raw);
   }

@@ -35,8 +35,8 @@ const templateSchema = z.strictObject({
   inputs: z.record(id, z.number()),
   materials: z.array(cells).max(200),
   kilns: z.array(cells).min(1).max(50),
-  programmes: z.array(cells).max(400),
-  tariffs: z.array(cells).max(100),
+  programmes: z.array(cells).max(400).optional(),
+  tariffs: z.array(cells).max(100).optional(),
   route: z
     .array(z.strictObject({ id, kind: z.enum(STEP_KINDS), title: z.string().min(1).max(80), cells }))
     .min(1)
@@ -84,8 +84,8 @@ function checkTemplate(template: Template, where: string): Problem[] {
   const groups = [
     ["materials", template.materials],
     ["kilns", template.kilns],
-    ["programmes", template.programmes],
-    ["tariffs", template.tariffs],
+    ["programmes", template.programmes ?? []],
+    ["tariffs", template.tariffs ?? []],
     ["route", template.route.map((step) => step.cells)],
   ] as const;
   for (const [sheet, rows] of groups) {
@@ -191,8 +191,8 @@ function emptyEdition(template: Template, answers: StartAnswers): Workbook {
     route: { title: "Route", columns: ROUTE_COLUMNS, rows: route },
     materials: { title: "Materials", columns: MATERIAL_COLUMNS, rows: numbered("m", template.materials) },
     kilns: { title: "Kilns", columns: KILN_COLUMNS, rows: numbered("k", template.kilns) },
-    programmes: { title: "Programmes", columns: PROGRAMME_COLUMNS, rows: numbered("r", template.programmes) },
-    tariffs: { title: "Tariffs", columns: TARIFF_COLUMNS, rows: numbered("t", template.tariffs) },
+    programmes: { title: "Programmes", columns: PROGRAMME_COLUMNS, rows: numbered("r", template.programmes ?? []) },
+    tariffs: { title: "Tariffs", columns: TARIFF_COLUMNS, rows: numbered("t", template.tariffs ?? []) },
     firings: { title: "Firings", columns: FIRING_COLUMNS, rows: [] },
     pieces: { title: "Pieces", columns: pieceColumns, rows: [] },
     results: { title: "Results", columns: RESULT_COLUMNS, rows: RESULT_LINES },

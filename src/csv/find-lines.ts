@@ -9,7 +9,7 @@ import { unguardText } from "./text-guard";
 
 /** No sheet may have more rows than the document format allows. */
 const LARGEST_ROWS = 30_000;
-/** The document format takes no more for a name to be useful in lists. */
+/** Anything longer is a slip of columns, not a name. */
 const LONGEST_NAME = 300;
 /** Letters that row ids of a sheet begin with; rows of the other sheets are not added by an import. */
 const ROW_PREFIX: Readonly<Partial<Record<SheetKey, string>>> = {

@@ -15,7 +15,7 @@ export interface CsvColumn {
 }
 
 /** The unit that a column of percentages has in a file: 0.125 is 12.5 %. */
-export const FRACTION_UNIT = "fraction";
+const FRACTION_UNIT = "fraction";
 
 const IN_USE = " in use";
 

@@ -37,7 +37,7 @@ export interface Rejected extends FileCell {
   readonly reason: string;
 }
 
-export interface ImportAnswer {
+interface ImportAnswer {
   readonly label: string;
   /** The options that give this answer. */
   readonly options: ImportOptions;

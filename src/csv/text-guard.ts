@@ -7,7 +7,7 @@
 const needsGuardAtStart = /^[=+\-@'\t\r\n＝＋－＠]/;
 
 /** Whether a text is written with a guard: it could run as a formula, or begins or ends with a space. */
-export function needsGuard(text: string): boolean {
+function needsGuard(text: string): boolean {
   return text !== "" && (needsGuardAtStart.test(text) || text !== text.trim());
 }
 

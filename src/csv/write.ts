@@ -42,7 +42,7 @@ export function writeSheetCsv(
 }
 
 /** The columns that a file gets. “In use” stands beside an input only where it says more than the input itself. */
-export function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: boolean): readonly CsvColumn[] {
+function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: boolean): readonly CsvColumn[] {
   const all = csvColumns(book, sheet);
   if (!withComputed) return all.filter((entry) => entry.shows === "entered");
   const { rows } = book.sheets[sheet];

@@ -4,14 +4,14 @@ import { fail, ok, type Problem, type Result } from "../core/problem";
 import { errorName, problemOfError, storageProblem } from "./storage-problems";
 
 /** The newest shape of the database. To change it, add one and a line in `upgrade`; what is stored stays. */
-export const DATABASE_VERSION = 1;
+const DATABASE_VERSION = 1;
 
 /** How long a browser may take to open the database; some never answer. */
 const OPEN_WAIT_MS = 8000;
 /** How long another tab may take to finish its writes and let go. */
 const BLOCKED_WAIT_MS = 1500;
 
-export interface DatabaseShape extends DBSchema {
+interface DatabaseShape extends DBSchema {
   summaries: { key: string; value: unknown };
   documents: { key: string; value: unknown };
   preferences: { key: string; value: unknown };

@@ -50,7 +50,7 @@ export interface EditionStore {
 }
 
 /** The summary record as it is stored, under the edition's id. */
-export interface SummaryRecord {
+interface SummaryRecord {
   readonly title: string;
   readonly updatedAt: string;
   readonly revision: number;
@@ -58,7 +58,7 @@ export interface SummaryRecord {
 }
 
 /** The document record as it is stored, under the edition's id. */
-export interface DocumentRecord {
+interface DocumentRecord {
   readonly text: string;
   readonly revision: number;
   readonly values?: unknown;

@@ -224,6 +224,13 @@ describe("reading cells", () => {
     expect([cell(changed, "p1", "grade"), cell(changed, "p2", "glaze.coats")]).toEqual(["good", 3]);
   });
 
+  it("leaves spaces around a text out, unless the file says that they belong to it", () => {
+    const text = "Piece,note,why\n001, plain ,' kept \n";
+    expect(cell(imported(text), "p1", "note")).toBe("plain");
+    expect(cell(imported(text), "p1", "reason")).toBe(" kept ");
+    expect(cell(imported("Piece,note\n001,'   \n", { blankClears: true }), "p1", "note")).toBeUndefined();
+  });
+
   it("reads a title before a key that another row has", () => {
     const crossed = withCells(withCells(book, "route", "glaze", { title: "Bisque" }), "route", "bisque", {
       title: "Glaze",
@@ -294,6 +301,15 @@ describe("numbers that could mean two things", () => {
     const text = "Piece;Cast: slip kept (g);note\n001;900,5;1.5\n";
     expect(plan(text)).toMatchObject({ decimal: ",", rejected: [], questions: [] });
     expect(readSheetCsv(text).decimal).toBeUndefined();
+  });
+
+  it("of a line whose cells have slipped have no say either", () => {
+    expect(plan("Piece;Cast: slip kept (g)\n001;1.5;x\n002;950,5\n")).toMatchObject({
+      decimal: ",",
+      changed: ["002"],
+      rejected: [{ line: 2, code: "csv.long" }],
+      questions: [],
+    });
   });
 
   it("are read as told, and not otherwise", () => {

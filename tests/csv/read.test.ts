@@ -11,6 +11,7 @@ describe("finding the delimiter", () => {
     ["tabs with commas in text", "Piece\tnote\n007\ta, b; c\n", "\t"],
     ["semicolons in a note between commas", "Piece,note,coats\n007,a; b,1\n008,c,2\n", ","],
     ["commas in names between semicolons", "Piece, number;slip, kept;coats\n7;1,5;2\n8;2,5;1\n", ";"],
+    ["a comma in one name and one number between semicolons", "a;b;c;d, e\n1;2;3;4,5\n6;7;8;9,5\n", ";"],
     ["one column only", "Piece\n007\n008\n", ","],
     ["quoted commas between semicolons", '"Piece";"note"\n"007";"a,b,c"\n', ";"],
   ] as const)

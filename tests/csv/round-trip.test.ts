@@ -40,6 +40,9 @@ const anyNumber = fc.oneof(
 );
 const anyFormula = fc.constantFrom("=1+1", "=piece_kg*1000", '=IF(1>0,"a, b;",2)', "=-3").map((f) => ({ f }));
 const anyDate = fc.integer({ min: 0, max: 20_000 }).map((day) => new Date(day * 86_400_000).toISOString().slice(0, 10));
+const anyTime = fc
+  .tuple(fc.integer({ min: 0, max: 23 }), fc.integer({ min: 0, max: 59 }))
+  .map((parts) => parts.map((part) => String(part).padStart(2, "0")).join(":"));
 
 /** Something that a cell may hold, or nothing. */
 function anyRaw(book: Workbook, spec: CellSpec): fc.Arbitrary<Raw | undefined> {
@@ -48,6 +51,7 @@ function anyRaw(book: Workbook, spec: CellSpec): fc.Arbitrary<Raw | undefined> {
     number: fc.oneof({ arbitrary: anyNumber, weight: 4 }, { arbitrary: anyFormula, weight: 1 }),
     text: anyText,
     date: anyDate,
+    time: anyTime,
     choice: choices.length === 0 ? fc.constant("") : fc.constantFrom(...choices),
   };
   if (spec.type === "choice" && choices.length === 0) return fc.constant(undefined);

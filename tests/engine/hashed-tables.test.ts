@@ -134,7 +134,10 @@ describe("a firing's share", () => {
 
   test("always adds up to the firing, whoever joins, leaves or is lost", () => {
     const born = () =>
-      live.book.sheets.pieces.rows.reduce((sum, row) => sum + (Number(live.read("pieces", row.id, "bisque.cost")) || 0), 0);
+      live.book.sheets.pieces.rows.reduce(
+        (sum, row) => sum + (Number(live.read("pieces", row.id, "bisque.cost")) || 0),
+        0,
+      );
     const steps = ["p1", "p2", "p3", "p4"].map((row) => () => live.type(["pieces", row, "bisque.firing", "F1"]));
     for (const step of [
       ...steps,

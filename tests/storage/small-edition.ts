@@ -2,7 +2,7 @@
 import { readTemplate, startEdition } from "../../src/core/template";
 import type { Workbook } from "../../src/core/workbook";
 
-export const SMALL_TEMPLATE = {
+const SMALL_TEMPLATE = {
   id: "small",
   version: 1,
   title: "Small",

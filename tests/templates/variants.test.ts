@@ -131,6 +131,29 @@ describe("the sheets agree with plain loops", () => {
     expectAgreement(type(runningEdition(), typed));
   });
 
+  test("with firings reckoned by the model, raw ware, damp, a read meter and prices by the hour", () => {
+    const night = { id: "night", days: "every day", from: "22:00", to: "06:00", price: 0.17 };
+    const weekend = { id: "weekend", days: "weekend", from: "06:00", to: "22:00", price: 0.21 };
+    const bands = [night, weekend].map((cells, at) => ({ id: `t${at + 1}`, cells }));
+    const book = applyChange(runningEdition(), addRows(runningEdition(), "tariffs", bands, "bands"));
+    expectAgreement(
+      type(book, [
+        ["firings", "f1", "programme", "slow bisque"],
+        ["firings", "f1", "ware", "raw"],
+        ["firings", "f1", "water_kg", "0.4"],
+        ["firings", "f1", "date", "2026-03-06"],
+        ["firings", "f1", "start", "18:30"],
+        ["firings", "f2", "programme", "glaze, middle fire"],
+        ["firings", "f2", "date", "2026-03-13"],
+        ["firings", "f2", "start", "7:00"],
+        ["firings", "f2", "meter_before", "1200.5"],
+        ["firings", "f2", "meter_after", "1290"],
+        ["firings", "f3", "programme", "glaze, middle fire"],
+        ["kilns", "k2", "wall_factor", "1.2"],
+      ]),
+    );
+  });
+
   test("with every piece lost", () => {
     const book = runningEdition();
     expectAgreement(

@@ -1,9 +1,11 @@
-// The sheets of an edition recomputed with plain loops: no formulas, no engine, nothing of src but the types.
+// The sheets of an edition recomputed with plain loops: no formulas and no engine. Only kiln heat and cones are asked of
+// src/ceramics, where they have published checks of their own.
 // Written from the cost rules: a step costs material, labour, overhead or its share of a firing (1); a firing is shared over
 // the pieces really in it (2); a lost piece carries cost through the step at which it was lost (3); losses up to plan are
 // shared, the rest is abnormal (4); own, lost and in progress together are everything put in (5).
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
 import { recomputePlan } from "./independent-plan";
 import { recomputeResults } from "./independent-results";
 
@@ -11,6 +13,8 @@ export interface Recomputed {
   readonly edition: Rows;
   readonly materials: Rows;
   readonly kilns: Rows;
+  readonly programmes: Rows;
+  readonly tariffs: Rows;
   readonly firings: Rows;
   readonly route: Rows;
   readonly pieces: Rows;
@@ -26,7 +30,9 @@ export function recompute(book: Workbook): Recomputed {
   const route = recomputeRoute(book, pieces);
   const { materials, kilns } = recomputeStock(book, route, firings);
   const results = recomputeResults(book, { pieces, route, firings, materials });
-  return { edition: recomputePlan(book), materials, kilns, firings, route, pieces, results };
+  const edition = recomputePlan(book);
+  const programmes = recomputeProgrammes(book);
+  return { edition, materials, kilns, programmes, tariffs: new Map(), firings, route, pieces, results };
 }
 
 const orderOf = (book: Workbook, step: string) =>
@@ -99,48 +105,6 @@ function coatStep(book: Workbook, step: Row, piece: Row, cells: Cells, isDone: b
   cells[key("material")] = isDone ? material : "";
   cells[key("labour")] = isDone ? hours * wage : "";
   cells[key("cost")] = isDone ? material + hours * wage + hours * overhead : "";
-}
-
-const firingSteps = (book: Workbook) => book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
-
-/** What a piece counts for in a load: one, its kilograms or its shelf area. */
-function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
-  const inputs = inputsOf(book);
-  if (basis === "weight") return typedNumber(piece, "kg", inputs.piece_kg);
-  if (basis === "shelf area") return typedNumber(piece, "foot", inputs.piece_foot);
-  return 1;
-}
-
-/** Rule 2: what each firing took, and what it is shared over. */
-function recomputeFirings(book: Workbook, pieces: Rows): Rows {
-  const inputs = inputsOf(book);
-  const firings: Rows = new Map();
-  for (const row of book.sheets.firings.rows) {
-    const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
-    const hours = typedNumber(row, "hours", typedNumber(kiln, "hours"));
-    const duty = typedNumber(row, "duty", typedNumber(kiln, "duty"));
-    const model = typedNumber(kiln, "kw") * hours * duty;
-    const kwh = typedNumber(row, "meter", model);
-    const tariff = typedNumber(row, "tariff", inputs.tariff);
-    const wear = typedNumber(row, "wear", typedNumber(kiln, "wear"));
-    const loading = typedNumber(row, "loading", inputs.loading_minutes);
-    const labour = (loading * (inputs.wage ?? 0)) / 60;
-    const cost = kwh * tariff + wear + labour;
-    const load = firingSteps(book).flatMap((step) =>
-      book.sheets.pieces.rows.filter((piece) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id),
-    );
-    const sum = (basis: string) => load.reduce((total, piece) => total + bulkOf(book, piece, basis), 0);
-    firings.set(row.id, {
-      ...{ hours, duty, model, kwh, tariff, energy: kwh * tariff, wear, loading, labour, cost },
-      pieces: load.length,
-      load_kg: sum("weight"),
-      load_cm2: sum("shelf area"),
-      weight: sum(String(row.cells.basis)),
-      each: load.length === 0 ? "" : cost / load.length,
-      charged: load.length === 0 ? 0 : cost,
-    });
-  }
-  return firings;
 }
 
 /** Shares of firings, own cost and outcome; what a lost piece gives back. */
@@ -251,7 +215,11 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
   for (const row of book.sheets.kilns.rows) {
     const own = book.sheets.firings.rows.filter((firing) => firing.cells.kiln === row.cells.id);
     const sum = (key: string) => own.reduce((total, firing) => total + numberIn(firings.get(firing.id), key), 0);
-    kilns.set(row.id, { firings: own.length, kwh: sum("kwh"), cost: sum("cost") });
+    const factors = {
+      wall_factor: typedNumber(row, "wall_factor", 1),
+      heat_factor: typedNumber(row, "heat_factor", 1),
+    };
+    kilns.set(row.id, { ...factors, firings: own.length, kwh: sum("kwh"), cost: sum("cost") });
   }
   return { materials, kilns };
 }

@@ -20,6 +20,11 @@ const TEMPLATE = {
     { id: "Small", kw: 5, hours: 8, duty: 0.6, capacity: 10, wear: 4 },
     { id: "Large", kw: 12, hours: 10, duty: 0.6, capacity: 40, wear: 10 },
   ],
+  programmes: [
+    { programme: "slow", ramp: 1, rate: 80, celsius: 600 },
+    { programme: "slow", ramp: 2, rate: 100, cone: "06", soak: 10 },
+  ],
+  tariffs: [],
   route: [
     { id: "cast", kind: "cast", title: "Cast", cells: { loss: 0.05, material: "Slip", minutes: 6, grams: 900 } },
     { id: "fettle", kind: "hand", title: "Fettle", cells: { loss: 0.02, minutes: 10 } },

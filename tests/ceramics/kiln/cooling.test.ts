@@ -46,6 +46,12 @@ describe("cooling", () => {
     expect(to100({ ...heron, ventLitresPerSecond: 3 }, bisqueLoad)).toBeLessThan(usual);
   });
 
+  test("goes by the kiln's own draught, whatever the last step's was", () => {
+    const gust = { rateCPerHour: 100, targetC: 1000, soakMinutes: 0, ventLitresPerSecond: 3 };
+    const vented = { name: "vented", segments: [...bisque.segments, gust] };
+    expect(valueIn(simulateFiring(heron, vented, bisqueLoad)).coolingMinutes).toEqual(firing.coolingMinutes);
+  });
+
   test("is left out when not asked for, and then says so", () => {
     const cold = valueIn(simulateFiring(heron, bisque, bisqueLoad, { withCooling: false }));
     expect(cold.coolingC).toHaveLength(0);

@@ -232,6 +232,29 @@ describe("ramps downward", () => {
   });
 });
 
+describe("water", () => {
+  const step = { rateCPerHour: 200, targetC: 800, soakMinutes: 0 };
+
+  test("is driven off once: cooling and heating again takes none", () => {
+    const once = valueIn(simulateFiring(heron, { name: "once", segments: [step] }, bisqueLoad, COLD));
+    const down = { rateCPerHour: "fastest" as const, targetC: 300, soakMinutes: 0 };
+    const cooled = valueIn(simulateFiring(heron, { name: "cooled", segments: [step, down] }, bisqueLoad, COLD));
+    const twice = valueIn(simulateFiring(heron, { name: "twice", segments: [step, down, step] }, bisqueLoad, COLD));
+    expect(cooled.heat.water).toBeCloseTo(once.heat.water, 9);
+    expect(twice.heat.water).toBeCloseTo(once.heat.water, 9);
+    expect(Math.abs(twice.balanceError)).toBeLessThan(1e-6);
+  });
+
+  test("boils at full power, no more and no less, where a kiln has little power for it", () => {
+    // The heat curve turns steep at 100 °C and flat again at 120 °C, the worst there is for finding the temperature.
+    const wet = { ...EMPTY_LOAD, wareKg: 2, freeWaterKg: 12 };
+    const firing = valueIn(simulateFiring({ ...heron, ratedKw: 3 }, oneRamp(300, "fastest", 0), wet, COLD));
+    const whole = firing.powerKw.slice(0, -1);
+    expect(Math.min(...whole)).toBeCloseTo(3, 6);
+    expect(Math.max(...whole)).toBeCloseTo(3, 6);
+  });
+});
+
 describe("vented steps", () => {
   test("use their own flow, and the kiln's after them", () => {
     const step = { rateCPerHour: 100, targetC: 500, soakMinutes: 0 };

@@ -1,0 +1,54 @@
+import AxeBuilder from "@axe-core/playwright";
+import { expect } from "@playwright/test";
+import { open, test } from "./page";
+
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+for (const scheme of ["light", "dark"] as const)
+  test(`axe finds nothing of ours (${scheme}), and of the grid library only its two known faults`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme: scheme });
+    await open(page);
+    for (const sheet of ["Pieces", "Results"]) {
+      await page
+        .getByRole("navigation")
+        .getByRole("button", { name: new RegExp(`^${sheet}`) })
+        .click();
+      const ours = await new AxeBuilder({ page }).exclude(".grid-host").withTags(TAGS).analyze();
+      expect(ours.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`)).toEqual(
+        [],
+      );
+    }
+    const grid = await new AxeBuilder({ page }).exclude(".grid-host tbody tr:nth-child(n+4)").withTags(TAGS).analyze();
+    const known = ["aria-required-children", "scrollable-region-focusable"];
+    expect(grid.violations.map(({ id }) => id).filter((id) => !known.includes(id))).toEqual([]);
+  });
+
+test("dialogs are clean too", async ({ page }) => {
+  await open(page);
+  for (const button of ["Start an edition…", "Editions…", "Help", "Add a step…", "Add a column…", "CSV…"]) {
+    await page.getByRole("button", { name: button, exact: true }).first().click();
+    await expect(page.getByRole("dialog")).toBeVisible();
+    const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
+    expect(
+      found.violations.map(({ id, nodes }) => `${button} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`),
+    ).toEqual([]);
+    await page.keyboard.press("Escape");
+    await expect(page.getByRole("dialog")).toHaveCount(0);
+  }
+});
+
+for (const width of [1440, 1024, 820])
+  test(`the main views fit at ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 900 });
+    await open(page);
+    for (const sheet of ["Pieces", "Route", "Firings", "Kilns", "Edition", "Results"]) {
+      await page
+        .getByRole("navigation")
+        .getByRole("button", { name: new RegExp(`^${sheet}`) })
+        .click();
+      await page.waitForTimeout(300);
+      await page.screenshot({ path: `test-results/views/${sheet}-${width}.png` });
+      const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+      expect(overflow, `${sheet} at ${width}`).toBeLessThanOrEqual(0);
+    }
+  });
