@@ -53,7 +53,7 @@ export default defineConfig({
             "preact/hooks",
             "preact/jsx-runtime",
             "preact/jsx-dev-runtime",
-            "zod",
+            "zod/mini",
           ],
         },
         test: {

@@ -25,7 +25,7 @@ export function Card({ session }: { readonly session: Session }) {
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
-    <aside class="card" id="card" tabIndex={0} aria-label="The selected cell">
+    <aside class={cell ? "card" : "card idle"} id="card" tabIndex={0} aria-label="The selected cell">
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
       ) : (
