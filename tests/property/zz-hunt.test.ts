@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { test } from "vitest";
-import type { Change } from "../../src/core/change";
+import { type Change, invert } from "../../src/core/change";
 import { LiveEdition } from "../tools/live-edition";
 import { changeOf, choices } from "../tools/random-commands";
 import { smallEdition, typed } from "../tools/small-edition";
@@ -13,12 +13,14 @@ function recorded() {
 test("hunt", () => {
   let found: Change[] | undefined;
   try {
-    fc.assert(fc.property(choices(25), (list) => {
+    fc.assert(fc.property(choices(200), (list) => {
       const live = recorded(); const done: Change[] = [];
-      for (const c of list) { const ch = changeOf(live.book, c); if (!ch) continue; live.run(ch); done.push(ch); const d = live.differences(); if (d.length) { found = done; console.log(d); throw new Error("x"); } }
+      for (const c of list) { const ch = changeOf(live.book, c); if (!ch) continue; live.run(ch); done.push(ch); const d = done.length % 20 === 0 ? live.differences() : []; if (d.length) { found = done; console.log(d); throw new Error("x"); } }
+      for (const ch of [...done].reverse()) live.undo(ch);
+      const d = live.differences(); if (d.length) { found = [...done, ...[...done].reverse().map(invert)]; console.log(d); throw new Error("y"); }
       live.close();
-    }), { seed: 78, numRuns: 20, endOnFailure: true });
-  } catch {}
+    }), { seed: 992, numRuns: 40, endOnFailure: true });
+  } catch (e) { console.log(String((e as Error).cause ?? e).slice(0, 1500)); }
   if (!found) { console.log("none"); return; }
   // drop changes one by one while it still fails
   const fails = (cs: Change[]) => { try { const live = recorded(); for (const c of cs) live.run(c); const d = live.differences().length > 0; live.close(); return d; } catch { return false; } };
