@@ -69,7 +69,7 @@ export function namePieces(book: Workbook, ids: readonly string[]): string {
 }
 
 /** Writes one value into a column for many pieces, leaving those that have it. */
-export function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
+function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
   if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
   return ids.flatMap((row): Operation[] => {
     const was = rowOf(book, "pieces", row)?.cells[column];

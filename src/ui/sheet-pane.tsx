@@ -12,7 +12,7 @@ import type { Grid, GridEvents } from "./grid/port";
 import { gridModelOf } from "./grid-model";
 
 /** How each sheet is looked at. */
-export const views = signal<Partial<Record<SheetKey, SheetView>>>({});
+const views = signal<Partial<Record<SheetKey, SheetView>>>({});
 
 /** The view of a sheet. */
 export function viewOf(sheet: SheetKey): SheetView {
