@@ -3,7 +3,7 @@ import fc from "fast-check";
 import type { Change } from "../../src/core/change";
 import { addRows, clearCells, editMeta, freshRowId, removeRows, writeEntries } from "../../src/core/edits";
 import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/own-edits";
-import { addPieces, fireIn, loseAt, passAs } from "../../src/core/piece-edits";
+import { addPieces, fireIn, loseAt, nextFiringName, passAs } from "../../src/core/piece-edits";
 import type { Result } from "../../src/core/problem";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { addStep, removeStep, repeatStep } from "../../src/core/step-edits";
@@ -144,7 +144,7 @@ const fire: Command = (book, { a, b, c }) => {
   );
   const row = pick(book.sheets.pieces.rows, b);
   if (!step || !row || book.sheets.firings.rows.length > 12) return undefined;
-  return fireIn(book, [row.id], step.id, { name: `X${Math.floor(c * 1000)}`, kiln: nameOf(book, "kilns", c) });
+  return fireIn(book, [row.id], step.id, { name: nextFiringName(book), kiln: nameOf(book, "kilns", c) });
 };
 
 const lessFiring: Command = (book, { a }) => {

@@ -1,5 +1,6 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
+import { useEffect, useState } from "preact/hooks";
 import { formulaAt, textOf, unitOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
@@ -127,11 +128,24 @@ function CellCard({ session, cell, column, row }: CellProps) {
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
       {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec)}.</p> : null}
+      {cell.sheet === "kilns" || cell.sheet === "firings" ? <HeatNotes session={session} cell={cell} /> : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
       <SelectionSum session={session} />
       <Cautions session={session} column={column} row={row} />
     </>
+  );
+}
+
+/** Notes on a kiln or a firing; the heat model they need is loaded when they are first shown. */
+function HeatNotes({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
+  const [notes, setNotes] = useState<typeof import("./kiln-notes") | undefined>(undefined);
+  useEffect(() => void import("./kiln-notes").then((loaded) => setNotes(loaded)), []);
+  if (!notes) return null;
+  return cell.sheet === "kilns" ? (
+    <notes.KilnNotes session={session} row={cell.row} />
+  ) : (
+    <notes.FiringNotes session={session} row={cell.row} />
   );
 }
 
