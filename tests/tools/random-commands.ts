@@ -58,10 +58,17 @@ const TYPED = [
   '=PICK("F1",{firings:id},{firings:cost})',
   '=COUNT_BY("F1",{pieces:bisque.firing})',
   "=my_rent*2",
+  "slow",
+  "raw",
+  "07:30",
+  "slow",
+  "raw",
   "=IF(wage>20,1,2)",
 ];
 const FORMULAS = ["", "={own}*2", "=wage+{kg}", "=SUM({pieces:own})/{foot}", "={cast.slip}", "={glaze.cost}+my_rent"];
-const SHEETS: readonly SheetKey[] = ["pieces", "pieces", "pieces", "route", "firings", "kilns", "materials", "edition"];
+const SHEETS: readonly SheetKey[] = [
+  ...(["pieces", "pieces", "pieces", "route", "firings", "kilns", "materials", "edition", "programmes"] as const),
+];
 
 function pick<T>(list: readonly T[], at: number): T | undefined {
   return list[Math.floor(at * list.length)];

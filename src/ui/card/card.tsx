@@ -1,13 +1,14 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
 import { useEffect, useState } from "preact/hooks";
-import { formulaAt, textOf, unitOf } from "../../app/looks";
+import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
 import { cautionsFor } from "../../core/sheets/cautions";
 import { isStepKind } from "../../core/sheets/step-kinds";
+import { scaleOf } from "../../core/temperature";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
@@ -103,7 +104,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
         </div>
       ) : (
         <p class="value" data-testid="card-value">
-          {value === undefined ? "…" : textOf(session, spec, value) || "blank"}{" "}
+          {value === undefined ? "…" : shownText(session, cell) || "blank"}{" "}
           <small>{typeof value === "number" ? unit : ""}</small>
         </p>
       )}
@@ -127,7 +128,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
         row={row}
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
-      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec)}.</p> : null}
+      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
       {cell.sheet === "kilns" || cell.sheet === "firings" ? <HeatNotes session={session} cell={cell} /> : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
