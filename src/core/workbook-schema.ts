@@ -83,6 +83,10 @@ const metaSchema = z.strictObject({
   invented: z.boolean(),
   /** Day the edition was started, ISO 8601. */
   started: z.string().max(30),
+  /** What the maker calls each account of the journal; usual names stand for those left out. */
+  accounts: z.record(z.string().max(40), z.string().max(120)).optional(),
+  /** Day and first part of the references of the journal. */
+  journal: z.strictObject({ date: z.string().max(10), reference: z.string().max(60) }).optional(),
 });
 
 const workbookSchema = z.looseObject({
