@@ -75,12 +75,13 @@ function stepTotals(
     const entered = had.length + lost.filter((piece) => !piece.steps[step.id]).length;
     const lostCost = lost.reduce((sum, piece) => sum + piece.own, 0);
     const reclaimed = lost.reduce((sum, piece) => sum + piece.reclaimed, 0);
+    const scrap = lost.reduce((sum, piece) => sum + piece.scrap, 0);
     const split = splitStepLoss({
       entered,
       lost: lost.length,
       plannedRate: step.plannedLoss ?? 0,
       costOfLost: lostCost,
-      recovered: reclaimed,
+      recovered: reclaimed + scrap,
     });
     if (!split.ok) return split;
     rows.push({
@@ -93,6 +94,7 @@ function stepTotals(
       cost: had.reduce((sum, done) => sum + done.cost, 0),
       lostCost,
       reclaimed,
+      scrap,
       normal: split.value.normalCost,
       abnormal: split.value.abnormalCost,
     });
@@ -128,6 +130,7 @@ function editionTotals(
     putIn,
     putInTotal: Object.values(putIn).reduce((sum: number, amount: number) => sum + amount, 0),
     reclaimed: steps.reduce((sum, step) => sum + step.reclaimed, 0),
+    scrap: steps.reduce((sum, step) => sum + step.scrap, 0),
     normal,
     abnormal: steps.reduce((sum, step) => sum + step.abnormal, 0),
     unsharedNormal,

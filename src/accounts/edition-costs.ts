@@ -25,6 +25,8 @@ export interface PieceCost {
   readonly own: number;
   /** Slip that comes back from it. */
   readonly reclaimed: number;
+  /** What it fetched as scrap. */
+  readonly scrap: number;
   readonly lossShare: number;
   /** Own cost + share of losses; undefined for a lost piece. */
   readonly full: number | undefined;
@@ -55,6 +57,7 @@ export interface StepTotals {
   /** What the pieces lost at this step had cost until then. */
   readonly lostCost: number;
   readonly reclaimed: number;
+  readonly scrap: number;
   readonly normal: number;
   readonly abnormal: number;
 }
@@ -79,6 +82,7 @@ export interface EditionTotals {
   readonly putIn: PutIn;
   readonly putInTotal: number;
   readonly reclaimed: number;
+  readonly scrap: number;
   readonly normal: number;
   readonly abnormal: number;
   /** Normal loss that no piece can bear. */

@@ -31,6 +31,7 @@ export interface AccountNames {
   readonly abnormalLoss: string;
   readonly emptyFirings: string;
   readonly writeDown: string;
+  readonly scrap: string;
 }
 
 /** Names until the maker or the accountant sets others. */
@@ -48,6 +49,7 @@ export const USUAL_ACCOUNT_NAMES: AccountNames = {
   abnormalLoss: "Abnormal loss",
   emptyFirings: "Firings with nothing in them",
   writeDown: "Write-down of stock",
+  scrap: "Scrap sold",
 };
 
 /** Write-downs to net realisable value by group, in minor units. */
@@ -113,6 +115,7 @@ function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Ent
     out("Seconds finished", accounts.seconds, ledger.secondsTotal),
     emptyFiringsEntry(ledger, accounts),
     writeDownEntry(writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 }, accounts),
+    out("Scrap of lost pieces", accounts.scrap, ledger.scrap),
   ];
 }
 

@@ -24,12 +24,14 @@ export interface Settlement {
   /** Normal loss that no piece can bear. */
   readonly unsharedNormal: number;
   readonly reclaimed: number;
+  /** What lost pieces fetched as scrap; nothing if left out. */
+  readonly scrap?: number;
   /** Normal loss within the full costs above: told, not booked. */
   readonly normalInPieces: number;
   readonly emptyFirings: EmptyFirings;
 }
 
-/** The same in whole minor units; `putInTotal` = good + seconds + in progress + abnormal + unshared + reclaimed. */
+/** The same in whole minor units; `putInTotal` = good + seconds + in progress + abnormal + unshared + reclaimed + scrap. */
 export interface Ledger {
   readonly digits: number;
   readonly putIn: Readonly<Record<keyof PutIn, number>>;
@@ -43,6 +45,7 @@ export interface Ledger {
   readonly abnormal: number;
   readonly unsharedNormal: number;
   readonly reclaimed: number;
+  readonly scrap: number;
   readonly normalInPieces: number;
   readonly emptyFirings: Readonly<Record<keyof EmptyFirings, number>>;
 }
@@ -62,6 +65,7 @@ export function settlementOf(costs: EditionCosts): Settlement {
     abnormal: costs.totals.abnormal,
     unsharedNormal: costs.totals.unsharedNormal,
     reclaimed: costs.totals.reclaimed,
+    scrap: costs.totals.scrap,
     normalInPieces: costs.totals.normal - costs.totals.unsharedNormal,
     emptyFirings: {
       energy: empty.reduce((sum, firing) => sum + firing.energy, 0),
@@ -100,7 +104,7 @@ type Outs = Omit<Ledger, "digits" | "putIn" | "putInTotal" | "normalInPieces" | 
 function roundOuts(settlement: Settlement, digits: number, putInTotal: number): Result<Outs> {
   const exact = (amount: number) => toDecimal(amount, digits + 1);
   const sumOf = (group: readonly PieceAmount[]) => sumDecimals(group.map(({ amount }) => exact(amount)));
-  const { good, seconds, inProgress, abnormal, unsharedNormal, reclaimed } = settlement;
+  const { good, seconds, inProgress, abnormal, unsharedNormal, reclaimed, scrap = 0 } = settlement;
   const parts = [
     sumOf(good),
     sumOf(seconds),
@@ -108,6 +112,7 @@ function roundOuts(settlement: Settlement, digits: number, putInTotal: number): 
     exact(abnormal),
     exact(unsharedNormal),
     exact(reclaimed),
+    exact(scrap),
   ];
   const rounded = roundTogether(parts, digits, putInTotal);
   if (!rounded.ok) return rounded;
@@ -118,7 +123,7 @@ function roundOuts(settlement: Settlement, digits: number, putInTotal: number): 
   if (!secondPieces.ok) return secondPieces;
   const progressPieces = roundOverPieces(inProgress, digits, inProgressTotal);
   if (!progressPieces.ok) return progressPieces;
-  const [abnormalMinor = 0, unsharedMinor = 0, reclaimedMinor = 0] = losses;
+  const [abnormalMinor = 0, unsharedMinor = 0, reclaimedMinor = 0, scrapMinor = 0] = losses;
   return ok({
     good: goodPieces.value,
     seconds: secondPieces.value,
@@ -129,6 +134,7 @@ function roundOuts(settlement: Settlement, digits: number, putInTotal: number): 
     abnormal: abnormalMinor,
     unsharedNormal: unsharedMinor,
     reclaimed: reclaimedMinor,
+    scrap: scrapMinor,
   });
 }
 
@@ -168,6 +174,7 @@ function settlementProblems(settlement: Settlement, digits: number): readonly Pr
     ...needNumber("Normal loss in pieces", settlement.normalInPieces),
     ...needNumber("Loss no piece bears", settlement.unsharedNormal),
     ...needFromZero("Reclaimed", settlement.reclaimed),
+    ...needFromZero("Scrap", settlement.scrap ?? 0),
     ...pieces.flatMap(({ piece, amount }) => needNumber(`Cost of ${piece}`, amount)),
     ...needDifferent(
       "Pieces",
@@ -186,10 +193,11 @@ function gapProblems({
   abnormal,
   unsharedNormal,
   reclaimed,
+  scrap = 0,
 }: Settlement): readonly Problem[] {
   const spent = elementsOf(putIn).reduce((sum, amount) => sum + amount, 0);
   const borne = [...good, ...seconds, ...inProgress].reduce((sum, { amount }) => sum + amount, 0);
-  const missing = spent - borne - abnormal - unsharedNormal - reclaimed;
+  const missing = spent - borne - abnormal - unsharedNormal - reclaimed - scrap;
   return need(
     Math.abs(missing) <= 1e-9 * spent,
     "The edition",

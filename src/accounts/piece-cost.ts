@@ -69,13 +69,20 @@ export function barePiece(
   }
   const outcome = piece.lostAt === undefined ? (piece.grade ?? "in progress") : "lost";
   const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * slip : 0;
-  return { id: piece.id, outcome, tier: piece.tier, steps: had, own, reclaimed };
+  const scrap = isLostFired(piece, steps) ? (edition.scrapEach ?? 0) : 0;
+  return { id: piece.id, outcome, tier: piece.tier, steps: had, own, reclaimed, scrap };
 }
 
 function isLostUnfired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
   const lostStep = steps.find(({ id }) => id === piece.lostAt);
   const firstFiring = steps.find(({ kind }) => kind === "firing");
   return lostStep !== undefined && firstFiring !== undefined && lostStep.order < firstFiring.order;
+}
+
+function isLostFired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
+  const lostStep = steps.find(({ id }) => id === piece.lostAt);
+  const firstFiring = steps.find(({ kind }) => kind === "firing");
+  return lostStep !== undefined && firstFiring !== undefined && lostStep.order >= firstFiring.order;
 }
 
 function stepOfPiece(

@@ -75,6 +75,8 @@ export interface PlainEdition {
   readonly mouldCostPerCast: number;
   /** Part of the slip that comes back from a piece lost before the first firing step, 0 to 1. */
   readonly reclaimFraction: number;
+  /** What a piece lost at its first firing or later fetches as scrap, from 0 up; 0 if left out. */
+  readonly scrapEach?: number;
   /** What a second fetches, less the cost to sell it. */
   readonly secondNetRealisable: number;
   readonly lossBearers: LossBearers;
@@ -92,6 +94,7 @@ export function editionProblems(edition: PlainEdition): readonly Problem[] {
     ...needFromZero("Overhead", edition.overheadPerHour),
     ...needFromZero("Mould a cast", edition.mouldCostPerCast),
     ...needPart("Reclaim", edition.reclaimFraction),
+    ...needFromZero("Scrap", edition.scrapEach ?? 0),
     ...needNumber("What a second fetches", edition.secondNetRealisable),
     ...needDifferent("Steps", [...edition.steps.map(({ id }) => id)]),
     ...needDifferent("Order of steps", [...edition.steps.map(({ order }) => String(order))]),

@@ -58,6 +58,7 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     { label: "Kiln wear", kind: "part", minor: putIn.kilnWear },
     { label: "Everything put in", kind: "total", minor: ledger.putInTotal },
     { label: "Clay won back", kind: "deduction", minor: ledger.reclaimed },
+    { label: "Scrap of lost pieces", kind: "deduction", minor: ledger.scrap },
     { label: "Abnormal loss, a cost of the period", kind: "deduction", minor: ledger.abnormal },
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
     { label: "In progress", kind: "deduction", minor: ledger.inProgressTotal },

@@ -7,6 +7,7 @@ export type Span = readonly [first: number, last: number] | number;
 /** Inputs that differ from the template's. */
 export const INPUTS: Readonly<Record<string, string>> = {
   wanted: "120",
+  special_wanted: "24",
   confidence: "90",
   wage: "22",
   overhead_rate: "6.5",
@@ -25,7 +26,7 @@ export const INPUTS: Readonly<Record<string, string>> = {
   fixed_costs: "980",
 };
 
-/** Planned losses in percent, and what else the route says that the template does not. */
+/** Planned losses in percent, counts of an earlier edition of sixty, and what else the route says that the template does not. */
 export const ROUTE: readonly (readonly [step: string, column: string, typed: string])[] = [
   ["cast", "loss", "2"],
   ["cast", "method", "drain after 16 min"],
@@ -46,6 +47,20 @@ export const ROUTE: readonly (readonly [step: string, column: string, typed: str
   ["low_firing", "who", "special"],
   ["lustre_2", "who", "special"],
   ["low_firing_2", "who", "special"],
+  ["cast", "seen_entered", "64"],
+  ["cast", "seen_lost", "2"],
+  ["fettle", "seen_entered", "62"],
+  ["fettle", "seen_lost", "1"],
+  ["dry", "seen_entered", "61"],
+  ["dry", "seen_lost", "1"],
+  ["bisque", "seen_entered", "60"],
+  ["bisque", "seen_lost", "1"],
+  ["glaze", "seen_entered", "59"],
+  ["glaze", "seen_lost", "0"],
+  ["glaze_firing", "seen_entered", "59"],
+  ["glaze_firing", "seen_lost", "3"],
+  ["pack", "seen_entered", "56"],
+  ["pack", "seen_lost", "0"],
 ];
 
 export const KILNS: readonly (readonly [row: string, column: string, typed: string])[] = [

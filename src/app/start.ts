@@ -66,8 +66,12 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
 }
 
 /** Pieces to start so that the wanted number is delivered at the template's certainty. */
-function startsFor(template: Template, wanted: number): Result<number> {
-  const losses = template.route.map((step) => (typeof step.cells.loss === "number" ? step.cells.loss : 0));
+export function startsFor(template: Template, wanted: number): Result<number> {
+  const hasSpecial = (template.inputs.special_wanted ?? 0) > 0;
+  const counts = template.route.filter(
+    ({ cells }) => cells.who !== "as needed" && (cells.who !== "special" || hasSpecial),
+  );
+  const losses = counts.map((step) => (typeof step.cells.loss === "number" ? step.cells.loss : 0));
   const chain = yieldChain(losses);
   return chain.ok ? startsNeeded(wanted, chain.value, template.inputs.confidence ?? 0.9) : chain;
 }

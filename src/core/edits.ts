@@ -1,8 +1,9 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 import { type CellName, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
-import { type Change, type Operation, sameRaw } from "./change";
+import { applyChange, type Change, type Operation, sameRaw } from "./change";
 import { type NumberMarks, readEntry, takesEntry } from "./entry";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
+import { rewire } from "./sheets/wire";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
 
 /** One typed entry for one cell. */
@@ -36,7 +37,7 @@ export function writeEntries(book: Workbook, entries: readonly Entry[], options:
     else if (twice.length > 0) refused.push(...twice);
     else operations.push(...cellOperations(book, cell, read.value));
   }
-  return { change: { label: options.label, operations }, refused };
+  return { change: { label: options.label, operations: withWiring(book, operations) }, refused };
 }
 
 /** Two rows given the same name at once, where a name may stand only once; `given` remembers who has which. */
@@ -130,7 +131,16 @@ export function clearCells(book: Workbook, cells: readonly CellName[], label: st
       );
     else operations.push({ kind: "cell", ...cell, was: row.cells[cell.column], is: undefined });
   }
-  return { change: { label, operations }, refused };
+  return { change: { label, operations: withWiring(book, operations) }, refused };
+}
+
+/** Whom a step is for decides what counts as rework: formulas that depend on it follow such an edit. */
+export function withWiring(book: Workbook, operations: readonly Operation[]): readonly Operation[] {
+  const isWho = (operation: Operation) =>
+    operation.kind === "cell" && operation.sheet === "route" && operation.column === "who";
+  return operations.some(isWho)
+    ? [...operations, ...rewire(book, applyChange(book, { label: "", operations }).sheets.route.rows)]
+    : operations;
 }
 
 /** A row id that no row of the sheet has yet: a letter and the next free number. */

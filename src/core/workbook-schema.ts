@@ -83,6 +83,10 @@ const metaSchema = z.strictObject({
   invented: z.boolean(),
   /** Day the edition was started, ISO 8601. */
   started: text(30),
+  /** What the maker calls each account of the journal; usual names stand for those left out. */
+  accounts: z.optional(z.record(text(40), text(120))),
+  /** Day and first part of the references of the journal. */
+  journal: z.optional(z.strictObject({ date: text(10), reference: text(60) })),
 });
 
 const workbookSchema = z.looseObject({

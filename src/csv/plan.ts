@@ -2,7 +2,7 @@
 // and the questions it will not answer by itself. Nothing is changed here.
 import { LABEL_COLUMNS, rowOf } from "../core/access";
 import { applyChange, type Change, type Operation, sameRaw } from "../core/change";
-import { addRows } from "../core/edits";
+import { addRows, withWiring } from "../core/edits";
 import type { Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
 import { type FoundLine, findLines } from "./find-lines";
 import { type HeaderMatch, matchHeaders } from "./headers";
@@ -196,7 +196,7 @@ function changeOf(book: Workbook, sheet: SheetKey, kept: readonly LineOutcome[],
     .filter((outcome) => !outcome.line.isNew)
     .flatMap(({ line, writes }) => writes.map((write): Operation => ({ kind: "cell", sheet, row: line.id, ...write })));
   const added = rows.length === 0 ? [] : addRows(book, sheet, rows, label).operations;
-  return { label, operations: [...cells, ...added] };
+  return { label, operations: withWiring(book, [...cells, ...added]) };
 }
 
 const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {

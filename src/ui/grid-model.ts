@@ -17,9 +17,17 @@ const SHEET_GROUPS: Partial<
     { id: "route_step", title: "", from: "title" },
     { id: "route_plan", title: "Planned for a piece", from: "kind" },
     { id: "route_price", title: "From Materials", from: "per_gram" },
+    { id: "route_run", title: "Planned run", from: "plan_entries" },
     { id: "route_count", title: "So far", from: "done" },
     { id: "route_cost", title: "Cost so far", from: "material_cost" },
     { id: "route_loss", title: "Losses", from: "lost_cost" },
+    { id: "route_seen", title: "Seen, with earlier editions", from: "seen_entered" },
+  ],
+  materials: [
+    { id: "material_name", title: "", from: "id" },
+    { id: "material_pack", title: "By the pack", from: "sort" },
+    { id: "material_plan", title: "Planned", from: "plan_grams" },
+    { id: "material_used", title: "So far", from: "used" },
   ],
   firings: [
     { id: "firing_name", title: "", from: "id" },

@@ -14,7 +14,10 @@ const templates = entries.flatMap(({ template }) => (template.ok ? [template.val
 const fileOf = (template: Template, name: string) =>
   fileURLToPath(new URL(`../../templates/${template.id}/${name}`, import.meta.url));
 
-const EDITION_RESULTS = ["chain_yield", "starts", "naive", "naive_chance"];
+const EDITION_RESULTS = [
+  ...["chain_yield", "starts", "naive", "naive_chance", "starts_unsure", "plan_good", "plan_cost", "plan_per_good"],
+  ...["plan_per_delivered", "plan_loss", "plan_hours", "plan_kwh", "plan_buy"],
+];
 
 function resultsOf(template: Template, book: Workbook, read: Sheetful) {
   const edition = EDITION_RESULTS.map((id) => [id, read("edition", id, "value")]);

@@ -141,3 +141,13 @@ function must<T>(result: Result<T>): T {
   if (!result.ok) throw new Error(result.problems[0]?.message);
   return result.value;
 }
+
+/** Energy of a full load of a planned firing: by the kiln's build and programme, or by its plate. */
+export function loadEnergy(book: Workbook, step: Row, kiln: Row, isRaw: boolean): number {
+  const rule = typedNumber(kiln, "kw") * typedNumber(kiln, "hours") * typedNumber(kiln, "duty");
+  if (typeof step.cells.programme !== "string" || kiln.cells.brick === undefined) return rule;
+  const ware = typedNumber(kiln, "capacity") * (inputsOf(book).piece_kg ?? 0);
+  const { kiln: build, furnitureKg } = must(kilnFrom(recordsOf(book.sheets.kilns), String(kiln.cells.id)));
+  const programme = must(programmeFrom(recordsOf(book.sheets.programmes), step.cells.programme));
+  return must(simulate(build, programme, loadFrom(ware, 0, isRaw ? 0.5 : 0, furnitureKg))).kwh;
+}

@@ -1,6 +1,7 @@
 // Rule 7, plainly: the yield of the route, the fewest starts that deliver often enough, and what wanted ÷ yield really gives.
-import type { Workbook } from "../../src/core/workbook";
-import { inputsOf, type Rows, typedNumber } from "./independent-cells";
+import type { Row, Workbook } from "../../src/core/workbook";
+import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { forWhom, planRun } from "./independent-run";
 
 /** P(at least `wanted` of `starts` come out good), piece by piece. */
 function chanceOf(wanted: number, starts: number, share: number): number {
@@ -15,13 +16,70 @@ function chanceOf(wanted: number, starts: number, share: number): number {
   return counts[wanted] ?? 0;
 }
 
-/** The computed lines of the Edition sheet. */
-export function recomputePlan(book: Workbook): Rows {
-  const { wanted = 1, confidence = 0.9 } = inputsOf(book);
-  const share = book.sheets.route.rows.reduce((left, step) => left * (1 - typedNumber(step, "loss")), 1);
+/** Starts when the yield is believed in no further than counts go: beta-binomial with half a piece added to each side. */
+function unsureStarts(wanted: number, good: number, seen: number, confidence: number): number {
+  const [a, b] = [good + 0.5, seen - good + 0.5];
+  for (let starts = wanted; ; starts += 1) {
+    // Pólya's urn: chances[k] is that of k good pieces among those drawn so far.
+    let chances = [1];
+    for (let drawn = 0; drawn < starts; drawn += 1) {
+      const next = new Array<number>(drawn + 2).fill(0);
+      chances.forEach((chance, k) => {
+        const isGood = (a + k) / (a + b + drawn);
+        next[k + 1] = (next[k + 1] ?? 0) + chance * isGood;
+        next[k] = (next[k] ?? 0) + chance * (1 - isGood);
+      });
+      chances = next;
+    }
+    if (chances.slice(wanted).reduce((sum, chance) => sum + chance, 0) >= confidence) return starts;
+  }
+}
+
+/** The computed lines of the Edition sheet; the plan's columns are put into `route`, which holds what came of each step. */
+export function recomputePlan(book: Workbook, route: Rows): Rows {
+  const { wanted = 1, confidence = 0.9, special_wanted: special = 0 } = inputsOf(book);
+  const steps = [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order));
+  const keptBy = (who: (step: Row) => boolean) =>
+    steps.filter(who).reduce((left, step) => left * (1 - typedNumber(step, "loss")), 1);
+  const all = keptBy((step) => forWhom(step) === "all");
+  const own = keptBy((step) => forWhom(step) === "special");
+  const share = special > 0 ? all * own : all;
   let starts = wanted;
   while (chanceOf(wanted, starts, share) < confidence) starts += 1;
   const naive = Math.ceil(wanted / share - 1e-12);
-  const lines = { chain_yield: share, starts, naive, naive_chance: chanceOf(wanted, naive, share) };
+  // Of the starts as many are special that, after their own losses, the delivered ones hold the wanted share.
+  const part = wanted === 0 ? 0 : Math.min(1, special / wanted);
+  const specialShare = part === 0 ? 0 : part / own / (part / own + 1 - part);
+  planRun(book, route, steps, starts, specialShare);
+  const sum = (key: string) => steps.reduce((total, step) => total + numberIn(route.get(step.id), key), 0);
+  const good = starts * all * (specialShare * own + 1 - specialShare);
+  const lines: Cells = {
+    ...{ chain_yield: share, starts, naive, naive_chance: chanceOf(wanted, naive, share), special_share: specialShare },
+    ...seenLines(steps, route, wanted, confidence),
+    plan_good: good,
+    plan_cost: sum("plan_cost"),
+    plan_per_good: good === 0 ? "" : sum("plan_cost") / good,
+    plan_per_delivered: wanted === 0 ? "" : sum("plan_cost") / wanted,
+    plan_loss: sum("plan_loss_cost"),
+    plan_hours: sum("plan_hours"),
+    plan_kwh: sum("plan_kwh"),
+    plan_buy: book.sheets.materials.rows.reduce((total, row) => {
+      const used = steps.filter((step) => step.cells.material === row.cells.id);
+      const grams = used.reduce((all, step) => all + numberIn(route.get(step.id), "plan_grams"), 0);
+      return total + Math.ceil(grams / typedNumber(row, "pack_grams") - 1e-12) * typedNumber(row, "pack_price");
+    }, 0),
+  };
   return new Map(Object.entries(lines).map(([id, value]) => [id, { value }]));
+}
+
+function seenLines(steps: readonly Row[], route: Rows, wanted: number, confidence: number): Cells {
+  const forAll = steps.filter((step) => forWhom(step) === "all").map((step) => route.get(step.id));
+  const seen = Math.min(...forAll.map((cells) => numberIn(cells, "known_entered")));
+  const kept = forAll.reduce((left, cells) => left * (1 - numberIn(cells, "known_rate")), 1);
+  const good = Math.round(seen * kept);
+  return {
+    seen_pieces: seen,
+    seen_good: seen === 0 ? "" : good,
+    starts_unsure: seen === 0 ? "" : unsureStarts(wanted, good, seen, confidence),
+  };
 }

@@ -1,6 +1,7 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
+import { recomputePrices } from "./independent-prices";
 
 interface Parts {
   readonly pieces: Rows;
@@ -17,8 +18,14 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
   const counts = countOutcomes(parts.pieces);
   const losses = shareLosses(book, parts, counts);
   for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, losses, inputs);
-  const lines = { ...counts, ...putIn(parts), ...losses.lines, ...closing(book, parts, counts) };
-  const pays = lines.margin - numberIn(lines, "abnormal") - numberIn(lines, "empty_kiln") - (inputs.fixed_costs ?? 0);
+  const known = { ...counts, ...putIn(parts), ...losses.lines, ...closing(book, parts, counts) };
+  const lines = { ...known, ...recomputePrices(book, parts.pieces, known) };
+  const pays =
+    lines.margin -
+    numberIn(lines, "abnormal") -
+    lines.unshared -
+    numberIn(lines, "empty_kiln") -
+    (inputs.fixed_costs ?? 0);
   return new Map(Object.entries({ ...lines, pays }).map(([key, value]) => [key, { value }]));
 }
 
@@ -56,6 +63,8 @@ function putIn({ pieces, route, firings }: Parts) {
     adds_up: 0,
     empty_kiln: total(firings.values(), "cost") - lines.in_kiln,
     reclaimed: total(pieces.values(), "reclaim"),
+    scrap: total(pieces.values(), "scrap"),
+    settled_up: 0,
   };
 }
 
@@ -88,6 +97,7 @@ function shareLosses(book: Workbook, { pieces, route }: Parts, counts: Counts) {
     share_each: each,
     second_worth: worth,
     share_good: shareGood,
+    unshared: others === 0 ? normal - bornBySeconds : 0,
   };
   return { shareGood, lines };
 }
@@ -109,6 +119,9 @@ function pricePiece(
   const isFinished = cells.outcome === "good" || cells.outcome === "second";
   const price = inputs[name] ?? 0;
   cells.price = isFinished ? price : "";
+  cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(row.cells.tier ?? "standard");
+  const worth = price / (1 + tax) - price * fee - fixed - packing;
+  cells.carried = isLost ? "" : isFinished ? Math.min(full, Math.max(0, worth)) : full;
   cells.contribution = isFinished ? price / (1 + tax) - price * fee - fixed - packing - full : "";
 }
 
@@ -124,8 +137,30 @@ function closing(book: Workbook, { pieces, route, firings, materials }: Parts, c
     lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
     fine: total(materials.values(), "fine"),
     hours: total(route.values(), "hours"),
-    first_pass: known === 0 ? "" : counts.good / known,
+    ...yieldsOf(book, { pieces, route, firings, materials }, counts, known),
     revenue: total(pieces.values(), "price"),
     margin: total(pieces.values(), "contribution"),
+  };
+}
+
+/** Rolled yield follows a piece from step to step: what enters comes through, is lost, or needs a step done over. */
+function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts, known: number) {
+  const atOnce = [...pieces.values()].filter((cells) => cells.passed_how === "at once").length;
+  let rolled: number | "" = "";
+  let through = 0;
+  for (const step of [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order))) {
+    const cells = route.get(step.id);
+    const isAgain = step.cells.who === "as needed";
+    if (!isAgain) through = numberIn(cells, "entered") - numberIn(cells, "lost");
+    const [part, whole] = isAgain
+      ? [through - numberIn(cells, "done"), through]
+      : [through, numberIn(cells, "entered")];
+    if (isAgain ? numberIn(cells, "done") > 0 : whole > 0) rolled = (rolled === "" ? 1 : rolled) * (part / whole);
+  }
+  return {
+    first_pass: known === 0 ? "" : atOnce / known,
+    final_yield: known === 0 ? "" : counts.good / known,
+    saleable: known === 0 ? "" : (counts.good + counts.seconds) / known,
+    rolled,
   };
 }

@@ -28,9 +28,9 @@ export function recompute(book: Workbook): Recomputed {
   const firings = recomputeFirings(book, pieces);
   for (const row of book.sheets.pieces.rows) finishPiece(book, row, pieces.get(row.id) ?? {}, firings);
   const route = recomputeRoute(book, pieces);
+  const edition = recomputePlan(book, route);
   const { materials, kilns } = recomputeStock(book, route, firings);
   const results = recomputeResults(book, { pieces, route, firings, materials });
-  const edition = recomputePlan(book);
   const programmes = recomputeProgrammes(book);
   return { edition, materials, kilns, programmes, tariffs: new Map(), firings, route, pieces, results };
 }
@@ -124,7 +124,12 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
   const clay = casts.reduce((sum, step) => sum + numberIn(cells, `${step.id}.material`), 0);
   cells.own = book.sheets.route.rows.reduce((sum, step) => sum + numberIn(cells, `${step.id}.cost`), 0);
   cells.reclaim = isGreen ? (inputs.reclaim ?? 0) * clay : 0;
+  const isFired = first !== undefined && lostAt !== "" && orderOf(book, lostAt) >= orderOf(book, first.id);
+  cells.scrap = isFired ? (inputs.scrap_value ?? 0) : 0;
   cells.outcome = lostAt !== "" ? "lost" : String(piece.cells.grade ?? "in progress");
+  const again = book.sheets.route.rows.filter((step) => step.cells.who === "as needed");
+  const isReworked = again.some((step) => typeof cells[`${step.id}.cost`] === "number");
+  cells.passed_how = cells.outcome !== "good" ? "" : isReworked ? "after rework" : "at once";
   cells.lost_order = lostOrder(book, piece);
   cells.lost_bare = lostAt !== "" && cells[`${lostAt}.cost`] === "" ? lostAt : "";
   cells.kg = typedNumber(piece, "kg", inputs.piece_kg);
@@ -171,11 +176,12 @@ function lossesAt(book: Workbook, step: Row, pieces: Rows, done: number): Cells 
   const entered = done + lost.filter((cells) => cells?.lost_bare === step.id).length;
   const lostCost = lost.reduce((total, cells) => total + numberIn(cells, "own"), 0);
   const reclaimed = lost.reduce((total, cells) => total + numberIn(cells, "reclaim"), 0);
+  const scrapped = lost.reduce((total, cells) => total + numberIn(cells, "scrap"), 0);
   const planned = typedNumber(step, "loss") * entered;
-  const net = lostCost - reclaimed;
+  const net = lostCost - reclaimed - scrapped;
   const normal = lost.length <= planned ? net : (net * planned) / lost.length;
   return {
-    ...{ entered, lost: lost.length, lost_cost: lostCost, reclaimed, normal, abnormal: net - normal },
+    ...{ entered, lost: lost.length, lost_cost: lostCost, reclaimed, scrapped, normal, abnormal: net - normal },
     rate: entered === 0 ? "" : lost.length / entered,
   };
 }
@@ -203,7 +209,13 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
     const steps = book.sheets.route.rows.filter((step) => step.cells.material === row.cells.id);
     const used = steps.reduce((sum, step) => sum + numberIn(route.get(step.id), "grams_used"), 0);
     const perGram = typedNumber(row, "pack_price") / typedNumber(row, "pack_grams");
+    const planned = steps.reduce((sum, step) => sum + numberIn(route.get(step.id), "plan_grams"), 0);
+    const packs = Math.ceil(planned / typedNumber(row, "pack_grams") - 1e-12);
     materials.set(row.id, {
+      plan_grams: planned,
+      plan_packs: packs,
+      plan_left: packs * typedNumber(row, "pack_grams") - planned,
+      plan_price: packs * typedNumber(row, "pack_price"),
       per_gram: perGram,
       used,
       fine: isBlank(row, "fraction") ? "" : (used * typedNumber(row, "fraction") * typedNumber(row, "carat", 24)) / 24,

@@ -1,6 +1,9 @@
 // Edition and Results read line by line: a name, a value, its unit and a note.
-import type { CellSpec, Column, Row } from "../workbook";
+import type { Column, Row } from "../workbook";
 import { textInput } from "./column";
+import { atLine as at, byOutcome, counted, input, money, percent, result, whole } from "./line";
+import { PLAN_LINES } from "./plan-lines";
+import { PRICE_LINES, YIELD_LINES } from "./price-lines";
 
 const LINE_COLUMNS: readonly Column[] = [
   textInput("label", "What", { required: true, width: 300 }),
@@ -18,49 +21,24 @@ export const EDITION_COLUMNS: readonly Column[] = [
 /** Columns of the Results sheet. */
 export const RESULT_COLUMNS: readonly Column[] = [...LINE_COLUMNS, textInput("note", "in words", { width: 460 })];
 
-interface Line {
-  readonly id: string;
-  readonly label: string;
-  readonly unit: string;
-  readonly note?: string;
-  readonly value?: number | string;
-  readonly line: CellSpec;
-}
-
-function toRow({ id, label, unit, note, value, line }: Line): Row {
-  const cells: Record<string, string | number> = { label, unit };
-  if (note) cells.note = note;
-  if (value !== undefined) cells.value = value;
-  return { id, cells, line };
-}
-
-type Limits = Partial<Omit<CellSpec, "kind" | "type">>;
-const input = (id: string, label: string, unit: string, value: number, limits: Limits = {}, note?: string): Row =>
-  toRow({
-    id,
-    label,
-    unit,
-    value,
-    line: { kind: "input", type: "number", min: 0, ...limits },
-    ...(note ? { note } : {}),
-  });
-const result = (id: string, label: string, unit: string, formula: string, note: string, more: Limits = {}): Row =>
-  toRow({ id, label, unit, note, line: { kind: "computed", type: "number", formula, words: note, ...more } });
-
-const money = { format: "money" } as const;
-const percent = { format: "percent", below: 1 } as const;
-const whole = { format: "whole" } as const;
-
 /** Every input of an edition with the value it has until a template or the maker says otherwise. */
 export const EDITION_LINES: readonly Row[] = [
   input("wanted", "Pieces to deliver", "pieces", 100, { whole: true, max: 20_000 }),
+  input(
+    "special_wanted",
+    "… of them special",
+    "pieces",
+    0,
+    { whole: true, max: 20_000 },
+    "steps that are for special pieces only are planned for these",
+  ),
   input("confidence", "How sure to be of delivering them", "", 0.9, { format: "percent", min: 0.01, below: 1 }),
   result(
     "chain_yield",
     "Yield over the whole route",
     "",
-    "=YIELD_CHAIN({route:loss})",
-    "what is left of a hundred pieces after every planned loss",
+    "=YIELD_CHAIN({route:loss_all})*IF(special_wanted>0,YIELD_CHAIN({route:loss_special}),1)",
+    "what is left of a hundred pieces after every planned loss; steps as needed lose none, those for special pieces count where some are wanted",
     {
       format: "percent",
     },
@@ -77,7 +55,7 @@ export const EDITION_LINES: readonly Row[] = [
     "naive",
     "Wanted ÷ yield, rounded up",
     "pieces",
-    "=ROUNDUP(wanted/chain_yield,0)",
+    "=ROUNDUP(MAX(0,wanted/chain_yield-0.000000001),0)",
     "the usual rule, for comparison",
     whole,
   ),
@@ -89,6 +67,7 @@ export const EDITION_LINES: readonly Row[] = [
     "how often starting wanted ÷ yield pieces really gives the wanted number",
     { format: "percent" },
   ),
+  ...PLAN_LINES,
   input("wage", "Wage", "¤/h", 20, { ...money }, "what an hour of work costs the studio, with its charges"),
   input("overhead_rate", "Overhead", "¤/labour h", 6, { ...money }, "rent, insurance and upkeep for each hour of work"),
   input("tariff", "Electricity", "¤/kWh", 0.3, { decimals: 4 }),
@@ -99,22 +78,27 @@ export const EDITION_LINES: readonly Row[] = [
     format: "percent",
     max: 1,
   }),
+  input("scrap_value", "A piece lost at its first firing or later fetches", "¤", 0, money, "as scrap, or for a test"),
   input("piece_kg", "A piece weighs", "kg", 1, { decimals: 3 }),
   input("piece_foot", "Shelf area of a piece", "cm²", 200, {}),
   input("piece_height", "Height of a piece", "cm", 20, {}),
   input("price_standard", "Price, standard", "¤", 80, money, "as the buyer pays it, tax included"),
   input("price_special", "Price, special", "¤", 120, money, "as the buyer pays it, tax included"),
   input("price_second", "Price, second", "¤", 30, money, "as the buyer pays it, tax included"),
+  input(
+    "wanted_margin",
+    "Margin to be left",
+    "of net price",
+    0.3,
+    percent,
+    "share of the price without tax; Results says which price leaves it",
+  ),
   input("tax_rate", "VAT or sales tax in the price", "", 0.2, percent),
   input("fee_rate", "Marketplace and card fee", "of price", 0.03, percent),
   input("fee_fixed", "Fixed fee a sale", "¤", 0.3, money),
   input("packing", "Packing and postage the studio bears", "¤", 6, money),
   input("fixed_costs", "Design and model-making", "¤", 0, money, "spent once for the whole edition"),
 ];
-
-const byOutcome = (outcome: string, column: string) => `TOTAL_BY("${outcome}",{pieces:outcome},{pieces:${column}})`;
-const counted = (outcome: string) => `COUNT_BY("${outcome}",{pieces:outcome})`;
-const at = (id: string) => `{results[${id}]:value}`;
 
 /** Every result of an edition, in reading order. */
 export const RESULT_LINES: readonly Row[] = [
@@ -199,6 +183,14 @@ export const RESULT_LINES: readonly Row[] = [
     money,
   ),
   result(
+    "scrap",
+    "Scrap of lost pieces",
+    "¤",
+    "=SUM({pieces:scrap})",
+    "what pieces lost at their first firing or later fetched",
+    money,
+  ),
+  result(
     "abnormal",
     "Abnormal loss",
     "¤",
@@ -211,7 +203,7 @@ export const RESULT_LINES: readonly Row[] = [
     "Normal loss to share",
     "¤",
     "=SUM({route:normal})",
-    "losses up to the planned rate, less clay won back",
+    "losses up to the planned rate, less clay won back and scrap",
     money,
   ),
   result(
@@ -236,6 +228,22 @@ export const RESULT_LINES: readonly Row[] = [
     "¤",
     `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,0,(${at("normal")}-SUM({pieces:second_share}))/(${at("started")}-${at("lost")}-${at("seconds")}))`,
     "what seconds cannot bear falls on the others",
+    money,
+  ),
+  result(
+    "unshared",
+    "Normal loss that no piece can bear",
+    "¤",
+    `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,${at("normal")}-SUM({pieces:second_share}),0)`,
+    "with nothing left but seconds, what they cannot bear is a cost of the period",
+    money,
+  ),
+  result(
+    "settled_up",
+    "Left over when it is settled",
+    "¤",
+    `=${at("put_in")}-(SUM({pieces:full})+${at("abnormal")}+${at("unshared")}+${at("reclaimed")}+${at("scrap")})`,
+    "nothing: everything put in is in a piece, lost beyond plan, or came back",
     money,
   ),
   result(
@@ -265,14 +273,7 @@ export const RESULT_LINES: readonly Row[] = [
   ),
   result("fine", "Fine metal used", "g", "=SUM({materials:fine})", "grams of pure metal in it", { decimals: 3 }),
   result("hours", "Labour", "h", "=SUM({route:hours})", "hours of work on pieces", { decimals: 1 }),
-  result(
-    "first_pass",
-    "First-pass yield",
-    "",
-    `=IF(${at("good")}+${at("seconds")}+${at("lost")}=0,"",${at("good")}/(${at("good")}+${at("seconds")}+${at("lost")}))`,
-    "good ÷ pieces whose outcome is known",
-    { format: "percent" },
-  ),
+  ...YIELD_LINES,
   result(
     "revenue",
     "Finished pieces bring in",
@@ -289,12 +290,13 @@ export const RESULT_LINES: readonly Row[] = [
     "after tax, fees, packing and full cost",
     money,
   ),
+  ...PRICE_LINES,
   result(
     "pays",
     "Edition pays",
     "¤",
-    `=${at("margin")}-${at("abnormal")}-${at("empty_kiln")}-fixed_costs`,
-    "what finished pieces leave, less abnormal loss, empty firings and fixed costs",
+    `=${at("margin")}-${at("abnormal")}-${at("unshared")}-${at("empty_kiln")}-fixed_costs`,
+    "what finished pieces leave, less losses no piece bears, empty firings and fixed costs",
     money,
   ),
 ];

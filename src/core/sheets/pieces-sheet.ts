@@ -12,7 +12,7 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
   choiceInput("tier", "tier", TIERS, {}),
 ];
 
-/** Columns after the steps; `lost_bare`, `own` and `reclaim` are wired to the route. */
+/** Columns after the steps; `lost_bare`, `own`, `reclaim`, `scrap` and `passed_how` are wired to the route. */
 export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
   textInput("reason", "why", {}),
@@ -33,6 +33,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedMoney("reclaim", "clay back", "=0", {
     words: "slip of a piece lost before its first firing × the share that can be used again",
   }),
+  computedMoney("scrap", "scrap", "=0", { words: "what a piece lost at its first firing or later fetches" }),
   computedMoney(
     "second_share",
     "second's share",
@@ -60,6 +61,22 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     `=IF({price}="","",{price}/(1+tax_rate)-{price}*fee_rate-fee_fixed-packing-{full})`,
     { words: "price without tax − fees − packing − full cost" },
   ),
+  computedMoney("carried", "carried at", `=IF({contribution}="",{full},MIN({full},MAX(0,{full}+{contribution})))`, {
+    words: "full cost, or what it will fetch after tax, fees and packing where that is less",
+  }),
+  computedText(
+    "sold_as",
+    "sold as",
+    `=IF({price}="","",IF({outcome}="second","second",IF({tier}="special","special","standard")))`,
+    {
+      hidden: true,
+      words: "the tier whose price a finished piece has",
+    },
+  ),
+  computedText("passed_how", "passed how", `=""`, {
+    hidden: true,
+    words: "at once, or only after a step that some pieces need once more",
+  }),
   numberFrom("kg", "weight", "kg", "=piece_kg", {
     decimals: 2,
     words: "as on the Edition sheet, unless this piece has its own",

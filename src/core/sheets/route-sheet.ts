@@ -1,6 +1,7 @@
 // The Route sheet: a row a step, what is planned of it and what came of it.
 import type { Column } from "../workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
+import { PLAN_COLUMNS, SEEN_COLUMNS } from "./route-plan";
 import { STEP_KINDS } from "./step-kinds";
 
 const fromMaterial = (column: string) => `=IF({material}="","",PICK({material},{materials:id},{materials:${column}}))`;
@@ -54,6 +55,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   computed("carat", "carat", "", ofKinds(["metal"], `PICK({material},{materials:id},{materials:carat})`), {
     words: "carat of that metal",
   }),
+  ...PLAN_COLUMNS,
   computed("done", "had it", "pieces", "=COUNT({pieces:@.cost})", {
     format: "whole",
     words: "pieces that have had this step",
@@ -98,12 +100,19 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   computedMoney("reclaimed", "clay back", "=TOTAL_BY({key},{pieces:lost_at},{pieces:reclaim})", {
     words: "clay won back from the pieces lost at this step",
   }),
-  computedMoney("normal", "normal loss", `=IF({lost}=0,0,({lost_cost}-{reclaimed})*MIN(1,{loss}*{entered}/{lost}))`, {
-    words: "cost of the losses up to the planned rate, less clay won back: shared over the pieces",
+  computedMoney("scrapped", "scrap", "=TOTAL_BY({key},{pieces:lost_at},{pieces:scrap})", {
+    words: "what the pieces lost at this step fetched as scrap",
   }),
-  computedMoney("abnormal", "abnormal loss", "={lost_cost}-{reclaimed}-{normal}", {
+  computedMoney(
+    "normal",
+    "normal loss",
+    `=IF({lost}=0,0,({lost_cost}-{reclaimed}-{scrapped})*MIN(1,{loss}*{entered}/{lost}))`,
+    { words: "cost of the losses up to the planned rate, less clay won back and scrap: shared over the pieces" },
+  ),
+  computedMoney("abnormal", "abnormal loss", "={lost_cost}-{reclaimed}-{scrapped}-{normal}", {
     words: "cost of the losses above the planned rate: a cost of the period",
   }),
+  ...SEEN_COLUMNS,
 ];
 
 function materialUsed(): string {

@@ -174,7 +174,7 @@ function firingColumns(step: string): readonly Column[] {
   ];
 }
 
-const common = ["title", "loss"];
+const common = ["title", "loss", "seen_entered", "seen_lost"];
 
 /** What the workbook knows of each kind of step. */
 export const STEP_KIND_RULES: Readonly<Record<StepKind, StepKindRules>> = {

@@ -27,6 +27,19 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
     words: "share of metal in a preparation, by weight",
   }),
   numberInput("carat", "carat", "", { max: 24, words: "24 is pure metal" }),
+  computed("plan_grams", "planned", "g", "=TOTAL_BY({id},{route:material},{route:plan_grams})", {
+    decimals: 1,
+    words: "grams that the plan expects all steps with this material to use",
+  }),
+  computed("plan_packs", "packs to buy", "", "=ROUNDUP(MAX(0,{plan_grams}/{pack_grams}-0.000000001),0)", {
+    format: "whole",
+    words: "planned grams ÷ grams in a pack, rounded up",
+  }),
+  computed("plan_left", "left over", "g", "={plan_packs}*{pack_grams}-{plan_grams}", {
+    decimals: 1,
+    words: "what those packs hold beyond the plan",
+  }),
+  computedMoney("plan_price", "to spend", "={plan_packs}*{pack_price}", { words: "packs to buy × pack price" }),
   computed("used", "used", "g", "=TOTAL_BY({id},{route:material},{route:grams_used})", {
     decimals: 2,
     words: "grams used by all steps with this material",

@@ -25,10 +25,25 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
           ? "=0"
           : `=IF(OR({lost_at}="",{lost_order}>={route[${first}]:order}),0,reclaim*${reclaim})`,
     },
+    { sheet: "pieces", column: "scrap", formula: scrapOf(first) },
+    { sheet: "pieces", column: "passed_how", formula: passedHow(route) },
     { sheet: "firings", column: "pieces", formula: sum(counts) },
     { sheet: "firings", column: "load_kg", formula: sum(totals("kg")) },
     { sheet: "firings", column: "load_cm2", formula: sum(totals("foot")) },
   ];
+}
+
+/** Scrap of a piece lost at its first firing or later; clay of one lost before comes back instead. */
+function scrapOf(first: string | undefined): string {
+  if (first === undefined) return "=0";
+  return `=IF(OR({lost_at}="",{lost_order}<{route[${first}]:order}),0,scrap_value)`;
+}
+
+/** Good at once, or only after a step that some pieces need once more. */
+function passedHow(route: readonly Row[]): string {
+  const again = route.filter((step) => step.cells.who === "as needed").map((step) => `{${step.id}.cost}`);
+  const count = again.length === 0 ? "0" : `COUNT(${again.join(",")})`;
+  return `=IF({outcome}<>"good","",IF(${count}=0,"at once","after rework"))`;
 }
 
 function lostBare(route: readonly Row[]): string {

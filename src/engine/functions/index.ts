@@ -1,5 +1,6 @@
 // Every function of ours, in the order in which help and README list them.
 import type { ImplicitArguments } from "../link";
+import { ROUTE_FUNCTIONS } from "./along-route";
 import { COAT_FUNCTIONS } from "./coats";
 import type { FunctionDeclaration } from "./declare";
 import { KILN_FUNCTIONS } from "./kilns";
@@ -15,6 +16,7 @@ export const FUNCTIONS: readonly FunctionDeclaration[] = [
   ...COAT_FUNCTIONS,
   ...SHAPE_FUNCTIONS,
   ...LOSS_FUNCTIONS,
+  ...ROUTE_FUNCTIONS,
   ...MONEY_FUNCTIONS,
   ...TABLE_FUNCTIONS,
 ];

@@ -1,4 +1,5 @@
-import { wilson } from "../../ceramics/intervals";
+import { clopperPearson, wilson } from "../../ceramics/intervals";
+import { startsUnderUncertainYield } from "../../ceramics/uncertain-yield";
 import { chanceOf, startsNeeded, yieldChain } from "../../ceramics/yields";
 import { ok } from "../../core/problem";
 import { type FunctionDeclaration, numberList, numbers } from "./declare";
@@ -85,5 +86,49 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
       const found = wilson(Number(lost), Number(entered), Number(confidence));
       return found.ok ? ok(found.value.high) : found;
     },
+  },
+  {
+    name: "LOSS_LOW_EXACT",
+    family: "Loss",
+    summary: "The lowest loss rate that what was seen still speaks for, never less sure than stated.",
+    parameters: interval,
+    unit: "",
+    examples: [{ formula: "LOSS_LOW_EXACT(81,263,0.95)", gives: 0.2527, within: 3e-4 }],
+    source: "exact interval of Clopper and Pearson; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
+    run: (lost, entered, confidence) => {
+      const found = clopperPearson(Number(lost), Number(entered), Number(confidence));
+      return found.ok ? ok(found.value.low) : found;
+    },
+  },
+  {
+    name: "LOSS_HIGH_EXACT",
+    family: "Loss",
+    summary: "The highest loss rate that what was seen still speaks for, never less sure than stated.",
+    parameters: interval,
+    unit: "",
+    examples: [{ formula: "LOSS_HIGH_EXACT(81,263,0.95)", gives: 0.3676, within: 3e-4 }],
+    source: "exact interval of Clopper and Pearson; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
+    run: (lost, entered, confidence) => {
+      const found = clopperPearson(Number(lost), Number(entered), Number(confidence));
+      return found.ok ? ok(found.value.high) : found;
+    },
+  },
+  {
+    name: "STARTS_UNSURE",
+    family: "Loss",
+    summary:
+      "The fewest pieces to start when the yield is only known from pieces that were counted: few seen, more started.",
+    parameters: [
+      good,
+      { name: "seen_good", what: "good ones among the pieces seen", type: "number", whole: true, min: 0 },
+      { name: "seen", what: "pieces seen", type: "number", whole: true, min: 0 },
+      { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.9 },
+    ],
+    unit: "pieces",
+    examples: [{ formula: "STARTS_UNSURE(12,9,10,0.9)", gives: 17 }],
+    source:
+      "beta-binomial with Jeffreys' prior, by exact arithmetic: tests/fixtures/reference/starts_uncertain_yield.csv",
+    run: (wanted, seenGood, seen, confidence) =>
+      startsUnderUncertainYield(Number(wanted), Number(seenGood), Number(seen), Number(confidence)),
   },
 ];

@@ -1,0 +1,56 @@
+// How a line of the Edition and Results sheets is written down: a name, a value with its rules, its unit and a note.
+import type { CellSpec, Row } from "../workbook";
+
+interface Line {
+  readonly id: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly note?: string;
+  readonly value?: number | string;
+  readonly line: CellSpec;
+}
+
+function toRow({ id, label, unit, note, value, line }: Line): Row {
+  const cells: Record<string, string | number> = { label, unit };
+  if (note) cells.note = note;
+  if (value !== undefined) cells.value = value;
+  return { id, cells, line };
+}
+
+type Limits = Partial<Omit<CellSpec, "kind" | "type">>;
+export const input = (
+  id: string,
+  label: string,
+  unit: string,
+  value: number,
+  limits: Limits = {},
+  note?: string,
+): Row =>
+  toRow({
+    id,
+    label,
+    unit,
+    value,
+    line: { kind: "input", type: "number", min: 0, ...limits },
+    ...(note ? { note } : {}),
+  });
+export const result = (
+  id: string,
+  label: string,
+  unit: string,
+  formula: string,
+  note: string,
+  more: Limits = {},
+): Row => toRow({ id, label, unit, note, line: { kind: "computed", type: "number", formula, words: note, ...more } });
+
+export const money = { format: "money" } as const;
+export const percent = { format: "percent", below: 1 } as const;
+export const whole = { format: "whole" } as const;
+
+/** The sum of a column over the pieces of one outcome. */
+export const byOutcome = (outcome: string, column: string) =>
+  `TOTAL_BY("${outcome}",{pieces:outcome},{pieces:${column}})`;
+/** How many pieces have one outcome. */
+export const counted = (outcome: string) => `COUNT_BY("${outcome}",{pieces:outcome})`;
+/** The value of another Results line. */
+export const atLine = (id: string) => `{results[${id}]:value}`;

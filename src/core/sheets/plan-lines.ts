@@ -1,0 +1,91 @@
+// Lines of the Edition sheet that sum up the plan, and how many to start when the yield is known only from counts.
+import type { Row } from "../workbook";
+import { money, result, whole } from "./line";
+
+const SHARE = "MIN(1,special_wanted/wanted)";
+
+/** What a run of as many pieces as are started is expected to give and to take. */
+export const PLAN_LINES: readonly Row[] = [
+  result(
+    "seen_pieces",
+    "Pieces seen through every step for all",
+    "pieces",
+    "=MIN({route:seen_pieces})",
+    "the fewest that any step for all pieces has seen, earlier editions too",
+    whole,
+  ),
+  result(
+    "seen_good",
+    "… of which came through",
+    "pieces",
+    `=IF(seen_pieces=0,"",ROUND(seen_pieces*PRODUCT({route:seen_kept}),0))`,
+    "as many pieces, with the losses seen at each step",
+    whole,
+  ),
+  result(
+    "starts_unsure",
+    "Pieces to start, if that is all that is known",
+    "pieces",
+    `=IF(seen_pieces=0,"",STARTS_UNSURE(wanted,seen_good,seen_pieces,confidence))`,
+    "nine good of ten is not yet a yield of 90 %: few pieces seen, more to start; blank until every step has been seen",
+    whole,
+  ),
+  result(
+    "special_share",
+    "Special pieces among the starts",
+    "",
+    `=IF(OR(wanted=0,special_wanted=0),0,${SHARE}/(${SHARE}+(1-${SHARE})*YIELD_CHAIN({route:loss_special})))`,
+    "special pieces ÷ all wanted, a little more because their own steps lose some",
+    { format: "percent" },
+  ),
+  result(
+    "plan_good",
+    "Good pieces to expect",
+    "pieces",
+    "=starts*YIELD_CHAIN({route:loss_all})*(1-special_share+special_share*YIELD_CHAIN({route:loss_special}))",
+    "pieces to start × the yield of what each goes through",
+    { decimals: 1 },
+  ),
+  result(
+    "plan_cost",
+    "Planned cost",
+    "¤",
+    "=SUM({route:plan_cost})",
+    "every step of the plan, with whole firings",
+    money,
+  ),
+  result(
+    "plan_per_good",
+    "Planned cost of a good piece",
+    "¤",
+    `=IF(plan_good=0,"",plan_cost/plan_good)`,
+    "planned cost ÷ good pieces to expect",
+    money,
+  ),
+  result(
+    "plan_per_delivered",
+    "Planned cost of a piece delivered",
+    "¤",
+    `=IF(wanted=0,"",plan_cost/wanted)`,
+    "planned cost ÷ pieces to deliver: the pieces beyond them are paid for too",
+    money,
+  ),
+  result(
+    "plan_loss",
+    "Planned cost of losses",
+    "¤",
+    "=SUM({route:plan_loss_cost})",
+    "what the pieces the plan expects to lose will have cost",
+    money,
+  ),
+  result("plan_hours", "Planned labour", "h", "=SUM({route:plan_hours})", "pieces and kiln loading", { decimals: 1 }),
+  result("plan_kwh", "Planned kiln energy", "kWh", "=SUM({route:plan_kwh})", "every load a full one", { decimals: 0 }),
+  result(
+    "plan_buy",
+    "Materials to buy",
+    "¤",
+    "=SUM({materials:plan_price})",
+    "whole packs of every material on the plan",
+    money,
+  ),
+];

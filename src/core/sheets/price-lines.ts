@@ -1,0 +1,147 @@
+// Lines of the Results sheet on yields, and on what each tier costs, fetches and leaves.
+import type { Row } from "../workbook";
+import { atLine as at, byOutcome, money, result, whole } from "./line";
+
+const known = `(${at("good")}+${at("seconds")}+${at("lost")})`;
+const share = (part: string) => `=IF(${known}=0,"",${part}/${known})`;
+const asPercent = { format: "percent" } as const;
+
+/** First-pass, final and rolled yield answer different questions and are kept apart. */
+export const YIELD_LINES: readonly Row[] = [
+  result(
+    "first_pass",
+    "First-pass yield",
+    "",
+    share(`COUNT_BY("at once",{pieces:passed_how})`),
+    "good without a step done over ÷ pieces whose outcome is known",
+    asPercent,
+  ),
+  result(
+    "final_yield",
+    "Final yield",
+    "",
+    share(at("good")),
+    "good, reworked ones too ÷ pieces whose outcome is known",
+    asPercent,
+  ),
+  result(
+    "saleable",
+    "Saleable yield",
+    "",
+    share(`(${at("good")}+${at("seconds")})`),
+    "good and seconds ÷ pieces whose outcome is known",
+    asPercent,
+  ),
+  result(
+    "rolled",
+    "Rolled yield",
+    "",
+    `=IF(COUNT({route:through})=0,"",PRODUCT({route:through}))`,
+    "the chance of coming through every step neither lost nor reworked, from the counts so far",
+    asPercent,
+  ),
+];
+
+/** Tiers as they are sold: what a piece of each costs, leaves, and ought to be priced at. */
+const TIERS = [
+  ["standard", "standard", "price_standard"],
+  ["special", "special", "price_special"],
+  ["second", "second", "price_second"],
+] as const;
+
+const totalOf = (tier: string, column: string) => `TOTAL_BY("${tier}",{pieces:sold_as},{pieces:${column}})`;
+
+function linesOfTier([tier, name, price]: (typeof TIERS)[number]): readonly Row[] {
+  const count = at(`sold_${tier}`);
+  const cost = at(`cost_${tier}`);
+  return [
+    result(
+      `sold_${tier}`,
+      `Finished, ${name}`,
+      "pieces",
+      `=COUNT_BY("${tier}",{pieces:sold_as})`,
+      "finished pieces of this tier",
+      whole,
+    ),
+    result(
+      `cost_${tier}`,
+      `… cost each, ${name}`,
+      "¤",
+      `=IF(${count}=0,"",${totalOf(tier, "full")}/${count})`,
+      "full cost of these pieces ÷ their number",
+      money,
+    ),
+    result(
+      `leaves_${tier}`,
+      `… leave together, ${name}`,
+      "¤",
+      `=${totalOf(tier, "contribution")}`,
+      "after tax, fees, packing and full cost",
+      money,
+    ),
+    result(
+      `margin_${tier}`,
+      `… margin, ${name}`,
+      "",
+      `=IF(OR(${count}=0,${price}=0),"",${at(`leaves_${tier}`)}/(${count}*${price}/(1+tax_rate)))`,
+      "what they leave ÷ their price without tax",
+      asPercent,
+    ),
+    result(
+      `price_for_${tier}`,
+      `… price for the wanted margin, ${name}`,
+      "¤",
+      `=IF(${count}=0,"",PRICE_FOR_MARGIN(${cost}+packing,wanted_margin,fee_rate,fee_fixed,tax_rate))`,
+      "the price, tax included, that leaves the margin on the Edition sheet",
+      money,
+    ),
+  ];
+}
+
+const countTo = (fixed: string, cost: string) =>
+  `=IF(${at("good")}=0,"",IF(${at("worth_good")}<=${cost},"never",BREAK_EVEN(${fixed},${at("worth_good")},${cost})))`;
+
+/** What the tiers leave, what stock must be written down, and how many pieces pay for the edition. */
+export const PRICE_LINES: readonly Row[] = [
+  ...TIERS.flatMap(linesOfTier),
+  result(
+    "write_down",
+    "Finished pieces carried below cost by",
+    "¤",
+    `=${byOutcome("good", "full")}+${byOutcome("second", "full")}-${byOutcome("good", "carried")}-${byOutcome("second", "carried")}`,
+    "no piece is carried above what it will fetch after tax, fees and packing",
+    money,
+  ),
+  result(
+    "worth_good",
+    "A good piece brings in",
+    "¤",
+    `=IF(${at("good")}=0,"",(${byOutcome("good", "contribution")}+${byOutcome("good", "full")})/${at("good")})`,
+    "price without tax, fees and packing, on average",
+    money,
+  ),
+  result(
+    "own_good",
+    "A good piece costs by itself",
+    "¤",
+    `=IF(${at("good")}=0,"",${byOutcome("good", "own")}/${at("good")})`,
+    "own cost of the good pieces ÷ their number, without their share of losses",
+    money,
+  ),
+  result(
+    "break_even_plain",
+    "Good pieces that pay the fixed costs, were nothing lost",
+    "pieces",
+    countTo("fixed_costs", at("own_good")),
+    "design and model-making ÷ what a piece brings in beyond its own cost; never, where it brings in less",
+    whole,
+  ),
+  result(
+    "break_even",
+    "Good pieces that pay the fixed costs and the losses",
+    "pieces",
+    countTo(`fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}`, at("per_good")),
+    "with losses in the cost of a piece, and abnormal loss and empty firings to be paid too; never, where a piece brings in less than it costs",
+    whole,
+  ),
+];

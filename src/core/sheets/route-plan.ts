@@ -1,0 +1,169 @@
+// What the Route sheet plans of a run, step by step, and what has been seen of each step's losses, earlier editions too.
+// Steps for special pieces enter with the share of special pieces, steps as needed with none.
+import type { Column } from "../workbook";
+import { computed, computedMoney, numberInput } from "./column";
+
+const hidden = { hidden: true } as const;
+const isForAll = `{who}<>"special",{who}<>"as needed"`;
+const before = (column: string) => `=KEPT_BEFORE({order},{route:order},{route:${column}})`;
+const upTo = (column: string) => `SUM_UP_TO({order},{route:order},{route:${column}})`;
+const ofKiln = (column: string) => `PICK({kiln},{kilns:id},{kilns:${column}})`;
+/** Share of special pieces among those that come to a step for all. */
+const SPECIAL_NOW = "IF(special_share=0,0,special_share*{kept_special}/(1-special_share+special_share*{kept_special}))";
+
+function gramsOfPiece(): string {
+  const coat = "COAT_GRAMS({area}*1,{coats}*1,{laydown}*1,{transfer})";
+  const metal = "LUSTRE_GRAMS({area}*1,{coats}*1,{laydown}*1,{waste})";
+  return `=IF({kind}="cast",{grams}*1,IF({kind}="coat",${coat},IF({kind}="metal",${metal},"")))`;
+}
+
+function costOfPiece(): string {
+  const material = `IF(OR({per_gram}="",{grams_each}=""),0,{grams_each}*{per_gram})`;
+  const mould = `IF({kind}="cast",mould_cost/mould_casts,0)`;
+  return `=IF({kind}="firing","",${material}+${mould}+{hours_each}*(wage+overhead_rate))`;
+}
+
+function energyOfLoad(): string {
+  const rule = `DUTY_KWH(${ofKiln("kw")},${ofKiln("hours")},${ofKiln("duty")})`;
+  const model = `PROGRAMME_KWH({kiln},{programme},${ofKiln("capacity")}*piece_kg,0,IF({fired}=1,0.5,0))`;
+  return `=IF(OR({kind}<>"firing",{kiln}=""),"",IF(OR({programme}="",${ofKiln("brick")}=""),${rule},${model}))`;
+}
+
+function costOfStep(): string {
+  const load = `{load_kwh}*tariff+${ofKiln("wear")}+loading_minutes/60*wage`;
+  return `=IF({kind}="firing",IF({plan_loads}="",0,{plan_loads}*(${load})),{plan_entries}*{cost_each})`;
+}
+
+/** Columns of the Route sheet that plan a run of as many pieces as the Edition sheet says to start. */
+export const PLAN_COLUMNS: readonly Column[] = [
+  computed("loss_all", "loss of all", "", `=IF(AND(${isForAll}),{loss}*1,0)`, hidden),
+  computed("loss_special", "loss of special pieces", "", `=IF({who}="special",{loss}*1,0)`, hidden),
+  computed("kept_all", "kept until here", "", before("loss_all"), hidden),
+  computed("kept_special", "special ones kept until here", "", before("loss_special"), hidden),
+  computed("fires", "fires", "", `=IF({kind}="firing",1,0)`, hidden),
+  computed("fired", "firings up to here", "", `=${upTo("fires")}`, hidden),
+  computed("grams_each", "grams a piece", "g", gramsOfPiece(), hidden),
+  computed(
+    "hours_each",
+    "hours a piece",
+    "h",
+    `=IF({kind}="firing","",{minutes}/60*IF(OR({kind}="coat",{kind}="metal"),{coats}*1,1))`,
+    hidden,
+  ),
+  computedMoney("cost_each", "cost a piece", costOfPiece(), hidden),
+  computed("load_kwh", "energy a load", "kWh", energyOfLoad(), { ...hidden, words: "energy of a full load" }),
+  computed(
+    "plan_entries",
+    "enter",
+    "pieces",
+    `=IF({who}="as needed",0,starts*{kept_all}*IF({who}="special",special_share*{kept_special},1-special_share+special_share*{kept_special}))`,
+    { decimals: 1, words: "pieces to start × what the planned losses of the steps before leave of them" },
+  ),
+  computed("plan_lost", "lost", "pieces", "={plan_entries}*{loss}", {
+    decimals: 1,
+    words: "pieces that enter × planned loss",
+  }),
+  computed(
+    "plan_loads",
+    "loads",
+    "",
+    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/${ofKiln("capacity")}-0.000000001),0))`,
+    { format: "whole", words: "pieces that enter ÷ pieces its kiln has room for, rounded up" },
+  ),
+  computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
+    decimals: 1,
+    words: "pieces that enter × grams a piece",
+  }),
+  computed(
+    "plan_fine",
+    "fine metal",
+    "g",
+    `=IF(OR({kind}<>"metal",{fraction}=""),"",FINE_METAL({plan_grams},{fraction},{carat}))`,
+    { decimals: 3, words: "planned grams × metal content × carat ÷ 24" },
+  ),
+  computed(
+    "plan_hours",
+    "labour",
+    "h",
+    `=IF({kind}="firing",IF({plan_loads}="",0,{plan_loads}*loading_minutes/60),{plan_entries}*{hours_each})`,
+    { decimals: 1, words: "pieces that enter × hours a piece; for a firing, loads × loading" },
+  ),
+  computed("plan_kwh", "energy", "kWh", `=IF({plan_loads}="","",{plan_loads}*{load_kwh})`, {
+    decimals: 0,
+    words: "loads × the energy of a full load, by the kiln's build and programme or by its plate",
+  }),
+  computedMoney("plan_cost", "cost", costOfStep(), { words: "material, moulds, labour, overhead and whole loads" }),
+  computedMoney(
+    "plan_each",
+    "a piece",
+    `=IF({plan_entries}>0,{plan_cost}/{plan_entries},IF({kind}="firing","",{cost_each}))`,
+    { words: "planned cost of the step ÷ pieces that enter" },
+  ),
+  computedMoney("each_all", "a piece, for all", `=IF(AND(${isForAll},{plan_each}<>""),{plan_each},0)`, hidden),
+  computedMoney("each_special", "a piece, special", `=IF(AND({who}="special",{plan_each}<>""),{plan_each},0)`, hidden),
+  computedMoney(
+    "clay_each",
+    "clay a piece",
+    `=IF(AND({kind}="cast",{per_gram}<>""),{grams_each}*{per_gram},0)`,
+    hidden,
+  ),
+  computedMoney(
+    "carried",
+    "carried",
+    `=IF({who}="as needed","",${upTo("each_all")}+IF({who}="special",1,${SPECIAL_NOW})*${upTo("each_special")})`,
+    { words: "what a piece has cost once it has had this step; on average, where only some are special" },
+  ),
+  computedMoney(
+    "loss_costs",
+    "a loss costs",
+    `=IF({carried}="","",{carried}-IF({fired}>0,scrap_value,IF(SUM({route:fires})=0,0,reclaim*${upTo("clay_each")})))`,
+    { words: "what it carries, less the clay that comes back before its first firing or the scrap after it" },
+  ),
+  computedMoney("plan_loss_cost", "losses cost", `=IF({loss_costs}="",0,{plan_lost}*{loss_costs})`, {
+    words: "pieces the plan expects to lose here × what one loss here costs",
+  }),
+];
+
+/** Columns of the Route sheet for what was seen of a step: this edition's own counts and those of earlier ones. */
+export const SEEN_COLUMNS: readonly Column[] = [
+  computed("kept_now", "through so far", "pieces", `=IF({who}="as needed","",{entered}-{lost})`, hidden),
+  computed(
+    "through",
+    "through untouched",
+    "",
+    `=IF({who}="as needed",IF({done}=0,"",1-{done}/VALUE_BEFORE({order},{route:order},{route:kept_now})),IF({entered}=0,"",1-{rate}))`,
+    { ...hidden, words: "share that comes through the step neither lost nor reworked" },
+  ),
+  numberInput("seen_entered", "entered before", "pieces", {
+    whole: true,
+    words: "pieces that entered this step in earlier editions",
+  }),
+  numberInput("seen_lost", "lost before", "pieces", { whole: true, words: "those of them that were lost at it" }),
+  computed("known_entered", "entered", "pieces", "={seen_entered}+{entered}", {
+    format: "whole",
+    words: "earlier editions and this one together",
+  }),
+  computed("known_lost", "lost", "pieces", "={seen_lost}+{lost}", {
+    format: "whole",
+    words: "earlier editions and this one together",
+  }),
+  computed("known_rate", "seen loss", "%", `=IF({known_entered}=0,"",{known_lost}/{known_entered})`, {
+    format: "percent",
+    words: "lost ÷ entered, earlier editions and this one together",
+  }),
+  ...(
+    [
+      ["known_low", "at least", "LOSS_LOW", "lowest loss that the counts still speak for, at 95 % (Wilson)"],
+      ["known_high", "at most", "LOSS_HIGH", "highest loss that the counts still speak for, at 95 % (Wilson)"],
+      ["exact_low", "exact, at least", "LOSS_LOW_EXACT", "the same, never less sure than 95 % (Clopper and Pearson)"],
+      ["exact_high", "exact, at most", "LOSS_HIGH_EXACT", "the same, never less sure than 95 % (Clopper and Pearson)"],
+    ] as const
+  ).map(([key, title, name, words]) =>
+    computed(key, title, "%", `=IF({known_entered}=0,"",${name}({known_lost},{known_entered},0.95))`, {
+      format: "percent",
+      words,
+    }),
+  ),
+  computed("seen_pieces", "seen, for all", "pieces", `=IF(AND(${isForAll}),{known_entered},"")`, hidden),
+  computed("seen_kept", "seen kept, for all", "", `=IF(AND(${isForAll},{known_entered}>0),1-{known_rate},"")`, hidden),
+];

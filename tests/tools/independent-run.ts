@@ -1,0 +1,150 @@
+// The planned run and what was seen, step by step: pieces are followed through the route as two streams; see independent.ts.
+import { clopperPearson, wilson } from "../../src/ceramics/intervals";
+import type { Row, Workbook } from "../../src/core/workbook";
+import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { loadEnergy } from "./independent-firings";
+
+export const forWhom = (step: Row) => String(step.cells.who ?? "all");
+
+interface Streams {
+  /** Pieces on their way, the special ones among them, and what one of each has cost so far. */
+  standard: number;
+  special: number;
+  standardCost: number;
+  specialCost: number;
+  keptAll: number;
+  keptSpecial: number;
+  firings: number;
+  clay: number;
+}
+
+/** Puts the plan and the counts of every step into `route`; steps come in order. */
+export function planRun(
+  book: Workbook,
+  route: Rows,
+  steps: readonly Row[],
+  starts: number,
+  specialShare: number,
+): void {
+  const streams: Streams = {
+    ...{ standard: starts * (1 - specialShare), special: starts * specialShare, standardCost: 0, specialCost: 0 },
+    ...{ keptAll: 1, keptSpecial: 1, firings: 0, clay: 0 },
+  };
+  const hasFirings = steps.some((step) => step.cells.kind === "firing");
+  let through = 0;
+  for (const step of steps) {
+    const cells = route.get(step.id) ?? {};
+    Object.assign(cells, planStep(book, step, cells, streams, hasFirings));
+    if (forWhom(step) !== "as needed") through = numberIn(cells, "entered") - numberIn(cells, "lost");
+    Object.assign(cells, seenAt(step, cells, through));
+    route.set(step.id, cells);
+  }
+}
+
+function planStep(book: Workbook, step: Row, cells: Cells, streams: Streams, hasFirings: boolean): Cells {
+  const inputs = inputsOf(book);
+  const who = forWhom(step);
+  const loss = typedNumber(step, "loss");
+  const isFiring = step.cells.kind === "firing";
+  if (isFiring) streams.firings += 1;
+  const kept = { kept_all: streams.keptAll, kept_special: streams.keptSpecial };
+  const entries = who === "as needed" ? 0 : streams.special + (who === "special" ? 0 : streams.standard);
+  const piece = pieceOf(book, step, cells);
+  const kiln = book.sheets.kilns.rows.find((row) => row.cells.id === step.cells.kiln);
+  const loads = isFiring && kiln ? Math.ceil(entries / typedNumber(kiln, "capacity") - 1e-12) : "";
+  const kwh = isFiring && kiln ? loadEnergy(book, step, kiln, streams.firings === 1) : "";
+  const { tariff = 0, wage = 0, loading_minutes: minutes = 0, reclaim = 0, scrap_value: scrap = 0 } = inputs;
+  const load = Number(kwh) * tariff + typedNumber(kiln, "wear") + (minutes / 60) * wage;
+  const cost = isFiring ? Number(loads) * load : entries * Number(piece.cost_each);
+  const each = entries > 0 ? cost / entries : isFiring ? "" : Number(piece.cost_each);
+  if (step.cells.kind === "cast") streams.clay += Number(piece.grams_each) * numberIn(cells, "per_gram");
+  const carried = carry(streams, who, Number(each));
+  const comesBack = streams.firings > 0 ? scrap : hasFirings ? reclaim * streams.clay : 0;
+  const lossCosts = carried === "" ? "" : carried - comesBack;
+  lose(streams, who, loss);
+  return {
+    ...{ ...kept, ...piece, loss_all: who === "all" ? loss : 0, loss_special: who === "special" ? loss : 0 },
+    ...{ fires: isFiring ? 1 : 0, fired: streams.firings, load_kwh: kwh, plan_entries: entries },
+    ...{ plan_lost: entries * loss, plan_loads: loads, plan_kwh: loads === "" ? "" : loads * Number(kwh) },
+    plan_grams: piece.grams_each === "" ? "" : entries * Number(piece.grams_each),
+    plan_fine: piece.fine === "" ? "" : entries * Number(piece.fine),
+    plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),
+    ...{ plan_cost: cost, plan_each: each, carried, loss_costs: lossCosts },
+    ...{ each_all: who === "all" ? Number(each) : 0, each_special: who === "special" ? Number(each) : 0 },
+    clay_each: step.cells.kind === "cast" ? Number(piece.grams_each) * numberIn(cells, "per_gram") : 0,
+    plan_loss_cost: lossCosts === "" ? 0 : entries * loss * lossCosts,
+  };
+}
+
+/** What a piece has cost after a step, on average over those that had it. */
+function carry(streams: Streams, who: string, each: number): number | "" {
+  if (who === "as needed") return "";
+  streams.specialCost += each;
+  if (who === "special") return streams.specialCost;
+  streams.standardCost += each;
+  const all = streams.standard + streams.special;
+  if (all === 0) return streams.standardCost;
+  return (streams.standard * streams.standardCost + streams.special * streams.specialCost) / all;
+}
+
+function lose(streams: Streams, who: string, loss: number): void {
+  if (who === "as needed") return;
+  streams.special *= 1 - loss;
+  if (who === "special") streams.keptSpecial *= 1 - loss;
+  else {
+    streams.standard *= 1 - loss;
+    streams.keptAll *= 1 - loss;
+  }
+}
+
+/** Grams, hours and cost of one planned piece at a step that is no firing. */
+function pieceOf(book: Workbook, step: Row, cells: Cells): Cells {
+  const { wage = 0, overhead_rate: overhead = 0, mould_cost: mould = 0, mould_casts: casts = 1 } = inputsOf(book);
+  const kind = String(step.cells.kind);
+  if (kind === "firing") return { grams_each: "", hours_each: "", cost_each: "", fine: "" };
+  const onPiece = typedNumber(step, "area") * typedNumber(step, "coats") * typedNumber(step, "laydown");
+  const grams = {
+    cast: typedNumber(step, "grams"),
+    coat: onPiece / typedNumber(step, "transfer", 1),
+    metal: onPiece / (1 - typedNumber(step, "waste")),
+  }[kind];
+  const hours =
+    (typedNumber(step, "minutes") / 60) * (kind === "coat" || kind === "metal" ? typedNumber(step, "coats") : 1);
+  const wear = kind === "cast" ? mould / casts : 0;
+  return {
+    grams_each: grams ?? "",
+    hours_each: hours,
+    cost_each: (grams ?? 0) * numberIn(cells, "per_gram") + wear + hours * (wage + overhead),
+    fine: kind === "metal" ? ((grams ?? 0) * numberIn(cells, "fraction") * (numberIn(cells, "carat") || 24)) / 24 : "",
+  };
+}
+
+/** Counts of this edition and of earlier ones, and the intervals they leave. */
+function seenAt(step: Row, cells: Cells, through: number): Cells {
+  const entered = typedNumber(step, "seen_entered") + numberIn(cells, "entered");
+  const lost = typedNumber(step, "seen_lost") + numberIn(cells, "lost");
+  const isAll = forWhom(step) === "all";
+  const isAgain = forWhom(step) === "as needed";
+  const rate = entered === 0 ? "" : lost / entered;
+  const [near, exact] = [wilson(lost, entered, 0.95), clopperPearson(lost, entered, 0.95)];
+  const passes = isAgain
+    ? numberIn(cells, "done") === 0
+      ? ""
+      : 1 - numberIn(cells, "done") / through
+    : numberIn(cells, "entered") === 0
+      ? ""
+      : 1 - numberIn(cells, "lost") / numberIn(cells, "entered");
+  return {
+    ...{
+      known_entered: entered,
+      known_lost: lost,
+      known_rate: rate,
+      kept_now: isAgain ? "" : through,
+      through: passes,
+    },
+    ...{ known_low: near.ok ? near.value.low : "", known_high: near.ok ? near.value.high : "" },
+    ...{ exact_low: exact.ok ? exact.value.low : "", exact_high: exact.ok ? exact.value.high : "" },
+    seen_pieces: isAll ? entered : "",
+    seen_kept: isAll && rate !== "" ? 1 - rate : "",
+  };
+}
