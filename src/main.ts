@@ -3,6 +3,7 @@ import "./ui/tokens.css";
 import "./ui/styles.css";
 import { h, render } from "preact";
 import { Studio } from "./app/studio";
+import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
 import { createMemoryStore } from "./storage/memory-store";
@@ -18,6 +19,7 @@ async function main(): Promise<void> {
     editions: store.editions,
     preferences: store.preferences,
     startEngine,
+    startCsv,
     locale: navigator.language,
     now: () => new Date(),
     freshId: () => crypto.randomUUID(),

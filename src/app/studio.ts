@@ -3,18 +3,21 @@ import { batch, type Signal, signal } from "@preact/signals";
 import { readDocument, writeDocument } from "../core/document-file";
 import { fail, type Problem, type Result } from "../core/problem";
 import { SHEET_KEYS, type Workbook } from "../core/workbook";
+import type { CsvClient } from "../csv/client";
 import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
 import { type Autosave, createAutosave, type SaveState } from "../storage/autosave";
 import { type EditionStore, type EditionSummary, NOT_YET_STORED } from "../storage/edition-store";
 import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile } from "../storage/files";
 import type { PreferenceStore } from "../storage/preferences";
+import { CsvImport } from "./csv-import";
 import { Session } from "./session";
 
 export interface StudioWorld {
   readonly editions: EditionStore;
   readonly preferences: PreferenceStore;
   startEngine(): EngineClient;
+  startCsv(): CsvClient;
   readonly locale: string;
   now(): Date;
   freshId(): string;
@@ -109,6 +112,13 @@ export class Studio {
       this.handle = saved.value.handle;
       session.tell("done", `Saved as the file ${name}.`);
     }
+  }
+
+  /** Begins to bring a CSV file into the sheet in view; undefined where no edition is open. */
+  importCsv(): CsvImport | undefined {
+    const session = this.session.value;
+    const { preferences } = this.world;
+    return session && new CsvImport({ session, client: this.world.startCsv(), preferences });
   }
 
   /** Removes a kept edition; the open one is not removed. */

@@ -1,4 +1,5 @@
 // What an import is told, what it asks, and what it refuses. Everything that could mean two things is asked, never guessed.
+import type { DateOrder } from "./date-text";
 import type { DecimalMark } from "./number-text";
 
 export interface ImportOptions {
@@ -6,17 +7,24 @@ export interface ImportOptions {
   readonly decimal?: DecimalMark;
   /** That the other mark parts thousands, so that with a decimal point 1,234 is one thousand two hundred and thirty-four. */
   readonly grouped?: boolean;
+  /** Which comes first in dates such as 03/04/2026; without it the dates have to show which it is. */
+  readonly dates?: DateOrder;
   /** What numbers without a percent sign mean in a column of percentages whose header does not say it: 12.5 or 0.125. */
   readonly percent?: "percent" | "fraction";
   /** Whether a blank cell clears what is there. Without it, it leaves that as it is. */
   readonly blankClears?: boolean;
   /** Whether rows that the sheet does not have are added to it. */
   readonly addMissing?: boolean;
+  /** Whether rows that the sheet has are changed, as without this, or left as they are. */
+  readonly existing?: "update" | "skip";
   /** Whether 7 is the piece 007, which some programs make of it, or another piece. */
   readonly zeros?: "same" | "different";
   /** Whether a number may take the place of a formula typed by hand. */
   readonly replaceFormulas?: boolean;
-  /** Column keys for headers, in place of what their names suggest; "" leaves a column out. */
+  /**
+   * Column keys for headers, in place of what their names suggest; "" leaves a column out, "+text" and "+number" make a
+   * column of the maker's own for it.
+   */
   readonly columns?: Readonly<Record<string, string>>;
   /** What the undo step is called. */
   readonly label?: string;
@@ -45,7 +53,7 @@ interface ImportAnswer {
 
 /** Something that could mean two things. Until it is answered, what depends on it is not imported. */
 export interface ImportQuestion {
-  readonly about: "decimal" | "thousands" | "percent" | "zeros" | "missing" | "formulas" | "unit" | "label";
+  readonly about: "decimal" | "thousands" | "percent" | "dates" | "zeros" | "missing" | "formulas" | "unit" | "label";
   readonly text: string;
   readonly examples: readonly FileCell[];
   readonly answers: readonly ImportAnswer[];

@@ -4,13 +4,30 @@ import { LABEL_COLUMNS, rowOf } from "../core/access";
 import { applyChange, type Change, type Operation, sameRaw } from "../core/change";
 import { addRows, withWiring } from "../core/edits";
 import type { Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
+import { type DateOrder, type DateReading, readDateOrder } from "./date-text";
 import { type FoundLine, findLines } from "./find-lines";
 import { type HeaderMatch, matchHeaders } from "./headers";
-import type { IgnoredColumn, ImportOptions, ImportQuestion, Rejected } from "./import-options";
-import { type DecimalMark, type DecimalReading, type NumberSeen, readDecimalMark } from "./number-text";
+import type { FileCell, IgnoredColumn, ImportOptions, ImportQuestion, Rejected } from "./import-options";
+import { type DecimalMark, type DecimalReading, readDecimalMark } from "./number-text";
+import { makeOwnColumns } from "./own-columns";
 import { questionsOf } from "./questions";
 import { isTooLong, type SheetTable } from "./read";
 import { columnReader, type ImportedColumn, type ReadCell } from "./read-cell";
+
+/** Lines of the file by what becomes of them; each line is counted once, so that they sum to `read`. */
+export interface LineCounts {
+  readonly read: number;
+  readonly added: number;
+  readonly changed: number;
+  readonly unchanged: number;
+  /** Left alone because only rows that are new were asked for. */
+  readonly skipped: number;
+  /** Lines of which nothing is imported, for a reason told. */
+  readonly refused: number;
+}
+
+/** Hears how many lines have been checked. */
+export type OnLines = (done: number, of: number) => void;
 
 export interface ImportPlan {
   /** Everything that would change, as one undo step; empty where nothing would. */
@@ -19,15 +36,22 @@ export interface ImportPlan {
   readonly added: readonly string[];
   readonly changed: readonly string[];
   readonly unchanged: readonly string[];
+  readonly skipped: readonly string[];
+  readonly counts: LineCounts;
   readonly rejected: readonly Rejected[];
   readonly questions: readonly ImportQuestion[];
   /** Columns of the file that are not imported. */
   readonly ignored: readonly IgnoredColumn[];
   /** The decimal mark the numbers were read with; undefined where no number has one, or it has to be asked. */
   readonly decimal: DecimalMark | undefined;
+  /** What comes first in dates that do not begin with the year; undefined where there are none, or it has to be asked. */
+  readonly dates: DateOrder | undefined;
+  /** What each column of the file is for. */
+  readonly matches: readonly HeaderMatch[];
 }
 
 const NO_LINES = { found: [], rejected: [] };
+const LINES_BETWEEN_NEWS = 1000;
 
 /** Plans the import of a table into a sheet. Lines are matched by the name of their row, such as the piece number. */
 export function planImport(
@@ -35,40 +59,69 @@ export function planImport(
   sheet: SheetKey,
   table: SheetTable,
   options: ImportOptions = {},
+  onLines: OnLines = () => undefined,
 ): ImportPlan {
-  const matches = matchHeaders(book, sheet, table.header, options.columns);
+  const own = makeOwnColumns(book, sheet, table.header, options.columns);
+  const matches = matchHeaders(own.book, sheet, table.header, own.columns);
   const label = matches.find((match) => match.use === "label");
   const columns = matches.flatMap((match): ImportedColumn[] => (match.use === "input" ? [match] : []));
   const decimal = decimalOf(table, columns, options);
+  const dates = datesOf(table, columns, options);
   const lines = label ? findLines(book, sheet, table, label, options) : NO_LINES;
-  const provisional = withNewRows(book, sheet, lines.found);
-  const reading = { book: provisional, sheet, decimal, options };
+  const provisional = withNewRows(own.book, sheet, lines.found);
+  const reading = { book: provisional, sheet, decimal, dates, options };
   const readers = columns.map((imported) => ({ imported, read: columnReader(reading, imported) }));
-  const outcomes = lines.found.map((line) => readLine(provisional, sheet, line, readers, options));
+  const outcomes = lines.found.map((line, at) => {
+    if (at % LINES_BETWEEN_NEWS === 0) onLines(at, lines.found.length);
+    return readLine(provisional, sheet, line, readers, options);
+  });
   const kept = outcomes.filter((outcome) => outcome.isKept);
   const rejected = [...lines.rejected, ...outcomes.flatMap((outcome) => outcome.rejected)];
   const namesOf = (what: LineOutcome["what"]) =>
     kept.filter((outcome) => outcome.what === what).map((outcome) => outcome.line.name);
-  return {
-    change: changeOf(book, sheet, kept, options),
+  const names = {
     added: namesOf("added"),
     changed: namesOf("changed"),
     unchanged: namesOf("unchanged"),
+    skipped: namesOf("skipped"),
+  };
+  return {
+    change: changeOf(book, sheet, own.operations, kept, options),
+    ...names,
+    counts: countsOf(table.rows.length, names),
     rejected: rejected.sort((a, b) => a.line - b.line),
-    questions: questionsOf({ book, sheet, matches, decimal, rejected, options }),
+    questions: questionsOf({ book, sheet, matches, decimal, dates, rejected, options }),
     ignored: matches.flatMap(ignoredColumn),
     decimal: decimal.decimal,
+    dates: dates.order,
+    matches,
   };
+}
+
+function countsOf(
+  read: number,
+  names: Readonly<Record<"added" | "changed" | "unchanged" | "skipped", readonly string[]>>,
+): LineCounts {
+  const [added, changed] = [names.added.length, names.changed.length];
+  const [unchanged, skipped] = [names.unchanged.length, names.skipped.length];
+  return { read, added, changed, unchanged, skipped, refused: read - added - changed - unchanged - skipped };
 }
 
 /** The decimal mark as told, or as the numbers of the imported columns show it. Text beside them has no say. */
 function decimalOf(table: SheetTable, columns: readonly ImportedColumn[], options: ImportOptions): DecimalReading {
   if (options.decimal !== undefined) return { decimal: options.decimal, why: "shown", examples: [] };
   const numeric = columns.filter(({ column }) => column.type === "number");
-  return readDecimalMark(numbersOf(table, numeric));
+  return readDecimalMark(cellsOf(table, numeric));
 }
 
-function* numbersOf(table: SheetTable, columns: readonly ImportedColumn[]): Generator<NumberSeen> {
+/** The order of day and month as told, or as the dates of the imported columns show it. */
+function datesOf(table: SheetTable, columns: readonly ImportedColumn[], options: ImportOptions): DateReading {
+  if (options.dates !== undefined) return { order: options.dates, why: "shown", examples: [] };
+  const dated = columns.filter(({ column }) => column.type === "date");
+  return readDateOrder(cellsOf(table, dated));
+}
+
+function* cellsOf(table: SheetTable, columns: readonly ImportedColumn[]): Generator<FileCell> {
   for (const row of table.rows) {
     if (isTooLong(row, table.header.length)) continue;
     for (const { at, header } of columns) yield { line: row.line, column: header, found: row.cells[at] ?? "" };
@@ -93,10 +146,10 @@ interface CellWrite {
 
 interface LineOutcome {
   readonly line: FoundLine;
-  readonly what: "added" | "changed" | "unchanged";
+  readonly what: "added" | "changed" | "unchanged" | "skipped";
   readonly writes: readonly CellWrite[];
   readonly rejected: readonly Rejected[];
-  /** Whether the line counts at all; a new row that lacks something it must have does not. */
+  /** Whether anything of the line counts: not of a new row that lacks something, nor of a line with nothing but refusals. */
   readonly isKept: boolean;
 }
 
@@ -114,6 +167,8 @@ function readLine(
 ): LineOutcome {
   const row = rowOf(book, sheet, line.id);
   if (!row) throw new Error(`the planned row ${line.id} is not there`);
+  if (!line.isNew && options.existing === "skip")
+    return { line, what: "skipped", writes: [], rejected: [], isKept: true };
   const writes: CellWrite[] = [];
   const rejected: Rejected[] = [];
   for (const { imported, read } of readers) {
@@ -124,7 +179,10 @@ function readLine(
       rejected.push({ line: line.row.line, column: imported.header, found: found ?? "", ...outcome });
     else writes.push(outcome);
   }
-  if (!line.isNew) return { line, what: writes.length > 0 ? "changed" : "unchanged", writes, rejected, isKept: true };
+  if (!line.isNew) {
+    const isKept = writes.length > 0 || rejected.length === 0;
+    return { line, what: writes.length > 0 ? "changed" : "unchanged", writes, rejected, isKept };
+  }
   const lacking = lackingColumns(book, sheet, writes);
   for (const column of lacking)
     rejected.push({
@@ -181,7 +239,13 @@ function lackingColumns(book: Workbook, sheet: SheetKey, writes: readonly CellWr
   );
 }
 
-function changeOf(book: Workbook, sheet: SheetKey, kept: readonly LineOutcome[], options: ImportOptions): Change {
+function changeOf(
+  book: Workbook,
+  sheet: SheetKey,
+  ownColumns: readonly Operation[],
+  kept: readonly LineOutcome[],
+  options: ImportOptions,
+): Change {
   const label = options.label ?? `Import into ${book.sheets[sheet].title}`;
   const rows = kept
     .filter((outcome) => outcome.line.isNew)
@@ -196,7 +260,9 @@ function changeOf(book: Workbook, sheet: SheetKey, kept: readonly LineOutcome[],
     .filter((outcome) => !outcome.line.isNew)
     .flatMap(({ line, writes }) => writes.map((write): Operation => ({ kind: "cell", sheet, row: line.id, ...write })));
   const added = rows.length === 0 ? [] : addRows(book, sheet, rows, label).operations;
-  return { label, operations: withWiring(book, [...cells, ...added]) };
+  const operations = [...cells, ...added];
+  // A column that no line has anything for is not worth having.
+  return { label, operations: operations.length === 0 ? [] : withWiring(book, [...ownColumns, ...operations]) };
 }
 
 const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {

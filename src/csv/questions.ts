@@ -1,6 +1,7 @@
 // The questions of an import, each with the options that answer it.
 import { LABEL_COLUMNS } from "../core/access";
 import type { SheetKey, Workbook } from "../core/workbook";
+import type { DateReading } from "./date-text";
 import { csvColumns, type HeaderMatch } from "./headers";
 import type { FileCell, ImportOptions, ImportQuestion, Rejected } from "./import-options";
 import type { DecimalReading } from "./number-text";
@@ -11,6 +12,7 @@ export interface ImportFindings {
   readonly sheet: SheetKey;
   readonly matches: readonly HeaderMatch[];
   readonly decimal: DecimalReading;
+  readonly dates: DateReading;
   readonly rejected: readonly Rejected[];
   readonly options: ImportOptions;
 }
@@ -25,6 +27,7 @@ export function questionsOf(findings: ImportFindings): readonly ImportQuestion[]
     ...unitQuestions(findings),
     ...decimalQuestion(findings),
     ...thousandsQuestion(findings),
+    ...datesQuestion(findings),
     ...percentQuestion(findings),
     ...zerosQuestion(findings),
     ...missingQuestion(findings),
@@ -97,6 +100,26 @@ function thousandsQuestion(findings: ImportFindings): ImportQuestion[] {
       text: `Does the ${other} in these numbers part thousands?`,
       examples,
       answers: [{ label: "Yes, it parts thousands", options: { grouped: true } }],
+    },
+  ];
+}
+
+function datesQuestion({ dates }: ImportFindings): ImportQuestion[] {
+  if (dates.why !== "mixed" && dates.why !== "unclear") return [];
+  const isShort = dates.examples.some(({ found }) => /\D\d\d\s*$/.test(found));
+  return [
+    {
+      about: "dates",
+      text:
+        dates.why === "mixed"
+          ? "Some dates have the day first and others the month. Which is meant?"
+          : "Which comes first in these dates?",
+      examples: dates.examples,
+      answers: [
+        { label: "The day: 31/12/2026", options: { dates: "dmy" } },
+        { label: "The month: 12/31/2026", options: { dates: "mdy" } },
+        ...(isShort ? [{ label: "The year: 26/12/31", options: { dates: "ymd" } } as const] : []),
+      ],
     },
   ];
 }

@@ -5,6 +5,7 @@ import { allowedFor, isAllowed, readEntry, readNumber } from "../core/entry";
 import { fail, ok, problem, type Result } from "../core/problem";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
+import { type DateReading, readDate } from "./date-text";
 import type { PercentForm } from "./headers";
 import type { ImportOptions } from "./import-options";
 import { type DecimalReading, markEvidence, readPercent, withoutThousandsMarks } from "./number-text";
@@ -15,6 +16,7 @@ export interface CellReading {
   readonly book: Workbook;
   readonly sheet: SheetKey;
   readonly decimal: DecimalReading;
+  readonly dates: DateReading;
   readonly options: ImportOptions;
 }
 
@@ -65,11 +67,19 @@ function readCell(reading: CellReading, percent: PercentForm, asked: Asked): Res
   if (text.trim() === "") return readEntry(book, cell, "", marks);
   if (spec.type === "number" && !text.trim().startsWith("="))
     return readNumberCell(reading, percent, { ...asked, found: text.trim() });
+  if (spec.type === "date" && !text.trim().startsWith("=")) return readDateCell(reading, asked, text.trim());
   const value = asked.choices?.valueOfTitle(text);
   if (value !== undefined) return ok(value);
   const read = readEntry(book, cell, text, marks);
   // A guarded text is taken to the letter, with the spaces at its ends.
   return read.ok && isLiteral && spec.type === "text" ? ok(text) : read;
+}
+
+function readDateCell(reading: CellReading, asked: Asked, text: string): Result<Raw | undefined> {
+  const day = readDate(text, reading.dates.order);
+  if (day === "ambiguous")
+    return refuse(asked, "csv.date", "a date such as 2026-11-25", "Say which comes first in the dates.");
+  return readEntry(reading.book, asked.cell, day ?? text, { decimal: reading.decimal.decimal ?? "." });
 }
 
 function readNumberCell(reading: CellReading, form: PercentForm, asked: Asked): Result<Raw | undefined> {

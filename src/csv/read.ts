@@ -2,7 +2,7 @@
 import Papa from "papaparse";
 import { type Problem, problem } from "../core/problem";
 import { type DecimalMark, type NumberSeen, readDecimalMark } from "./number-text";
-import { sniffDelimiter } from "./sniff";
+import { type Quote, quoteMark, seesHeader, sniffDelimiter, sniffQuote } from "./sniff";
 import { unguardText } from "./text-guard";
 import type { Delimiter } from "./write";
 
@@ -14,9 +14,13 @@ export interface TableRow {
 
 export interface SheetTable {
   readonly delimiter: Delimiter;
+  /** The mark around cells that hold a delimiter or a line break; "" where there is none. */
+  readonly quote: Quote;
+  /** Whether the first line holds names. */
+  readonly hasHeader: boolean;
   /** The decimal mark that all numbers in the file agree on; undefined where the data does not say. */
   readonly decimal: DecimalMark | undefined;
-  /** The names in the first line, in order. */
+  /** The names in the first line, in order; “column 1” and so on where it holds none. */
   readonly header: readonly string[];
   /** The other lines, without those that are blank. */
   readonly rows: readonly TableRow[];
@@ -26,6 +30,10 @@ export interface SheetTable {
 export interface CsvReadOptions {
   /** Set by hand, in place of what the data suggests. */
   readonly delimiter?: Delimiter;
+  readonly quote?: Quote;
+  readonly hasHeader?: boolean;
+  /** Whether a text is a name that a column of ours has; with one of those in it, the first line is a header. */
+  readonly isName?: (text: string) => boolean;
   /** The name of the file, for messages. */
   readonly where?: string;
 }
@@ -34,22 +42,35 @@ export interface CsvReadOptions {
 export function readSheetCsv(text: string, options: CsvReadOptions = {}): SheetTable {
   const where = options.where ?? "The file";
   const problems: Problem[] = [];
-  const { text: clean, newline } = oneLineBreak(text.replace(/^\uFEFF/, ""));
-  const sniffed = sniffDelimiter(clean, newline);
+  const bare = text.replace(/^\uFEFF/, "");
+  const quote = options.quote ?? sniffQuote(bare);
+  const { text: clean, newline } = oneLineBreak(bare, quote);
+  const sniffed = sniffDelimiter(clean, newline, quote);
   const delimiter = options.delimiter ?? sniffed.delimiter;
   if (options.delimiter === undefined && sniffed.others.length > 0)
     problems.push(unsureDelimiter(where, delimiter, sniffed.others));
-  const parsed = Papa.parse<string[]>(clean, { delimiter, newline, header: false, skipEmptyLines: false });
+  const parsed = Papa.parse<string[]>(clean, {
+    delimiter,
+    newline,
+    quoteChar: quoteMark(quote),
+    skipEmptyLines: false,
+  });
   const all = withLines(parsed.data);
   for (const error of parsed.errors)
     if (error.type === "Quotes") problems.push(quoteProblem(where, all[error.row ?? 0]?.line ?? 1));
   const filled = all.filter((row) => row.cells.some((cell) => cell.trim() !== ""));
-  const [first, ...rows] = filled;
-  const header = first?.cells.map((cell) => unguardText(cell).text.trim()) ?? [];
+  const [first] = filled;
+  const hasHeader = options.hasHeader ?? seesHeader(filled, options.isName);
+  const rows = hasHeader ? filled.slice(1) : filled;
+  const header = first?.cells.map((cell, at) => (hasHeader ? nameIn(cell) : `column ${at + 1}`)) ?? [];
   if (!first) problems.push(emptyProblem(where));
   problems.push(...rows.flatMap((row) => lengthProblem(where, header.length, row)));
   const { decimal } = readDecimalMark(numbersIn(header, rows));
-  return { delimiter, decimal, header, rows, problems };
+  return { delimiter, quote, hasHeader, decimal, header, rows, problems };
+}
+
+function nameIn(cell: string): string {
+  return unguardText(cell).text.trim();
 }
 
 /** Whether a row has more cells than the header, not counting blank ones at its end: then they have slipped. */
@@ -68,20 +89,21 @@ function withLines(rows: readonly (readonly string[])[]): TableRow[] {
 }
 
 /** The line break of a text; where several are mixed, those outside quotes are made one. */
-function oneLineBreak(text: string): { readonly text: string; readonly newline: "\r\n" | "\n" | "\r" } {
+function oneLineBreak(text: string, quote: Quote): { readonly text: string; readonly newline: "\r\n" | "\n" | "\r" } {
   const kinds = new Set<string>();
+  const marks = quote === "'" ? /'|\r\n|\r|\n/g : quote === '"' ? /"|\r\n|\r|\n/g : /\r\n|\r|\n/g;
   let isQuoted = false;
-  for (const [mark] of text.matchAll(/"|\r\n|\r|\n/g)) {
-    if (mark === '"') isQuoted = !isQuoted;
+  for (const [mark] of text.matchAll(marks)) {
+    if (mark === quote) isQuoted = !isQuoted;
     else if (!isQuoted) kinds.add(mark);
   }
   const [only] = kinds;
   if (kinds.size === 1 && only) return { text, newline: only as "\r\n" | "\n" | "\r" };
   if (kinds.size === 0) return { text, newline: "\n" };
   isQuoted = false;
-  const even = text.replace(/"|\r\n|\r|\n/g, (mark) => {
-    if (mark === '"') isQuoted = !isQuoted;
-    return mark === '"' || isQuoted ? mark : "\n";
+  const even = text.replace(marks, (mark) => {
+    if (mark === quote) isQuoted = !isQuoted;
+    return mark === quote || isQuoted ? mark : "\n";
   });
   return { text: even, newline: "\n" };
 }

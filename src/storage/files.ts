@@ -1,7 +1,7 @@
 // Files of this device, opened and saved by the browser's own dialogs. The only importer of browser-fs-access.
 import { fileOpen, fileSave } from "browser-fs-access";
 import { LARGEST_FILE_BYTES } from "../core/document-file";
-import { fail, ok, problem, type Result } from "../core/problem";
+import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { errorName } from "./storage-problems";
 
 /** A kind of file: what the dialog offers and how much of it we read. */
@@ -30,11 +30,51 @@ export const CSV_FILE: FileKind = {
   largestBytes: 50_000_000,
 };
 
+/** What can be brought in: a table, or a whole workbook as a zip of tables. */
+export const CSV_OR_ZIP_FILE: FileKind = {
+  ...CSV_FILE,
+  description: "Comma-separated values, or a zip of them",
+  extensions: [".csv", ".tsv", ".txt", ".zip"],
+};
+
+/** Several tables in one file. */
+export const ZIP_FILE: FileKind = {
+  description: "Zip of comma-separated values",
+  extensions: [".zip"],
+  mime: "application/zip",
+  largestBytes: 50_000_000,
+};
+
 export interface OpenedText {
   readonly name: string;
   readonly text: string;
   /** For saving back to the same file, where the browser can. */
   readonly handle: FileSystemFileHandle | undefined;
+}
+
+/** Asks for a file without reading it; undefined where the maker chose none. One that is too large is refused. */
+export async function chooseFile(kind: FileKind): Promise<Result<File | undefined>> {
+  try {
+    const file = await fileOpen({ description: kind.description, extensions: [...kind.extensions] });
+    const problems = sizeProblems(file, kind.largestBytes);
+    return problems.length > 0 ? fail(...problems) : ok(file);
+  } catch (error) {
+    return wasCancelled(error) ? ok(undefined) : fail(openProblem("The file", error));
+  }
+}
+
+/** What is wrong with the size of a file (chosen or dropped), before anything of it is read. */
+export function sizeProblems(file: File, largestBytes: number): readonly Problem[] {
+  if (file.size <= largestBytes) return [];
+  return [
+    problem({
+      code: "file.size",
+      where: file.name,
+      found: megabytes(file.size),
+      allowed: `files of up to ${megabytes(largestBytes)}`,
+      fix: "Choose another file.",
+    }),
+  ];
 }
 
 /** Asks for a file and reads it as UTF-8; undefined where the maker chose none. */
@@ -51,16 +91,8 @@ export async function openTextFile(kind: FileKind): Promise<Result<OpenedText | 
 /** Reads a file (chosen or dropped) as UTF-8; one that is too large is refused before it is read. */
 export async function readTextFile(file: File, largestBytes: number): Promise<Result<string>> {
   const where = file.name;
-  if (file.size > largestBytes)
-    return fail(
-      problem({
-        code: "file.size",
-        where,
-        found: megabytes(file.size),
-        allowed: `files of up to ${megabytes(largestBytes)}`,
-        fix: "Choose another file.",
-      }),
-    );
+  const problems = sizeProblems(file, largestBytes);
+  if (problems.length > 0) return fail(...problems);
   let bytes: Uint8Array;
   try {
     bytes = new Uint8Array(await file.arrayBuffer());
@@ -94,10 +126,10 @@ export interface SavedFile {
   readonly handle: FileSystemFileHandle | undefined;
 }
 
-/** Saves text to a file, to the same one where its handle is given; undefined where the maker changed their mind. */
+/** Saves text or bytes to a file, to the same one where its handle is given; undefined where the maker changed their mind. */
 export async function saveTextFile(
   name: string,
-  text: string,
+  text: string | Uint8Array<ArrayBuffer>,
   kind: FileKind,
   existing?: FileSystemFileHandle,
 ): Promise<Result<SavedFile | undefined>> {

@@ -9,6 +9,30 @@ export interface PreferenceValues {
   readonly decimal: "." | ",";
   /** The scale temperatures are shown in. */
   readonly temperature: "C" | "F";
+  /** Where the columns of CSV files went, by the shape of the file; the newest last. */
+  readonly csvShapes: readonly CsvShape[];
+}
+
+/** Files of one shape: the same names in their first line, for the same sheet. */
+export interface CsvShape {
+  readonly shape: string;
+  /** Column keys by header, as they were chosen. */
+  readonly columns: Readonly<Record<string, string>>;
+}
+
+/** More would never be found again. */
+const MOST_SHAPES = 40;
+
+/** The shapes with one more, the oldest given up where there are too many. */
+export function withShape(shapes: readonly CsvShape[], added: CsvShape): readonly CsvShape[] {
+  return [...shapes.filter(({ shape }) => shape !== added.shape), added].slice(-MOST_SHAPES);
+}
+
+function isShape(stored: unknown): stored is CsvShape {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { shape, columns } = stored as Record<string, unknown>;
+  if (typeof shape !== "string" || typeof columns !== "object" || columns === null) return false;
+  return Object.values(columns).every((key) => typeof key === "string");
 }
 
 export type PreferenceName = keyof PreferenceValues;
@@ -24,6 +48,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   lastEdition: (stored): stored is string => typeof stored === "string" && stored !== "",
   decimal: (stored): stored is "." | "," => stored === "." || stored === ",",
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
+  csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
 };
 
 /** A stored setting if it is one that this version knows. */

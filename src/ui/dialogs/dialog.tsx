@@ -5,11 +5,13 @@ import { useEffect, useRef } from "preact/hooks";
 interface FrameProps {
   readonly title: string;
   readonly onClose: () => void;
+  /** For what is read across, such as a table of a file. */
+  readonly isWide?: boolean;
   readonly children: ComponentChildren;
 }
 
 /** A modal dialog with a title. */
-export function Dialog({ title, onClose, children }: FrameProps) {
+export function Dialog({ title, onClose, isWide = false, children }: FrameProps) {
   const frame = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const dialog = frame.current;
@@ -24,6 +26,7 @@ export function Dialog({ title, onClose, children }: FrameProps) {
     <dialog
       ref={frame}
       aria-label={title}
+      class={isWide ? "wide" : undefined}
       onCancel={(event) => {
         event.preventDefault();
         onClose();

@@ -1,0 +1,115 @@
+// How the page talks to the worker that reads CSV files: one question at a time, with news of how far it is.
+// Whoever does not want to wait ends the worker; the next question starts another.
+import type { Change } from "../core/change";
+import type { Problem } from "../core/problem";
+import type { SheetKey, Workbook } from "../core/workbook";
+import type { FilePreview, FileReading } from "./file-table";
+import type { ImportOptions } from "./import-options";
+import type { ImportReport } from "./report";
+
+/** How far the worker is with what it was asked. */
+export interface Progress {
+  readonly doing: "reading" | "parting" | "checking";
+  readonly done: number;
+  readonly of: number;
+}
+
+/** What the worker can be asked; the file and the workbook stay with it from one question to the next. */
+export type CsvQuestion =
+  | { readonly ask: "file"; readonly file: Blob; readonly name: string }
+  | { readonly ask: "text"; readonly text: string; readonly name: string }
+  | { readonly ask: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
+  | { readonly ask: "plan"; readonly options: ImportOptions }
+  | { readonly ask: "change" }
+  | { readonly ask: "rejected" };
+
+interface Answers {
+  readonly file: undefined;
+  readonly text: undefined;
+  readonly table: FilePreview;
+  readonly plan: ImportReport;
+  readonly change: Change;
+  readonly rejected: string;
+}
+
+export type CsvReply =
+  | { readonly id: number; readonly progress: Progress }
+  | { readonly id: number; readonly answer: unknown }
+  | { readonly id: number; readonly problems: readonly Problem[] }
+  | { readonly id: number; readonly failure: string };
+
+/** What a worker looks like from here. */
+export interface CsvPort {
+  postMessage(request: CsvQuestion & { readonly id: number }): void;
+  onmessage: ((event: MessageEvent<CsvReply>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+  terminate(): void;
+}
+
+/** An answer, what stood in its way, or that nobody waits for it any more. */
+export type CsvOutcome<T> =
+  | { readonly is: "answer"; readonly value: T }
+  | { readonly is: "refused"; readonly problems: readonly Problem[] }
+  | { readonly is: "cancelled" };
+
+export interface CsvClient {
+  ask<Q extends CsvQuestion>(
+    question: Q,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<CsvOutcome<Answers[Q["ask"]]>>;
+  /** Stops whatever is being done; the file has to be given again. */
+  cancel(): void;
+}
+
+interface Waiting {
+  readonly settle: (outcome: CsvOutcome<unknown>) => void;
+  readonly fail: (error: Error) => void;
+  readonly onProgress: ((progress: Progress) => void) | undefined;
+}
+
+/** A client of a worker that `makeWorker` gives when one is needed. */
+export function connectCsv(makeWorker: () => CsvPort): CsvClient {
+  let worker: CsvPort | undefined;
+  let next = 1;
+  const waiting = new Map<number, Waiting>();
+  const hear = ({ data }: MessageEvent<CsvReply>) => {
+    const one = waiting.get(data.id);
+    if ("progress" in data) return one?.onProgress?.(data.progress);
+    waiting.delete(data.id);
+    if ("answer" in data) one?.settle({ is: "answer", value: data.answer });
+    else if ("problems" in data) one?.settle({ is: "refused", problems: data.problems });
+    else one?.fail(new Error(data.failure));
+  };
+  const start = (): CsvPort => {
+    const made = makeWorker();
+    made.onmessage = hear;
+    made.onerror = (event) => {
+      for (const { fail } of waiting.values()) fail(new Error(event.message || "the reading of CSV did not start"));
+      waiting.clear();
+    };
+    return made;
+  };
+  return {
+    ask(question, onProgress) {
+      worker ??= start();
+      const port = worker;
+      const id = next;
+      next += 1;
+      return new Promise((resolve, reject) => {
+        waiting.set(id, { settle: resolve as Waiting["settle"], fail: reject, onProgress });
+        port.postMessage({ ...question, id });
+      });
+    },
+    cancel() {
+      worker?.terminate();
+      worker = undefined;
+      for (const { settle } of waiting.values()) settle({ is: "cancelled" });
+      waiting.clear();
+    },
+  };
+}
+
+/** The client the app uses: the bundled worker. */
+export function startCsv(): CsvClient {
+  return connectCsv(() => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "csv" }));
+}

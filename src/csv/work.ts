@@ -1,0 +1,76 @@
+// What the CSV worker does, without the worker: it keeps the file, the table and the plan between questions.
+import { fail, ok, problem, type Result } from "../core/problem";
+import type { SheetKey, Workbook } from "../core/workbook";
+import type { CsvQuestion, Progress } from "./client";
+import { type FileContent, readFileBytes, readFileTable } from "./file-table";
+import { type ImportPlan, planImport } from "./plan";
+import type { SheetTable } from "./read";
+import { writeRejectedCsv } from "./rejected-csv";
+import { reportOf } from "./report";
+
+interface Kept {
+  content?: FileContent;
+  table?: SheetTable;
+  book?: Workbook;
+  sheet?: SheetKey;
+  plan?: ImportPlan;
+}
+
+/** Answers questions about one file; `tell` hears how far it is. */
+export function createCsvWork(): (
+  question: CsvQuestion,
+  tell: (progress: Progress) => void,
+) => Promise<Result<unknown>> {
+  const kept: Kept = {};
+  return async (question, tell) => {
+    switch (question.ask) {
+      case "file": {
+        tell({ doing: "reading", done: 0, of: question.file.size });
+        const bytes = await readFileBytes(question.file, question.name);
+        if (!bytes.ok) return bytes;
+        kept.content = { name: question.name, bytes: bytes.value };
+        return ok(undefined);
+      }
+      case "text":
+        kept.content = { name: question.name, text: question.text };
+        return ok(undefined);
+      case "table":
+        return readTable(kept, question, tell);
+      case "plan":
+        return plan(kept, question, tell);
+      case "change":
+        return kept.plan ? ok(kept.plan.change) : nothingYet();
+      case "rejected":
+        return kept.plan && kept.table ? ok(writeRejectedCsv(kept.table, kept.plan.rejected)) : nothingYet();
+    }
+  };
+}
+
+function readTable(
+  kept: Kept,
+  { reading, book, sheet }: Extract<CsvQuestion, { ask: "table" }>,
+  tell: (progress: Progress) => void,
+): Result<unknown> {
+  if (!kept.content) return nothingYet();
+  tell({ doing: "parting", done: 0, of: 1 });
+  const { table, preview } = readFileTable(kept.content, reading, book, sheet);
+  Object.assign(kept, { table, book, sheet });
+  return ok(preview);
+}
+
+function plan(
+  kept: Kept,
+  { options }: Extract<CsvQuestion, { ask: "plan" }>,
+  tell: (progress: Progress) => void,
+): Result<unknown> {
+  const { table, book, sheet } = kept;
+  if (!table || !book || !sheet) return nothingYet();
+  kept.plan = planImport(book, sheet, table, options, (done, of) => tell({ doing: "checking", done, of }));
+  return ok(reportOf(kept.plan, book));
+}
+
+function nothingYet(): Result<unknown> {
+  return fail(
+    problem({ code: "csv.order", where: "CSV", found: "no file", allowed: "a file that has been read first" }),
+  );
+}

@@ -1,0 +1,19 @@
+// CSV files are read in a worker of their own: the page never waits for a large one.
+/// <reference lib="webworker" />
+import type { CsvQuestion, CsvReply } from "./client";
+import { createCsvWork } from "./work";
+
+declare const self: DedicatedWorkerGlobalScope;
+
+const work = createCsvWork();
+
+self.onmessage = async ({ data }: MessageEvent<CsvQuestion & { readonly id: number }>) => {
+  const { id } = data;
+  const answer = (reply: CsvReply) => self.postMessage(reply);
+  try {
+    const result = await work(data, (progress) => answer({ id, progress }));
+    answer(result.ok ? { id, answer: result.value } : { id, problems: result.problems });
+  } catch (error) {
+    answer({ id, failure: error instanceof Error ? error.message : String(error) });
+  }
+};
