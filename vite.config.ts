@@ -49,6 +49,7 @@ export default defineConfig({
             "hyperformula",
             "idb",
             "papaparse",
+            "fflate",
             "preact",
             "preact/hooks",
             "preact/jsx-runtime",

@@ -20,6 +20,7 @@ const BELOW: Readonly<Record<string, readonly string[]>> = {
 const OWNERS: Readonly<Record<string, readonly string[]>> = {
   hyperformula: ["src/engine/"],
   papaparse: ["src/csv/"],
+  fflate: ["src/csv/"],
   handsontable: ["src/ui/grid/"],
   idb: ["src/storage/"],
   "browser-fs-access": ["src/storage/"],

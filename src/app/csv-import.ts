@@ -1,7 +1,7 @@
 // Bringing a CSV file in, from the file to one undo step. The file is read in a worker; nothing is touched until it is asked for.
 import { type Signal, signal } from "@preact/signals";
 import type { Change } from "../core/change";
-import type { Problem } from "../core/problem";
+import { type Problem, problem } from "../core/problem";
 import type { SheetKey } from "../core/workbook";
 import type { CsvClient, CsvOutcome, CsvQuestion, Progress } from "../csv/client";
 import type { FilePreview, FileReading } from "../csv/file-table";
@@ -155,10 +155,14 @@ export class CsvImport {
     const before = this.state.value;
     // What is shown stays in sight while it is planned anew, unless that takes long enough to be heard of.
     if (before.is !== "shown") this.state.value = { is: "working", progress: undefined };
-    const outcome = await this.world.client.ask(question, (progress) => {
+    const hear = (progress: Progress) => {
       if (turn === this.asked && this.state.value.is === "working") this.state.value = { is: "working", progress };
-    });
-    return this.heard(turn, outcome);
+    };
+    try {
+      return this.heard(turn, await this.world.client.ask(question, hear));
+    } catch (error) {
+      return this.heard<never>(turn, { is: "refused", problems: [failedProblem(error)] });
+    }
   }
 
   private heard<T>(turn: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
@@ -166,4 +170,14 @@ export class CsvImport {
     if (outcome.is === "refused") this.state.value = { is: "refused", problems: outcome.problems };
     return outcome;
   }
+}
+
+function failedProblem(error: unknown): Problem {
+  return problem({
+    code: "csv.failed",
+    where: "The file",
+    found: error instanceof Error ? error.message : String(error),
+    allowed: "a file that can be read here",
+    fix: "Choose it again; where that fails too, part it into smaller files.",
+  });
 }

@@ -8,7 +8,7 @@ import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
 import { type Autosave, createAutosave, type SaveState } from "../storage/autosave";
 import { type EditionStore, type EditionSummary, NOT_YET_STORED } from "../storage/edition-store";
-import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile } from "../storage/files";
+import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile, sizeProblems, ZIP_FILE } from "../storage/files";
 import type { PreferenceStore } from "../storage/preferences";
 import { CsvImport } from "./csv-import";
 import { Session } from "./session";
@@ -112,6 +112,21 @@ export class Studio {
       this.handle = saved.value.handle;
       session.tell("done", `Saved as the file ${name}.`);
     }
+  }
+
+  /** Opens a whole workbook that was saved as a zip of tables as a new edition; tells what is wrong where it is none. */
+  async openZip(file: File): Promise<boolean> {
+    const problems = sizeProblems(file, ZIP_FILE.largestBytes);
+    const { readWorkbookZip } = await import("../csv/workbook-zip");
+    const book =
+      problems.length > 0 ? fail(...problems) : readWorkbookZip(new Uint8Array(await file.arrayBuffer()), file.name);
+    if (!book.ok) {
+      this.tell(book.problems);
+      return false;
+    }
+    await this.openNew(book.value);
+    this.session.value?.tell("done", `Opened ${file.name}.`);
+    return true;
   }
 
   /** Begins to bring a CSV file into the sheet in view; undefined where no edition is open. */

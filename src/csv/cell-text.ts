@@ -1,5 +1,6 @@
 // One cell as it stands in a file.
 import { rawAt, specOf } from "../core/access";
+import { roundMoney } from "../core/money";
 import type { CellSpec, Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
 import { type DecimalMark, numberText, percentText } from "./number-text";
@@ -16,27 +17,37 @@ export interface CellWriter {
   readonly value: (row: Row, column: Column, value: CellValue) => string;
 }
 
+/** How numbers are written. */
+export interface NumberForm {
+  readonly decimal: DecimalMark;
+  /** Decimal places that computed money is rounded to; without it every number keeps all its digits. */
+  readonly moneyDigits?: number;
+}
+
 /** Prepares the writing of a sheet's cells. */
-export function cellWriter(book: Workbook, sheet: SheetKey, decimal: DecimalMark): CellWriter {
+export function cellWriter(book: Workbook, sheet: SheetKey, { decimal, moneyDigits }: NumberForm): CellWriter {
   const choices = new Map<string, ChoiceTexts>();
   const textsOf = (column: Column, spec: CellSpec): ChoiceTexts => {
     const known = choices.get(column.key) ?? choiceTexts(book, spec);
     choices.set(column.key, known);
     return known;
   };
-  const value = (row: Row, column: Column, shown: CellValue): string => {
+  const textOf = (row: Row, column: Column, shown: CellValue, digits: number | undefined): string => {
     if (shown === null) return "";
     if (typeof shown === "boolean") return shown ? "TRUE" : "FALSE";
     const spec = specOf(column, row);
-    if (typeof shown === "number") return numberOf(column, spec, shown, decimal);
+    if (typeof shown === "number") {
+      const isRounded = digits !== undefined && spec.format === "money";
+      return numberOf(column, spec, isRounded ? roundMoney(shown, digits) : shown, decimal);
+    }
     return guardText(spec.type === "choice" ? textsOf(column, spec).textOf(shown) : shown);
   };
   return {
-    value,
+    value: (row, column, shown) => textOf(row, column, shown, moneyDigits),
     entered: (row, column) => {
       const raw = rawAt(book, { sheet, row: row.id, column: column.key });
       if (raw === undefined) return "";
-      return typeof raw === "object" ? guardText(raw.f) : value(row, column, raw);
+      return typeof raw === "object" ? guardText(raw.f) : textOf(row, column, raw, undefined);
     },
   };
 }

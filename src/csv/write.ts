@@ -14,6 +14,10 @@ export interface CsvWriteOptions {
   readonly decimal: DecimalMark;
   /** Whether computed columns are written as well, and what blank inputs and formulas typed by hand come to. */
   readonly withComputed: boolean;
+  /** Decimal places that computed money is rounded to; without it every number keeps all its digits. */
+  readonly moneyDigits?: number;
+  /** Whether formulas typed by hand travel as formulas, as without this, or as what they come to. */
+  readonly formulas?: "kept" | "values";
 }
 
 /**
@@ -27,12 +31,15 @@ export function writeSheetCsv(
   options: CsvWriteOptions,
 ): string {
   const columns = writtenColumns(book, sheet, options.withComputed);
-  const writer = cellWriter(book, sheet, options.decimal);
+  const writer = cellWriter(book, sheet, options);
   const textOf = (row: Row, { column, shows }: CsvColumn): string => {
     const computed = () => writer.value(row, column, valueAt({ sheet, row: row.id, column: column.key }));
     if (shows !== "entered") return computed();
     // A computed line among inputs, as on the Edition sheet, has nothing entered to show.
-    if (column.key !== "value" || row.line?.kind !== "computed") return writer.entered(row, column);
+    if (column.key !== "value" || row.line?.kind !== "computed") {
+      const isFormula = typeof row.cells[column.key] === "object";
+      return isFormula && options.formulas === "values" ? computed() : writer.entered(row, column);
+    }
     return options.withComputed ? computed() : "";
   };
   const lines = book.sheets[sheet].rows.map((row) => columns.map((column) => textOf(row, column)));
@@ -41,8 +48,11 @@ export function writeSheetCsv(
   return `${text}\r\n`;
 }
 
+/** The mark at the beginning of a file by which some programs know UTF-8. */
+export const BYTE_ORDER_MARK = "\ufeff";
+
 /** The columns that a file gets. “In use” stands beside an input only where it says more than the input itself. */
-function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: boolean): readonly CsvColumn[] {
+export function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: boolean): readonly CsvColumn[] {
   const all = csvColumns(book, sheet);
   if (!withComputed) return all.filter((entry) => entry.shows === "entered");
   const { rows } = book.sheets[sheet];

@@ -12,6 +12,7 @@ export type OpenDialog =
   | "column"
   | "input"
   | "csv"
+  | "pack"
   | "heat"
   | "fit"
   | "programme"

@@ -6,6 +6,7 @@ import { EditionsDialog } from "./editions-dialog";
 import { FitDialog } from "./fit-dialog";
 import { HeatDialog } from "./heat-dialog";
 import { HelpDialog } from "./help-dialog";
+import { PackDialog } from "./pack-dialog";
 import { FiringDialog, LostDialog, PassedDialog, PiecesDialog } from "./piece-dialogs";
 import { ProgrammeDialog } from "./programme-dialog";
 import { ColumnDialog, EditionDialog, InputDialog, StepDialog } from "./shape-dialogs";
@@ -43,7 +44,9 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
     case "edition":
       return <EditionDialog session={session} />;
     case "csv":
-      return <CsvDialog session={session} />;
+      return <CsvDialog studio={studio} session={session} />;
+    case "pack":
+      return <PackDialog session={session} />;
     case "heat":
       return <HeatDialog session={session} />;
     case "fit":

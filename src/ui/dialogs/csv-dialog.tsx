@@ -1,274 +1,144 @@
 // CSV out and in: the file is shown with what it would do before anything is touched, and is one undo step after.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import type { CsvImport } from "../../app/csv-import";
 import type { Session } from "../../app/session";
-import type { ImportOptions } from "../../csv/import-options";
-import { type ImportPlan, planImport } from "../../csv/plan";
-import { readSheetCsv, type SheetTable } from "../../csv/read";
-import { type Delimiter, writeSheetCsv } from "../../csv/write";
-import { isTrouble } from "../../engine/values";
-import { CSV_FILE, fileNameFor, openTextFile, saveTextFile } from "../../storage/files";
+import type { Studio } from "../../app/studio";
+import { CSV_OR_ZIP_FILE, chooseFile } from "../../storage/files";
 import { closeDialog } from "../open-dialog";
-import { Dialog, Field } from "./dialog";
+import { CsvExport } from "./csv-export";
+import { CsvShown } from "./csv-shown";
+import { Dialog } from "./dialog";
 
-const FORMS: Readonly<
-  Record<string, { readonly title: string; readonly delimiter: Delimiter; readonly decimal: "." | "," }>
-> = {
-  comma: { title: "Commas, decimal point", delimiter: ",", decimal: "." },
-  semicolon: { title: "Semicolons, decimal comma", delimiter: ";", decimal: "," },
-  tab: { title: "Tabs, decimal point", delimiter: "\t", decimal: "." },
-};
-
-interface Opened {
-  readonly name: string;
-  readonly table: SheetTable;
-  readonly options: ImportOptions;
-}
-
-/** The sheet in view, out as CSV and back in. */
-export function CsvDialog({ session }: { readonly session: Session }) {
-  const sheet = session.sheet.value;
-  const title = session.book.value.sheets[sheet].title;
-  const [opened, setOpened] = useState<Opened | undefined>(undefined);
-  const read = async () => {
-    const file = await openTextFile(CSV_FILE);
-    if (!file.ok) session.refuse(file.problems);
-    else if (file.value) {
-      const { name, text } = file.value;
-      setOpened({ name, table: readSheetCsv(text, { where: name }), options: {} });
-    }
+/** The sheet in view, out as CSV and back in; a whole workbook out and in as a zip. */
+export function CsvDialog({ studio, session }: { readonly studio: Studio; readonly session: Session }) {
+  const title = session.book.value.sheets[session.sheet.value].title;
+  const [importing] = useState(() => studio.importCsv());
+  useEffect(() => () => importing?.close(), []);
+  if (!importing) return null;
+  const state = importing.state.value;
+  const take = async (file: File) => {
+    if (!file.name.toLowerCase().endsWith(".zip")) await importing.takeFile(file);
+    else if (await studio.openZip(file)) closeDialog();
   };
   return (
-    <Dialog title={`${title} as CSV`} onClose={closeDialog}>
-      {opened ? (
-        <Preview session={session} opened={opened} onOptions={(options) => setOpened({ ...opened, options })} />
-      ) : (
-        <>
-          <Export session={session} />
-          <h3>Bring a file in</h3>
-          <p class="quiet">
-            Rows are matched by their {sheet === "pieces" ? "piece number" : "name"}. You see what would change before
-            anything does.
-          </p>
-          <div class="actions">
-            <button type="button" onClick={closeDialog}>
-              Close
-            </button>
-            <button type="button" class="act" onClick={() => void read()}>
-              Choose a file…
-            </button>
-          </div>
-        </>
-      )}
+    <Dialog title={`${title} as CSV`} onClose={closeDialog} isWide>
+      <DropPlace importing={importing} take={(file) => void take(file)}>
+        {state.is === "waiting" || state.is === "refused" ? (
+          <>
+            <CsvExport session={session} />
+            <Begin session={session} importing={importing} take={take} />
+          </>
+        ) : null}
+        {state.is === "working" ? <Working importing={importing} /> : null}
+        {state.is === "shown" ? (
+          <CsvShown session={session} importing={importing} preview={state.preview} report={state.report} />
+        ) : null}
+      </DropPlace>
     </Dialog>
   );
 }
 
-function Export({ session }: { readonly session: Session }) {
-  const [form, setForm] = useState("comma");
-  const [withComputed, setWithComputed] = useState(true);
-  const save = async () => {
-    const book = session.book.value;
-    const sheet = session.sheet.value;
-    const { delimiter, decimal } = FORMS[form] ?? { delimiter: ",", decimal: "." };
-    const text = writeSheetCsv(
-      book,
-      sheet,
-      (cell) => {
-        const value = session.value(cell);
-        return value === undefined || isTrouble(value) ? null : value;
-      },
-      { delimiter, decimal, withComputed },
-    );
-    const name = fileNameFor(`${book.meta.title} ${book.sheets[sheet].title}`, ".csv");
-    const saved = await saveTextFile(name, text, CSV_FILE);
-    if (!saved.ok) session.refuse(saved.problems);
-    else if (saved.value) session.tell("done", `Saved as the file ${name}.`);
+interface DropProps {
+  readonly importing: CsvImport;
+  readonly take: (file: File) => void;
+  readonly children: preact.ComponentChildren;
+}
+
+/** Takes a file that is dropped, or text that is pasted, anywhere in the dialog but in a field. */
+function DropPlace({ importing, take, children }: DropProps) {
+  useEffect(() => {
+    const paste = (event: ClipboardEvent) => {
+      const text = event.clipboardData?.getData("text/plain") ?? "";
+      if (text === "" || event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement)
+        return;
+      event.preventDefault();
+      void importing.takeText(text);
+    };
+    document.addEventListener("paste", paste);
+    return () => document.removeEventListener("paste", paste);
+  }, []);
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button is the first
+    <div
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        const file = event.dataTransfer?.files[0];
+        const text = event.dataTransfer?.getData("text/plain") ?? "";
+        if (file) take(file);
+        else if (text !== "") void importing.takeText(text);
+      }}
+    >
+      {children}
+    </div>
+  );
+}
+
+interface BeginProps {
+  readonly session: Session;
+  readonly importing: CsvImport;
+  readonly take: (file: File) => Promise<void>;
+}
+
+function Begin({ session, importing, take }: BeginProps) {
+  const state = importing.state.value;
+  const choose = async () => {
+    const file = await chooseFile(CSV_OR_ZIP_FILE);
+    if (!file.ok) importing.state.value = { is: "refused", problems: file.problems };
+    else if (file.value) await take(file.value);
   };
   return (
     <>
-      <h3>Save as a file</h3>
+      <h3>Bring a file in</h3>
+      {state.is === "refused"
+        ? state.problems.slice(0, 8).map((problem) => (
+            <p class="wrong" role="alert" key={problem.message}>
+              {problem.message}
+            </p>
+          ))
+        : null}
       <p class="quiet">
-        UTF-8, every digit kept. Text that another program could run as a formula is made harmless, and restored when it
-        comes back.
+        Choose it, drop it here, or paste a table. Rows are matched by their{" "}
+        {session.sheet.value === "pieces" ? "piece number" : "name"}, and you see what would change before anything
+        does. A zip of a whole workbook opens as an edition of its own.
       </p>
-      <div class="row">
-        <Field label="Form">
-          <select name="form" value={form} onChange={(event) => setForm(event.currentTarget.value)}>
-            {Object.entries(FORMS).map(([id, { title }]) => (
-              <option key={id} value={id}>
-                {title}
-              </option>
-            ))}
-          </select>
-        </Field>
-        <Field label="Columns">
-          <select
-            name="columns"
-            value={withComputed ? "all" : "entered"}
-            onChange={(event) => setWithComputed(event.currentTarget.value === "all")}
-          >
-            <option value="all">Entered and computed</option>
-            <option value="entered">Entered only</option>
-          </select>
-        </Field>
-      </div>
-      <div class="actions">
-        <button type="button" onClick={() => void save()}>
-          Save as a file…
-        </button>
-      </div>
-    </>
-  );
-}
-
-interface PreviewProps {
-  readonly session: Session;
-  readonly opened: Opened;
-  readonly onOptions: (options: ImportOptions) => void;
-}
-
-function Preview({ session, opened, onOptions }: PreviewProps) {
-  const { name, table, options } = opened;
-  const plan = planImport(session.book.value, session.sheet.value, table, { ...options, label: `Import ${name}` });
-  const count = plan.change.operations.length;
-  return (
-    <>
-      <p class="quiet">
-        {name}: {table.rows.length} lines, parted by{" "}
-        {table.delimiter === "\t" ? "tabs" : table.delimiter === ";" ? "semicolons" : "commas"}
-        {plan.decimal ? `, decimal ${plan.decimal === "." ? "point" : "comma"}` : ""}.
-      </p>
-      {table.problems.map((problem) => (
-        <p class="wrong" key={problem.message}>
-          {problem.message}
-        </p>
-      ))}
-      <Questions plan={plan} options={options} onOptions={onOptions} />
-      <Report plan={plan} />
-      <label>
-        <input
-          type="checkbox"
-          checked={options.addMissing ?? false}
-          onChange={(event) => onOptions({ ...options, addMissing: event.currentTarget.checked })}
-        />{" "}
-        Add rows the sheet does not have
-      </label>
-      <br />
-      <label>
-        <input
-          type="checkbox"
-          checked={options.blankClears ?? false}
-          onChange={(event) => onOptions({ ...options, blankClears: event.currentTarget.checked })}
-        />{" "}
-        A blank in the file clears the cell
-      </label>
       <div class="actions">
         <button type="button" onClick={closeDialog}>
-          Leave everything as it is
+          Close
         </button>
-        <button
-          type="button"
-          class="act"
-          disabled={plan.questions.length > 0 || count === 0}
-          onClick={() => {
-            session.commit(plan.change);
-            session.tell(
-              "done",
-              `Imported ${name}: ${plan.added.length} added, ${plan.changed.length} changed, ${plan.rejected.length} refused.`,
-            );
-            closeDialog();
-          }}
-        >
-          Bring it in
+        <button type="button" class="act" onClick={() => void choose()}>
+          Choose a file…
         </button>
       </div>
     </>
   );
 }
 
-function Questions({
-  plan,
-  options,
-  onOptions,
-}: {
-  readonly plan: ImportPlan;
-  readonly options: ImportOptions;
-  readonly onOptions: (options: ImportOptions) => void;
-}) {
+const DOING = {
+  reading: "Reading the file",
+  parting: "Parting it into columns",
+  checking: "Checking its lines",
+} as const;
+
+function Working({ importing }: { readonly importing: CsvImport }) {
+  const state = importing.state.value;
+  const progress = state.is === "working" ? state.progress : undefined;
   return (
     <>
-      {plan.questions.map((question) => (
-        <div class="wrong" key={question.text} role="alert">
-          <p>{question.text}</p>
-          {question.examples.slice(0, 3).map((example) => (
-            <p class="quiet" key={`${example.line} ${example.column}`}>
-              Line {example.line}, {example.column}: “{example.found}”
-            </p>
-          ))}
-          <div class="row">
-            {question.answers.map((answer) => (
-              <button type="button" key={answer.label} onClick={() => onOptions({ ...options, ...answer.options })}>
-                {answer.label}
-              </button>
-            ))}
-          </div>
-        </div>
-      ))}
+      <p role="status">
+        {progress ? DOING[progress.doing] : "Beginning"}…
+        {progress?.doing === "checking" ? ` ${progress.done} of ${progress.of}` : ""}
+      </p>
+      <progress
+        aria-label="How far the file has been read"
+        max={progress?.of ?? 1}
+        value={progress?.doing === "checking" ? progress.done : 0}
+      />
+      <div class="actions">
+        <button type="button" onClick={() => importing.cancel()}>
+          Stop
+        </button>
+      </div>
     </>
-  );
-}
-
-const few = (names: readonly string[]) =>
-  names.length > 8 ? `${names.slice(0, 8).join(", ")} … (${names.length})` : names.join(", ");
-
-function Report({ plan }: { readonly plan: ImportPlan }) {
-  return (
-    <div data-testid="csv-report">
-      <table class="plain-table">
-        <tbody>
-          <tr>
-            <th scope="row">Added</th>
-            <td>{plan.added.length}</td>
-            <td>{few(plan.added)}</td>
-          </tr>
-          <tr>
-            <th scope="row">Changed</th>
-            <td>{plan.changed.length}</td>
-            <td>{few(plan.changed)}</td>
-          </tr>
-          <tr>
-            <th scope="row">As they are</th>
-            <td>{plan.unchanged.length}</td>
-            <td />
-          </tr>
-          <tr>
-            <th scope="row">Refused</th>
-            <td>{plan.rejected.length}</td>
-            <td />
-          </tr>
-        </tbody>
-      </table>
-      {plan.rejected.length > 0 ? (
-        <ul>
-          {plan.rejected.slice(0, 30).map((one) => (
-            <li key={`${one.line} ${one.column} ${one.code}`}>
-              Line {one.line}, {one.column}: “{one.found}”. {one.reason}
-            </li>
-          ))}
-        </ul>
-      ) : null}
-      {plan.ignored.length > 0 ? (
-        <details>
-          <summary>{plan.ignored.length} columns of the file are not brought in</summary>
-          <ul>
-            {plan.ignored.map((one) => (
-              <li key={one.header}>
-                {one.header}: {one.reason}
-              </li>
-            ))}
-          </ul>
-        </details>
-      ) : null}
-    </div>
   );
 }

@@ -1,0 +1,180 @@
+// The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
+import { roundTogether } from "../accounts/allocate";
+import type { StepTotals } from "../accounts/edition-costs";
+import { rowLabel } from "../core/access";
+import { fromMinorUnits, roundMoney, toDecimal } from "../core/money";
+import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import type { Workbook } from "../core/workbook";
+import { type LossLine, type PackForm, packFiles } from "../csv/pack";
+import { zipTexts } from "../csv/zip";
+import type { ReadCell } from "./plain-from-sheets";
+import { type Settled, settle } from "./settle";
+
+/** What the maker says of the pack. Days are ISO 8601; every entry is dated on the last day. */
+export interface PackTerms {
+  readonly from: string;
+  readonly to: string;
+  readonly reference: string;
+}
+
+/** The files of the pack, by name; refused where the edition does not balance, saying where. */
+export function accountantFiles(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  form: PackForm,
+): Result<Readonly<Record<string, string>>> {
+  const wrong = termProblems(terms);
+  if (wrong.length > 0) return fail(...wrong);
+  const settled = settle(book, read, { date: terms.to, reference: terms.reference.trim() });
+  if (!settled.ok) return settled;
+  const apart = apartFromResults(book, read, settled.value);
+  if (apart.length > 0) return fail(...apart);
+  const losses = lossLines(book, read, settled.value);
+  if (!losses.ok) return losses;
+  const { ledger, journal, inventory, statement } = settled.value;
+  const content = {
+    ...{ currency: book.meta.currency, digits: ledger.digits, journal, inventory, statement },
+    losses: losses.value,
+    rules: rulesOf(book, read, terms, settled.value),
+  };
+  return ok(packFiles(content, form));
+}
+
+/** The same as the bytes of a zip. */
+export function accountantZip(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  form: PackForm,
+): Result<Uint8Array<ArrayBuffer>> {
+  const files = accountantFiles(book, read, terms, form);
+  return files.ok ? ok(zipTexts(files.value)) : files;
+}
+
+function isDay(text: string): boolean {
+  return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(Date.parse(`${text}T00:00:00Z`));
+}
+
+function termProblems({ from, to, reference }: PackTerms): readonly Problem[] {
+  const say = (where: string, found: string, allowed: string) => problem({ code: "pack.terms", where, found, allowed });
+  return [
+    ...(isDay(from) ? [] : [say("The first day of the period", from, "a day such as 2026-01-01")]),
+    ...(isDay(to) ? [] : [say("The last day of the period", to, "a day such as 2026-12-31")]),
+    ...(isDay(from) && isDay(to) && from > to
+      ? [say("The period", `${from} to ${to}`, "a last day after the first")]
+      : []),
+    ...(reference.trim() === "" ? [say("The reference", reference, "a few letters that begin every reference")] : []),
+  ];
+}
+
+/** Everything put in has to be the same to the last coin; its parts may differ by one, since they are rounded together. */
+function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): readonly Problem[] {
+  const { digits, emptyFirings } = ledger;
+  const empty = emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour;
+  const pairs = [
+    ["put_in", ledger.putInTotal, 0],
+    ["abnormal", ledger.abnormal, 1],
+    ["reclaimed", ledger.reclaimed, 1],
+    ["empty_kiln", empty, 1],
+  ] as const;
+  return pairs.flatMap(([id, minor, slack]): Problem[] => {
+    const shown = read("results", id, "value");
+    const label = book.sheets.results.rows.find((row) => row.id === id);
+    const isSame =
+      typeof shown === "number" && Math.abs(Math.round(roundMoney(shown, digits) * 10 ** digits) - minor) <= slack;
+    if (isSame) return [];
+    return [
+      problem({
+        code: "pack.apart",
+        where: `Results, ${label ? rowLabel("results", label) : id}`,
+        found: typeof shown === "number" ? roundMoney(shown, digits) : shown,
+        allowed: `${fromMinorUnits(minor, digits)}, which is what the entries give`,
+        fix: "Give back the values on Route, Firings and Results that were written over by hand.",
+      }),
+    ];
+  });
+}
+
+function lossLines(book: Workbook, read: ReadCell, { ledger, costs }: Settled): Result<readonly LossLine[]> {
+  const { digits } = ledger;
+  const steps = costs.steps.filter(({ entered }) => entered > 0);
+  const sum = (of: (step: StepTotals) => number) =>
+    Math.round(
+      roundMoney(
+        steps.reduce((all, step) => all + of(step), 0),
+        digits,
+      ) *
+        10 ** digits,
+    );
+  const together = (of: (step: StepTotals) => number, total: number) =>
+    roundTogether(
+      steps.map((step) => toDecimal(of(step), digits + 1)),
+      digits,
+      total,
+    );
+  const cost = together(
+    ({ lostCost }) => lostCost,
+    sum(({ lostCost }) => lostCost),
+  );
+  const reclaimed = together((step) => step.reclaimed, ledger.reclaimed);
+  const scrap = together((step) => step.scrap, ledger.scrap);
+  const normal = together(
+    (step) => step.normal,
+    sum((step) => step.normal),
+  );
+  const abnormal = together((step) => step.abnormal, ledger.abnormal);
+  for (const one of [cost, reclaimed, scrap, normal, abnormal]) if (!one.ok) return one;
+  const at = (of: Result<readonly number[]>, index: number) => (of.ok ? (of.value[index] ?? 0) : 0);
+  return ok(
+    steps.map((step, index): LossLine => {
+      const row = book.sheets.route.rows.find(({ id }) => id === step.id);
+      const planned = read("route", step.id, "loss");
+      return {
+        step: row ? rowLabel("route", row) : step.id,
+        ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
+        plannedRate: typeof planned === "number" ? planned : 0,
+        ...{ costMinor: at(cost, index), reclaimedMinor: at(reclaimed, index), scrapMinor: at(scrap, index) },
+        ...{ normalMinor: at(normal, index), abnormalMinor: at(abnormal, index) },
+      };
+    }),
+  );
+}
+
+function rulesOf(book: Workbook, read: ReadCell, terms: PackTerms, { ledger, inventory }: Settled): readonly string[] {
+  const { meta } = book;
+  const input = (id: string) => {
+    const value = read("edition", id, "value");
+    return typeof value === "number" ? value : 0;
+  };
+  const percent = (id: string) => `${Number((input(id) * 100).toPrecision(12))} %`;
+  const amount = (minor: number) => `${fromMinorUnits(minor, ledger.digits).toFixed(ledger.digits)} ${meta.currency}`;
+  return [
+    `${meta.title}: papers for the accountant`,
+    ...(meta.invented ? ["An invented example: every name and number in it is made up."] : []),
+    "",
+    `Period: ${terms.from} to ${terms.to}. Every entry is dated ${terms.to}. References begin with ${terms.reference.trim()}.`,
+    `Currency: ${meta.currency}, ${ledger.digits} decimal places.`,
+    `Everything put in: ${amount(ledger.putInTotal)}. Stock at cost: ${amount(inventory.costMinor)}, carried at ${amount(inventory.carriedMinor)}.`,
+    "",
+    "Files",
+    "journal.csv: double entry; the debits of a reference equal its credits; one of the two is filled on each line.",
+    "inventory.csv: every piece in stock, finished, second or in progress, at the lower of cost and net realisable value.",
+    "cost-statement.csv: what was put in and what it turned into.",
+    "losses.csv: what was lost at each step, within plan (normal) and above it (abnormal).",
+    "metal-and-materials.csv: grams used and what they cost; fine metal is the pure metal in a preparation.",
+    "csv-metadata.json: types and units of all columns (W3C, Metadata Vocabulary for Tabular Data).",
+    "",
+    "Rules",
+    "Rounding: amounts keep full precision and are rounded once, half away from zero. Parts are rounded so that they add up to their total by the largest remainder, ties to the lowest piece number; a part can so differ by one in its last place from the same part rounded alone.",
+    "Normal loss: losses at a step up to its planned rate of the pieces that entered it, less clay won back and scrap sold; part of the cost of the pieces that were not lost. A second bears no more than it fetches.",
+    "Abnormal loss: losses above the planned rate; an expense of the period (IAS 2, paragraph 16(a)).",
+    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing with nothing in it is an expense of the period.",
+    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${input("overhead_rate")} ${meta.currency} for each hour of labour.`,
+    `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them; costs are as entered, and no tax is booked here.`,
+    "Net realisable value of a finished piece: its price without that tax, less fees and packing. Pieces in progress are carried at cost: nobody has said what they will fetch or take to finish.",
+    "Numbered pieces may have to be costed one by one (IAS 2, paragraph 23): that is for the accountant to say.",
+    "",
+    "Text that begins with = + - @ or an apostrophe has one apostrophe before it, so that no program runs it as a formula.",
+  ];
+}

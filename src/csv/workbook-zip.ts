@@ -1,0 +1,158 @@
+// A whole workbook as a zip of CSV files with their metadata, and back to the same workbook.
+// The tables hold what was entered; `edition.json` holds what tables have no place for: which columns and rows there are,
+// their ids and formulas, and values given to computed cells by hand.
+import { type CellName, LABEL_COLUMNS, specOf } from "../core/access";
+import { applyChange } from "../core/change";
+import { readDocument, writeDocument } from "../core/document-file";
+import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import type { CellValue } from "./cell-text";
+import { csvColumns } from "./headers";
+import { describeSheet, describeTables, sheetFile } from "./metadata";
+import { planImport } from "./plan";
+import { readSheetCsv } from "./read";
+import { BYTE_ORDER_MARK, type CsvWriteOptions, type Delimiter, writeSheetCsv } from "./write";
+import { unzipTexts, zipTexts } from "./zip";
+
+/** How the files of a workbook are written. */
+export interface WorkbookZipOptions extends CsvWriteOptions {
+  readonly hasMark: boolean;
+}
+
+const EDITION_NAME = "edition.json";
+const METADATA_NAME = "csv-metadata.json";
+
+/** The files of a workbook, by name. */
+export function workbookFiles(
+  book: Workbook,
+  valueAt: (cell: CellName) => CellValue,
+  options: WorkbookZipOptions,
+): Readonly<Record<string, string>> {
+  const mark = options.hasMark ? BYTE_ORDER_MARK : "";
+  const sheets = SHEET_KEYS.map((sheet) => [sheetFile(sheet), mark + writeSheetCsv(book, sheet, valueAt, options)]);
+  const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS));
+  const shape = { csv: { delimiter: options.delimiter, decimal: options.decimal }, edition: withoutEntries(book) };
+  return {
+    ...Object.fromEntries(sheets),
+    [METADATA_NAME]: JSON.stringify(describeTables(tables, options.delimiter), undefined, 2),
+    [EDITION_NAME]: JSON.stringify(shape),
+  };
+}
+
+/** A whole workbook as the bytes of a zip. */
+export function writeWorkbookZip(
+  book: Workbook,
+  valueAt: (cell: CellName) => CellValue,
+  options: WorkbookZipOptions,
+): Uint8Array<ArrayBuffer> {
+  return zipTexts(workbookFiles(book, valueAt, options));
+}
+
+/** Whether a cell's entry stands in its sheet's table. */
+function isInTable(sheet: SheetKey, shown: ReadonlySet<string>, row: Row, column: Column): boolean {
+  return shown.has(column.key) && column.key !== LABEL_COLUMNS[sheet] && specOf(column, row).kind === "input";
+}
+
+/** The workbook without what its tables hold; names of rows stay, since tables are matched by them. */
+function withoutEntries(book: Workbook): Workbook {
+  const sheets = SHEET_KEYS.map((key) => {
+    const sheet = book.sheets[key];
+    const shown = shownKeys(book, key);
+    const rows = sheet.rows.map((row) => {
+      const isGone = new Set(
+        sheet.columns.filter((column) => isInTable(key, shown, row, column)).map((column) => column.key),
+      );
+      return { ...row, cells: Object.fromEntries(Object.entries(row.cells).filter(([name]) => !isGone.has(name))) };
+    });
+    return [key, { ...sheet, rows }];
+  });
+  return { ...book, sheets: Object.fromEntries(sheets) };
+}
+
+function shownKeys(book: Workbook, sheet: SheetKey): ReadonlySet<string> {
+  return new Set(csvColumns(book, sheet).flatMap(({ column, shows }) => (shows === "entered" ? [column.key] : [])));
+}
+
+/** Reads a workbook from a zip that `writeWorkbookZip` wrote, whatever another program changed in its tables since. */
+export function readWorkbookZip(bytes: Uint8Array, where: string): Result<Workbook> {
+  const files = unzipTexts(bytes, where);
+  return files.ok ? readWorkbookFiles(files.value, where) : files;
+}
+
+/** Reads a workbook from its files. */
+export function readWorkbookFiles(files: Readonly<Record<string, string>>, where: string): Result<Workbook> {
+  const shape = readShape(files[EDITION_NAME], where);
+  if (!shape.ok) return shape;
+  let book = shape.value.edition;
+  const problems: Problem[] = [];
+  for (const sheet of SHEET_KEYS) {
+    const text = files[sheetFile(sheet)];
+    if (text === undefined) {
+      problems.push(missingFile(where, sheetFile(sheet)));
+      continue;
+    }
+    const filled = fillSheet(book, sheet, text, shape.value.csv, `${where}, ${sheetFile(sheet)}`);
+    if (filled.ok) book = filled.value;
+    else problems.push(...filled.problems);
+  }
+  if (problems.length > 0) return fail(...problems.slice(0, 30));
+  return readDocument(writeDocument(book), where);
+}
+
+interface Shape {
+  readonly csv: { readonly delimiter: Delimiter; readonly decimal: "." | "," };
+  readonly edition: Workbook;
+}
+
+function readShape(text: string | undefined, where: string): Result<Shape> {
+  if (text === undefined) return fail(missingFile(where, EDITION_NAME));
+  try {
+    const { csv, edition } = JSON.parse(text) as Partial<Shape>;
+    const hasSheets = SHEET_KEYS.every(
+      (key) => Array.isArray(edition?.sheets?.[key]?.rows) && Array.isArray(edition.sheets[key].columns),
+    );
+    const isKnown = [",", ";", "\t"].includes(csv?.delimiter ?? "") && [".", ","].includes(csv?.decimal ?? "");
+    if (csv && edition && hasSheets && isKnown) return ok({ csv, edition });
+  } catch {
+    // Falls through to the refusal.
+  }
+  return fail(
+    problem({ code: "zip.shape", where, found: EDITION_NAME, allowed: `${EDITION_NAME} as it was saved here` }),
+  );
+}
+
+function missingFile(where: string, name: string): Problem {
+  return problem({ code: "zip.file", where, found: "", allowed: `the file ${name}, as in a workbook saved here` });
+}
+
+function fillSheet(book: Workbook, sheet: SheetKey, text: string, csv: Shape["csv"], where: string): Result<Workbook> {
+  const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', hasHeader: true, where });
+  const { decimal } = csv;
+  const plan = planImport(book, sheet, table, { decimal, addMissing: true, zeros: "different", percent: "fraction" });
+  const told = new Set([...plan.added, ...plan.changed, ...plan.unchanged].map((name) => name.trim().toLowerCase()));
+  const lost = book.sheets[sheet].rows.filter(
+    (row) =>
+      !told.has(
+        String(row.cells[LABEL_COLUMNS[sheet]] ?? "")
+          .trim()
+          .toLowerCase(),
+      ),
+  );
+  const problems = [
+    ...table.problems,
+    ...plan.questions.map((one) => problem({ code: "zip.question", where, found: one.text, allowed: "no question" })),
+    ...plan.rejected.map((one) =>
+      problem({
+        code: one.code,
+        where: `${where}, line ${one.line}, ${one.column}`,
+        found: one.found,
+        allowed: "what the column takes",
+        fix: one.reason,
+      }),
+    ),
+    ...lost.map((row) =>
+      problem({ code: "zip.row", where, found: "no such line", allowed: `the row ${row.cells[LABEL_COLUMNS[sheet]]}` }),
+    ),
+  ];
+  return problems.length > 0 ? fail(...problems) : ok(applyChange(book, plan.change));
+}
