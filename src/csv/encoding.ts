@@ -21,6 +21,15 @@ const UTF_16_NOUGHTS = 0.3;
 /** Bytes that stand for nothing in Windows-1252. */
 const NOT_IN_1252 = /[\u0081\u008d\u008f\u0090\u009d]/g;
 
+// Bytes 0x80 to 0x9F (Unicode Consortium, CP1252.TXT). Some decoders give control characters for them; blank is undefined.
+const UPPER = "€ ‚ƒ„…†‡ˆ‰Š‹Œ Ž  ‘’“”•–—˜™š›œ žŸ";
+const UPPER_CONTROLS = /[\u0080-\u009f]/g;
+
+function fromUpperControl(found: string): string {
+  const letter = UPPER[found.charCodeAt(0) - 0x80] ?? " ";
+  return letter === " " ? found : letter;
+}
+
 const BEGINNINGS: readonly (readonly [what: string, bytes: readonly number[]])[] = [
   ["a zip or an office document", [0x50, 0x4b, 0x03, 0x04]],
   ["an old office document", [0xd0, 0xcf, 0x11, 0xe0]],
@@ -104,7 +113,8 @@ export function decodeBytes(
   encoding: Encoding,
   where: string,
 ): { readonly text: string; readonly problems: readonly Problem[] } {
-  const text = new TextDecoder(encoding).decode(bytes);
+  const decoded = new TextDecoder(encoding).decode(bytes);
+  const text = encoding === "windows-1252" ? decoded.replace(UPPER_CONTROLS, fromUpperControl) : decoded;
   const odd = encoding === "windows-1252" ? NOT_IN_1252 : /\ufffd/g;
   const count = text.match(odd)?.length ?? 0;
   if (count === 0) return { text, problems: [] };

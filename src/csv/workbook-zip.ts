@@ -8,9 +8,11 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import type { CellValue } from "./cell-text";
 import { csvColumns } from "./headers";
+import { sameLabel } from "./match-rows";
 import { describeSheet, describeTables, sheetFile } from "./metadata";
 import { planImport } from "./plan";
 import { readSheetCsv } from "./read";
+import { unguardText } from "./text-guard";
 import { BYTE_ORDER_MARK, type CsvWriteOptions, type Delimiter, writeSheetCsv } from "./write";
 import { unzipTexts, zipTexts } from "./zip";
 
@@ -48,12 +50,17 @@ export function writeWorkbookZip(
   return zipTexts(workbookFiles(book, valueAt, options));
 }
 
-/** Whether a cell's entry stands in its sheet's table. */
-function isInTable(sheet: SheetKey, shown: ReadonlySet<string>, row: Row, column: Column): boolean {
-  return shown.has(column.key) && column.key !== LABEL_COLUMNS[sheet] && specOf(column, row).kind === "input";
+/** What tables are matched by, or must not change: names of rows, and the kind that a step was made with. */
+function staysInShape(sheet: SheetKey, key: string): boolean {
+  return key === LABEL_COLUMNS[sheet] || (sheet === "route" && key === "kind");
 }
 
-/** The workbook without what its tables hold; names of rows stay, since tables are matched by them. */
+/** Whether a cell's entry stands in its sheet's table alone. */
+function isInTable(sheet: SheetKey, shown: ReadonlySet<string>, row: Row, column: Column): boolean {
+  return shown.has(column.key) && !staysInShape(sheet, column.key) && specOf(column, row).kind === "input";
+}
+
+/** The workbook without what its tables alone hold. */
 function withoutEntries(book: Workbook): Workbook {
   const sheets = SHEET_KEYS.map((key) => {
     const sheet = book.sheets[key];
@@ -62,7 +69,11 @@ function withoutEntries(book: Workbook): Workbook {
       const isGone = new Set(
         sheet.columns.filter((column) => isInTable(key, shown, row, column)).map((column) => column.key),
       );
-      return { ...row, cells: Object.fromEntries(Object.entries(row.cells).filter(([name]) => !isGone.has(name))) };
+      // A text of nothing is as blank as no text in a table, so it stays here.
+      const kept = Object.entries(row.cells).filter(
+        ([name, raw]) => !isGone.has(name) || (typeof raw === "string" && raw.trim() === ""),
+      );
+      return { ...row, cells: Object.fromEntries(kept) };
     });
     return [key, { ...sheet, rows }];
   });
@@ -129,14 +140,10 @@ function fillSheet(book: Workbook, sheet: SheetKey, text: string, csv: Shape["cs
   const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', hasHeader: true, where });
   const { decimal } = csv;
   const plan = planImport(book, sheet, table, { decimal, addMissing: true, zeros: "different", percent: "fraction" });
-  const told = new Set([...plan.added, ...plan.changed, ...plan.unchanged].map((name) => name.trim().toLowerCase()));
+  const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
+  const told = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
   const lost = book.sheets[sheet].rows.filter(
-    (row) =>
-      !told.has(
-        String(row.cells[LABEL_COLUMNS[sheet]] ?? "")
-          .trim()
-          .toLowerCase(),
-      ),
+    (row) => !told.has(sameLabel(String(row.cells[LABEL_COLUMNS[sheet]] ?? ""))),
   );
   const problems = [
     ...table.problems,

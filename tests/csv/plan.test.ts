@@ -243,11 +243,50 @@ describe("reading cells", () => {
     );
   });
 
-  it("takes dates with the year first only", () => {
-    const text = "Firing,kiln,date,shared by\nG1,Big kiln,2026-11-25,count\nG2,Big kiln,25.11.2026,count\n";
-    const planned = plan(text, { addMissing: true }, "firings");
-    expect(planned.added).toEqual(["G1", "G2"]);
-    expect(planned.rejected.map((one) => [one.line, one.found, one.code])).toEqual([[3, "25.11.2026", "entry.date"]]);
+  it("takes dates in any order that is sure, and asks where it is not", () => {
+    const firings = (...dates: readonly string[]) =>
+      `Firing,kiln,date,shared by\n${dates.map((date, at) => `G${at + 1},Big kiln,${date},count`).join("\n")}\n`;
+    const add = { addMissing: true };
+    const dates = (text: string, options: ImportOptions) =>
+      imported(text, options, "firings").sheets.firings.rows.map((row) => row.cells.date);
+    expect(dates(firings("2026-11-25", "25.11.2026", "03.04.2026"), add)).toEqual([
+      "2026-11-25",
+      "2026-11-25",
+      "2026-04-03",
+    ]);
+    const unsure = firings("03/04/2026", "05/06/2026");
+    expect(asked(unsure, add, "firings")).toEqual(["dates"]);
+    expect(dates(unsure, add)).toEqual([undefined, undefined]);
+    expect(dates(unsure, { ...add, dates: "dmy" })).toEqual(["2026-04-03", "2026-06-05"]);
+    expect(dates(unsure, { ...add, dates: "mdy" })).toEqual(["2026-03-04", "2026-05-06"]);
+    expect(asked(firings("25/11/2026", "11/25/2026"), add, "firings")).toEqual(["dates"]);
+    expect(reasons(firings("31.02.2026"), add, "firings")).toEqual([[2, "date", "31.02.2026", "entry.date"]]);
+  });
+
+  it("makes a column of the maker's own where asked to, in the same undo step", () => {
+    const text = "Piece,shelf mark,height\n001,A-7,12.5\n002,,\n";
+    expect(plan(text).ignored.map((one) => one.why)).toEqual(["unknown", "unknown"]);
+    const planned = plan(text, { columns: { "shelf mark": "+text", height: "+number" } });
+    expect([planned.changed, planned.unchanged, planned.ignored]).toEqual([["001"], ["002"], []]);
+    const grown = applyChange(book, planned.change);
+    const keys = grown.sheets.pieces.columns.slice(-2).map((column) => [column.title, column.type, column.own]);
+    expect(keys).toEqual([
+      ["shelf mark", "text", true],
+      ["height", "number", true],
+    ]);
+    expect([cell(grown, "p1", "my_shelf_mark"), cell(grown, "p1", "my_height")]).toEqual(["A-7", 12.5]);
+    expect(applyChange(grown, invert(planned.change))).toEqual(book);
+    expect(plan(text, { columns: { "shelf mark": "note" } }).changed).toEqual(["001"]);
+  });
+
+  it("leaves rows alone where only new ones are wanted, and counts every line once", () => {
+    const text = "Piece,note,Cast: slip kept (g)\n001,x,1\n002,y,soon\n003,,much\n101,new,\n,lost,\n101,twice,\n";
+    const skipping = plan(text, { existing: "skip", addMissing: true });
+    expect([skipping.added, skipping.skipped]).toEqual([["101"], ["001", "002", "003"]]);
+    expect(skipping.counts).toEqual({ read: 6, added: 1, changed: 0, unchanged: 0, skipped: 3, refused: 2 });
+    expect(plan(text, { addMissing: true }).counts).toEqual({
+      ...{ read: 6, added: 1, changed: 2, unchanged: 0, skipped: 0, refused: 3 },
+    });
   });
 
   it("keeps a formula typed by hand unless told", () => {
@@ -272,7 +311,7 @@ describe("numbers that could mean two things", () => {
 
   it("are held back and asked about while the decimal mark is not sure", () => {
     const planned = plan(unclear);
-    expect(planned).toMatchObject({ decimal: undefined, changed: ["002"], unchanged: ["001"] });
+    expect(planned).toMatchObject({ decimal: undefined, changed: ["002"], unchanged: [], counts: { refused: 1 } });
     expect(planned.rejected.map((one) => [one.line, one.found, one.code])).toEqual([[2, "1,234", "csv.decimal"]]);
     expect(planned.questions).toMatchObject([
       { about: "decimal", examples: [{ line: 2, column: "Cast: slip kept (g)", found: "1,234" }] },

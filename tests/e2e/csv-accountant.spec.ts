@@ -105,8 +105,11 @@ test("pieces go to an accountant's program and come back, seen before they are t
   await page.getByRole("button", { name: "Bring it in" }).click();
   await expect(page.getByTestId("notice-done").last()).toContainText("2 changed, 1 refused");
   await settled(page);
-  await expect(page.getByRole("button", { name: "Undo" })).toHaveAttribute("title", "Undo: Import zurück.csv");
-  await page.getByRole("button", { name: "Undo" }).click();
+  await expect(page.locator("header").getByRole("button", { name: "Undo" })).toHaveAttribute(
+    "title",
+    "Undo: Import zurück.csv",
+  );
+  await page.locator("header").getByRole("button", { name: "Undo" }).click();
   await settled(page);
   // What comes back now is what was there before.
   await page.getByRole("button", { name: "CSV…" }).click();

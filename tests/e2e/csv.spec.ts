@@ -37,7 +37,9 @@ test("the pieces go out as CSV and come back by piece number, in one undo step",
   ]);
   await chooser.setFiles({ name: "back.csv", mimeType: "text/csv", buffer: Buffer.from(file) });
   const report = page.getByTestId("csv-report");
-  await expect(report).toContainText("Changed1001");
+  await expect(report.getByRole("row", { name: /^Changed/ })).toContainText("1");
+  await expect(report.getByRole("row", { name: /^As they are/ })).toContainText("1");
+  await expect(page.getByTestId("csv-changes")).toContainText("Pieces 001, Fettle: time");
   await expect(report).toContainText("“soon”");
   await page.getByRole("button", { name: "Bring it in" }).click();
   await expect(page.getByTestId("notice-done").last()).toContainText("1 changed, 1 refused");

@@ -40,7 +40,6 @@ function ChoiceField({ label, name, value, choices, onChange }: ChoiceProps) {
 export function CsvExport({ session }: { readonly session: Session }) {
   const [choice, setChoice] = useState(USUAL);
   const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
-  const title = session.book.value.sheets[session.sheet.value].title;
   return (
     <>
       <h3>Save as a file</h3>
@@ -111,8 +110,8 @@ export function CsvExport({ session }: { readonly session: Session }) {
         <button type="button" onClick={() => void saveWorkbook(session, choice)}>
           Save all sheets as a zip…
         </button>
-        <button type="button" onClick={() => void saveSheet(session, choice)} aria-label="Save as a file…">
-          Save {title}…
+        <button type="button" onClick={() => void saveSheet(session, choice)}>
+          Save as a file…
         </button>
       </div>
     </>

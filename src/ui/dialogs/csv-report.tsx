@@ -93,7 +93,7 @@ function Changes({ report }: { readonly report: ImportReport }) {
       <summary>
         {report.changeCount} {report.changeCount === 1 ? "cell" : "cells"} before and after
       </summary>
-      <table class="plain-table" data-testid="csv-changes">
+      <table class="plain-table texts" data-testid="csv-changes">
         <thead>
           <tr>
             <th scope="col">cell</th>

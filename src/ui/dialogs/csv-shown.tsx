@@ -193,7 +193,7 @@ function FirstRows({ session, importing, preview, report }: ShownProps) {
   const ours = csvColumns(session.book.value, importing.sheet).filter(({ shows }) => shows === "entered");
   return (
     <section class="first-rows" aria-label="First rows of the file">
-      <table class="plain-table">
+      <table class="plain-table texts">
         <thead>
           <tr>
             <th scope="col">line</th>
