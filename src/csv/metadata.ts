@@ -30,7 +30,7 @@ export interface DescribedTable {
   readonly foreignKeys: readonly { readonly column: string; readonly url: string; readonly target: string }[];
 }
 
-export const CSVW_CONTEXT = "http://www.w3.org/ns/csvw";
+const CSVW_CONTEXT = "http://www.w3.org/ns/csvw";
 
 const GUARD_NOTE =
   "A text that begins with = + - @ or an apostrophe, or begins or ends with a space, has one apostrophe before it so that no program runs it as a formula. Take that apostrophe off to have the text.";

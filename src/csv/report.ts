@@ -10,14 +10,14 @@ import type { DecimalMark } from "./number-text";
 import type { ImportPlan, LineCounts } from "./plan";
 
 /** One cell before and after. */
-export interface CellChange {
+interface CellChange {
   readonly where: string;
   readonly before: string;
   readonly after: string;
 }
 
 /** A column of the file and where it goes: the key of a column of ours, "" for nowhere. */
-export interface ColumnUse {
+interface ColumnUse {
   readonly header: string;
   readonly use: HeaderMatch["use"];
   readonly key: string;

@@ -8,6 +8,7 @@ import process from "node:process";
 import { chromium } from "playwright";
 import { build } from "vite";
 import { launchOptions } from "../tools/find-browser.mjs";
+import { csvTime } from "./csv-time.mjs";
 
 const sizes = process.argv.slice(2).map(Number).filter(Boolean);
 const counts = sizes.length > 0 ? sizes : [200, 2000, 10_000];
@@ -175,6 +176,10 @@ const heat = await browser.newPage();
 await heat.goto(bare.url);
 await heat.waitForFunction(() => "measureKiln" in window);
 const kiln = await heat.evaluate(() => /** @type {any} */ (window).measureKiln());
+const table = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+await table.goto(app.url);
+await ready(table);
+const csv = await csvTime(table);
 await browser.close();
 app.server.close();
 bare.server.close();
@@ -201,4 +206,7 @@ for (const { count, base, open, ready: whole, edit, input, frozen } of rows) {
 }
 console.log(
   `\nKiln heat: ${kiln.each.toFixed(2)} ms a firing, ${Math.round(kiln.perSecond)} firings a second; a sheet of 500 different firings recalculated in ${Math.round(kiln.sheet)} ms.`,
+);
+console.log(
+  `CSV: ${csv.lines} lines from the dropped file to the report in ${ms(csv.read)}, planned anew with rows added in ${ms(csv.planned)}; longest frame meanwhile ${ms(csv.longest)}.`,
 );

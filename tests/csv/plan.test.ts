@@ -279,6 +279,16 @@ describe("reading cells", () => {
     expect(plan(text, { columns: { "shelf mark": "note" } }).changed).toEqual(["001"]);
   });
 
+  it("takes counts of earlier editions' losses onto the route, by step", () => {
+    const text = "step,entered before,lost before\nGlaze,120,7\nnobody,1,1\n";
+    const planned = plan(text, {}, "route");
+    expect(planned.rejected.map((one) => [one.line, one.code])).toEqual([[3, "csv.row"]]);
+    const learned = applyChange(book, planned.change);
+    expect([cell(learned, "glaze", "seen_entered", "route"), cell(learned, "glaze", "seen_lost", "route")]).toEqual([
+      120, 7,
+    ]);
+  });
+
   it("leaves rows alone where only new ones are wanted, and counts every line once", () => {
     const text = "Piece,note,Cast: slip kept (g)\n001,x,1\n002,y,soon\n003,,much\n101,new,\n,lost,\n101,twice,\n";
     const skipping = plan(text, { existing: "skip", addMissing: true });

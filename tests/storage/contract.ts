@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { writeDocument } from "../../src/core/document-file";
 import type { Problem, Result } from "../../src/core/problem";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
-import type { PreferenceStore } from "../../src/storage/preferences";
+import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";
 import { smallEdition } from "./small-edition";
 
 export interface Home {
@@ -196,6 +196,17 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       expect(valueFrom(await other.get("decimal"))).toBe(",");
       valueFrom(await other.set("lastEdition", undefined));
       expect(valueFrom(await preferences.get("lastEdition"))).toBeUndefined();
+    });
+
+    inHome("remembers where columns of CSV files went, for so many shapes", async ({ preferences, plant }) => {
+      const shapes = Array.from({ length: 45 }, (_, at) => ({ shape: `s${at}`, columns: { mark: "note" } }));
+      const kept = shapes.reduce(withShape, [] as readonly CsvShape[]);
+      expect([kept.length, kept[0]?.shape, kept.at(-1)?.shape]).toEqual([40, "s5", "s44"]);
+      expect(withShape(kept, { shape: "s9", columns: {} }).map(({ shape }) => shape)).toHaveLength(40);
+      valueFrom(await preferences.set("csvShapes", kept));
+      expect(valueFrom(await preferences.get("csvShapes"))).toEqual(kept);
+      await plant("preferences", "csvShapes", [{ shape: "s", columns: { mark: 7 } }]);
+      expect(valueFrom(await preferences.get("csvShapes"))).toBeUndefined();
     });
 
     inHome("takes what it does not know for not set", async ({ preferences, plant }) => {
