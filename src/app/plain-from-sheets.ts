@@ -59,9 +59,9 @@ function filled<K extends string>(
   row: Row,
   read: ReadCell,
   sheet: SheetKey,
-  columns: Readonly<Record<K, string>>,
+  columns: Readonly<Partial<Record<K, string>>>,
 ): Partial<Record<K, number>> {
-  const entries = Object.entries<string>(columns).map(([name, column]) => [
+  const entries = Object.entries(columns as Readonly<Record<string, string>>).map(([name, column]) => [
     name,
     numberOf(read(sheet, row.id, column)),
   ]);
@@ -125,7 +125,7 @@ function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {
   if (!isStepKind(kind)) return {};
   const firing = kind === "firing" ? read("pieces", row.id, `${step.id}.firing`) : undefined;
   return {
-    ...filled(row, read, "pieces", columns[kind]),
+    ...filled<"slipGrams" | "minutes" | "coats" | "area">(row, read, "pieces", columns[kind]),
     ...(typeof firing === "string" && firing !== "" ? { firing } : {}),
   };
 }

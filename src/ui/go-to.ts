@@ -18,6 +18,7 @@ export function goTo(session: Session, cell: CellName): void {
     open.delete(step);
     session.folded.value = open;
   }
+  session.page.value = undefined;
   session.sheet.value = cell.sheet;
   session.selection.value = {
     sheet: cell.sheet,
