@@ -186,6 +186,15 @@ export function lossesOf(session: Session): readonly LossOfStep[] {
 }
 
 export const COST_KINDS = ["Material", "Labour", "Firing", "Overhead", "Moulds", "Losses"] as const;
+/** The colour of each kind in the picture; neighbours differ in lightness, to be told apart without colour too. */
+export const KIND_FILLS: Readonly<Record<(typeof COST_KINDS)[number], string>> = {
+  Material: "var(--cobalt)",
+  Labour: "var(--iron)",
+  Firing: "var(--warn)",
+  Overhead: "var(--line-input)",
+  Moulds: "var(--good)",
+  Losses: "var(--ink)",
+};
 export type CostKind = (typeof COST_KINDS)[number];
 
 /** What a finished piece of one tier cost on average, by kind. */

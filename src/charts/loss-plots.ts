@@ -14,17 +14,17 @@ export interface StepBar {
 }
 
 /** Money lost by step: a bar for what was lost, a tick for what the plan allowed. */
-export function drawLosses(steps: readonly StepBar[], unit: string, width: number): SVGSVGElement | HTMLElement {
+export function drawLosses(steps: readonly StepBar[], width: number): SVGSVGElement | HTMLElement {
   const most = Math.max(1, ...steps.flatMap(({ money, plannedMoney }) => [money, plannedMoney]));
   const longest = Math.max(4, ...steps.map(({ title }) => Math.min(title.length, 22)));
   return plot({
     width,
-    height: steps.length * 21 + 40,
+    height: steps.length * 18 + 28,
     marginLeft: longest * 6.2 + 10,
     marginRight: 64,
     marginTop: 4,
     style: STYLE,
-    x: { label: `${unit} lost at the step`, domain: [0, most], ticks: 4 },
+    x: { label: null, domain: [0, most], ticks: 4 },
     y: { label: null, domain: steps.map(({ title }) => title), padding: 0.32, tickSize: 0 },
     marks: [
       barX(steps, { x: "money", y: "title", fill: "var(--iron)", fillOpacity: 0.85 }),
@@ -50,30 +50,18 @@ export interface BuildPart {
   readonly tier: string;
   readonly kind: string;
   readonly value: number;
-}
-
-// Neighbours differ in lightness, so that the order can be read in black and white too.
-const FILLS = ["var(--cobalt)", "var(--iron)", "var(--warn)", "var(--line-input)", "var(--good)", "var(--ink)"];
-
-/** The colour of a kind, by its place in the list of kinds. */
-export function fillOf(at: number): string {
-  return FILLS[at % FILLS.length] ?? "var(--ink)";
+  readonly fill: string;
 }
 
 /** What a piece of each tier cost: one bar a tier, its parts one after the other, named where they are wide enough. */
-export function drawBuild(
-  parts: readonly BuildPart[],
-  kinds: readonly string[],
-  unit: string,
-  width: number,
-): SVGSVGElement | HTMLElement {
+export function drawBuild(parts: readonly BuildPart[], width: number): SVGSVGElement | HTMLElement {
   const tiers = [...new Set(parts.map(({ tier }) => tier))];
   const bars = tiers.flatMap((tier) => {
     let from = 0;
     return parts
       .filter((part) => part.tier === tier)
       .map((part) => {
-        const bar = { ...part, from, to: from + Math.max(0, part.value), fill: fillOf(kinds.indexOf(part.kind)) };
+        const bar = { ...part, from, to: from + Math.max(0, part.value) };
         from = bar.to;
         return bar;
       });
@@ -81,12 +69,12 @@ export function drawBuild(
   const most = Math.max(1, ...bars.map(({ to }) => to));
   return plot({
     width,
-    height: tiers.length * 46 + 34,
+    height: tiers.length * 34 + 26,
     marginLeft: 64,
     marginRight: 10,
     marginTop: 2,
     style: STYLE,
-    x: { label: `${unit} a piece`, domain: [0, most], ticks: 5 },
+    x: { label: null, domain: [0, most], ticks: 5 },
     y: { label: null, domain: tiers, padding: 0.3, tickSize: 0 },
     marks: [
       barX(bars, { x1: "from", x2: "to", y: "tier", fill: "fill", stroke: "var(--card)", strokeWidth: 1.5 }),
@@ -113,17 +101,17 @@ export interface TierBar {
 }
 
 /** What each tier leaves after everything; a loss goes to the left. */
-export function drawTiers(tiers: readonly TierBar[], unit: string, width: number): SVGSVGElement | HTMLElement {
+export function drawTiers(tiers: readonly TierBar[], width: number): SVGSVGElement | HTMLElement {
   const most = Math.max(1, ...tiers.map(({ leaves }) => leaves));
   const least = Math.min(0, ...tiers.map(({ leaves }) => leaves));
   return plot({
     width,
-    height: tiers.length * 34 + 34,
+    height: tiers.length * 26 + 12,
     marginLeft: 64,
     marginRight: 92,
     marginTop: 2,
     style: STYLE,
-    x: { label: `${unit} left`, domain: [least, most], ticks: 3 },
+    x: { axis: null, domain: [least, most] },
     y: { label: null, domain: tiers.map(({ tier }) => tier), padding: 0.35, tickSize: 0 },
     marks: [
       barX(tiers, {

@@ -5,6 +5,7 @@ import type { Session } from "../app/session";
 import {
   COST_KINDS,
   cautionsOf,
+  KIND_FILLS,
   type LossOfStep,
   lineOfKind,
   lossesOf,
@@ -69,12 +70,12 @@ function Losses({ session, losses, currency }: LossesProps) {
   return (
     <figure>
       <figcaption>
-        Where pieces and money were lost <small>bar: lost · tick: what the plan allowed</small>
+        Where pieces and money were lost <small>{currency} · bar: lost · tick: what the plan allowed</small>
       </figcaption>
       <Picture
         label={`Money lost by step: ${losses.map(({ title, money }) => `${title} ${moneyText(session, money)}`).join(", ")}`}
         of={[session.valuesVersion.value, currency]}
-        draw={async (width) => (await import("../charts/loss-plots")).drawLosses(bars, currency, width)}
+        draw={async (width) => (await import("../charts/loss-plots")).drawLosses(bars, width)}
       />
       <details>
         <summary>The same as a table</summary>
@@ -127,15 +128,27 @@ interface TiersProps {
 }
 
 function Build({ session, tiers, currency }: TiersProps) {
-  const parts = tiers.flatMap(({ tier, parts: of }) => COST_KINDS.map((kind) => ({ tier, kind, value: of[kind] })));
+  const parts = tiers.flatMap(({ tier, parts: of }) =>
+    COST_KINDS.map((kind) => ({ tier, kind, value: of[kind], fill: KIND_FILLS[kind] })),
+  );
   return (
     <figure>
-      <figcaption>What a finished piece is made of</figcaption>
+      <figcaption>
+        What a finished piece is made of <small>{currency}</small>
+      </figcaption>
       <Picture
         label={`Cost of a piece by kind: ${tiers.map(({ tier, cost }) => `${tier} ${moneyText(session, cost)}`).join(", ")}`}
         of={[session.valuesVersion.value, currency]}
-        draw={async (width) => (await import("../charts/loss-plots")).drawBuild(parts, COST_KINDS, currency, width)}
+        draw={async (width) => (await import("../charts/loss-plots")).drawBuild(parts, width)}
       />
+      <p class="legend" aria-hidden="true">
+        {COST_KINDS.map((kind) => (
+          <span key={kind}>
+            <i style={{ background: KIND_FILLS[kind] }} />
+            {kind.toLowerCase()}
+          </span>
+        ))}
+      </p>
       <details>
         <summary>The same as a table</summary>
         <table class="plain-table">
@@ -186,11 +199,13 @@ function Leaves({ session, tiers, currency }: TiersProps) {
   const cell = (name: string) => ({ sheet: "results", row: name, column: "value" }) as const;
   return (
     <figure>
-      <figcaption>What each tier leaves</figcaption>
+      <figcaption>
+        What each tier leaves <small>after tax, fees, packing and cost</small>
+      </figcaption>
       <Picture
         label={`What each tier leaves: ${bars.map(({ tier, said }) => `${tier} ${said}`).join(", ")}`}
         of={[session.valuesVersion.value, currency]}
-        draw={async (width) => (await import("../charts/loss-plots")).drawTiers(bars, currency, width)}
+        draw={async (width) => (await import("../charts/loss-plots")).drawTiers(bars, width)}
       />
       <details>
         <summary>The same as a table</summary>

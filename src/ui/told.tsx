@@ -1,5 +1,5 @@
 // A number that leads to where it comes from.
-import "./settle.css";
+import "./story.css";
 import type { Session } from "../app/session";
 import type { Sentence, Told } from "../app/story";
 import { describeCell } from "../core/access";

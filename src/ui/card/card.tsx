@@ -1,7 +1,7 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
 import { formulaAt, textOf, unitOf } from "../../app/looks";
-import type { Session } from "../../app/session";
+import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
@@ -20,7 +20,8 @@ export function Card({ session }: { readonly session: Session }) {
   const selection = session.selection.value;
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const cell = selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
+  const cell =
+    session.page.value === undefined && selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
   const column = cell ? columnOf(book, sheet, cell.column) : undefined;
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
   return (
@@ -52,8 +53,32 @@ const SHEET_WORDS = {
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 
+const PAGE_WORDS = {
+  journal: [
+    "Journal",
+    "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
+  ],
+  accountant: [
+    "For the accountant",
+    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. All of it agrees to the last cent with the journal.",
+  ],
+} as const;
+
+function PageCard({ page }: { readonly page: Page }) {
+  const [title, words] = PAGE_WORDS[page];
+  return (
+    <>
+      <h2>{title}</h2>
+      <p class="words">{words}</p>
+      <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+    </>
+  );
+}
+
 function SheetCard({ session }: { readonly session: Session }) {
   const sheet = session.sheet.value;
+  const page = session.page.value;
+  if (page !== undefined) return <PageCard page={page} />;
   return (
     <>
       <h2>{session.book.value.sheets[sheet].title}</h2>

@@ -1,4 +1,5 @@
 // The pages in one chunk: loaded when the first one opens.
+import "./pages.css";
 import type { Page, Session } from "../../app/session";
 import { AccountantPage } from "./accountant-page";
 import { JournalPage } from "./journal-page";
