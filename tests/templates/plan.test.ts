@@ -92,12 +92,12 @@ describe("the plan agrees with plain loops", () => {
   });
 
   test("whom a step is for decides at once what counts as rework", () => {
-    const before = evaluate(run());
-    expect(before("results", "first_pass", "value")).toBe(before("results", "final_yield", "value"));
-    const after = evaluate(afterTyping(run(), [["route", "firing", "who", "as needed"]]));
+    const plain = evaluate(run());
+    expect(plain("results", "first_pass", "value")).toBe(plain("results", "final_yield", "value"));
+    const reworked = evaluate(afterTyping(run(), [["route", "firing", "who", "as needed"]]));
     // Five decided, two good, one of them only after the firing that some need.
-    expect(after("results", "final_yield", "value")).toBeCloseTo(2 / 5, 12);
-    expect(after("results", "first_pass", "value")).toBeCloseTo(1 / 5, 12);
+    expect(reworked("results", "final_yield", "value")).toBeCloseTo(2 / 5, 12);
+    expect(reworked("results", "first_pass", "value")).toBeCloseTo(1 / 5, 12);
   });
 
   test("nine good of ten is not a yield of 90 %: more are started than for a known one", () => {

@@ -11,7 +11,7 @@ export function JournalPage({ session }: { readonly session: Session }) {
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
-    <article class="paper" data-testid="journal">
+    <article class="paper" id="sheet" tabIndex={-1} data-testid="journal">
       <header>
         <h2>Journal of {title}</h2>
         <p class="quiet">
