@@ -1,5 +1,6 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
+import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
 import type { Session } from "../../app/session";
@@ -129,7 +130,9 @@ function CellCard({ session, cell, column, row }: CellProps) {
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
       {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
-      {cell.sheet === "kilns" || cell.sheet === "firings" ? <HeatNotes session={session} cell={cell} /> : null}
+      {cell.sheet === "kilns" || cell.sheet === "firings" ? (
+        <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
+      ) : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
       <SelectionSum session={session} />
@@ -138,16 +141,17 @@ function CellCard({ session, cell, column, row }: CellProps) {
   );
 }
 
+interface NotesProps {
+  readonly session: Session;
+  readonly row: string;
+  readonly of: "kilns" | "firings";
+}
+
 /** Notes on a kiln or a firing; the heat model they need is loaded when they are first shown. */
-function HeatNotes({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
-  const [notes, setNotes] = useState<typeof import("./kiln-notes") | undefined>(undefined);
-  useEffect(() => void import("./kiln-notes").then((loaded) => setNotes(loaded)), []);
-  if (!notes) return null;
-  return cell.sheet === "kilns" ? (
-    <notes.KilnNotes session={session} row={cell.row} />
-  ) : (
-    <notes.FiringNotes session={session} row={cell.row} />
-  );
+function LazyHeatNotes(props: NotesProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<NotesProps> | undefined>(undefined);
+  useEffect(() => void import("./kiln-notes").then(({ HeatNotes }) => setLoaded(() => HeatNotes)), []);
+  return Loaded ? <Loaded {...props} /> : null;
 }
 
 /** For a share of a firing: what it would have been in a full load. */
