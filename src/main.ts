@@ -7,6 +7,7 @@ import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
 import { createMemoryStore } from "./storage/memory-store";
 import { App } from "./ui/app";
+import { goTo } from "./ui/go-to";
 
 async function main(): Promise<void> {
   const root = document.querySelector<HTMLElement>("#app");
@@ -24,12 +25,26 @@ async function main(): Promise<void> {
     clearTimer: (timer) => window.clearTimeout(timer),
   });
   const demo = async () => (await import("./app/demo")).demoEdition();
+  // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
+  const firstLook = () => {
+    const session = studio.session.value;
+    if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" });
+  };
+  const openDemo = async () => {
+    await studio.openNew(await demo());
+    firstLook();
+  };
   root.replaceChildren();
-  render(h(App, { studio, openDemo: () => void demo().then((book) => studio.openNew(book)) }), root);
+  render(h(App, { studio, openDemo: () => void openDemo() }), root);
   // Hidden is the last state a page is sure to be told of.
   document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && void studio.flush());
   window.addEventListener("pagehide", () => void studio.flush());
-  await studio.start(demo);
+  let isFirst = false;
+  await studio.start(() => {
+    isFirst = true;
+    return demo();
+  });
+  if (isFirst) firstLook();
   if (!opened.ok)
     studio.session.value?.refuse(
       opened.problems,

@@ -15,7 +15,9 @@ function functionList(): string {
       const shown = example ? `\`${example.formula}\` → ${example.gives}` : "";
       return `| ${call} | ${one.summary} | ${one.unit} | ${shown.replaceAll("|", "\\|")} |`;
     });
-    return [`**${family}**`, "", "| function | gives | unit | example |", "| --- | --- | --- | --- |", ...rows].join("\n");
+    return [`**${family}**`, "", "| function | gives | unit | example |", "| --- | --- | --- | --- |", ...rows].join(
+      "\n",
+    );
   });
   return `${START}\n\n${sections.join("\n\n")}\n\n${END}`;
 }
@@ -34,7 +36,9 @@ describe("README", () => {
   it("names only files that are there", () => {
     for (const file of ["README.md", "DEVELOPERS.md"]) {
       const text = readFileSync(file, "utf8");
-      const named = [...text.matchAll(/[`(]((?:src|tests|templates|\.ci)\/[\w./-]+)[`)]/g)].map((match) => match[1] ?? "");
+      const named = [...text.matchAll(/[`(]((?:src|tests|templates|\.ci)\/[\w./-]+)[`)]/g)].map(
+        (match) => match[1] ?? "",
+      );
       expect(named.filter((path) => !existsSync(path))).toEqual([]);
     }
   });
@@ -47,6 +51,7 @@ describe("README", () => {
 
   it("each template has its three files", () => {
     for (const folder of readdirSync("templates"))
-      for (const file of ["template.json", "README.md", "expected.json"]) expect(existsSync(`templates/${folder}/${file}`), `${folder}/${file}`).toBe(true);
+      for (const file of ["template.json", "README.md", "expected.json"])
+        expect(existsSync(`templates/${folder}/${file}`), `${folder}/${file}`).toBe(true);
   });
 });

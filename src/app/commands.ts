@@ -153,7 +153,7 @@ export function repeatRouteStep(session: Session, step: string): boolean {
 }
 
 /** Removes a step with what was entered for it. */
-export function removeRouteStep(session: Session, step: string): boolean {
+function removeRouteStep(session: Session, step: string): boolean {
   return commit(session, removeStep(session.book.value, step));
 }
 

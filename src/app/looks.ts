@@ -1,7 +1,8 @@
 // How a cell looks and what it is called, from the document and the engine's values.
 import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf } from "../core/access";
 import { choicesOf, takesEntry } from "../core/entry";
-import type { CellSpec, Row } from "../core/workbook";
+import { type Scale, scaleOf } from "../core/temperature";
+import type { CellSpec, Column, Row } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
 import { editableNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
@@ -49,7 +50,8 @@ export function lookOf(session: Session, cell: CellName): Look {
       isFaded,
       description: value.message,
     };
-  const shown = value === undefined ? "…" : textOf(session, spec, value);
+  const scale = scaleOf(book, column);
+  const shown = value === undefined ? "…" : textOf(session, spec, scaled(scale, value));
   const text = cell.column === "unit" ? showUnit(shown, session.formats.currency) : shown;
   return {
     text: isFaded && cell.column === "piece" ? `${text} lost` : text,
@@ -65,6 +67,20 @@ export function lookOf(session: Session, cell: CellName): Look {
 function isLost(session: Session, row: Row): boolean {
   const raw = row.cells.lost_at;
   return raw !== undefined && session.sheet.value === "pieces";
+}
+
+/** A value in the scale it is shown in. */
+function scaled(scale: Scale | undefined, value: Value): Value {
+  return scale && typeof value === "number" ? scale.toShown(value) : value;
+}
+
+/** The text of a cell's value, in the scale the maker reads. */
+export function shownText(session: Session, cell: CellName): string {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const value = session.value(cell);
+  if (!column || !row || value === undefined) return "";
+  return textOf(session, specOf(column, row), scaled(scaleOf(session.book.value, column), value));
 }
 
 /** A value as text, without its unit. */
@@ -96,16 +112,23 @@ export function editTextOf(session: Session, cell: CellName): string {
   const value = raw ?? session.value(cell);
   if (value === undefined || value === null || isTrouble(value)) return "";
   if (typeof value === "number")
-    return spec.type === "date" ? dateOf(value) : editableNumber(value, spec, session.formats.locale);
+    return spec.type === "date"
+      ? dateOf(value)
+      : editableNumber(scaleOf(book, column)?.toShown(value) ?? value, spec, session.formats.locale);
   return textOf(session, spec, value);
+}
+
+/** The unit of a column, as the maker reads it. */
+export function unitOfColumn(session: Session, column: Pick<Column, "unit">): string {
+  return showUnit(scaleOf(session.book.value, column)?.unit ?? column.unit, session.formats.currency);
 }
 
 /** The unit of a cell, with the currency's code. */
 export function unitOf(session: Session, cell: CellName): string {
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   const row = rowOf(session.book.value, cell.sheet, cell.row);
-  const unit = cell.column === "value" ? String(row?.cells.unit ?? "") : (column?.unit ?? "");
-  return showUnit(unit, session.formats.currency);
+  if (cell.column !== "value") return column ? unitOfColumn(session, column) : "";
+  return showUnit(String(row?.cells.unit ?? ""), session.formats.currency);
 }
 
 /** The formula that gives a cell its value, if one does. */

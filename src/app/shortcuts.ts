@@ -10,7 +10,7 @@ export interface Shortcut {
 }
 
 /** What of a keyboard event the table looks at. */
-export interface KeyEvent {
+interface KeyEvent {
   readonly key: string;
   readonly ctrlKey: boolean;
   readonly metaKey: boolean;

@@ -72,7 +72,7 @@ function passes(book: Workbook, row: Row, filter: string, columns: readonly Colu
 }
 
 /** Whether a piece in progress has had the step before (or is new) and not this one. */
-export function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boolean {
+function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boolean {
   if (read(row, "outcome") !== "in progress") return false;
   return nextStep(book, row, read) === step;
 }

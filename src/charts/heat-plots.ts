@@ -36,12 +36,17 @@ export function drawCourse(course: FiringCourse, width: number): SVGSVGElement |
     y: { label: course.unit, grid: true },
     marks: [
       areaY(power, { x: "hours", y: "height", fill: "var(--cobalt-soft)", stroke: "var(--cobalt)", strokeWidth: 0.7 }),
-      axisY({
-        anchor: "right",
-        label: "kW",
-        ticks: [0, course.ratedKw * scale],
-        tickFormat: (at: number) => (at / scale).toFixed(0),
-      }),
+      axisY({ anchor: "left", label: course.unit }),
+      ...(power.length > 0
+        ? [
+            axisY({
+              anchor: "right",
+              label: "kW",
+              ticks: [0, course.ratedKw * scale],
+              tickFormat: (at: number) => (at / scale).toFixed(0),
+            }),
+          ]
+        : []),
       lineY(heating, { x: "hours", y: "degrees", stroke: "var(--iron)", strokeWidth: 2 }),
       lineY(cooling, { x: "hours", y: "degrees", stroke: "var(--iron)", strokeWidth: 1.2, strokeDasharray: "4 3" }),
       ruleX([end], { stroke: "var(--line-input)", strokeDasharray: "2 3" }),
@@ -115,8 +120,7 @@ export function drawReadings(readings: readonly Reading[], width: number): SVGSV
         ],
         { x: "x", y: "y", stroke: "var(--line-input)", strokeDasharray: "4 3" },
       ),
-      dot(readings, { x: "metered", y: "reckoned", fill: "var(--iron)", r: 4 }),
-      text(readings, { x: "metered", y: "reckoned", text: "name", dy: -10, fill: "var(--ink)" }),
+      dot(readings, { x: "metered", y: "reckoned", fill: "var(--iron)", r: 4, title: "name" }),
     ],
   });
 }

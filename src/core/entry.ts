@@ -2,6 +2,7 @@
 import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf } from "./access";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
+import { type Scale, scaleOf } from "./temperature";
 import { checkTypedFormula } from "./typed-formula";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
 
@@ -28,15 +29,22 @@ export function readEntry(book: Workbook, cell: CellName, typed: string, marks: 
     if (!formula.ok) return fail(...formula.problems.map((p) => ({ ...p, where, message: `${where}: ${p.message}` })));
     return ok({ f: formula.value });
   }
-  const raw = readText(book, spec, text, marks, where);
+  const raw = readText(book, spec, text, marks, where, scaleOf(book, column));
   if (raw.ok && spec.unique && isTaken(book, cell, raw.value))
     return fail(problem({ code: "entry.unique", where, found: text, allowed: "a name that no other row has" }));
   return raw;
 }
 
-function readText(book: Workbook, spec: CellSpec, text: string, marks: NumberMarks, where: string): Result<Raw> {
+function readText(
+  book: Workbook,
+  spec: CellSpec,
+  text: string,
+  marks: NumberMarks,
+  where: string,
+  scale: Scale | undefined,
+): Result<Raw> {
   const refuse = (code: string, fix?: string) =>
-    fail(problem({ code, where, found: text, allowed: allowedFor(book, spec), ...(fix ? { fix } : {}) }));
+    fail(problem({ code, where, found: text, allowed: allowedFor(book, spec, scale), ...(fix ? { fix } : {}) }));
   switch (spec.type) {
     case "text":
       return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
@@ -47,7 +55,8 @@ function readText(book: Workbook, spec: CellSpec, text: string, marks: NumberMar
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
     case "number": {
-      const number = readNumber(text, marks, spec.format === "percent");
+      const shown = readNumber(text, marks, spec.format === "percent");
+      const number = typeof shown === "number" && scale ? scale.toKept(shown) : shown;
       if (number === "ambiguous")
         return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
       if (number === undefined) return refuse("entry.number");
@@ -187,9 +196,9 @@ function remembered<T>(
 }
 
 /** What a cell takes, in words. */
-export function allowedFor(book: Workbook, spec: CellSpec): string {
+export function allowedFor(book: Workbook, spec: CellSpec, scale?: Scale): string {
   const percent = spec.format === "percent";
-  const show = (n: number) => (percent ? `${Number((n * 100).toPrecision(12))} %` : `${n}`);
+  const show = (n: number) => (percent ? `${Number((n * 100).toPrecision(12))} %` : `${scale ? scale.toShown(n) : n}`);
   switch (spec.type) {
     case "text":
       return "text";

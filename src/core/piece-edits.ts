@@ -69,7 +69,7 @@ export function namePieces(book: Workbook, ids: readonly string[]): string {
 }
 
 /** Writes one value into a column for many pieces, leaving those that have it. */
-export function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
+function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
   if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
   return ids.flatMap((row): Operation[] => {
     const was = rowOf(book, "pieces", row)?.cells[column];
@@ -118,7 +118,10 @@ export function addPieces(book: Workbook, count: number): Result<Change> {
       }),
     );
   const last = rows.at(-1);
-  const labels = last ? pieceLabels(rowLabel("pieces", last), count + 1).slice(1) : pieceLabels("001", count);
+  const taken = new Set(rows.map((row) => rowLabel("pieces", row).toLowerCase()));
+  const labels = pieceLabels(last ? rowLabel("pieces", last) : "001", count + rows.length)
+    .filter((label) => !taken.has(label.toLowerCase()))
+    .slice(0, count);
   const firstId = Number(freshRowId(rows, "p").slice(1));
   const added = labels.map((piece, at): Row => ({ id: `p${firstId + at}`, cells: { piece, tier: "standard" } }));
   return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));

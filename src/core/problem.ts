@@ -32,7 +32,7 @@ export function fail<T = never>(...problems: readonly Problem[]): Result<T> {
 }
 
 /** Shows a found value in at most 60 characters, text in quotes. */
-export function showFound(found: unknown): string {
+function showFound(found: unknown): string {
   if (found === undefined || found === null || found === "") return "nothing";
   const text =
     typeof found === "string" ? `“${found}”` : typeof found === "object" ? JSON.stringify(found) : `${found}`;

@@ -1,5 +1,5 @@
 // Templates: a folder each under templates/, read from template.json, checked, and made into an edition.
-import { z } from "zod";
+import * as z from "zod/mini";
 import { allowedFor, isAllowed } from "./entry";
 import { pieceLabels } from "./piece-labels";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
@@ -21,26 +21,27 @@ import {
 } from "./workbook";
 import { zodProblems } from "./zod-problems";
 
-const cell = z.union([z.string().max(5000), z.number()], "text or a number");
-const cells = z.record(z.string().regex(/^[a-z][a-z0-9_]*$/), cell);
-const id = z.string().regex(/^[a-z][a-z0-9_]{0,39}$/, "an id of small letters, digits and _");
+const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
+const cell = z.union([z.string().check(z.maxLength(5000)), z.number()], "text or a number");
+const cells = z.record(z.string().check(z.regex(/^[a-z][a-z0-9_]*$/)), cell);
+const rows = (most: number) => z.array(cells).check(z.maxLength(most));
+const id = z.string().check(z.regex(/^[a-z][a-z0-9_]{0,39}$/, "an id of small letters, digits and _"));
 
 const templateSchema = z.strictObject({
-  id: z.string().regex(/^[a-z][a-z0-9-]*$/, "an id of small letters, digits and -"),
-  version: z.int().min(1),
-  title: z.string().min(1).max(120),
-  summary: z.string().min(1).max(600),
+  id: z.string().check(z.regex(/^[a-z][a-z0-9-]*$/, "an id of small letters, digits and -")),
+  version: z.int().check(z.minimum(1)),
+  title: text(120),
+  summary: text(600),
   /** The wanted number the start dialog proposes. */
-  wanted: z.int().min(1).max(20_000),
+  wanted: z.int().check(z.minimum(1), z.maximum(20_000)),
   inputs: z.record(id, z.number()),
-  materials: z.array(cells).max(200),
-  kilns: z.array(cells).min(1).max(50),
-  programmes: z.array(cells).max(400).optional(),
-  tariffs: z.array(cells).max(100).optional(),
+  materials: rows(200),
+  kilns: rows(50).check(z.minLength(1)),
+  programmes: z.optional(rows(400)),
+  tariffs: z.optional(rows(100)),
   route: z
-    .array(z.strictObject({ id, kind: z.enum(STEP_KINDS), title: z.string().min(1).max(80), cells }))
-    .min(1)
-    .max(60),
+    .array(z.strictObject({ id, kind: z.enum(STEP_KINDS), title: text(80), cells }))
+    .check(z.minLength(1), z.maxLength(60)),
 });
 
 export type Template = z.infer<typeof templateSchema>;

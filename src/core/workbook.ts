@@ -1,5 +1,5 @@
 // The document: one workbook is one JSON file. Everything else (engine, grid, storage) follows from it.
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 import type { columnSchema, metaSchema, rawSchema, rowSchema, sheetSchema } from "./workbook-schema";
 

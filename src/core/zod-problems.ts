@@ -1,9 +1,9 @@
 // Problems from a schema check, with the exact path, what was found there and what is allowed.
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { type Problem, problem } from "./problem";
 
 /** Turns the issues of a failed check into problems; `data` is what was checked, `where` the file it came from. */
-export function zodProblems(error: z.ZodError, data: unknown, where: string): Problem[] {
+export function zodProblems(error: z.core.$ZodError, data: unknown, where: string): Problem[] {
   return error.issues.map((issue) => {
     const extra = issue.code === "unrecognized_keys" ? issue.keys[0] : undefined;
     const path = extra === undefined ? issue.path : [...issue.path, extra];

@@ -26,6 +26,7 @@ interface RangeVertex {
 }
 
 const READY = "\u0000ready";
+const KEYS = "\u0000keys";
 
 function keyOf(value: Scalar): string | number | boolean | undefined {
   if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
@@ -88,9 +89,16 @@ function totalsByKey(
   const name = `saggar totals ${sheet} ${col} ${row}`;
   const held = valueVertex.getCriterionFunctionValues(name);
   const ready = held.get(READY);
-  if (ready) return ready as Map<unknown, unknown> | CellError;
+  // A column of keys that nothing named for a while is a new vertex when it is named again, and this table may be stale.
+  if (ready && held.get(KEYS) === keyVertex) return ready as Map<unknown, unknown> | CellError;
   const built = buildTotals(keys, values);
-  valueVertex.setCriterionFunctionValues(name, new Map([[READY, built]]));
+  valueVertex.setCriterionFunctionValues(
+    name,
+    new Map<string, unknown>([
+      [READY, built],
+      [KEYS, keyVertex],
+    ]),
+  );
   if (keyVertex !== valueVertex) keyVertex.addDependentCacheRange(valueVertex);
   return built;
 }

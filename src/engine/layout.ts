@@ -4,7 +4,7 @@ import type { Change, Operation } from "../core/change";
 import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 
 /** Places of one sheet. */
-export interface SheetLayout {
+interface SheetLayout {
   readonly rows: Map<string, number>;
   readonly columns: Map<string, number>;
   /** Rows every whole-column range covers; the ones not in use are blank. */

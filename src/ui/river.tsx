@@ -42,29 +42,31 @@ export function River({ session }: { readonly session: Session }) {
       class="river"
       aria-label={`Where the pieces of ${rowLabel("pieces", pieces.rows[0] ?? { id: "", cells: {} })} on are`}
     >
-      <div class="bed">
-        <Stream stretches={stretches} started={started} />
-        {stretches.map((stretch) => (
-          <button
-            type="button"
-            key={stretch.step}
-            class="stretch"
-            title={summaryOf(stretch)}
-            onClick={() => open(stretch.step)}
-          >
-            <span class="step">{stretch.title}</span>
-            <b>{stretch.had === 0 ? "" : stretch.had}</b>
-            <span class="foot">
-              {stretch.lost > 0 ? (
-                <span class="drop">
-                  {stretch.lost}
-                  <span class="unseen"> lost</span> · {stretch.lostCost}
-                </span>
-              ) : null}
-              {stretch.waiting > 0 ? <span class="wait">{stretch.waiting} waiting</span> : null}
-            </span>
-          </button>
-        ))}
+      <div class="scroller">
+        <div class="bed" style={{ minWidth: `${stretches.length * 72}px` }}>
+          <Stream stretches={stretches} started={started} />
+          {stretches.map((stretch) => (
+            <button
+              type="button"
+              key={stretch.step}
+              class="stretch"
+              title={summaryOf(stretch)}
+              onClick={() => open(stretch.step)}
+            >
+              <span class="step">{stretch.title}</span>
+              <b>{stretch.had === 0 ? "" : stretch.had}</b>
+              <span class="foot">
+                {stretch.lost > 0 ? (
+                  <span class="drop">
+                    {stretch.lost}
+                    <span class="unseen"> lost</span> · {stretch.lostCost}
+                  </span>
+                ) : null}
+                {stretch.waiting > 0 ? <span class="wait">{stretch.waiting} waiting</span> : null}
+              </span>
+            </button>
+          ))}
+        </div>
       </div>
       <details>
         <summary>The same as a table</summary>

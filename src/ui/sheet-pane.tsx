@@ -12,7 +12,7 @@ import type { Grid, GridEvents } from "./grid/port";
 import { gridModelOf } from "./grid-model";
 
 /** How each sheet is looked at. */
-export const views = signal<Partial<Record<SheetKey, SheetView>>>({});
+const views = signal<Partial<Record<SheetKey, SheetView>>>({});
 
 /** The view of a sheet. */
 export function viewOf(sheet: SheetKey): SheetView {
@@ -89,7 +89,8 @@ export function SheetPane({ session }: { readonly session: Session }) {
         gridModelOf(session, viewOf(session.sheet.value), shownRows(session)),
         eventsFor(session),
       );
-      takeWanted(session, grid.current);
+      // The page has only just opened: nobody has asked for the keyboard to go anywhere.
+      takeWanted(session, grid.current, "leave");
     });
     return () => {
       closed = true;
@@ -111,10 +112,10 @@ export function SheetPane({ session }: { readonly session: Session }) {
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
 }
 
-function takeWanted(session: Session, grid: Grid): void {
+function takeWanted(session: Session, grid: Grid, keyboard: "take" | "leave" = "take"): void {
   const cell = wantedCell.value;
   if (!cell || cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
   wantedCell.value = undefined;
   if (!shownRows(session).includes(cell.row)) setView(cell.sheet, WHOLE_VIEW);
-  grid.select({ row: cell.row, column: cell.column });
+  grid.select({ row: cell.row, column: cell.column }, keyboard);
 }

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { rowLabel, rowOf } from "../../src/core/access";
 import { applyChange, invert } from "../../src/core/change";
 import { addRows, clearCells, editMeta, freshRowId, referencesTo, removeRows } from "../../src/core/edits";
+import { addPieces } from "../../src/core/piece-edits";
 import { afterTyping, refusal, smallEdition, typed, typing } from "../tools/small-edition";
 
 const book = smallEdition();
@@ -141,6 +142,17 @@ describe("rows", () => {
       applyChange(book, addRows(book, "pieces", [row], "", after)).sheets.pieces.rows.map(({ id }) => id);
     expect(ids()).toEqual(["p1", "p2", "p3", "p4", "p5", "p6"]);
     expect(ids("p2")).toEqual(["p1", "p2", "p6", "p3", "p4", "p5"]);
+  });
+
+  test("added as pieces get numbers that nobody has, whatever the last one is called", () => {
+    const renamed = afterTyping(book, [
+      ["pieces", "p2", "piece", "7"],
+      ["pieces", "p5", "piece", "6"],
+    ]);
+    const added = addPieces(renamed, 3);
+    if (!added.ok) throw new Error(added.problems[0]?.message);
+    const labels = applyChange(renamed, added.value).sheets.pieces.rows.map(({ cells }) => cells.piece);
+    expect(labels).toEqual(["01", "7", "03", "04", "6", "8", "9", "10"]);
   });
 
   test("get ids that nobody has", () => {

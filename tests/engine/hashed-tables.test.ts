@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import type { Change } from "../../src/core/change";
 import { removeRows } from "../../src/core/edits";
-import { addOwnColumn } from "../../src/core/own-edits";
+import { addOwnColumn, removeOwnColumn } from "../../src/core/own-edits";
 import { addPieces, loseAt } from "../../src/core/piece-edits";
 import type { Result } from "../../src/core/problem";
 import { isTrouble } from "../../src/engine/values";
@@ -92,6 +92,20 @@ describe("tables", () => {
     expect(all("f1")).toEqual([20, 1, 20]);
     live.undo(removed);
     expect(all("f1").slice(0, 2)).toEqual([30, 2]);
+  });
+
+  test("are not kept from before when the column of keys was named by nobody for a while", () => {
+    // The values are named by others all the time, the keys by these three columns only.
+    const named = live.book.sheets.firings.columns.filter(({ own }) => own);
+    const removed = named.map(({ key }) => {
+      const change = must(removeOwnColumn(live.book, "firings", key));
+      live.run(change);
+      return change;
+    });
+    live.type(["pieces", "p1", "cast.mould", "F2"]);
+    for (const change of removed.toReversed()) live.undo(change);
+    expect(all("f1")).toEqual([20, 1, 20]);
+    expect(all("f2")).toEqual([50, 2, 10]);
   });
 
   test("pass an error among the keys or values on to what uses them, and heal", () => {

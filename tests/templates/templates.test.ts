@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
-import { listTemplates } from "../../src/app/templates";
+import { listTemplates, templateNamed } from "../../src/app/templates";
 import { checkCellsOf } from "../../src/core/check-cells";
 import type { Template } from "../../src/core/template";
 import type { Workbook } from "../../src/core/workbook";
@@ -83,3 +83,39 @@ function expectClose(id: string, found: unknown, expected: unknown): void {
   if (typeof expected !== "number") expect([id, found]).toEqual([id, expected]);
   else expect(Math.abs(Number(found) - expected), id).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
 }
+
+describe("listTemplates", () => {
+  const path = (folder: string) => `../../templates/${folder}/template.json`;
+  const good = structuredClone(templates[0]);
+
+  test("refuses a broken template by itself; the others still work", () => {
+    const spoilt = structuredClone(good) as unknown as { route: { cells: Record<string, unknown> }[] };
+    const first = spoilt.route[0];
+    if (first) first.cells.loss = 1.2;
+    const listed = listTemplates({ [path("zebra")]: { ...spoilt, id: "zebra" }, [path("lustre")]: good });
+    expect(listed.map(({ folder, template }) => [folder, template.ok])).toEqual([
+      ["lustre", true],
+      ["zebra", false],
+    ]);
+    const broken = listed[1]?.template;
+    expect(broken && !broken.ok && broken.problems.map(({ message }) => message)).toEqual([
+      "templates/zebra/template.json, route[0].cells.loss: found 1.2, but it takes a percentage, 0 % or more and below 100 %.",
+    ]);
+  });
+
+  test("refuses a template that is not called like its folder", () => {
+    const listed = listTemplates({ [path("bowls")]: good });
+    const template = listed[0]?.template;
+    expect(template && !template.ok && template.problems[0]?.message).toBe(
+      "templates/bowls/template.json, id: found “lustre”, but it takes the name of its folder, bowls.",
+    );
+  });
+
+  test("says which there are when one is asked for that is not", () => {
+    expect(templateNamed("trial").ok).toBe(true);
+    const none = templateNamed("teapots");
+    expect(!none.ok && none.problems[0]?.message).toBe(
+      "Templates: found “teapots”, but it takes one of lustre, tableware, trial, two-firing.",
+    );
+  });
+});

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import type { Change } from "../../src/core/change";
 import { addRows, clearCells, editMeta, freshRowId, removeRows, writeEntries } from "../../src/core/edits";
 import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/own-edits";
-import { addPieces, fireIn, loseAt, passAs } from "../../src/core/piece-edits";
+import { addPieces, fireIn, loseAt, nextFiringName, passAs } from "../../src/core/piece-edits";
 import type { Result } from "../../src/core/problem";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { addStep, removeStep, repeatStep } from "../../src/core/step-edits";
@@ -58,10 +58,17 @@ const TYPED = [
   '=PICK("F1",{firings:id},{firings:cost})',
   '=COUNT_BY("F1",{pieces:bisque.firing})',
   "=my_rent*2",
+  "slow",
+  "raw",
+  "07:30",
+  "slow",
+  "raw",
   "=IF(wage>20,1,2)",
 ];
 const FORMULAS = ["", "={own}*2", "=wage+{kg}", "=SUM({pieces:own})/{foot}", "={cast.slip}", "={glaze.cost}+my_rent"];
-const SHEETS: readonly SheetKey[] = ["pieces", "pieces", "pieces", "route", "firings", "kilns", "materials", "edition"];
+const SHEETS: readonly SheetKey[] = [
+  ...(["pieces", "pieces", "pieces", "route", "firings", "kilns", "materials", "edition", "programmes"] as const),
+];
 
 function pick<T>(list: readonly T[], at: number): T | undefined {
   return list[Math.floor(at * list.length)];
@@ -144,7 +151,7 @@ const fire: Command = (book, { a, b, c }) => {
   );
   const row = pick(book.sheets.pieces.rows, b);
   if (!step || !row || book.sheets.firings.rows.length > 12) return undefined;
-  return fireIn(book, [row.id], step.id, { name: `X${Math.floor(c * 1000)}`, kiln: nameOf(book, "kilns", c) });
+  return fireIn(book, [row.id], step.id, { name: nextFiringName(book), kiln: nameOf(book, "kilns", c) });
 };
 
 const lessFiring: Command = (book, { a }) => {

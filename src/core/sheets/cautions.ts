@@ -59,6 +59,6 @@ export function cautionsFor(step: {
     case "metal":
       return [CAUTIONS.lustre];
     case "firing":
-      return /lustre|low/i.test(text) ? [CAUTIONS.lustre, CAUTIONS.kiln] : [CAUTIONS.kiln];
+      return /lustre|\blow\b/i.test(text) ? [CAUTIONS.lustre, CAUTIONS.kiln] : [CAUTIONS.kiln];
   }
 }

@@ -14,9 +14,9 @@ import {
 } from "./column";
 
 /** How a firing is shared over the pieces in it. */
-export const SHARE_BASES = ["count", "weight", "shelf area"] as const;
+const SHARE_BASES = ["count", "weight", "shelf area"] as const;
 /** Raw ware still holds the water bound in its clay. */
-export const WARE_STATES = ["raw", "fired"] as const;
+const WARE_STATES = ["raw", "fired"] as const;
 
 const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kilns:${column}}))`;
 /** Arguments of the functions that reckon a firing by its programme. */

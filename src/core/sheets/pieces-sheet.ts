@@ -3,9 +3,8 @@ import type { Column, Row } from "../workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, computedText, numberFrom, textInput } from "./column";
 import { isStepKind, STEP_KIND_RULES } from "./step-kinds";
 
-export const TIERS = ["standard", "special"] as const;
-export const GRADES = ["good", "second"] as const;
-export const OUTCOMES = ["in progress", "good", "second", "lost"] as const;
+const TIERS = ["standard", "special"] as const;
+const GRADES = ["good", "second"] as const;
 
 /** Columns before the steps. */
 export const PIECE_LEADING_COLUMNS: readonly Column[] = [

@@ -9,7 +9,7 @@ const ofKinds = (kinds: readonly string[], value: string) =>
   `=IF(OR(${kinds.map((kind) => `{kind}="${kind}"`).join(",")}),${value},"")`;
 
 /** Which pieces a step is for; blank means all. */
-export const STEP_FOR = ["all", "special", "as needed"] as const;
+const STEP_FOR = ["all", "special", "as needed"] as const;
 
 /** Columns of the Route sheet. */
 export const ROUTE_COLUMNS: readonly Column[] = [

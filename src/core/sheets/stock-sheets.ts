@@ -2,18 +2,10 @@
 import type { Column } from "../workbook";
 import { choiceInput, computed, computedMoney, numberFrom, numberInput, textInput, timeInput } from "./column";
 
-export const MATERIAL_KINDS = ["slip", "glaze", "underglaze", "lustre", "other"] as const;
+const MATERIAL_KINDS = ["slip", "glaze", "underglaze", "lustre", "other"] as const;
 /** Classes of brick and fibre, by the names of the table in src/ceramics/kiln/wall-materials.ts. */
-export const WALL_CLASSES = [
-  "brick-1260",
-  "brick-1400",
-  "brick-1540",
-  "fireclay",
-  "mullite",
-  "fibre",
-  "board",
-] as const;
-export const TARIFF_DAYS = ["every day", "weekdays", "weekend"] as const;
+const WALL_CLASSES = ["brick-1260", "brick-1400", "brick-1540", "fireclay", "mullite", "fibre", "board"] as const;
+const TARIFF_DAYS = ["every day", "weekdays", "weekend"] as const;
 
 /** Columns of the Materials sheet. */
 export const MATERIAL_COLUMNS: readonly Column[] = [

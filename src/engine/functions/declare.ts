@@ -22,7 +22,7 @@ export interface Parameter {
 /** What a function is given: numbers and texts as they are, ranges as flat lists. */
 export type Argument = number | string | boolean | null | readonly (number | string | boolean | null)[];
 
-export interface Example {
+interface Example {
   /** Formula text that needs no sheet; constants in braces stand for ranges. */
   readonly formula: string;
   readonly gives: number | string;

@@ -1,12 +1,15 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import { formulaAt, textOf, unitOf } from "../../app/looks";
+import type { ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
 import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
 import { cautionsFor } from "../../core/sheets/cautions";
 import { isStepKind } from "../../core/sheets/step-kinds";
+import { scaleOf } from "../../core/temperature";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
@@ -26,7 +29,7 @@ export function Card({ session }: { readonly session: Session }) {
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
-    <aside class="card" id="card" tabIndex={0} aria-label="The selected cell">
+    <aside class={cell ? "card" : "card idle"} id="card" tabIndex={0} aria-label="The selected cell">
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
       ) : (
@@ -127,7 +130,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
         </div>
       ) : (
         <p class="value" data-testid="card-value">
-          {value === undefined ? "…" : textOf(session, spec, value) || "blank"}{" "}
+          {value === undefined ? "…" : shownText(session, cell) || "blank"}{" "}
           <small>{typeof value === "number" ? unit : ""}</small>
         </p>
       )}
@@ -151,13 +154,29 @@ function CellCard({ session, cell, column, row }: CellProps) {
         row={row}
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
-      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec)}.</p> : null}
+      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
+      {cell.sheet === "kilns" || cell.sheet === "firings" ? (
+        <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
+      ) : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
       <SelectionSum session={session} />
       <Cautions session={session} column={column} row={row} />
     </>
   );
+}
+
+interface NotesProps {
+  readonly session: Session;
+  readonly row: string;
+  readonly of: "kilns" | "firings";
+}
+
+/** Notes on a kiln or a firing; the heat model they need is loaded when they are first shown. */
+function LazyHeatNotes(props: NotesProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<NotesProps> | undefined>(undefined);
+  useEffect(() => void import("./kiln-notes").then(({ HeatNotes }) => setLoaded(() => HeatNotes)), []);
+  return Loaded ? <Loaded {...props} /> : null;
 }
 
 /** For a share of a firing: what it would have been in a full load. */

@@ -10,6 +10,7 @@ import { Picture } from "../picture";
 import { Dialog, Field } from "./dialog";
 
 export function FitDialog({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
   const { rows } = session.book.value.sheets.kilns;
   const selected = session.selection.value?.sheet === "kilns" ? session.selection.value.anchor.row : rows[0]?.id;
   const [id, setId] = useState(selected ?? "");

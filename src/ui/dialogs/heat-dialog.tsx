@@ -24,6 +24,7 @@ const PARTS: Readonly<Record<string, string>> = {
 
 /** The picture of the selected firing. */
 export function HeatDialog({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
   const { rows } = session.book.value.sheets.firings;
   const selected = session.selection.value?.sheet === "firings" ? session.selection.value.anchor.row : rows[0]?.id;
   const [id, setId] = useState(selected ?? "");

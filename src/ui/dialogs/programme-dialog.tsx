@@ -11,6 +11,7 @@ import { Picture } from "../picture";
 import { Dialog, Field } from "./dialog";
 
 export function ProgrammeDialog({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
   const { rows } = session.book.value.sheets.programmes;
   const names = [...new Set(rows.map((row) => String(row.cells.programme ?? "")))];
   const selection = session.selection.value;

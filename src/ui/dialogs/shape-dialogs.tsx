@@ -197,9 +197,10 @@ export function EditionDialog({ session }: { readonly session: Session }) {
   const [title, setTitle] = useState(meta.title);
   const [note, setNote] = useState(meta.note);
   const [currency, setCurrency] = useState(meta.currency);
+  const [temperature, setTemperature] = useState(meta.temperature);
   const [wrong, setWrong] = useState("");
   return (
-    <Dialog title="Title and currency" onClose={closeDialog}>
+    <Dialog title="Title, currency, °C or °F" onClose={closeDialog}>
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -210,7 +211,7 @@ export function EditionDialog({ session }: { readonly session: Session }) {
           session.commit(
             editMeta(
               session.book.value,
-              { title: title.trim(), note: note.trim(), currency: code },
+              { title: title.trim(), note: note.trim(), currency: code, temperature },
               "Title and currency",
             ),
           );
@@ -237,6 +238,16 @@ export function EditionDialog({ session }: { readonly session: Session }) {
             value={currency}
             onInput={(event) => setCurrency(event.currentTarget.value)}
           />
+        </Field>
+        <Field label="Temperatures in" hint="Kept in °C; shown and typed as you choose.">
+          <select
+            name="temperature"
+            value={temperature}
+            onChange={(event) => setTemperature(event.currentTarget.value === "F" ? "F" : "C")}
+          >
+            <option value="C">°C</option>
+            <option value="F">°F</option>
+          </select>
         </Field>
         <Wrong text={wrong} />
         <Actions act="Keep it" onClose={closeDialog} />

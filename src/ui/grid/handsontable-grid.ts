@@ -95,12 +95,17 @@ class SheetGrid implements Grid {
     this.#cells.repaint();
   }
 
-  select(cell: GridCell): void {
+  select(cell: GridCell, keyboard: "take" | "leave" = "take"): void {
     const row = this.#view.rowPlace(cell.row);
     const column = this.#view.columnPlace(cell.column);
     if (row === undefined || column === undefined) return;
+    const before = document.activeElement;
     this.#freeFocus();
     this.#library.selectCell(row, column);
+    if (keyboard === "take") return;
+    this.#library.unlisten();
+    if (before instanceof HTMLElement && before !== document.body) before.focus();
+    else if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
   }
 
   focus(): void {

@@ -92,8 +92,8 @@ export interface Grid {
   show(model: GridModel): void;
   /** Paints anew because values moved. */
   repaint(): void;
-  /** Selects a cell, brings it into sight and takes the keyboard. */
-  select(cell: GridCell): void;
+  /** Selects a cell and brings it into sight; takes the keyboard unless it is to be left where it is. */
+  select(cell: GridCell, keyboard?: "take" | "leave"): void;
   focus(): void;
   close(): void;
 }

@@ -2,6 +2,8 @@
 // It also makes the editions that are measured.
 import Handsontable from "handsontable/base";
 import { registerAllCellTypes } from "handsontable/cellTypes";
+import type { KilnSpec } from "../../../src/ceramics/kiln/kiln-spec";
+import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import type { Change } from "../../../src/core/change";
 import { writeDocument } from "../../../src/core/document-file";
 import { readTemplate, startEdition } from "../../../src/core/template";
@@ -107,4 +109,60 @@ async function measure(count: number): Promise<Timings> {
   return { open, edit: median(edits), input: median(inputs) };
 }
 
-Object.assign(window, { measure, makeDocument: (count: number) => writeDocument(makeEdition(count)) });
+/** Firings simulated in a second, and a Firings sheet of 500 different firings recalculated when the kiln changes. */
+function measureKiln(): { readonly perSecond: number; readonly each: number; readonly sheet: number } {
+  const kiln: KilnSpec = {
+    name: "bench",
+    chamber: { shape: "rectangular", widthMm: 600, depthMm: 500, heightMm: 900 },
+    wall: [
+      { material: "brick-1260", thicknessMm: 114 },
+      { material: "board", thicknessMm: 50 },
+    ],
+    ratedKw: 15,
+  };
+  const programme = {
+    name: "glaze",
+    segments: [
+      { rateCPerHour: 100, targetC: 120, soakMinutes: 15 },
+      { rateCPerHour: 180, targetC: 1080, soakMinutes: 0 },
+      { rateCPerHour: 80, targetC: 1222, soakMinutes: 15 },
+    ],
+  };
+  const load = (wareKg: number) => ({ wareKg, furnitureKg: 38, freeWaterKg: 1, kaoliniteKg: 0 });
+  for (let at = 0; at < 40; at += 1) simulateFiring(kiln, programme, load(at));
+  const start = performance.now();
+  for (let at = 0; at < 300; at += 1) simulateFiring(kiln, programme, load(10 + at / 10));
+  const each = (performance.now() - start) / 300;
+  const book = makeEdition(200);
+  const firings = Array.from(
+    { length: 500 },
+    (_, at): Row => ({
+      id: `x${at}`,
+      cells: {
+        id: `X${at}`,
+        kiln: "Large kiln",
+        basis: "count",
+        programme: "glaze, middle fire",
+        ware_kg: 10 + at / 10,
+      },
+    }),
+  );
+  const engine = new Engine({
+    ...book,
+    sheets: { ...book.sheets, firings: { ...book.sheets.firings, rows: [...book.sheets.firings.rows, ...firings] } },
+  });
+  const before = performance.now();
+  engine.apply({
+    label: "",
+    operations: [{ kind: "cell", sheet: "kilns", row: "k2", column: "vent", was: 0.3, is: 0.4 }],
+  });
+  const sheet = performance.now() - before;
+  engine.close();
+  return { perSecond: 1000 / each, each, sheet };
+}
+
+Object.assign(window, {
+  measureKiln,
+  measure,
+  makeDocument: (count: number) => writeDocument(makeEdition(count)),
+});

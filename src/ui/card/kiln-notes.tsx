@@ -1,0 +1,70 @@
+// What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
+import { currencySymbol, showNumber } from "../../app/format";
+import { compareLoads, fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import type { Session } from "../../app/session";
+import { wareShare } from "../../ceramics/kiln/facts";
+import { chamberLitres } from "../../ceramics/kiln/geometry";
+import { steadyLoss } from "../../ceramics/kiln/steady";
+import { UNCALIBRATED } from "../../ceramics/kiln/trust";
+import { kilnFrom } from "../../engine/kiln-records";
+
+interface NotesProps {
+  readonly session: Session;
+  readonly row: string;
+}
+
+const HOLDING_C = 1000;
+
+/** A kiln: its room, what holding it hot takes, and whether it was fitted to its meter. */
+function KilnNotes({ session, row }: NotesProps) {
+  const held = session.book.value.sheets.kilns.rows.find((one) => one.id === row);
+  const found = kilnFrom(recordsOf(session, "kilns"), String(held?.cells.id ?? ""));
+  const show = (value: number, digits = 1) => showNumber(value, digits, digits, session.formats.locale);
+  if (!found.ok)
+    return (
+      <p class="words">
+        The heat model can't reckon this kiln yet: {found.problems.map(({ message }) => message).join(" ")} Until then
+        its firings go by the meter, or by rated power × hours × duty.
+      </p>
+    );
+  const { kiln } = found.value;
+  const loss = steadyLoss(kiln, HOLDING_C);
+  const isFitted = held?.cells.wall_factor !== undefined;
+  return (
+    <p class="words" data-testid="kiln-notes">
+      Chamber of {show(chamberLitres(kiln.chamber), 0)} L.{" "}
+      {loss.ok
+        ? `Holding ${HOLDING_C} °C takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${show(loss.value.shellC, 0)} °C. `
+        : `${loss.problems[0]?.message} `}
+      {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
+    </p>
+  );
+}
+
+/** A firing: the two facts a maker must see. */
+function FiringNotes({ session, row }: NotesProps) {
+  const planned = plannedFiring(session, row);
+  const firing = planned.ok ? fire(planned.value) : planned;
+  if (!planned.ok || !firing.ok) {
+    const problems = planned.ok ? (firing.ok ? [] : firing.problems) : planned.problems;
+    return (
+      <p class="words">The heat model can't reckon this firing: {problems.map(({ message }) => message).join(" ")}</p>
+    );
+  }
+  const show = (value: number, digits: number) => showNumber(value, digits, digits, session.formats.locale);
+  const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${show(value, session.digits)}`;
+  const loads = compareLoads(planned.value, firing.value);
+  return (
+    <p class="words" data-testid="firing-notes">
+      {show(wareShare(firing.value) * 100, 0)} % of the energy heats the ware.{" "}
+      {loads
+        ? `A piece bears ${money(loads.here)} in this load of ${loads.pieces}; in a full load of ${loads.capacity}, about ${money(loads.full)}.`
+        : "Nothing is in it yet."}
+    </p>
+  );
+}
+
+/** The notes on a row of the Kilns or the Firings sheet. */
+export function HeatNotes({ session, row, of }: NotesProps & { readonly of: "kilns" | "firings" }) {
+  return of === "kilns" ? <KilnNotes session={session} row={row} /> : <FiringNotes session={session} row={row} />;
+}
