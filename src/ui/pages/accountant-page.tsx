@@ -93,7 +93,7 @@ function Statement({ session, rows, digits }: StatementProps) {
     <table class="plain-table wide">
       <thead>
         <tr>
-          {["", "grams", "fine metal, g", session.formats.currency].map((title) => (
+          {["spent on", "grams", "fine metal, g", session.formats.currency].map((title) => (
             <th scope="col" key={title}>
               {title}
             </th>
@@ -134,7 +134,7 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
       <table class="plain-table wide">
         <thead>
           <tr>
-            {["", "pieces", "cost", "written down", "carried at"].map((title) => (
+            {["group", "pieces", "cost", "written down", "carried at"].map((title) => (
               <th scope="col" key={title}>
                 {title}
               </th>
