@@ -22,6 +22,13 @@ import { Telling, ToldNumber } from "./told";
 export function ResultsPanel({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const { currency } = session.formats;
+  // Nothing is told before every number is there: half a story is a wrong one.
+  if (session.value({ sheet: "results", row: "pays", column: "value" }) === undefined)
+    return (
+      <section class="story" aria-label="What it came to">
+        <p class="quiet">The numbers are being reckoned…</p>
+      </section>
+    );
   const losses = lossesOf(session);
   const tiers = tiersOf(session);
   return (

@@ -72,6 +72,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
   ),
   computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
     decimals: 1,
+    width: 92,
     words: "pieces that enter × grams a piece",
   }),
   computed(

@@ -63,7 +63,7 @@ const PAGE_WORDS = {
   ],
   accountant: [
     "For the accountant",
-    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. All of it agrees to the last cent with the journal.",
+    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
   ],
 } as const;
 

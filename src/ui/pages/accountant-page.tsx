@@ -5,7 +5,6 @@ import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
 import type { StepStatement } from "../../app/step-statements";
-import { moneyText } from "../../app/story";
 import type { CellName } from "../../core/access";
 import { ToldNumber } from "../told";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -206,7 +205,7 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
 
 function Steps({ session, steps }: { readonly session: Session; readonly steps: readonly StepStatement[] }) {
   const { locale } = session.formats;
-  const money = (amount: number) => (amount === 0 ? "" : moneyText(session, amount));
+  const money = (amount: number) => (amount === 0 ? "" : showNumber(amount, session.digits, session.digits, locale));
   const titles = [
     ...["Step", "came in", "at", "added here", "equivalent units", "each", "came through", "at"],
     ...["lost", "normal", "abnormal", "waiting", "so far", "at"],
