@@ -73,7 +73,14 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
     );
   return (
     <div class="page">
-      <a class="skip" href="#sheet">
+      <a
+        class="skip"
+        href="#sheet"
+        onClick={(event) => {
+          event.preventDefault();
+          focusWish.value += 1;
+        }}
+      >
         To the sheet
       </a>
       <Header studio={studio} />

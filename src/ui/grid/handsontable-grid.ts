@@ -95,17 +95,18 @@ class SheetGrid implements Grid {
     this.#cells.repaint();
   }
 
-  select(cell: GridCell, keyboard: "take" | "leave" = "take"): void {
+  select(cell: GridCell): void {
     const row = this.#view.rowPlace(cell.row);
     const column = this.#view.columnPlace(cell.column);
     if (row === undefined || column === undefined) return;
-    const before = document.activeElement;
     this.#freeFocus();
     this.#library.selectCell(row, column);
-    if (keyboard === "take") return;
-    this.#library.unlisten();
-    if (before instanceof HTMLElement && before !== document.body) before.focus();
-    else if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+  }
+
+  reveal(cell: GridCell): void {
+    const row = this.#view.rowPlace(cell.row);
+    const col = this.#view.columnPlace(cell.column);
+    if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
   }
 
   focus(): void {
