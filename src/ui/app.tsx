@@ -73,16 +73,15 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
     );
   return (
     <div class="page">
-      <a
+      <button
+        type="button"
         class="skip"
-        href="#sheet"
-        onClick={(event) => {
-          event.preventDefault();
+        onClick={() => {
           focusWish.value += 1;
         }}
       >
         To the sheet
-      </a>
+      </button>
       <Header studio={studio} />
       <Figures session={session} />
       <SheetList session={session} />
