@@ -75,9 +75,15 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
     );
   return (
     <div class="page">
-      <a class="skip" href="#sheet">
+      <button
+        type="button"
+        class="skip"
+        onClick={() => {
+          focusWish.value += 1;
+        }}
+      >
         To the sheet
-      </a>
+      </button>
       <Header studio={studio} />
       <Figures session={session} />
       <SheetList session={session} />

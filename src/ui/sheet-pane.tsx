@@ -89,8 +89,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
         gridModelOf(session, viewOf(session.sheet.value), shownRows(session)),
         eventsFor(session),
       );
-      // The page has only just opened: nobody has asked for the keyboard to go anywhere.
-      takeWanted(session, grid.current, "leave");
+      takeWanted(session, grid.current);
     });
     return () => {
       closed = true;
@@ -112,10 +111,12 @@ export function SheetPane({ session }: { readonly session: Session }) {
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
 }
 
-function takeWanted(session: Session, grid: Grid, keyboard: "take" | "leave" = "take"): void {
-  const cell = wantedCell.value;
-  if (!cell || cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
+function takeWanted(session: Session, grid: Grid): void {
+  const wanted = wantedCell.value;
+  if (!wanted) return;
+  const { cell, how } = wanted;
+  if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
   wantedCell.value = undefined;
   if (!shownRows(session).includes(cell.row)) setView(cell.sheet, WHOLE_VIEW);
-  grid.select({ row: cell.row, column: cell.column }, keyboard);
+  grid[how]({ row: cell.row, column: cell.column });
 }

@@ -92,8 +92,10 @@ export interface Grid {
   show(model: GridModel): void;
   /** Paints anew because values moved. */
   repaint(): void;
-  /** Selects a cell and brings it into sight; takes the keyboard unless it is to be left where it is. */
-  select(cell: GridCell, keyboard?: "take" | "leave"): void;
+  /** Selects a cell, brings it into sight and takes the keyboard. */
+  select(cell: GridCell): void;
+  /** Brings a cell into sight and leaves selection and keyboard as they are. */
+  reveal(cell: GridCell): void;
   focus(): void;
   close(): void;
 }
