@@ -1,12 +1,32 @@
+import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
+import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
 const testing = process.env.VITEST !== undefined;
 
+/** Whoever is given a build is given the licences of what is in it. */
+const LICENCES = {
+  "saggar-GPL-3.0.txt": "LICENSE",
+  "hyperformula.txt": "node_modules/hyperformula/LICENSE.txt",
+  "handsontable.txt": "node_modules/handsontable/LICENSE.txt",
+  "handsontable-non-commercial.pdf": "node_modules/handsontable/handsontable-non-commercial-license.pdf",
+};
+
+const licences: Plugin = {
+  name: "licences",
+  apply: "build",
+  generateBundle() {
+    for (const [fileName, path] of Object.entries(LICENCES))
+      this.emitFile({ type: "asset", fileName: `licences/${fileName}`, source: readFileSync(`${here}${path}`) });
+  },
+};
+
 export default defineConfig({
+  plugins: [licences],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",

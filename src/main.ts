@@ -30,7 +30,7 @@ async function main(): Promise<void> {
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
   const firstLook = () => {
     const session = studio.session.value;
-    if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" });
+    if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   };
   const openDemo = async () => {
     await studio.openNew(await demo());

@@ -59,11 +59,11 @@ function filled<K extends string>(
   row: Row,
   read: ReadCell,
   sheet: SheetKey,
-  columns: Readonly<{ [N in K]?: string }>,
+  columns: Readonly<Partial<Record<K, string>>>,
 ): Partial<Record<K, number>> {
-  const entries = Object.entries<string | undefined>(columns).map(([name, column]) => [
+  const entries = Object.entries(columns as Readonly<Record<string, string>>).map(([name, column]) => [
     name,
-    column === undefined ? undefined : numberOf(read(sheet, row.id, column)),
+    numberOf(read(sheet, row.id, column)),
   ]);
   return Object.fromEntries(entries.filter(([, value]) => value !== undefined)) as Partial<Record<K, number>>;
 }

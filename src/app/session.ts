@@ -35,6 +35,9 @@ export interface Selection {
   readonly columns: readonly string[];
 }
 
+/** What may stand in the place of a sheet. */
+export type Page = "journal" | "accountant";
+
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
 /** An open edition. `close` ends its engine. */
@@ -42,6 +45,8 @@ export class Session {
   readonly book: Signal<Workbook>;
   readonly history: Signal<History> = signal(EMPTY_HISTORY);
   readonly sheet: Signal<SheetKey> = signal("pieces");
+  /** The page that is shown in the place of the sheet, if one is. */
+  readonly page: Signal<Page | undefined> = signal(undefined);
   readonly selection: Signal<Selection | undefined> = signal(undefined);
   readonly notices: Signal<readonly Notice[]> = signal([]);
   readonly engineState: Signal<EngineState> = signal("starting");

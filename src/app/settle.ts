@@ -11,6 +11,7 @@ import { type CellName, describeCell, overridesIn, rowLabel } from "../core/acce
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
+import { isTrouble, type Value } from "../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { type StepStatement, stepStatements } from "./step-statements";
 
@@ -51,7 +52,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   if (!edition.ok) return edition;
   const costs = buildPieceCosts(edition.value);
   if (!costs.ok) return costs;
-  const apart = disagreements(book, read, costs.value.pieces);
+  const apart = disagreements(book, read, costs.value);
   if (apart.length > 0) return fail(...apart);
   const ledger = roundLedger(settlementOf(costs.value), digits.value);
   if (!ledger.ok) return ledger;
@@ -82,12 +83,58 @@ export function journalLinesOf(book: Workbook, read: ReadCell, head: JournalHead
 
 /** Computed costs on Pieces and Firings that were written over by hand: the first places to look. */
 export function costOverrides(book: Workbook): readonly CellName[] {
-  return (["pieces", "firings", "route", "materials"] as const).flatMap((sheet) => overridesIn(book, sheet));
+  return (["pieces", "firings", "route", "materials", "edition", "results"] as const).flatMap((sheet) =>
+    overridesIn(book, sheet),
+  );
 }
 
-/** Pieces whose cost on the sheet is not what their entries give. */
-function disagreements(book: Workbook, read: ReadCell, pieces: readonly PieceCost[]): readonly Problem[] {
-  const apart = book.sheets.pieces.rows.flatMap((row, at): Problem[] => {
+/** Results lines that are told to the books, and what the plain reckoning says of each. */
+function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[] {
+  const lines = [
+    ["put_in", "Everything put in", totals.putInTotal],
+    ["abnormal", "Abnormal loss", totals.abnormal],
+    ["unshared", "Normal loss that no piece can bear", totals.unsharedNormal],
+    ["reclaimed", "Clay won back", totals.reclaimed],
+    ["scrap", "Scrap of lost pieces", totals.scrap],
+  ] as const;
+  return lines.flatMap(([id, title, reckoned]) => {
+    const shown = read("results", id, "value");
+    // An edition from before a line was added has nothing to say of it.
+    if (shown === null || isSame(shown, reckoned, totals.putInTotal)) return [];
+    return [apartProblem(`Results, ${title}`, shown, reckoned)];
+  });
+}
+
+function apartProblem(where: string, shown: Value | undefined, reckoned: number): Problem {
+  const found = typeof shown === "number" ? round(shown) : isTrouble(shown) ? shown.trouble : shown;
+  return problem({
+    code: "settle.apart",
+    where,
+    found,
+    allowed: `${round(reckoned)}, which is what its entries give`,
+  });
+}
+
+/** Pieces and lines whose amount on the sheet is not what the entries give. */
+function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts): readonly Problem[] {
+  const apart = [...piecesApart(book, read, costs.pieces), ...linesApart(read, costs)];
+  if (apart.length === 0) return [];
+  const overrides = costOverrides(book);
+  const [first] = overrides;
+  const lead = problem({
+    code: "settle.gap",
+    where: "The edition does not add up",
+    found: `${apart.length} ${apart.length === 1 ? "amount that is" : "amounts that are"} not what was put in`,
+    allowed: "sheets that show what the entries come to",
+    fix: first
+      ? `Give back the ${overrides.length === 1 ? "value" : `${overrides.length} values`} written over by hand, first ${describeCell(book, first)}.`
+      : "Look at what is named below.",
+  });
+  return [lead, ...apart.slice(0, 20)];
+}
+
+function piecesApart(book: Workbook, read: ReadCell, pieces: readonly PieceCost[]): readonly Problem[] {
+  return book.sheets.pieces.rows.flatMap((row, at): Problem[] => {
     const piece = pieces[at];
     const pairs = [
       ["own cost", read("pieces", row.id, "own"), piece?.own],
@@ -96,35 +143,15 @@ function disagreements(book: Workbook, read: ReadCell, pieces: readonly PieceCos
     const odd = pairs.find(([, shown, reckoned]) => !isSame(shown, reckoned));
     if (!odd) return [];
     const [what, shown, reckoned] = odd;
-    return [
-      problem({
-        code: "settle.apart",
-        where: `Piece ${rowLabel("pieces", row)}, ${what}`,
-        found: typeof shown === "number" ? round(shown) : shown,
-        allowed: `${round(reckoned ?? 0)}, which is what its entries give`,
-      }),
-    ];
+    return [apartProblem(`Piece ${rowLabel("pieces", row)}, ${what}`, shown, reckoned ?? 0)];
   });
-  if (apart.length === 0) return [];
-  const overrides = costOverrides(book);
-  const [first] = overrides;
-  const lead = problem({
-    code: "settle.gap",
-    where: "The edition does not add up",
-    found: `${apart.length} ${apart.length === 1 ? "piece" : "pieces"} whose cost is not what was put in`,
-    allowed: "pieces that cost what was put into them",
-    fix: first
-      ? `Give back the ${overrides.length === 1 ? "value" : `${overrides.length} values`} written over by hand, first ${describeCell(book, first)}.`
-      : "Look at the pieces named below.",
-  });
-  return [lead, ...apart.slice(0, 20)];
 }
 
 const round = (amount: number) => Number(amount.toPrecision(8));
 
-function isSame(shown: unknown, reckoned: number | undefined): boolean {
+function isSame(shown: unknown, reckoned: number | undefined, size = 1): boolean {
   if (reckoned === undefined) return shown === "" || shown === null;
-  return typeof shown === "number" && Math.abs(shown - reckoned) <= 1e-7 * Math.max(1, Math.abs(reckoned));
+  return typeof shown === "number" && Math.abs(shown - reckoned) <= 1e-9 * Math.max(1, size, Math.abs(reckoned));
 }
 
 /** What each finished piece will fetch after tax, fees and packing. */

@@ -66,7 +66,7 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
 }
 
 /** Pieces to start so that the wanted number is delivered at the template's certainty. */
-export function startsFor(template: Template, wanted: number): Result<number> {
+function startsFor(template: Template, wanted: number): Result<number> {
   const hasSpecial = (template.inputs.special_wanted ?? 0) > 0;
   const counts = template.route.filter(
     ({ cells }) => cells.who !== "as needed" && (cells.who !== "special" || hasSpecial),

@@ -38,11 +38,9 @@ export function repeatStep(book: Workbook, id: string): Result<Change> {
   const base = rowLabel("route", row).replace(/ \d+$/, "");
   let count = 2;
   while (taken.has(`${base} ${count}`.toLowerCase())) count += 1;
-  return addStep(
-    book,
-    { kind: row.cells.kind, title: `${base} ${count}`, cells: { ...row.cells, who: "as needed" } },
-    id,
-  );
+  // Only those that need it have it: its losses are no part of the plan for all pieces.
+  const { loss: _, ...cells } = row.cells;
+  return addStep(book, { kind: row.cells.kind, title: `${base} ${count}`, cells: { ...cells, who: "as needed" } }, id);
 }
 
 /** Removes a step with everything entered for it. Refused while pieces are lost at it. */

@@ -75,10 +75,6 @@ function linkPart(part: Part, sheet: SheetKey, row: string, at: number, layout: 
 function linkName(name: string, layout: Layout): string {
   const line = layout.edition.rows.get(name);
   const value = layout.edition.columns.get("value");
-  if (line === undefined || value === undefined) {
-    if (/^(true|false)$/i.test(name)) return `${name.toUpperCase()}()`;
-    // An input that is gone must not be read as an address of the engine.
-    return /^[A-Za-z]{1,3}\d+$/.test(name) ? "#REF!" : name;
-  }
+  if (line === undefined || value === undefined) return /^(true|false)$/i.test(name) ? `${name.toUpperCase()}()` : name;
   return `edition!$${columnLetters(value)}$${line + 1}`;
 }

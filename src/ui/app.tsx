@@ -2,6 +2,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { redo, undo } from "../app/commands";
+import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
 import { Card } from "./card/card";
@@ -10,6 +11,7 @@ import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { Notices } from "./notices";
 import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
+import { ResultsPanel } from "./results-panel";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
 import { SheetPane } from "./sheet-pane";
@@ -73,22 +75,47 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
     );
   return (
     <div class="page">
-      <a class="skip" href="#sheet">
+      <button
+        type="button"
+        class="skip"
+        onClick={() => {
+          focusWish.value += 1;
+        }}
+      >
         To the sheet
-      </a>
+      </button>
       <Header studio={studio} />
       <Figures session={session} />
       <SheetList session={session} />
       <main class="middle">
-        {session.sheet.value === "pieces" ? <River session={session} /> : null}
-        <Tools session={session} />
-        <SheetPane session={session} />
+        {session.page.value === undefined ? (
+          <>
+            {session.sheet.value === "pieces" ? <River session={session} /> : null}
+            {session.sheet.value === "results" ? <ResultsPanel session={session} /> : null}
+            <Tools session={session} />
+            <SheetPane session={session} />
+          </>
+        ) : (
+          <LazyPage session={session} page={session.page.value} />
+        )}
         <Notices session={session} />
       </main>
       <Card session={session} />
       {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
     </div>
   );
+}
+
+interface PageProps {
+  readonly session: Session;
+  readonly page: Page;
+}
+
+/** Pages are loaded when the first one opens. */
+function LazyPage(props: PageProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<PageProps> | undefined>(undefined);
+  useEffect(() => void import("./pages/all-pages").then(({ AnyPage }) => setLoaded(() => AnyPage)), []);
+  return Loaded ? <Loaded {...props} /> : null;
 }
 
 interface DialogProps {

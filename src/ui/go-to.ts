@@ -4,20 +4,27 @@ import type { Session } from "../app/session";
 import type { CellName } from "../core/access";
 import { columnOf } from "../core/access";
 
-/** The cell that the grid is to go to next; taken by the sheet pane once it shows that sheet. */
-export const wantedCell = signal<CellName | undefined>(undefined);
+/** A cell that the grid is to go to, and whether the keyboard goes along. */
+interface Wanted {
+  readonly cell: CellName;
+  readonly how: "select" | "reveal";
+}
+
+/** Where the grid is to go next; taken by the sheet pane once it shows that sheet. */
+export const wantedCell = signal<Wanted | undefined>(undefined);
 
 /** Rises when the keyboard is to go to the sheet. */
 export const focusWish = signal(0);
 
-/** Shows and selects a cell, unfolding the step it stands in. */
-export function goTo(session: Session, cell: CellName): void {
+/** Shows and selects a cell, unfolding the step it stands in; `reveal` leaves the keyboard where it is. */
+export function goTo(session: Session, cell: CellName, how: Wanted["how"] = "select"): void {
   const step = columnOf(session.book.value, cell.sheet, cell.column)?.step;
   if (step !== undefined && session.folded.value.has(step)) {
     const open = new Set(session.folded.value);
     open.delete(step);
     session.folded.value = open;
   }
+  session.page.value = undefined;
   session.sheet.value = cell.sheet;
   session.selection.value = {
     sheet: cell.sheet,
@@ -25,5 +32,5 @@ export function goTo(session: Session, cell: CellName): void {
     rows: [cell.row],
     columns: [cell.column],
   };
-  wantedCell.value = cell;
+  wantedCell.value = { cell, how };
 }

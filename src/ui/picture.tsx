@@ -15,7 +15,10 @@ export function Picture({ label, of, draw }: PictureProps) {
     let isStale = false;
     const width = host.current?.clientWidth || 560;
     void draw(width).then((picture) => {
-      if (!isStale) host.current?.replaceChildren(picture);
+      if (isStale) return;
+      // The label says it all; what is within would be read out mark by mark.
+      picture.setAttribute("aria-hidden", "true");
+      host.current?.replaceChildren(picture);
     });
     return () => {
       isStale = true;

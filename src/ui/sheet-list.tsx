@@ -1,4 +1,4 @@
-import type { Session } from "../app/session";
+import type { Page, Session } from "../app/session";
 import type { SheetKey } from "../core/workbook";
 
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
@@ -6,6 +6,13 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["results"] },
 ];
+/** Pages that read the sheets and are listed after the sheets of a group. */
+const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
+  Settle: [
+    { page: "journal", title: "Journal" },
+    { page: "accountant", title: "For the accountant" },
+  ],
+};
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
@@ -20,14 +27,28 @@ export function SheetList({ session }: { readonly session: Session }) {
             <button
               type="button"
               key={key}
-              aria-current={session.sheet.value === key ? "page" : undefined}
+              aria-current={session.page.value === undefined && session.sheet.value === key ? "page" : undefined}
               onClick={() => {
+                session.page.value = undefined;
                 session.sheet.value = key;
                 if (session.selection.value?.sheet !== key) session.selection.value = undefined;
               }}
             >
               {sheets[key].title}
               {COUNTED.includes(key) ? <span class="count">{sheets[key].rows.length}</span> : null}
+            </button>
+          ))}
+          {(PAGES[group.title] ?? []).map(({ page, title }) => (
+            <button
+              type="button"
+              key={page}
+              aria-current={session.page.value === page ? "page" : undefined}
+              onClick={() => {
+                session.page.value = page;
+                session.selection.value = undefined;
+              }}
+            >
+              {title}
             </button>
           ))}
         </section>

@@ -112,9 +112,11 @@ export function SheetPane({ session }: { readonly session: Session }) {
 }
 
 function takeWanted(session: Session, grid: Grid): void {
-  const cell = wantedCell.value;
-  if (!cell || cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
+  const wanted = wantedCell.value;
+  if (!wanted) return;
+  const { cell, how } = wanted;
+  if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
   wantedCell.value = undefined;
   if (!shownRows(session).includes(cell.row)) setView(cell.sheet, WHOLE_VIEW);
-  grid.select({ row: cell.row, column: cell.column });
+  grid[how]({ row: cell.row, column: cell.column });
 }

@@ -1,6 +1,7 @@
 // What can be done on the sheet in view, in words.
 import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
 import type { Session } from "../app/session";
+import { planWhatWasSeen } from "../app/settle-commands";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
@@ -115,6 +116,13 @@ function RouteTools({ session }: { readonly session: Session }) {
       </button>
       <button type="button" disabled={!row} onClick={() => row && removeSheetRows(session, "route", [row.id])}>
         {row ? `Remove ${title}` : "Remove a step"}
+      </button>
+      <button
+        type="button"
+        title="Writes the seen loss of every step into its planned loss; Undo takes it back"
+        onClick={() => planWhatWasSeen(session)}
+      >
+        Use what was seen as the planned loss
       </button>
     </>
   );

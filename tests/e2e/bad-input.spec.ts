@@ -1,6 +1,6 @@
 // Bad input never loses good data, and each message says what is wrong, where, what was found and what to do.
 import { expect, type Page } from "@playwright/test";
-import { arrowTo, cardValue, figure, open, paste, settled, tabTo, test } from "./page";
+import { arrowTo, cardValue, figure, open, paste, settled, tabTo, test, toSheet } from "./page";
 
 async function atCell(page: Page, piece: string, column: string): Promise<void> {
   await page.keyboard.press("Alt+2");
@@ -71,7 +71,7 @@ test("a loss of 100 % or more is refused", async ({ page }) => {
     .getByRole("navigation")
     .getByRole("button", { name: /^Route/ })
     .click();
-  await page.keyboard.press("Alt+3");
+  await toSheet(page);
   await page.keyboard.press("Control+Home");
   await arrowTo(page, "planned loss");
   await typeInto(page, "100");

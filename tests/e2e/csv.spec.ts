@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { expect } from "@playwright/test";
-import { figure, open, settled, test } from "./page";
+import { figure, open, settled, test, toSheet } from "./page";
 
 test.beforeEach(async ({ page }) => {
   await page.addInitScript(() => {
@@ -45,7 +45,7 @@ test("the pieces go out as CSV and come back by piece number, in one undo step",
   await expect(page.getByTestId("notice-done").last()).toContainText("1 changed, 1 refused");
   await settled(page);
   const put = await figure(page, "put_in").textContent();
-  await page.keyboard.press("Alt+3");
+  await toSheet(page);
   await page.keyboard.press("Control+z");
   await settled(page);
   await expect(figure(page, "put_in")).not.toHaveText(put ?? "");

@@ -1,5 +1,5 @@
 import { expect } from "@playwright/test";
-import { arrowTo, cardValue, cellName, figure, open, paste, settled, tabTo, test } from "./page";
+import { arrowTo, cardValue, cellName, figure, open, paste, settled, tabTo, test, toSheet } from "./page";
 
 test("an edition from template to costed pieces, by keyboard alone", async ({ page }) => {
   test.setTimeout(240_000);
@@ -26,7 +26,7 @@ test("an edition from template to costed pieces, by keyboard alone", async ({ pa
   });
 
   await test.step("paste 60 rows of slip, minutes and coats", async () => {
-    await key.press("Alt+3");
+    await toSheet(page);
     await key.press("Control+Home");
     await arrowTo(page, "Cast: slip kept");
     await paste(page, Array.from({ length: 60 }, () => "1900").join("\n"));
@@ -74,7 +74,7 @@ test("an edition from template to costed pieces, by keyboard alone", async ({ pa
   });
 
   await test.step("refire one alone: its share is the whole firing", async () => {
-    await key.press("Alt+3");
+    await toSheet(page);
     await key.press("Control+Home");
     await arrowTo(page, "Bisque firing: share");
     await key.press("Alt+2");
@@ -105,7 +105,7 @@ test("an edition from template to costed pieces, by keyboard alone", async ({ pa
 
   await test.step("undo all of it, redo all of it", async () => {
     const undo = page.getByRole("button", { name: "Undo", exact: true }).first();
-    await key.press("Alt+3");
+    await toSheet(page);
     for (let at = 0; at < 40 && (await undo.isEnabled()); at += 1) await key.press("Control+z");
     await settled(page);
     await expect(figure(page, "put_in")).toHaveText("€\u00a00.00");

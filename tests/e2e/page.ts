@@ -50,12 +50,21 @@ export async function cellName(page: Page): Promise<string> {
   return (await page.locator("#card h2").first().textContent()) ?? "";
 }
 
-/** Goes to a column of the selected row with the arrow keys. */
-export async function arrowTo(page: Page, title: string, limit = 90): Promise<void> {
+/** Goes to the sheet by its key and waits until the sheet has the keyboard. */
+export async function toSheet(page: Page): Promise<void> {
+  await page.keyboard.press("Alt+3");
+  await expect.poll(() => page.evaluate(() => document.activeElement?.closest(".grid-host") !== null)).toBe(true);
+}
+
+/** Goes to a column of the selected row with the arrow keys, waiting for the card at each step. */
+export async function arrowTo(page: Page, title: string, limit = 120): Promise<void> {
   await page.keyboard.press("Home");
+  await page.waitForTimeout(100);
   for (let at = 0; at < limit; at += 1) {
-    if ((await cellName(page)).endsWith(title)) return;
+    const name = await cellName(page);
+    if (name.endsWith(title)) return;
     await page.keyboard.press("ArrowRight");
+    await expect.poll(() => cellName(page), { intervals: [5, 10, 20, 50] }).not.toBe(name);
   }
   throw new Error(`the arrows never reached ${title}; last at ${await cellName(page)}`);
 }

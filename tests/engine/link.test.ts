@@ -99,7 +99,10 @@ describe("layout", () => {
       label: "",
       operations: [{ kind: "add rows", sheet: "pieces", at: 0, rows: rows(count) }],
     });
-    expect(layOut(layoutOf(book), change(5)).size).toBe(0);
+    // The last row of every whole-column range stays blank, so that ranges grow with what goes in above it.
+    const room = height - 1 - at.pieces.nextRow;
+    expect(layOut(layoutOf(book), change(room)).size).toBe(0);
+    expect(layOut(layoutOf(book), change(room + 1)).size).toBe(1);
     const grown = layOut(at, change(100));
     expect(at.pieces.height).toBe(height + (grown.get("pieces") ?? 0));
     expect(at.pieces.nextRow).toBeLessThan(at.pieces.height);

@@ -109,6 +109,15 @@ describe("in the cell and in everything computed from it", () => {
   });
 });
 
+test("an error in a whole column is passed on by the functions that read it, with its own words and place", () => {
+  live.type(["route", "fettle", "loss", "=1/0"]);
+  expect(live.read("edition", "starts", "value")).toEqual({
+    trouble: "divides by nothing",
+    message: "It divides by 0 or by a blank cell. Enter the number it divides by.",
+    from: { sheet: "route", row: "fettle", column: "loss" },
+  });
+});
+
 test("a column formula that can't be read says so in each of its cells", () => {
   const added = addOwnColumn(live.book, "pieces", { title: "Half", unit: "", type: "number", formula: "={kg}/" });
   if (!added.ok) throw new Error(added.problems[0]?.message);

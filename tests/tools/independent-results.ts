@@ -147,15 +147,9 @@ function closing(book: Workbook, { pieces, route, firings, materials }: Parts, c
 function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts, known: number) {
   const atOnce = [...pieces.values()].filter((cells) => cells.passed_how === "at once").length;
   let rolled: number | "" = "";
-  let through = 0;
-  for (const step of [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order))) {
-    const cells = route.get(step.id);
-    const isAgain = step.cells.who === "as needed";
-    if (!isAgain) through = numberIn(cells, "entered") - numberIn(cells, "lost");
-    const [part, whole] = isAgain
-      ? [through - numberIn(cells, "done"), through]
-      : [through, numberIn(cells, "entered")];
-    if (isAgain ? numberIn(cells, "done") > 0 : whole > 0) rolled = (rolled === "" ? 1 : rolled) * (part / whole);
+  for (const step of book.sheets.route.rows) {
+    const passes = route.get(step.id)?.through;
+    if (typeof passes === "number") rolled = (rolled === "" ? 1 : rolled) * passes;
   }
   return {
     first_pass: known === 0 ? "" : atOnce / known,

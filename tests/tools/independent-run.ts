@@ -35,7 +35,8 @@ export function planRun(
   for (const step of steps) {
     const cells = route.get(step.id) ?? {};
     Object.assign(cells, planStep(book, step, cells, streams, hasFirings));
-    if (forWhom(step) !== "as needed") through = numberIn(cells, "entered") - numberIn(cells, "lost");
+    const left = numberIn(cells, "entered") - numberIn(cells, "lost");
+    if (forWhom(step) !== "as needed" && left > 0) through = left;
     Object.assign(cells, seenAt(step, cells, through));
     route.set(step.id, cells);
   }
@@ -125,12 +126,13 @@ function seenAt(step: Row, cells: Cells, through: number): Cells {
   const lost = typedNumber(step, "seen_lost") + numberIn(cells, "lost");
   const isAll = forWhom(step) === "all";
   const isAgain = forWhom(step) === "as needed";
+  const left = numberIn(cells, "entered") - numberIn(cells, "lost");
   const rate = entered === 0 ? "" : lost / entered;
   const [near, exact] = [wilson(lost, entered, 0.95), clopperPearson(lost, entered, 0.95)];
   const passes = isAgain
-    ? numberIn(cells, "done") === 0
+    ? numberIn(cells, "done") === 0 || through === 0
       ? ""
-      : 1 - numberIn(cells, "done") / through
+      : Math.max(0, 1 - numberIn(cells, "done") / through)
     : numberIn(cells, "entered") === 0
       ? ""
       : 1 - numberIn(cells, "lost") / numberIn(cells, "entered");
@@ -139,7 +141,7 @@ function seenAt(step: Row, cells: Cells, through: number): Cells {
       known_entered: entered,
       known_lost: lost,
       known_rate: rate,
-      kept_now: isAgain ? "" : through,
+      kept_now: isAgain || left <= 0 ? "" : left,
       through: passes,
     },
     ...{ known_low: near.ok ? near.value.low : "", known_high: near.ok ? near.value.high : "" },

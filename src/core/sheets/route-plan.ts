@@ -72,6 +72,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
   ),
   computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
     decimals: 1,
+    width: 92,
     words: "pieces that enter × grams a piece",
   }),
   computed(
@@ -126,12 +127,18 @@ export const PLAN_COLUMNS: readonly Column[] = [
 
 /** Columns of the Route sheet for what was seen of a step: this edition's own counts and those of earlier ones. */
 export const SEEN_COLUMNS: readonly Column[] = [
-  computed("kept_now", "through so far", "pieces", `=IF({who}="as needed","",{entered}-{lost})`, hidden),
+  computed(
+    "kept_now",
+    "through so far",
+    "pieces",
+    `=IF(OR({who}="as needed",{entered}<={lost}),"",{entered}-{lost})`,
+    hidden,
+  ),
   computed(
     "through",
     "through untouched",
     "",
-    `=IF({who}="as needed",IF({done}=0,"",1-{done}/VALUE_BEFORE({order},{route:order},{route:kept_now})),IF({entered}=0,"",1-{rate}))`,
+    `=IF({who}="as needed",IF({done}=0,"",IFERROR(MAX(0,1-{done}/VALUE_BEFORE({order},{route:order},{route:kept_now})),"")),IF({entered}=0,"",1-{rate}))`,
     { ...hidden, words: "share that comes through the step neither lost nor reworked" },
   ),
   numberInput("seen_entered", "entered before", "pieces", {

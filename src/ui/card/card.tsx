@@ -1,8 +1,9 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
+import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
-import type { Session } from "../../app/session";
+import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
@@ -22,7 +23,8 @@ export function Card({ session }: { readonly session: Session }) {
   const selection = session.selection.value;
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const cell = selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
+  const cell =
+    session.page.value === undefined && selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
   const column = cell ? columnOf(book, sheet, cell.column) : undefined;
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
   return (
@@ -54,8 +56,32 @@ const SHEET_WORDS = {
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 
+const PAGE_WORDS = {
+  journal: [
+    "Journal",
+    "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
+  ],
+  accountant: [
+    "For the accountant",
+    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
+  ],
+} as const;
+
+function PageCard({ page }: { readonly page: Page }) {
+  const [title, words] = PAGE_WORDS[page];
+  return (
+    <>
+      <h2>{title}</h2>
+      <p class="words">{words}</p>
+      <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+    </>
+  );
+}
+
 function SheetCard({ session }: { readonly session: Session }) {
   const sheet = session.sheet.value;
+  const page = session.page.value;
+  if (page !== undefined) return <PageCard page={page} />;
   return (
     <>
       <h2>{session.book.value.sheets[sheet].title}</h2>
@@ -129,7 +155,9 @@ function CellCard({ session, cell, column, row }: CellProps) {
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
       {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
-      {cell.sheet === "kilns" || cell.sheet === "firings" ? <HeatNotes session={session} cell={cell} /> : null}
+      {cell.sheet === "kilns" || cell.sheet === "firings" ? (
+        <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
+      ) : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
       <SelectionSum session={session} />
@@ -138,16 +166,17 @@ function CellCard({ session, cell, column, row }: CellProps) {
   );
 }
 
+interface NotesProps {
+  readonly session: Session;
+  readonly row: string;
+  readonly of: "kilns" | "firings";
+}
+
 /** Notes on a kiln or a firing; the heat model they need is loaded when they are first shown. */
-function HeatNotes({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
-  const [notes, setNotes] = useState<typeof import("./kiln-notes") | undefined>(undefined);
-  useEffect(() => void import("./kiln-notes").then((loaded) => setNotes(loaded)), []);
-  if (!notes) return null;
-  return cell.sheet === "kilns" ? (
-    <notes.KilnNotes session={session} row={cell.row} />
-  ) : (
-    <notes.FiringNotes session={session} row={cell.row} />
-  );
+function LazyHeatNotes(props: NotesProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<NotesProps> | undefined>(undefined);
+  useEffect(() => void import("./kiln-notes").then(({ HeatNotes }) => setLoaded(() => HeatNotes)), []);
+  return Loaded ? <Loaded {...props} /> : null;
 }
 
 /** For a share of a firing: what it would have been in a full load. */

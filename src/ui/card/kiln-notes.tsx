@@ -16,7 +16,7 @@ interface NotesProps {
 const HOLDING_C = 1000;
 
 /** A kiln: its room, what holding it hot takes, and whether it was fitted to its meter. */
-export function KilnNotes({ session, row }: NotesProps) {
+function KilnNotes({ session, row }: NotesProps) {
   const held = session.book.value.sheets.kilns.rows.find((one) => one.id === row);
   const found = kilnFrom(recordsOf(session, "kilns"), String(held?.cells.id ?? ""));
   const show = (value: number, digits = 1) => showNumber(value, digits, digits, session.formats.locale);
@@ -42,7 +42,7 @@ export function KilnNotes({ session, row }: NotesProps) {
 }
 
 /** A firing: the two facts a maker must see. */
-export function FiringNotes({ session, row }: NotesProps) {
+function FiringNotes({ session, row }: NotesProps) {
   const planned = plannedFiring(session, row);
   const firing = planned.ok ? fire(planned.value) : planned;
   if (!planned.ok || !firing.ok) {
@@ -62,4 +62,9 @@ export function FiringNotes({ session, row }: NotesProps) {
         : "Nothing is in it yet."}
     </p>
   );
+}
+
+/** The notes on a row of the Kilns or the Firings sheet. */
+export function HeatNotes({ session, row, of }: NotesProps & { readonly of: "kilns" | "firings" }) {
+  return of === "kilns" ? <KilnNotes session={session} row={row} /> : <FiringNotes session={session} row={row} />;
 }

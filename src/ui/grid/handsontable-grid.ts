@@ -8,6 +8,7 @@ import { keyHandler } from "./grid-keys";
 import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
 import { columnSettings, frozenWidth, headerHeights, rowSettings, standingSettings } from "./grid-settings";
 import { type GridWriting, gridWriting } from "./grid-writing";
+import { type FocusGuard, guardFocus } from "./keep-focus";
 import { type FoundPlace, findPlace, keepPlace } from "./keep-place";
 import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "./port";
 import { hasSameColumns, hasSameRows } from "./same-shape";
@@ -22,6 +23,7 @@ let openGrids = 0;
 class SheetGrid implements Grid {
   readonly #host: HTMLElement;
   readonly #frame: GridFrame;
+  readonly #focusGuard: FocusGuard;
   readonly #view: SheetView;
   readonly #events: GridEvents;
   readonly #library: LibraryGrid;
@@ -39,6 +41,7 @@ class SheetGrid implements Grid {
     this.#view = new SheetView(model);
     this.#cells = new DrawnCells(host, this.#view);
     this.#frame = frameGrid(host);
+    this.#focusGuard = guardFocus(host);
     this.#library = Handsontable(this.#frame.container, {
       ...standingSettings(LICENCE_KEY),
       ...rowSettings(this.#view),
@@ -103,6 +106,12 @@ class SheetGrid implements Grid {
     this.#library.selectCell(row, column);
   }
 
+  reveal(cell: GridCell): void {
+    const row = this.#view.rowPlace(cell.row);
+    const col = this.#view.columnPlace(cell.column);
+    if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
+  }
+
   focus(): void {
     this.#freeFocus();
     const range = this.#library.getSelectedRangeLast();
@@ -121,6 +130,7 @@ class SheetGrid implements Grid {
     this.#isClosed = true;
     this.#cells.stop();
     this.#stopListening.abort();
+    this.#focusGuard.stop();
     this.#library.destroy();
     this.#frame.remove();
     openGrids -= 1;
@@ -235,6 +245,7 @@ class SheetGrid implements Grid {
   }
 
   #freeFocus(): void {
+    this.#focusGuard.ask();
     if (this.#isFocusElsewhere()) activeElement()?.blur();
   }
 

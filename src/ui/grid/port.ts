@@ -94,6 +94,8 @@ export interface Grid {
   repaint(): void;
   /** Selects a cell, brings it into sight and takes the keyboard. */
   select(cell: GridCell): void;
+  /** Brings a cell into sight and leaves selection and keyboard as they are. */
+  reveal(cell: GridCell): void;
   focus(): void;
   close(): void;
 }

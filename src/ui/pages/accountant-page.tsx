@@ -1,0 +1,253 @@
+// For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
+import type { Inventory } from "../../accounts/inventory";
+import type { StatementRow } from "../../accounts/statement";
+import { showNumber } from "../../app/format";
+import type { Session } from "../../app/session";
+import type { Settled } from "../../app/settle";
+import type { StepStatement } from "../../app/step-statements";
+import type { CellName } from "../../core/access";
+import { ToldNumber } from "../told";
+import { minorText, settledOf, Unsettled } from "./settled";
+
+/** Where a row of the statement comes from on the Results sheet. */
+const SOURCES: Readonly<Record<string, string>> = {
+  Materials: "in_material",
+  Moulds: "in_wear",
+  "Labour on pieces": "in_labour",
+  "Labour at the kiln": "in_kiln",
+  Overhead: "in_overhead",
+  "Kiln energy": "in_kiln",
+  "Kiln wear": "in_kiln",
+  "Everything put in": "put_in",
+  "Clay won back": "reclaimed",
+  "Scrap of lost pieces": "scrap",
+  "Abnormal loss, a cost of the period": "abnormal",
+  "Planned loss that no piece can bear": "unshared",
+  "In progress": "own_progress",
+  "Cost of finished pieces": "own_finished",
+  "of it good pieces": "per_good",
+  "of it seconds": "cost_second",
+  "Normal loss within the pieces": "normal",
+  "Firings with nothing in them, a cost of the period": "empty_kiln",
+};
+
+/** The statements of the open edition. */
+export function AccountantPage({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const result = settledOf(session);
+  const { title, currency } = session.book.value.meta;
+  return (
+    <article class="paper" id="sheet" tabIndex={-1} data-testid="accountant">
+      <header>
+        <h2>{title}, for the accountant</h2>
+        <p class="quiet">
+          {currency}. Each piece is costed by itself; normal losses are borne by the pieces not lost, abnormal ones by
+          the period (IAS 2 §16, ASC 330-10-30-7). Stock stands at cost or at what it will fetch, whichever is lower.
+        </p>
+      </header>
+      <div class="paper-tools">
+        <button type="button" onClick={() => window.print()}>
+          Print
+        </button>
+      </div>
+      <Unsettled session={session} result={result} />
+      {result.ok ? <Statements session={session} settled={result.value} /> : null}
+    </article>
+  );
+}
+
+function Statements({ session, settled }: { readonly session: Session; readonly settled: Settled }) {
+  const { digits } = settled.ledger;
+  return (
+    <>
+      <h3>Cost statement</h3>
+      <Statement session={session} rows={settled.statement} digits={digits} />
+      <h3>Stock</h3>
+      <Stock inventory={settled.inventory} digits={digits} />
+      <h3>Step by step</h3>
+      <p class="quiet">
+        The route as a chain of processes, weighted average. Pieces that wait for a step have none of its work in them;
+        how far they are is the planned cost they carry ÷ that at the end of the route.
+      </p>
+      <Steps session={session} steps={settled.steps} />
+    </>
+  );
+}
+
+interface StatementProps {
+  readonly session: Session;
+  readonly rows: readonly StatementRow[];
+  readonly digits: number;
+}
+
+function Statement({ session, rows, digits }: StatementProps) {
+  const { locale } = session.formats;
+  const cellOf = (row: StatementRow): CellName | undefined => {
+    const material = session.book.value.sheets.materials.rows.find((one) => one.cells.id === row.label);
+    if (material) return { sheet: "materials", row: material.id, column: "cost" };
+    const line = SOURCES[row.label];
+    return line === undefined ? undefined : { sheet: "results", row: line, column: "value" };
+  };
+  return (
+    <table class="plain-table wide">
+      <thead>
+        <tr>
+          {["spent on", "grams", "fine metal, g", session.formats.currency].map((title) => (
+            <th scope="col" key={title}>
+              {title}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows
+          .filter((row) => row.minor !== 0 || row.kind === "total")
+          .map((row) => {
+            const text = `${row.kind === "deduction" ? "\u2212" : ""}${minorText(row.minor, digits) || "0"}`;
+            const cell = cellOf(row);
+            return (
+              <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told-row" : ""}>
+                <th scope="row">{row.label}</th>
+                <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
+                <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>
+                <td>{cell ? <ToldNumber session={session} told={{ text, cell }} /> : text}</td>
+              </tr>
+            );
+          })}
+      </tbody>
+    </table>
+  );
+}
+
+const GROUPS = [
+  ["finished", "Good pieces"],
+  ["seconds", "Seconds"],
+  ["inProgress", "In progress"],
+] as const;
+
+function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly digits: number }) {
+  const sum = (group: string, amount: (line: Inventory["lines"][number]) => number) =>
+    inventory.lines.reduce((total, line) => (line.group === group ? total + amount(line) : total), 0);
+  return (
+    <>
+      <table class="plain-table wide">
+        <thead>
+          <tr>
+            {["group", "pieces", "cost", "written down", "carried at"].map((title) => (
+              <th scope="col" key={title}>
+                {title}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {GROUPS.map(([group, title]) => (
+            <tr key={group}>
+              <th scope="row">{title}</th>
+              <td>{sum(group, () => 1)}</td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.costMinor),
+                  digits,
+                )}
+              </td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.writeDownMinor),
+                  digits,
+                )}
+              </td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.carriedMinor),
+                  digits,
+                )}
+              </td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Together</th>
+            <td>{inventory.lines.length}</td>
+            <td>{minorText(inventory.costMinor, digits)}</td>
+            <td>{minorText(inventory.costMinor - inventory.carriedMinor, digits)}</td>
+            <td>{minorText(inventory.carriedMinor, digits)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <details>
+        <summary>Piece by piece</summary>
+        <table class="plain-table">
+          <thead>
+            <tr>
+              {["Piece", "is", "cost", "will fetch", "carried at"].map((title) => (
+                <th scope="col" key={title}>
+                  {title}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {inventory.lines.map((line) => (
+              <tr key={line.piece}>
+                <th scope="row">{line.piece}</th>
+                <td>{GROUPS.find(([group]) => group === line.group)?.[1]}</td>
+                <td>{minorText(line.costMinor, digits)}</td>
+                <td>{line.netRealisableMinor === undefined ? "" : minorText(line.netRealisableMinor, digits)}</td>
+                <td>{minorText(line.carriedMinor, digits)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </>
+  );
+}
+
+function Steps({ session, steps }: { readonly session: Session; readonly steps: readonly StepStatement[] }) {
+  const { locale } = session.formats;
+  const money = (amount: number) => (amount === 0 ? "" : showNumber(amount, session.digits, session.digits, locale));
+  const titles = [
+    ...["Step", "came in", "at", "added here", "equivalent units", "each", "came through", "at"],
+    ...["lost", "normal", "abnormal", "waiting", "so far", "at"],
+  ];
+  return (
+    <div class="scroll">
+      <table class="plain-table wide">
+        <thead>
+          <tr>
+            {titles.map((title, at) => (
+              <th scope="col" key={`${at}`}>
+                {title}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {steps.map(({ step, title, value, ...of }) => (
+            <tr key={step}>
+              <th scope="row">{title}</th>
+              <td>{of.cameIn}</td>
+              <td>{money(of.cameInCost)}</td>
+              <td>
+                <ToldNumber
+                  session={session}
+                  told={{ text: money(of.addedCost) || "–", cell: { sheet: "route", row: step, column: "cost" } }}
+                />
+              </td>
+              <td>{showNumber(of.equivalentUnits, 0, 1, locale)}</td>
+              <td>{money(value.rates[1]?.ratePerUnit ?? 0)}</td>
+              <td>{of.through}</td>
+              <td>{money(value.completedCost)}</td>
+              <td>{of.lost || ""}</td>
+              <td>{money(value.normalCost)}</td>
+              <td>{money(value.abnormalCost)}</td>
+              <td>{of.waiting || ""}</td>
+              <td>{of.waiting > 0 ? `${showNumber(of.waitingDone * 100, 0, 0, locale)}\u202f%` : ""}</td>
+              <td>{money(value.closingCost)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

@@ -1,0 +1,176 @@
+// What leaves the sheets, from the invented edition and from small ones built for the purpose.
+import { describe, expect, test } from "vitest";
+import { demoEdition } from "../../src/app/demo";
+import { accountNamesOf, journalHeadOf, journalLinesOf, type Settled, settle } from "../../src/app/settle";
+import { applyChange } from "../../src/core/change";
+import { editMeta, writeEntries } from "../../src/core/edits";
+import { loseAt, passAs } from "../../src/core/piece-edits";
+import type { Workbook } from "../../src/core/workbook";
+import { evaluate } from "../tools/evaluate";
+import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
+
+const HEAD = { date: "2026-11-25", reference: "M" };
+
+function settled(book: Workbook): Settled {
+  const result = settle(book, evaluate(book), HEAD);
+  if (!result.ok) throw new Error(result.problems[0]?.message);
+  return result.value;
+}
+
+const book = demoEdition();
+const read = evaluate(book);
+const value = (id: string) => Number(read("results", id, "value"));
+const marram = settled(book);
+
+describe("Marram, settled", () => {
+  test("every reference balances, and lines say where each cent went", () => {
+    const byReference = new Map<string, number>();
+    for (const line of marram.journal)
+      byReference.set(line.reference, (byReference.get(line.reference) ?? 0) + line.debitMinor - line.creditMinor);
+    expect(byReference.size).toBeGreaterThan(4);
+    expect([...byReference.values()].every((sum) => sum === 0)).toBe(true);
+  });
+
+  test("the ledger is the sheet, rounded once", () => {
+    const { ledger } = marram;
+    expect(Math.abs(ledger.putInTotal - value("put_in") * 100)).toBeLessThan(0.51);
+    expect(Math.abs(ledger.abnormal - value("abnormal") * 100)).toBeLessThan(1.01);
+    expect(ledger.good).toHaveLength(value("good"));
+    const outs = ledger.goodTotal + ledger.secondsTotal + ledger.inProgressTotal;
+    expect(outs + ledger.abnormal + ledger.unsharedNormal + ledger.reclaimed + ledger.scrap).toBe(ledger.putInTotal);
+  });
+
+  test("the second is not carried above what it fetches", () => {
+    const second = marram.inventory.lines.find((line) => line.group === "seconds");
+    expect(second?.piece).toBe("042");
+    expect(second?.carriedMinor).toBe(Math.round(value("second_worth") * 100));
+    expect(second?.writeDownMinor).toBeGreaterThan(0);
+    expect(value("write_down")).toBeCloseTo((second?.writeDownMinor ?? 0) / 100, 1);
+  });
+
+  test("materials of the statement add up to what was put in", () => {
+    const { ledger, statement } = marram;
+    const ofMetal = statement.find((row) => row.label === "Platinum lustre");
+    expect(ofMetal?.minor).toBe(ledger.putIn.metal);
+    expect(ofMetal?.fineGrams).toBeCloseTo(value("fine"), 9);
+  });
+
+  test("step by step: what came in is through, lost or waiting, and its money too", () => {
+    for (const step of marram.steps) {
+      expect(step.through + step.lost + step.waiting).toBe(step.cameIn);
+      const { completedCost, closingCost, abnormalCost } = step.value;
+      expect(completedCost + closingCost + abnormalCost).toBeCloseTo(step.cameInCost + step.addedCost, 6);
+      expect(step.equivalentUnits).toBeLessThanOrEqual(step.cameIn);
+      expect(step.waitingDone).toBeGreaterThanOrEqual(0);
+      expect(step.waitingDone).toBeLessThanOrEqual(1);
+    }
+    const waiting = marram.steps.reduce((sum, step) => sum + step.waiting, 0);
+    expect(waiting).toBeLessThanOrEqual(value("in_progress"));
+  });
+
+  test("a rescued piece carries its own extra firing and no one else's", () => {
+    const costs = new Map(marram.costs.pieces.map((piece) => [piece.id, piece]));
+    const alone = Number(read("firings", "f7", "cost"));
+    expect(costs.get("017")?.steps.refire?.cost).toBeCloseTo(alone, 9);
+    expect([...costs.values()].filter((piece) => piece.steps.refire !== undefined).map(({ id }) => id)).toEqual([
+      "017",
+      "042",
+    ]);
+  });
+});
+
+describe("account names and the journal's head", () => {
+  test("the maker's own stand in the journal; blank ones give way to the usual", () => {
+    const named = applyChange(book, editMeta(book, { accounts: { energy: "6100 Power", metal: " " } }, "names"));
+    expect(accountNamesOf(named)).toMatchObject({ energy: "6100 Power", metal: "Precious metal" });
+    expect(settled(named).journal.some((line) => line.account === "6100 Power")).toBe(true);
+  });
+
+  test("day and reference as they were set, otherwise today and the title", () => {
+    expect(journalHeadOf(book, "2026-11-25")).toEqual({ date: "2026-11-25", reference: "Marram" });
+    const head = { date: "2026-10-31", reference: "OCT" };
+    const set = applyChange(book, editMeta(book, { journal: head }, "head"));
+    expect(journalHeadOf(set, "2026-11-25")).toEqual(head);
+  });
+
+  test("a day that is none is refused by name", () => {
+    const bad = journalLinesOf(book, read, { date: "25.11.2026", reference: "M" });
+    expect(bad.ok ? "" : bad.problems[0]?.message).toContain("a day such as 2026-11-25");
+  });
+});
+
+describe("what does not add up is refused, and where is said", () => {
+  test("a cost written over by hand", () => {
+    const entries = [{ cell: { sheet: "pieces", row: "p1", column: "glaze.cost" } as const, typed: "99" }];
+    const { change } = writeEntries(book, entries, { label: "o", marks: { decimal: "." }, override: true });
+    const over = applyChange(book, change);
+    const result = settle(over, evaluate(over), HEAD);
+    const messages = result.ok ? [] : result.problems.map(({ message }) => message);
+    expect(messages[0]).toContain("does not add up");
+    expect(messages[0]).toContain("Pieces 001, Glaze: cost");
+    expect(messages.some((message) => message.startsWith("Piece 001, own cost: found"))).toBe(true);
+  });
+
+  test("a cost in trouble", () => {
+    const bad = afterTyping(smallEdition(), [["edition", "wage", "value", "=1/0"]]);
+    const result = settle(bad, evaluate(bad), HEAD);
+    expect(result.ok ? "" : result.problems[0]?.message).toMatch(/divides/);
+  });
+});
+
+/** Five pieces cast and bisque fired, one of them lost in that firing, one green; the rest passed. */
+function shortRun(typed: readonly Typed[] = []): Workbook {
+  let run = smallEdition(5);
+  const all = run.sheets.pieces.rows.map((row) => row.id);
+  run = afterTyping(
+    run,
+    all.flatMap((row): Typed[] => [["pieces", row, "cast.slip", "900"]]),
+  );
+  run = applyChange(run, loseAt(run, ["p1"], "fettle", "cracked"));
+  run = afterTyping(
+    run,
+    all.slice(1).map((row): Typed => ["pieces", row, "bisque.firing", "F1"]),
+  );
+  run = applyChange(run, loseAt(run, ["p2"], "bisque", "dunted"));
+  run = applyChange(run, passAs(run, ["p3", "p4"], "good"));
+  run = applyChange(run, passAs(run, ["p5"], "second"));
+  return typed.length === 0 ? run : afterTyping(run, typed);
+}
+
+describe("scrap, seconds and other digits", () => {
+  test("scrap of the fired piece lessens its loss and is booked apart", () => {
+    const plain = settled(shortRun());
+    const scrapped = settled(shortRun([["edition", "scrap_value", "value", "0.4"]]));
+    expect(plain.ledger.scrap).toBe(0);
+    expect(scrapped.ledger.scrap).toBe(40);
+    expect(scrapped.journal.find((line) => line.account === "Scrap sold")?.debitMinor).toBe(40);
+    expect(scrapped.ledger.putInTotal).toBe(plain.ledger.putInTotal);
+    const losses = ({ costs }: Settled) => costs.totals.normal + costs.totals.abnormal;
+    expect(losses(plain) - losses(scrapped)).toBeCloseTo(0.4, 9);
+  });
+
+  test("with only seconds left, what they cannot bear is a cost of the period and nothing vanishes", () => {
+    let run = shortRun([["edition", "price_second", "value", "1"]]);
+    run = applyChange(run, passAs(run, ["p3", "p4"], "second"));
+    const sheet = evaluate(run);
+    expect(Number(sheet("results", "unshared", "value"))).toBeGreaterThan(0);
+    expect(Math.abs(Number(sheet("results", "settled_up", "value")))).toBeLessThan(1e-9);
+    const { ledger } = settled(run);
+    expect(ledger.unsharedNormal).toBeGreaterThan(0);
+    expect(ledger.unsharedNormal / 100).toBeCloseTo(Number(sheet("results", "unshared", "value")), 1);
+  });
+
+  // ISO 4217: the yen has no minor unit, the Kuwaiti dinar a thousandth.
+  test.each([
+    ["JPY", 0],
+    ["KWD", 3],
+  ] as const)("%s is settled in its own digits", (currency, digits) => {
+    const run = shortRun();
+    const priced = applyChange(run, editMeta(run, { currency }, "currency"));
+    const { ledger, journal } = settled(priced);
+    expect(ledger.digits).toBe(digits);
+    const put = Number(evaluate(priced)("results", "put_in", "value"));
+    expect(ledger.putInTotal).toBe(Math.round(put * 10 ** digits));
+    expect(journal.every((line) => Number.isInteger(line.debitMinor) && Number.isInteger(line.creditMinor))).toBe(true);
+  });
+});

@@ -1,0 +1,26 @@
+// A session with its engine in the same thread: the app without a page.
+import { Session } from "../../src/app/session";
+import type { Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+
+/** An open edition; `settled` waits until every value has been computed. */
+export function openSession(book: Workbook): { readonly session: Session; settled(): Promise<void> } {
+  let engine: Engine | undefined;
+  const session = new Session(book, {
+    startEngine: () => ({
+      open: async (opened) => {
+        engine = new Engine(opened);
+        return engine.values();
+      },
+      apply: async (change) => engine?.apply(change) ?? [],
+      close: () => engine?.close(),
+    }),
+    keep: () => undefined,
+    locale: "en-GB",
+    now: () => new Date("2026-11-25T09:00:00Z"),
+  });
+  const settled = async () => {
+    for (let turn = 0; turn < 50 && session.engineState.value !== "ready"; turn += 1) await Promise.resolve();
+  };
+  return { session, settled };
+}
