@@ -54,7 +54,7 @@ export function PackDialog({ session }: { readonly session: Session }) {
           <Field label="References begin with">
             <input
               required
-              maxLength={40}
+              maxLength={60}
               value={reference}
               onInput={({ currentTarget }) => setReference(currentTarget.value)}
             />

@@ -6,6 +6,7 @@ import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
 import type { StepStatement } from "../../app/step-statements";
 import type { CellName } from "../../core/access";
+import { showDialog } from "../open-dialog";
 import { ToldNumber } from "../told";
 import { minorText, settledOf, Unsettled } from "./settled";
 
@@ -46,6 +47,9 @@ export function AccountantPage({ session }: { readonly session: Session }) {
         </p>
       </header>
       <div class="paper-tools">
+        <button type="button" onClick={() => showDialog("pack")}>
+          Save the papers…
+        </button>
         <button type="button" onClick={() => window.print()}>
           Print
         </button>

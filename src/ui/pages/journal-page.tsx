@@ -3,6 +3,7 @@ import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../
 import type { Session } from "../../app/session";
 import { accountNamesOf, journalHeadOf } from "../../app/settle";
 import { nameAccount, setJournalHead } from "../../app/settle-commands";
+import { showDialog } from "../open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The journal of the open edition. */
@@ -48,6 +49,9 @@ function Head({ session }: { readonly session: Session }) {
           onChange={(event) => setJournalHead(session, { reference: event.currentTarget.value })}
         />
       </label>
+      <button type="button" onClick={() => showDialog("pack")}>
+        Save the papers…
+      </button>
       <button type="button" onClick={() => window.print()}>
         Print
       </button>
