@@ -115,6 +115,8 @@ describe("no papers are made", () => {
     expect(`${first?.where} ${first?.fix}`).toMatch(/020/);
     const total = refusal(overridden("results", "put_in", "value"));
     expect(total.map(({ where }) => where).join("; ")).toContain("Everything put in");
+    const empty = refusal(overridden("results", "empty_kiln", "value"));
+    expect(empty.map(({ where }) => where).join("; ")).toContain("Firings with nothing in them");
   });
 
   test("without a period and a reference that make sense", () => {

@@ -29,6 +29,18 @@ describe("the encoding of a file", () => {
       expect(refuseBinary(file, "f.csv")).toEqual([]);
     });
 
+  it("of Windows-1252 has the letters of its published table at 0x80 to 0x9F", () => {
+    // Unicode Consortium, CP1252.TXT (from memory); 81, 8D, 8F, 90 and 9D are undefined.
+    const points: Readonly<Record<number, number>> = {
+      ...{ 128: 0x20ac, 130: 0x201a, 131: 0x0192, 132: 0x201e, 133: 0x2026, 134: 0x2020, 135: 0x2021, 136: 0x02c6 },
+      ...{ 137: 0x2030, 138: 0x0160, 139: 0x2039, 140: 0x0152, 142: 0x017d, 145: 0x2018, 146: 0x2019, 147: 0x201c },
+      ...{ 148: 0x201d, 149: 0x2022, 150: 0x2013, 151: 0x2014, 152: 0x02dc, 153: 0x2122, 154: 0x0161, 155: 0x203a },
+      ...{ 156: 0x0153, 158: 0x017e, 159: 0x0178 },
+    };
+    const { text } = decodeBytes(bytes(...Object.keys(points).map(Number)), "windows-1252", "f.csv");
+    expect([...text].map((letter) => letter.codePointAt(0))).toEqual(Object.values(points));
+  });
+
   it("is told where it can't be right", () => {
     const wrong = decodeBytes(in1252, "utf-8", "f.csv");
     expect(wrong.problems.map((one) => [one.code, one.found])).toEqual([
@@ -55,6 +67,12 @@ describe("what is no text", () => {
       const [refusal] = refuseBinary(bytes(...head, ...tail), "x.csv");
       expect([refusal?.code, refusal?.where, refusal?.found]).toEqual(["csv.binary", "x.csv", `“${found}”`]);
     });
+
+  it("may be one nought in much text", () => {
+    const text = new TextEncoder().encode("Piece,note\n".repeat(50));
+    expect(refuseBinary(text, "x.csv")).toEqual([]);
+    expect(refuseBinary(text.with(300, 0), "x.csv")).toHaveLength(1);
+  });
 
   it("is not read further", async () => {
     const asked: [number | undefined, number | undefined][] = [];

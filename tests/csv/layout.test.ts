@@ -25,6 +25,7 @@ describe("quotes", () => {
 describe("the first line", () => {
   for (const [name, text, hasHeader] of [
     ["names above numbers", "Piece,kg\n001,2\n002,3\n", true],
+    ["a name above numbers beside a number above numbers", "Mark,7\n12,1\n13,2\n", true],
     ["texts only", "Piece,note\nA,x\nB,y\n", true],
     ["numbers above numbers", "A,2\nB,3\nC,4\n", false],
     ["one line only", "001,2\n", true],

@@ -120,4 +120,27 @@ describe("writing a sheet", () => {
     expect(edition(true)).toContain("Yield over the whole route,50%,");
     expect(edition(false)).toContain("Yield over the whole route,,");
   });
+
+  it("rounds computed money once, half away from zero, and leaves what was entered alone", () => {
+    const book = withCells(smallEdition(1), "materials", "m1", { pack_price: 21.555 });
+    const valueAt = ({ column }: CellName) => (column === "cost" ? 1.005 : column === "per_gram" ? 0.00107775 : -2.345);
+    const options = { ...POINT, withComputed: true, moneyDigits: 2 };
+    const [row] = plainRows(writeSheetCsv(book, "materials", valueAt, options), ",");
+    expect(row).toMatchObject({
+      "pack price (EUR)": "21.5550",
+      "cost of use (EUR)": "1.01",
+      "price (EUR/g)": "0.00107775",
+    });
+    const [full] = plainRows(writeSheetCsv(book, "materials", valueAt, { ...POINT, withComputed: true }), ",");
+    expect(full?.["cost of use (EUR)"]).toBe("1.0050");
+  });
+
+  it("writes formulas typed by hand as what they come to, where told", () => {
+    const book = withCells(smallEdition(1), "pieces", "p1", { "cast.slip": { f: "=900-1" }, kg: 2 });
+    const [row] = plainRows(
+      writeSheetCsv(book, "pieces", () => 899, { ...POINT, formulas: "values" }),
+      ",",
+    );
+    expect(row).toMatchObject({ "Cast: slip kept (g)": "899", "weight (kg)": "2" });
+  });
 });

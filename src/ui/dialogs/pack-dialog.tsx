@@ -42,13 +42,13 @@ export function PackDialog({ session }: { readonly session: Session }) {
       >
         <p class="quiet">
           Journal, stock list, cost statement, losses, metal and materials, and the rules in words, in one zip. Amounts
-          are rounded once, and everything adds up to Results.
+          are rounded once, and everything adds up to Results. Every entry is dated on the last day.
         </p>
         <div class="row">
           <Field label="First day">
             <input type="date" required value={from} onInput={({ currentTarget }) => setFrom(currentTarget.value)} />
           </Field>
-          <Field label="Last day" hint="every entry is dated so">
+          <Field label="Last day">
             <input type="date" required value={to} onInput={({ currentTarget }) => setTo(currentTarget.value)} />
           </Field>
           <Field label="References begin with">
