@@ -29,6 +29,8 @@ export class CsvImport {
   readonly state: Signal<ImportState> = signal({ is: "waiting" });
   readonly reading: Signal<FileReading> = signal({});
   readonly options: Signal<ImportOptions> = signal({});
+  /** How many answers are waited for; what is shown is only then what would be done when there are none. */
+  readonly pending: Signal<number> = signal(0);
   readonly sheet: SheetKey;
 
   private readonly world: ImportWorld;
@@ -55,14 +57,14 @@ export class CsvImport {
   /** Reads the file in another way. */
   async read(reading: FileReading): Promise<void> {
     this.reading.value = reading;
-    await this.readTable();
+    await this.during(() => this.readTable());
   }
 
   /** Plans the import in another way. */
   async plan(options: ImportOptions): Promise<void> {
     const shown = this.state.value;
     this.options.value = options;
-    if (shown.is === "shown") await this.readPlan(shown.preview);
+    if (shown.is === "shown") await this.during(() => this.readPlan(shown.preview));
   }
 
   /** Sends one column of the file elsewhere, and remembers it for files of this shape. */
@@ -85,7 +87,7 @@ export class CsvImport {
   /** Makes the change, as one undo step; false where there is none to make. */
   async bringIn(): Promise<boolean> {
     const shown = this.state.value;
-    if (shown.is !== "shown") return false;
+    if (shown.is !== "shown" || this.pending.value > 0) return false;
     const answer = await this.world.client.ask({ ask: "change" });
     if (answer.is !== "answer") return false;
     const change: Change = answer.value;
@@ -113,6 +115,15 @@ export class CsvImport {
 
   close(): void {
     this.world.client.cancel();
+  }
+
+  private async during(work: () => Promise<void>): Promise<void> {
+    this.pending.value += 1;
+    try {
+      await work();
+    } finally {
+      this.pending.value -= 1;
+    }
   }
 
   private async take(question: Extract<CsvQuestion, { ask: "file" | "text" }>): Promise<void> {

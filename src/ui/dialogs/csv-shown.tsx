@@ -46,6 +46,9 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
       <WhatFor options={options} onOptions={onOptions} />
       <CsvReport report={report} onSaveRejected={() => void importing.saveRejected()} />
       <div class="actions">
+        <span class="quiet" role="status">
+          {importing.pending.value > 0 ? "Checking…" : ""}
+        </span>
         <button type="button" onClick={() => importing.cancel()}>
           Another file
         </button>
@@ -55,7 +58,11 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
         <button
           type="button"
           class="act"
-          disabled={report.questions.some(({ about }) => !MAY_STAY_OPEN.includes(about)) || report.operations === 0}
+          disabled={
+            importing.pending.value > 0 ||
+            report.questions.some(({ about }) => !MAY_STAY_OPEN.includes(about)) ||
+            report.operations === 0
+          }
           onClick={async () => {
             if (await importing.bringIn()) closeDialog();
           }}
