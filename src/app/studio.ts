@@ -7,7 +7,6 @@ import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
 import { type Autosave, createAutosave, type SaveState } from "../storage/autosave";
 import { type EditionStore, type EditionSummary, NOT_YET_STORED } from "../storage/edition-store";
-import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile } from "../storage/files";
 import type { PreferenceStore } from "../storage/preferences";
 import { Session } from "./session";
 
@@ -21,6 +20,9 @@ export interface StudioWorld {
   setTimer(run: () => void, ms: number): number;
   clearTimer(timer: number): void;
 }
+
+/** Dialogs for files are loaded when one is first asked for. */
+const files = () => import("../storage/files");
 
 /** What is open and what is kept. */
 export class Studio {
@@ -78,6 +80,7 @@ export class Studio {
 
   /** Asks for an edition file and opens it as a new edition; the open one is kept. */
   async openFile(): Promise<void> {
+    const { EDITION_FILE, openTextFile } = await files();
     const opened = await openTextFile(EDITION_FILE);
     if (!opened.ok) this.tell(opened.problems);
     else if (opened.value) {
@@ -101,6 +104,7 @@ export class Studio {
   async saveFile(): Promise<void> {
     const session = this.session.value;
     if (!session) return;
+    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
     const book = session.book.value;
     const name = fileNameFor(book.meta.title, EDITION_FILE.extensions[0]);
     const saved = await saveTextFile(name, writeDocument(book), EDITION_FILE, this.handle);
@@ -124,6 +128,7 @@ export class Studio {
   async rescueText(id: string): Promise<void> {
     const text = await this.world.editions.readText(id);
     if (!text.ok) return this.tell(text.problems);
+    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
     const saved = await saveTextFile(fileNameFor(id, ".json"), text.value, EDITION_FILE);
     if (!saved.ok) this.tell(saved.problems);
   }
