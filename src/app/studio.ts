@@ -8,9 +8,8 @@ import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
 import { type Autosave, createAutosave, type SaveState } from "../storage/autosave";
 import { type EditionStore, type EditionSummary, NOT_YET_STORED } from "../storage/edition-store";
-import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile, sizeProblems, ZIP_FILE } from "../storage/files";
 import type { PreferenceStore } from "../storage/preferences";
-import { CsvImport } from "./csv-import";
+import type { ImportWorld } from "./csv-import";
 import { Session } from "./session";
 
 export interface StudioWorld {
@@ -24,6 +23,9 @@ export interface StudioWorld {
   setTimer(run: () => void, ms: number): number;
   clearTimer(timer: number): void;
 }
+
+/** Dialogs for files are loaded when one is first asked for. */
+const files = () => import("../storage/files");
 
 /** What is open and what is kept. */
 export class Studio {
@@ -81,6 +83,7 @@ export class Studio {
 
   /** Asks for an edition file and opens it as a new edition; the open one is kept. */
   async openFile(): Promise<void> {
+    const { EDITION_FILE, openTextFile } = await files();
     const opened = await openTextFile(EDITION_FILE);
     if (!opened.ok) this.tell(opened.problems);
     else if (opened.value) {
@@ -104,6 +107,7 @@ export class Studio {
   async saveFile(): Promise<void> {
     const session = this.session.value;
     if (!session) return;
+    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
     const book = session.book.value;
     const name = fileNameFor(book.meta.title, EDITION_FILE.extensions[0]);
     const saved = await saveTextFile(name, writeDocument(book), EDITION_FILE, this.handle);
@@ -116,6 +120,7 @@ export class Studio {
 
   /** Opens a whole workbook that was saved as a zip of tables as a new edition; tells what is wrong where it is none. */
   async openZip(file: File): Promise<boolean> {
+    const { sizeProblems, ZIP_FILE } = await files();
     const problems = sizeProblems(file, ZIP_FILE.largestBytes);
     const { readWorkbookZip } = await import("../csv/workbook-zip");
     const book =
@@ -129,11 +134,9 @@ export class Studio {
     return true;
   }
 
-  /** Begins to bring a CSV file into the sheet in view; undefined where no edition is open. */
-  importCsv(): CsvImport | undefined {
-    const session = this.session.value;
-    const { preferences } = this.world;
-    return session && new CsvImport({ session, client: this.world.startCsv(), preferences });
+  /** What bringing a CSV file into an open edition needs, with a worker of its own. */
+  importWorld(session: Session): ImportWorld {
+    return { session, client: this.world.startCsv(), preferences: this.world.preferences };
   }
 
   /** Removes a kept edition; the open one is not removed. */
@@ -149,6 +152,7 @@ export class Studio {
   async rescueText(id: string): Promise<void> {
     const text = await this.world.editions.readText(id);
     if (!text.ok) return this.tell(text.problems);
+    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
     const saved = await saveTextFile(fileNameFor(id, ".json"), text.value, EDITION_FILE);
     if (!saved.ok) this.tell(saved.problems);
   }

@@ -11,7 +11,6 @@ import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { Notices } from "./notices";
 import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
-import { ResultsPanel } from "./results-panel";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
 import { SheetPane } from "./sheet-pane";
@@ -91,7 +90,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
         {session.page.value === undefined ? (
           <>
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
-            {session.sheet.value === "results" ? <ResultsPanel session={session} /> : null}
+            {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
             <SheetPane session={session} />
           </>
@@ -115,6 +114,13 @@ interface PageProps {
 function LazyPage(props: PageProps) {
   const [Loaded, setLoaded] = useState<ComponentType<PageProps> | undefined>(undefined);
   useEffect(() => void import("./pages/all-pages").then(({ AnyPage }) => setLoaded(() => AnyPage)), []);
+  return Loaded ? <Loaded {...props} /> : null;
+}
+
+/** The story above the Results sheet, loaded when it is first looked at. */
+function LazyResults(props: { readonly session: Session }) {
+  const [Loaded, setLoaded] = useState<ComponentType<{ readonly session: Session }> | undefined>(undefined);
+  useEffect(() => void import("./results-panel").then(({ ResultsPanel }) => setLoaded(() => ResultsPanel)), []);
   return Loaded ? <Loaded {...props} /> : null;
 }
 

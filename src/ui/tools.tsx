@@ -1,7 +1,7 @@
 // What can be done on the sheet in view, in words.
 import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
+import { planWhatWasSeen } from "../app/learn";
 import type { Session } from "../app/session";
-import { planWhatWasSeen } from "../app/settle-commands";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";

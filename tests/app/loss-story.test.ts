@@ -1,7 +1,8 @@
 // The loss story as the page tells it, what was seen becoming the plan, and what is said of bad input.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo";
-import { nameAccount, planWhatWasSeen, setJournalHead } from "../../src/app/settle-commands";
+import { planWhatWasSeen } from "../../src/app/learn";
+import { nameAccount, setJournalHead } from "../../src/app/settle-commands";
 import { cautionsOf, lossesOf, numberAt, sentencesOf, type Told, tiersOf } from "../../src/app/story";
 import { applyChange } from "../../src/core/change";
 import { editMeta } from "../../src/core/edits";

@@ -1,6 +1,6 @@
 // CSV out and in: the file is shown with what it would do before anything is touched, and is one undo step after.
 import { useEffect, useState } from "preact/hooks";
-import type { CsvImport } from "../../app/csv-import";
+import { CsvImport } from "../../app/csv-import";
 import type { Session } from "../../app/session";
 import type { Studio } from "../../app/studio";
 import { CSV_OR_ZIP_FILE, chooseFile } from "../../storage/files";
@@ -12,9 +12,8 @@ import { Dialog } from "./dialog";
 /** The sheet in view, out as CSV and back in; a whole workbook out and in as a zip. */
 export function CsvDialog({ studio, session }: { readonly studio: Studio; readonly session: Session }) {
   const title = session.book.value.sheets[session.sheet.value].title;
-  const [importing] = useState(() => studio.importCsv());
-  useEffect(() => () => importing?.close(), []);
-  if (!importing) return null;
+  const [importing] = useState(() => new CsvImport(studio.importWorld(session)));
+  useEffect(() => () => importing.close(), []);
   const state = importing.state.value;
   const take = async (file: File) => {
     if (!file.name.toLowerCase().endsWith(".zip")) await importing.takeFile(file);
