@@ -53,11 +53,17 @@ export async function cellName(page: Page): Promise<string> {
 /** Goes to the sheet by its key and waits until the sheet has the keyboard. */
 export async function toSheet(page: Page): Promise<void> {
   await page.keyboard.press("Alt+3");
+  await sheetHasKeyboard(page);
+}
+
+/** Waits until the sheet has the keyboard: it comes a frame after it was asked for. */
+async function sheetHasKeyboard(page: Page): Promise<void> {
   await expect.poll(() => page.evaluate(() => document.activeElement?.closest(".grid-host") !== null)).toBe(true);
 }
 
 /** Goes to a column of the selected row with the arrow keys, waiting for the card at each step. */
 export async function arrowTo(page: Page, title: string, limit = 120): Promise<void> {
+  await sheetHasKeyboard(page);
   await page.keyboard.press("Home");
   await page.waitForTimeout(100);
   for (let at = 0; at < limit; at += 1) {

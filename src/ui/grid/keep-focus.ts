@@ -2,7 +2,7 @@
 // elsewhere on the page by then must not lose the keyboard: a focus that nobody asked for is given back.
 
 /** How long after a key or a pointer the focus may still arrive in the grid. */
-const ASKED_FOR_MS = 400;
+const ASKED_FOR_MS = 1000;
 
 /** Watches over the focus of a host. */
 export interface FocusGuard {
