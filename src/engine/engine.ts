@@ -10,6 +10,7 @@ import { formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
+import { quickenGraph } from "./graph-edges";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { registerFunctions } from "./plugin";
@@ -30,6 +31,13 @@ const CONFIG = {
 /** What the engine is given for a formula that can't be linked, so that the trouble begins in its cell. */
 const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 
+/** The graph's class is reached through an engine that is otherwise of no use. */
+function prepareGraph(): void {
+  const probe = HyperFormula.buildEmpty(CONFIG);
+  quickenGraph(probe);
+  probe.destroy();
+}
+
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
   private book: Workbook;
@@ -42,6 +50,7 @@ export class Engine {
 
   constructor(book: Workbook) {
     registerFunctions();
+    prepareGraph();
     this.book = book;
     this.layout = layoutOf(book);
     this.nameCell = cellNamer(this.layout);
