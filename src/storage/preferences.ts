@@ -11,6 +11,23 @@ export interface PreferenceValues {
   readonly temperature: "C" | "F";
   /** Where the columns of CSV files went, by the shape of the file; the newest last. */
   readonly csvShapes: readonly CsvShape[];
+  /** What is known of the files of editions; the newest last. */
+  readonly fileCopies: readonly FileCopy[];
+  /** The browser was asked to keep what is stored, and did not promise it. */
+  readonly mayBeCleared: boolean;
+}
+
+/** What is remembered of an edition's files. */
+export interface FileCopy {
+  readonly edition: string;
+  /** Day and time of the last file, or of the first edit where there was none; ISO 8601. */
+  readonly since: string;
+  /** Whether there is a file at all. */
+  readonly hasFile: boolean;
+  /** Edits that no file has. */
+  readonly edits: number;
+  /** Nothing is said before; ISO 8601. */
+  readonly quietUntil?: string;
 }
 
 /** Files of one shape: the same names in their first line, for the same sheet. */
@@ -35,6 +52,18 @@ function isShape(stored: unknown): stored is CsvShape {
   return Object.values(columns).every((key) => typeof key === "string");
 }
 
+function isFileCopy(stored: unknown): stored is FileCopy {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { edition, since, hasFile, edits, quietUntil } = stored as Record<string, unknown>;
+  return (
+    typeof edition === "string" &&
+    typeof since === "string" &&
+    typeof hasFile === "boolean" &&
+    typeof edits === "number" &&
+    (quietUntil === undefined || typeof quietUntil === "string")
+  );
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -49,6 +78,8 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   decimal: (stored): stored is "." | "," => stored === "." || stored === ",",
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
+  fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
+  mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
 };
 
 /** A stored setting if it is one that this version knows. */

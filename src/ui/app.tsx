@@ -2,6 +2,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { redo, undo } from "../app/commands";
+import { saveFile } from "../app/file-commands";
 import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
@@ -28,7 +29,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       if (session) redo(session);
       break;
     case "save":
-      void studio.saveFile();
+      void saveFile(studio);
       break;
     case "help":
       showDialog("help");

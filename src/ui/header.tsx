@@ -1,4 +1,5 @@
 import { redo, undo } from "../app/commands";
+import { saveFile } from "../app/file-commands";
 import type { Studio } from "../app/studio";
 import type { SaveState } from "../storage/autosave";
 import { showDialog } from "./open-dialog";
@@ -63,7 +64,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       >
         Redo
       </button>
-      <button type="button" onClick={() => void studio.saveFile()}>
+      <button type="button" onClick={() => void saveFile(studio)}>
         Save as a file
       </button>
       <button type="button" onClick={() => showDialog("help")}>

@@ -1,4 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
+import { openFile, rescueText, saveFile } from "../../app/file-commands";
 import type { Studio } from "../../app/studio";
 import { closeDialog, showDialog } from "../open-dialog";
 import { Dialog } from "./dialog";
@@ -26,7 +27,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
               </span>
             </div>
             {edition.problem ? (
-              <button type="button" onClick={() => void studio.rescueText(edition.id)}>
+              <button type="button" onClick={() => void rescueText(studio, edition.id)}>
                 Save what is left as a file
               </button>
             ) : edition.id === studio.editionId.value ? null : (
@@ -64,7 +65,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
           type="button"
           onClick={() => {
             closeDialog();
-            void studio.openFile();
+            void openFile(studio);
           }}
         >
           Open a file…
@@ -73,7 +74,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
           type="button"
           onClick={() => {
             closeDialog();
-            void studio.saveFile();
+            void saveFile(studio);
           }}
         >
           Save this one as a file
