@@ -138,6 +138,12 @@ export class Studio {
     await this.open?.takeOver();
   }
 
+  /** The home was given up for good, as when a newer version of the page took it over. */
+  homeClosed(problem: Problem): void {
+    void this.open?.flush();
+    this.refused.value = [problem];
+  }
+
   /** Tries once more to keep editions in the browser; the open edition goes there at once. */
   async tryHomeAgain(): Promise<void> {
     const opened = await this.world.openHome();

@@ -1,15 +1,26 @@
 // The change that makes one state of an edition into another: for going back to an earlier copy as one step that can be
 // undone, and for taking over what another tab has written.
 import { columnIndex, rowIndex } from "./access";
-import { type Change, type Operation, sameRaw } from "./change";
-import { type Column, type Row, SHEET_KEYS, type Sheet, type SheetKey, type Workbook } from "./workbook";
+import { type Change, type ListOperation, type Operation, sameRaw } from "./change";
+import {
+  type Column,
+  type Entry,
+  type ListKey,
+  type Row,
+  SHEET_KEYS,
+  type Sheet,
+  type SheetKey,
+  type Workbook,
+} from "./workbook";
 
 /** The change from one workbook to another of the same edition; undefined where a change can't say it all. */
 export function differenceBetween(from: Workbook, to: Workbook, label: string): Change | undefined {
   const operations = SHEET_KEYS.flatMap((key) => sheetOperations(key, from.sheets[key], to.sheets[key]));
+  for (const list of Object.keys(from.lists) as ListKey[])
+    operations.push(...listOperations(list, from.lists[list], to.lists[list]));
   if (!isSame(from.meta, to.meta)) operations.unshift({ kind: "meta", was: from.meta, is: to.meta });
   const rest = (book: Workbook) => {
-    const { sheets, meta: _meta, ...others } = book;
+    const { sheets, meta: _meta, lists: _lists, ...others } = book;
     return { ...others, titles: SHEET_KEYS.map((key) => sheets[key].title) };
   };
   return isSame(rest(from), rest(to)) ? { label, operations } : undefined;
@@ -78,6 +89,20 @@ function columnOperations(sheet: SheetKey, from: Sheet, to: Sheet): Operation[] 
     ...added.map(({ at, items }): Operation => ({ kind: "add columns", sheet, at, columns: items })),
     ...altered,
   ];
+}
+
+function listOperations(list: ListKey, from: readonly Entry[], to: readonly Entry[]): ListOperation[] {
+  if (from === to) return [];
+  const keep = isSameOrder(from, to, ({ id }) => id);
+  const [inFrom, inTo] = [new Map(from.map((entry) => [entry.id, entry])), new Set(to.map(({ id }) => id))];
+  const removed = from.flatMap((was, at): ListOperation[] =>
+    keep && inTo.has(was.id) ? [] : [{ kind: "list", list, at, was, is: undefined }],
+  );
+  const brought = to.flatMap((is, at): ListOperation[] => {
+    const was = keep ? inFrom.get(is.id) : undefined;
+    return was && isSame(was, is) ? [] : [{ kind: "list", list, at, was, is }];
+  });
+  return [...removed.reverse(), ...brought];
 }
 
 /** Whether what two lists have in common stands in the same order in both. */

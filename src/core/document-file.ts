@@ -39,8 +39,8 @@ export function readDocument(text: string, where: string): Result<Workbook> {
   if (!parsed.success) return fail(...zodProblems(parsed.error, migrated.value, where));
   const read = parsed.data as unknown as Workbook;
   const isOlder = (data as { readonly formatVersion?: unknown }).formatVersion !== FORMAT_VERSION;
-  const twice = checkIds(read, where);
-  if (twice.length > 0) return fail(...twice);
+  const repeated = checkIds(read, where);
+  if (repeated.length > 0) return fail(...repeated);
   const book = isOlder ? bringUpToDate(read) : read;
   const problems = checkCellsOf(book);
   return problems.length > 0 ? fail(...problems) : ok(book);
@@ -48,11 +48,7 @@ export function readDocument(text: string, where: string): Result<Workbook> {
 
 function checkIds(book: Workbook, where: string) {
   return Object.values(book.sheets).flatMap((sheet) => {
-    const twice = (names: readonly string[]) =>
-      names.filter((name, at) => names.indexOf(name) !== at && names.length < 50_000);
-    const rows =
-      new Set(sheet.rows.map((row) => row.id)).size === sheet.rows.length ? [] : twice(sheet.rows.map((row) => row.id));
-    const repeated = [...rows, ...twice(sheet.columns.map((column) => column.key))];
+    const repeated = [...twice(sheet.rows.map((row) => row.id)), ...twice(sheet.columns.map((column) => column.key))];
     return repeated.map((name) =>
       problem({
         code: "file.twice",
@@ -62,4 +58,10 @@ function checkIds(book: Workbook, where: string) {
       }),
     );
   });
+}
+
+/** The names that come more than once, each time after the first; counted in one pass, however many there are. */
+function twice(names: readonly string[]): string[] {
+  const seen = new Set<string>();
+  return names.filter((name) => seen.size === seen.add(name).size);
 }

@@ -4,6 +4,7 @@ import { signal } from "@preact/signals";
 export type OpenDialog =
   | "start"
   | "editions"
+  | "copies"
   | "firing"
   | "lost"
   | "passed"
@@ -20,6 +21,9 @@ export type OpenDialog =
   | "help";
 
 export const openDialog = signal<OpenDialog | undefined>(undefined);
+
+/** The edition whose earlier copies are shown; undefined for the open one. */
+export const copiesOf = signal<string | undefined>(undefined);
 
 /** Closes whatever dialog is open. */
 export function closeDialog(): void {
