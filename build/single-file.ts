@@ -1,6 +1,6 @@
 // The whole program as one HTML file that works from a disk: scripts, styles and workers stand in the page.
 import type { Plugin } from "vite";
-import { withPolicy } from "./policy";
+import { withPolicy } from "./policy.ts";
 
 /** `new Worker(new URL("./worker.ts", import.meta.url), …)`, the form every client here uses. */
 const WORKER = /new Worker\(\s*new URL\("(\.\/[\w./-]+)", import\.meta\.url\),\s*\{[^}]*\}\s*,?\s*\)/g;

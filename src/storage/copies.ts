@@ -79,7 +79,7 @@ export function notesOf(stored: readonly unknown[]): readonly CopyNote[] {
 /** The edition in a stored copy, checked; `where` names it. */
 export function copyOf(where: string, stored: unknown): Result<Workbook> {
   if (stored === undefined) return fail(storageProblem("none", where));
-  const { text, sum } = stored as Partial<CopyRecord>;
+  const { text, sum } = (stored ?? {}) as Partial<CopyRecord>;
   if (typeof text !== "string" || sum !== checksumOf(text)) return fail(storageProblem("corrupt", where));
   const book = readDocument(text, where);
   return book.ok ? ok(book.value) : fail(storageProblem("corrupt", where), ...book.problems);

@@ -92,7 +92,7 @@ async function writeEdition(
   try {
     return await writeOnce(database, id, content, expected, true);
   } catch (error) {
-    if (problemOfError(error).code !== "store.full") throw error;
+    if (expected === NOT_YET_STORED || problemOfError(error).code !== "store.full") throw error;
     return writeOnce(database, id, content, expected, false);
   }
 }
@@ -133,10 +133,11 @@ async function putBy(transaction: Writing, id: string, summary: unknown, now: st
   const { note, copy } = recordsOfStored(stored.summary, stored.text);
   const copies = transaction.objectStore("copies");
   const old = copiesToGiveUp([note, ...notes], now).map(({ takenAt }) => copyKey(id, takenAt));
+  const key = copyKey(id, note.takenAt);
   await Promise.all([
-    noteStore.put(note, copyKey(id, note.takenAt)),
-    copies.put(copy, copyKey(id, note.takenAt)),
-    ...old.flatMap((key) => [noteStore.delete(key), copies.delete(key)]),
+    (async () => noteStore.put(note, key))(),
+    (async () => copies.put(copy, key))(),
+    ...old.flatMap((given) => [noteStore.delete(given), copies.delete(given)]),
   ]);
 }
 
