@@ -75,7 +75,9 @@ async function main(): Promise<void> {
 
 function watchLeaving(studio: Studio): void {
   // Hidden is the last state a page is sure to be told of.
-  document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && void studio.flush());
+  document.addEventListener("visibilitychange", () => {
+    void (document.visibilityState === "hidden" ? studio.flush() : studio.wake());
+  });
   window.addEventListener("pagehide", () => void studio.flush());
   // Only while something would be lost: a warning that always comes is one that nobody reads.
   window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());

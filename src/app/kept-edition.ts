@@ -58,6 +58,8 @@ export class KeptEdition {
   /** The stamp of the document as it is shown. */
   #stamp: EditStamp | undefined;
   #unsaved: HeldEdit[] = [];
+  /** Whether all of them are written down. */
+  #isHeld = false;
   /** What has to be done one after the other. */
   #work: Promise<void> = Promise.resolve();
 
@@ -125,8 +127,14 @@ export class KeptEdition {
 
   /** Writes at once what waits, as when the page is left; what the database may no longer get to is written down first. */
   flush(): Promise<SaveState> {
-    if (this.#unsaved.length > 0) this.#world.lastEdits.hold(this.id, this.#unsaved);
+    if (this.#unsaved.length > 0) this.#isHeld = this.#world.lastEdits.hold(this.id, this.#unsaved);
     return this.#autosave.flush();
+  }
+
+  /** Looks whether the edition went on elsewhere while this tab was asleep. */
+  async wake(): Promise<void> {
+    const stored = await this.#world.editions.stamp(this.id);
+    if (stored.ok && !isReached(stored.value.edit, this.#stamp)) await this.#enqueue(() => this.#wentOn());
   }
 
   /** Stores an edition again that was removed elsewhere while it was open here. */
@@ -155,7 +163,7 @@ export class KeptEdition {
     this.#stamp = stamp;
     this.#unsaved.push({ stamp, after, change });
     const size = this.#unsaved.reduce((sum, edit) => sum + edit.change.operations.length, 0);
-    if (size <= SMALL_EDIT) this.#world.lastEdits.hold(this.id, this.#unsaved);
+    this.#isHeld = size <= SMALL_EDIT && this.#world.lastEdits.hold(this.id, this.#unsaved);
     this.#autosave.edited(book, stamp);
     this.#taker.tell({ say: "edit", stamp, after, change });
   }
@@ -170,7 +178,7 @@ export class KeptEdition {
   #show(state: SaveState): void {
     this.saveState.value = state;
     const refused = state.is === "failed" && state.problems.some(({ code }) => code === "store.changed");
-    if (refused) void this.#enqueue(() => this.#giveWay());
+    if (refused) void this.#enqueue(() => this.#wentOn());
   }
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
@@ -182,9 +190,10 @@ export class KeptEdition {
     const isAhead = !isSameStamp(this.#stamp, stored.edit);
     this.#autosave.loaded(stored, "drop");
     if (isAhead) this.#autosave.edited(this.session.book.value, this.#stamp);
-    else lastEdits.drop(this.id);
     const last = held.at(-1);
     const isLost = last !== undefined && !isPutBack && !isReached(last.stamp, this.#stamp);
+    if (isLost) lastEdits.setAside(this.id);
+    else if (!isAhead) lastEdits.drop(this.id);
     if (isLost)
       this.session.tell(
         "failed",
@@ -279,9 +288,19 @@ export class KeptEdition {
     });
   }
 
+  /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
+  async #wentOn(): Promise<void> {
+    const turn = await this.#taker.check();
+    this.turn.value = turn;
+    if (turn === "following") this.session.readOnly.value = FOLLOWING;
+    await this.#giveWay();
+  }
+
   /** The edition went on elsewhere: what was not saved here becomes an edition of its own, and this tab shows the other. */
   async #giveWay(): Promise<void> {
     await this.#autosave.drop();
+    const { lastEdits } = this.#world;
+    if (this.#isHeld && lastEdits.arePutBack(this.id, this.#unsaved)) this.#unsaved = [];
     if (this.#unsaved.length > 0) await this.#keepApart();
     const stored = await this.#catchUp();
     if (stored && this.turn.value === "writing") this.#autosave.loaded(stored, "drop");

@@ -179,6 +179,11 @@ export class Studio {
     return this.open?.flush();
   }
 
+  /** Looks whether the open edition went on elsewhere, as when the page is shown again. */
+  wake(): Promise<void> | undefined {
+    return this.open?.wake();
+  }
+
   /** Whether leaving the page now would lose something. */
   get isAtRisk(): boolean {
     const hasEdits = (this.open?.edits.value ?? 0) > 0;

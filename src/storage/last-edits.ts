@@ -20,11 +20,16 @@ export interface LastEdits {
   /** The edits that are written down, oldest first; none where there are none or they make no sense. */
   read(edition: string): readonly HeldEdit[];
   drop(edition: string): void;
+  /** Moves edits that could not be put back out of the way: they are not read again, but are not taken for put back. */
+  setAside(edition: string): void;
+  /** Whether edits that were written down are gone because another tab has put them back and saved them. */
+  arePutBack(edition: string, edits: readonly HeldEdit[]): boolean;
 }
 
 /** A place in the browser's small storage; `storage` throws or is absent where it is switched off. */
 export function createLastEdits(storage: () => Storage | undefined): LastEdits {
   const nameOf = (edition: string) => `saggar last edits ${edition}`;
+  const asideOf = (edition: string) => `saggar edits left out ${edition}`;
   const withStorage = <T>(work: (storage: Storage) => T, otherwise: T): T => {
     try {
       const place = storage();
@@ -44,6 +49,17 @@ export function createLastEdits(storage: () => Storage | undefined): LastEdits {
     },
     read: (edition) => withStorage((place) => readHeld(place.getItem(nameOf(edition))), []),
     drop: (edition) => withStorage((place) => place.removeItem(nameOf(edition)), undefined),
+    setAside: (edition) =>
+      withStorage((place) => {
+        place.setItem(asideOf(edition), place.getItem(nameOf(edition)) ?? "");
+        place.removeItem(nameOf(edition));
+      }, undefined),
+    arePutBack(edition, edits) {
+      const last = edits.at(-1)?.stamp;
+      const holds = (name: string) =>
+        withStorage((place) => readHeld(place.getItem(name)).some(({ stamp }) => isSameStamp(stamp, last)), true);
+      return !holds(nameOf(edition)) && !holds(asideOf(edition));
+    },
   };
 }
 
@@ -57,7 +73,7 @@ export function editsSince(held: readonly HeldEdit[], stored: EditStamp | undefi
 }
 
 function readHeld(text: string | null): readonly HeldEdit[] {
-  const parsed: unknown = text === null ? [] : JSON.parse(text);
+  const parsed: unknown = text ? JSON.parse(text) : [];
   return Array.isArray(parsed) && parsed.every(isHeld) ? parsed : [];
 }
 

@@ -92,6 +92,15 @@ export class TurnTaker {
     return this.#turn;
   }
 
+  /** Finds out anew whose turn it is, after another tab wrote; a lock knows it by itself. */
+  async check(): Promise<Turn> {
+    if (!this.#world.locks && this.#turn === "writing") {
+      this.#turn = "following";
+      if (await this.#askAround()) this.#turn = "writing";
+    }
+    return this.#turn;
+  }
+
   /** Takes the turn over from the tab that has it. */
   async takeOver(): Promise<void> {
     if (this.#turn === "writing" || this.#isClosed) return;

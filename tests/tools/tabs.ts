@@ -2,30 +2,54 @@
 import type { Channel, TurnWorld } from "../../src/storage/turn";
 
 interface Waiting {
+  readonly tab: string;
   readonly work: (lock: Lock | null) => unknown;
   readonly settle: { resolve: (value: unknown) => void; reject: (error: unknown) => void };
   readonly signal: AbortSignal | undefined;
 }
 
-type Holder = Waiting["settle"];
+/** Runs a task in a tab, as soon as that is awake. */
+type Deliver = (tab: string, task: () => void) => void;
 
 /** As much of the Web Locks API as is used, by its rules: `ifAvailable`, `steal`, `signal`, and a queue. */
 class FakeLocks {
-  readonly #held = new Map<string, Holder>();
+  readonly #held = new Map<string, Waiting>();
   readonly #queue = new Map<string, Waiting[]>();
+  readonly #deliver: Deliver;
 
-  readonly request = ((name: string, options: LockOptions, work: Waiting["work"]) =>
-    new Promise((resolve, reject) => {
+  constructor(deliver: Deliver) {
+    this.#deliver = deliver;
+  }
+
+  requestFrom(tab: string): LockManager["request"] {
+    return ((name: string, options: LockOptions, work: Waiting["work"]) =>
+      this.#request(tab, name, options, work)) as never;
+  }
+
+  /** Ends all that a tab holds and waits for, as a crash does. */
+  end(tab: string): void {
+    for (const [name, queue] of this.#queue)
+      this.#queue.set(
+        name,
+        queue.filter((one) => one.tab !== tab),
+      );
+    for (const [name, holder] of [...this.#held]) if (holder.tab === tab) this.#free(name);
+  }
+
+  #request(tab: string, name: string, options: LockOptions, work: Waiting["work"]): Promise<unknown> {
+    return new Promise((resolve, reject) => {
       const settle = { resolve: (value: unknown) => resolve(value as never), reject };
-      const waiting: Waiting = { work, settle, signal: options.signal };
+      const waiting: Waiting = { tab, work, settle, signal: options.signal };
       queueMicrotask(() => this.#take(name, options, waiting));
-    })) as LockManager["request"];
+    });
+  }
 
   #take(name: string, options: LockOptions, waiting: Waiting): void {
     const isHeld = this.#held.has(name);
     if (options.signal?.aborted) waiting.settle.reject(new DOMException("given up", "AbortError"));
     else if (options.steal) {
-      this.#held.get(name)?.reject(new DOMException("stolen", "AbortError"));
+      const robbed = this.#held.get(name);
+      if (robbed) this.#deliver(robbed.tab, () => robbed.settle.reject(new DOMException("stolen", "AbortError")));
       this.#held.delete(name);
       this.#grant(name, waiting);
     } else if (!isHeld) this.#grant(name, waiting);
@@ -39,10 +63,10 @@ class FakeLocks {
   }
 
   #grant(name: string, waiting: Waiting): void {
-    this.#held.set(name, waiting.settle);
+    this.#held.set(name, waiting);
     Promise.resolve(waiting.work({ name, mode: "exclusive" })).then((value) => {
       waiting.settle.resolve(value);
-      if (this.#held.get(name) === waiting.settle) this.#free(name);
+      if (this.#held.get(name) === waiting) this.#free(name);
     });
   }
 
@@ -60,13 +84,14 @@ class FakeLocks {
 
 /** A browser whose tabs share locks, if it has any, and channels. */
 export class FakeBrowser {
-  readonly #channels = new Set<Channel & { readonly name: string }>();
-  readonly #frozen = new Set<string>();
+  readonly #channels = new Set<TabChannel>();
+  /** What waits for a tab that is frozen. */
+  readonly #frozen = new Map<string, (() => void)[]>();
   readonly #locks: FakeLocks | undefined;
   #tabs = 0;
 
   constructor(hasLocks: boolean) {
-    this.#locks = hasLocks ? new FakeLocks() : undefined;
+    this.#locks = hasLocks ? new FakeLocks((tab, task) => this.#deliver(tab, task)) : undefined;
   }
 
   /** A new tab's view of it; waits are counted in turns of the event loop, not in time. */
@@ -75,53 +100,55 @@ export class FakeBrowser {
     const tab = `tab ${this.#tabs}`;
     return {
       tab,
-      locks: this.#locks,
+      locks: this.#locks && { request: this.#locks.requestFrom(tab) },
       openChannel: (name) => this.#openChannel(name, tab),
-      wait: async () => {
-        for (let turn = 0; turn < 20; turn += 1) await nextTurn();
-      },
+      wait: () => turns(20),
     };
   }
 
-  /** A frozen tab hears nothing and says nothing. */
+  /** A tab that crashes lets go of everything and never says another word. */
+  crash(world: TurnWorld): void {
+    this.freeze(world);
+    this.#locks?.end(world.tab);
+  }
+
+  /** A frozen tab says nothing, and hears what is said when it wakes. */
   freeze(world: TurnWorld): void {
-    this.#frozen.add(world.tab);
+    this.#frozen.set(world.tab, []);
   }
 
   thaw(world: TurnWorld): void {
+    const tasks = this.#frozen.get(world.tab) ?? [];
     this.#frozen.delete(world.tab);
+    for (const task of tasks) setTimeout(task, 0);
+  }
+
+  #deliver(tab: string, task: () => void): void {
+    const waiting = this.#frozen.get(tab);
+    if (waiting) waiting.push(task);
+    else setTimeout(task, 0);
   }
 
   #openChannel(name: string, tab: string): Channel {
-    const channel = {
+    const channel: TabChannel = {
       name,
-      onmessage: null as Channel["onmessage"],
-      postMessage: (message: unknown) => {
+      tab,
+      onmessage: null,
+      postMessage: (message) => {
         if (this.#frozen.has(tab)) return;
         const data: unknown = structuredClone(message);
         for (const other of this.#channels)
           if (other !== channel && other.name === name)
-            setTimeout(() => this.#channels.has(other) && other.onmessage?.({ data } as MessageEvent), 0);
+            this.#deliver(other.tab, () => this.#channels.has(other) && other.onmessage?.({ data } as MessageEvent));
       },
-      close: () => this.#channels.delete(channel),
+      close: () => void this.#channels.delete(channel),
     };
-    const heard = {
-      get onmessage() {
-        return channel.onmessage;
-      },
-      set onmessage(listener: Channel["onmessage"]) {
-        channel.onmessage = (event) => {
-          if (!frozen.has(tab)) listener?.(event);
-        };
-      },
-      postMessage: channel.postMessage,
-      close: channel.close,
-    };
-    const frozen = this.#frozen;
     this.#channels.add(channel);
-    return heard;
+    return channel;
   }
 }
+
+type TabChannel = Channel & { readonly name: string; readonly tab: string };
 
 /** Resolves after everything that is due now has run. */
 export function nextTurn(): Promise<void> {
