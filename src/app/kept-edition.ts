@@ -209,8 +209,9 @@ export class KeptEdition {
     for (const { change } of left) this.session.follow(change);
     this.#unsaved = [...left];
     this.#stamp = stamp;
+    // Stays until it is put away: it is told while the page is still opening.
     this.session.tell(
-      "done",
+      "refused",
       left.length === 1
         ? `Put back what was done just before the page was closed: ${left[0]?.change.label}.`
         : `Put back ${left.length} edits made just before the page was closed.`,

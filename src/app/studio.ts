@@ -71,6 +71,8 @@ export class Studio {
   readonly world: StudioWorld;
   home: Home;
   open: KeptEdition | undefined;
+  /** Damage that was found by opening; a list does not read the documents. */
+  private readonly found = new Map<string, Problem>();
   private fileCopies: readonly FileCopy[] = [];
   private disconnect: (() => void) | undefined;
 
@@ -96,7 +98,11 @@ export class Studio {
 
   async refreshList(): Promise<void> {
     const listed = await this.home.editions.list();
-    if (listed.ok) this.editions.value = listed.value;
+    if (listed.ok)
+      this.editions.value = listed.value.map((one) => {
+        const problem = this.found.get(one.id);
+        return problem && !one.problem ? { ...one, problem } : one;
+      });
     else this.problems.value = listed.problems;
   }
 
@@ -220,7 +226,9 @@ export class Studio {
 
   /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
   private async tellDamage(id: string, problems: readonly Problem[]): Promise<void> {
-    if (problems.some(({ code }) => code === "store.corrupt")) {
+    const damage = problems.find(({ code }) => code === "store.corrupt");
+    if (damage) {
+      this.found.set(id, damage);
       this.damaged.value = { id, problems, newest: await newestSound(this.home.copies, id) };
     } else this.tell(problems);
   }

@@ -68,7 +68,12 @@ export class Tab {
       lastEdits: createLastEdits(() => storage),
       turns: this.turns,
       storage: undefined,
-      startEngine: () => ({ open: async () => [], apply: async () => [], close: () => undefined }),
+      startEngine: () => ({
+        open: async () => [],
+        apply: async () => [],
+        reckon: async () => null,
+        close: () => undefined,
+      }),
       startCsv: () => {
         throw new Error("no CSV here");
       },
