@@ -183,6 +183,17 @@ export class Session {
     this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
   }
 
+  /** Stops a calculation that takes too long; it starts again with the next edit. */
+  stopCalculating(): void {
+    if (this.engineState.value === "ready" || this.engineState.value === "failed") return;
+    this.engine.close();
+    this.engineState.value = "failed";
+    this.tell(
+      "failed",
+      "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
+    );
+  }
+
   close(): void {
     this.engine.close();
   }
@@ -220,7 +231,15 @@ export class Session {
       this.book.value = book;
       this.history.value = history;
     });
-    void this.hear(this.engine.apply(change));
+    if (this.engineState.value === "failed") this.startAgain();
+    else void this.hear(this.engine.apply(change));
+  }
+
+  private startAgain(): void {
+    this.waiting = 0;
+    this.values = new ValueStore(this.book.value);
+    this.engine = this.world.startEngine();
+    this.open();
   }
 
   private open(): void {
@@ -255,15 +274,12 @@ export class Session {
       this.engineState.value = "failed";
       this.tell(
         "failed",
-        `The calculation stopped: ${message}. Your entries are kept; reload the page to calculate again.`,
+        `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
       );
       return;
     }
     this.hasRestarted = true;
-    this.waiting = 0;
-    this.values = new ValueStore(this.book.value);
-    this.engine = this.world.startEngine();
     this.tell("failed", `The calculation had to start again: ${message}. Your entries are kept.`);
-    this.open();
+    this.startAgain();
   }
 }

@@ -2,7 +2,7 @@ import { redo, undo } from "../app/commands";
 import { saveFile } from "../app/file-commands";
 import type { Studio } from "../app/studio";
 import { showDialog } from "./open-dialog";
-import { Saving } from "./saving";
+import { Calculating, Saving } from "./saving";
 
 /** Title, save state and what acts on the whole edition. */
 export function Header({ studio }: { readonly studio: Studio }) {
@@ -18,11 +18,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <span class="quiet note" title={meta.note}>
         {meta.note}
       </span>
-      {session.engineState.value === "ready" ? null : (
-        <span class="quiet" role="status">
-          {session.engineState.value === "failed" ? "Not calculating" : "Calculating…"}
-        </span>
-      )}
+      {session.engineState.value === "ready" ? null : <Calculating session={session} />}
       <Saving studio={studio} locale={session.formats.locale} />
       <button
         type="button"

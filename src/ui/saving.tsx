@@ -1,4 +1,6 @@
-// How things stand with saving, in the header: short, and true.
+// How things stand with saving and calculating, in the header: short, and true.
+import { useEffect, useState } from "preact/hooks";
+import type { Session } from "../app/session";
 import type { Studio } from "../app/studio";
 import type { SaveState } from "../storage/autosave";
 
@@ -37,5 +39,32 @@ export function Saving({ studio, locale }: { readonly studio: Studio; readonly l
     >
       {text}
     </span>
+  );
+}
+
+/** A calculation of this length may be stopped: nothing that is left alone takes so long, but the largest editions. */
+const MAY_STOP_MS = 10_000;
+
+/** That the engine is at work, and after a while a way to stop it. */
+export function Calculating({ session }: { readonly session: Session }) {
+  const [isLong, setLong] = useState(false);
+  const isFailed = session.engineState.value === "failed";
+  useEffect(() => {
+    setLong(false);
+    if (isFailed) return;
+    const timer = setTimeout(() => setLong(true), MAY_STOP_MS);
+    return () => clearTimeout(timer);
+  }, [session, isFailed]);
+  return (
+    <>
+      <span class="quiet" role="status">
+        {isFailed ? "Not calculating" : "Calculating…"}
+      </span>
+      {isLong && !isFailed ? (
+        <button type="button" onClick={() => session.stopCalculating()}>
+          Stop
+        </button>
+      ) : null}
+    </>
   );
 }
