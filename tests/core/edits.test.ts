@@ -161,9 +161,9 @@ describe("rows", () => {
     expect(
       freshRowId(
         [
-          { id: "p10", cells: {} },
-          { id: "px", cells: {} },
-          { id: "p2", cells: {} },
+          { id: "p10" },
+          { id: "px" },
+          { id: "p2" },
         ],
         "p",
       ),
