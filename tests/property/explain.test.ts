@@ -27,7 +27,7 @@ const books = [
 /** The lines under a cell, down to the cells its formula names and no further; pages of groups included. */
 function within(part: Part): Part[] {
   const isOwn = part.role === "cell" && part.joins.as !== "whole";
-  if (isOwn || !part.open) return [];
+  if (isOwn || part.role === "breakdown" || !part.open) return [];
   return part.open().parts.flatMap((one) => [one, ...within(one)]);
 }
 
@@ -93,6 +93,26 @@ describe.each(books)("in $name", ({ book }) => {
     expect(sums).toBeGreaterThan(100);
   });
 
+  test("a group by what its cells are made of adds up to the group, level after level", () => {
+    let levels = 0;
+    const check = (part: Part, deep: number): void => {
+      const made = part.open?.().parts.find(({ role }) => role === "breakdown");
+      const opened = made?.open?.();
+      if (!made || opened?.whole !== "sum") return;
+      levels += 1;
+      const terms = opened.parts.flatMap(({ joins }) => (joins.as === "term" ? [joins.amount ?? Number.NaN] : []));
+      const size = terms.reduce((total, amount) => total + Math.abs(amount), 0);
+      const sum = terms.reduce((total, amount) => total + amount, 0);
+      expect(Math.abs(sum - Number(made.value)), part.words).toBeLessThanOrEqual(1e-9 * Math.max(1, size));
+      if (deep > 0) for (const one of opened.parts) check(one, deep - 1);
+    };
+    for (const line of ["per_good", "own_lost", "revenue", "margin"]) {
+      const root = explain(view, { sheet: "results", row: line, column: "value" });
+      for (const part of within(root).filter(({ role }) => role === "group")) check(part, 3);
+    }
+    expect(levels).toBeGreaterThan(3);
+  });
+
   test("every line ends in an input, a literal or a blank, and lists no cell that the formula does not name", () => {
     for (const cell of all) {
       const root = explain(view, cell);
@@ -106,7 +126,7 @@ describe.each(books)("in $name", ({ book }) => {
   });
 
   test("a cell used by another lists it among its users", () => {
-    // Every seventh cell: each asks for the users of all its parts.
+    // Some cells only: each asks for the users of all its parts.
     for (const cell of all.filter((_, at) => at % 97 === 0)) {
       const named = within(explain(view, cell)).flatMap((part) =>
         part.cell && part.role !== "working" ? [part.cell] : [],

@@ -22,6 +22,8 @@ export interface Group {
   readonly how: "sum" | "product" | "list";
   readonly value: Value | undefined;
   readonly look: Look | undefined;
+  /** What each row brings, by place, where that is not the value of its cell. */
+  readonly amounts?: ReadonlyMap<number, number>;
   /** For a look-up: which rows it takes, the cell it takes the name from, and the column that says so. */
   readonly rows?: { readonly words: string; readonly key: Expression | undefined; readonly column: string };
 }
@@ -134,63 +136,71 @@ function upToGroup(of: Call, here: Here): Group | undefined {
 /** Makes the line of one cell of a group. */
 export type MakeMember = (cell: CellName, joins: Joins) => Part;
 
+/** What a row of a group brings to it. */
+function valueAt(view: View, { sheet, column, amounts }: Group, at: number): Value | undefined {
+  return amounts ? amounts.get(at) : columnValues(view, sheet, column)[at];
+}
+
 /** How many cells, in words, with how many of them are in trouble. */
-export function countWords({ view }: Pick<Here, "view">, { sheet, column, places }: Group): string {
-  const values = columnValues(view, sheet, column);
-  const troubled = places.filter((at) => isTrouble(values[at])).length;
+export function countWords({ view }: Pick<Here, "view">, group: Group): string {
+  const { places } = group;
+  const troubled = places.filter((at) => isTrouble(valueAt(view, group, at))).length;
   const count = `${view.text(places.length, undefined)} ${places.length === 1 ? "cell" : "cells"}`;
   return troubled === 0 ? count : `${count}, ${view.text(troubled, undefined)} in trouble`;
 }
 
 /** The cells of a group, largest first, errors before all; `lead` stands before them. */
 export function openGroup(view: View, group: Group, member: MakeMember, lead: readonly Part[]): Opened {
-  const values = columnValues(view, group.sheet, group.column);
   const size = (at: number) => {
-    const value = values[at];
+    const value = valueAt(view, group, at);
     return isTrouble(value) ? Number.POSITIVE_INFINITY : typeof value === "number" ? Math.abs(value) : -1;
   };
   const sorted = [...group.places].sort((a, b) => size(b) - size(a) || a - b);
   const total = group.how === "sum" && typeof group.value === "number" ? group.value : undefined;
   const whole = group.how === "list" ? "other" : group.how;
-  return { parts: [...lead, ...page(view, group, sorted, 0, total, member)], whole };
+  return { parts: [...lead, ...page({ view, group, sorted, total, member }, 0)], whole };
 }
 
-function page(
-  view: View,
-  group: Group,
-  sorted: readonly number[],
-  from: number,
-  total: number | undefined,
-  member: MakeMember,
-): readonly Part[] {
+interface Listing {
+  readonly view: View;
+  readonly group: Group;
+  readonly sorted: readonly number[];
+  readonly total: number | undefined;
+  readonly member: MakeMember;
+}
+
+function page(listing: Listing, from: number): readonly Part[] {
+  const { view, group, sorted, total, member } = listing;
   const { sheet, column } = group;
   const { rows } = view.book.sheets[sheet];
-  const values = columnValues(view, sheet, column);
   const shown = sorted.slice(from, from + PAGE).flatMap((at): Part[] => {
     const row = rows[at];
-    return row ? [member({ sheet, row: row.id, column }, joinsOf(group, values[at], total))] : [];
+    return row ? [member({ sheet, row: row.id, column }, joinsOf(group, valueAt(view, group, at), total))] : [];
   });
-  const rest = sorted.slice(from + PAGE);
-  if (rest.length === 0) return shown;
-  const amount = group.how === "sum" ? sumOf(values, rest) : undefined;
+  return sorted.length > from + PAGE ? [...shown, morePart(listing, from + PAGE)] : shown;
+}
+
+function morePart(listing: Listing, from: number): Part {
+  const { view, group, sorted, total } = listing;
+  const rest = sorted.slice(from);
+  const amount = group.how === "sum" ? sumOf(listing, rest) : undefined;
   const count = view.text(rest.length, undefined);
-  const more: Part = {
-    key: `more ${from + PAGE}`,
+  return {
+    key: `more ${from}`,
     role: "more",
     words: rest.length > PAGE ? `The next ${PAGE} of ${count} more` : `${count} more`,
     value: amount,
     text: amount === undefined ? "" : view.text(amount, group.look),
     joins: group.how === "sum" ? joinsOf(group, amount, total) : { as: "given", name: "" },
     notes: [],
-    open: () => ({ parts: page(view, group, sorted, from + PAGE, total, member), whole: "other" }),
+    open: () => ({ parts: page(listing, from), whole: "other" }),
   };
-  return [...shown, more];
 }
 
-function sumOf(values: readonly (Value | undefined)[], places: readonly number[]): number | undefined {
+function sumOf({ view, group }: Listing, places: readonly number[]): number | undefined {
   let sum = 0;
   for (const at of places) {
-    const value = values[at];
+    const value = valueAt(view, group, at);
     if (typeof value !== "number") return undefined;
     sum += value;
   }

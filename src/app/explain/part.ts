@@ -3,7 +3,18 @@ import type { CellName } from "../../core/access";
 import type { Value } from "../../engine/values";
 
 /** What a line is. Inputs, blanks and literals are where the tree ends; so are ends, which say why they can't go on. */
-export type Role = "cell" | "input" | "blank" | "literal" | "working" | "group" | "more" | "condition" | "end";
+export type Role =
+  | "cell"
+  | "input"
+  | "blank"
+  | "literal"
+  | "working"
+  | "group"
+  /** A group once more, by what its cells are made of: that goes beyond what the formula above names. */
+  | "breakdown"
+  | "more"
+  | "condition"
+  | "end";
 
 /** How a line enters the one above it. */
 export type Joins =

@@ -41,7 +41,7 @@ export function linesOf(root: Part, isOpen: ReadonlySet<string>, opener: Opener)
     lines.push({ path, part, level, isOpen: opens, place, among, isCalculated });
     if (!opened) return;
     const inside = unrolled(opened.parts, path, isOpen, opener);
-    inside.forEach((one, at) => visit(one.part, one.path, level + 1, at + 1, inside.length));
+    for (const [at, one] of inside.entries()) visit(one.part, one.path, level + 1, at + 1, inside.length);
   };
   visit(root, root.key, 1, 1, 1);
   return lines;
@@ -98,7 +98,8 @@ function wayTo(
     if (part.cell && cellKey(part.cell) === key && part.role !== "working")
       return { above: [from.path], found: placed };
     // Into workings, groups and conditions, but not into other cells: those are further along the trail.
-    const deeper = part.open && part.role !== "cell" && part.role !== "more" ? wayTo(placed, key, opener) : undefined;
+    const isInside = part.open !== undefined && !["cell", "more", "breakdown"].includes(part.role);
+    const deeper = isInside ? wayTo(placed, key, opener) : undefined;
     if (deeper) return { above: [from.path, ...deeper.above], found: deeper.found };
   }
   return undefined;

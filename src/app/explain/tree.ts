@@ -8,6 +8,7 @@ import { isTrouble, type Value } from "../../engine/values";
 import { callParts, type Make, pickedCell } from "./calls";
 import { agrees, evaluate, namedIn, namesIn } from "./evaluate";
 import { countWords, type Group, groupOf, openGroup } from "./groups";
+import { isMadeOfSums, madeOf, type Share } from "./made-of";
 import { distinct, type Joins, type Opened, type Part, withShares } from "./part";
 import { cellOf, type Reason, take } from "./reasons";
 import { toNumber } from "./scalars";
@@ -244,7 +245,8 @@ function groupPart(group: Group, joins: Joins, scope: Scope): Part {
     text: group.value === undefined ? "" : view.text(group.value, group.look),
     joins,
   };
-  const which = group.rows ? [whichPart(group, scope)] : [];
+  const made = isMadeOfSums(view, group) ? [madeOfPart(group, scope)] : [];
+  const which = [...made, ...(group.rows ? [whichPart(group, scope)] : [])];
   if (group.places.length === 0 && which.length === 0) return { ...base, role: "blank", notes: ["no cell filled in"] };
   const member = (cell: CellName, as: Joins) => ({ ...cellPart(cell, as, scope), words: rowWords(view, cell) });
   return {
@@ -252,6 +254,43 @@ function groupPart(group: Group, joins: Joins, scope: Scope): Part {
     role: "group",
     notes: [countWords(scope, group)],
     open: () => openGroup(view, group, member, which),
+  };
+}
+
+/** A group once more, by the terms of its cells instead of cell by cell. */
+function madeOfPart(group: Group, scope: Scope): Part {
+  const { view } = scope;
+  return {
+    key: `made of ${group.sheet} ${group.column}`,
+    role: "breakdown",
+    words: "The same, by what each is made of",
+    value: group.value,
+    text: view.text(group.value, group.look),
+    joins: GIVEN,
+    notes: [],
+    open: () => {
+      const shares = madeOf(view, group);
+      if (!shares) return { parts: [groupPart({ ...group, how: "list" }, GIVEN, scope)], whole: "other" };
+      return { parts: distinct(shares.map((share) => sharePart(share, scope))), whole: "sum" };
+    },
+  };
+}
+
+function sharePart({ group, joins, of }: Share, scope: Scope): Part {
+  if (!group.amounts || !of) return groupPart(group, joins, scope);
+  const { view } = scope;
+  const member = (cell: CellName, as: Joins) => ({
+    ...partOf(of, as, { view, cell, above: scope.above }, group.look),
+    key: cellKey(cell),
+    words: rowWords(view, cell),
+  });
+  const part = groupPart({ ...group, how: "list" }, joins, scope);
+  return {
+    ...part,
+    key: `rows at ${of.start} ${of.end}`,
+    role: "group",
+    notes: [countWords(scope, group)],
+    open: () => openGroup(view, group, member, []),
   };
 }
 

@@ -6,7 +6,7 @@ import { viewOf } from "../../app/explain/session-view";
 import { troubleTrail } from "../../app/explain/trail";
 import { explain } from "../../app/explain/tree";
 import { type Users, usersOf } from "../../app/explain/users";
-import type { View } from "../../app/explain/view";
+import { cellLook, type View } from "../../app/explain/view";
 import { columnWords } from "../../app/explain/words";
 import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
@@ -148,7 +148,7 @@ function UserList({ view, users, onGo }: { view: View; users: Users; onGo: (cell
     const label = isLines || rows.length <= FEW ? describeCell(book, cell) : found ? rowLabel(sheet, found) : row;
     return (
       <button type="button" class="plain" key={row} onClick={() => onGo(cell)}>
-        {label} <b>{view.text(view.value(cell), undefined)}</b>
+        {label} <b>{view.text(view.value(cell), cellLook(book, cell))}</b>
       </button>
     );
   });

@@ -26,9 +26,9 @@ export function ExplainTree({ label, root, opener, startOpen, startAt, percent, 
     0,
     lines.findIndex(({ path }) => path === at),
   );
-  // The keyboard follows the line; the first time it is put there, so that the tree can be walked at once.
+  // The keyboard follows the line. The first time that is once the dialog has opened, which moves it to its first button.
   useEffect(() => {
-    list.current?.querySelector<HTMLElement>('[tabindex="0"]')?.focus();
+    queueMicrotask(() => list.current?.querySelector<HTMLElement>('[tabindex="0"]')?.focus());
   }, [at]);
   const toggle = (line: Line, wanted = !line.isOpen) => {
     if (!line.part.open || wanted === line.isOpen) return;
@@ -96,9 +96,15 @@ function keyMove(
       return above < 0 ? at : above;
     }
     default:
-      return key.length === 1 && key !== " " ? letterMove(key, timeStamp, lines, at, typed) : undefined;
+      // A space is a letter only within words that are being typed.
+      return key.length === 1 && (key !== " " || timeStamp - typed.when < TYPING_MS)
+        ? letterMove(key, timeStamp, lines, at, typed)
+        : undefined;
   }
 }
+
+/** Letters that follow each other faster than this belong together. */
+const TYPING_MS = 800;
 
 /** Letters typed one after the other lead to the next line that begins with them. */
 function letterMove(
@@ -108,7 +114,7 @@ function letterMove(
   at: number,
   typed: { text: string; when: number },
 ): number {
-  typed.text = when - typed.when < 800 ? typed.text + key.toLowerCase() : key.toLowerCase();
+  typed.text = when - typed.when < TYPING_MS ? typed.text + key.toLowerCase() : key.toLowerCase();
   typed.when = when;
   const from = typed.text.length === 1 ? at + 1 : at;
   const order = [...lines.keys()].map((_, step) => (from + step) % lines.length);
@@ -143,7 +149,6 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
       onClick={onPick}
       onDblClick={onAct}
     >
-      {/* biome-ignore lint/a11y/useKeyWithClickEvents: arrows and the space bar do the same */}
       <span
         class="twist"
         aria-hidden="true"
@@ -153,7 +158,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
           onToggle();
         }}
       >
-        {part.open ? (part.role === "more" ? "↓" : isOpen ? "▾" : "▸") : ""}
+        {part.open ? (part.role === "more" ? "↓" : isOpen ? "▾" : "▸") : "\u00a0"}
       </span>
       <span class="what">
         {part.joins.as === "given" && part.joins.name !== "" ? <small class="quiet">{part.joins.name}: </small> : null}
@@ -165,7 +170,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
         ))}
       </span>
       <b class="how-much">
-        {signOf(part.joins)}
+        {signOf(part.joins, place)}
         {part.text}
       </b>
       <Share share={share} percent={percent} />
@@ -173,8 +178,8 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
   );
 }
 
-function signOf(joins: Joins): string {
-  if (joins.as === "factor") return `${joins.sign}\u00a0`;
+function signOf(joins: Joins, place: number): string {
+  if (joins.as === "factor") return joins.sign === "×" && place === 1 ? "" : `${joins.sign}\u00a0`;
   return joins.as === "term" && joins.sign === "−" ? "−\u00a0" : "";
 }
 
