@@ -167,10 +167,10 @@ function aggregateOf(
       if (isTrouble(value)) {
         if (name !== "COUNT") return value;
       } else if (typeof value === "number") numbers.push(value);
-      else if (!isNamed && value !== null) {
+      else if (!isNamed) {
         const number = toNumber(value);
-        if (isTrouble(number)) return number;
-        numbers.push(number);
+        if (!isTrouble(number)) numbers.push(number);
+        else if (name !== "COUNT") return number;
       }
     }
   }

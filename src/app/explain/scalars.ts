@@ -89,11 +89,18 @@ const RANKS = { number: 0, string: 1, boolean: 2 } as const;
 function compare(left: Exclude<Value, Trouble>, right: Exclude<Value, Trouble>): number {
   const a = left ?? blankLike(right);
   const b = right ?? blankLike(left);
+  if (typeof a === "string" || typeof b === "string") {
+    // Texts that are dates stand as days beside each other and beside numbers.
+    const [day, other] = [dayOf(a), dayOf(b)];
+    if (typeof day === "number" && typeof other === "number") return compareNumbers(day, other);
+  }
   if (typeof a === "number" && typeof b === "number") return compareNumbers(a, b);
   if (typeof a === "string" && typeof b === "string") return a.localeCompare(b, "en", { sensitivity: "accent" });
   if (typeof a === "boolean" && typeof b === "boolean") return Number(a) - Number(b);
   return rankOf(a) - rankOf(b);
 }
+
+const dayOf = (value: number | string | boolean) => (typeof value === "string" ? dayNumber(value) : value);
 
 const rankOf = (value: number | string | boolean) =>
   typeof value === "number" ? RANKS.number : typeof value === "string" ? RANKS.string : RANKS.boolean;
