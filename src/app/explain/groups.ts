@@ -10,7 +10,7 @@ import { columnLook, columnValues, type Here, type Look, type Named, placesOf, t
 import { columnWords, whereWords, wholeColumn } from "./words";
 
 /** How many cells are listed at once. */
-export const PAGE = 50;
+const PAGE = 50;
 
 /** Cells that stand as one in a formula. */
 export interface Group {

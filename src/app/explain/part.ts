@@ -3,7 +3,7 @@ import type { CellName } from "../../core/access";
 import type { Value } from "../../engine/values";
 
 /** What a line is. Inputs, blanks and literals are where the tree ends; so are ends, which say why they can't go on. */
-export type Role =
+type Role =
   | "cell"
   | "input"
   | "blank"

@@ -5,7 +5,7 @@ import { isTrouble, type Value } from "../../engine/values";
 import { branchTaken, evaluate, namedIn, namesIn } from "./evaluate";
 import { toTruth } from "./scalars";
 import { type Here, parsed } from "./view";
-import { cellWords, say, valueWords } from "./words";
+import { say, valueWords } from "./words";
 
 /** A condition that held, and what it looked at. */
 export interface Reason {
@@ -129,9 +129,4 @@ function behindHidden(condition: Binary, here: Here): string | undefined {
     if (isPlain && taken.reasons.length > 0) return taken.reasons.map(({ words }) => words).join(" and ");
   }
   return undefined;
-}
-
-/** A cell in words as seen from here, for those who only have its name. */
-export function sayCell(cell: CellName, { view, cell: from }: Here): string {
-  return cellWords(view.book, cell, from);
 }

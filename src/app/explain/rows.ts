@@ -66,7 +66,7 @@ function unrolled(parts: readonly Part[], above: string, isOpen: ReadonlySet<str
 }
 
 /** The path of a part beneath another. */
-export function pathOf(above: string, part: Part): string {
+function pathOf(above: string, part: Part): string {
   return `${above} › ${part.key}`;
 }
 
