@@ -95,7 +95,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
             <SheetPane session={session} />
           </>
         ) : (
-          <LazyPage session={session} page={session.page.value} />
+          <LazyPage session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
@@ -108,6 +108,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
 interface PageProps {
   readonly session: Session;
   readonly page: Page;
+  readonly studio: Studio;
 }
 
 /** Pages are loaded when the first one opens. */
