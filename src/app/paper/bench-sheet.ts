@@ -87,6 +87,7 @@ function benchStep(source: PaperSource, row: Row, pieces: readonly BenchPiece[])
 function stepFacts(source: PaperSource, row: Row, count: number): readonly Fact[] {
   const { kind } = row.cells;
   const area = numberIn(source, "route", row.id, "area");
+  const rest = numberIn(source, "route", row.id, "rest");
   const isLaidOn = kind === "coat" || kind === "metal";
   return factsOf([
     ["How", textIn(row, "method")],
@@ -95,6 +96,7 @@ function stepFacts(source: PaperSource, row: Row, count: number): readonly Fact[
     ["Area", isLaidOn && area !== undefined ? withUnit(source, area, "cm²") : undefined],
     [kind === "cast" ? "Slip kept" : "Uses", materialText(source, row, count)],
     ["Time", timeText(source, row, count)],
+    ["Then rests", rest ? `${rest} ${rest === 1 ? "day" : "days"} before the next step` : undefined],
     ...(kind === "firing" ? firingFacts(source, row, count) : []),
   ]);
 }

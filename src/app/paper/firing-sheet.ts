@@ -26,6 +26,7 @@ export interface LoadPiece {
   readonly step: string;
   readonly kg: number;
   readonly footCm2: number;
+  readonly heightCm: number;
 }
 
 export interface FiringSheet {
@@ -68,6 +69,7 @@ function loadsOf(source: PaperSource): Result<ReadonlyMap<string, readonly LoadP
         ...{ row: row.id, label: rowLabel("pieces", row), tier: textIn(row, "tier"), step: step.id },
         kg: numberIn(source, "pieces", row.id, "kg") ?? 0,
         footCm2: numberIn(source, "pieces", row.id, "foot") ?? 0,
+        heightCm: numberIn(source, "pieces", row.id, "height") ?? 0,
       };
       const held = loads.get(firing);
       if (held) held.push(piece);
@@ -82,7 +84,7 @@ function firingSheet(source: PaperSource, row: Row, load: readonly LoadPiece[]):
   const [kg, footCm2] = [sum((piece) => piece.kg), sum((piece) => piece.footCm2)];
   return {
     ...{ row: row.id, name: rowLabel("firings", row), programme, load, kg, footCm2 },
-    facts: firingFacts(source, row, { pieces: load.length, kg, footCm2 }),
+    facts: firingFacts(source, row, { pieces: load.length, kg, footCm2, heightCm: tallest(load) }),
     ramps: rampLines(source, programme),
     warning: saidIn(source, "firings", row.id, "warning"),
     cautions: loadCautions(source, new Set(load.map(({ step }) => step)), programme),
@@ -95,18 +97,24 @@ interface LoadSum {
   readonly pieces: number;
   readonly kg: number;
   readonly footCm2: number;
+  /** The tallest piece. */
+  readonly heightCm: number;
 }
+
+const tallest = (load: readonly LoadPiece[]) => load.reduce((most, { heightCm }) => Math.max(most, heightCm), 0);
 
 function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fact[] {
   const { book, read, locale } = source;
   const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
   const ofKiln = (column: string) => (kiln ? numberIn(source, "kilns", kiln.id, column) : undefined);
   const [kw, room, shelf, height] = [ofKiln("kw"), ofKiln("capacity"), ofKiln("shelf"), ofKiln("height")];
+  const levels = ofKiln("levels");
   const of = (amount: string, limit: string | undefined) => (limit ? `${amount} of ${limit}` : amount);
   const build = [
     textIn(row, "kiln"),
     kw && withUnit(source, kw, "kW"),
     height && `${withUnit(source, height, "cm")} high inside`,
+    levels && `${levels} ${levels === 1 ? "level" : "levels"} of ware`,
   ];
   return factsOf([
     ["Kiln", build.filter(Boolean).join(", ")],
@@ -116,6 +124,7 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
     ["Pieces", of(String(load.pieces), room === undefined ? undefined : String(room))],
     ["Weight", withUnit(source, load.kg, "kg", 2)],
     ["Shelf area", of(withUnit(source, load.footCm2, "cm²", 0), shelf ? withUnit(source, shelf, "cm²", 0) : undefined)],
+    ["Tallest piece", load.heightCm > 0 ? withUnit(source, load.heightCm, "cm") : undefined],
     ["Shared by", textIn(row, "basis")],
     ["Expected", expectedText(source, row)],
   ]);

@@ -53,7 +53,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
   const said = made.ok ? made.value.said || made.value.none : "";
   return (
     <article class="paper papers" id="sheet" tabIndex={-1} data-testid="papers">
-      <style>{`@page { size: ${paper.size}; margin: ${paper.marginMm}mm; }`}</style>
+      <style>{pageRule(paper)}</style>
       <header class="unprinted">
         <h2>Paper</h2>
         <p class="quiet">For the bench, the kiln, the customer and the file. It prints whole, in black and white.</p>
@@ -98,6 +98,10 @@ export function PaperPage({ session, world }: PaperPageProps) {
     </article>
   );
 }
+
+/** Size, margins and page numbers; where a browser has no boxes in its margins, the numbers are left out. */
+const pageRule = ({ size, marginMm }: PaperSetup) =>
+  `@page { size: ${size}; margin: ${marginMm}mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif; } }`;
 
 const WIDTHS: Readonly<Record<PaperSetup["size"], string>> = { A4: "210mm", Letter: "8.5in" };
 

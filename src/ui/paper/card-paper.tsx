@@ -43,7 +43,7 @@ function Steps({ card, currency, digits }: StepsProps) {
   if (steps.length === 0) return <p>Nothing has been done to it yet.</p>;
   return (
     <table class="ruled">
-      <Head titles={["Step", "what was done", ...(cost ? [currency] : [])]} />
+      <Head titles={["Step", "what was done", ...(cost ? [currency] : [])]} numbers={cost ? 1 : 0} />
       <tbody>
         {steps.map((step) => (
           <tr key={step.step}>
@@ -61,7 +61,7 @@ function Steps({ card, currency, digits }: StepsProps) {
         ) : null}
         {cost ? (
           <tr class="sum">
-            <th scope="row">Cost so far</th>
+            <th scope="row">Together</th>
             <td />
             <td class="number">{minorText(cost.total, digits) || "0"}</td>
           </tr>

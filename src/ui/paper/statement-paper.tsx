@@ -46,7 +46,7 @@ function Counts({ statement }: Pick<PartProps, "statement">) {
     <>
       <h4>Pieces</h4>
       <table class="ruled narrow">
-        <Head titles={["Pieces", "number"]} />
+        <Head titles={["Pieces", "number"]} numbers={1} />
         <tbody>
           {statement.counts.map(({ label, pieces }) => (
             <tr key={label}>
@@ -79,7 +79,7 @@ function Tiers({ statement, digits }: PartProps) {
     <>
       <h4>Finished pieces by tier</h4>
       <table class="ruled">
-        <Head titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} />
+        <Head titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} numbers={4} />
         <tbody>
           {statement.tiers.map((line) => row(line, line.tier, false))}
           {row(statement.allTiers, "Together", true)}
@@ -105,7 +105,7 @@ function Losses({ statement, digits }: PartProps) {
     <>
       <h4>What the losses cost, less clay won back and scrap</h4>
       <table class="ruled">
-        <Head titles={["Step", "entered", "lost", "to be expected", "beyond plan", "together"]} />
+        <Head titles={["Step", "entered", "lost", "to be expected", "beyond plan", "together"]} numbers={5} />
         <tbody>
           {statement.losses.map((line) => row(line, false))}
           {row(statement.allLosses, true)}
@@ -126,13 +126,13 @@ function Rows({ rows, digits, titles, locale }: RowsProps) {
   const shown = titles.filter((title) => title !== "");
   return (
     <table class="ruled">
-      <Head titles={shown} />
+      <Head titles={shown} numbers={shown.length - 1} />
       <tbody>
         {rows.map((row) => (
           <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told" : ""}>
             <th scope="row">{row.label}</th>
             {shown.length === 3 ? (
-              <td class="number">{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
+              <td class="number">{row.grams === undefined ? "" : showNumber(row.grams, 0, 1, locale)}</td>
             ) : null}
             <td class="number">
               {row.kind === "deduction" && row.minor > 0 ? "\u2212" : ""}
