@@ -101,13 +101,15 @@ function cardStep(source: PaperSource, row: Row, step: Row): readonly CardStep[]
   const amount = (value: number | undefined, unit: string, digits = 1) =>
     value === undefined ? "" : withUnit(source, value, unit, digits);
   const material = textIn(step, "material");
-  const coats = number("coats");
-  const laid = `${coats} ${coats === 1 ? "coat" : "coats"}${material && ` of ${material}`}`;
+  const laid = () => {
+    const coats = number("coats");
+    return `${coats} ${coats === 1 ? "coat" : "coats"}${material && ` of ${material}`}`;
+  };
   const said = {
     cast: () => [`${amount(number("slip"), "g", 0)}${material && ` of ${material}`}`, mouldText(row, step)],
     hand: () => [amount(number("minutes"), "min")],
-    coat: () => [laid, amount(number("area"), "cm²"), `${amount(number("grams"), "g")} on the piece`],
-    metal: () => [laid, amount(number("area"), "cm²"), `${amount(number("fine"), "g", 4)} of fine metal`],
+    coat: () => [laid(), amount(number("area"), "cm²"), `${amount(number("grams"), "g")} on the piece`],
+    metal: () => [laid(), amount(number("area"), "cm²"), `${amount(number("fine"), "g", 4)} of fine metal`],
     firing: () => firingWords(source, row, step),
   }[kind]();
   return [{ step: step.id, title: rowLabel("route", step), what: said.filter(Boolean).join(", ") }];
