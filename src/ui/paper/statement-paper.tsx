@@ -129,7 +129,7 @@ function Rows({ rows, digits, titles, locale }: RowsProps) {
       <Head titles={shown} numbers={shown.length - 1} />
       <tbody>
         {rows.map((row) => (
-          <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told" : ""}>
+          <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "within" : ""}>
             <th scope="row">{row.label}</th>
             {shown.length === 3 ? (
               <td class="number">{row.grams === undefined ? "" : showNumber(row.grams, 0, 1, locale)}</td>
