@@ -239,6 +239,10 @@ describe("the piece card", () => {
     }
   });
 
+  test("notes go with the costs", () => {
+    expect(cardsWith().find(({ label }) => label === "017")?.note).toBe("pinholes on the shoulder; clean after G7");
+  });
+
   test("all cards of finished pieces together are the finished pieces of the books", () => {
     const finished = cardsWith().filter(({ facts }) => ["good", "second"].includes(textOf(facts, "Is") ?? ""));
     const sum = finished.reduce((total, card) => total + (card.cost?.total ?? 0), 0);
@@ -250,6 +254,7 @@ describe("the piece card", () => {
       expect(card.cost).toBeUndefined();
       expect(card.steps.every((step) => step.minor === undefined)).toBe(true);
       expect(JSON.stringify(card)).not.toMatch(/€|EUR/);
+      expect(card.note).toBe("");
     }
   });
 

@@ -27,7 +27,7 @@ async function waitingPieces(page: Page): Promise<string[]> {
   const grid = page.locator(".grid-host");
   await expect(grid).toContainText("129");
   await expect(grid).not.toContainText("001");
-  const labels = await grid.locator("th").allTextContents();
+  const labels = await grid.locator("[role=rowheader]").allTextContents();
   return [...new Set(labels.map((label) => label.trim()).filter((label) => /^\d{3}$/.test(label)))].sort();
 }
 
@@ -121,7 +121,7 @@ test("firings, cards and the statement: chosen by number, one a page, and the si
   await expect(page.getByTestId("paper-said")).toHaveText("3 cards");
   expect((await pdfOf(page)).length).toBe(3);
   expect((await pdfOf(page)).flatMap(({ runs }) => runs)).not.toContain("Together");
-  await page.getByLabel("With what it cost").check();
+  await page.getByLabel("With cost and notes").check();
   await page.getByLabel("A page for each card").uncheck();
   const cards = await pdfOf(page);
   expect(cards.length).toBeLessThan(3);

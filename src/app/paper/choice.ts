@@ -19,7 +19,7 @@ export interface PaperChoice {
   readonly firings: string;
   /** Steps left off the bench sheet. */
   readonly without: ReadonlySet<string>;
-  /** Whether a piece card says what the piece cost. */
+  /** Whether a piece card says what the piece cost and what was noted of it. */
   readonly withCost: boolean;
   /** Whether every card begins a page of its own. */
   readonly cardAPage: boolean;

@@ -1,4 +1,5 @@
-// The piece card: what one numbered piece went through, and what it cost if that is wanted.
+// The piece card: what one numbered piece went through. Cost and notes are the studio's own and stand on it only if they are
+// wanted, since a card may go with the piece.
 import { roundTogether } from "../../accounts/allocate";
 import type { PieceCost } from "../../accounts/edition-costs";
 import { rowLabel } from "../../core/access";
@@ -46,7 +47,7 @@ export interface PieceCard {
   readonly note: string;
 }
 
-/** The cards of some pieces, or of all; with costs where the settled edition is given, to the cent as the books have them. */
+/** The cards of some pieces, or of all; with costs and notes where the settled edition is given, to the cent as the books have them. */
 export function pieceCards(
   source: PaperSource,
   chosen?: ReadonlySet<string>,
@@ -60,7 +61,7 @@ export function pieceCards(
       return stillComputing(`Piece ${rowLabel("pieces", row)}`);
     const card = pieceCard(source, row);
     const cost = costs?.get(card.label);
-    const priced = settled && cost ? withCost(card, cost, settled.ledger.digits) : ok(card);
+    const priced = settled && cost ? withCost(card, cost, settled.ledger.digits) : ok({ ...card, note: "" });
     if (!priced.ok) return priced;
     cards.push(priced.value);
   }

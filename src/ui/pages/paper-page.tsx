@@ -183,7 +183,7 @@ function Choices({ session, choice, steps }: ChoicesProps) {
       {choice.paper === "bench" ? <Steps choice={choice} steps={steps ?? []} set={set} /> : null}
       {choice.paper === "card" ? (
         <>
-          <Tick label="With what it cost" value={choice.withCost} onChange={(withCost) => set({ withCost })} />
+          <Tick label="With cost and notes" value={choice.withCost} onChange={(withCost) => set({ withCost })} />
           <Tick label="A page for each card" value={choice.cardAPage} onChange={(cardAPage) => set({ cardAPage })} />
         </>
       ) : null}
