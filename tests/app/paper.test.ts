@@ -303,6 +303,14 @@ describe("the edition statement", () => {
     expect(allLosses.lost).toBe(source.read("results", "lost", "value"));
   });
 
+  test("an odd cent of abnormal loss falls where the ledger put it", () => {
+    for (const odd of [-1, 1]) {
+      const abnormal = books.ledger.abnormal + odd;
+      const { losses } = must(editionStatement(source, { ...books, ledger: { ...books.ledger, abnormal } }));
+      expect(losses.reduce((sum, line) => sum + line.abnormal, 0)).toBe(abnormal);
+    }
+  });
+
   test("everything put in is what became of it, and whether it paid follows", () => {
     const { statement, pays } = made();
     const total = statement.find(({ label }) => label === "Everything put in")?.minor ?? 0;

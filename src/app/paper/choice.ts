@@ -8,8 +8,7 @@ import type { PaperSetup } from "../../storage/preferences";
 import type { Session } from "../session";
 
 /** The papers there are. */
-export const PAPERS = ["bench", "firing", "card", "statement"] as const;
-export type PaperName = (typeof PAPERS)[number];
+export type PaperName = "bench" | "firing" | "card" | "statement";
 
 export interface PaperChoice {
   readonly paper: PaperName;

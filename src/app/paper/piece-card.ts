@@ -24,7 +24,7 @@ import {
 } from "./source";
 
 /** A step that the piece has had. */
-export interface CardStep {
+interface CardStep {
   readonly step: string;
   readonly title: string;
   readonly what: string;
@@ -33,7 +33,7 @@ export interface CardStep {
 }
 
 /** What a piece cost, in whole minor units: its steps and its share of losses add up to `total`. */
-export interface CardCost {
+interface CardCost {
   readonly lossShare: number;
   readonly total: number;
 }
