@@ -13,6 +13,7 @@ import { implicitArguments } from "./functions/index";
 import { quickenGraph } from "./graph-edges";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
+import { type EngineModel, readModel } from "./model";
 import { registerFunctions } from "./plugin";
 import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
@@ -38,6 +39,9 @@ function prepareGraph(): void {
   probe.destroy();
 }
 
+/** Versions are counted over all engines, so that a new one is never taken for the one before. */
+let versions = 0;
+
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
   private book: Workbook;
@@ -47,8 +51,11 @@ export class Engine {
   private readonly keysById = new Map<number, SheetKey>();
   private readonly prepared = new Map<string, PreparedFormula>();
   private nameCell: ReturnType<typeof cellNamer>;
+  private version = 0;
 
   constructor(book: Workbook) {
+    versions += 1;
+    this.version = versions;
     registerFunctions();
     prepareGraph();
     this.book = book;
@@ -64,6 +71,8 @@ export class Engine {
   /** Applies a change of the document; returns every value that moved because of it. */
   apply(change: Change): Patch {
     const before = this.book;
+    versions += 1;
+    this.version = versions;
     this.book = applyChange(before, change);
     const removed = writesFor(before, this.layout, change, "before");
     const heights = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.layout[key].height])) as Record<
@@ -100,6 +109,23 @@ export class Engine {
         return [{ sheet: key, column: place, places, values }];
       });
     });
+  }
+
+  /** What it computes from and what came of it; nothing if that is the version known already. */
+  model(known?: number): EngineModel | undefined {
+    if (known === this.version) return undefined;
+    return readModel({
+      version: this.version,
+      book: this.book,
+      layout: this.layout,
+      formulaAt: (sheet, row, col) => this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col }) ?? "",
+      valueAt: (sheet, row, col) => this.valueAt(sheet, row, col),
+    });
+  }
+
+  /** The document as it stands here. */
+  document(): Workbook {
+    return this.book;
   }
 
   /** The engine's text of one cell's formula, for the tests of linking. */

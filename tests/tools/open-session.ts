@@ -13,6 +13,8 @@ export function openSession(book: Workbook): { readonly session: Session; settle
         return engine.values();
       },
       apply: async (change) => engine?.apply(change) ?? [],
+      model: async (known) => engine?.model(known),
+      document: async () => engine?.document() ?? book,
       close: () => engine?.close(),
     }),
     keep: () => undefined,
