@@ -25,12 +25,33 @@ export class Emitter {
   readonly grid: Grid;
   readonly pool: Pool;
   readonly blockSize: number;
+  readonly assumes: boolean;
+  private readonly assumed = new Map<Part, Set<number>>();
 
-  /** `blockSize` is how many cases are answered together. */
-  constructor(grid: Grid, blockSize: number) {
+  /** `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. */
+  constructor(grid: Grid, blockSize: number, assumes: boolean) {
     this.grid = grid;
     this.pool = grid.pool;
     this.blockSize = blockSize;
+    this.assumes = assumes;
+  }
+
+  /** Takes it for granted that cells that depend on an input are numbers, and has it looked after. */
+  assumeNumbers(column: GridColumn, places: readonly number[]): void {
+    const fresh = new Map<Part, number[]>();
+    for (const place of places) {
+      const part = column.parts[column.partOf[place] ?? -1];
+      if (!part) continue;
+      const known = this.assumed.get(part) ?? new Set<number>();
+      this.assumed.set(part, known);
+      if (known.has(place)) continue;
+      known.add(place);
+      fresh.set(part, [...(fresh.get(part) ?? []), place]);
+    }
+    for (const [part, list] of fresh) {
+      const { places: within } = this.within(part, this.grid.rows(Int32Array.from(list)));
+      this.instructions.push({ op: "assume", register: part.register, places: within });
+    }
   }
 
   /** A value that is the same everywhere. */

@@ -1,4 +1,5 @@
 // Carries instructions out.
+import type { FunctionDeclaration } from "../engine/functions/declare";
 import { functionNamed } from "../engine/functions/index";
 import { BUILT_INS, choose, type Given, WRONG_COUNT } from "./built-in";
 import { callDeclared, lookUp, Tables } from "./declared";
@@ -13,6 +14,8 @@ export interface Block {
   readonly cases: number;
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;
+  /** Set where something taken for granted does not hold: the values of the block are then of no use. */
+  hasFailed?: boolean;
 }
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
@@ -53,6 +56,8 @@ function carryOut(pool: Pool, instruction: Instruction, block: Block): void {
       return input(pool, instruction, block);
     case "mark":
       return mark(pool, instruction, cases);
+    case "assume":
+      return assume(instruction, block);
   }
 }
 
@@ -67,6 +72,12 @@ function input(pool: Pool, { out, input: number, typed, instead }: Of<"input">, 
     const source = instead ?? (block.inputs ? undefined : typed);
     if (source) store(pool, out.register, k, load(pool, source.register, at(source, n, 0)));
   }
+}
+
+function assume({ register, places }: Of<"assume">, block: Block): void {
+  for (let n = 0; n < block.cases; n += 1)
+    for (let m = 0; m < places.length; m += 1)
+      if (Number.isNaN(register.values[n * register.width + (places[m] as number)] as number)) block.hasFailed = true;
 }
 
 function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">, cases: number): void {
@@ -169,6 +180,7 @@ function isPlain(list: Register, start: number, isProduct: boolean): boolean {
 }
 
 /** Results remembered between cases, for what takes long to reckon. */
+const TAKES_LONG: ReadonlySet<string> = new Set<FunctionDeclaration["family"]>(["Cones and kilns", "Loss"]);
 const remembered = new WeakMap<Instruction, Map<string, Scalar>>();
 const MOST_REMEMBERED = 20_000;
 
@@ -211,7 +223,7 @@ function runnerOf(instruction: Of<"call">): (given: readonly Given[]) => Scalar 
   if (declaration) {
     const run = (given: readonly Given[]) => callDeclared(declaration, given);
     const isSame = args.every((arg) => arg.is === "value" || !arg.list.isPerCase);
-    return isSame ? rememberedRun(instruction, run) : run;
+    return isSame && TAKES_LONG.has(declaration.family) ? rememberedRun(instruction, run) : run;
   }
   const builtIn = BUILT_INS[name];
   const isCell = args.map((arg) => arg.is === "value" && arg.isCell);

@@ -2,7 +2,7 @@
 import { FOLDS, foldOne } from "./built-in";
 import type { Instruction } from "./instructions";
 import { at } from "./loops";
-import { isFaultKind, load, type Pool, store } from "./registers";
+import { isFaultKind, load, makeRegister, type Pool, store } from "./registers";
 import { isFault, plus, type Scalar, settle } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
@@ -41,26 +41,35 @@ export function foldInstruction(pool: Pool, instruction: Of<"fold">, cases: numb
   const { fold: name, out, soFar, next, nature, isLast, rows } = instruction;
   const fold = FOLDS[name];
   if (!fold) return;
-  const isSum = name === "SUM" && nature !== "list";
-  for (let n = 0; n < cases; n += 1)
-    for (let m = 0; m < rows; m += 1) {
-      const [i, k] = [at(next, n, m), at(out, n, m)];
-      const before = soFar ? (soFar.register.values[at(soFar, n, m)] as number) : fold.from;
-      const number = next.register.values[i] as number;
-      if (isSum && before === before && number === number) {
-        const sum = plus(before, number);
-        if (Math.abs(sum) < Number.POSITIVE_INFINITY) {
-          out.register.values[k] = sum + 0;
+  const quick = nature === "list" ? 0 : (QUICK[name] ?? 0);
+  const before = soFar ?? { register: NOTHING_YET, start: 0, step: 0 };
+  const from = fold.from;
+  for (let n = 0; n < cases; n += 1) {
+    let i = at(next, n, 0);
+    let j = at(before, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < rows; m += 1, i += next.step, j += before.step, k += out.step) {
+      const x = soFar ? (before.register.values[j] as number) : from;
+      const y = next.register.values[i] as number;
+      if (quick !== 0 && x === x) {
+        const isPassed = y !== y && nature === "cell" && !isFaultKind(next.register.kinds[i] as number);
+        const result = isPassed ? x : quick === SUM ? plus(x, y) : quick === LEAST ? Math.min(x, y) : Math.max(x, y);
+        if (Math.abs(result) < Number.POSITIVE_INFINITY) {
+          out.register.values[k] = result + 0;
           continue;
         }
-      } else if (isSum && nature === "cell" && before === before && !isFaultKind(next.register.kinds[i] as number)) {
-        out.register.values[k] = before;
-        continue;
       }
-      const so_far = soFar ? load(pool, soFar.register, at(soFar, n, m)) : fold.from;
-      store(pool, out.register, k, joined(fold, so_far, load(pool, next.register, i), instruction.nature, isLast));
+      const so_far = soFar ? load(pool, soFar.register, j) : from;
+      store(pool, out.register, k, joined(fold, so_far, load(pool, next.register, i), nature, isLast));
     }
+  }
 }
+
+const SUM = 1;
+const LEAST = 2;
+const MOST = 3;
+const QUICK: Readonly<Record<string, number>> = { SUM, MIN: LEAST, MAX: MOST };
+const NOTHING_YET = makeRegister(1, undefined);
 
 function joined(
   fold: (typeof FOLDS)[string],

@@ -53,6 +53,7 @@ export class Grid {
   private readonly bases: readonly number[];
   private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
   private readonly knownRows = new Map<string, Rows[]>();
+  private readonly numbersToday = new Map<GridColumn, Uint8Array>();
 
   readonly model: EngineModel;
   readonly pool: Pool;
@@ -86,6 +87,20 @@ export class Grid {
       this.columns.set(name, found);
     }
     return found;
+  }
+
+  /** Whether a cell holds a number today. */
+  isNumberToday(column: GridColumn, place: number): boolean {
+    let numbers = this.numbersToday.get(column);
+    if (!numbers) {
+      numbers = new Uint8Array(column.height);
+      const { typed = [], formulas = [] } = this.model.sheets[column.sheet] ?? {};
+      for (const one of [...typed, ...formulas])
+        if (one.column === column.column)
+          for (const [at, where] of one.values.places.entries()) numbers[where] = one.values.others[at] === -1 ? 1 : 0;
+      this.numbersToday.set(column, numbers);
+    }
+    return numbers[place] === 1;
   }
 
   /** The number of a cell, for errors that begin there. */

@@ -88,5 +88,7 @@ export type Instruction =
       readonly args: readonly CallArgument[];
       readonly rows: number;
     }
+  /** What was taken for granted: numbers stand in these places. Where not, the block is answered more carefully. */
+  | { readonly op: "assume"; readonly register: Register; readonly places: Int32Array }
   /** Marks errors that began here with their cells, numbered from `first` or one by one. */
   | { readonly op: "mark"; readonly register: Register; readonly cells: Int32Array; readonly marksOverflow: boolean };

@@ -2,7 +2,7 @@
 // is a finite number the loop goes on; anything else (text, blanks, errors, overflow) is left to the rules of scalar.ts.
 import type { Sign } from "./formula-tree";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
-import { applySign, combine, compareNumbers, EPSILON, type Scalar, settle } from "./scalar";
+import { applySign, combine, compareNumbers, EPSILON, HOLDS, type Scalar, settle } from "./scalar";
 
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;
@@ -13,14 +13,20 @@ function slowly(pool: Pool, sign: Sign, out: Operand, o: number, left: Operand, 
 }
 
 const add: Loop = (pool, out, left, right, rows, cases) => {
-  const [a, b, c] = [left.register.values, right.register.values, out.register.values];
+  const a = left.register.values;
+  const b = right.register.values;
+  const c = out.register.values;
   const byCase = rows === 1;
-  const [outer, inner] = byCase ? [1, cases] : [cases, rows];
-  const [la, lb, lc] = [caseStep(left), caseStep(right), caseStep(out)];
-  const [sa, sb, sc] = byCase ? [la, lb, lc] : [left.step, right.step, out.step];
+  const outer = byCase ? 1 : cases;
+  const inner = byCase ? cases : rows;
+  const stepA = byCase ? caseStep(left) : left.step;
+  const stepB = byCase ? caseStep(right) : right.step;
+  const stepC = byCase ? caseStep(out) : out.step;
   for (let n = 0; n < outer; n += 1) {
-    let [i, j, k] = [left.start + n * la, right.start + n * lb, out.start + n * lc];
-    for (let m = 0; m < inner; m += 1, i += sa, j += sb, k += sc) {
+    let i = at(left, n, 0);
+    let j = at(right, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
       const x = a[i] as number;
       const sum = x + (b[j] as number);
       if (Math.abs(sum) < Infinity) c[k] = Math.abs(sum) < EPSILON * Math.abs(x) ? 0 : sum + 0;
@@ -30,14 +36,20 @@ const add: Loop = (pool, out, left, right, rows, cases) => {
 };
 
 const subtract: Loop = (pool, out, left, right, rows, cases) => {
-  const [a, b, c] = [left.register.values, right.register.values, out.register.values];
+  const a = left.register.values;
+  const b = right.register.values;
+  const c = out.register.values;
   const byCase = rows === 1;
-  const [outer, inner] = byCase ? [1, cases] : [cases, rows];
-  const [la, lb, lc] = [caseStep(left), caseStep(right), caseStep(out)];
-  const [sa, sb, sc] = byCase ? [la, lb, lc] : [left.step, right.step, out.step];
+  const outer = byCase ? 1 : cases;
+  const inner = byCase ? cases : rows;
+  const stepA = byCase ? caseStep(left) : left.step;
+  const stepB = byCase ? caseStep(right) : right.step;
+  const stepC = byCase ? caseStep(out) : out.step;
   for (let n = 0; n < outer; n += 1) {
-    let [i, j, k] = [left.start + n * la, right.start + n * lb, out.start + n * lc];
-    for (let m = 0; m < inner; m += 1, i += sa, j += sb, k += sc) {
+    let i = at(left, n, 0);
+    let j = at(right, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
       const x = a[i] as number;
       const rest = x - (b[j] as number);
       if (Math.abs(rest) < Infinity) c[k] = Math.abs(rest) < EPSILON * Math.abs(x) ? 0 : rest + 0;
@@ -47,14 +59,20 @@ const subtract: Loop = (pool, out, left, right, rows, cases) => {
 };
 
 const multiply: Loop = (pool, out, left, right, rows, cases) => {
-  const [a, b, c] = [left.register.values, right.register.values, out.register.values];
+  const a = left.register.values;
+  const b = right.register.values;
+  const c = out.register.values;
   const byCase = rows === 1;
-  const [outer, inner] = byCase ? [1, cases] : [cases, rows];
-  const [la, lb, lc] = [caseStep(left), caseStep(right), caseStep(out)];
-  const [sa, sb, sc] = byCase ? [la, lb, lc] : [left.step, right.step, out.step];
+  const outer = byCase ? 1 : cases;
+  const inner = byCase ? cases : rows;
+  const stepA = byCase ? caseStep(left) : left.step;
+  const stepB = byCase ? caseStep(right) : right.step;
+  const stepC = byCase ? caseStep(out) : out.step;
   for (let n = 0; n < outer; n += 1) {
-    let [i, j, k] = [left.start + n * la, right.start + n * lb, out.start + n * lc];
-    for (let m = 0; m < inner; m += 1, i += sa, j += sb, k += sc) {
+    let i = at(left, n, 0);
+    let j = at(right, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
       const product = (a[i] as number) * (b[j] as number);
       if (Math.abs(product) < Infinity) c[k] = product + 0;
       else slowly(pool, "*", out, k, left, i, right, j);
@@ -63,14 +81,20 @@ const multiply: Loop = (pool, out, left, right, rows, cases) => {
 };
 
 const divide: Loop = (pool, out, left, right, rows, cases) => {
-  const [a, b, c] = [left.register.values, right.register.values, out.register.values];
+  const a = left.register.values;
+  const b = right.register.values;
+  const c = out.register.values;
   const byCase = rows === 1;
-  const [outer, inner] = byCase ? [1, cases] : [cases, rows];
-  const [la, lb, lc] = [caseStep(left), caseStep(right), caseStep(out)];
-  const [sa, sb, sc] = byCase ? [la, lb, lc] : [left.step, right.step, out.step];
+  const outer = byCase ? 1 : cases;
+  const inner = byCase ? cases : rows;
+  const stepA = byCase ? caseStep(left) : left.step;
+  const stepB = byCase ? caseStep(right) : right.step;
+  const stepC = byCase ? caseStep(out) : out.step;
   for (let n = 0; n < outer; n += 1) {
-    let [i, j, k] = [left.start + n * la, right.start + n * lb, out.start + n * lc];
-    for (let m = 0; m < inner; m += 1, i += sa, j += sb, k += sc) {
+    let i = at(left, n, 0);
+    let j = at(right, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
       // A division by nothing is infinite or NaN, and so left to the rules.
       const share = (a[i] as number) / (b[j] as number);
       if (Math.abs(share) < Infinity) c[k] = share + 0;
@@ -79,27 +103,21 @@ const divide: Loop = (pool, out, left, right, rows, cases) => {
   }
 };
 
-/** Whether each sign holds of an order of −1, 0 or 1. */
-const HOLDS: Readonly<Partial<Record<Sign, readonly [boolean, boolean, boolean]>>> = {
-  "=": [false, true, false],
-  "<>": [true, false, true],
-  "<": [true, false, false],
-  "<=": [true, true, false],
-  ">": [false, false, true],
-  ">=": [false, true, true],
-};
-
 function comparing(sign: Sign): Loop {
-  const holds = (HOLDS[sign] ?? [false, false, false]).map((one) => (one ? TRUE : FALSE));
+  const holds = [-1, 0, 1].map((order) => (HOLDS[sign]?.(order) ? TRUE : FALSE));
   return (pool, out, left, right, rows, cases) => {
-    const [a, b, c, kinds] = [left.register.values, right.register.values, out.register.values, out.register.kinds];
+    const a = left.register.values;
+    const b = right.register.values;
+    const kinds = out.register.kinds;
     for (let n = 0; n < cases; n += 1) {
-      let [i, j] = [left.start + n * caseStep(left), right.start + n * caseStep(right)];
-      let k = out.start + n * caseStep(out);
+      let i = at(left, n, 0);
+      let j = at(right, n, 0);
+      let k = at(out, n, 0);
       for (let m = 0; m < rows; m += 1, i += left.step, j += right.step, k += out.step) {
-        const [x, y] = [a[i] as number, b[j] as number];
-        if (x - y === x - y) {
-          c[k] = Number.NaN;
+        const x = a[i] as number;
+        const y = b[j] as number;
+        if (x === x && y === y) {
+          out.register.values[k] = Number.NaN;
           kinds[k] = holds[compareNumbers(x, y) + 1] as number;
         } else slowly(pool, sign, out, k, left, i, right, j);
       }
@@ -145,11 +163,17 @@ export function signLoop(
   rows: number,
   cases: number,
 ): void {
-  for (let n = 0; n < cases; n += 1)
-    for (let m = 0; m < rows; m += 1) {
-      const value: Scalar = load(pool, of.register, at(of, n, m));
-      store(pool, out.register, at(out, n, m), settle(applySign(sign, value)));
+  const from = of.register.values;
+  const isCopy = sign === "()" || sign === "+";
+  for (let n = 0; n < cases; n += 1) {
+    let i = at(of, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < rows; m += 1, i += of.step, k += out.step) {
+      const number = from[i] as number;
+      if (isCopy && number === number) out.register.values[k] = number;
+      else store(pool, out.register, k, settle(applySign(sign, load(pool, of.register, i))));
     }
+  }
 }
 
 /** Chooses by a truth: IF. A condition that is an error is the result; one that is a text is an error. */
@@ -162,19 +186,23 @@ export function chooseLoop(
   slow: (condition: Scalar, whenTrue: Scalar, whenFalse: Scalar) => Scalar,
 ): void {
   const truths = condition.register;
-  for (let n = 0; n < cases; n += 1)
-    for (let m = 0; m < rows; m += 1) {
-      const [c, k] = [at(condition, n, m), at(out, n, m)];
-      const kind = Number.isNaN(truths.values[c] as number) ? (truths.kinds[c] as number) : -1;
-      const chosen = kind === TRUE ? whenTrue : kind === FALSE ? whenFalse : undefined;
-      if (chosen) {
-        const value = chosen.register.values[at(chosen, n, m)] as number;
-        if (value === value) {
-          out.register.values[k] = value;
+  for (let n = 0; n < cases; n += 1) {
+    let c = at(condition, n, 0);
+    let i = at(whenTrue, n, 0);
+    let j = at(whenFalse, n, 0);
+    let k = at(out, n, 0);
+    for (let m = 0; m < rows; m += 1, c += condition.step, i += whenTrue.step, j += whenFalse.step, k += out.step) {
+      const truth = truths.values[c] as number;
+      const isTrue = truth === truth ? truth !== 0 : truths.kinds[c] === TRUE;
+      if (isTrue || truth === truth || truths.kinds[c] === FALSE) {
+        const number = (isTrue ? whenTrue.register.values[i] : whenFalse.register.values[j]) as number;
+        if (number === number) {
+          out.register.values[k] = number;
           continue;
         }
       }
-      const given = [condition, whenTrue, whenFalse].map((one) => load(pool, one.register, at(one, n, m)));
-      store(pool, out.register, k, settle(slow(given[0] ?? null, given[1] ?? null, given[2] ?? null)));
+      const chosen = slow(load(pool, truths, c), load(pool, whenTrue.register, i), load(pool, whenFalse.register, j));
+      store(pool, out.register, k, settle(chosen));
     }
+  }
 }

@@ -29,6 +29,8 @@ export interface Question {
   readonly blockSize: number;
   readonly todayInputs: Float64Array;
   readonly todayOutputs: Float64Array;
+  /** The same question with nothing taken for granted; itself where nothing is. */
+  readonly careful: () => Question;
 }
 
 /** A question, or why it can't be answered from compiled formulas. */
@@ -49,7 +51,7 @@ export function prepareQuestion(
   outputs: readonly CellName[],
 ): Outcome {
   try {
-    const question = compileQuestion(new Grid(model, new Pool()), inputs, outputs);
+    const question = compileQuestion(model, inputs, outputs, true);
     const notes = checkToday(question);
     return notes.length > 0 ? { ok: false, notes } : { ok: true, question };
   } catch (error) {
@@ -58,38 +60,60 @@ export function prepareQuestion(
   }
 }
 
-function compileQuestion(grid: Grid, inputs: readonly CellName[], outputs: readonly CellName[]): Question {
-  const height = Math.max(...grid.model.sheets.map((sheet) => sheet.height));
+function compileQuestion(
+  model: EngineModel,
+  inputs: readonly CellName[],
+  outputs: readonly CellName[],
+  assumes: boolean,
+): Question {
+  const grid = new Grid(model, new Pool());
+  const height = Math.max(...model.sheets.map((sheet) => sheet.height));
   const blockSize = Math.min(MOST_AT_ONCE, Math.max(1, Math.round(VALUES_AT_ONCE / height)));
-  const emitter = new Emitter(grid, blockSize);
-  const [from, to] = [inputs, outputs].map((cells) => cells.map((cell) => cellAt(grid, cell)));
-  const inputCells = from ?? [];
-  const outputCells = to ?? [];
-  const inputOf = new Map(inputCells.map((cell, at) => [setApart(grid, cell), at]));
-  for (const [at, cell] of inputCells.entries())
-    if ((cell.column.groupOf[cell.place] ?? -1) < 0) addInput(emitter, cell, at, undefined);
-  const wanted = [...inputCells, ...outputCells].map(({ column, place }) => column.groupOf[place] ?? -1);
-  const order = orderGroups(
-    grid,
-    wanted.filter((group) => group >= 0),
-    (group) => formulaIn(grid, group),
-  );
-  for (const number of order) compileOne(emitter, number, inputCells, inputOf.get(number));
-  const question = {
-    grid,
-    inputs: inputCells,
-    outputs: outputCells,
-    instructions: emitter.instructions,
-    groups: new Set(order),
-    blockSize,
-  };
-  execute(grid.pool, question.instructions, { cases: 1, inputs: undefined, inputCount: inputCells.length });
-  const today = (cells: readonly CellAt[], read: (value: number) => number) =>
+  const emitter = new Emitter(grid, blockSize, assumes);
+  const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
+  const groups = compileCells(emitter, inputCells, outputCells);
+  const { instructions } = emitter;
+  const today = { cases: 1, inputs: undefined, inputCount: inputs.length, hasFailed: false };
+  execute(grid.pool, instructions, today);
+  if (today.hasFailed) return compileQuestion(model, inputs, outputs, false);
+  const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
     Float64Array.from(cells, ({ column, place }) => {
       const value = valueAt(grid, column, place, 0);
       return typeof value === "number" ? read(value) : Number.NaN;
     });
-  return { ...question, todayInputs: today(inputCells, (value) => value), todayOutputs: today(outputCells, givenOut) };
+  let careful: Question | undefined;
+  const question: Question = {
+    grid,
+    inputs: inputCells,
+    outputs: outputCells,
+    instructions,
+    groups,
+    blockSize,
+    todayInputs: numbers(inputCells, (value) => value),
+    todayOutputs: numbers(outputCells, givenOut),
+    careful: () => {
+      if (assumes) careful ??= compileQuestion(model, inputs, outputs, false);
+      return careful ?? question;
+    },
+  };
+  return question;
+}
+
+/** Compiles everything between inputs and outputs; the groups of cells on the way. */
+function compileCells(emitter: Emitter, inputs: readonly CellAt[], outputs: readonly CellAt[]): ReadonlySet<number> {
+  const { grid } = emitter;
+  const inputOf = new Map(inputs.map((cell, at) => [setApart(grid, cell), at]));
+  for (const [at, cell] of inputs.entries())
+    if ((cell.column.groupOf[cell.place] ?? -1) < 0) addInput(emitter, cell, at, undefined);
+  const wanted = [...inputs, ...outputs].map(({ column, place }) => column.groupOf[place] ?? -1);
+  const withFormula = wanted.filter((group) => group >= 0);
+  const order = orderGroups(grid, withFormula, (group) => formulaIn(grid, group));
+  for (const number of order) compileOne(emitter, number, inputs, inputOf.get(number));
+  return new Set(order);
+}
+
+function cellsAt(grid: Grid, cells: readonly CellName[]): readonly CellAt[] {
+  return cells.map((cell) => cellAt(grid, cell));
 }
 
 function cellAt(grid: Grid, cell: CellName): CellAt {
@@ -191,7 +215,12 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
   const size = Math.min(blockSize, count - from);
   const inputs = cases.subarray(from * inputCount, (from + size) * inputCount);
   const mark = grid.pool.mark();
-  execute(grid.pool, question.instructions, { cases: size, inputs, inputCount });
+  const block = { cases: size, inputs, inputCount, hasFailed: false };
+  execute(grid.pool, question.instructions, block);
+  if (block.hasFailed) {
+    grid.pool.backTo(mark);
+    return answerBlock(question.careful(), cases, from, findings);
+  }
   for (const [at, { column, place }] of outputs.entries())
     for (let n = 0; n < size; n += 1) {
       const value: Scalar = valueAt(grid, column, place, n);

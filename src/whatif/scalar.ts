@@ -117,11 +117,19 @@ export function compareNumbers(left: number, right: number): number {
 const collator = new Intl.Collator("en", { sensitivity: "base", caseFirst: "lower", ignorePunctuation: false });
 const RANKS: Readonly<Record<string, number>> = { object: 0, number: 1, string: 2, boolean: 3 };
 
+/** Whether a text may be a day or a time; most begin with a letter. */
+const mayBeDay = (text: string) => text !== "" && (text.charCodeAt(0) < 65 || text.charCodeAt(0) > 127);
+
+function dayIn(value: Scalar): Scalar | undefined {
+  if (typeof value !== "string") return value;
+  return mayBeDay(value) ? dayNumber(value) : undefined;
+}
+
 /** Which of two values comes later; neither may be an error. */
 export function compare(left: Scalar, right: Scalar): number {
   if (typeof left === "string" || typeof right === "string") {
-    const leftDay = typeof left === "string" ? dayNumber(left) : left;
-    const rightDay = typeof right === "string" ? dayNumber(right) : right;
+    const leftDay = dayIn(left);
+    const rightDay = dayIn(right);
     if (typeof leftDay === "number" && typeof rightDay === "number") return compareNumbers(leftDay, rightDay);
   }
   const [one, other] = [left ?? blankLike(right), right ?? blankLike(left)];
@@ -138,7 +146,8 @@ function blankLike(other: Scalar): Scalar {
   return typeof other === "boolean" ? false : null;
 }
 
-const HOLDS: Readonly<Partial<Record<Sign, (order: number) => boolean>>> = {
+/** Whether each sign that compares holds of an order. */
+export const HOLDS: Readonly<Partial<Record<Sign, (order: number) => boolean>>> = {
   "=": (order) => order === 0,
   "<>": (order) => order !== 0,
   "<": (order) => order < 0,
