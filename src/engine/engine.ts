@@ -120,6 +120,7 @@ export class Engine {
       layout: this.layout,
       formulaAt: (sheet, row, col) => this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col }) ?? "",
       valueAt: (sheet, row, col) => this.valueAt(sheet, row, col),
+      link: (sheet, row, formula) => this.link(sheet, row, formula),
     });
   }
 

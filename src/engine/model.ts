@@ -1,6 +1,6 @@
 // What the engine computes from and what it gave, as plain data for whoever reckons beside it: typed cells column by
 // column, and formulas in the engine's own text. Rows filled with one formula are one group with one text.
-import { formulaOf } from "../core/access";
+import { formulaOf, specOf } from "../core/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import type { Layout } from "./layout";
 import type { Value } from "./values";
@@ -28,6 +28,8 @@ export interface SheetModel {
   readonly columns: ReadonlyMap<string, number>;
   readonly typed: readonly { readonly column: number; readonly values: CellList }[];
   readonly formulas: readonly FormulaGroup[];
+  /** What would stand in a cell if what was typed over it were cleared: a formula, or under a typed one perhaps nothing. */
+  readonly covered: readonly { readonly column: number; readonly place: number; readonly text: string }[];
 }
 
 export interface EngineModel {
@@ -43,6 +45,7 @@ export interface ModelSource {
   readonly book: Workbook;
   readonly layout: Layout;
   readonly formulaAt: (sheet: SheetKey, row: number, column: number) => string;
+  readonly link: (sheet: SheetKey, row: string, formula: string) => string;
   readonly valueAt: (sheet: SheetKey, row: number, column: number) => Value;
 }
 
@@ -76,9 +79,17 @@ function readSheet(source: ModelSource, key: SheetKey, others: Others): SheetMod
   const layout = source.layout[key];
   const typed: SheetModel["typed"][number][] = [];
   const formulas: FormulaGroup[] = [];
+  const covered: SheetModel["covered"][number][] = [];
   for (const column of columns) {
     const place = layout.columns.get(column.key);
     if (place === undefined) continue;
+    for (const row of rows) {
+      const raw = row.cells[column.key];
+      const at = layout.rows.get(row.id);
+      const formula = raw === undefined ? undefined : specOf(column, row).formula;
+      if (at !== undefined && (formula !== undefined || typeof raw === "object"))
+        covered.push({ column: place, place: at, text: formula ? source.link(key, row.id, formula) : "" });
+    }
     const parted = partRows(column, rows, layout.rows);
     const list = (places: readonly number[], read: (at: number) => Value) => listOf(places, read, others);
     if (parted.typed.length > 0)
@@ -96,7 +107,7 @@ function readSheet(source: ModelSource, key: SheetKey, others: Others): SheetMod
         values: list(places, (index) => source.valueAt(key, places[index] ?? 0, place)),
       });
   }
-  return { sheet: key, height: layout.height, rows: layout.rows, columns: layout.columns, typed, formulas };
+  return { sheet: key, height: layout.height, rows: layout.rows, columns: layout.columns, typed, formulas, covered };
 }
 
 interface PlacedRow {

@@ -89,25 +89,29 @@ function listed(emitter: Emitter, keys: GridColumn): ReadonlyMap<Key, number> | 
 function picked(place: Place, table: Table, values: GridColumn | undefined, name: string): Value | undefined {
   if (!values) return undefined;
   const rows = listed(place.emitter, table.keys);
-  const found = table.looked.map((key): number | Fault => {
-    if (isFault(key)) return key;
-    if (isFault(rows as Scalar)) return rows as Fault;
-    return (rows as ReadonlyMap<Key, number>).get(keyOf(key)) ?? notListed(name, key);
+  const found = table.looked.map((key): Found => {
+    if (isFault(key)) return { instead: key };
+    if (isFault(rows as Scalar)) return { instead: rows as Fault };
+    const at = (rows as ReadonlyMap<Key, number>).get(keyOf(key));
+    if (at === undefined) return { instead: notListed(name, key) };
+    return at < values.height ? at : { instead: null };
   });
-  const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
-  const isVarying = places.some((row) => row >= 0 && (values.partOf[row] ?? -1) >= 0);
+  const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
   const register = isVarying ? place.emitter.list(values) : values.constants;
-  return gathered(place.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, places, found);
+  return gathered(place.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, found);
 }
 
-/** Values at places, all at once; what was not found stands where the place is −1. */
-function gathered(emitter: Emitter, from: Value, places: Int32Array, found: readonly (number | Fault)[]): Value {
+/** A place in a column, or what stands for one that is not there. */
+type Found = number | { readonly instead: Scalar };
+
+/** Values at places, all at once. */
+function gathered(emitter: Emitter, from: Value, found: readonly Found[]): Value {
+  const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
   const isWhole = found.every((one) => typeof one === "number");
   const missing = makeRegister(isWhole ? 0 : places.length, undefined);
-  if (!isWhole) for (const [at, one] of found.entries()) if (isFault(one)) store(emitter.pool, missing, at, one);
+  for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
   const step = places.length === 1 ? 0 : 1;
-  const spread: Value = { ...from, step };
-  return emitter.emitWith(from.isVarying, [spread], places.length, (out) => ({
+  return emitter.emitWith(from.isVarying, [{ ...from, step }], places.length, (out) => ({
     op: "gather",
     out,
     from,
@@ -134,18 +138,17 @@ function totalled(place: Place, table: Table, values: GridColumn | undefined): V
   const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
   const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
   known.set(name, totals);
-  const found = table.looked.map((key) => (isFault(key) ? key : (totals.groups.get(keyOf(key)) ?? NOTHING)));
-  const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
-  return gathered(emitter, totals.sums, places, found);
+  const found = table.looked.map(
+    (key): Found => totals.groups.get(keyOf(key)) ?? { instead: isFault(key) ? key : 0 },
+  );
+  return gathered(emitter, totals.sums, found);
 }
-
-/** Stands for a key that does not occur: its total is 0. */
-const NOTHING = -1;
 
 function sumByKey(emitter: Emitter, keys: GridColumn, values: GridColumn): Totals {
   const groups = new Map<Key, number>();
-  const groupOf = new Int32Array(keys.height).fill(-1);
-  for (let at = 0; at < keys.height; at += 1) {
+  const height = Math.min(keys.height, values.height);
+  const groupOf = new Int32Array(height).fill(-1);
+  for (let at = 0; at < height; at += 1) {
     const key = keyOf(load(emitter.pool, keys.constants, at));
     if (key === undefined) continue;
     const group = groups.get(key) ?? groups.size;

@@ -28,14 +28,14 @@ export function compileGroup(emitter: Emitter, group: Group): void {
   }
 }
 
-/** Compiles the formula an input starts from; its value, with errors marked. */
-export function compileInput(emitter: Emitter, group: Group): Value {
-  if (group.node instanceof Unread) throw new Unsupported(group.node.message);
+/** Compiles a formula of an input's cell; its value, with errors marked. */
+export function compileInput(emitter: Emitter, group: Group, node: Node | Unread): Value {
+  if (node instanceof Unread) throw new Unsupported(node.message);
   const rows = emitter.grid.rows(group.places);
-  const value = compile({ emitter, group, rows, compile }, group.node);
+  const value = compile({ emitter, group, rows, compile }, node);
   const out = { register: makeRegister(1, value.isVarying ? emitter.blockSize : undefined), start: 0, step: 0 };
   const cells = rows.places.map((place) => emitter.grid.cellNumber(group.sheet, group.column, place));
-  const isEnd = group.node.is !== "unary" && !isCell(group.node);
+  const isEnd = node.is !== "unary" && !isCell(node);
   emitter.add(value.isVarying, { op: "sign", sign: "()", out, of: value, rows: 1 });
   emitter.add(value.isVarying, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
   return { ...out, isVarying: value.isVarying, isTemporary: false };

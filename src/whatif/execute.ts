@@ -61,7 +61,7 @@ function carryOut(pool: Pool, instruction: Instruction, block: Block): void {
   }
 }
 
-function input(pool: Pool, { out, input: number, typed, instead }: Of<"input">, block: Block): void {
+function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, block: Block): void {
   const { values, kinds } = out.register;
   for (let n = 0; n < block.cases; n += 1) {
     const given = block.inputs?.[n * block.inputCount + number] ?? Number.NaN;
@@ -69,7 +69,7 @@ function input(pool: Pool, { out, input: number, typed, instead }: Of<"input">, 
     values[k] = given + 0;
     if (!Number.isNaN(given)) continue;
     kinds[k] = 0;
-    const source = instead ?? (block.inputs ? undefined : typed);
+    const source = block.inputs ? blank : today;
     if (source) store(pool, out.register, k, load(pool, source.register, at(source, n, 0)));
   }
 }
@@ -90,7 +90,7 @@ function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">,
       const number = place < 0 ? Number.NaN : (source.values[start + place] as number);
       target.values[k] = number;
       if (Math.abs(number) < Number.POSITIVE_INFINITY) continue;
-      if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : 0);
+      if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
       else if (marks) store(pool, target, k, settle(load(pool, source, start + place)));
       else target.kinds[k] = source.kinds[start + place] as number;
     }

@@ -42,6 +42,8 @@ export interface Group {
   readonly text: string;
   /** The formula, or why it can't be compiled. */
   readonly node: Node | Unread;
+  /** What would stand there if the maker's own formula were cleared. */
+  readonly covered?: Node | Unread | undefined;
 }
 
 /** What a question can't be compiled for, with the cell it is about. */
@@ -145,6 +147,30 @@ export class Grid {
       alike.push(found);
     }
     return found;
+  }
+
+  /** The formula that would stand in a cell if what was typed there were cleared. */
+  private coveredAt({ sheet, column }: GridColumn, place: number): Node | Unread | undefined {
+    const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
+    if (!covered) return undefined;
+    return covered.text === "" ? { is: "empty" } : this.nodeOf(covered.text, sheet, Int32Array.of(place));
+  }
+
+  /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
+  setApart(column: GridColumn, place: number): number | undefined {
+    const covered = this.coveredAt(column, place);
+    const number = column.groupOf[place] ?? -1;
+    const group = this.groups[number];
+    const places = Int32Array.of(place);
+    if (!group) {
+      if (!covered) return undefined;
+      column.groupOf[place] = this.groups.length;
+      return this.groups.push({ sheet: column.sheet, column: column.column, places, text: "", node: covered }) - 1;
+    }
+    const others = group.places.filter((one) => one !== place);
+    const own = others.length === 0 ? number : (this.regroup(number, [others, places])[1] ?? number);
+    if (covered) this.groups[own] = { ...group, places, covered };
+    return own;
   }
 
   /** Puts other groups in the place of one. */

@@ -9,14 +9,15 @@ export type CallArgument =
   | { readonly is: "list"; readonly list: Register };
 
 export type Instruction =
-  /** The input of a question: what the case says, or where it says nothing what the cell's own formula gives. */
+  /** The input of a question: what the case says, or where it says nothing what the cell's formula gives. */
   | {
       readonly op: "input";
       readonly out: Operand;
       readonly input: number;
-      /** What was typed there. */
-      readonly typed: Operand;
-      readonly instead: Operand | undefined;
+      /** What stands there today. */
+      readonly today: Operand;
+      /** What stands there when nothing is typed. */
+      readonly blank: Operand | undefined;
     }
   | {
       readonly op: "combine";

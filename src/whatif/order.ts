@@ -1,5 +1,6 @@
 // In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
 // of which single cells do not, the columns are taken apart.
+import type { Node } from "./formula-tree";
 import { type Grid, type Group, namesIn, Unsupported } from "./grid";
 import { Unread } from "./read-formula";
 
@@ -25,17 +26,21 @@ export function orderGroups(grid: Grid, wanted: readonly number[], describe: (gr
 
 /** Groups a group names, without doubles. */
 function neededBy(grid: Grid, group: Group): readonly number[] {
-  if (group.node instanceof Unread) return [];
-  const names = namesIn(group.node);
   const needed = new Set<number>();
+  for (const node of [group.node, group.covered])
+    if (node && !(node instanceof Unread)) addNeeded(needed, grid, group, node);
+  needed.delete(-1);
+  return [...needed];
+}
+
+function addNeeded(needed: Set<number>, grid: Grid, group: Group, node: Node): void {
+  const names = namesIn(node);
   for (const column of names.own) {
     const { groupOf } = grid.column(group.sheet, column);
     for (const place of group.places) needed.add(groupOf[place] ?? -1);
   }
   for (const { sheet, column, row } of names.cells) needed.add(grid.column(sheet, column).groupOf[row] ?? -1);
   for (const { sheet, column } of names.ranges) for (const one of grid.column(sheet, column).groupOf) needed.add(one);
-  needed.delete(-1);
-  return [...needed];
 }
 
 interface Visit {

@@ -102,13 +102,18 @@ function compileQuestion(
 /** Compiles everything between inputs and outputs; the groups of cells on the way. */
 function compileCells(emitter: Emitter, inputs: readonly CellAt[], outputs: readonly CellAt[]): ReadonlySet<number> {
   const { grid } = emitter;
-  const inputOf = new Map(inputs.map((cell, at) => [setApart(grid, cell), at]));
-  for (const [at, cell] of inputs.entries())
-    if ((cell.column.groupOf[cell.place] ?? -1) < 0) addInput(emitter, cell, at, undefined);
+  const typed = inputs.map(({ column, place }) => (column.groupOf[place] ?? -1) < 0);
+  const inputOf = new Map<number, Input>();
+  for (const [at, { column, place }] of inputs.entries()) {
+    const group = grid.setApart(column, place);
+    const input = { at, column, place, isTyped: typed[at] ?? false };
+    if (group === undefined) addInput(emitter, input, undefined);
+    else inputOf.set(group, input);
+  }
   const wanted = [...inputs, ...outputs].map(({ column, place }) => column.groupOf[place] ?? -1);
   const withFormula = wanted.filter((group) => group >= 0);
   const order = orderGroups(grid, withFormula, (group) => formulaIn(grid, group));
-  for (const number of order) compileOne(emitter, number, inputs, inputOf.get(number));
+  for (const number of order) compileOne(emitter, number, inputOf.get(number));
   return new Set(order);
 }
 
@@ -122,21 +127,17 @@ function cellAt(grid: Grid, cell: CellName): CellAt {
   return { column: grid.column(at.sheet, at.column), place: at.place };
 }
 
-/** Gives an input with a formula a group of its own; the number of that group, or one that is no group's. */
-function setApart(grid: Grid, { column, place }: CellAt): number {
-  const number = column.groupOf[place] ?? -1;
-  const group = grid.groups[number];
-  if (!group || group.places.length === 1) return number;
-  const [, own] = grid.regroup(number, [group.places.filter((one) => one !== place), Int32Array.of(place)]);
-  return own ?? -1;
+interface Input extends CellAt {
+  readonly at: number;
+  /** Whether a value stands there today, and no formula. */
+  readonly isTyped: boolean;
 }
 
-function compileOne(emitter: Emitter, number: number, inputs: readonly CellAt[], input: number | undefined): void {
+function compileOne(emitter: Emitter, number: number, input: Input | undefined): void {
   const group = emitter.grid.groups[number];
   if (!group) return;
   try {
-    const cell = input === undefined ? undefined : inputs[input];
-    if (cell && input !== undefined) addInput(emitter, cell, input, group);
+    if (input) addInput(emitter, input, group);
     else compileGroup(emitter, group);
   } catch (error) {
     if (error instanceof Unsupported)
@@ -145,15 +146,16 @@ function compileOne(emitter: Emitter, number: number, inputs: readonly CellAt[],
   }
 }
 
-function addInput(emitter: Emitter, { column, place }: CellAt, input: number, group: Group | undefined): void {
-  const instead = group && compileInput(emitter, group);
+function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: Group | undefined): void {
+  const own = group && compileInput(emitter, group, group.node);
   const register = makeRegister(1, emitter.blockSize);
+  const typed = { register: column.constants, start: place, step: 0 };
   emitter.instructions.push({
     op: "input",
     out: { register, start: 0, step: 0 },
-    input,
-    typed: { register: column.constants, start: place, step: 0 },
-    instead,
+    input: at,
+    today: isTyped || !own ? typed : own,
+    blank: group?.covered ? compileInput(emitter, group, group.covered) : own,
   });
   emitter.addPart(column, emitter.grid.rows(Int32Array.of(place)), register);
 }
