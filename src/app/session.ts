@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "journal" | "accountant";
+export type Page = "paper" | "journal" | "accountant";
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
@@ -121,6 +121,11 @@ export class Session {
   /** A result line's number, if it is one by now. */
   result(id: string, sheet: "results" | "edition" = "results"): Value | undefined {
     return this.value({ sheet, row: id, column: "value" });
+  }
+
+  /** The value of a formula that stands in no cell. */
+  reckon(formula: string): Promise<Value> {
+    return this.engine.reckon(formula);
   }
 
   /** The computed values as they are, to be shown next time before the engine is ready. */

@@ -1,6 +1,6 @@
 // A change says what was and what is, so that it can be undone, merged, sent to the engine and stored.
 import { columnIndex, rowIndex, shareRowIndex } from "./access";
-import type { Column, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
+import type { Column, Entry, ListKey, Lists, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
 
 export type Operation =
   | {
@@ -21,7 +21,20 @@ export type Operation =
       readonly columns: readonly Column[];
     }
   | { readonly kind: "column"; readonly sheet: SheetKey; readonly was: Column; readonly is: Column }
-  | { readonly kind: "meta"; readonly was: Meta; readonly is: Meta };
+  | { readonly kind: "meta"; readonly was: Meta; readonly is: Meta }
+  | ListOperation;
+
+/** Puts an entry into a list at a place (no `was`), takes it out (no `is`), or puts another in its stead. */
+export interface ListOperation {
+  readonly kind: "list";
+  readonly list: ListKey;
+  readonly at: number;
+  readonly was: Entry | undefined;
+  readonly is: Entry | undefined;
+}
+
+/** What alters a sheet as a whole: its rows or its columns. */
+export type SheetOperation = Exclude<Operation, { kind: "cell" | "meta" | "list" }>;
 
 export interface Change {
   /** What was done, for the undo button and the log: “Lost here: 019, 020”. */
@@ -35,6 +48,7 @@ type Draft = { -readonly [K in SheetKey]: Sheet };
 export function applyChange(book: Workbook, change: Change): Workbook {
   const sheets: Draft = { ...book.sheets };
   let meta = book.meta;
+  let lists = book.lists;
   const cells = new Map<SheetKey, Row[]>();
   const settle = (key: SheetKey) => {
     const rows = cells.get(key);
@@ -43,6 +57,7 @@ export function applyChange(book: Workbook, change: Change): Workbook {
   };
   for (const operation of change.operations) {
     if (operation.kind === "meta") meta = operation.is;
+    else if (operation.kind === "list") lists = relist(lists, operation);
     else if (operation.kind === "cell") writeCell(sheets, cells, operation);
     else {
       settle(operation.sheet);
@@ -50,7 +65,7 @@ export function applyChange(book: Workbook, change: Change): Workbook {
     }
   }
   for (const key of [...cells.keys()]) settle(key);
-  return { ...book, meta, sheets };
+  return { ...book, meta, sheets, lists };
 }
 
 function writeCell(sheets: Draft, cells: Map<SheetKey, Row[]>, operation: Extract<Operation, { kind: "cell" }>): void {
@@ -70,7 +85,14 @@ function writeCell(sheets: Draft, cells: Map<SheetKey, Row[]>, operation: Extrac
   rows[at] = { ...row, cells: next };
 }
 
-function restructure(sheet: Sheet, operation: Exclude<Operation, { kind: "cell" | "meta" }>): Sheet {
+function relist(lists: Lists, { list, at, was, is }: ListOperation): Lists {
+  const entries: readonly Entry[] = lists[list];
+  if (was !== undefined && entries[at]?.id !== was.id)
+    throw new Error(`change names an entry that is not there: ${list} ${was.id}`);
+  return { ...lists, [list]: entries.toSpliced(at, was === undefined ? 0 : 1, ...(is === undefined ? [] : [is])) };
+}
+
+function restructure(sheet: Sheet, operation: SheetOperation): Sheet {
   switch (operation.kind) {
     case "add rows":
       return { ...sheet, rows: sheet.rows.toSpliced(operation.at, 0, ...operation.rows) };
@@ -108,6 +130,8 @@ function invertOperation(operation: Operation): Operation {
     case "column":
       return { ...operation, was: operation.is, is: operation.was };
     case "meta":
+      return { ...operation, was: operation.is, is: operation.was };
+    case "list":
       return { ...operation, was: operation.is, is: operation.was };
   }
 }

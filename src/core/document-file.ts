@@ -3,7 +3,8 @@
 import { checkCellsOf } from "./check-cells";
 import { migrate } from "./migrate";
 import { fail, ok, problem, type Result } from "./problem";
-import type { Workbook } from "./workbook";
+import { bringUpToDate } from "./sheets/standard";
+import { FORMAT_VERSION, type Workbook } from "./workbook";
 import { workbookSchema } from "./workbook-schema";
 import { zodProblems } from "./zod-problems";
 
@@ -36,8 +37,12 @@ export function readDocument(text: string, where: string): Result<Workbook> {
   if (!migrated.ok) return migrated;
   const parsed = workbookSchema.safeParse(migrated.value);
   if (!parsed.success) return fail(...zodProblems(parsed.error, migrated.value, where));
-  const book = parsed.data as unknown as Workbook;
-  const problems = [...checkIds(book, where), ...checkCellsOf(book)];
+  const read = parsed.data as unknown as Workbook;
+  const isOlder = (data as { readonly formatVersion?: unknown }).formatVersion !== FORMAT_VERSION;
+  const twice = checkIds(read, where);
+  if (twice.length > 0) return fail(...twice);
+  const book = isOlder ? bringUpToDate(read) : read;
+  const problems = checkCellsOf(book);
   return problems.length > 0 ? fail(...problems) : ok(book);
 }
 

@@ -144,7 +144,7 @@ export function withWiring(book: Workbook, operations: readonly Operation[]): re
 }
 
 /** A row id that no row of the sheet has yet: a letter and the next free number. */
-export function freshRowId(rows: readonly Row[], prefix: string): string {
+export function freshRowId(rows: readonly { readonly id: string }[], prefix: string): string {
   const pattern = new RegExp(`^${prefix}(\\d+)$`);
   const used = rows.map((row) => Number(pattern.exec(row.id)?.[1] ?? 0));
   return `${prefix}${used.reduce((a, b) => Math.max(a, b), 0) + 1}`;

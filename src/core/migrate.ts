@@ -11,8 +11,17 @@ export interface Migration {
   readonly run: (document: Json) => Json;
 }
 
-/** Every step there has been, oldest first. Format 1 is the first that was kept. */
-export const MIGRATIONS: readonly Migration[] = [];
+/**
+ * Every step there has been, oldest first. Format 1 is the first that was kept. A step need not bring new columns or
+ * formulas: an edition of an earlier format gets today's standard ones when it is read (`bringUpToDate`).
+ */
+export const MIGRATIONS: readonly Migration[] = [
+  {
+    to: 2,
+    what: "a run log, what-if cases, rescue recipes and plausible ranges are kept beside the sheets",
+    run: (document) => ({ ...document, lists: { log: [], cases: [], recipes: [], ranges: [] } }),
+  },
+];
 
 /** Brings parsed JSON up to the newest format, or says why it can't be. */
 export function migrate(

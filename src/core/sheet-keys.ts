@@ -1,5 +1,5 @@
 /** The newest document format this code writes. */
-export const FORMAT_VERSION = 1;
+export const FORMAT_VERSION = 2;
 
 /** Sheets of an edition, in the order in which they are listed. */
 export const SHEET_KEYS = [
@@ -13,4 +13,9 @@ export const SHEET_KEYS = [
   "pieces",
   "results",
 ] as const;
+/** What an edition keeps beside its sheets: the run log, what-if cases, rescue recipes, plausible ranges. */
+export type ListKey = "log" | "cases" | "recipes" | "ranges";
 export type SheetKey = (typeof SHEET_KEYS)[number];
+
+/** The kinds of step there are; what each means stands in sheets/step-kinds.ts. */
+export const STEP_KINDS = ["cast", "hand", "coat", "metal", "firing"] as const;

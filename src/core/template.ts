@@ -3,13 +3,9 @@ import * as z from "zod/mini";
 import { allowedFor, isAllowed } from "./entry";
 import { pieceLabels } from "./piece-labels";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
-import { FIRING_COLUMNS } from "./sheets/firings-sheet";
-import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./sheets/lines";
-import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./sheets/pieces-sheet";
-import { ROUTE_COLUMNS } from "./sheets/route-sheet";
+import { EDITION_LINES, RESULT_LINES } from "./sheets/lines";
+import { standardColumns } from "./sheets/standard";
 import { STEP_KINDS } from "./sheets/step-kinds";
-import { KILN_COLUMNS, MATERIAL_COLUMNS, PROGRAMME_COLUMNS, TARIFF_COLUMNS } from "./sheets/stock-sheets";
-import { rewire } from "./sheets/wire";
 import {
   type Column,
   FORMAT_VERSION,
@@ -186,17 +182,17 @@ function emptyEdition(template: Template, answers: StartAnswers): Workbook {
     const value = (inputs as Readonly<Record<string, number>>)[row.id];
     return value === undefined ? row : { ...row, cells: { ...row.cells, value } };
   });
-  const pieceColumns = [...PIECE_LEADING_COLUMNS, ...route.flatMap(columnsOfStep), ...PIECE_CLOSING_COLUMNS];
+  const columns = standardColumns(route);
   const sheets = {
-    edition: { title: "Edition", columns: EDITION_COLUMNS, rows: edition },
-    route: { title: "Route", columns: ROUTE_COLUMNS, rows: route },
-    materials: { title: "Materials", columns: MATERIAL_COLUMNS, rows: numbered("m", template.materials) },
-    kilns: { title: "Kilns", columns: KILN_COLUMNS, rows: numbered("k", template.kilns) },
-    programmes: { title: "Programmes", columns: PROGRAMME_COLUMNS, rows: numbered("r", template.programmes ?? []) },
-    tariffs: { title: "Tariffs", columns: TARIFF_COLUMNS, rows: numbered("t", template.tariffs ?? []) },
-    firings: { title: "Firings", columns: FIRING_COLUMNS, rows: [] },
-    pieces: { title: "Pieces", columns: pieceColumns, rows: [] },
-    results: { title: "Results", columns: RESULT_COLUMNS, rows: RESULT_LINES },
+    edition: { title: "Edition", columns: columns.edition, rows: edition },
+    route: { title: "Route", columns: columns.route, rows: route },
+    materials: { title: "Materials", columns: columns.materials, rows: numbered("m", template.materials) },
+    kilns: { title: "Kilns", columns: columns.kilns, rows: numbered("k", template.kilns) },
+    programmes: { title: "Programmes", columns: columns.programmes, rows: numbered("r", template.programmes ?? []) },
+    tariffs: { title: "Tariffs", columns: columns.tariffs, rows: numbered("t", template.tariffs ?? []) },
+    firings: { title: "Firings", columns: columns.firings, rows: [] },
+    pieces: { title: "Pieces", columns: columns.pieces, rows: [] },
+    results: { title: "Results", columns: columns.results, rows: RESULT_LINES },
   } satisfies Record<(typeof SHEET_KEYS)[number], Sheet>;
   const book: Workbook = {
     kind: "saggar edition",
@@ -211,22 +207,9 @@ function emptyEdition(template: Template, answers: StartAnswers): Workbook {
     },
     template: { id: template.id, version: template.version },
     sheets,
+    lists: { log: [], cases: [], recipes: [], ranges: [] },
   };
-  return withOperations(book, route);
-}
-
-/** The freshly built sheets with their wired formulas in place. */
-function withOperations(book: Workbook, route: readonly Row[]): Workbook {
-  const sheets = { ...book.sheets };
-  for (const operation of rewire(book, route)) {
-    if (operation.kind !== "column") continue;
-    const sheet = sheets[operation.sheet];
-    sheets[operation.sheet] = {
-      ...sheet,
-      columns: sheet.columns.map((column) => (column.key === operation.is.key ? operation.is : column)),
-    };
-  }
-  return { ...book, sheets };
+  return book;
 }
 
 function numbered(prefix: string, rows: readonly Readonly<Record<string, Raw>>[]): Row[] {

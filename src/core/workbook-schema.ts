@@ -2,25 +2,15 @@
 // engine's worker does not carry the checker.
 // The small form of zod: it is part of what loads first.
 import * as z from "zod/mini";
+import { listsSchema } from "./lists-schema";
+import { cellKey, formula, raw, rowId, text } from "./schema-parts";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 
-// Without this zod probes for `eval`, which a strict content-security policy reports.
-z.config({ jitless: true });
-
-// “constructor” is left out because every object answers to it.
-const keyPattern = /^(?!constructor$)[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?$/;
-const rowIdPattern = /^[a-z][a-z0-9_]*$/;
-/** Text of at most so many characters. */
-const text = (most: number) => z.string().check(z.maxLength(most));
-const formula = (most: number) => text(most).check(z.startsWith("=", "a formula, which begins with ="));
 const shortText = text(300);
 const longText = text(5000);
-const columnKey = text(60).check(z.regex(keyPattern, "a key of small letters, digits and _"));
-const rowId = text(40).check(z.regex(rowIdPattern, "an id of small letters, digits and _"));
+const columnKey = cellKey;
 const finite = z.number();
 const flag = z.optional(z.boolean());
-
-const rawSchema = z.union([text(20_000), finite, z.boolean(), z.strictObject({ f: formula(8000) })]);
 
 const specShape = {
   kind: z.enum(["input", "computed"]),
@@ -62,7 +52,7 @@ const columnSchema = z.strictObject({
 
 const rowSchema = z.strictObject({
   id: rowId,
-  cells: z.record(columnKey, rawSchema),
+  cells: z.record(columnKey, raw),
   /** For sheets that read line by line (edition, results): what the row's value is. */
   line: z.optional(z.strictObject(specShape)),
   own: flag,
@@ -87,6 +77,29 @@ const metaSchema = z.strictObject({
   accounts: z.optional(z.record(text(40), text(120))),
   /** Day and first part of the references of the journal. */
   journal: z.optional(z.strictObject({ date: text(10), reference: text(60) })),
+  /** How lengths, areas and weights are shown; what is kept is metric. */
+  units: z.optional(z.enum(["metric", "US"])),
+  /** Reasons for a loss that the maker chooses from. */
+  reasons: z.optional(z.array(shortText).check(z.maxLength(100))),
+  /** When the edition is due and when the studio works. Days are ISO 8601, hours are Monday to Sunday. */
+  calendar: z.optional(
+    z.strictObject({
+      due: z.optional(text(10)),
+      from: z.optional(text(10)),
+      hours: z.array(finite.check(z.minimum(0), z.maximum(24))).check(z.length(7)),
+      closed: z.array(text(10)).check(z.maxLength(2000)),
+      people: z.int().check(z.minimum(1), z.maximum(100)),
+    }),
+  ),
+  /** What the question of chance is asked with, in the edition's currency a piece. */
+  chance: z.optional(
+    z.strictObject({
+      shortfall: finite.check(z.minimum(0)),
+      surplus: finite.check(z.minimum(0)),
+      draws: z.int().check(z.minimum(100), z.maximum(1_000_000)),
+      seed: z.int(),
+    }),
+  ),
 });
 
 const workbookSchema = z.looseObject({
@@ -97,6 +110,7 @@ const workbookSchema = z.looseObject({
   sheets: z.strictObject(
     Object.fromEntries(SHEET_KEYS.map((key) => [key, sheetSchema])) as Record<SheetKey, typeof sheetSchema>,
   ),
+  lists: listsSchema,
 });
 
-export { columnSchema, metaSchema, rawSchema, rowSchema, sheetSchema, workbookSchema };
+export { columnSchema, metaSchema, rowSchema, sheetSchema, workbookSchema };

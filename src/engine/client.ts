@@ -2,11 +2,12 @@
 import type { Change } from "../core/change";
 import type { Workbook } from "../core/workbook";
 import type { EngineModel } from "./model";
-import type { Patch } from "./values";
+import type { Patch, Value } from "./values";
 
 export type Request =
   | { readonly id: number; readonly ask: "open"; readonly book: Workbook }
   | { readonly id: number; readonly ask: "apply"; readonly change: Change }
+  | { readonly id: number; readonly ask: "reckon"; readonly formula: string }
   | { readonly id: number; readonly ask: "model"; readonly known: number | undefined }
   | { readonly id: number; readonly ask: "document" };
 export type Reply = { readonly id: number; readonly answer: unknown } | { readonly id: number; readonly failure: string };
@@ -25,6 +26,8 @@ export interface EngineClient {
   open(book: Workbook): Promise<Patch>;
   /** Applies a change and gives the values that moved. */
   apply(change: Change): Promise<Patch>;
+  /** The value of a formula that stands in no cell, such as an example of the help. */
+  reckon(formula: string): Promise<Value>;
   /** Formulas, typed cells and values as plain data; nothing if the version known is still the latest. */
   model(known?: number): Promise<EngineModel | undefined>;
   /** The document as the engine has it, every change so far applied. */
@@ -60,6 +63,7 @@ export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
   return {
     open: (book) => ask({ id: nextId(), ask: "open", book }),
     apply: (change) => ask({ id: nextId(), ask: "apply", change }),
+    reckon: (formula) => ask({ id: nextId(), ask: "reckon", formula }),
     model: (known) => ask({ id: nextId(), ask: "model", known }),
     document: () => ask({ id: nextId(), ask: "document" }),
     close() {

@@ -1,6 +1,6 @@
 // Where cells live inside the engine. Places are given out once and kept: rows and columns of the document may come,
 // go and move, and no address in the engine changes. Page and worker keep equal layouts by applying the same changes.
-import type { Change, Operation } from "../core/change";
+import type { Change, SheetOperation } from "../core/change";
 import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 
 /** Places of one sheet. */
@@ -43,7 +43,7 @@ export function layoutOf(book: Workbook): Layout {
 export function layOut(layout: Layout, change: Change): ReadonlyMap<SheetKey, number> {
   const grown = new Map<SheetKey, number>();
   for (const operation of change.operations) {
-    if (operation.kind === "meta" || operation.kind === "cell" || operation.kind === "column") continue;
+    if (!("at" in operation) || operation.kind === "list") continue;
     layOutOperation(layout[operation.sheet], operation);
     const sheet = layout[operation.sheet];
     if (sheet.nextRow > sheet.height - 1) {
@@ -55,10 +55,7 @@ export function layOut(layout: Layout, change: Change): ReadonlyMap<SheetKey, nu
   return grown;
 }
 
-function layOutOperation(
-  sheet: SheetLayout,
-  operation: Exclude<Operation, { kind: "meta" | "cell" | "column" }>,
-): void {
+function layOutOperation(sheet: SheetLayout, operation: SheetOperation): void {
   switch (operation.kind) {
     case "add rows":
       for (const row of operation.rows) {

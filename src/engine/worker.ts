@@ -1,6 +1,5 @@
 // The engine in a worker of its own: the page never waits for a recalculation.
 /// <reference lib="webworker" />
-import type { Workbook } from "../core/workbook";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
 import type { EngineModel } from "./model";
@@ -12,32 +11,45 @@ let engine: Engine | undefined;
 
 self.onmessage = ({ data }: MessageEvent<Request>) => {
   try {
-    const answer = answerTo(data);
-    self.postMessage({ id: data.id, answer } satisfies Reply, buffersOf(answer));
+    const { answer, buffers } = answerTo(data);
+    self.postMessage({ id: data.id, answer } satisfies Reply, buffers);
   } catch (error) {
     const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
     self.postMessage({ id: data.id, failure } satisfies Reply);
   }
 };
 
-function answerTo(request: Request): Patch | EngineModel | Workbook | undefined {
+/** An answer, and what of it goes over without being copied. */
+interface Answer {
+  readonly answer: unknown;
+  readonly buffers: ArrayBuffer[];
+}
+
+function answerTo(request: Request): Answer {
   if (request.ask === "open") {
     engine?.close();
     engine = new Engine(request.book);
-    return engine.values();
+    return patch(engine.values());
   }
   if (!engine) throw new Error("the engine has no edition open");
-  if (request.ask === "apply") return engine.apply(request.change);
-  return request.ask === "model" ? engine.model(request.known) : engine.document();
+  switch (request.ask) {
+    case "apply":
+      return patch(engine.apply(request.change));
+    case "reckon":
+      return { answer: engine.reckon(request.formula), buffers: [] };
+    case "model":
+      return model(engine.model(request.known));
+    case "document":
+      return { answer: engine.document(), buffers: [] };
+  }
 }
 
-/** Whatever is long goes over without being copied. */
-function buffersOf(answer: Patch | EngineModel | Workbook | undefined): ArrayBuffer[] {
-  if (answer === undefined || "kind" in answer) return [];
-  if (!("sheets" in answer)) return answer.map((column) => column.places.buffer as ArrayBuffer);
-  return answer.sheets.flatMap(({ typed, formulas }) =>
-    [...typed, ...formulas].flatMap(({ values }) =>
-      [values.places, values.numbers, values.others].map((list) => list.buffer as ArrayBuffer),
-    ),
-  );
+function patch(answer: Patch): Answer {
+  return { answer, buffers: answer.map((column) => column.places.buffer as ArrayBuffer) };
+}
+
+function model(answer: EngineModel | undefined): Answer {
+  const lists = answer?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values));
+  const arrays = lists?.flatMap(({ places, numbers, others }) => [places, numbers, others]) ?? [];
+  return { answer, buffers: arrays.map((list) => list.buffer as ArrayBuffer) };
 }

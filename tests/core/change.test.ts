@@ -9,6 +9,7 @@ import {
   squash,
 } from "../../src/core/change";
 import { addRows, editMeta, removeRows } from "../../src/core/edits";
+import { addEntry, changeEntry, freshEntryId, removeEntry } from "../../src/core/list-edits";
 import { addStep, removeStep } from "../../src/core/step-edits";
 import type { Raw, Workbook } from "../../src/core/workbook";
 import { smallEdition, typed } from "../tools/small-edition";
@@ -141,4 +142,34 @@ test("sameRaw compares formulas by text and nothing with nothing", () => {
   expect(sameRaw(undefined, undefined)).toBe(true);
   expect(sameRaw(undefined, "")).toBe(false);
   expect(sameRaw(1, "1")).toBe(false);
+});
+
+describe("what is kept beside the sheets", () => {
+  const wage = { id: "a1", sheet: "edition", row: "wage", column: "value", low: 18, high: 24 } as const;
+  const more = { ...wage, high: 30 };
+  const change = (operations: readonly Operation[]): Change => ({ label: "", operations });
+
+  test("is added, changed and taken out, and undone exactly", () => {
+    const added = change([addEntry(book, "ranges", wage)]);
+    const one = applyChange(book, added);
+    expect(one.lists.ranges).toEqual([wage]);
+    const changed = change(changeEntry(one, "ranges", more));
+    const two = applyChange(one, changed);
+    expect(two.lists.ranges).toEqual([more]);
+    const removed = change(removeEntry(two, "ranges", "a1"));
+    const three = applyChange(two, removed);
+    expect(three.lists.ranges).toEqual([]);
+    const back = [removed, changed, added].reduce((at, step) => applyChange(at, invert(step)), three);
+    expect(back).toEqual(book);
+    expect(one.sheets.pieces).toBe(book.sheets.pieces);
+  });
+
+  test("has ids of its own, and an entry that is not there changes nothing", () => {
+    expect(freshEntryId(book, "log")).toBe("l1");
+    expect(changeEntry(book, "ranges", wage)).toEqual([]);
+    expect(removeEntry(book, "ranges", "a1")).toEqual([]);
+    expect(() =>
+      applyChange(book, change([{ kind: "list", list: "ranges", at: 0, was: wage, is: undefined }])),
+    ).toThrow("an entry that is not there");
+  });
 });

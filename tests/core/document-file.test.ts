@@ -1,11 +1,44 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { rowOf } from "../../src/core/access";
 import { applyChange } from "../../src/core/change";
 import { readDocument, writeDocument } from "../../src/core/document-file";
 import { loseAt, passAs } from "../../src/core/piece-edits";
-import { FORMAT_VERSION, type Workbook } from "../../src/core/workbook";
+import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
+
+const LISTS: Workbook["lists"] = {
+  log: [
+    {
+      id: "l1",
+      at: "2026-02-12T09:30",
+      act: "lost",
+      label: "Lost at Fettle: 03",
+      pieces: ["p3"],
+      writes: [{ sheet: "pieces", row: "p3", column: "lost_at", is: "fettle" }],
+    },
+  ],
+  cases: [
+    {
+      id: "c1",
+      title: "Dear power",
+      changes: [{ sheet: "edition", row: "tariff", column: "value", value: 0.5 }],
+    },
+  ],
+  recipes: [
+    {
+      id: "r1",
+      title: "One more coat and a firing",
+      steps: [{ kind: "coat", title: "Glaze again", cells: { coats: 1, material: "Celadon" } }],
+      chance: 0.8,
+      grade: "second",
+      failed: 0,
+      days: 4,
+    },
+  ],
+  ranges: [{ id: "a1", sheet: "edition", row: "wage", column: "value", low: 18, high: 24 }],
+};
 
 const F = "small.edition.json";
 const folder = new URL("../fixtures/documents/", import.meta.url);
@@ -34,7 +67,7 @@ function toBeKept(): Workbook {
   const over = afterTyping(typed, [["pieces", "p1", "fettle.labour", "4.2"]], true);
   const lost = applyChange(over, loseAt(over, ["p3"], "fettle", "cracked"));
   const passed = applyChange(lost, passAs(lost, ["p1"], "good"));
-  return { ...passed, cases: [{ name: "kept by a version that does not know it" }] };
+  return { ...passed, lists: LISTS, cases: [{ name: "kept by a version that does not know it" }] };
 }
 
 function filled(): Workbook {
@@ -95,6 +128,40 @@ describe("files kept from earlier formats still open", () => {
   });
 });
 
+describe("an edition of format 1", () => {
+  const opened = readDocument(readFileSync(new URL("format-1.edition.json", folder), "utf8"), "format-1");
+
+  test("gets today's columns, formulas, lines and lists, and keeps what was entered, added and unknown", () => {
+    expect(opened.ok).toBe(true);
+    if (!opened.ok) return;
+    const { sheets, lists } = opened.value;
+    const today = smallEdition();
+    for (const key of SHEET_KEYS) expect(sheets[key].columns).toEqual(today.sheets[key].columns);
+    expect(sheets.edition.rows.map((row) => row.line)).toEqual(today.sheets.edition.rows.map((row) => row.line));
+    expect(lists).toEqual({ log: [], cases: [], recipes: [], ranges: [] });
+    expect(opened.value.cases).toEqual([{ name: "kept by a version that does not know it" }]);
+    expect(rowOf(opened.value, "pieces", "p1")?.cells["fettle.labour"]).toBe(4.2);
+    expect(readDocument(writeDocument(opened.value), F)).toEqual(opened);
+  });
+
+  test("keeps a column and a line that today's sheets do not know as the maker's own", () => {
+    const old = JSON.parse(readFileSync(new URL("format-1.edition.json", folder), "utf8"));
+    old.sheets.kilns.columns.push({ key: "colour", title: "colour", unit: "", kind: "input", type: "text" });
+    old.sheets.kilns.rows[0].cells.colour = "blue";
+    old.sheets.edition.rows.splice(2, 0, {
+      id: "luck",
+      cells: { label: "Luck", value: 7 },
+      line: { kind: "input", type: "number" },
+    });
+    const read = readDocument(JSON.stringify(old), F);
+    expect(read.ok ? [] : read.problems).toEqual([]);
+    if (!read.ok) return;
+    expect(read.value.sheets.kilns.columns.at(-1)).toMatchObject({ key: "colour", own: true });
+    expect(read.value.sheets.kilns.rows[0]?.cells.colour).toBe("blue");
+    expect(read.value.sheets.edition.rows.at(-1)).toMatchObject({ id: "luck", own: true, cells: { value: 7 } });
+  });
+});
+
 describe("a file that is no whole edition is refused", () => {
   const whole = "but it takes a whole edition file (*.edition.json). Open an earlier copy; nothing here was changed.";
   test.each([
@@ -117,9 +184,9 @@ describe("a spoilt entry is named exactly", () => {
   const cases: readonly (readonly [string, string, string, string])[] = [
     [
       "a newer format",
-      '"formatVersion":1',
       '"formatVersion":2',
-      `${F}: found “format 2”, but it takes formats up to 1. It was written by a newer Saggar: reload this page to update, then open it again. The file was not changed.`,
+      '"formatVersion":3',
+      `${F}: found “format 3”, but it takes formats up to 2. It was written by a newer Saggar: reload this page to update, then open it again. The file was not changed.`,
     ],
     [
       "text for a number",

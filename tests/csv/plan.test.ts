@@ -264,17 +264,17 @@ describe("reading cells", () => {
   });
 
   it("makes a column of the maker's own where asked to, in the same undo step", () => {
-    const text = "Piece,shelf mark,height\n001,A-7,12.5\n002,,\n";
+    const text = "Piece,shelf mark,breadth\n001,A-7,12.5\n002,,\n";
     expect(plan(text).ignored.map((one) => one.why)).toEqual(["unknown", "unknown"]);
-    const planned = plan(text, { columns: { "shelf mark": "+text", height: "+number" } });
+    const planned = plan(text, { columns: { "shelf mark": "+text", breadth: "+number" } });
     expect([planned.changed, planned.unchanged, planned.ignored]).toEqual([["001"], ["002"], []]);
     const grown = applyChange(book, planned.change);
     const keys = grown.sheets.pieces.columns.slice(-2).map((column) => [column.title, column.type, column.own]);
     expect(keys).toEqual([
       ["shelf mark", "text", true],
-      ["height", "number", true],
+      ["breadth", "number", true],
     ]);
-    expect([cell(grown, "p1", "my_shelf_mark"), cell(grown, "p1", "my_height")]).toEqual(["A-7", 12.5]);
+    expect([cell(grown, "p1", "my_shelf_mark"), cell(grown, "p1", "my_breadth")]).toEqual(["A-7", 12.5]);
     expect(applyChange(grown, invert(planned.change))).toEqual(book);
     expect(plan(text, { columns: { "shelf mark": "note" } }).changed).toEqual(["001"]);
   });

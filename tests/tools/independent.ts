@@ -134,6 +134,7 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
   cells.lost_bare = lostAt !== "" && cells[`${lostAt}.cost`] === "" ? lostAt : "";
   cells.kg = typedNumber(piece, "kg", inputs.piece_kg);
   cells.foot = typedNumber(piece, "foot", inputs.piece_foot);
+  cells.height = typedNumber(piece, "height", inputs.piece_height);
 }
 
 const MATERIAL_KINDS = ["cast", "coat", "metal"];

@@ -19,6 +19,7 @@ export function whatIfHere(book: Workbook) {
     open: async () => engine.values(),
     apply: async (change) => engine.apply(change),
     model: async (known) => structuredClone(engine.model(known)),
+    reckon: async (formula) => engine.reckon(formula),
     document: async () => structuredClone(engine.document()),
     close: () => engine.close(),
   };

@@ -84,6 +84,9 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   numberFrom("foot", "shelf area", "cm²", "=piece_foot", {
     words: "as on the Edition sheet, unless this piece has its own",
   }),
+  numberFrom("height", "height", "cm", "=piece_height", {
+    words: "as on the Edition sheet, unless this piece has its own",
+  }),
   textInput("note", "note", { width: 200 }),
 ];
 

@@ -42,6 +42,11 @@ export const ROUTE_COLUMNS: readonly Column[] = [
     below: 1,
     words: "share of the preparation left in brush, dish and bottle",
   }),
+  numberInput("rest", "then rests", "days", {
+    max: 365,
+    decimals: 1,
+    words: "days it must dry or rest before the next step",
+  }),
   choiceFrom("kiln", "kiln", "kilns:id", {}),
   choiceFrom("programme", "programme", "programmes:programme", {}),
   computed("per_gram", "price", "¤/g", fromMaterial("per_gram"), {

@@ -1,9 +1,10 @@
 // Every kind of step: the columns its group has on the Pieces sheet, and the cautions that go with it.
 // To add a kind, add it here; Route, Pieces, templates and tests follow from this table.
+import { STEP_KINDS } from "../sheet-keys";
 import type { Column } from "../workbook";
 import { choiceFrom, computed, computedMoney, computedText, numberFrom, numberInput, textInput } from "./column";
 
-export const STEP_KINDS = ["cast", "hand", "coat", "metal", "firing"] as const;
+export { STEP_KINDS };
 export type StepKind = (typeof STEP_KINDS)[number];
 
 export interface StepKindRules {
@@ -174,7 +175,7 @@ function firingColumns(step: string): readonly Column[] {
   ];
 }
 
-const common = ["title", "loss", "seen_entered", "seen_lost"];
+const common = ["title", "loss", "rest", "seen_entered", "seen_lost"];
 
 /** What the workbook knows of each kind of step. */
 export const STEP_KIND_RULES: Readonly<Record<StepKind, StepKindRules>> = {

@@ -79,7 +79,12 @@ export const KILN_COLUMNS: readonly Column[] = [
     words: "elements, shelves and thermocouple, a firing",
   }),
   numberInput("capacity", "room for", "pieces", { whole: true, min: 1, required: true }),
-  numberInput("shelf", "shelf area", "cm²", { min: 0 }),
+  numberInput("shelf", "shelf area", "cm²", { min: 0, words: "of all its shelves together" }),
+  numberInput("levels", "shelves", "", { whole: true, min: 1, max: 60, words: "levels of ware when it is full" }),
+  numberInput("gap", "shelf and gap", "cm", {
+    max: 50,
+    words: "what a shelf and the room above the ware take up, for each level",
+  }),
   numberInput("height", "chamber height", "cm", { min: 5, max: 500 }),
   choiceInput("shape", "shape", ["round", "rectangular"], {}),
   numberInput("width", "width or diameter", "cm", { min: 5, max: 500, words: "inside; the diameter of a round kiln" }),
@@ -105,6 +110,14 @@ export const KILN_COLUMNS: readonly Column[] = [
     max: 3,
     decimals: 3,
     words: "from calibration: how much more the wall holds than its brick says",
+  }),
+  numberInput("taken", "taken", "h", {
+    max: 1000,
+    words: "from switching on until it can be unloaded; blank is reckoned from its build, or said to be guessed",
+  }),
+  numberInput("open_at", "opened at", "°C", {
+    max: 400,
+    words: "how cool it must be to be opened; 100 °C where nothing is said",
   }),
   computed("firings", "fired", "times", "=COUNT_BY({id},{firings:kiln})", {
     format: "whole",
