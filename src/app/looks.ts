@@ -1,7 +1,7 @@
 // How a cell looks and what it is called, from the document and the engine's values.
-import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf } from "../core/access";
+import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf, unitTextOf } from "../core/access";
 import { choicesOf, takesEntry } from "../core/entry";
-import { type Scale, scaleOf } from "../core/temperature";
+import { type Scale, scaleOfUnit } from "../core/units/shown";
 import type { CellSpec, Column, Row } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
 import { editableNumber, showUnit, showValue } from "./format";
@@ -50,9 +50,8 @@ export function lookOf(session: Session, cell: CellName): Look {
       isFaded,
       description: value.message,
     };
-  const scale = scaleOf(book, column);
-  const shown = value === undefined ? "…" : textOf(session, spec, scaled(scale, value));
-  const text = cell.column === "unit" ? showUnit(shown, session.formats.currency) : shown;
+  const shown = value === undefined ? "…" : scaledText(session, column, row, value);
+  const text = cell.column === "unit" ? unitOf(session, { ...cell, column: "value" }) : shown;
   return {
     text: isFaded && cell.column === "piece" ? `${text} lost` : text,
     isInput,
@@ -69,9 +68,31 @@ function isLost(session: Session, row: Row): boolean {
   return raw !== undefined && session.sheet.value === "pieces";
 }
 
-/** A value in the scale it is shown in. */
-function scaled(scale: Scale | undefined, value: Value): Value {
-  return scale && typeof value === "number" ? scale.toShown(value) : value;
+/** The scale a cell's numbers are shown in; undefined where they are shown as they are kept. */
+export function scaleAt(session: Session, column: Column, row: Row): Scale | undefined {
+  if (specOf(column, row).format === "percent") return undefined;
+  return scaleOfUnit(unitTextOf(column, row), session.book.value.meta);
+}
+
+/** A value as text in the scale the maker reads, with as many places as are worth showing there. */
+function scaledText(session: Session, column: Column, row: Row, value: Value): string {
+  const spec = specOf(column, row);
+  const scale = typeof value === "number" ? scaleAt(session, column, row) : undefined;
+  if (!scale || typeof value !== "number") return textOf(session, spec, value);
+  const decimals = spec.decimals === undefined ? undefined : Math.max(0, spec.decimals + scale.moreDigits);
+  const shown = scale.toShown(value);
+  // A converted number has places without end; four tell a sixteenth of an inch.
+  const tidy = decimals === undefined ? Number(shown.toFixed(4)) : shown;
+  return textOf(session, decimals === undefined ? spec : { ...spec, decimals }, tidy);
+}
+
+/** The number a cell shows, in the scale the maker reads; undefined where it shows none. */
+export function shownNumber(session: Session, cell: CellName): number | undefined {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const value = session.value(cell);
+  if (!column || !row || typeof value !== "number") return undefined;
+  return scaleAt(session, column, row)?.toShown(value) ?? value;
 }
 
 /** The text of a cell's value, in the scale the maker reads. */
@@ -80,7 +101,7 @@ export function shownText(session: Session, cell: CellName): string {
   const row = rowOf(session.book.value, cell.sheet, cell.row);
   const value = session.value(cell);
   if (!column || !row || value === undefined) return "";
-  return textOf(session, specOf(column, row), scaled(scaleOf(session.book.value, column), value));
+  return scaledText(session, column, row, value);
 }
 
 /** A value as text, without its unit. */
@@ -114,21 +135,20 @@ export function editTextOf(session: Session, cell: CellName): string {
   if (typeof value === "number")
     return spec.type === "date"
       ? dateOf(value)
-      : editableNumber(scaleOf(book, column)?.toShown(value) ?? value, spec, session.formats.locale);
+      : editableNumber(scaleAt(session, column, row)?.toShown(value) ?? value, spec, session.formats.locale);
   return textOf(session, spec, value);
 }
 
-/** The unit of a column, as the maker reads it. */
-export function unitOfColumn(session: Session, column: Pick<Column, "unit">): string {
-  return showUnit(scaleOf(session.book.value, column)?.unit ?? column.unit, session.formats.currency);
+/** A unit as the maker reads it, where numbers kept in it stand. */
+export function shownUnit(session: Session, unit: string): string {
+  return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
 }
 
-/** The unit of a cell, with the currency's code. */
+/** The unit of a cell as the maker reads it, with the currency's code. */
 export function unitOf(session: Session, cell: CellName): string {
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   const row = rowOf(session.book.value, cell.sheet, cell.row);
-  if (cell.column !== "value") return column ? unitOfColumn(session, column) : "";
-  return showUnit(String(row?.cells.unit ?? ""), session.formats.currency);
+  return column && row ? shownUnit(session, unitTextOf(column, row)) : "";
 }
 
 /** The formula that gives a cell its value, if one does. */

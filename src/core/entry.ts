@@ -5,6 +5,7 @@ import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
 import { checkTypedFormula } from "./typed-formula";
 import { type NumberReading, readTypedNumber } from "./typed-number";
+import { readOwnUnit } from "./units/own-unit";
 import { type Scale, scaleOfUnit } from "./units/shown";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
 
@@ -60,7 +61,8 @@ function readCell(book: Workbook, cell: CellName, typed: string, readNumberText:
     const reading = readNumberText(text, spec.format === "percent", unit, row.cells[cell.column]);
     return numberEntry(book, spec, { text, where, unit }, reading);
   }
-  const raw = readText(book, spec, text, where);
+  const isOwnUnit = cell.sheet === "edition" && cell.column === "unit";
+  const raw = isOwnUnit ? readOwnUnit(text, book.meta.currency, where) : readText(book, spec, text, where);
   if (raw.ok && spec.unique && isTaken(book, cell, raw.value))
     return fail(problem({ code: "entry.unique", where, found: text, allowed: "a name that no other row has" }));
   return raw.ok ? ok({ value: raw.value }) : raw;

@@ -39,8 +39,9 @@ export function readTypedNumber(text: string, marks: NumberMarks, cell: NumberCe
   if (read.is !== "amount") return read;
   const shown = scale ? scale.toShown(read.value) : read.value;
   const digits = String(Number(shown.toPrecision(7))).replace(".", marks.decimal);
-  const told = `${text} = ${digits} ${(scale?.unit ?? unit).replace("¤", meta.currency)}`.trim();
-  return { is: "number", value: read.value, ...(told === text ? {} : { told }) };
+  const amount = `${digits} ${(scale?.unit ?? unit).replace("¤", meta.currency)}`.trim();
+  const isSame = text.replaceAll(/\s/g, "") === amount.replaceAll(/\s/g, "");
+  return { is: "number", value: read.value, ...(isSame ? {} : { told: `${text} = ${amount}` }) };
 }
 
 /** `5'` and `5' 7"` are feet and inches, not a number with a thousands mark. */

@@ -93,7 +93,8 @@ function numberOf(
   return typeof read === "number" && vulgar !== undefined ? read + (VULGAR[vulgar] ?? 0) : read;
 }
 
-const SIGNS: Readonly<Record<string, readonly string[]>> = {
+/** Signs of currencies, and the codes each may stand for. */
+export const SIGNS: Readonly<Record<string, readonly string[]>> = {
   "€": ["EUR"],
   "£": ["GBP"],
   "¥": ["JPY", "CNY"],

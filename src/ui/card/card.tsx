@@ -2,14 +2,13 @@
 
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
+import { formulaAt, scaleAt, shownNumber, shownText, textOf, unitOf } from "../../app/looks";
 import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
 import { cautionsFor } from "../../core/sheets/cautions";
 import { isStepKind } from "../../core/sheets/step-kinds";
-import { scaleOf } from "../../core/temperature";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
@@ -154,7 +153,9 @@ function CellCard({ session, cell, column, row }: CellProps) {
         row={row}
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
-      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
+      {spec.kind === "input" ? (
+        <p class="quiet">It takes {allowedFor(book, spec, scaleAt(session, column, row))}.</p>
+      ) : null}
       {cell.sheet === "kilns" || cell.sheet === "firings" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
       ) : null}
@@ -205,8 +206,8 @@ function SelectionSum({ session }: { readonly session: Session }) {
   const numbers: number[] = [];
   for (const row of selection.rows)
     for (const column of selection.columns) {
-      const value = session.value({ sheet: selection.sheet, row, column });
-      if (typeof value === "number") numbers.push(value);
+      const value = shownNumber(session, { sheet: selection.sheet, row, column });
+      if (value !== undefined) numbers.push(value);
     }
   if (numbers.length === 0) return null;
   const sum = numbers.reduce((total, value) => total + value, 0);
