@@ -4,7 +4,7 @@ import { choicesOf, takesEntry } from "../core/entry";
 import { type Scale, scaleOfUnit } from "../core/units/shown";
 import type { CellSpec, Column, Row } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
-import { editableNumber, showUnit, showValue } from "./format";
+import { editableNumber, showNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
 
 /** A cell as it is shown. */
@@ -142,6 +142,14 @@ export function editTextOf(session: Session, cell: CellName): string {
 /** A unit as the maker reads it, where numbers kept in it stand. */
 export function shownUnit(session: Session, unit: string): string {
   return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
+}
+
+/** An amount of a unit as the maker reads it, with its unit; `digits` are those of the unit it is kept in, at `least` some. */
+export function shownAmount(session: Session, kept: number, unit: string, digits: number, least = digits): string {
+  const scale = scaleOfUnit(unit, session.book.value.meta);
+  const places = Math.max(0, digits + (scale?.moreDigits ?? 0));
+  const text = showNumber(scale?.toShown(kept) ?? kept, Math.min(least, places), places, session.formats.locale);
+  return `${text} ${shownUnit(session, unit)}`.trim();
 }
 
 /** The unit of a cell as the maker reads it, with the currency's code. */

@@ -21,9 +21,13 @@ export interface TypedEntry {
 
 /** Reads what a maker typed for a cell: in the unit that is shown there, or with another unit of the same dimension. */
 export function readTyped(book: Workbook, cell: CellName, typed: string, marks: NumberMarks): Result<TypedEntry> {
-  return readCell(book, cell, typed, (text, isPercent, unit, held) =>
+  const read = readCell(book, cell, typed, (text, isPercent, unit, held) =>
     readTypedNumber(text, marks, { unit, isPercent, held, meta: book.meta }),
   );
+  const isUnit = cell.sheet === "edition" && cell.column === "unit";
+  if (!isUnit || !read.ok || typeof read.value.value !== "string") return read;
+  const unit = readOwnUnit(read.value.value, book.meta.currency, describeCell(book, cell));
+  return unit.ok ? ok({ value: unit.value }) : unit;
 }
 
 /** Reads text for a cell as it is kept, as in a file: numbers are in the column's own unit and have none beside them. */
@@ -61,8 +65,7 @@ function readCell(book: Workbook, cell: CellName, typed: string, readNumberText:
     const reading = readNumberText(text, spec.format === "percent", unit, row.cells[cell.column]);
     return numberEntry(book, spec, { text, where, unit }, reading);
   }
-  const isOwnUnit = cell.sheet === "edition" && cell.column === "unit";
-  const raw = isOwnUnit ? readOwnUnit(text, book.meta.currency, where) : readText(book, spec, text, where);
+  const raw = readText(book, spec, text, where);
   if (raw.ok && spec.unique && isTaken(book, cell, raw.value))
     return fail(problem({ code: "entry.unique", where, found: text, allowed: "a name that no other row has" }));
   return raw.ok ? ok({ value: raw.value }) : raw;

@@ -37,15 +37,21 @@ function conversionBetween(from: Unit, to: Unit): Conversion {
 export function convert(value: number, from: Unit, to: Unit): number {
   const { times, plus, by } = conversionBetween(from, to);
   if (times === by && plus === 0) return value;
-  return Number(((value * times + plus) / by).toPrecision(15));
+  const reckoned = (value * times + plus) / by;
+  if (plus === 0) return Number(reckoned.toPrecision(15));
+  // Near the zero of a scale most digits cancel out: what is left counts only as far as the parts were known.
+  const largest = Math.max(Math.abs(value * times), Math.abs(plus)) / by;
+  const places = 14 - Math.ceil(Math.log10(largest));
+  return places < 0 ? Number(reckoned.toPrecision(15)) : Number(reckoned.toFixed(Math.min(20, places))) + 0;
 }
 
-/** The shortest number that comes back as `kept` when it is typed; all digits where none does. */
-export function shortest(kept: number, toShown: (kept: number) => number, toKept: (shown: number) => number): number {
-  const full = toShown(kept);
+/** A kept value as the shortest number of another unit that comes back as `kept` when it is typed; all digits where none does. */
+export function convertShortest(kept: number, from: Unit, to: Unit): number {
+  const { times, plus, by } = conversionBetween(from, to);
+  const full = (kept * times + plus) / by;
   for (let digits = 1; digits <= 17; digits += 1) {
     const tried = Number(full.toPrecision(digits));
-    if (toKept(tried) === kept) return tried;
+    if (convert(tried, to, from) === kept) return tried;
   }
   return full;
 }

@@ -48,7 +48,7 @@ export function readQuantity(
   if (!parts) return { is: "nothing" };
   let total = 0;
   for (const { number, unit } of parts) {
-    const read = unit === "" ? assumed : parseUnit(unit);
+    const read = unit === "" || isMoneyOf(unit, kept) ? assumed : parseUnit(unit);
     if (unit === "" && parts.length > 1) return { is: "wrong unit", fix: "Give each part its unit." };
     if (!read || !isConvertible(read, kept)) return { is: "wrong unit", fix: misfit(unit, read, kept) };
     if (number === "ambiguous") return { is: "ambiguous" };
@@ -59,6 +59,11 @@ export function readQuantity(
   return Number.isFinite(value)
     ? { is: "amount", value: parts.length > 1 ? Number(value.toPrecision(15)) : value }
     : { is: "nothing" };
+}
+
+/** A currency's sign says no more than that money is meant: € 20 in a cell of ¤/h is 20 an hour. */
+function isMoneyOf(unit: string, kept: Unit): boolean {
+  return unit === "¤" && kept.terms[0]?.unit.symbol === "¤";
 }
 
 /** Below its own zero a temperature is not minus what it is above it. */

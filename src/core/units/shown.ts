@@ -1,7 +1,7 @@
 // How amounts are shown where that differs from how they are kept. The document stays metric; temperatures follow a
 // choice of their own.
 import type { Meta } from "../workbook";
-import { convert, shortest } from "./convert";
+import { convert, convertShortest } from "./convert";
 import { parseUnit, type Unit, unitOfTerms } from "./parse";
 
 /** How numbers of a unit are shown where that differs from how they are kept. */
@@ -33,12 +33,11 @@ function makeScale(text: string, choices: Choices): Scale | undefined {
   if (!kept) return undefined;
   const shown = shownUnit(kept, choices);
   if (shown.text === kept.text) return undefined;
-  const toKept = (value: number) => convert(value, shown, kept);
   const grown = Math.abs(convert(1, kept, shown) - convert(0, kept, shown));
   return {
     unit: shown.text,
-    toKept,
-    toShown: (value) => shortest(value, (one) => convert(one, kept, shown), toKept),
+    toKept: (value) => convert(value, shown, kept),
+    toShown: (value) => convertShortest(value, kept, shown),
     moreDigits: -Math.round(Math.log10(grown)),
   };
 }
