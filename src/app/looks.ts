@@ -1,6 +1,7 @@
 // How a cell looks and what it is called, from the document and the engine's values.
 import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf, unitTextOf } from "../core/access";
 import { choicesOf, takesEntry } from "../core/entry";
+import { parseUnit } from "../core/units/parse";
 import { type Scale, scaleOfUnit } from "../core/units/shown";
 import type { CellSpec, Column, Row } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
@@ -142,6 +143,13 @@ export function editTextOf(session: Session, cell: CellName): string {
 /** A unit as the maker reads it, where numbers kept in it stand. */
 export function shownUnit(session: Session, unit: string): string {
   return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
+}
+
+/** Whether a cell's number may be typed with another unit beside it. */
+export function takesUnits(column: Column, row: Row): boolean {
+  const spec = specOf(column, row);
+  const terms = parseUnit(unitTextOf(column, row))?.terms ?? [];
+  return spec.type === "number" && terms.some(({ unit }) => unit.dimension.some((power) => power !== 0));
 }
 
 /** An amount of a unit as the maker reads it, with its unit; `digits` are those of the unit it is kept in, at `least` some. */

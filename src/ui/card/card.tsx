@@ -2,7 +2,7 @@
 
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { formulaAt, scaleAt, shownNumber, shownText, textOf, unitOf } from "../../app/looks";
+import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
 import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
@@ -154,7 +154,10 @@ function CellCard({ session, cell, column, row }: CellProps) {
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
       {spec.kind === "input" ? (
-        <p class="quiet">It takes {allowedFor(book, spec, scaleAt(session, column, row))}.</p>
+        <p class="quiet">
+          It takes {allowedFor(book, spec, scaleAt(session, column, row))}
+          {takesUnits(column, row) ? ", also with a unit beside it" : ""}.
+        </p>
       ) : null}
       {cell.sheet === "kilns" || cell.sheet === "firings" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />

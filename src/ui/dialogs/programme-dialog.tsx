@@ -2,8 +2,8 @@
 import { useState } from "preact/hooks";
 import { showNumber } from "../../app/format";
 import { recordsOf } from "../../app/kiln-heat";
-import { addProgramme, addStarterProgrammes } from "../../app/programmes";
 import { shownAmount } from "../../app/looks";
+import { addProgramme, addStarterProgrammes } from "../../app/programmes";
 import type { Session } from "../../app/session";
 import { toFahrenheit } from "../../ceramics/cones";
 import { programmeFrom } from "../../engine/kiln-records";
