@@ -75,16 +75,18 @@ export function scaleAt(session: Session, column: Column, row: Row): Scale | und
   return scaleOfUnit(unitTextOf(column, row), session.book.value.meta);
 }
 
-/** A value as text in the scale the maker reads, with as many places as are worth showing there. */
 function scaledText(session: Session, column: Column, row: Row, value: Value): string {
-  const spec = specOf(column, row);
-  const scale = typeof value === "number" ? scaleAt(session, column, row) : undefined;
+  return textInUnit(session, specOf(column, row), unitTextOf(column, row), value);
+}
+
+/** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
+export function textInUnit(session: Session, spec: CellSpec, unit: string, value: Value): string {
+  const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
   if (!scale || typeof value !== "number") return textOf(session, spec, value);
-  const decimals = spec.decimals === undefined ? undefined : Math.max(0, spec.decimals + scale.moreDigits);
   const shown = scale.toShown(value);
   // A converted number has places without end; four tell a sixteenth of an inch.
-  const tidy = decimals === undefined ? Number(shown.toFixed(4)) : shown;
-  return textOf(session, decimals === undefined ? spec : { ...spec, decimals }, tidy);
+  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(4)));
+  return textOf(session, { ...spec, decimals: Math.max(0, spec.decimals + scale.moreDigits) }, shown);
 }
 
 /** The number a cell shows, in the scale the maker reads; undefined where it shows none. */

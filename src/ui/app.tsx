@@ -11,7 +11,7 @@ import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { Notices } from "./notices";
-import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
+import { type OpenDialog, openDialog, showDialog, showExplained } from "./open-dialog";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
 import { SheetPane, shownRows } from "./sheet-pane";
@@ -34,6 +34,11 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "help":
       showDialog("help");
       break;
+    case "explain": {
+      const selection = session?.selection.value;
+      showExplained(selection && { sheet: selection.sheet, ...selection.anchor });
+      break;
+    }
     case "grid":
       focusWish.value += 1;
       break;
