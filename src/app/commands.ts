@@ -3,14 +3,14 @@ import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access
 import { type Change, isEmptyChange } from "../core/change";
 import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
 import type { FormulaCheck } from "../core/formula-check";
-import { addOwnColumn, addOwnInput, changeColumnFormula, type NewColumn, removeOwnColumn } from "../core/own-edits";
 import { addPieces, fireIn, intoFiring, loseAt, nextFiringName, passAs } from "../core/piece-edits";
-import { type Problem, problem, type Result } from "../core/problem";
+import { problem, type Result } from "../core/problem";
 import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
 import type { Raw, Row, SheetKey } from "../core/workbook";
 import type { Session } from "./session";
 
-function commit(session: Session, result: Result<Change>, done?: string): boolean {
+/** Commits a change that could be made and says what was done, or says why it could not. */
+export function commit(session: Session, result: Result<Change>, done?: string): boolean {
   if (!result.ok) {
     session.refuse(result.problems);
     return false;
@@ -305,59 +305,4 @@ export function undo(session: Session): void {
 export function redo(session: Session): void {
   const change = session.redo();
   session.tell("done", change ? `Redone: ${change.label}.` : "There is nothing to redo.");
-}
-
-/** A check that remembers what it doubted. */
-function remembering(check: FormulaCheck): { readonly check: FormulaCheck; readonly doubts: Problem[] } {
-  const doubts: Problem[] = [];
-  return {
-    check: (book, place, formula) => {
-      const findings = check(book, place, formula);
-      doubts.push(...findings.doubts);
-      return findings;
-    },
-    doubts,
-  };
-}
-
-/** Commits an edit of formulas and says what is doubtful in their units. */
-function commitFormula(
-  session: Session,
-  check: FormulaCheck | undefined,
-  edit: (check?: FormulaCheck) => Result<Change>,
-) {
-  const held = check && remembering(check);
-  const result = edit(held?.check);
-  const doubts = held?.doubts.map(({ message }) => message) ?? [];
-  return commit(
-    session,
-    result,
-    result.ok && doubts.length > 0 ? `${result.value.label}. ${doubts.join(" ")}` : undefined,
-  );
-}
-
-/** Adds a column of the maker's own; the units of its formula are looked at. */
-export function addColumn(session: Session, sheet: SheetKey, column: NewColumn, check?: FormulaCheck): boolean {
-  return commitFormula(session, check, (looked) => addOwnColumn(session.book.value, sheet, column, looked));
-}
-
-/** Removes a column of the maker's own. */
-export function removeColumn(session: Session, sheet: SheetKey, key: string): boolean {
-  return commit(session, removeOwnColumn(session.book.value, sheet, key));
-}
-
-/** Gives a column of the maker's own another formula, once its units have been looked at. */
-export async function setColumnFormula(
-  session: Session,
-  sheet: SheetKey,
-  key: string,
-  typed: string,
-): Promise<boolean> {
-  const check = await loadCheck(session);
-  return commitFormula(session, check, (looked) => changeColumnFormula(session.book.value, sheet, key, typed, looked));
-}
-
-/** Adds an input of the maker's own to the Edition sheet. */
-export function addInput(session: Session, label: string, unit: string): boolean {
-  return commit(session, addOwnInput(session.book.value, label, unit));
 }

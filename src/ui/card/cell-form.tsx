@@ -1,6 +1,6 @@
 // Editing the selected cell in the card: the same rules as in the grid, and the only place where a formula is overridden.
 import { useState } from "preact/hooks";
-import { giveBack, setColumnFormula, writeChecked } from "../../app/commands";
+import { giveBack, writeChecked } from "../../app/commands";
 import { editTextOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { type CellName, specOf } from "../../core/access";
@@ -119,7 +119,9 @@ function FormulaForm({ session, cell, column }: Pick<FormProps, "session" | "cel
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        void setColumnFormula(session, cell.sheet, column.key, typed);
+        void import("../../app/own-commands").then((own) =>
+          own.setColumnFormula(session, cell.sheet, column.key, typed),
+        );
       }}
     >
       <input

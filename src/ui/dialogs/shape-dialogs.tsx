@@ -1,7 +1,7 @@
 // What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
 import { useState } from "preact/hooks";
-import { addColumn, addInput, addRouteStep, repeatRouteStep } from "../../app/commands";
-import { checkFormula } from "../../app/formula-check";
+import { addRouteStep, repeatRouteStep } from "../../app/commands";
+import { addColumn, addInput } from "../../app/own-commands";
 import type { Session } from "../../app/session";
 import { unitWords } from "../../app/unit-words";
 import { columnOf, rowLabel } from "../../core/access";
@@ -118,12 +118,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
           event.preventDefault();
           const type = kind === "text" ? "text" : "number";
           if (
-            addColumn(
-              session,
-              session.sheet.value,
-              { title, unit, type, formula: kind === "formula" ? formula : "" },
-              checkFormula,
-            )
+            addColumn(session, session.sheet.value, { title, unit, type, formula: kind === "formula" ? formula : "" })
           )
             closeDialog();
         }}
