@@ -84,9 +84,15 @@ export function textInUnit(session: Session, spec: CellSpec, unit: string, value
   const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
   if (!scale || typeof value !== "number") return textOf(session, spec, value);
   const shown = scale.toShown(value);
-  // A converted number has places without end; four tell a sixteenth of an inch.
-  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(4)));
-  return textOf(session, { ...spec, decimals: Math.max(0, spec.decimals + scale.moreDigits) }, shown);
+  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(placesFor(shown))));
+  const decimals = Math.min(Math.max(0, spec.decimals + scale.moreDigits), placesFor(shown, 6));
+  return textOf(session, { ...spec, decimals }, shown);
+}
+
+/** A converted number has places without end: so many digits are shown, and four places, which tell a sixteenth of an inch. */
+function placesFor(value: number, most = 5): number {
+  const digits = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value))) + 1;
+  return digits < -1 ? Math.min(9, 3 - digits) : Math.min(4, Math.max(0, most - digits));
 }
 
 /** The number a cell shows, in the scale the maker reads; undefined where it shows none. */

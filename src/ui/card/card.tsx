@@ -46,7 +46,7 @@ const SHEET_WORDS = {
   kilns:
     "What is fired with. With its size and its wall the heat model reckons a firing before it is fired; without them the estimate is rated power × hours × duty.",
   programmes:
-    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or °C.",
+    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or a temperature.",
   tariffs:
     "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
   firings:
