@@ -102,7 +102,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
             <SheetPane session={session} />
           </>
         ) : (
-          <LazyPage session={session} page={session.page.value} />
+          <LazyPage session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
@@ -115,6 +115,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
 interface PageProps {
   readonly session: Session;
   readonly page: Page;
+  readonly studio: Studio;
 }
 
 /** Pages are loaded when the first one opens. */

@@ -12,8 +12,10 @@ const lineAt = (page: Page) =>
 /** Goes down line by line until one says what is wanted. */
 async function downTo(page: Page, wanted: RegExp, limit = 80): Promise<void> {
   for (let at = 0; at < limit; at += 1) {
-    if (wanted.test((await lineAt(page)) ?? "")) return;
+    const line = (await lineAt(page)) ?? "";
+    if (wanted.test(line)) return;
     await page.keyboard.press("ArrowDown");
+    await expect.poll(() => lineAt(page), { intervals: [5, 10, 20, 50] }).not.toBe(line);
   }
   throw new Error(`no line says ${wanted}; last ${await lineAt(page)}`);
 }

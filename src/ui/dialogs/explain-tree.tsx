@@ -1,5 +1,5 @@
 // The tree of where a number comes from, walked by keyboard: arrows, Home and End, letters; Enter goes to the cell.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Joins, Part } from "../../app/explain/part";
 import { type Line, linesOf, type Opener } from "../../app/explain/rows";
 import type { CellName } from "../../core/access";
@@ -26,10 +26,10 @@ export function ExplainTree({ label, root, opener, startOpen, startAt, percent, 
     0,
     lines.findIndex(({ path }) => path === at),
   );
-  // The keyboard follows the line. The first time that is once the dialog has opened, which moves it to its first button.
-  useEffect(() => {
-    queueMicrotask(() => list.current?.querySelector<HTMLElement>('[tabindex="0"]')?.focus());
-  }, [at]);
+  const focusLine = () => list.current?.querySelector<HTMLElement>('[tabindex="0"]')?.focus();
+  useLayoutEffect(focusLine, [at]);
+  // The first time, once the dialog has opened: opening moves the keyboard to its first button.
+  useEffect(() => queueMicrotask(focusLine), []);
   const toggle = (line: Line, wanted = !line.isOpen) => {
     if (!line.part.open || wanted === line.isOpen) return;
     const next = new Set(open);
