@@ -3,6 +3,8 @@ import type { Row } from "../workbook";
 import { money, result, whole } from "./line";
 
 const SHARE = "MIN(1,special_wanted/wanted)";
+const SPECIALS = "MIN(special_wanted,wanted)";
+const leftOf = (price: string) => `(${price}/(1+tax_rate)-${price}*fee_rate-fee_fixed-packing)`;
 
 /** What a run of as many pieces as are started is expected to give and to take. */
 export const PLAN_LINES: readonly Row[] = [
@@ -69,6 +71,30 @@ export const PLAN_LINES: readonly Row[] = [
     `=IF(wanted=0,"",plan_cost/wanted)`,
     "planned cost ÷ pieces to deliver: the pieces beyond them are paid for too",
     money,
+  ),
+  result(
+    "plan_brings",
+    "Pieces to deliver bring in",
+    "¤",
+    `=(wanted-${SPECIALS})*${leftOf("price_standard")}+${SPECIALS}*${leftOf("price_special")}`,
+    "their prices without tax, fees and packing",
+    money,
+  ),
+  result(
+    "plan_pays",
+    "Plan leaves",
+    "¤",
+    "=plan_brings-plan_cost-fixed_costs",
+    "what the pieces to deliver bring in, less planned cost and fixed costs; good pieces beyond them fetch nothing here",
+    money,
+  ),
+  result(
+    "plan_margin",
+    "Planned margin",
+    "of net price",
+    `=IF((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special=0,"",plan_pays*(1+tax_rate)/((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special))`,
+    "what the plan leaves ÷ the prices of the pieces to deliver without tax",
+    { format: "percent" },
   ),
   result(
     "plan_loss",
