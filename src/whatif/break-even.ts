@@ -99,8 +99,8 @@ class Tries {
   /** Values on both sides of the nearest point so far. */
   aroundNearest(): number[] {
     const nearest = this.nearest();
-    const at = this.points.findIndex((point) => point === nearest);
     if (!nearest) return [];
+    const at = this.points.indexOf(nearest);
     const [before, after] = [this.points[at - 1], this.points[at + 1]];
     return [...(before ? this.within(before.x, nearest.x) : []), ...(after ? this.within(nearest.x, after.x) : [])];
   }

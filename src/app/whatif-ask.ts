@@ -1,0 +1,257 @@
+// From settings to an answer: which cells are changed and read, which cases are asked for.
+import { type CellName, columnOf, rowOf, specOf } from "../core/access";
+import type { Workbook } from "../core/workbook";
+import { findBreakEven } from "../whatif/break-even";
+import { type Asking, baseWith, type Gap, type Setting, sameCell, stepsBetween } from "../whatif/case-matrix";
+import { askRanking, type InputRange, type Ranked } from "../whatif/ranking";
+import { askCases } from "../whatif/side-by-side";
+import { askSweep, askSweeps } from "../whatif/sweep";
+import { askTable, levelLine } from "../whatif/table";
+import type { Session } from "./session";
+import type { Answer, Looking, SweptInput } from "./whatif-answers";
+import type { Asker } from "./whatif-asker";
+import { type AskCell, askCell, cellKeyOf, lossCell, plannedSteps } from "./whatif-cells";
+import { askOfChance } from "./whatif-chance";
+import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
+import { type Looked, once, type Settings } from "./whatif-settings";
+
+const SWEEP_POINTS = 81;
+const TABLE_POINTS = [25, 17] as const;
+
+/** Answers a question. */
+export async function answer(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  switch (settings.question) {
+    case "losses":
+      return losses(asker, settings, tried);
+    case "sweep":
+      return sweep(asker, settings, tried);
+    case "table":
+      return table(asker, settings, tried);
+    case "ranking":
+      return ranking(asker, settings, tried);
+    case "breakEven":
+      return breakEven(asker, settings, tried);
+    case "cases":
+      return cases(asker, settings, tried);
+    case "chance": {
+      const looking = await look(asker, settings.results, [], tried);
+      return { ...looking, is: "chance", chance: await askOfChance(asker, tried) };
+    }
+  }
+}
+
+/** A cell that the question was set up with; it is there, since settings are kept to what the edition has. */
+export function mustAsk(book: Workbook, cell: CellName): AskCell {
+  const found = askCell(book, cell);
+  if (!found) throw new Error(`no number to ask about: ${cellKeyOf(cell)}`);
+  return found;
+}
+
+/** Whether a cell is reckoned: it then follows its formula unless it is set. */
+function isReckoned(book: Workbook, cell: CellName): boolean {
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  return column !== undefined && row !== undefined && specOf(column, row).kind === "computed";
+}
+
+const cellsOf = (settings: readonly Setting[]) => settings.map(({ cell }) => cell);
+
+/** Makes the swept inputs ready together with those of the case that is tried, and says how the results stand in it. */
+async function look(
+  asker: Asker,
+  outputs: readonly CellName[],
+  inputs: readonly CellName[],
+  tried: readonly Setting[],
+): Promise<Looking & { readonly asking: Asking }> {
+  const { session, client, options } = asker;
+  const book = session.book.value;
+  const prepared = await asker.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
+  const asking: Asking = { client, prepared, base: baseWith(prepared, tried), options };
+  // A reckoned input that is swept would stand still in the case that is tried, where it is to follow its formula.
+  const isFrozen = inputs.some((cell) => isReckoned(book, cell) && !tried.some((one) => sameCell(one.cell, cell)));
+  const alone = isFrozen ? await asker.prepare(cellsOf(tried), outputs) : prepared;
+  const found =
+    tried.length === 0
+      ? undefined
+      : await client.run(alone, baseWith(alone, tried), options.signal ? { signal: options.signal } : {});
+  return {
+    results: outputs.map((cell) => mustAsk(book, cell)),
+    today: prepared.todayOutputs,
+    tried: found?.outputs ?? prepared.todayOutputs,
+    how: prepared.how,
+    gaps: [],
+    asking,
+  };
+}
+
+/** Gaps in words, each once. */
+function gapTexts(results: readonly AskCell[], gaps: readonly Gap[]): readonly string[] {
+  const texts = gaps.map(({ output, message }) => `${results[output]?.title ?? "A result"}: ${message}`);
+  return [...new Set(texts)];
+}
+
+/** The values a looked-over input takes, today's and the tried one among them. */
+function valuesOf(session: Session, { input, low, high }: Looked, count: number, also?: number): Float64Array {
+  const of = mustAsk(session.book.value, input);
+  const usual = sweepRange(session, of);
+  return stepsBetween(low ?? usual.low, high ?? usual.high, count, of.isWhole, also);
+}
+
+function sweptAt(session: Session, cell: CellName, tried: readonly Setting[]) {
+  const today = numberToday(session, cell);
+  return { today, tried: tried.find((one) => sameCell(one.cell, cell))?.value ?? today };
+}
+
+async function losses(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = asker;
+  const book = session.book.value;
+  const steps = plannedSteps(book);
+  const firings = steps.filter((row) => row.cells.kind === "firing");
+  const all = steps.map((row) => lossCell(row.id));
+  const { asking, ...looking } = await look(asker, settings.results, all, tried);
+  const wanted = (firings.length > 0 ? firings : steps).map((row) => ({ input: lossCell(row.id) }));
+  const highest = Math.max(...wanted.map((one) => sweepRange(session, mustAsk(book, one.input)).high));
+  const sweeps = await askSweeps(
+    asking,
+    wanted.map((one) => ({ ...one, values: valuesOf(session, { ...one, low: 0, high: highest }, 41) })),
+  );
+  const lines = sweeps.map((found, at): SweptInput => {
+    const { input } = wanted[at] ?? { input: lossCell("") };
+    return { of: mustAsk(book, input), sweep: found, ...sweptAt(session, input, tried) };
+  });
+  const gaps = gapTexts(
+    looking.results,
+    sweeps.flatMap((one) => one.gaps),
+  );
+  return { ...looking, is: "losses", lines, gaps };
+}
+
+async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = asker;
+  const { input } = settings.sweep;
+  const { asking, ...looking } = await look(asker, settings.results, [input], tried);
+  const at = sweptAt(session, input, tried);
+  const found = await askSweep(asking, input, valuesOf(session, settings.sweep, SWEEP_POINTS, at.today));
+  const line = { of: mustAsk(session.book.value, input), sweep: found, ...at };
+  return { ...looking, is: "sweep", line, gaps: gapTexts(looking.results, found.gaps) };
+}
+
+async function table(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = asker;
+  const book = session.book.value;
+  const { across, down, level } = settings;
+  const outputs = once([settings.aim, ...settings.results]);
+  const { asking, ...looking } = await look(asker, outputs, [across.input, down.input], tried);
+  const axis = (looked: Looked, count: number) => ({ input: looked.input, values: valuesOf(session, looked, count) });
+  const found = await askTable(asking, axis(across, TABLE_POINTS[0]), axis(down, TABLE_POINTS[1]), 0);
+  const [x, y] = [sweptAt(session, across.input, tried), sweptAt(session, down.input, tried)];
+  return {
+    ...looking,
+    is: "table",
+    aim: mustAsk(book, settings.aim),
+    across: mustAsk(book, across.input),
+    down: mustAsk(book, down.input),
+    table: found,
+    level,
+    line: levelLine(found, level),
+    todayAt: [x.today, y.today],
+    triedAt: [x.tried, y.tried],
+    gaps: gapTexts(looking.results, found.gaps),
+  };
+}
+
+async function ranking(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = asker;
+  const book = session.book.value;
+  const asked = settings.ranked.map((cell) => mustAsk(book, cell));
+  const ranges = asked.map((of): InputRange => ({ input: of.cell, ...plausibleRange(session, of) }));
+  const outputs = once([settings.aim, ...settings.results]);
+  const entered = ranges.filter(({ input }) => !isReckoned(book, input));
+  const { asking, ...looking } = await look(
+    asker,
+    outputs,
+    entered.map(({ input }) => input),
+    tried,
+  );
+  const first = await askRanking(asking, entered, 0);
+  const ranked: Ranked[] = [...first.ranked];
+  const gaps: Gap[] = [...first.gaps];
+  // A reckoned input is asked about by itself: while the others are varied it is to follow them.
+  for (const range of ranges.filter(({ input }) => isReckoned(book, input))) {
+    const alone = await look(asker, outputs, [range.input], tried);
+    const found = await askRanking(alone.asking, [range], 0);
+    ranked.push(...found.ranked);
+    gaps.push(...found.gaps);
+  }
+  return {
+    ...looking,
+    is: "ranking",
+    aim: mustAsk(book, settings.aim),
+    inputs: new Map(asked.map((of) => [cellKeyOf(of.cell), of])),
+    ranking: { now: first.now, ranked: ranked.sort((a, b) => b.effect - a.effect), gaps },
+    todayAt: new Map(asked.map((of) => [cellKeyOf(of.cell), sweptAt(session, of.cell, tried).tried])),
+    gaps: gapTexts(looking.results, gaps),
+  };
+}
+
+async function breakEven(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = asker;
+  const book = session.book.value;
+  const { input } = settings.breakEven;
+  const of = mustAsk(book, input);
+  const outputs = once([settings.aim, ...settings.results]);
+  const { asking, ...looking } = await look(asker, outputs, [input], tried);
+  const gaps: Gap[] = [];
+  const evaluate = async (values: Float64Array) => {
+    const found = await askSweep(asking, input, values);
+    gaps.push(...found.gaps);
+    return found.outputs[0] ?? new Float64Array(values.length).fill(Number.NaN);
+  };
+  const usual = sweepRange(session, of);
+  const { low = usual.low, high = usual.high } = settings.breakEven;
+  const found = await findBreakEven(evaluate, { low, high, target: settings.target, isWhole: of.isWhole });
+  return {
+    ...looking,
+    is: "breakEven",
+    of,
+    aim: mustAsk(book, settings.aim),
+    target: settings.target,
+    found,
+    todayAt: sweptAt(session, input, tried).today,
+    gaps: gapTexts(looking.results, gaps),
+  };
+}
+
+async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session, client, options } = asker;
+  const book = session.book.value;
+  const { asking: _, ...looking } = await look(asker, settings.results, [], tried);
+  const kept = book.lists.cases.map((one) => ({
+    id: one.id,
+    title: one.title,
+    settings: one.changes
+      .map(({ value, sheet, row, column }): Setting => ({ cell: { sheet, row, column }, value }))
+      .filter(({ cell }) => askCell(book, cell)),
+  }));
+  // Cases that set the same reckoned cells are asked together; in the others those cells follow their formulas.
+  const groups = new Map<string, (typeof kept)[number][]>();
+  for (const one of kept) {
+    const reckoned = cellsOf(one.settings).filter((cell) => isReckoned(book, cell));
+    const name = reckoned.map(cellKeyOf).sort().join("|");
+    groups.set(name, [...(groups.get(name) ?? []), one]);
+  }
+  const values = new Map<string, readonly number[]>();
+  for (const group of groups.values()) {
+    const inputs = once(group.flatMap(({ settings: set }) => cellsOf(set)));
+    const prepared = await asker.prepare(inputs, settings.results);
+    const asking = { client, prepared, base: prepared.todayInputs, options };
+    const found = await askCases(
+      asking,
+      group.map((one) => one.settings),
+    );
+    for (const [at, { id }] of group.entries()) values.set(id, found.results[at] ?? []);
+  }
+  const all = kept.map((one) => ({ ...one, values: values.get(one.id) ?? [] }));
+  const trying = { id: "", title: "Being tried", settings: tried, values: [...looking.tried] };
+  return { ...looking, is: "cases", cases: tried.length > 0 ? [...all, trying] : all };
+}
