@@ -102,6 +102,12 @@ export class Engine {
     });
   }
 
+  /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
+  reckon(formula: string): Value {
+    const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
+    return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
+  }
+
   /** The engine's text of one cell's formula, for the tests of linking. */
   linked(sheet: SheetKey, row: string, column: string): string | undefined {
     const at = this.layout[sheet].rows.get(row);
