@@ -82,7 +82,11 @@ export type Answer = Looking &
         readonly found: BreakEven;
         readonly todayAt: number;
       }
-    | { readonly is: "cases"; readonly cases: readonly CaseAnswer[] }
+    | {
+        readonly is: "cases";
+        readonly cases: readonly CaseAnswer[];
+        readonly inputs: ReadonlyMap<string, AskCell>;
+      }
     | { readonly is: "chance"; readonly chance: ChanceAnswer }
   );
 export type AnswerOf<K extends Answer["is"]> = Extract<Answer, { readonly is: K }>;

@@ -253,5 +253,7 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
   }
   const all = kept.map((one) => ({ ...one, values: values.get(one.id) ?? [] }));
   const trying = { id: "", title: "Being tried", settings: tried, values: [...looking.tried] };
-  return { ...looking, is: "cases", cases: tried.length > 0 ? [...all, trying] : all };
+  const changed = once([...all, trying].flatMap((one) => cellsOf(one.settings)));
+  const inputs = new Map(changed.map((cell) => [cellKeyOf(cell), mustAsk(book, cell)]));
+  return { ...looking, is: "cases", cases: tried.length > 0 ? [...all, trying] : all, inputs };
 }

@@ -80,20 +80,39 @@ function titleOf(book: Workbook, sheet: SheetKey, row: Row, column: Column): str
   return `${rowLabel(sheet, row)}: ${of}${column.title}`;
 }
 
-/** Every number that can be entered, sheet by sheet, the usual ones first; and how many to start, which the plan reckons. */
-export function askableInputs(book: Workbook): readonly AskCell[] {
+/**
+ * Numbers that can be entered and whose titles have all these words, at most `most`: the usual ones first, then sheet by
+ * sheet. How many to start is among them, though the plan reckons it.
+ */
+export function findInputs(book: Workbook, words: string, most: number): readonly AskCell[] {
   const usual = usualInputs(book);
   const taken = new Set(usual.map(({ cell }) => cellKeyOf(cell)));
-  const others = SHEET_KEYS.filter((sheet) => sheet !== "results").flatMap((sheet) =>
-    book.sheets[sheet].rows.flatMap((row) =>
-      book.sheets[sheet].columns.flatMap((column) => {
-        if (column.hidden || specOf(column, row).kind !== "input" || !takesEntry(sheet, row, column)) return [];
+  const found = usual.filter((one) => hasWords(one, words));
+  for (const one of enteredNumbers(book)) {
+    if (found.length >= most) break;
+    if (hasWords(one, words) && !taken.has(cellKeyOf(one.cell))) found.push(one);
+  }
+  return found.slice(0, most);
+}
+
+/** Whether a title, or the heading it is listed under, has all these words. */
+function hasWords({ title, group }: AskCell, words: string): boolean {
+  const text = `${title} ${group}`.toLowerCase();
+  return words
+    .toLowerCase()
+    .split(/\s+/)
+    .every((word) => text.includes(word));
+}
+
+// One at a time: a large edition has hundreds of thousands, and the first few dozen that match are enough.
+function* enteredNumbers(book: Workbook): Generator<AskCell> {
+  for (const sheet of SHEET_KEYS)
+    for (const row of sheet === "results" ? [] : book.sheets[sheet].rows)
+      for (const column of book.sheets[sheet].columns) {
+        if (column.hidden || specOf(column, row).kind !== "input" || !takesEntry(sheet, row, column)) continue;
         const found = askCellAt(book, sheet, row, column);
-        return found && !taken.has(cellKeyOf(found.cell)) ? [found] : [];
-      }),
-    ),
-  );
-  return [...usual, ...others];
+        if (found) yield found;
+      }
 }
 
 /** The inputs a maker asks about first: planned losses, the order, wage, power, prices and the price of metal. */
@@ -109,8 +128,8 @@ export function usualInputs(book: Workbook): readonly AskCell[] {
   });
 }
 
-/** Every computed number of the Edition and Results sheets, the usual ones first. */
-export function askableResults(book: Workbook): readonly AskCell[] {
+/** Computed numbers of the Edition and Results sheets whose titles have all these words, the usual ones first. */
+export function findResults(book: Workbook, words: string): readonly AskCell[] {
   const all = (["edition", "results"] as const).flatMap((sheet) => {
     const column = columnOf(book, sheet, "value");
     return book.sheets[sheet].rows.flatMap((row) => {
@@ -124,7 +143,7 @@ export function askableResults(book: Workbook): readonly AskCell[] {
     .filter(({ cell }) => place(cell.row) >= 0)
     .sort((a, b) => place(a.cell.row) - place(b.cell.row))
     .map((one) => ({ ...one, group: USUAL }));
-  return [...usual, ...all.filter(({ cell }) => place(cell.row) < 0)];
+  return [...usual, ...all.filter(({ cell }) => place(cell.row) < 0)].filter((one) => hasWords(one, words));
 }
 
 /** A number of a cell as it is shown, with its unit; a dash where there is none. */

@@ -106,9 +106,9 @@ class LiveBook {
     this.held.clear();
   }
 
-  private write(cells: readonly CellName[], valueOf: (cell: CellName, at: number) => Raw | undefined): void {
+  private write(cells: readonly CellName[], contentOf: (cell: CellName, at: number) => Raw | undefined): void {
     const operations = cells.flatMap((cell, at): Operation[] => {
-      const [was, is] = [this.raw(cell), valueOf(cell, at)];
+      const [was, is] = [this.raw(cell), contentOf(cell, at)];
       return was === is ? [] : [{ kind: "cell", ...cell, was, is }];
     });
     const change: Change = { label: "", operations };

@@ -44,17 +44,38 @@ export async function askSweeps(
   });
 }
 
+/** A point of a curve; points of one run are joined. */
+export interface CurvePoint {
+  readonly x: number;
+  readonly y: number;
+  readonly run: number;
+}
+
+/** A curve as it is to be drawn. */
+export interface Curve {
+  readonly points: readonly CurvePoint[];
+  /** Whether it keeps its value from one point to the next, as counts of loads and of starts do. */
+  readonly isStepped: boolean;
+}
+
 /**
- * Whether a result goes in steps rather than smoothly: it stays where it is over most of the range and then jumps, as
- * counts of loads do.
+ * A result as a curve: broken where it is no number, and where it jumps, so that a step is drawn as a step and not as a
+ * slope. A jump is a move many times the usual one between neighbours.
  */
-export function goesInSteps(values: Float64Array): boolean {
-  let flat = 0;
-  let moves = 0;
-  for (let at = 1; at < values.length; at += 1) {
-    const rise = (values[at] ?? Number.NaN) - (values[at - 1] ?? Number.NaN);
-    if (rise === 0) flat += 1;
-    else if (!Number.isNaN(rise)) moves += 1;
+export function curveOf(xs: Float64Array, ys: Float64Array): Curve {
+  const moves = Array.from(ys, (y, at) => Math.abs(y - (ys[at - 1] ?? Number.NaN)));
+  const known = moves.filter((move) => !Number.isNaN(move));
+  const isStepped = known.some((move) => move > 0) && known.filter((move) => move === 0).length * 2 >= known.length;
+  const usual = [...known].sort((a, b) => a - b)[Math.floor(known.length / 2)] ?? 0;
+  const numbers = ys.filter((y) => !Number.isNaN(y));
+  const spread = numbers.length > 0 ? Math.max(...numbers) - Math.min(...numbers) : 0;
+  const points: CurvePoint[] = [];
+  let run = 0;
+  for (const [at, y] of ys.entries()) {
+    const move = moves[at] ?? Number.NaN;
+    const jumps = !isStepped && move > 8 * usual && move > spread * 0.03;
+    if (at > 0 && (Number.isNaN(move) || jumps)) run += 1;
+    if (!Number.isNaN(y)) points.push({ x: xs[at] ?? 0, y, run });
   }
-  return moves > 0 && flat >= moves;
+  return { points, isStepped };
 }

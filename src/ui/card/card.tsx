@@ -65,6 +65,10 @@ const PAGE_WORDS = {
     "For the accountant",
     "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
   ],
+  whatif: [
+    "What if",
+    "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
+  ],
 } as const;
 
 function PageCard({ page }: { readonly page: Page }) {
@@ -73,7 +77,9 @@ function PageCard({ page }: { readonly page: Page }) {
     <>
       <h2>{title}</h2>
       <p class="words">{words}</p>
-      <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+      {page === "whatif" ? null : (
+        <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+      )}
     </>
   );
 }
