@@ -72,7 +72,6 @@ export type Answer = Looking &
         readonly aim: AskCell;
         readonly inputs: ReadonlyMap<string, AskCell>;
         readonly ranking: Ranking;
-        readonly todayAt: ReadonlyMap<string, number>;
       }
     | {
         readonly is: "breakEven";

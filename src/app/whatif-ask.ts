@@ -1,9 +1,9 @@
 // From settings to an answer: which cells are changed and read, which cases are asked for.
-import { type CellName, columnOf, rowOf, specOf } from "../core/access";
+import type { CellName } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import { findBreakEven } from "../whatif/break-even";
 import { type Asking, baseWith, type Gap, type Setting, sameCell, stepsBetween } from "../whatif/case-matrix";
-import { askRanking, type InputRange, type Ranked } from "../whatif/ranking";
+import { askRanking, type InputRange } from "../whatif/ranking";
 import { askCases } from "../whatif/side-by-side";
 import { askSweep, askSweeps } from "../whatif/sweep";
 import { askTable, levelLine } from "../whatif/table";
@@ -47,13 +47,6 @@ export function mustAsk(book: Workbook, cell: CellName): AskCell {
   return found;
 }
 
-/** Whether a cell is reckoned: it then follows its formula unless it is set. */
-function isReckoned(book: Workbook, cell: CellName): boolean {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  return column !== undefined && row !== undefined && specOf(column, row).kind === "computed";
-}
-
 const cellsOf = (settings: readonly Setting[]) => settings.map(({ cell }) => cell);
 
 /** Makes the swept inputs ready together with those of the case that is tried, and says how the results stand in it. */
@@ -67,13 +60,8 @@ async function look(
   const book = session.book.value;
   const prepared = await asker.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
   const asking: Asking = { client, prepared, base: baseWith(prepared, tried), options };
-  // A reckoned input that is swept would stand still in the case that is tried, where it is to follow its formula.
-  const isFrozen = inputs.some((cell) => isReckoned(book, cell) && !tried.some((one) => sameCell(one.cell, cell)));
-  const alone = isFrozen ? await asker.prepare(cellsOf(tried), outputs) : prepared;
-  const found =
-    tried.length === 0
-      ? undefined
-      : await client.run(alone, baseWith(alone, tried), options.signal ? { signal: options.signal } : {});
+  const signal = options.signal ? { signal: options.signal } : {};
+  const found = tried.length === 0 ? undefined : await client.run(prepared, asking.base, signal);
   return {
     results: outputs.map((cell) => mustAsk(book, cell)),
     today: prepared.todayOutputs,
@@ -166,31 +154,16 @@ async function ranking(asker: Asker, settings: Settings, tried: readonly Setting
   const asked = settings.ranked.map((cell) => mustAsk(book, cell));
   const ranges = asked.map((of): InputRange => ({ input: of.cell, ...plausibleRange(session, of) }));
   const outputs = once([settings.aim, ...settings.results]);
-  const entered = ranges.filter(({ input }) => !isReckoned(book, input));
-  const { asking, ...looking } = await look(
-    asker,
-    outputs,
-    entered.map(({ input }) => input),
-    tried,
-  );
-  const first = await askRanking(asking, entered, 0);
-  const ranked: Ranked[] = [...first.ranked];
-  const gaps: Gap[] = [...first.gaps];
-  // A reckoned input is asked about by itself: while the others are varied it is to follow them.
-  for (const range of ranges.filter(({ input }) => isReckoned(book, input))) {
-    const alone = await look(asker, outputs, [range.input], tried);
-    const found = await askRanking(alone.asking, [range], 0);
-    ranked.push(...found.ranked);
-    gaps.push(...found.gaps);
-  }
+  const inputs = ranges.map(({ input }) => input);
+  const { asking, ...looking } = await look(asker, outputs, inputs, tried);
+  const found = await askRanking(asking, ranges, 0);
   return {
     ...looking,
     is: "ranking",
     aim: mustAsk(book, settings.aim),
     inputs: new Map(asked.map((of) => [cellKeyOf(of.cell), of])),
-    ranking: { now: first.now, ranked: ranked.sort((a, b) => b.effect - a.effect), gaps },
-    todayAt: new Map(asked.map((of) => [cellKeyOf(of.cell), sweptAt(session, of.cell, tried).tried])),
-    gaps: gapTexts(looking.results, gaps),
+    ranking: found,
+    gaps: gapTexts(looking.results, found.gaps),
   };
 }
 
@@ -233,27 +206,20 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
       .map(({ value, sheet, row, column }): Setting => ({ cell: { sheet, row, column }, value }))
       .filter(({ cell }) => askCell(book, cell)),
   }));
-  // Cases that set the same reckoned cells are asked together; in the others those cells follow their formulas.
-  const groups = new Map<string, (typeof kept)[number][]>();
-  for (const one of kept) {
-    const reckoned = cellsOf(one.settings).filter((cell) => isReckoned(book, cell));
-    const name = reckoned.map(cellKeyOf).sort().join("|");
-    groups.set(name, [...(groups.get(name) ?? []), one]);
-  }
-  const values = new Map<string, readonly number[]>();
-  for (const group of groups.values()) {
-    const inputs = once(group.flatMap(({ settings: set }) => cellsOf(set)));
-    const prepared = await asker.prepare(inputs, settings.results);
-    const asking = { client, prepared, base: prepared.todayInputs, options };
-    const found = await askCases(
-      asking,
-      group.map((one) => one.settings),
-    );
-    for (const [at, { id }] of group.entries()) values.set(id, found.results[at] ?? []);
-  }
-  const all = kept.map((one) => ({ ...one, values: values.get(one.id) ?? [] }));
+  const prepared = await asker.prepare(once(kept.flatMap((one) => cellsOf(one.settings))), settings.results);
+  const found = await askCases(
+    { client, prepared, base: baseWith(prepared, []), options },
+    kept.map((one) => one.settings),
+  );
+  const all = kept.map((one, at) => ({ ...one, values: found.results[at] ?? [] }));
   const trying = { id: "", title: "Being tried", settings: tried, values: [...looking.tried] };
   const changed = once([...all, trying].flatMap((one) => cellsOf(one.settings)));
   const inputs = new Map(changed.map((cell) => [cellKeyOf(cell), mustAsk(book, cell)]));
-  return { ...looking, is: "cases", cases: tried.length > 0 ? [...all, trying] : all, inputs };
+  return {
+    ...looking,
+    is: "cases",
+    cases: tried.length > 0 ? [...all, trying] : all,
+    inputs,
+    gaps: gapTexts(looking.results, found.gaps),
+  };
 }

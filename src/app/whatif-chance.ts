@@ -152,6 +152,8 @@ function sureOf(weighed: readonly WeighedStarts[], { stakes, wanted }: ChanceQue
   const [first, last] = [weighed[0], weighed.at(-1)];
   const pieces = wanted.standard + wanted.special;
   if (!first || !last || last.starts <= first.starts || pieces === 0) return Number.NaN;
+  // With two tiers there is no one number: a start may be needed for either.
+  if (wanted.standard > 0 && wanted.special > 0) return Number.NaN;
   const costPerGood = (last.cost - first.cost) / (last.expectedGood - first.expectedGood);
   const worth = (wanted.standard * stakes.worth.standard + wanted.special * stakes.worth.special) / pieces;
   return sureEnough(worth + stakes.shortfall - costPerGood, stakes.surplus + costPerGood);

@@ -29,7 +29,7 @@ export function curvesOf(session: Session, found: AnswerOf<"losses"> | AnswerOf<
       y: axisOf(session, result),
       curves: lines.map((line) => ({
         name: nameOf(line),
-        ...curveOf(line.sweep.values, line.sweep.outputs[at] ?? new Float64Array()),
+        ...curveOf(line.sweep.values, line.sweep.outputs[at] ?? new Float64Array(), result.isWhole),
         today: [line.today || 0, found.today[at] ?? Number.NaN] as const,
         tried: [line.tried || 0, found.tried[at] ?? Number.NaN] as const,
       })),
@@ -85,7 +85,7 @@ export function breakEvenPicture(session: Session, found: AnswerOf<"breakEven">)
           if (one.is === "stretch") return [one.from, one.to].map(({ x, y }) => [x, y] as const);
           return [[one.after.x, one.after.y] as const];
         }),
-        curves: [{ name: found.of.title, ...curveOf(xs, ys), today, tried: today }],
+        curves: [{ name: found.of.title, ...curveOf(xs, ys, found.aim.isWhole), today, tried: today }],
       },
     ],
   };
@@ -124,8 +124,8 @@ export function chancePicture(
       {
         axis: { title: `What the run leaves, ${money}`, text: whole },
         bars: moneyBars(chance.profits),
-        mark: 0,
-        markText: "nothing",
+        // Where nothing is left is marked only if it is anywhere near.
+        ...(isNearNothing(chance.profits) ? { mark: 0, markText: "nothing left" } : {}),
         band: chance.profit,
       },
     ],
@@ -155,6 +155,11 @@ function countBars({ from, chances }: Spread, wanted: number): readonly SpreadBa
     bars.push({ from: from + at - 0.5, to: from + at + size - 0.5, share, isBad: from + at + size - 1 < wanted });
   }
   return bars;
+}
+
+function isNearNothing(rising: Float64Array): boolean {
+  const [least = 0, most = 0] = [rising[0], rising.at(-1)];
+  return least < 0 || least < (most - least) * 1.5;
 }
 
 /** Drawn amounts in columns of equal width, one of whose edges is nothing. */

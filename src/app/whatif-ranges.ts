@@ -48,7 +48,9 @@ export function sweepRange(session: Session, of: AskCell): { readonly low: numbe
   if (of.cell.column === "loss") return within(of, 0, roundUp(Math.max(0.2, 2 * (today || 0), plausible.high), 0.05));
   if (of.spec.format === "percent" && !(Math.abs(today) > 0)) return within(of, 0, 0.2);
   if (!(Math.abs(today) > 0)) return within(of, 0, Math.max(1, plausible.high));
-  const [low, high] = [Math.min(today * 0.5, plausible.low), Math.max(today * 1.5, plausible.high)];
+  // A price is looked at down to where nothing is left of it.
+  const least = of.cell.sheet === "edition" && of.cell.row.startsWith("price_") ? 0.2 : 0.5;
+  const [low, high] = [Math.min(today * least, plausible.low), Math.max(today * 1.5, plausible.high)];
   const step = niceStep(Math.abs(high - low) / 20);
   return within(of, Math.floor(low / step) * step, roundUp(high, step));
 }

@@ -62,10 +62,10 @@ export function usualSettings(book: Workbook): Settings {
     aim,
     sweep: { input: lineCell("edition", "wanted") },
     across: { input: loss },
-    down: { input: price },
+    down: { input: has(price) ? price : lineCell("edition", "wage") },
     level: 0,
     ranked: usualInputs(book).map(({ cell }) => cell),
-    breakEven: { input: loss },
+    breakEven: { input: has(price) ? price : loss },
     target: 0,
   };
 }

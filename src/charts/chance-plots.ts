@@ -18,8 +18,8 @@ export interface SpreadBar {
 export interface SpreadChart {
   readonly axis: AxisText;
   readonly bars: readonly SpreadBar[];
-  readonly mark: number;
-  readonly markText: string;
+  readonly mark?: number;
+  readonly markText?: string;
   readonly band: { readonly low: number; readonly median: number; readonly high: number };
 }
 
@@ -64,8 +64,12 @@ function drawSpread({ axis, bars, mark, markText, band }: SpreadChart, width: nu
       }),
       axisX({ tickFormat: axis.text, label: null }),
       ruleY([0], { stroke: "var(--line-input)" }),
-      ruleX([mark], { stroke: "var(--ink)", strokeWidth: 1.4 }),
-      text([mark], { x: (at: number) => at, frameAnchor: "top", dy: -14, text: () => markText, fontWeight: 600 }),
+      ...(mark === undefined
+        ? []
+        : [
+            ruleX([mark], { stroke: "var(--ink)", strokeWidth: 1.4 }),
+            text([mark], { x: (at: number) => at, frameAnchor: "top", dy: -14, text: () => markText, fontWeight: 600 }),
+          ]),
       ruleY([most * 1.06], { x1: () => band.low, x2: () => band.high, stroke: "var(--ink-2)", strokeWidth: 3 }),
       dot([band.median], { x: (at: number) => at, y: () => most * 1.06, r: 4.5, fill: "var(--ink)" }),
     ],

@@ -89,10 +89,10 @@ function drawCurveChart(chart: CurveChart, { x, domain, width, height, isLast }:
     marginBottom: isLast ? 38 : 20,
     style: STYLE,
     x: { domain: [...domain], label: null },
-    y: { domain: [frame.low, frame.high], label: null, grid: true },
+    y: { domain: [frame.low, frame.high], label: null, grid: true, ticks: 5 },
     marks: [
       axisX({ tickFormat: x.text, label: isLast ? x.title : null, labelAnchor: "center", labelArrow: "none" }),
-      axisY({ tickFormat: y.text, label: null, ticks: 5 }),
+      axisY({ tickFormat: y.text, label: null }),
       text([y.title], {
         frameAnchor: "top-left",
         dx: -60,
@@ -163,16 +163,25 @@ function yFrame({ curves, level, met }: CurveChart, height: number) {
 }
 
 /** The name of each curve at its end, moved apart where they would cover each other. */
-function endNames(curves: readonly DrawnCurve[], { perPixel }: { readonly perPixel: number }, right: number) {
+function endNames(
+  curves: readonly DrawnCurve[],
+  { perPixel, high }: { readonly perPixel: number; readonly high: number },
+  right: number,
+) {
   const ends = curves.flatMap(({ name, points }, at) => {
     const last = points.at(-1);
     return last ? [{ name, y: last.y, fill: penOf(at).stroke }] : [];
   });
   ends.sort((a, b) => a.y - b.y);
   let below = Number.NEGATIVE_INFINITY;
-  const placed = ends.map((end) => {
-    const y = Math.max(end.y, below + 14 * perPixel);
-    below = y;
+  const raised = ends.map((end) => {
+    below = Math.max(end.y, below + 14 * perPixel);
+    return { ...end, y: below };
+  });
+  let above = high;
+  const placed = raised.reverse().map((end) => {
+    const y = Math.min(end.y, above);
+    above = y - 14 * perPixel;
     return { ...end, y };
   });
   return [

@@ -6,7 +6,7 @@ import type { Answers, Prepared, RunOptions, WhatIfClient } from "./client-port"
 export interface Asking {
   readonly client: WhatIfClient;
   readonly prepared: Prepared;
-  /** One number an input; today's where the maker has moved nothing. */
+  /** One number an input; NaN leaves it as the sheets have it. */
   readonly base: Float64Array;
   readonly options?: RunOptions;
 }
@@ -36,9 +36,12 @@ export function placeOf(cells: readonly CellName[], cell: CellName): number {
   return at;
 }
 
-/** Today's inputs with some of them set otherwise. */
+/**
+ * Where the inputs stand with some of them set. All others are left to the sheets, which NaN says to the worker: blank
+ * ones stay blank, and what has a formula follows it, as the pieces to start do when a loss is changed.
+ */
 export function baseWith(prepared: Prepared, settings: readonly Setting[]): Float64Array {
-  const base = Float64Array.from(prepared.todayInputs);
+  const base = new Float64Array(prepared.inputs.length).fill(Number.NaN);
   for (const { cell, value } of settings) base[placeOf(prepared.inputs, cell)] = value;
   return base;
 }

@@ -39,6 +39,9 @@ export interface Chance {
   readonly good: Band;
   /** Chance that a tier is short. */
   readonly short: number;
+  /** The same for each tier by itself, and for all pieces counted together whichever tier they are for. */
+  readonly shortOf: Readonly<Partial<Record<TierRun["tier"], number>>>;
+  readonly shortTogether: number;
   readonly expectedShort: number;
   readonly expectedOver: number;
   /** Outcomes of the draws, rising; draws without a cost are left out. */
@@ -88,6 +91,8 @@ export async function askChance(
     spread,
     good: { low: quantileOf(spread, 0.1), median: quantileOf(spread, 0.5), high: quantileOf(spread, 0.9) },
     short: 1 - deliveries.reduce((all, one) => all * one.chance, 1),
+    shortOf: Object.fromEntries(runs.map(({ tier }, at) => [tier, 1 - (deliveries[at]?.chance ?? 1)])),
+    shortTogether: 1 - deliveryOf(spread, question.wanted.standard + question.wanted.special).chance,
     expectedShort: sum("expectedShort"),
     expectedOver: sum("expectedOver"),
     ...moneyOf(question, drawn, costs),
@@ -99,6 +104,10 @@ async function drawCases({ prepared, base, options }: Asking, question: ChanceQu
   const starts = splitStarts(question.starts, question.specialShare);
   const places = entries.map((cell) => placeOf(prepared.inputs, cell));
   const ranged = ranges.map((range) => ({ ...range, place: placeOf(prepared.inputs, range.input) }));
+  const usualOf = (place: number) => {
+    const set = base[place] ?? Number.NaN;
+    return Number.isNaN(set) ? (prepared.todayInputs[place] ?? Number.NaN) : set;
+  };
   const draw = drawsFrom(seed);
   const cases = new Float64Array(draws * base.length);
   const drawn: DrawnRun[] = [];
@@ -113,7 +122,7 @@ async function drawCases({ prepared, base, options }: Asking, question: ChanceQu
       cases[at * base.length + place] = run.entries[step] ?? 0;
     });
     for (const { place, low, high } of ranged)
-      cases[at * base.length + place] = drawBetween(draw, low, base[place] ?? low, high);
+      cases[at * base.length + place] = drawBetween(draw, low, usualOf(place), high);
     drawn.push(run);
   }
   return { cases, drawn };

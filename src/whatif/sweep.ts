@@ -60,22 +60,28 @@ export interface Curve {
 
 /**
  * A result as a curve: broken where it is no number, and where it jumps, so that a step is drawn as a step and not as a
- * slope. A jump is a move many times the usual one between neighbours.
+ * slope. A jump is a move several times those next to it. What is counted in whole pieces goes in steps throughout.
  */
-export function curveOf(xs: Float64Array, ys: Float64Array): Curve {
+export function curveOf(xs: Float64Array, ys: Float64Array, isWhole = false): Curve {
   const moves = Array.from(ys, (y, at) => Math.abs(y - (ys[at - 1] ?? Number.NaN)));
   const known = moves.filter((move) => !Number.isNaN(move));
-  const isStepped = known.some((move) => move > 0) && known.filter((move) => move === 0).length * 2 >= known.length;
-  const usual = [...known].sort((a, b) => a - b)[Math.floor(known.length / 2)] ?? 0;
+  const still = known.filter((move) => move === 0).length;
+  const isStepped = isWhole || (still * 2 >= known.length && still < known.length);
   const numbers = ys.filter((y) => !Number.isNaN(y));
   const spread = numbers.length > 0 ? Math.max(...numbers) - Math.min(...numbers) : 0;
   const points: CurvePoint[] = [];
   let run = 0;
   for (const [at, y] of ys.entries()) {
     const move = moves[at] ?? Number.NaN;
-    const jumps = !isStepped && move > 8 * usual && move > spread * 0.03;
+    const jumps = !isStepped && move > spread * 0.02 && move > 3 * nextMove(moves, at);
     if (at > 0 && (Number.isNaN(move) || jumps)) run += 1;
     if (!Number.isNaN(y)) points.push({ x: xs[at] ?? 0, y, run });
   }
   return { points, isStepped };
+}
+
+/** The larger of the moves before and after. */
+function nextMove(moves: readonly number[], at: number): number {
+  const near = [at - 1, at + 1].map((place) => moves[place] ?? Number.NaN).filter((move) => !Number.isNaN(move));
+  return near.length > 0 ? Math.max(...near) : Number.POSITIVE_INFINITY;
 }

@@ -4,6 +4,9 @@ import { money, result, whole } from "./line";
 
 const SHARE = "MIN(1,special_wanted/wanted)";
 const SPECIALS = "MIN(special_wanted,wanted)";
+/** The share of the pieces to deliver that the run is expected to give. */
+const DELIVERED = "IF(wanted=0,0,MIN(1,plan_good/wanted))";
+const NET = `((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special)/(1+tax_rate)`;
 const leftOf = (price: string) => `(${price}/(1+tax_rate)-${price}*fee_rate-fee_fixed-packing)`;
 
 /** What a run of as many pieces as are started is expected to give and to take. */
@@ -76,8 +79,8 @@ export const PLAN_LINES: readonly Row[] = [
     "plan_brings",
     "Pieces to deliver bring in",
     "¤",
-    `=(wanted-${SPECIALS})*${leftOf("price_standard")}+${SPECIALS}*${leftOf("price_special")}`,
-    "their prices without tax, fees and packing",
+    `=${DELIVERED}*((wanted-${SPECIALS})*${leftOf("price_standard")}+${SPECIALS}*${leftOf("price_special")})`,
+    "their prices without tax, fees and packing; of so many of them as good pieces are expected",
     money,
   ),
   result(
@@ -92,7 +95,7 @@ export const PLAN_LINES: readonly Row[] = [
     "plan_margin",
     "Planned margin",
     "of net price",
-    `=IF((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special=0,"",plan_pays*(1+tax_rate)/((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special))`,
+    `=IF(${DELIVERED}*${NET}=0,"",plan_pays/(${DELIVERED}*${NET}))`,
     "what the plan leaves ÷ the prices of the pieces to deliver without tax",
     { format: "percent" },
   ),

@@ -68,6 +68,21 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
   );
 }
 
+/** Where the line of a table runs, or that there is none. */
+export function TableFound({ desk, found }: FoundProps<"table">) {
+  const { session } = desk;
+  const { aim, level, line, table } = found;
+  const is = valueText(session, aim, level);
+  const below = table.cells.some((value) => value < level);
+  return (
+    <p class="words" data-testid="table-line">
+      {line.length > 0
+        ? `On the line ${aim.title} is ${is}; the iron side is below, the cobalt side above.`
+        : `Everywhere in this range ${aim.title} is ${below ? "below" : "at or above"} ${is}: there is no line to draw.`}
+    </p>
+  );
+}
+
 const FROM = { given: "yours", counts: "from the counts", usual: "± a tenth" } as const;
 
 /** Every ranked input with the ends of its range, to be changed and tried. */
@@ -288,6 +303,9 @@ export function ChanceFound({ desk, found }: FoundProps<"chance">) {
         in the middle, {count(chance.good.low)} to {count(chance.good.high)} in four runs of five; {count(wanted)} are
         wanted. The chance of falling short is <b>{share(chance.short)}</b>, with{" "}
         {countText(session, chance.expectedShort, 2)} missing on average over all runs. This is exact.
+        {chance.shortOf.standard !== undefined && chance.shortOf.special !== undefined
+          ? ` Each piece is for one tier from the start: standard pieces fall short with ${share(chance.shortOf.standard)}, special ones with ${share(chance.shortOf.special)}; counted together, whichever they are for, with ${share(chance.shortTogether)}.`
+          : ""}
         {Number.isNaN(unsureChance)
           ? ""
           : ` If the losses are known only from the pieces counted so far, the chance of falling short is ${share(1 - unsureChance)}.`}

@@ -10,7 +10,7 @@ import { sameCell } from "../../../whatif/case-matrix";
 import { askWish } from "../../go-to";
 import { AnswerPicture, AnswerTables, NumbersTable, Outcome } from "./answer-view";
 import { Controls } from "./controls";
-import { BreakEvenFound, CasesFound, ChanceFound, RankingFound } from "./found";
+import { BreakEvenFound, CasesFound, ChanceFound, RankingFound, TableFound } from "./found";
 import { startClient } from "./start-client";
 import { TryingBar } from "./trying-bar";
 
@@ -118,6 +118,7 @@ function Found({ desk, found }: { readonly desk: WhatIfDesk; readonly found: Ans
         <Outcome session={session} found={found} isTried={isTried} />
       )}
       {found.is === "breakEven" ? <BreakEvenFound desk={desk} found={found} /> : null}
+      {found.is === "table" ? <TableFound desk={desk} found={found} /> : null}
       {found.is === "chance" ? <ChanceFound desk={desk} found={found} /> : null}
       {found.is === "cases" ? <CasesFound desk={desk} found={found} /> : null}
       {found.is === "cases" && found.cases.length === 0 ? null : <AnswerPicture session={session} found={found} />}
