@@ -15,8 +15,10 @@ import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
 import { type Looked, once, type Settings } from "./whatif-settings";
 
-const SWEEP_POINTS = 81;
-const TABLE_POINTS = [25, 17] as const;
+/** How fine to look: coarser where the engine has to answer case by case. */
+const FINE = { sweep: 241, losses: 101, across: 41, down: 29, scan: 401 } as const;
+const COARSE = { sweep: 61, losses: 31, across: 17, down: 13, scan: 81 } as const;
+const finenessOf = ({ how }: Pick<Looking, "how">) => (how.kind === "compiled" ? FINE : COARSE);
 
 /** Answers a question. */
 export async function answer(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
@@ -101,7 +103,10 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
   const highest = Math.max(...wanted.map((one) => sweepRange(session, mustAsk(book, one.input)).high));
   const sweeps = await askSweeps(
     asking,
-    wanted.map((one) => ({ ...one, values: valuesOf(session, { ...one, low: 0, high: highest }, 41) })),
+    wanted.map((one) => ({
+      ...one,
+      values: valuesOf(session, { ...one, low: 0, high: highest }, finenessOf(looking).losses),
+    })),
   );
   const lines = sweeps.map((found, at): SweptInput => {
     const { input } = wanted[at] ?? { input: lossCell("") };
@@ -119,7 +124,7 @@ async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]
   const { input } = settings.sweep;
   const { asking, ...looking } = await look(asker, settings.results, [input], tried);
   const at = sweptAt(session, input, tried);
-  const found = await askSweep(asking, input, valuesOf(session, settings.sweep, SWEEP_POINTS, at.today));
+  const found = await askSweep(asking, input, valuesOf(session, settings.sweep, finenessOf(looking).sweep, at.today));
   const line = { of: mustAsk(session.book.value, input), sweep: found, ...at };
   return { ...looking, is: "sweep", line, gaps: gapTexts(looking.results, found.gaps) };
 }
@@ -131,7 +136,12 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   const outputs = once([settings.aim, ...settings.results]);
   const { asking, ...looking } = await look(asker, outputs, [across.input, down.input], tried);
   const axis = (looked: Looked, count: number) => ({ input: looked.input, values: valuesOf(session, looked, count) });
-  const found = await askTable(asking, axis(across, TABLE_POINTS[0]), axis(down, TABLE_POINTS[1]), 0);
+  const found = await askTable(
+    asking,
+    axis(across, finenessOf(looking).across),
+    axis(down, finenessOf(looking).down),
+    0,
+  );
   const [x, y] = [sweptAt(session, across.input, tried), sweptAt(session, down.input, tried)];
   return {
     ...looking,
@@ -182,7 +192,10 @@ async function breakEven(asker: Asker, settings: Settings, tried: readonly Setti
   };
   const usual = sweepRange(session, of);
   const { low = usual.low, high = usual.high } = settings.breakEven;
-  const found = await findBreakEven(evaluate, { low, high, target: settings.target, isWhole: of.isWhole });
+  const found = await findBreakEven(evaluate, {
+    ...{ low, high, target: settings.target, isWhole: of.isWhole },
+    scanned: finenessOf(looking).scan,
+  });
   return {
     ...looking,
     is: "breakEven",

@@ -9,10 +9,11 @@ import type { Answer, AnswerOf, SweptInput } from "./whatif-answers";
 import { type AskCell, bareText, cellKeyOf, valueText } from "./whatif-cells";
 
 function axisOf(session: Session, of: AskCell): AxisText {
-  const unit = of.unit === "" ? "" : `, ${of.unit}`;
-  const isShort = of.spec.format === "money";
+  // “Pieces to start” needs no “pieces” after it.
+  const unit = of.unit === "" || of.title.toLowerCase().includes(of.unit) ? "" : `, ${of.unit}`;
+  const isMoney = of.spec.format === "money";
   const text = (value: number) =>
-    isShort && Math.abs(value) >= 1000 ? showNumber(value, 0, 0, session.formats.locale) : bareText(session, of, value);
+    isMoney && Number.isInteger(value) ? showNumber(value, 0, 0, session.formats.locale) : bareText(session, of, value);
   return { title: `${of.title}${unit}`, text };
 }
 
@@ -52,6 +53,7 @@ export function tablePicture(session: Session, found: AnswerOf<"table">): TableP
     xs: table.across.values,
     ys: table.down.values,
     cells: table.cells,
+    lineText: `${found.aim.title} ${valueText(session, found.aim, level)}`,
     ...{ level, line, today: todayAt, tried: triedAt },
   };
 }

@@ -1,5 +1,5 @@
 // Pictures of chance: how many pieces come good, what the run may leave, and what each number of starts is expected to.
-import { axisX, axisY, dot, lineY, plot, rectY, ruleX, ruleY, text } from "@observablehq/plot";
+import { axisX, axisY, dot, gridY, lineY, plot, rectY, ruleX, ruleY, text } from "@observablehq/plot";
 import { stack } from "./stack";
 import type { AxisText } from "./whatif-plots";
 
@@ -86,7 +86,7 @@ function drawStarts({ axis, value, points, best, now }: StartsChart, width: numb
     marginBottom: 40,
     style: STYLE,
     x: { label: null },
-    y: { label: null, grid: true },
+    y: { label: null },
     marks: [
       text([value.title], {
         frameAnchor: "top-left",
@@ -97,6 +97,7 @@ function drawStarts({ axis, value, points, best, now }: StartsChart, width: numb
         textAnchor: "start",
       }),
       axisX({ tickFormat: axis.text, label: axis.title, labelAnchor: "center", labelArrow: "none" }),
+      gridY({ ticks: 5 }),
       axisY({ tickFormat: value.text, label: null, ticks: 5 }),
       lineY(points, { x: "starts", y: "profit", stroke: "var(--cobalt)", strokeWidth: 2 }),
       ruleX([now], { stroke: "var(--line-input)", strokeDasharray: "2 3" }),

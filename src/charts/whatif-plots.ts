@@ -1,5 +1,5 @@
 // Pictures of what-if: curves, shaded tables, ranked bars, cases side by side. Loaded when the first one is drawn.
-import { axisX, axisY, barX, dot, lineY, link, plot, rect, ruleX, ruleY, text } from "@observablehq/plot";
+import { axisX, axisY, barX, dot, gridY, lineY, link, plot, rect, ruleX, ruleY, text } from "@observablehq/plot";
 import { stack } from "./stack";
 
 const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
@@ -89,10 +89,11 @@ function drawCurveChart(chart: CurveChart, { x, domain, width, height, isLast }:
     marginBottom: isLast ? 38 : 20,
     style: STYLE,
     x: { domain: [...domain], label: null },
-    y: { domain: [frame.low, frame.high], label: null, grid: true, ticks: 5 },
+    y: { domain: [frame.low, frame.high], label: null },
     marks: [
       axisX({ tickFormat: x.text, label: isLast ? x.title : null, labelAnchor: "center", labelArrow: "none" }),
-      axisY({ tickFormat: y.text, label: null }),
+      gridY({ ticks: 5 }),
+      axisY({ tickFormat: y.text, label: null, ticks: 5 }),
       text([y.title], {
         frameAnchor: "top-left",
         dx: -60,
@@ -198,6 +199,8 @@ export interface TablePicture {
   /** Row by row. */
   readonly cells: ArrayLike<number>;
   readonly level: number;
+  /** What stands beside the line. */
+  readonly lineText: string;
   readonly line: readonly { readonly from: readonly [number, number]; readonly to: readonly [number, number] }[];
   readonly today: readonly [number, number];
   readonly tried: readonly [number, number];
@@ -205,7 +208,7 @@ export interface TablePicture {
 
 /** A shaded table: iron below the level, cobalt above it, darker the further; the level itself is a line. */
 export function drawTable(picture: TablePicture, width: number): SVGSVGElement | HTMLElement {
-  const { x, y, value, level, line } = picture;
+  const { x, y, value, line } = picture;
   const cells = shadedCells(picture);
   const edges = (values: ArrayLike<number>) => {
     const half = ((values[1] ?? 1) - (values[0] ?? 0)) / 2;
@@ -247,7 +250,7 @@ export function drawTable(picture: TablePicture, width: number): SVGSVGElement |
       }),
       text(label, {
         ...{ x: "0", y: "1", dy: -9, fontWeight: 600, stroke: "var(--card)", strokeWidth: 4, fill: "var(--ink)" },
-        text: () => `${value.title} ${value.text(level)}`,
+        text: () => picture.lineText,
       }),
       dot(isKnown(picture.today) ? [picture.today] : [], {
         x: "0",

@@ -110,11 +110,17 @@ class Tries {
   }
 
   nearest(): Point | undefined {
-    const { target } = this.question;
     let best: Point | undefined;
-    for (const point of this.points)
-      if (!Number.isNaN(point.y) && (!best || Math.abs(point.y - target) < Math.abs(best.y - target))) best = point;
+    for (const point of this.points) if (!Number.isNaN(point.y) && (!best || this.isNearer(point, best))) best = point;
     return best;
+  }
+
+  /** On the same side by the results themselves: far from the wanted value their distances to it are rounded away. */
+  private isNearer(one: Point, other: Point): boolean {
+    const { target } = this.question;
+    if (one.y < target && other.y < target) return one.y > other.y;
+    if (one.y > target && other.y > target) return one.y < other.y;
+    return Math.abs(one.y - target) < Math.abs(other.y - target);
   }
 
   crossings(): Crossing[] {

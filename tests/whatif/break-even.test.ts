@@ -44,6 +44,8 @@ describe("where a result is met", () => {
     expect(Math.abs(found.nearest?.x ?? 9)).toBeLessThan(1e-6);
     expect(found.nearest?.y).toBeCloseTo(1, 10);
     expect((await find((x) => 5 + x, 0, 1)).nearest).toEqual({ x: 0, y: 5 });
+    // So far off that the distances of neighbours are the same number.
+    expect((await find((x) => 5 + x, 0, 1, { target: 1e17 })).nearest).toEqual({ x: 1, y: 6 });
   });
 
   test("touched, without crossing, between two values of the scan", async () => {

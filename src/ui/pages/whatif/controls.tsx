@@ -31,7 +31,7 @@ export function Controls({ desk }: DeskProps) {
       return (
         <>
           <Looking desk={desk} label="Input" part="sweep" />
-          <TrySlider desk={desk} looked={settings.sweep} />
+          <TrySliders desk={desk} all={[settings.sweep]} />
           <ResultsChoice desk={desk} />
         </>
       );
@@ -42,8 +42,7 @@ export function Controls({ desk }: DeskProps) {
           <Looking desk={desk} label="Down" part="down" />
           <AimChoice desk={desk} />
           <AimNumber desk={desk} label="Line where it is" part="level" />
-          <TrySlider desk={desk} looked={settings.across} />
-          <TrySlider desk={desk} looked={settings.down} />
+          <TrySliders desk={desk} all={[settings.across, settings.down]} />
         </>
       );
     case "ranking":
@@ -118,15 +117,18 @@ function OneSlider({ desk, of, title, low, high }: OneSliderProps) {
   );
 }
 
-/** A slider for an input that is looked over. */
-function TrySlider({ desk, looked }: DeskProps & { readonly looked: Looked }) {
-  const of = askCell(desk.session.book.value, looked.input);
-  if (!of) return null;
-  const usual = sweepRange(desk.session, of);
+/** Sliders for inputs that are looked over. */
+function TrySliders({ desk, all }: DeskProps & { readonly all: readonly Looked[] }) {
   return (
     <fieldset>
       <legend>Try it at</legend>
-      <OneSlider desk={desk} of={of} title={of.title} low={looked.low ?? usual.low} high={looked.high ?? usual.high} />
+      {all.map((looked) => {
+        const of = askCell(desk.session.book.value, looked.input);
+        if (!of) return null;
+        const usual = sweepRange(desk.session, of);
+        const { low = usual.low, high = usual.high } = looked;
+        return <OneSlider key={of.title} title={of.title} {...{ desk, of, low, high }} />;
+      })}
     </fieldset>
   );
 }
