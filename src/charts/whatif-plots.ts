@@ -313,15 +313,10 @@ export function drawRanking(
   axis: AxisText,
   width: number,
 ): SVGSVGElement | HTMLElement {
-  const halves = bars.flatMap(({ name, lowText, highText, atLow, atHigh }) =>
-    [
-      { name, end: atLow, said: lowText, fill: "var(--cobalt)" },
-      { name, end: atHigh, said: highText, fill: "var(--iron)" },
-    ].filter(({ end }) => !Number.isNaN(end)),
-  );
+  const halves = bars.flatMap((bar) => halvesOf(bar, now));
   const longest = Math.max(6, ...bars.map(({ name }) => Math.min(name.length, 34)));
-  const isRight = ({ end }: (typeof halves)[number]) => end >= now;
-  const said = { x: "end", y: "name", text: "said", fill: "var(--ink-2)", fontSize: 11 } as const;
+  const isRight = ({ saysRight }: (typeof halves)[number]) => saysRight;
+  const said = { x: "saysAt", y: "name", text: "said", fill: "var(--ink-2)", fontSize: 11 } as const;
   return plot({
     width,
     height: bars.length * 22 + 56,
@@ -352,6 +347,21 @@ export function drawRanking(
       ),
       ruleX([now], { stroke: "var(--ink)", strokeWidth: 1.4 }),
     ],
+  });
+}
+
+/** Both ends of a bar, the farther one first, each with where its text stands. */
+function halvesOf({ name, lowText, highText, atLow, atHigh }: RankedBar, now: number) {
+  const ends = [
+    { name, end: atLow, said: lowText, fill: "var(--cobalt)" },
+    { name, end: atHigh, said: highText, fill: "var(--iron)" },
+  ].filter(({ end }) => !Number.isNaN(end));
+  ends.sort((a, b) => Math.abs(b.end - now) - Math.abs(a.end - now));
+  return ends.map((half, at) => {
+    const isRight = half.end > now || (half.end === now && (ends[0]?.end ?? now) <= now);
+    // Where both ends lie on one side, the text of the nearer stands on the other, clear of the bar.
+    const isCovered = at === 1 && half.end > now === (ends[0]?.end ?? now) > now && half.end !== now;
+    return { ...half, saysAt: isCovered ? now : half.end, saysRight: isCovered ? !isRight : isRight };
   });
 }
 

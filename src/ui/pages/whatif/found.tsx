@@ -92,7 +92,7 @@ export function RankingFound({ desk, found }: FoundProps<"ranking">) {
       <table class="plain-table ranked" data-testid="ranking">
         <thead>
           <tr>
-            {["Input", "low", "high", "range", "at low", "at high", "moves it by", ""].map((title) => (
+            {["Input", "low", "high", "range", "at low", "at high", "moves it by", "leave out"].map((title) => (
               <th scope="col" key={title}>
                 {title}
               </th>
