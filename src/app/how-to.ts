@@ -1,5 +1,6 @@
 // What a maker wants to do, in a sentence each, and where it is done.
 import type { SheetKey } from "../core/workbook";
+import type { Page } from "./session";
 
 export interface HowTo {
   readonly id: string;
@@ -7,6 +8,8 @@ export interface HowTo {
   readonly text: string;
   /** The sheet to open. */
   readonly sheet: SheetKey;
+  /** The page to open in its place, where it is done on one. */
+  readonly page?: Page;
   /** The cell to go to, where one is the place. */
   readonly cell?: { readonly row: string; readonly column: string };
 }
@@ -55,6 +58,13 @@ export const HOW_TO: readonly HowTo[] = [
     title: "Use the kiln's meter",
     text: "On Firings, type the reading before and after, or the kilowatt-hours. It takes the place of every estimate. From a few readings, Kilns fits the kiln to its meter.",
     sheet: "firings",
+  },
+  {
+    id: "paper",
+    title: "Print a sheet for the bench or the kiln",
+    text: "Under Run, Paper makes a bench sheet of all pieces that wait, a firing sheet, piece cards and the edition statement, on A4 or Letter, with the cautions of each step.",
+    sheet: "pieces",
+    page: "paper",
   },
   {
     id: "why",

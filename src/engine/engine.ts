@@ -11,6 +11,7 @@ import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
 import { quickenGraph } from "./graph-edges";
+import { orderGraph } from "./graph-order";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { registerFunctions } from "./plugin";
@@ -35,6 +36,7 @@ const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 function prepareGraph(): void {
   const probe = HyperFormula.buildEmpty(CONFIG);
   quickenGraph(probe);
+  orderGraph(probe);
   probe.destroy();
 }
 

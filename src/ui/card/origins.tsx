@@ -1,16 +1,23 @@
 import { showNumber, showUnit } from "../../app/format";
-import { textOf } from "../../app/looks";
+import { formulaAt, textOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { type Origin, originsOf } from "../../app/trace";
 import type { CellName } from "../../core/access";
 import { columnOf, rowOf, specOf } from "../../core/access";
 import { isTrouble } from "../../engine/values";
 import { goTo } from "../go-to";
+import { showExplained } from "../open-dialog";
 
 /** What a value is computed from, one step back; each leads to its cell. */
 export function Origins({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
   const origins = originsOf(session.book.value, cell, (at) => session.value(at));
-  if (origins.length === 0) return null;
+  const isComputed = origins.length > 0 || formulaAt(session, cell) !== undefined;
+  const opener = (
+    <button type="button" onClick={() => showExplained(cell)}>
+      {isComputed ? "Where it comes from…" : "What uses it…"}
+    </button>
+  );
+  if (origins.length === 0) return opener;
   return (
     <>
       <p class="quiet">It comes from</p>
@@ -31,6 +38,7 @@ export function Origins({ session, cell }: { readonly session: Session; readonly
           </li>
         ))}
       </ul>
+      {opener}
     </>
   );
 }
