@@ -72,6 +72,11 @@ export class Session {
     this.open();
   }
 
+  /** The engine that reckons this edition now; another takes its place where it fails. */
+  get reckoner(): EngineClient {
+    return this.engine;
+  }
+
   get formats(): Formats {
     return { locale: this.world.locale, currency: this.book.value.meta.currency };
   }

@@ -2,14 +2,14 @@
 import type { CellName } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import { findBreakEven } from "../whatif/break-even";
-import { type Asking, baseWith, type Gap, type Setting, sameCell, stepsBetween } from "../whatif/case-matrix";
+import { type Asking, type Gap, type Setting, sameCell, stepsBetween } from "../whatif/case-matrix";
 import { askRanking, type InputRange } from "../whatif/ranking";
 import { askCases } from "../whatif/side-by-side";
 import { askSweep, askSweeps } from "../whatif/sweep";
 import { askTable, levelLine } from "../whatif/table";
 import type { Session } from "./session";
 import type { Answer, Looking, SweptInput } from "./whatif-answers";
-import type { Asker } from "./whatif-asker";
+import { type Asker, baseOf } from "./whatif-asker";
 import { type AskCell, askCell, cellKeyOf, lossCell, plannedSteps } from "./whatif-cells";
 import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
@@ -61,7 +61,7 @@ async function look(
   const { session, client, options } = asker;
   const book = session.book.value;
   const prepared = await asker.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
-  const asking: Asking = { client, prepared, base: baseWith(prepared, tried), options };
+  const asking: Asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
   const signal = options.signal ? { signal: options.signal } : {};
   const found = tried.length === 0 ? undefined : await client.run(prepared, asking.base, signal);
   return {
@@ -221,7 +221,7 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
   }));
   const prepared = await asker.prepare(once(kept.flatMap((one) => cellsOf(one.settings))), settings.results);
   const found = await askCases(
-    { client, prepared, base: baseWith(prepared, []), options },
+    { client, prepared, base: baseOf(asker, prepared, []), options },
     kept.map((one) => one.settings),
   );
   const all = kept.map((one, at) => ({ ...one, values: found.results[at] ?? [] }));

@@ -4,7 +4,7 @@ import { chanceUnderUncertainYield } from "../ceramics/uncertain-yield";
 import type { CellName } from "../core/access";
 import { rowOf } from "../core/access";
 import type { Result } from "../core/problem";
-import { baseWith, type Setting, sameCell } from "../whatif/case-matrix";
+import { type Setting, sameCell } from "../whatif/case-matrix";
 import { askChance, type ChanceQuestion, runsOf } from "../whatif/chance";
 import type { InputRange } from "../whatif/ranking";
 import type { RouteStep } from "../whatif/run-draws";
@@ -12,7 +12,7 @@ import { bestOf, type Stakes, startsToWeigh, sureEnough, type WeighedStarts, wei
 import { askSweep } from "../whatif/sweep";
 import type { ChanceAnswer } from "./whatif-answers";
 import { chanceSettings } from "./whatif-apply";
-import type { Asker } from "./whatif-asker";
+import { type Asker, baseOf } from "./whatif-asker";
 import { askCell, lineCell, lossCell, plannedSteps } from "./whatif-cells";
 import { numberToday } from "./whatif-ranges";
 import { once } from "./whatif-settings";
@@ -30,7 +30,7 @@ export async function askOfChance(asker: Asker, tried: readonly Setting[]): Prom
   const cells = tried.map(({ cell }) => cell);
   const drawn = question.ranges.map(({ input }) => input);
   const prepared = await asker.prepare(once([...question.entries, ...drawn, ...cells]), [COST]);
-  const asking = { client, prepared, base: baseWith(prepared, tried), options };
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
   const chance = must(await askChance(asking, question, breathe));
   const weighed = await weighStarts(asker, question, tried);
   const best = bestOf(weighed);
@@ -64,7 +64,7 @@ async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<Chan
     [STARTS, share],
   );
   const signal = options.signal ? { signal: options.signal } : {};
-  const found = tried.length === 0 ? undefined : await client.run(prepared, baseWith(prepared, tried), signal);
+  const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(asker, prepared, tried), signal);
   const [starts = 0, specialShare = 0] = found?.outputs ?? prepared.todayOutputs;
   const at = (cell: CellName) => tried.find((one) => sameCell(one.cell, cell))?.value ?? numberToday(session, cell);
   const line = (id: string) => at(lineCell("edition", id)) || 0;
@@ -133,7 +133,7 @@ async function weighAll(
   const { client, options, breathe } = asker;
   const cells = tried.map(({ cell }) => cell);
   const prepared = await asker.prepare(once([STARTS, ...cells]), [COST]);
-  const asking = { client, prepared, base: baseWith(prepared, tried), options };
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
   const costs = (await askSweep(asking, STARTS, starts)).outputs[0];
   const weighed: WeighedStarts[] = [];
   for (const [at, count] of starts.entries()) {

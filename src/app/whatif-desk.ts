@@ -40,6 +40,7 @@ export class WhatIfDesk {
   private client: WhatIfClient | undefined;
   private readonly prepared = new Map<string, Promise<Prepared>>();
   private preparedFor: Workbook | undefined;
+  private answersFor: unknown;
   private running: AbortController | undefined;
   private isWanted = false;
   private stopListening: (() => void) | undefined;
@@ -52,16 +53,21 @@ export class WhatIfDesk {
 
   /** Starts who answers, and asks anew whenever the edition has changed and is reckoned. */
   open(): void {
-    if (this.client) return;
-    this.client = this.world.startClient(this.session);
+    if (this.stopListening) return;
+    const { book, engineState } = this.session;
     this.stopListening = effect(() => {
-      const book = this.session.book.value;
-      if (this.session.engineState.value === "ready" && book !== this.preparedFor) this.renew(book);
+      if (engineState.value !== "ready" || book.value === this.preparedFor) return;
+      // The document changes a moment before its engine is told: only then does it say that it is at work.
+      queueMicrotask(() => {
+        if (this.stopListening && engineState.peek() === "ready" && book.peek() !== this.preparedFor)
+          this.renew(book.peek());
+      });
     });
   }
 
   close(): void {
     this.stopListening?.();
+    this.stopListening = undefined;
     this.isWanted = false;
     this.running?.abort();
     this.forget();
@@ -105,6 +111,10 @@ export class WhatIfDesk {
 
   private renew(book: Workbook): void {
     this.forget();
+    // An engine that failed has been replaced, and with it goes whoever was told of its formulas.
+    if (this.client && this.answersFor !== this.session.reckoner) this.client.close();
+    if (!this.client || this.answersFor !== this.session.reckoner) this.client = this.world.startClient(this.session);
+    this.answersFor = this.session.reckoner;
     this.preparedFor = book;
     batch(() => {
       const settings = this.settings.peek();

@@ -6,7 +6,7 @@ import type { Answers, Prepared, RunOptions, WhatIfClient } from "./client-port"
 export interface Asking {
   readonly client: WhatIfClient;
   readonly prepared: Prepared;
-  /** One number an input; NaN leaves it as the sheets have it. */
+  /** One number an input; NaN leaves it to its formula, or blank. */
   readonly base: Float64Array;
   readonly options?: RunOptions;
 }
@@ -37,11 +37,18 @@ export function placeOf(cells: readonly CellName[], cell: CellName): number {
 }
 
 /**
- * Where the inputs stand with some of them set. All others are left to the sheets, which NaN says to the worker: blank
- * ones stay blank, and what has a formula follows it, as the pieces to start do when a loss is changed.
+ * Where the inputs stand with some of them set. An input in which nothing is typed is left to the sheets, which NaN says
+ * to the worker: a blank one stays blank, and what has a formula follows it, as the pieces to start do when a loss is
+ * changed. All others hold today's number.
  */
-export function baseWith(prepared: Prepared, settings: readonly Setting[]): Float64Array {
-  const base = new Float64Array(prepared.inputs.length).fill(Number.NaN);
+export function baseWith(
+  prepared: Prepared,
+  settings: readonly Setting[],
+  isTyped: (cell: CellName) => boolean,
+): Float64Array {
+  const base = Float64Array.from(prepared.inputs, (cell, at) =>
+    isTyped(cell) ? (prepared.todayInputs[at] ?? Number.NaN) : Number.NaN,
+  );
   for (const { cell, value } of settings) base[placeOf(prepared.inputs, cell)] = value;
   return base;
 }

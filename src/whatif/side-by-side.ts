@@ -11,12 +11,15 @@ export interface SideBySide {
 /** Asks for every output with each set of settings over the base. */
 export async function askCases(asking: Asking, sets: readonly (readonly Setting[])[]): Promise<SideBySide> {
   const { client, prepared, base, options } = asking;
-  const cases = casesOf(base, sets.length + 1);
+  const today = [...prepared.todayOutputs];
+  // Sets that change nothing are what today is.
+  if (base.length === 0) return { today, results: sets.map(() => today), gaps: [] };
+  const cases = casesOf(base, sets.length);
   sets.forEach((settings, at) => {
-    for (const { cell, value } of settings) cases[(at + 1) * base.length + placeOf(prepared.inputs, cell)] = value;
+    for (const { cell, value } of settings) cases[at * base.length + placeOf(prepared.inputs, cell)] = value;
   });
   const answers = await client.run(prepared, cases, options);
   const width = prepared.outputs.length;
   const rowOf = (at: number) => Array.from(answers.outputs.subarray(at * width, (at + 1) * width));
-  return { today: rowOf(0), results: sets.map((_, at) => rowOf(at + 1)), gaps: gapsOf(answers, prepared) };
+  return { today, results: sets.map((_, at) => rowOf(at)), gaps: gapsOf(answers, prepared) };
 }

@@ -1,4 +1,4 @@
-// The desk of what-ifs over a small edition, answered by an engine that is set and read.
+// The desk of what-ifs over a small edition: every answer is held against typing the same into the edition.
 import { describe, expect, test } from "vitest";
 import type { Session } from "../../src/app/session";
 import type { Answer, AnswerOf } from "../../src/app/whatif-answers";
@@ -7,12 +7,13 @@ import { type AskCell, askCell, lineCell, lossCell } from "../../src/app/whatif-
 import { WhatIfDesk } from "../../src/app/whatif-desk";
 import { plausibleRange, sweepRange } from "../../src/app/whatif-ranges";
 import { QUESTIONS } from "../../src/app/whatif-settings";
-import { askByEngine } from "../../src/app/whatif-slow";
 import { type CellName, rawAt } from "../../src/core/access";
 import type { WhatIfClient } from "../../src/whatif/client-port";
 import { evaluate } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
+import { askByEngine } from "../tools/set-and-read";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
+import { answerHere } from "../tools/worker-here";
 
 const breathe = () => new Promise<void>((resolve) => setImmediate(resolve));
 const edition = (more: readonly Typed[] = []) =>
@@ -31,13 +32,16 @@ interface Open {
   answered<K extends Answer["is"]>(is: K): Promise<AnswerOf<K>>;
 }
 
-async function open(book = edition()): Promise<Open> {
+const byWorker = (session: Session) => answerHere(session.reckoner);
+const bySetting = (session: Session) => askByEngine(() => session.book.value, breathe);
+
+async function open(book = edition(), clientOf: (session: Session) => WhatIfClient = byWorker): Promise<Open> {
   const { session, settled } = openSession(book);
   await settled();
   const prepared: string[] = [];
   const runs: number[] = [];
   const startClient = (of: Session): WhatIfClient => {
-    const client = askByEngine(() => of.book.value, breathe);
+    const client = clientOf(of);
     return {
       ...client,
       prepare: (inputs, outputs, signal) => {
@@ -103,7 +107,7 @@ describe("the losses of each firing", () => {
       expect(glaze?.sweep.outputs[result]?.[at]).toBeCloseTo(typedOver(session.book.value, typed, cell), 9);
     });
     expect(glaze?.today).toBe(0.04);
-    expect(found.how.kind).toBe("engine");
+    expect(found.how.kind).toBe("compiled");
     desk.close();
   });
 
@@ -357,12 +361,12 @@ describe("the desk", () => {
     const { session, settled } = openSession(edition());
     await settled();
     const startClient = (): WhatIfClient => ({
-      ...askByEngine(() => session.book.value, breathe),
+      ...bySetting(session),
       prepare: () => Promise.reject(new Error("the worker did not start")),
     });
     const desk = new WhatIfDesk(session, { startClient, breathe });
     desk.open();
-    for (let turn = 0; turn < 20; turn += 1) await Promise.resolve();
+    await new Promise((resolve) => setTimeout(resolve, 5));
     expect(desk.state.value).toEqual({ is: "failed", message: "the worker did not start" });
     desk.close();
   });
@@ -377,6 +381,21 @@ describe("the desk", () => {
     }
     desk.close();
   });
+});
+
+test("answers are the same, to the last digit, from an engine that is set and read case by case", async () => {
+  const fast = await open();
+  const slow = await open(edition(), bySetting);
+  for (const { session } of [fast, slow]) setChance(session, { draws: 100 });
+  for (const { desk, settled } of [fast, slow]) {
+    await settled();
+    desk.change({ question: "ranking" });
+  }
+  expect((await slow.answered("ranking")).how.kind).toBe("engine");
+  expect((await fast.answered("ranking")).ranking).toEqual((await slow.answered("ranking")).ranking);
+  for (const { desk } of [fast, slow]) desk.change({ question: "chance" });
+  expect((await fast.answered("chance")).chance).toEqual((await slow.answered("chance")).chance);
+  for (const { desk } of [fast, slow]) desk.close();
 });
 
 describe("ranges", () => {

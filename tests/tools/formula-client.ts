@@ -67,5 +67,5 @@ export async function asking(
   settings: readonly Setting[] = [],
 ): Promise<Asking & { readonly prepared: Prepared }> {
   const prepared = await client.prepare(inputs.map(named), outputs.map(named));
-  return { client, prepared, base: baseWith(prepared, settings) };
+  return { client, prepared, base: baseWith(prepared, settings, () => true) };
 }

@@ -11,9 +11,12 @@ const client = () =>
   formulaClient(today, ({ a = 0, b = 0 }) => ({ sum: a + b, product: a * b, root: a < 0 ? Number.NaN : Math.sqrt(a) }));
 
 describe("cases", () => {
-  test("leave to the sheets what is not set", async () => {
+  test("hold today's numbers, and leave to the sheets what nobody typed", async () => {
     const { prepared } = await asking(client(), ["a", "b"], ["sum"]);
-    expect([...baseWith(prepared, [{ cell: named("b"), value: 7 }])]).toEqual([Number.NaN, 7]);
+    const set = [{ cell: named("b"), value: 7 }];
+    expect([...baseWith(prepared, set, () => true)]).toEqual([2, 7]);
+    expect([...baseWith(prepared, set, () => false)]).toEqual([Number.NaN, 7]);
+    expect([...baseWith(prepared, [], ({ row }) => row === "a")]).toEqual([2, Number.NaN]);
     expect(() => placeOf(prepared.inputs, named("c"))).toThrow("not prepared with edition c value");
   });
 

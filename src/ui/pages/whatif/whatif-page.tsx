@@ -21,7 +21,7 @@ function deskOf(session: Session): WhatIfDesk {
   let desk = desks.get(session);
   if (!desk) {
     const breathe = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
-    desk = new WhatIfDesk(session, { startClient: (of) => startClient(of, breathe), breathe });
+    desk = new WhatIfDesk(session, { startClient, breathe });
     desks.set(session, desk);
   }
   return desk;

@@ -1,10 +1,10 @@
 // What-if answered by an engine of its own, one case at a time: set, read, set back. Right, and slow.
-import { type CellName, columnOf, formulaOf, rowOf } from "../core/access";
-import type { Change, Operation } from "../core/change";
-import type { Raw, Workbook } from "../core/workbook";
-import { Engine } from "../engine/engine";
-import { isTrouble, type Value, ValueStore } from "../engine/values";
-import type { Answers, Prepared, WhatIfClient } from "../whatif/client-port";
+import { type CellName, columnOf, formulaOf, rowOf } from "../../src/core/access";
+import type { Change, Operation } from "../../src/core/change";
+import type { Raw, Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+import type { Answers, Prepared, WhatIfClient } from "../../src/whatif/client-port";
 
 /** A client that asks an engine built for the edition as it is when a question is prepared. */
 export function askByEngine(bookNow: () => Workbook, breathe: () => Promise<void>): WhatIfClient {
@@ -88,16 +88,17 @@ class LiveBook {
   read(cell: CellName): Value {
     const [row, column] = [rowOf(this.book, cell.sheet, cell.row), columnOf(this.book, cell.sheet, cell.column)];
     if (!row || !column) return null;
-    if (this.held.has(nameOf(cell))) return this.raw(cell) as Value;
+    const held = this.held.get(nameOf(cell));
+    if (held !== undefined) return held as Value;
     if (formulaOf(column, row) !== undefined) return this.store.get(cell.sheet, cell.row, cell.column) ?? null;
     return this.raw(cell) as Value;
   }
 
-  /** No number leaves a cell as the edition has it. */
+  /** No number clears a cell: it is blank then, or what its formula gives. */
   set(cells: readonly CellName[], values: Float64Array): void {
-    this.write(cells, (cell, at) => {
+    this.write(cells, (_, at) => {
       const value = values[at] ?? Number.NaN;
-      return Number.isNaN(value) ? this.entered(cell) : value;
+      return Number.isNaN(value) ? undefined : value;
     });
   }
 
