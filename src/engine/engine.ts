@@ -113,12 +113,6 @@ export class Engine {
     });
   }
 
-  /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
-  reckon(formula: string): Value {
-    const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
-    return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
-  }
-
   /** What it computes from and what came of it; nothing if that is the version known already. */
   model(known?: number): EngineModel | undefined {
     if (known === this.version) return undefined;
@@ -135,6 +129,12 @@ export class Engine {
   /** The document as it stands here. */
   document(): Workbook {
     return this.book;
+  }
+
+  /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
+  reckon(formula: string): Value {
+    const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
+    return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
   }
 
   /** The engine's text of one cell's formula, for the tests of linking. */

@@ -1,10 +1,9 @@
 // The engine in a worker of its own: the page never waits for a recalculation.
 /// <reference lib="webworker" />
-import type { Workbook } from "../core/workbook";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
 import type { EngineModel } from "./model";
-import type { Patch, Value } from "./values";
+import type { Patch } from "./values";
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -20,37 +19,37 @@ self.onmessage = ({ data }: MessageEvent<Request>) => {
   }
 };
 
-/** An answer with what goes over without being copied, because it is long. */
-interface Answered {
-  readonly answer: Patch | Value | EngineModel | Workbook | undefined;
+/** An answer, and what of it goes over without being copied. */
+interface Answer {
+  readonly answer: unknown;
   readonly buffers: ArrayBuffer[];
 }
 
-function answerTo(request: Request): Answered {
+function answerTo(request: Request): Answer {
   if (request.ask === "open") {
     engine?.close();
     engine = new Engine(request.book);
-    return patched(engine.values());
+    return patch(engine.values());
   }
   if (!engine) throw new Error("the engine has no edition open");
   switch (request.ask) {
     case "apply":
-      return patched(engine.apply(request.change));
+      return patch(engine.apply(request.change));
     case "reckon":
       return { answer: engine.reckon(request.formula), buffers: [] };
     case "model":
-      return modelled(engine.model(request.known));
+      return model(engine.model(request.known));
     case "document":
       return { answer: engine.document(), buffers: [] };
   }
 }
 
-function patched(patch: Patch): Answered {
-  return { answer: patch, buffers: patch.map((column) => column.places.buffer as ArrayBuffer) };
+function patch(answer: Patch): Answer {
+  return { answer, buffers: answer.map((column) => column.places.buffer as ArrayBuffer) };
 }
 
-function modelled(model: EngineModel | undefined): Answered {
-  const columns = model?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas]) ?? [];
-  const lists = columns.flatMap(({ values }) => [values.places, values.numbers, values.others]);
-  return { answer: model, buffers: lists.map((list) => list.buffer as ArrayBuffer) };
+function model(answer: EngineModel | undefined): Answer {
+  const lists = answer?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values));
+  const arrays = lists?.flatMap(({ places, numbers, others }) => [places, numbers, others]) ?? [];
+  return { answer, buffers: arrays.map((list) => list.buffer as ArrayBuffer) };
 }

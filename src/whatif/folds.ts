@@ -2,8 +2,8 @@
 import { FOLDS, foldOne } from "./built-in";
 import type { Instruction } from "./instructions";
 import { at } from "./loops";
-import { isFaultKind, load, makeRegister, type Pool, store } from "./registers";
-import { isFault, plus, type Scalar, settle } from "./scalar";
+import { isFaultKind, load, makeRegister, type Operand, type Pool, store } from "./registers";
+import { EPSILON, isFault, plus, type Scalar, settle } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 
@@ -41,35 +41,85 @@ export function foldInstruction(pool: Pool, instruction: Of<"fold">, cases: numb
   const { fold: name, out, soFar, next, nature, isLast, rows } = instruction;
   const fold = FOLDS[name];
   if (!fold) return;
-  const quick = nature === "list" ? 0 : (QUICK[name] ?? 0);
-  const before = soFar ?? { register: NOTHING_YET, start: 0, step: 0 };
-  const from = fold.from;
+  const quick = QUICK[name];
   for (let n = 0; n < cases; n += 1) {
-    let i = at(next, n, 0);
-    let j = at(before, n, 0);
-    let k = at(out, n, 0);
-    for (let m = 0; m < rows; m += 1, i += next.step, j += before.step, k += out.step) {
-      const x = soFar ? (before.register.values[j] as number) : from;
-      const y = next.register.values[i] as number;
-      if (quick !== 0 && x === x) {
-        const isPassed = y !== y && nature === "cell" && !isFaultKind(next.register.kinds[i] as number);
-        const result = isPassed ? x : quick === SUM ? plus(x, y) : quick === LEAST ? Math.min(x, y) : Math.max(x, y);
-        if (Math.abs(result) < Number.POSITIVE_INFINITY) {
-          out.register.values[k] = result + 0;
-          continue;
-        }
-      }
-      const so_far = soFar ? load(pool, soFar.register, j) : from;
-      store(pool, out.register, k, joined(fold, so_far, load(pool, next.register, i), nature, isLast));
+    const start = { next: at(next, n, 0), soFar: soFar ? at(soFar, n, 0) : 0, out: at(out, n, 0) };
+    let from = 0;
+    while (from < rows) {
+      if (quick && nature !== "list") from = quick(out, soFar, fold.from, next, nature === "cell", start, from, rows);
+      if (from === rows) break;
+      // One that is no number, or joined to something that is none.
+      const before = soFar ? load(pool, soFar.register, start.soFar + from * soFar.step) : fold.from;
+      const value = load(pool, next.register, start.next + from * next.step);
+      store(pool, out.register, start.out + from * out.step, joined(fold, before, value, nature, isLast));
+      from += 1;
     }
   }
 }
 
-const SUM = 1;
-const LEAST = 2;
-const MOST = 3;
-const QUICK: Readonly<Record<string, number>> = { SUM, MIN: LEAST, MAX: MOST };
-const NOTHING_YET = makeRegister(1, undefined);
+interface Starts {
+  readonly next: number;
+  readonly soFar: number;
+  readonly out: number;
+}
+
+/** Joins from a row on as long as there are numbers, or in cells what is passed over; gives the row where it stopped. */
+type Quick = (
+  out: Operand,
+  soFar: Operand | undefined,
+  first: number,
+  next: Operand,
+  isCell: boolean,
+  start: Starts,
+  from: number,
+  rows: number,
+) => number;
+
+const NOTHING_YET = makeRegister(1, undefined).values;
+
+const sumQuickly: Quick = (out, soFar, first, next, isCell, start, from, rows) => {
+  const xs = soFar ? soFar.register.values : NOTHING_YET;
+  const ys = next.register.values;
+  const kinds = next.register.kinds;
+  const zs = out.register.values;
+  const stepX = soFar ? soFar.step : 0;
+  const stepY = next.step;
+  const stepZ = out.step;
+  let i = start.soFar + from * stepX;
+  let j = start.next + from * stepY;
+  let k = start.out + from * stepZ;
+  for (let m = from; m < rows; m += 1, i += stepX, j += stepY, k += stepZ) {
+    const x = soFar ? (xs[i] as number) : first;
+    const y = ys[j] as number;
+    const sum = x + y;
+    if (Math.abs(sum) < Number.POSITIVE_INFINITY) zs[k] = Math.abs(sum) < EPSILON * Math.abs(x) ? 0 : sum + 0;
+    else if (isCell && y !== y && x === x && !isFaultKind(kinds[j] as number)) zs[k] = x;
+    else return m;
+  }
+  return rows;
+};
+
+function extremeQuickly(choose: (x: number, y: number) => number): Quick {
+  return (out, soFar, first, next, isCell, start, from, rows) => {
+    const ys = next.register.values;
+    for (let m = from; m < rows; m += 1) {
+      const x = soFar ? (soFar.register.values[start.soFar + m * soFar.step] as number) : first;
+      const j = start.next + m * next.step;
+      const y = ys[j] as number;
+      const isPassed = isCell && y !== y && !isFaultKind(next.register.kinds[j] as number);
+      const result = isPassed ? x : choose(x, y);
+      if (!(Math.abs(result) < Number.POSITIVE_INFINITY)) return m;
+      out.register.values[start.out + m * out.step] = result + 0;
+    }
+    return rows;
+  };
+}
+
+const QUICK: Readonly<Record<string, Quick>> = {
+  SUM: sumQuickly,
+  MIN: extremeQuickly((x, y) => Math.min(x, y)),
+  MAX: extremeQuickly((x, y) => Math.max(x, y)),
+};
 
 function joined(
   fold: (typeof FOLDS)[string],

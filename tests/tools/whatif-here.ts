@@ -20,6 +20,7 @@ export function whatIfHere(book: Workbook) {
     apply: async (change) => engine.apply(change),
     reckon: async (formula) => engine.reckon(formula),
     model: async (known) => structuredClone(engine.model(known)),
+    reckon: async (formula) => engine.reckon(formula),
     document: async () => structuredClone(engine.document()),
     close: () => engine.close(),
   };
