@@ -15,7 +15,11 @@ export interface Asker {
 }
 
 /** Where prepared inputs stand in the case that is tried. */
-export function baseOf({ session }: Pick<Asker, "session">, prepared: Prepared, tried: readonly Setting[]): Float64Array {
+export function baseOf(
+  { session }: Pick<Asker, "session">,
+  prepared: Prepared,
+  tried: readonly Setting[],
+): Float64Array {
   const book = session.book.value;
   return baseWith(prepared, tried, (cell) => rawAt(book, cell) !== undefined);
 }

@@ -1,6 +1,7 @@
 // Answers as pictures are given them: points, titles and how numbers read along an axis.
 import type { SpreadBar, SpreadChart, StartsChart } from "../charts/chance-plots";
-import type { AxisText, CaseBars, CurvesPicture, RankedBar, TablePicture } from "../charts/whatif-plots";
+import type { CaseBars, RankedBar } from "../charts/whatif-bars";
+import type { AxisText, CurvesPicture, TablePicture } from "../charts/whatif-plots";
 import type { Spread } from "../whatif/good-count";
 import { curveOf } from "../whatif/sweep";
 import { currencySymbol, showNumber } from "./format";

@@ -18,7 +18,6 @@ export function whatIfHere(book: Workbook) {
   const engineClient: EngineClient = {
     open: async () => engine.values(),
     apply: async (change) => engine.apply(change),
-    reckon: async (formula) => engine.reckon(formula),
     model: async (known) => structuredClone(engine.model(known)),
     reckon: async (formula) => engine.reckon(formula),
     document: async () => structuredClone(engine.document()),

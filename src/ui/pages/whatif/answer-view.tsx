@@ -27,7 +27,10 @@ async function draw(session: Session, found: Answer, width: number): Promise<Ele
     const { spreads, starts } = chancePicture(session, found);
     return (await import("../../../charts/chance-plots")).drawChance(spreads, starts, width);
   }
-  const plots = await import("../../../charts/whatif-plots");
+  const [plots, bars] = await Promise.all([
+    import("../../../charts/whatif-plots"),
+    import("../../../charts/whatif-bars"),
+  ]);
   switch (found.is) {
     case "losses":
     case "sweep":
@@ -35,13 +38,13 @@ async function draw(session: Session, found: Answer, width: number): Promise<Ele
     case "table":
       return plots.drawTable(tablePicture(session, found), width);
     case "ranking": {
-      const { bars, now, axis } = rankingPicture(session, found);
-      return plots.drawRanking(bars, now, axis, width);
+      const { bars: ranked, now, axis } = rankingPicture(session, found);
+      return bars.drawRanking(ranked, now, axis, width);
     }
     case "breakEven":
       return plots.drawCurves(breakEvenPicture(session, found), width);
     case "cases":
-      return plots.drawCases(casesPicture(session, found), width);
+      return bars.drawCases(casesPicture(session, found), width);
   }
 }
 
