@@ -43,6 +43,7 @@ async function main(): Promise<void> {
     storage: navigator.storage,
     startEngine,
     startCsv,
+    print: () => window.print(),
     locale: navigator.language,
     now: () => new Date(),
     freshId,

@@ -34,8 +34,13 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
   startEngine(): EngineClient;
   startCsv(): CsvClient;
+  /** Asks the browser to print the page as it stands. */
+  print(): void;
   readonly locale: string;
 }
+
+/** What a page needs to put things on paper. */
+export type PrintWorld = Pick<StudioWorld, "print"> & Pick<Home, "preferences">;
 
 /** An edition whose record can't be read, with the newest copy of it that can. */
 export interface Damaged {
@@ -167,6 +172,11 @@ export class Studio {
   /** What bringing a CSV file into an open edition needs, with a worker of its own. */
   importWorld(session: Session): ImportWorld {
     return { session, client: this.world.startCsv(), preferences: this.home.preferences };
+  }
+
+  /** What putting things on paper needs. */
+  get printWorld(): PrintWorld {
+    return { print: () => this.world.print(), preferences: this.home.preferences };
   }
 
   /** Removes a kept edition with its copies; the open one is not removed. */

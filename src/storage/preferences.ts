@@ -11,6 +11,8 @@ export interface PreferenceValues {
   readonly temperature: "C" | "F";
   /** Where the columns of CSV files went, by the shape of the file; the newest last. */
   readonly csvShapes: readonly CsvShape[];
+  /** The paper that is printed on. */
+  readonly paper: PaperSetup;
   /** What is known of the files of editions; the newest last. */
   readonly fileCopies: readonly FileCopy[];
   /** The browser was asked to keep what is stored, and did not promise it. */
@@ -28,6 +30,15 @@ export interface FileCopy {
   readonly edits: number;
   /** Nothing is said before; ISO 8601. */
   readonly quietUntil?: string;
+}
+
+export const PAPER_SIZES = ["A4", "Letter"] as const;
+export const MARGINS_MM = [10, 15, 25] as const;
+
+/** Size of the paper and what is left blank at its edges. */
+export interface PaperSetup {
+  readonly size: (typeof PAPER_SIZES)[number];
+  readonly marginMm: (typeof MARGINS_MM)[number];
 }
 
 /** Files of one shape: the same names in their first line, for the same sheet. */
@@ -50,6 +61,12 @@ function isShape(stored: unknown): stored is CsvShape {
   const { shape, columns } = stored as Record<string, unknown>;
   if (typeof shape !== "string" || typeof columns !== "object" || columns === null) return false;
   return Object.values(columns).every((key) => typeof key === "string");
+}
+
+function isPaper(stored: unknown): stored is PaperSetup {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { size, marginMm } = stored as Record<string, unknown>;
+  return (PAPER_SIZES as readonly unknown[]).includes(size) && (MARGINS_MM as readonly unknown[]).includes(marginMm);
 }
 
 function isFileCopy(stored: unknown): stored is FileCopy {
@@ -78,6 +95,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   decimal: (stored): stored is "." | "," => stored === "." || stored === ",",
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
+  paper: isPaper,
   fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
 };

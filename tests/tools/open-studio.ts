@@ -72,11 +72,16 @@ export class Tab {
         open: async () => [],
         apply: async () => [],
         reckon: async () => null,
+        model: async () => undefined,
+        document: async () => {
+          throw new Error("no document here");
+        },
         close: () => undefined,
       }),
       startCsv: () => {
         throw new Error("no CSV here");
       },
+      print: () => undefined,
       locale: "en-GB",
       now: () => device.now(),
       freshId: () => device.freshId(),

@@ -1,10 +1,28 @@
 // The pages in one chunk: loaded when the first one opens.
 import "./pages.css";
 import type { Page, Session } from "../../app/session";
+import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
 import { JournalPage } from "./journal-page";
+import { PaperPage } from "./paper-page";
+import { WhatIfPage } from "./whatif/whatif-page";
+
+interface AnyPageProps {
+  readonly session: Session;
+  readonly page: Page;
+  readonly studio: Studio;
+}
 
 /** The page of that name. */
-export function AnyPage({ session, page }: { readonly session: Session; readonly page: Page }) {
-  return page === "journal" ? <JournalPage session={session} /> : <AccountantPage session={session} />;
+export function AnyPage({ session, page, studio }: AnyPageProps) {
+  switch (page) {
+    case "paper":
+      return <PaperPage session={session} world={studio.printWorld} />;
+    case "journal":
+      return <JournalPage session={session} />;
+    case "accountant":
+      return <AccountantPage session={session} />;
+    case "whatif":
+      return <WhatIfPage session={session} />;
+  }
 }
