@@ -8,7 +8,7 @@ import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-sto
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";
 import { smallEdition } from "./small-edition";
 
-export type Place = "summaries" | "documents" | "preferences" | "notes" | "copies";
+type Place = "summaries" | "documents" | "preferences" | "notes" | "copies";
 
 export interface Home {
   readonly editions: EditionStore;
