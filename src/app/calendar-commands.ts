@@ -5,7 +5,12 @@ import { type Problem, problem } from "../core/problem";
 import { type StudioCalendar, USUAL_CALENDAR } from "./calendar";
 import type { Session } from "./session";
 
-function change(session: Session, is: Partial<StudioCalendar>, label: string, problems: readonly Problem[] = []): boolean {
+function change(
+  session: Session,
+  is: Partial<StudioCalendar>,
+  label: string,
+  problems: readonly Problem[] = [],
+): boolean {
   if (problems.length > 0) {
     session.refuse(problems);
     return false;

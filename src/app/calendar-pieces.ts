@@ -49,7 +49,11 @@ function restAfter(session: Session, firing: string): number {
 }
 
 /** The pieces in progress and what is ahead of each. */
-export function piecesOnSheet(session: Session, planned: readonly PlannedFiring[], notes: string[]): readonly CalendarPiece[] {
+export function piecesOnSheet(
+  session: Session,
+  planned: readonly PlannedFiring[],
+  notes: string[],
+): readonly CalendarPiece[] {
   const book = session.book.value;
   const names = new Set(planned.map(({ id }) => id));
   const dated = lastRecorded(book);

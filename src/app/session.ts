@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "journal" | "accountant";
+export type Page = "journal" | "accountant" | "loads" | "calendar";
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 

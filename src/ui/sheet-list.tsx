@@ -8,6 +8,8 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
 ];
 /** Pages that read the sheets and are listed after the sheets of a group. */
 const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
+  Plan: [{ page: "calendar", title: "Ready when" }],
+  Run: [{ page: "loads", title: "Loads" }],
   Settle: [
     { page: "journal", title: "Journal" },
     { page: "accountant", title: "For the accountant" },

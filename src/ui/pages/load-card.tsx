@@ -1,0 +1,200 @@
+// One load: what it is, how full, what stands on each level, what it costs.
+
+import { dayName } from "../../app/calendar-view";
+import { showNumber } from "../../app/format";
+import type { Waiting } from "../../app/loads";
+import { firingName } from "../../app/loads";
+import { arrange, type LoadsBoard } from "../../app/loads-board";
+import { dropLoad, editLoad, type LoadView } from "../../app/loads-draft";
+import type { Session } from "../../app/session";
+import { moneyText } from "../../app/story";
+
+interface ChipsProps {
+  readonly pieces: readonly Waiting[];
+  readonly chosen: ReadonlySet<string>;
+  readonly onToggle: (row: string) => void;
+}
+
+/** Pieces as buttons; a pressed one is chosen to be moved. */
+export function PieceChips({ pieces, chosen, onToggle }: ChipsProps) {
+  return (
+    <span class="chips">
+      {pieces.map((piece) => (
+        <button
+          type="button"
+          key={piece.row}
+          aria-pressed={chosen.has(piece.row)}
+          title={`${piece.heightCm} cm tall, ${Math.round(piece.footCm2)} cm² of shelf, ${piece.kg} kg`}
+          onClick={() => onToggle(piece.row)}
+        >
+          {piece.id}
+        </button>
+      ))}
+    </span>
+  );
+}
+
+interface CardProps {
+  readonly session: Session;
+  readonly board: LoadsBoard;
+  readonly view: LoadView;
+  readonly chosen: ReadonlySet<string>;
+  readonly onToggle: (row: string) => void;
+}
+
+/** A load as a card. */
+export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) {
+  const { load } = view;
+  return (
+    <section class="load-card" aria-label={`Load ${load.name}`} data-testid="load">
+      <Head session={session} board={board} view={view} />
+      {view.problems.map((message) => (
+        <p class="wrong" role="alert" key={message}>
+          {message}
+        </p>
+      ))}
+      <Fill session={session} view={view} />
+      <Levels view={view} chosen={chosen} onToggle={onToggle} />
+      <Costs session={session} view={view} />
+      <button type="button" class="plain" onClick={() => arrange(session, dropLoad(board.draft, load.key))}>
+        Let these wait
+      </button>
+    </section>
+  );
+}
+
+function Head({ session, board, view }: Pick<CardProps, "session" | "board" | "view">) {
+  const { load } = view;
+  const edit = (is: Parameters<typeof editLoad>[2]) => arrange(session, editLoad(board.draft, load.key, is));
+  const book = session.book.value;
+  const programmes = [...new Set(book.sheets.programmes.rows.map((row) => String(row.cells.programme ?? "")))];
+  if (load.tops !== undefined)
+    return (
+      <h3>
+        Into {load.name}, {load.kiln}
+        {load.date === "" ? "" : `, ${dayName(load.date, session.formats.locale, "short")}`}
+        <small>
+          {" "}
+          {firingName(book, load.firing)}; {view.before} in it already
+        </small>
+      </h3>
+    );
+  return (
+    <>
+      <h3>
+        {firingName(book, load.firing)}{" "}
+        <small>{view.pieces.length === 1 ? "1 piece" : `${view.pieces.length} pieces`}</small>
+      </h3>
+      <div class="load-head">
+        <label>
+          <span>Firing</span>
+          <input
+            class="short"
+            value={load.name}
+            maxLength={60}
+            onChange={(event) => edit({ name: event.currentTarget.value })}
+          />
+        </label>
+        <label>
+          <span>Kiln</span>
+          <select value={load.kiln} onChange={(event) => edit({ kiln: event.currentTarget.value })}>
+            {board.read.kilns.map(({ id }) => (
+              <option key={id}>{id}</option>
+            ))}
+          </select>
+        </label>
+        <label>
+          <span>Programme</span>
+          <select value={load.programme} onChange={(event) => edit({ programme: event.currentTarget.value })}>
+            <option value="">none</option>
+            {programmes.map((name) => (
+              <option key={name}>{name}</option>
+            ))}
+          </select>
+        </label>
+        <label>
+          <span>Day</span>
+          <input type="date" value={load.date} onChange={(event) => edit({ date: event.currentTarget.value })} />
+        </label>
+      </div>
+      {load.programme !== "" && load.programme !== load.firing ? (
+        <p class="caution">The Route says {firingName(book, load.firing)} for these pieces.</p>
+      ) : null}
+    </>
+  );
+}
+
+function Fill({ session, view }: { readonly session: Session; readonly view: LoadView }) {
+  const { state, kiln } = view;
+  const { locale } = session.formats;
+  if (!state || !kiln) return null;
+  const show = (value: number) => showNumber(value, 0, 1, locale);
+  const bars = [
+    { what: "pieces", is: state.pieces, of: kiln.capacity, unit: "" },
+    ...(kiln.shelfCm2 === undefined ? [] : [{ what: "shelf", is: state.footCm2, of: kiln.shelfCm2, unit: " cm²" }]),
+    ...(kiln.heightCm === undefined ? [] : [{ what: "height", is: state.heightCm, of: kiln.heightCm, unit: " cm" }]),
+  ];
+  return (
+    <ul class="fill">
+      {bars.map(({ what, is, of, unit }) => (
+        <li key={what} class={is > of + 1e-6 ? "over" : ""}>
+          <span>{what}</span>
+          <i aria-hidden="true">
+            <i style={{ width: `${Math.min(100, (100 * is) / Math.max(of, 1e-9))}%` }} />
+          </i>
+          <span>
+            {show(is)} of {show(of)}
+            {unit}
+            {is > of + 1e-6 ? ", too much" : ""}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Level by level from the lowest shelf; what is in a planned firing already is said, not listed. */
+function Levels({ view, chosen, onToggle }: Pick<CardProps, "view" | "chosen" | "onToggle">) {
+  const rows = new Map(view.pieces.map((piece) => [piece.id, piece]));
+  const levels = view.state?.levels ?? [];
+  return (
+    <ol class="levels">
+      {levels.map((level, at) => {
+        const mine = level.pieces.flatMap((piece) => rows.get(piece.id) ?? []);
+        const others = level.pieces.length - mine.length;
+        return (
+          <li key={`${at} ${level.pieces[0]?.id ?? ""}`}>
+            <span class="quiet">
+              {levels.length > 1 ? `level ${at + 1}, ` : ""}
+              {level.tallestCm} cm{others > 0 ? `, ${others} in it already` : ""}
+            </span>
+            <PieceChips pieces={mine} chosen={chosen} onToggle={onToggle} />
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
+
+function Costs({ session, view }: { readonly session: Session; readonly view: LoadView }) {
+  const { cost, costEach, alone, load, pieces } = view;
+  const money = (amount: number) => moneyText(session, amount);
+  if (pieces.length === 0) return <p class="quiet">Nothing is in it: no firing is made of it.</p>;
+  return (
+    <>
+      {cost === undefined || costEach === undefined ? null : (
+        <p class="words">
+          {load.tops === undefined
+            ? `The firing costs ${money(cost)}, ${money(costEach)} a piece.`
+            : `These add ${money(cost)}; each then bears ${money(costEach)}.`}
+        </p>
+      )}
+      {alone ? (
+        <p class="caution" data-testid="alone">
+          One piece alone bears it all, {money(alone.alone)}. In a full load of {alone.pieces} it would bear{" "}
+          {money(alone.together)}: waiting for company saves it {money(alone.alone - alone.together)}.
+        </p>
+      ) : null}
+    </>
+  );
+}
