@@ -123,6 +123,11 @@ export class Session {
     return this.value({ sheet, row: id, column: "value" });
   }
 
+  /** The value of a formula that stands in no cell. */
+  reckon(formula: string): Promise<Value> {
+    return this.engine.reckon(formula);
+  }
+
   /** The computed values as they are, to be shown next time before the engine is ready. */
   snapshot(): Patch {
     return this.values.snapshot(this.book.value);

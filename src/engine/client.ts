@@ -1,12 +1,16 @@
 // How the page talks to the engine: requests answered in order.
 import type { Change } from "../core/change";
 import type { Workbook } from "../core/workbook";
-import type { Patch } from "./values";
+import type { Patch, Value } from "./values";
 
 export type Request =
   | { readonly id: number; readonly ask: "open"; readonly book: Workbook }
-  | { readonly id: number; readonly ask: "apply"; readonly change: Change };
-export type Reply = { readonly id: number; readonly patch: Patch } | { readonly id: number; readonly failure: string };
+  | { readonly id: number; readonly ask: "apply"; readonly change: Change }
+  | { readonly id: number; readonly ask: "reckon"; readonly formula: string };
+export type Reply =
+  | { readonly id: number; readonly patch: Patch }
+  | { readonly id: number; readonly value: Value }
+  | { readonly id: number; readonly failure: string };
 
 /** What a worker looks like from here; tests put an engine of their own behind it. */
 export interface WorkerPort {
@@ -22,13 +26,15 @@ export interface EngineClient {
   open(book: Workbook): Promise<Patch>;
   /** Applies a change and gives the values that moved. */
   apply(change: Change): Promise<Patch>;
+  /** The value of a formula that stands in no cell, such as an example of the help. */
+  reckon(formula: string): Promise<Value>;
   close(): void;
 }
 
 /** A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request. */
 export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
   const worker = makeWorker();
-  const open = new Map<number, { resolve: (patch: Patch) => void; reject: (error: Error) => void }>();
+  const open = new Map<number, { resolve: (answer: Reply) => void; reject: (error: Error) => void }>();
   let next = 1;
   const failAll = (message: string) => {
     for (const { reject } of open.values()) reject(new Error(message));
@@ -37,22 +43,27 @@ export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
   worker.onmessage = ({ data }) => {
     const request = open.get(data.id);
     open.delete(data.id);
-    if ("patch" in data) request?.resolve(data.patch);
-    else request?.reject(new Error(data.failure));
+    if ("failure" in data) request?.reject(new Error(data.failure));
+    else request?.resolve(data);
   };
   worker.onerror = (event) => failAll(event.message || "the engine did not start");
   const ask = (request: Request) =>
-    new Promise<Patch>((resolve, reject) => {
+    new Promise<Reply>((resolve, reject) => {
       open.set(request.id, { resolve, reject });
       worker.postMessage(request);
     });
+  const patchOf = (reply: Reply) => ("patch" in reply ? reply.patch : []);
   const nextId = () => {
     next += 1;
     return next;
   };
   return {
-    open: (book) => ask({ id: nextId(), ask: "open", book }),
-    apply: (change) => ask({ id: nextId(), ask: "apply", change }),
+    open: async (book) => patchOf(await ask({ id: nextId(), ask: "open", book })),
+    apply: async (change) => patchOf(await ask({ id: nextId(), ask: "apply", change })),
+    reckon: async (formula) => {
+      const reply = await ask({ id: nextId(), ask: "reckon", formula });
+      return "value" in reply ? reply.value : null;
+    },
     close() {
       failAll("the engine was closed");
       worker.terminate();

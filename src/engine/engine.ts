@@ -11,6 +11,7 @@ import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
 import { quickenGraph } from "./graph-edges";
+import { orderGraph } from "./graph-order";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { registerFunctions } from "./plugin";
@@ -35,6 +36,7 @@ const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 function prepareGraph(): void {
   const probe = HyperFormula.buildEmpty(CONFIG);
   quickenGraph(probe);
+  orderGraph(probe);
   probe.destroy();
 }
 
@@ -100,6 +102,12 @@ export class Engine {
         return [{ sheet: key, column: place, places, values }];
       });
     });
+  }
+
+  /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
+  reckon(formula: string): Value {
+    const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
+    return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
   }
 
   /** The engine's text of one cell's formula, for the tests of linking. */

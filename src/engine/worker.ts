@@ -13,7 +13,8 @@ self.onmessage = ({ data }: MessageEvent<Request>) => {
       engine?.close();
       engine = new Engine(data.book);
       answer({ id: data.id, patch: engine.values() });
-    } else if (engine) answer({ id: data.id, patch: engine.apply(data.change) });
+    } else if (engine && data.ask === "apply") answer({ id: data.id, patch: engine.apply(data.change) });
+    else if (engine && data.ask === "reckon") answer({ id: data.id, value: engine.reckon(data.formula) });
     else answer({ id: data.id, failure: "the engine has no edition open" });
   } catch (error) {
     answer({ id: data.id, failure: error instanceof Error ? `${error.message}\n${error.stack}` : String(error) });

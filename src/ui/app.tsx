@@ -6,6 +6,7 @@ import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
 import { Card } from "./card/card";
+import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
@@ -13,7 +14,7 @@ import { Notices } from "./notices";
 import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
-import { SheetPane } from "./sheet-pane";
+import { SheetPane, shownRows } from "./sheet-pane";
 import { Tools } from "./tools";
 
 const PLACES = { find: "#choose-pieces", card: "#card", sheets: "nav.sheets button[aria-current]" } as const;
@@ -92,6 +93,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
+            {shownRows(session).length === 0 ? <EmptySheet session={session} /> : null}
             <SheetPane session={session} />
           </>
         ) : (

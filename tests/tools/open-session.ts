@@ -13,6 +13,7 @@ export function openSession(book: Workbook): { readonly session: Session; settle
         return engine.values();
       },
       apply: async (change) => engine?.apply(change) ?? [],
+      reckon: async (formula) => engine?.reckon(formula) ?? null,
       close: () => engine?.close(),
     }),
     keep: () => undefined,

@@ -54,6 +54,6 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
     case "programme":
       return <ProgrammeDialog session={session} />;
     case "help":
-      return <HelpDialog />;
+      return <HelpDialog session={session} />;
   }
 }
