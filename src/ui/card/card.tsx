@@ -56,24 +56,37 @@ const SHEET_WORDS = {
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 
-const PAGE_WORDS = {
+const HELD_BACK = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
+const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, more: string]>> = {
   journal: [
     "Journal",
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
+    HELD_BACK,
   ],
   accountant: [
     "For the accountant",
     "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
+    HELD_BACK,
   ],
-} as const;
+  loads: [
+    "Loads",
+    "Which waiting pieces go into which kiln. They go by count, by shelf area, and level by level where the Kilns sheet says how many shelves a kiln has and what each takes of its height.",
+    "Pieces share a load only where their programmes are the same.",
+  ],
+  calendar: [
+    "Ready when",
+    "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",
+    "It is made anew whenever something is recorded.",
+  ],
+};
 
 function PageCard({ page }: { readonly page: Page }) {
-  const [title, words] = PAGE_WORDS[page];
+  const [title, words, more] = PAGE_WORDS[page];
   return (
     <>
       <h2>{title}</h2>
       <p class="words">{words}</p>
-      <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+      <p class="quiet">{more}</p>
     </>
   );
 }

@@ -27,10 +27,7 @@ export function CalendarForm({ session }: { readonly session: Session }) {
           <legend>Hours worked</legend>
           <div class="week">
             {DAYS.map((day, at) => (
-              <label key={day}>
-                <span>{day}</span>
-                <Hours value={hours[at] ?? 0} onSet={(value) => setHours(session, at, value)} />
-              </label>
+              <Hours key={day} day={day} value={hours[at] ?? 0} onSet={(value) => setHours(session, at, value)} />
             ))}
           </div>
         </fieldset>
@@ -56,19 +53,28 @@ export function CalendarForm({ session }: { readonly session: Session }) {
   );
 }
 
-function Hours({ value, onSet }: { readonly value: number; readonly onSet: (hours: number) => boolean }) {
+interface HoursProps {
+  readonly day: string;
+  readonly value: number;
+  readonly onSet: (hours: number) => boolean;
+}
+
+function Hours({ day, value, onSet }: HoursProps) {
   return (
-    <input
-      class="tiny"
-      type="number"
-      min={0}
-      max={24}
-      step={0.5}
-      value={value}
-      onChange={(event) => {
-        if (!onSet(event.currentTarget.valueAsNumber)) event.currentTarget.value = String(value);
-      }}
-    />
+    <label>
+      <span>{day}</span>
+      <input
+        class="tiny"
+        type="number"
+        min={0}
+        max={24}
+        step={0.5}
+        value={value}
+        onChange={(event) => {
+          if (!onSet(event.currentTarget.valueAsNumber)) event.currentTarget.value = String(value);
+        }}
+      />
+    </label>
   );
 }
 
