@@ -51,17 +51,23 @@ export function headline({ slots, finish, due, slackDays }: Ready, locale: strin
     : `Ready on ${ready}, ${days(slackDays)} before it is due.`;
 }
 
+/** A length of time as days, or as hours where it is less than one. */
+function howLong(minutes: number, locale: string): string {
+  const [count, unit] = minutes < DAY_MINUTES ? [minutes / 60, "hour"] : [minutes / DAY_MINUTES, "day"];
+  const text = showNumber(count, 0, 1, locale);
+  return `${text} ${unit}${text === "1" ? "" : "s"}`;
+}
+
 /** What the time is made of along the tasks that the end hangs on, the largest part first. */
 export function holdUpSentences(ready: Ready, locale: string): readonly string[] {
   const all = ready.holdUps.reduce((sum, { minutes }) => sum + minutes, 0);
-  const inDays = (minutes: number) => showNumber(minutes / DAY_MINUTES, 0, 1, locale);
-  const told = ready.holdUps.filter(({ minutes }) => minutes >= 30);
-  const [most] = told.filter(({ kind }) => kind !== "closed");
+  const shown = (minutes: number) => howLong(minutes, locale);
+  const [most] = ready.holdUps.filter(({ kind }) => kind !== "closed");
   if (!most) return [];
-  const lead = `${holdUpName(most)} holds it up most: ${holdUpWords(most)} ${most.kind === "kiln" && most.times > 1 ? "take" : "takes"} ${inDays(most.minutes)} of the ${inDays(all)} days.`;
-  const rest = told.filter((one) => one !== most);
+  const lead = `${holdUpName(most)} holds it up most: ${holdUpWords(most)} ${most.kind === "kiln" && most.times > 1 ? "take" : "takes"} ${shown(most.minutes)} of ${shown(all)}.`;
+  const rest = ready.holdUps.filter((one) => one !== most);
   if (rest.length === 0) return [lead];
-  return [lead, `The rest is ${rest.map((one) => `${holdUpWords(one)}, ${inDays(one.minutes)}`).join("; ")}.`];
+  return [lead, `The rest is ${rest.map((one) => `${holdUpWords(one)}, ${shown(one.minutes)}`).join("; ")}.`];
 }
 
 function holdUpName({ kind, name }: HoldUp): string {

@@ -1,7 +1,8 @@
 // The page of loads put together: what waits, the draft as it stands, and what each load comes to.
-import { dayNumber, isoDay } from "../ceramics/calendar/days";
+import { dayNumber, isoDay, weekdayOf } from "../ceramics/calendar/days";
 import type { RefusedPiece } from "../ceramics/loads/propose";
 import { problem } from "../core/problem";
+import { USUAL_CALENDAR } from "./calendar";
 import { hoursOfFiring } from "./firing-sums";
 import { type LoadCosts, type LoadsRead, loadCosts, programmeOf, propose, readLoads, type Waiting } from "./loads";
 import {
@@ -31,6 +32,9 @@ export interface LoadsBoard {
   readonly filling: ReadonlySet<string>;
 }
 
+/** A first open day is looked for no further than this. */
+const LONGEST_BREAK_DAYS = 60;
+
 /** Puts the page together; nothing while the sheets are still being computed. */
 export function loadsBoard(session: Session): LoadsBoard | undefined {
   const state = loadsState(session);
@@ -45,7 +49,7 @@ export function loadsBoard(session: Session): LoadsBoard | undefined {
   const draft = arranged
     ? keepWaiting(arranged, read.waiting)
     : draftFrom(proposal, read.unread, {
-        names: (count) => newFiringNames(session.book.value, count),
+        names: (programmes) => newFiringNames(session.book.value, programmes),
         day: (kiln, firing, turn) => dayFor(session, read, kiln, firing, turn),
       });
   return {
@@ -60,13 +64,18 @@ export function loadsBoard(session: Session): LoadsBoard | undefined {
   };
 }
 
-/** The day for the so-manyeth load of a kiln: today, then each time as many days later as the kiln is taken. */
+/** The day for the so-manyeth load of a kiln: today, then each time as many days later as the kiln is taken; never a day off. */
 function dayFor(session: Session, read: LoadsRead, kiln: string, firing: string, turn: number): string {
   const pieces = read.waiting.filter((piece) => piece.firing === firing);
   const kgEach = pieces.reduce((sum, { kg }) => sum + kg, 0) / Math.max(1, pieces.length);
   const asked = { kiln, programme: programmeOf(firing), kgEach, isRaw: false };
   const { hours } = hoursOfFiring(read.sheets, asked, pieces.length);
-  return isoDay((dayNumber(session.today()) ?? 0) + turn * Math.max(1, Math.ceil(hours / 24)));
+  const first = (dayNumber(session.today()) ?? 0) + turn * Math.max(1, Math.ceil(hours / 24));
+  const studio = session.book.value.meta.calendar ?? USUAL_CALENDAR;
+  const isOpen = (day: number) => (studio.hours[weekdayOf(day)] ?? 0) > 0 && !studio.closed.includes(isoDay(day));
+  let day = first;
+  while (!isOpen(day) && day < first + LONGEST_BREAK_DAYS) day += 1;
+  return isoDay(day);
 }
 
 /** Keeps an arrangement; without one the loads are as proposed again. */
@@ -78,9 +87,13 @@ export function arrange(session: Session, draft: Draft | undefined): void {
 export function moveTo(session: Session, board: LoadsBoard, rows: ReadonlySet<string>, to: Target): boolean {
   const pieces = board.read.waiting.filter(({ row }) => rows.has(row));
   const [first] = pieces;
-  const taken = board.draft.loads.length;
   const kiln = board.read.kilns.find(({ id }) => first && board.costs.costOf(id, first.firing) !== undefined)?.id ?? "";
-  const names = newFiringNames(session.book.value, taken + 1);
+  const programme = (first && programmeOf(first.firing)) ?? "";
+  // As many as there are loads and one more: one of them is free.
+  const names = newFiringNames(
+    session.book.value,
+    [...board.draft.loads, first].map(() => programme),
+  );
   const used = new Set(board.draft.loads.map(({ name }) => name.toLowerCase()));
   const name = names.find((one) => !used.has(one.toLowerCase())) ?? "";
   const moved = movePieces(board.draft, pieces, to, { name, kiln, date: session.today() });

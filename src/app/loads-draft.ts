@@ -25,13 +25,15 @@ export interface Draft {
 
 /** How new loads are named and dated: the names not taken yet, and the day for the so-manyeth load of a kiln. */
 export interface Naming {
-  readonly names: (count: number) => readonly string[];
+  readonly names: (programmes: readonly string[]) => readonly string[];
   readonly day: (kiln: string, firing: string, turn: number) => string;
 }
 
 /** Turns a proposal into loads with names and days. */
 export function draftFrom(proposal: Proposal, unread: readonly UnreadFiring[], naming: Naming): Draft {
-  const names = naming.names(proposal.loads.filter(({ tops }) => tops === undefined).length);
+  const names = naming.names(
+    proposal.loads.filter(({ tops }) => tops === undefined).map(({ firing }) => programmeOf(firing) ?? ""),
+  );
   const turns = new Map<string, number>();
   let named = 0;
   const loads = proposal.loads.map((load, key): DraftLoad => {
@@ -120,7 +122,8 @@ export interface LoadView {
   /** Of the whole firing, or of what the added pieces add to a planned one; unknown where the kiln can't fire it. */
   readonly cost: number | undefined;
   readonly costEach: number | undefined;
-  readonly alone: Company | undefined;
+  /** What a piece bears here and in a full load, where this load is not full. */
+  readonly company: Company | undefined;
 }
 
 /** Looks at a load against its kiln. */
@@ -133,7 +136,6 @@ export function viewLoad(load: DraftLoad, read: LoadsRead, costs: LoadCosts): Lo
   const cost = costs.costOf(load.kiln, key);
   const state = kiln && weighLoad([...before, ...pieces], kiln);
   const [only] = pieces;
-  const isAlone = pieces.length === 1 && before.length === 0;
   const whole = cost && (load.tops === undefined ? cost.empty : 0) + cost.each * pieces.length;
   return {
     load,
@@ -144,6 +146,6 @@ export function viewLoad(load: DraftLoad, read: LoadsRead, costs: LoadCosts): Lo
     problems: [...(state?.problems ?? []), ...costs.unable(load.kiln, key)].map(({ message }) => message),
     cost: whole,
     costEach: cost && pieces.length > 0 ? cost.empty / (pieces.length + before.length) + cost.each : undefined,
-    alone: isAlone && only && kiln && cost ? companyFor(only, kiln, cost) : undefined,
+    company: only && kiln && cost ? companyFor(only, kiln, cost, pieces.length + before.length) : undefined,
   };
 }

@@ -1,7 +1,7 @@
 // Loads become firings: new rows on the Firings sheet and the pieces put into them, all in one change.
 
 import { dayNumber } from "../ceramics/calendar/days";
-import { rowOf } from "../core/access";
+import { rowLabel, rowOf } from "../core/access";
 import { applyChange, type Change, squash } from "../core/change";
 import { addRows, freshRowId } from "../core/edits";
 import { intoFiring, namePieces, nextFiringName } from "../core/piece-edits";
@@ -10,17 +10,22 @@ import type { Raw, Workbook } from "../core/workbook";
 import type { Waiting } from "./loads";
 import type { DraftLoad } from "./loads-draft";
 
-/** Names for so many new firings, none of them taken. */
-export function newFiringNames(book: Workbook, count: number): readonly string[] {
-  const names: string[] = [];
-  let after = book;
-  for (let at = 0; at < count; at += 1) {
-    const name = nextFiringName(after);
-    names.push(name);
-    const row = { id: freshRowId(after.sheets.firings.rows, "f"), cells: { id: name } };
-    after = applyChange(after, addRows(after, "firings", [row], ""));
-  }
-  return names;
+/** Names for new firings, none of them taken: numbered on, with the letters of the last firing by the same programme. */
+export function newFiringNames(book: Workbook, programmes: readonly string[]): readonly string[] {
+  const { rows } = book.sheets.firings;
+  const taken = new Set(rows.map((row) => rowLabel("firings", row).toLowerCase()));
+  const usual = /^(.*?)\d+$/.exec(nextFiringName(book))?.[1] ?? "F";
+  const lettersOf = (programme: string) => {
+    const last = rows.findLast((row) => programme !== "" && row.cells.programme === programme);
+    return last && /^(.*?)\d+$/.exec(rowLabel("firings", last))?.[1];
+  };
+  let number = Math.max(0, ...rows.map((row) => Number(/(\d+)$/.exec(rowLabel("firings", row))?.[1] ?? 0)));
+  return programmes.map((programme) => {
+    const letters = lettersOf(programme) ?? usual;
+    do number += 1;
+    while (taken.has(`${letters}${number}`.toLowerCase()));
+    return `${letters}${number}`;
+  });
 }
 
 /** One change that makes the firings of some loads and puts the pieces into them, each at the step it waits for. */

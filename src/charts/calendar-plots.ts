@@ -40,7 +40,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
   const lines = [
     { day: today, said: "today", dash: "3,3" },
     // The due day counts to its end.
-    ...(due === undefined ? [] : [{ day: due + 1, said: "due", dash: "" }]),
+    ...(due === undefined ? [] : [{ day: due + 1, said: "due", dash: "none" }]),
   ].filter(({ day }) => day >= first && day <= last);
   const held = bars.filter(({ holdsUp }) => holdsUp);
   return plot({
@@ -99,7 +99,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
           fontWeight: 600,
         },
       ),
-      ruleX(lines, { x: "day", stroke: "var(--ink)", strokeWidth: 1.6, strokeDasharray: "dash" }),
+      ...lines.map(({ day, dash }) => ruleX([day], { stroke: "var(--ink)", strokeWidth: 1.6, strokeDasharray: dash })),
       text(lines, { x: "day", text: "said", frameAnchor: "top", dy: -12, fontWeight: 600, fill: "var(--ink)" }),
     ],
   });

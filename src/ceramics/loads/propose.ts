@@ -211,17 +211,17 @@ function mayHold(group: readonly WaitingPiece[], bins: readonly Bin[]): boolean 
   return places >= group.length && shelf + 1e-6 >= needed;
 }
 
-/** What a piece bears of a firing of its own and of one filled with its like, in the edition's currency. */
+/** What a piece bears of a firing as it is filled and of one filled with its like, in the edition's currency. */
 export interface Company {
-  readonly alone: number;
-  readonly together: number;
+  readonly here: number;
+  readonly full: number;
   /** Pieces like it that the kiln takes. */
   readonly pieces: number;
 }
 
-/** Compares a piece's share alone with its share in a full load; nothing where the kiln takes no second one. */
-export function companyFor(piece: WaitingPiece, kiln: LoadKiln, cost: FiringCost): Company | undefined {
+/** Compares a piece's share in a load of so many with its share in a full one; nothing where no more would go in. */
+export function companyFor(piece: WaitingPiece, kiln: LoadKiln, cost: FiringCost, count: number): Company | undefined {
   const pieces = roomFor(piece, kiln);
-  if (pieces < 2) return undefined;
-  return { alone: cost.empty + cost.each, together: cost.empty / pieces + cost.each, pieces };
+  if (count < 1 || pieces <= count) return undefined;
+  return { here: cost.empty / count + cost.each, full: cost.empty / pieces + cost.each, pieces };
 }

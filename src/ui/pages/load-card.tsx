@@ -177,7 +177,8 @@ function Levels({ view, chosen, onToggle }: Pick<CardProps, "view" | "chosen" | 
 }
 
 function Costs({ session, view }: { readonly session: Session; readonly view: LoadView }) {
-  const { cost, costEach, alone, load, pieces } = view;
+  const { cost, costEach, company, load, pieces } = view;
+  const isAlone = pieces.length + view.before === 1;
   const money = (amount: number) => moneyText(session, amount);
   if (pieces.length === 0) return <p class="quiet">Nothing is in it: no firing is made of it.</p>;
   return (
@@ -189,10 +190,15 @@ function Costs({ session, view }: { readonly session: Session; readonly view: Lo
             : `These add ${money(cost)}; each then bears ${money(costEach)}.`}
         </p>
       )}
-      {alone ? (
+      {company && isAlone ? (
         <p class="caution" data-testid="alone">
-          One piece alone bears it all, {money(alone.alone)}. In a full load of {alone.pieces} it would bear{" "}
-          {money(alone.together)}: waiting for company saves it {money(alone.alone - alone.together)}.
+          One piece alone bears it all, {money(company.here)}. In a full load of {company.pieces} it would bear{" "}
+          {money(company.full)}: waiting for company saves it {money(company.here - company.full)}.
+        </p>
+      ) : null}
+      {company && !isAlone ? (
+        <p class="quiet">
+          In a full load of {company.pieces} a piece would bear {money(company.full)}.
         </p>
       ) : null}
     </>

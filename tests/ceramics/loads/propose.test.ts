@@ -102,9 +102,11 @@ describe("loads worked by hand", () => {
   });
 
   it("says what waiting for company saves: 40.50 alone, 40 ÷ 48 + 0.50 in a full load", () => {
-    const company = companyFor(piece("a", 180, 36), LARGE, LARGE);
-    expect(company).toEqual({ alone: 40.5, together: 40 / 48 + 0.5, pieces: 48 });
-    expect(companyFor(piece("a", 9000, 36), LARGE, LARGE)).toBeUndefined();
+    const lantern = piece("a", 180, 36);
+    expect(companyFor(lantern, LARGE, LARGE, 1)).toEqual({ here: 40.5, full: 40 / 48 + 0.5, pieces: 48 });
+    expect(companyFor(lantern, LARGE, LARGE, 10)).toEqual({ here: 4.5, full: 40 / 48 + 0.5, pieces: 48 });
+    expect(companyFor(lantern, LARGE, LARGE, 48)).toBeUndefined();
+    expect(companyFor(piece("a", 9000, 36), LARGE, LARGE, 1)).toBeUndefined();
   });
 
   it("builds loads for two thousand pieces", () => {
