@@ -1,5 +1,7 @@
 // The page of loads put together: what waits, the draft as it stands, and what each load comes to.
 import { dayNumber, isoDay, weekdayOf } from "../ceramics/calendar/days";
+import type { LoadKiln } from "../ceramics/loads/kiln-room";
+import { fitsKiln } from "../ceramics/loads/load";
 import type { RefusedPiece } from "../ceramics/loads/propose";
 import { problem } from "../core/problem";
 import { USUAL_CALENDAR } from "./calendar";
@@ -86,20 +88,28 @@ export function arrange(session: Session, draft: Draft | undefined): void {
 /** Moves pieces between loads; refused where their programmes differ. */
 export function moveTo(session: Session, board: LoadsBoard, rows: ReadonlySet<string>, to: Target): boolean {
   const pieces = board.read.waiting.filter(({ row }) => rows.has(row));
-  const [first] = pieces;
-  const kiln = board.read.kilns.find(({ id }) => first && board.costs.costOf(id, first.firing) !== undefined)?.id ?? "";
-  const programme = (first && programmeOf(first.firing)) ?? "";
+  if (pieces.length === 0) return false;
+  const moved = movePieces(board.draft, pieces, to, freshLoad(session, board, pieces));
+  if (moved.ok) arrange(session, moved.value);
+  else session.refuse(moved.problems);
+  return moved.ok;
+}
+
+/** A name not taken yet, and the cheapest kiln that takes the pieces; any that can fire them where none takes all. */
+function freshLoad(session: Session, { read, costs, draft }: LoadsBoard, pieces: readonly Waiting[]) {
+  const firing = pieces[0]?.firing ?? "";
+  const costAt = (kiln: LoadKiln) => costs.costOf(kiln.id, firing)?.empty ?? Number.POSITIVE_INFINITY;
+  const able = read.kilns.filter((kiln) => Number.isFinite(costAt(kiln)));
+  const roomy = able.filter((kiln) => fitsKiln(pieces, kiln)).sort((a, b) => costAt(a) - costAt(b));
+  const programme = programmeOf(firing) ?? "";
   // As many as there are loads and one more: one of them is free.
   const names = newFiringNames(
     session.book.value,
-    [...board.draft.loads, first].map(() => programme),
+    [...draft.loads, undefined].map(() => programme),
   );
-  const used = new Set(board.draft.loads.map(({ name }) => name.toLowerCase()));
-  const name = names.find((one) => !used.has(one.toLowerCase())) ?? "";
-  const moved = movePieces(board.draft, pieces, to, { name, kiln, date: session.today() });
-  if (moved.ok && pieces.length > 0) arrange(session, moved.value);
-  else if (!moved.ok) session.refuse(moved.problems);
-  return moved.ok && pieces.length > 0;
+  const used = new Set(draft.loads.map(({ name }) => name.toLowerCase()));
+  const name = names.findLast((one) => !used.has(one.toLowerCase())) ?? "";
+  return { name, kiln: (roomy[0] ?? able[0])?.id ?? "", date: session.today() };
 }
 
 /** Makes the firings of the loads as one step; refused while a load does not go in. */

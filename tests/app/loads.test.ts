@@ -123,9 +123,10 @@ describe("the loads of Marram", () => {
     expect(told(boardOf())).toEqual([
       "L12 Large kiln low lustre: 025 027",
       "G13 Large kiln glaze, middle fire: 122 123 124 125 126 127 128",
-      "G12 Small kiln glaze, middle fire: 120 121",
+      "G14 Large kiln glaze, middle fire: 120 121",
     ]);
     // The small kiln is too low for them, and says so; no firing is made of that.
+    arrange(session, editLoad(boardOf().draft, 2, { kiln: "Small kiln" }));
     expect(boardOf().views[2]?.problems[0]).toContain("pieces up to 32 cm tall");
     expect(makeTheseFirings(session, boardOf())).toBe(false);
     expect(session.notices.value.at(-1)).toMatchObject({ tone: "refused" });

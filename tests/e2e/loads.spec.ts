@@ -30,7 +30,7 @@ test("loads are made of the lanterns that wait, become firings, and are taken ba
 
   await test.step("and back by touch", async () => {
     await loads.nth(1).getByRole("button", { name: "120" }).tap();
-    await page.getByLabel("Move pieces").getByLabel("to").selectOption({ label: "G12, Large kiln" });
+    await page.getByLabel("Move pieces").getByLabel("to").selectOption({ label: "G14, Large kiln" });
     await page.getByRole("button", { name: "Move", exact: true }).tap();
     await expect(page.getByTestId("alone")).toHaveCount(0);
     await page.getByRole("button", { name: "As proposed again" }).tap();

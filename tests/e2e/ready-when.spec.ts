@@ -55,7 +55,7 @@ test("the due date is moved until it cannot be met, and the page says why", asyn
 test("hours and days off move the end; without hours it is never ready, and says so", async ({ page }) => {
   const calendar = page.getByTestId("calendar");
   const before = await answer(page).textContent();
-  await calendar.getByLabel("From").fill("2026-11-26");
+  await calendar.getByLabel("From", { exact: true }).fill("2026-11-26");
   await calendar.getByLabel("to, if more than one").fill("2026-12-09");
   await calendar.getByRole("button", { name: "Closed then" }).tap();
   await expect(calendar.getByText("Thu 26 Nov to Wed, 9 Dec 2026")).toBeVisible();
@@ -64,8 +64,8 @@ test("hours and days off move the end; without hours it is never ready, and says
   await expect(answer(page)).toHaveText(before ?? "");
 
   for (const day of ["Mon", "Tue", "Wed", "Thu", "Fri"]) {
-    await calendar.getByLabel(day).fill("0");
-    await calendar.getByLabel(day).blur();
+    await calendar.getByRole("spinbutton", { name: day }).fill("0");
+    await calendar.getByRole("spinbutton", { name: day }).blur();
   }
   await expect(page.getByTestId("impossible")).toContainText("Without working hours nothing is ever ready.");
   await undo(page).tap();
