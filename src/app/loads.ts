@@ -45,7 +45,7 @@ const number = (value: unknown) => (typeof value === "number" ? value : undefine
 const text = (value: unknown) => (typeof value === "string" ? value : "");
 
 /** What a firing step is fired by: its programme, or the step alone where it has none. */
-export function firingKey(step: Row): string {
+function firingKey(step: Row): string {
   const programme = text(step.cells.programme);
   return programme === "" ? `step\n${step.id}` : programme;
 }

@@ -17,7 +17,7 @@ export interface CalendarStep {
 }
 
 /** What a load of a firing step takes. */
-export interface CalendarFiring {
+interface CalendarFiring {
   readonly kiln: string;
   /** Pieces to a load. */
   readonly room: number;

@@ -25,7 +25,7 @@ export interface Task {
 }
 
 /** Why a task did not begin earlier. */
-export type Hold =
+type Hold =
   | { readonly by: "nothing" }
   | { readonly by: "date" }
   | { readonly by: "task"; readonly task: string; readonly restMinutes: number }

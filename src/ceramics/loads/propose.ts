@@ -28,7 +28,7 @@ export interface LoadPlan {
 }
 
 /** A load that is proposed; with `tops` the pieces go into a firing that is planned already. */
-export interface ProposedLoad {
+interface ProposedLoad {
   readonly kiln: string;
   readonly firing: string;
   readonly pieces: readonly WaitingPiece[];

@@ -123,6 +123,45 @@ describe("calendars worked by hand", () => {
     expect(slotsOf(ready).at(-1)).toBe("pack 1 of low: 3 Thu 09:00 to 3 Thu 09:10");
   });
 
+  it("fills loads with the pieces furthest along, and of equals those with most ahead of them", () => {
+    const steps = [hand("fettle", 10), firing("glaze", 10, 2), firing("low", 10, 9), hand("pack", 10)];
+    const loadsOf = (pieces: readonly CalendarPiece[]) =>
+      made({ ...input(0, steps), pieces })
+        .slots.filter(({ task }) => task.step === "glaze")
+        .map(({ task }) => task.pieces.join(""))
+        .sort();
+    const behind = { ahead: ["fettle", "glaze"] };
+    const waits = { ahead: ["glaze"] };
+    expect(
+      loadsOf([
+        { id: "a", ...behind },
+        { id: "b", ...waits },
+        { id: "c", ...behind },
+        { id: "d", ...waits },
+      ]),
+    ).toEqual(["ac", "bd"]);
+    const lustred = { ahead: ["glaze", "low"] };
+    expect(
+      loadsOf([
+        { id: "a", ...waits },
+        { id: "b", ...lustred },
+        { id: "c", ...waits },
+        { id: "d", ...lustred },
+      ]),
+    ).toEqual(["ac", "bd"]);
+  });
+
+  it("counts the night between two loadings as closed, though the first kiln burns through it", () => {
+    // Loading takes 8 h: Monday 9:00 to 17:00, then the other kiln on Tuesday 9:00 to 17:00, 10 h: Wednesday 3:00.
+    const ready = made(input(2, [firing("glaze", 10, 1, 480)], { kilns: { Kiln: 2 } }));
+    expect(ready.chain).toEqual(["glaze 1", "glaze 2"]);
+    expect(ready.holdUps.map(({ kind, minutes }) => [kind, minutes])).toEqual([
+      ["closed", 540 + 960],
+      ["kiln", 480 + 600],
+      ["work", 480],
+    ]);
+  });
+
   it("goes through planned firings on their day, and lets pieces rest to their day", () => {
     const steps = [hand("pack", 10)];
     const planned = [{ id: "G9", kiln: "Kiln", hours: 20, loadingMinutes: 60, day: "2026-12-02", restDays: 1 }];
@@ -182,6 +221,8 @@ describe("the due date", () => {
     expect(both).toBeUndefined();
     const later = { ...work, due: "2026-12-06" };
     // 12 h a day alone: 60 h end on Friday at 21:00, loaded on Monday; with Saturday at 12 h it is loaded there and ready on Sunday 6:00.
+    const meets = remedies(later, made(later)).map(({ meetsDue }) => meetsDue);
+    expect(meets.lastIndexOf(true)).toBeLessThan(meets.indexOf(false));
     expect(remedies(later, made(later)).find(({ way }) => way.kind === "both")).toMatchObject({ finish: "2026-12-06" });
     const well = { ...work, due: "2026-12-20" };
     expect(remedies(well, made(well))).toEqual([]);

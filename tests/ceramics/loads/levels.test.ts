@@ -39,6 +39,12 @@ describe("levels of a kiln", () => {
     expect(fitsKiln(taller, { ...KILN, levels: 2, shelfCm2: 400, heightCm: 32 })).toBe(true);
   });
 
+  it("has no more levels than there are shelves: feet of 150, 120 and 90 go on three of 200, not on two", () => {
+    const load = [150, 120, 90].map((foot, at) => piece(String(at), foot, 5));
+    expect(fitsKiln(load, KILN)).toBe(true);
+    expect(fitsKiln(load, { ...KILN, levels: 2, shelfCm2: 400 })).toBe(false);
+  });
+
   it("names each limit that is broken, with the numbers", () => {
     const messages = (load: readonly WaitingPiece[]) => weighLoad(load, KILN).problems.map(({ message }) => message);
     expect(messages([piece("7", 100, 48)])).toEqual([

@@ -52,6 +52,14 @@ describe("loads worked by hand", () => {
     );
   });
 
+  it("looks at what pieces add, not only at what a firing costs: 20 is less than 10 and 5 × 5", () => {
+    const thrifty: Priced = { id: "thrifty", capacity: 9, empty: 20, each: 0 };
+    const greedy: Priced = { id: "greedy", capacity: 9, empty: 10, each: 5 };
+    expect(counts(proposeLoads(pieces(5, 100, 10), planOf([greedy, thrifty])))).toEqual(["thrifty 5"]);
+    // 15 are less than 20.
+    expect(counts(proposeLoads(pieces(1, 100, 10), planOf([greedy, thrifty])))).toEqual(["greedy 1"]);
+  });
+
   it("sends the tall piece to the tall kiln and refuses one that is taller than both, with both heights", () => {
     const { loads, refused } = proposeLoads(
       [piece("a", 180, 36), piece("b", 180, 20), piece("c", 180, 95)],
@@ -84,6 +92,11 @@ describe("loads worked by hand", () => {
     ]);
     const few = proposeLoads(pieces(5, 100, 10), planOf([SMALL], open));
     expect(few.loads.map((load) => load.tops)).toEqual(["f1"]);
+    // Even where a lower kiln stands beside it.
+    const large = [{ id: "f2", kiln: "large", firing: "glaze", pieces: [] }];
+    expect(proposeLoads(pieces(5, 100, 10), planOf([LARGE, SMALL], large)).loads.map((load) => load.tops)).toEqual([
+      "f2",
+    ]);
   });
 
   it("counts two levels of 38 cm in 90, sixteen lanterns a level: 141 need five firings, not three", () => {
