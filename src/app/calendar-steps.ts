@@ -1,14 +1,14 @@
 // The steps still ahead as the calendar takes them: minutes of work, days of rest, and for a firing the kiln, its room and
 // the hours it is taken.
 import type { CalendarPiece, CalendarStep } from "../ceramics/calendar/route-tasks";
-import type { LoadKiln, WaitingPiece } from "../ceramics/loads/kiln-room";
+import type { LoadKiln, SayAmount, WaitingPiece } from "../ceramics/loads/kiln-room";
 import { pieceProblem, roomFor } from "../ceramics/loads/load";
 import { rowLabel } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
 import type { Row } from "../core/workbook";
 import { type FiringSheets, GUESSED_COOLING_HOURS, hoursOfFiring, type KilnHours } from "./firing-sums";
 import { showNumber } from "./format";
-import { loadKilns } from "./loads";
+import { loadKilns, sayer } from "./loads";
 import type { Session } from "./session";
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
@@ -35,7 +35,7 @@ export function calendarStep(
     return ok({ ...base, minutesEach: (minutes ?? 0) * coats });
   }
   const piece = typicalPiece(session, ahead);
-  const kiln = kilnFor(loadKilns(session), row, piece);
+  const kiln = kilnFor(loadKilns(session), row, piece, sayer(session));
   if (!kiln.ok) return kiln;
   const isRaw = session.book.value.sheets.route.rows.find((one) => one.cells.kind === "firing")?.id === row.id;
   const asked = { kiln: kiln.value.id, programme: text(row.cells.programme), kgEach: piece.kg, isRaw };
@@ -65,7 +65,7 @@ function typicalPiece(session: Session, ahead: readonly CalendarPiece[]): Waitin
 }
 
 /** The kiln of a firing step: the one on the Route, otherwise the one that takes most; refused where it takes no piece. */
-function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece): Result<LoadKiln> {
+function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece, say: SayAmount): Result<LoadKiln> {
   const named = text(row.cells.kiln);
   const able = kilns.filter((kiln) => roomFor(piece, kiln) > 0);
   const best = able.reduce<LoadKiln | undefined>(
@@ -74,7 +74,7 @@ function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece): Res
   );
   const chosen = named === "" ? best : kilns.find(({ id }) => id === named);
   if (chosen && able.includes(chosen)) return ok(chosen);
-  const why = chosen && pieceProblem({ ...piece, id: "as tall as the tallest" }, chosen);
+  const why = chosen && pieceProblem({ ...piece, id: "as tall as the tallest" }, chosen, say);
   return fail(
     problem({
       code: "calendar.kiln",

@@ -1,5 +1,6 @@
 // What a maker wants to do, in a sentence each, and where it is done.
 import type { SheetKey } from "../core/workbook";
+import type { Page } from "./session";
 
 export interface HowTo {
   readonly id: string;
@@ -7,6 +8,8 @@ export interface HowTo {
   readonly text: string;
   /** The sheet to open. */
   readonly sheet: SheetKey;
+  /** The page to open in its place, where it is done on one. */
+  readonly page?: Page;
   /** The cell to go to, where one is the place. */
   readonly cell?: { readonly row: string; readonly column: string };
 }
@@ -57,6 +60,13 @@ export const HOW_TO: readonly HowTo[] = [
     sheet: "firings",
   },
   {
+    id: "paper",
+    title: "Print a sheet for the bench or the kiln",
+    text: "Under Run, Paper makes a bench sheet of all pieces that wait, a firing sheet, piece cards and the edition statement, on A4 or Letter, with the cautions of each step.",
+    sheet: "pieces",
+    page: "paper",
+  },
+  {
     id: "why",
     title: "See where a number comes from",
     text: "Choose a cell: the card beside the sheet says what it is made of, in words and numbers, down to what you entered.",
@@ -72,6 +82,12 @@ export const HOW_TO: readonly HowTo[] = [
     id: "column",
     title: "Add a column or an input of your own",
     text: "“Add a column…” above a sheet; “Add an input…” on Edition. Formulas use names: {coats}, {firings:kwh}, wage.",
+    sheet: "edition",
+  },
+  {
+    id: "units",
+    title: "Work in inches, pounds or °F",
+    text: "Type any amount with its unit: 12 in, 3/4 in, 2 lb 3 oz, 2232 F, 90 min. “Title, currency, units…” on Edition shows everything in US customary units; what is kept, in formulas and in files, stays metric.",
     sheet: "edition",
   },
   {

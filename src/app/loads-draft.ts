@@ -134,7 +134,7 @@ export function viewLoad(load: DraftLoad, read: LoadsRead, costs: LoadCosts): Lo
   const kiln = read.kilns.find(({ id }) => id === load.kiln);
   const key = load.programme === "" ? load.firing : load.programme;
   const cost = costs.costOf(load.kiln, key);
-  const state = kiln && weighLoad([...before, ...pieces], kiln);
+  const state = kiln && weighLoad([...before, ...pieces], kiln, read.say);
   const [only] = pieces;
   const whole = cost && (load.tops === undefined ? cost.empty : 0) + cost.each * pieces.length;
   return {

@@ -1,11 +1,12 @@
 // The pieces that wait for a firing, the kilns with their room, and the firings that could take more: read from the
 // sheets for the load builder.
-import type { LoadKiln, WaitingPiece } from "../ceramics/loads/kiln-room";
+import type { LoadKiln, SayAmount, WaitingPiece } from "../ceramics/loads/kiln-room";
 import { type LoadPlan, type OpenLoad, type Proposal, proposeLoads } from "../ceramics/loads/propose";
 import { rowLabel } from "../core/access";
 import type { Problem } from "../core/problem";
 import type { Row, Workbook } from "../core/workbook";
 import { costOfFiring, type FiringSheets, firingSheets } from "./firing-sums";
+import { shownAmount } from "./looks";
 import type { Session } from "./session";
 import { nextStep } from "./view";
 
@@ -33,6 +34,8 @@ export interface LoadsRead {
   readonly kilns: readonly LoadKiln[];
   readonly unread: readonly UnreadFiring[];
   readonly sheets: FiringSheets;
+  /** Writes lengths and areas in the maker's units. */
+  readonly say: SayAmount;
 }
 
 /** A piece that is to be fired once more at a step that is for those that need it. */
@@ -83,7 +86,12 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     if (step?.cells.kind !== "firing") return [];
     return [{ ...sizeOf(session, row), firing: firingKey(step), row: row.id, step: step.id }];
   });
-  return { waiting, kilns: loadKilns(session), unread: unreadFirings(session), sheets: firingSheets(session) };
+  return { waiting, kilns: loadKilns(session), unread: unreadFirings(session), sheets: firingSheets(session), say: sayer(session) };
+}
+
+/** Writes lengths and areas in the units the edition is shown in. */
+export function sayer(session: Session): SayAmount {
+  return (value, unit) => shownAmount(session, value, unit, 1, 0);
 }
 
 function sizeOf(session: Session, row: Row) {
@@ -186,6 +194,7 @@ export function propose(
   return proposeLoads(read.waiting, {
     kilns: read.kilns,
     open,
+    say: read.say,
     costOf: (kiln, firing) => (may.kilns.has(kiln) ? costs.costOf(kiln, firing) : undefined),
   });
 }

@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "journal" | "accountant" | "loads" | "calendar";
+export type Page = "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
@@ -70,6 +70,11 @@ export class Session {
     if (shown) this.values.accept(shown);
     this.engine = world.startEngine();
     this.open();
+  }
+
+  /** The engine that reckons this edition now; another takes its place where it fails. */
+  get reckoner(): EngineClient {
+    return this.engine;
   }
 
   get formats(): Formats {

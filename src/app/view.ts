@@ -89,8 +89,11 @@ export function stepsAhead(book: Workbook, row: Row, read: Reader): readonly Row
 
 /** Place in the route of the last step a piece has had; −1 where it has had none. */
 export function lastHad(book: Workbook, row: Row, read: Reader): number {
-  return book.sheets.route.rows.findLastIndex((step) => typeof read(row, `${step.id}.cost`) === "number");
+  return book.sheets.route.rows.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
 }
+
+/** A cost that can't be reckoned is still the cost of a step that was done. */
+const isHad = (cost: Value | undefined) => typeof cost === "number" || isTrouble(cost);
 
 function isFor(step: Row, piece: Row): boolean {
   if (step.cells.who === "as needed") return false;

@@ -1,15 +1,17 @@
 // How the page talks to the engine: requests answered in order.
 import type { Change } from "../core/change";
 import type { Workbook } from "../core/workbook";
+import type { EngineModel } from "./model";
 import type { Patch, Value } from "./values";
 
 export type Request =
   | { readonly id: number; readonly ask: "open"; readonly book: Workbook }
   | { readonly id: number; readonly ask: "apply"; readonly change: Change }
-  | { readonly id: number; readonly ask: "reckon"; readonly formula: string };
+  | { readonly id: number; readonly ask: "reckon"; readonly formula: string }
+  | { readonly id: number; readonly ask: "model"; readonly known: number | undefined }
+  | { readonly id: number; readonly ask: "document" };
 export type Reply =
-  | { readonly id: number; readonly patch: Patch }
-  | { readonly id: number; readonly value: Value }
+  | { readonly id: number; readonly answer: unknown }
   | { readonly id: number; readonly failure: string };
 
 /** What a worker looks like from here; tests put an engine of their own behind it. */
@@ -28,13 +30,17 @@ export interface EngineClient {
   apply(change: Change): Promise<Patch>;
   /** The value of a formula that stands in no cell, such as an example of the help. */
   reckon(formula: string): Promise<Value>;
+  /** Formulas, typed cells and values as plain data; nothing if the version known is still the latest. */
+  model(known?: number): Promise<EngineModel | undefined>;
+  /** The document as the engine has it, every change so far applied. */
+  document(): Promise<Workbook>;
   close(): void;
 }
 
 /** A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request. */
 export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
   const worker = makeWorker();
-  const open = new Map<number, { resolve: (answer: Reply) => void; reject: (error: Error) => void }>();
+  const open = new Map<number, { resolve: (answer: unknown) => void; reject: (error: Error) => void }>();
   let next = 1;
   const failAll = (message: string) => {
     for (const { reject } of open.values()) reject(new Error(message));
@@ -43,27 +49,25 @@ export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
   worker.onmessage = ({ data }) => {
     const request = open.get(data.id);
     open.delete(data.id);
-    if ("failure" in data) request?.reject(new Error(data.failure));
-    else request?.resolve(data);
+    if ("answer" in data) request?.resolve(data.answer);
+    else request?.reject(new Error(data.failure));
   };
   worker.onerror = (event) => failAll(event.message || "the engine did not start");
-  const ask = (request: Request) =>
-    new Promise<Reply>((resolve, reject) => {
-      open.set(request.id, { resolve, reject });
+  const ask = <Answer>(request: Request) =>
+    new Promise<Answer>((resolve, reject) => {
+      open.set(request.id, { resolve: resolve as (answer: unknown) => void, reject });
       worker.postMessage(request);
     });
-  const patchOf = (reply: Reply) => ("patch" in reply ? reply.patch : []);
   const nextId = () => {
     next += 1;
     return next;
   };
   return {
-    open: async (book) => patchOf(await ask({ id: nextId(), ask: "open", book })),
-    apply: async (change) => patchOf(await ask({ id: nextId(), ask: "apply", change })),
-    reckon: async (formula) => {
-      const reply = await ask({ id: nextId(), ask: "reckon", formula });
-      return "value" in reply ? reply.value : null;
-    },
+    open: (book) => ask({ id: nextId(), ask: "open", book }),
+    apply: (change) => ask({ id: nextId(), ask: "apply", change }),
+    reckon: (formula) => ask({ id: nextId(), ask: "reckon", formula }),
+    model: (known) => ask({ id: nextId(), ask: "model", known }),
+    document: () => ask({ id: nextId(), ask: "document" }),
     close() {
       failAll("the engine was closed");
       worker.terminate();

@@ -11,7 +11,7 @@ import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { Notices } from "./notices";
-import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
+import { type OpenDialog, openDialog, showDialog, showExplained } from "./open-dialog";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
 import { SheetPane, shownRows } from "./sheet-pane";
@@ -34,6 +34,11 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "help":
       showDialog("help");
       break;
+    case "explain": {
+      const selection = session?.selection.value;
+      showExplained(selection && { sheet: selection.sheet, ...selection.anchor });
+      break;
+    }
     case "grid":
       focusWish.value += 1;
       break;
@@ -97,7 +102,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
             <SheetPane session={session} />
           </>
         ) : (
-          <LazyPage session={session} page={session.page.value} />
+          <LazyPage session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
@@ -110,6 +115,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
 interface PageProps {
   readonly session: Session;
   readonly page: Page;
+  readonly studio: Studio;
 }
 
 /** Pages are loaded when the first one opens. */

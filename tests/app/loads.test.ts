@@ -7,7 +7,7 @@ import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings, moveTo } from "
 import { dropLoad, editLoad } from "../../src/app/loads-draft";
 import { loadsState } from "../../src/app/loads-state";
 import { Session } from "../../src/app/session";
-import { writeEntries } from "../../src/core/edits";
+import { editMeta, writeEntries } from "../../src/core/edits";
 import type { SheetKey } from "../../src/core/workbook";
 import { openSession } from "../tools/open-session";
 
@@ -182,6 +182,16 @@ describe("the loads of Marram", () => {
   });
 });
 
+describe("amounts", () => {
+  test("are said in the units the edition is shown in", async () => {
+    session.commit(editMeta(session.book.value, { units: "US" }, "US"));
+    await settled();
+    loadsState(session).kilnsLeftOut.value = new Set(["Large kiln"]);
+    // 36 ÷ 2.54 = 14.17 and 32 ÷ 2.54 = 12.60.
+    expect(boardOf().refused[0]?.reasons[0]?.message).toMatch(/a height of 14\.17\d* in”, but it takes pieces up to 12\.6\d* in tall/);
+  });
+});
+
 describe("kilns with levels", () => {
   test("hold less than they have room for, and the page says why", async () => {
     // Two levels of 36 + 3 cm in 90: 4 on each of two levels of 750 cm², so nine lanterns need two firings.
@@ -204,6 +214,8 @@ describe("kilns with levels", () => {
         open: () => new Promise(() => {}),
         apply: async () => [],
         reckon: () => new Promise(() => {}),
+        model: async () => undefined,
+        document: () => new Promise(() => {}),
         close: () => undefined,
       }),
       keep: () => undefined,

@@ -18,7 +18,7 @@ test("loads are made of the lanterns that wait, become firings, and are taken ba
   await expect(page.getByTestId("waiting")).toContainText("Low firing, low lustre: 2 pieces wait (025, 027).");
   await expect(page.getByTestId("loads-sum")).toContainText("2 new firings for 11 pieces");
   const glaze = loads.filter({ hasText: "glaze, middle fire" }).filter({ hasText: "9 of 48" });
-  await expect(glaze).toContainText("1\u202f620 of 9\u202f000 cm²");
+  await expect(glaze).toContainText("1\u202f620 cm² of 9\u202f000 cm²");
 
   await test.step("pieces are moved by number and keyboard, and one left alone is warned of", async () => {
     await page.getByLabel("Move pieces").getByLabel("Move pieces").fill("121-128");

@@ -14,6 +14,8 @@ export function openSession(book: Workbook): { readonly session: Session; settle
       },
       apply: async (change) => engine?.apply(change) ?? [],
       reckon: async (formula) => engine?.reckon(formula) ?? null,
+      model: async (known) => engine?.model(known),
+      document: async () => engine?.document() ?? book,
       close: () => engine?.close(),
     }),
     keep: () => undefined,

@@ -42,3 +42,11 @@ export function roomOf(kiln: LoadKiln): KilnRoom {
     gapCm: kiln.levels === undefined ? 0 : (kiln.gapCm ?? 0),
   };
 }
+
+/** Writes an amount for a message, in the maker's own units. */
+export type SayAmount = (value: number, unit: "cm" | "cm²") => string;
+
+/** Writes amounts as they are kept. */
+export function sayMetric(value: number, unit: string): string {
+  return `${Number(value.toFixed(1))} ${unit}`;
+}

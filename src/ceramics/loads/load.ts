@@ -1,7 +1,7 @@
 // What a kiln has room for, and whether some pieces go into it together: by count, by shelf, by height.
 // A footprint is the shelf a piece takes up with its clearance; how round feet tile is not reckoned.
 import { type Problem, problem } from "../../core/problem";
-import { type LoadKiln, roomOf, type WaitingPiece } from "./kiln-room";
+import { type LoadKiln, roomOf, type SayAmount, sayMetric, type WaitingPiece } from "./kiln-room";
 import { type Level, levelsOf, putOnLevels } from "./levels";
 
 /** How full a load is, level by level, and what keeps it from going in. */
@@ -29,7 +29,11 @@ export function fitsKiln(pieces: readonly WaitingPiece[], kiln: LoadKiln): boole
 }
 
 /** Says how full a load is; every limit it breaks is a problem that names the pieces. */
-export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln): LoadState {
+export function weighLoad(
+  pieces: readonly WaitingPiece[],
+  kiln: LoadKiln,
+  say: SayAmount = sayMetric,
+): LoadState {
   const levels = putOnLevels(pieces, kiln) ?? levelsOf(pieces, kiln);
   const gap = roomOf(kiln).gapCm;
   return {
@@ -38,12 +42,12 @@ export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln): Load
     kg: sum(pieces, "kg"),
     levels,
     heightCm: levels.reduce((total, level) => total + level.tallestCm + gap, 0),
-    problems: loadProblems(pieces, kiln),
+    problems: loadProblems(pieces, kiln, say),
   };
 }
 
-function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly Problem[] {
-  const single = pieces.flatMap((piece) => pieceProblem(piece, kiln) ?? []);
+function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount): readonly Problem[] {
+  const single = pieces.flatMap((piece) => pieceProblem(piece, kiln, say) ?? []);
   if (single.length > 0) return single;
   const where = kiln.id;
   if (pieces.length > kiln.capacity)
@@ -56,8 +60,8 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly
       problem({
         code: "load.shelf",
         where,
-        found: `${Math.round(foot)} cm² of ware`,
-        allowed: `${Math.round(kiln.shelfCm2)} cm² on all its shelves`,
+        found: `${say(foot, "cm²")} of ware`,
+        allowed: `${say(kiln.shelfCm2, "cm²")} on all its shelves`,
       }),
     ];
   if (putOnLevels(pieces, kiln)) return [];
@@ -66,29 +70,33 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly
       code: "load.levels",
       where,
       found: `${pieces.length} pieces that do not go on its shelves together`,
-      allowed: `levels whose tallest pieces, with ${roomOf(kiln).gapCm} cm for each shelf, stay within ${kiln.heightCm} cm`,
+      allowed: `levels whose tallest pieces, with ${say(roomOf(kiln).gapCm, "cm")} for each shelf, stay within ${say(roomOf(kiln).heightCm, "cm")}`,
       fix: "Take a piece out, or put the tall ones together on one level.",
     }),
   ];
 }
 
 /** Why a piece does not go into a kiln even alone, or nothing. */
-export function pieceProblem(piece: WaitingPiece, kiln: LoadKiln): Problem | undefined {
+export function pieceProblem(
+  piece: WaitingPiece,
+  kiln: LoadKiln,
+  say: SayAmount = sayMetric,
+): Problem | undefined {
   const room = roomOf(kiln);
   const where = `Piece ${piece.id} in ${kiln.id}`;
   if (piece.heightCm + room.gapCm > room.heightCm + SLACK)
     return problem({
       code: "load.tall",
       where,
-      found: `a height of ${piece.heightCm} cm`,
-      allowed: `pieces up to ${room.heightCm - room.gapCm} cm tall`,
+      found: `a height of ${say(piece.heightCm, "cm")}`,
+      allowed: `pieces up to ${say(room.heightCm - room.gapCm, "cm")} tall`,
     });
   if (piece.footCm2 > room.levelCm2 + SLACK)
     return problem({
       code: "load.wide",
       where,
-      found: `a foot of ${piece.footCm2} cm²`,
-      allowed: `up to ${Math.round(room.levelCm2)} cm² on a shelf`,
+      found: `a foot of ${say(piece.footCm2, "cm²")}`,
+      allowed: `up to ${say(room.levelCm2, "cm²")} on a shelf`,
     });
   return undefined;
 }

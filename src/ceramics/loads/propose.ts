@@ -2,7 +2,7 @@
 // anyway and have room are filled first. Number by number of new firings, every choice of kilns is tried from the
 // cheapest on; whether the pieces go in is what pack.ts finds.
 import type { Problem } from "../../core/problem";
-import { type LoadKiln, roomOf, type WaitingPiece } from "./kiln-room";
+import { type LoadKiln, roomOf, type SayAmount, type WaitingPiece } from "./kiln-room";
 import { fitsKiln, pieceProblem, roomFor } from "./load";
 import { type Bin, packInto } from "./pack";
 
@@ -25,6 +25,8 @@ export interface LoadPlan {
   readonly kilns: readonly LoadKiln[];
   readonly open: readonly OpenLoad[];
   readonly costOf: (kiln: string, firing: string) => FiringCost | undefined;
+  /** How amounts are written where a piece is refused. */
+  readonly say?: SayAmount;
 }
 
 /** A load that is proposed; with `tops` the pieces go into a firing that is planned already. */
@@ -57,7 +59,7 @@ export function proposeLoads(pieces: readonly WaitingPiece[], plan: LoadPlan): P
     const able = plan.kilns.filter((kiln) => plan.costOf(kiln.id, firing) !== undefined);
     const group: WaitingPiece[] = [];
     for (const piece of pieces.filter((one) => one.firing === firing)) {
-      const reasons = able.map((kiln) => pieceProblem(piece, kiln));
+      const reasons = able.map((kiln) => pieceProblem(piece, kiln, plan.say));
       if (reasons.some((reason) => reason === undefined)) group.push(piece);
       else refused.push({ piece, reasons: reasons.filter((reason) => reason !== undefined) });
     }

@@ -4,7 +4,7 @@ import { GLOSSARY } from "../../app/glossary";
 import { HOW_TO, type HowTo } from "../../app/how-to";
 import type { Session } from "../../app/session";
 import { SHORTCUTS } from "../../app/shortcuts";
-import { CAUTIONS } from "../../core/sheets/cautions";
+import { CAUTION_CLOSING, CAUTIONS } from "../../core/sheets/cautions";
 import { FUNCTIONS } from "../../engine/functions/index";
 import { goTo } from "../go-to";
 import { closeDialog } from "../open-dialog";
@@ -100,10 +100,11 @@ export function HelpDialog({ session }: { readonly session: Session }) {
         {shown === "Cautions"
           ? cautions.map((caution) => (
               <p key={caution.id}>
-                <b>{caution.title}.</b> {caution.text}
+                <b>{caution.title}.</b> {caution.text} <small class="quiet">Published: {caution.source}.</small>
               </p>
             ))
           : null}
+        {shown === "Cautions" ? <p>{CAUTION_CLOSING}</p> : null}
       </div>
       <div class="actions">
         <button type="button" class="act" onClick={closeDialog}>
@@ -117,7 +118,7 @@ export function HelpDialog({ session }: { readonly session: Session }) {
 function HowToHelp({ session, topics }: { readonly session: Session; readonly topics: readonly HowTo[] }) {
   const open = (topic: HowTo) => {
     closeDialog();
-    session.page.value = undefined;
+    session.page.value = topic.page;
     session.sheet.value = topic.sheet;
     if (topic.cell) goTo(session, { sheet: topic.sheet, ...topic.cell });
   };

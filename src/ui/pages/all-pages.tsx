@@ -1,21 +1,34 @@
 // The pages in one chunk: loaded when the first one opens.
 import "./pages.css";
-import type { ComponentType } from "preact";
 import type { Page, Session } from "../../app/session";
+import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
 import { CalendarPage } from "./calendar-page";
 import { JournalPage } from "./journal-page";
 import { LoadsPage } from "./loads-page";
+import { PaperPage } from "./paper-page";
+import { WhatIfPage } from "./whatif/whatif-page";
 
-const PAGES: Readonly<Record<Page, ComponentType<{ readonly session: Session }>>> = {
-  journal: JournalPage,
-  accountant: AccountantPage,
-  loads: LoadsPage,
-  calendar: CalendarPage,
-};
+interface AnyPageProps {
+  readonly session: Session;
+  readonly page: Page;
+  readonly studio: Studio;
+}
 
 /** The page of that name. */
-export function AnyPage({ session, page }: { readonly session: Session; readonly page: Page }) {
-  const Shown = PAGES[page];
-  return <Shown session={session} />;
+export function AnyPage({ session, page, studio }: AnyPageProps) {
+  switch (page) {
+    case "paper":
+      return <PaperPage session={session} world={studio.printWorld} />;
+    case "loads":
+      return <LoadsPage session={session} />;
+    case "calendar":
+      return <CalendarPage session={session} />;
+    case "journal":
+      return <JournalPage session={session} />;
+    case "accountant":
+      return <AccountantPage session={session} />;
+    case "whatif":
+      return <WhatIfPage session={session} />;
+  }
 }

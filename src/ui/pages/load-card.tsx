@@ -4,19 +4,22 @@ import { dayName } from "../../app/calendar-view";
 import { showNumber } from "../../app/format";
 import type { Waiting } from "../../app/loads";
 import { firingName } from "../../app/loads";
+import { shownAmount } from "../../app/looks";
 import { arrange, type LoadsBoard } from "../../app/loads-board";
 import { dropLoad, editLoad, type LoadView } from "../../app/loads-draft";
 import type { Session } from "../../app/session";
 import { moneyText } from "../../app/story";
 
 interface ChipsProps {
+  readonly session: Session;
   readonly pieces: readonly Waiting[];
   readonly chosen: ReadonlySet<string>;
   readonly onToggle: (row: string) => void;
 }
 
 /** Pieces as buttons; a pressed one is chosen to be moved. */
-export function PieceChips({ pieces, chosen, onToggle }: ChipsProps) {
+export function PieceChips({ session, pieces, chosen, onToggle }: ChipsProps) {
+  const amount = (value: number, unit: string) => shownAmount(session, value, unit, 1, 0);
   return (
     <span class="chips">
       {pieces.map((piece) => (
@@ -24,7 +27,7 @@ export function PieceChips({ pieces, chosen, onToggle }: ChipsProps) {
           type="button"
           key={piece.row}
           aria-pressed={chosen.has(piece.row)}
-          title={`${piece.heightCm} cm tall, ${Math.round(piece.footCm2)} cm² of shelf, ${piece.kg} kg`}
+          title={`${amount(piece.heightCm, "cm")} tall, ${amount(piece.footCm2, "cm²")} of shelf, ${amount(piece.kg, "kg")}`}
           onClick={() => onToggle(piece.row)}
         >
           {piece.id}
@@ -54,7 +57,7 @@ export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) 
         </p>
       ))}
       <Fill session={session} view={view} />
-      <Levels view={view} chosen={chosen} onToggle={onToggle} />
+      <Levels session={session} view={view} chosen={chosen} onToggle={onToggle} />
       <Costs session={session} view={view} />
       <button type="button" class="plain" onClick={() => arrange(session, dropLoad(board.draft, load.key))}>
         Let these wait
@@ -126,17 +129,21 @@ function Head({ session, board, view }: Pick<CardProps, "session" | "board" | "v
 
 function Fill({ session, view }: { readonly session: Session; readonly view: LoadView }) {
   const { state, kiln } = view;
-  const { locale } = session.formats;
   if (!state || !kiln) return null;
-  const show = (value: number) => showNumber(value, 0, 1, locale);
+  const count = (value: number) => showNumber(value, 0, 0, session.formats.locale);
+  const amount = (unit: string) => (value: number) => shownAmount(session, value, unit, 1, 0);
   const bars = [
-    { what: "pieces", is: state.pieces, of: kiln.capacity, unit: "" },
-    ...(kiln.shelfCm2 === undefined ? [] : [{ what: "shelf", is: state.footCm2, of: kiln.shelfCm2, unit: " cm²" }]),
-    ...(kiln.heightCm === undefined ? [] : [{ what: "height", is: state.heightCm, of: kiln.heightCm, unit: " cm" }]),
+    { what: "pieces", is: state.pieces, of: kiln.capacity, show: count },
+    ...(kiln.shelfCm2 === undefined
+      ? []
+      : [{ what: "shelf", is: state.footCm2, of: kiln.shelfCm2, show: amount("cm²") }]),
+    ...(kiln.heightCm === undefined
+      ? []
+      : [{ what: "height", is: state.heightCm, of: kiln.heightCm, show: amount("cm") }]),
   ];
   return (
     <ul class="fill">
-      {bars.map(({ what, is, of, unit }) => (
+      {bars.map(({ what, is, of, show }) => (
         <li key={what} class={is > of + 1e-6 ? "over" : ""}>
           <span>{what}</span>
           <i aria-hidden="true">
@@ -144,7 +151,6 @@ function Fill({ session, view }: { readonly session: Session; readonly view: Loa
           </i>
           <span>
             {show(is)} of {show(of)}
-            {unit}
             {is > of + 1e-6 ? ", too much" : ""}
           </span>
         </li>
@@ -154,7 +160,7 @@ function Fill({ session, view }: { readonly session: Session; readonly view: Loa
 }
 
 /** Level by level from the lowest shelf; what is in a planned firing already is said, not listed. */
-function Levels({ view, chosen, onToggle }: Pick<CardProps, "view" | "chosen" | "onToggle">) {
+function Levels({ session, view, chosen, onToggle }: Omit<CardProps, "board">) {
   const rows = new Map(view.pieces.map((piece) => [piece.id, piece]));
   const levels = view.state?.levels ?? [];
   return (
@@ -166,9 +172,10 @@ function Levels({ view, chosen, onToggle }: Pick<CardProps, "view" | "chosen" | 
           <li key={`${at} ${level.pieces[0]?.id ?? ""}`}>
             <span class="quiet">
               {levels.length > 1 ? `level ${at + 1}, ` : ""}
-              {level.tallestCm} cm{others > 0 ? `, ${others} in it already` : ""}
+              {shownAmount(session, level.tallestCm, "cm", 1, 0)}
+              {others > 0 ? `, ${others} in it already` : ""}
             </span>
-            <PieceChips pieces={mine} chosen={chosen} onToggle={onToggle} />
+            <PieceChips session={session} pieces={mine} chosen={chosen} onToggle={onToggle} />
           </li>
         );
       })}

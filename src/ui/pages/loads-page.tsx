@@ -5,6 +5,7 @@ import { dayName } from "../../app/calendar-view";
 import { firingName, stepsFiredAgain } from "../../app/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads-board";
 import { loadsState } from "../../app/loads-state";
+import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { moneyText } from "../../app/story";
 import { rowLabel } from "../../core/access";
@@ -55,7 +56,7 @@ function Arranged({ session, board }: BoardProps) {
     <>
       <Waiting session={session} board={board} />
       <Choices session={session} board={board} />
-      <Refused board={board} />
+      <Refused session={session} board={board} />
       {isEmpty ? null : (
         <>
           <div class="paper-tools">
@@ -79,7 +80,7 @@ function Arranged({ session, board }: BoardProps) {
         <section class="load-left" aria-label="In no load">
           <h3>In no load</h3>
           <p class="quiet">These go on waiting.</p>
-          <PieceChips pieces={board.left} chosen={chosen} onToggle={toggle} />
+          <PieceChips session={session} pieces={board.left} chosen={chosen} onToggle={toggle} />
         </section>
       ) : null}
     </>
@@ -130,7 +131,7 @@ function Together({ session, board }: BoardProps) {
   );
 }
 
-function Refused({ board }: { readonly board: LoadsBoard }) {
+function Refused({ session, board }: BoardProps) {
   if (board.refused.length === 0) return null;
   return (
     <div class="trouble" role="alert" data-testid="refused">
@@ -141,7 +142,7 @@ function Refused({ board }: { readonly board: LoadsBoard }) {
       <ul>
         {board.refused.slice(0, 12).map(({ piece, reasons }) => (
           <li key={piece.id}>
-            {piece.id}, {piece.heightCm} cm tall:{" "}
+            {piece.id}, {shownAmount(session, piece.heightCm, "cm", 1, 0)} tall:{" "}
             {reasons.length === 0
               ? "no kiln can fire it as its step says."
               : reasons.map(({ message }) => message).join(" ")}
@@ -178,7 +179,7 @@ function Choices({ session, board }: BoardProps) {
               checked={!state.kilnsLeftOut.value.has(id)}
               onChange={(event) => leaveOut(id, !event.currentTarget.checked)}
             />
-            {id}: {capacity} pieces{heightCm === undefined ? "" : `, ${heightCm} cm high`}
+            {id}: {capacity} pieces{heightCm === undefined ? "" : `, ${shownAmount(session, heightCm, "cm", 1, 0)} high`}
           </label>
         ))}
       </fieldset>
