@@ -86,7 +86,13 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     if (step?.cells.kind !== "firing") return [];
     return [{ ...sizeOf(session, row), firing: firingKey(step), row: row.id, step: step.id }];
   });
-  return { waiting, kilns: loadKilns(session), unread: unreadFirings(session), sheets: firingSheets(session), say: sayer(session) };
+  return {
+    waiting,
+    kilns: loadKilns(session),
+    unread: unreadFirings(session),
+    sheets: firingSheets(session),
+    say: sayer(session),
+  };
 }
 
 /** Writes lengths and areas in the units the edition is shown in. */

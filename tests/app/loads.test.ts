@@ -188,7 +188,9 @@ describe("amounts", () => {
     await settled();
     loadsState(session).kilnsLeftOut.value = new Set(["Large kiln"]);
     // 36 ÷ 2.54 = 14.17 and 32 ÷ 2.54 = 12.60, with one place.
-    expect(boardOf().refused[0]?.reasons[0]?.message).toMatch(/a height of 14\.2 in”, but it takes pieces up to 12\.6 in tall/);
+    expect(boardOf().refused[0]?.reasons[0]?.message).toMatch(
+      /a height of 14\.2 in”, but it takes pieces up to 12\.6 in tall/,
+    );
   });
 });
 

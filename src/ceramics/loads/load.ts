@@ -29,11 +29,7 @@ export function fitsKiln(pieces: readonly WaitingPiece[], kiln: LoadKiln): boole
 }
 
 /** Says how full a load is; every limit it breaks is a problem that names the pieces. */
-export function weighLoad(
-  pieces: readonly WaitingPiece[],
-  kiln: LoadKiln,
-  say: SayAmount = sayMetric,
-): LoadState {
+export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount = sayMetric): LoadState {
   const levels = putOnLevels(pieces, kiln) ?? levelsOf(pieces, kiln);
   const gap = roomOf(kiln).gapCm;
   return {
@@ -77,11 +73,7 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
 }
 
 /** Why a piece does not go into a kiln even alone, or nothing. */
-export function pieceProblem(
-  piece: WaitingPiece,
-  kiln: LoadKiln,
-  say: SayAmount = sayMetric,
-): Problem | undefined {
+export function pieceProblem(piece: WaitingPiece, kiln: LoadKiln, say: SayAmount = sayMetric): Problem | undefined {
   const room = roomOf(kiln);
   const where = `Piece ${piece.id} in ${kiln.id}`;
   if (piece.heightCm + room.gapCm > room.heightCm + SLACK)

@@ -4,9 +4,9 @@ import { dayName } from "../../app/calendar-view";
 import { showNumber } from "../../app/format";
 import type { Waiting } from "../../app/loads";
 import { firingName } from "../../app/loads";
-import { shownAmount } from "../../app/looks";
 import { arrange, type LoadsBoard } from "../../app/loads-board";
 import { dropLoad, editLoad, type LoadView } from "../../app/loads-draft";
+import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { moneyText } from "../../app/story";
 

@@ -179,7 +179,8 @@ function Choices({ session, board }: BoardProps) {
               checked={!state.kilnsLeftOut.value.has(id)}
               onChange={(event) => leaveOut(id, !event.currentTarget.checked)}
             />
-            {id}: {capacity} pieces{heightCm === undefined ? "" : `, ${shownAmount(session, heightCm, "cm", 1, 0)} high`}
+            {id}: {capacity} pieces
+            {heightCm === undefined ? "" : `, ${shownAmount(session, heightCm, "cm", 1, 0)} high`}
           </label>
         ))}
       </fieldset>
