@@ -30,6 +30,17 @@ export interface CalendarPicture {
 
 const FILLS = { firing: "var(--cobalt)", work: "var(--iron)", rest: "var(--card)" } as const;
 
+/** Days that follow one another as one stretch, so that no seam shows between them. */
+function runsOf(days: readonly number[]): readonly { readonly from: number; readonly to: number }[] {
+  const runs: { from: number; to: number }[] = [];
+  for (const day of days) {
+    const open = runs.at(-1);
+    if (open?.to === day) open.to = day + 1;
+    else runs.push({ from: day, to: day + 1 });
+  }
+  return runs;
+}
+
 /** Bars over days; closed days are shaded, the due date and today are lines with their names. */
 export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGElement | HTMLElement {
   const { lanes, bars, first, last, due, today } = picture;
@@ -59,10 +70,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
     },
     y: { label: null, domain: lanes, padding: 0.25, tickSize: 0 },
     marks: [
-      rectX(
-        picture.closed.map((day) => ({ from: Math.max(first, day), to: Math.min(last, day + 1) })),
-        { x1: "from", x2: "to", fill: "var(--line-soft)", inset: 0 },
-      ),
+      rectX(runsOf(picture.closed), { x1: "from", x2: "to", fill: "var(--line-soft)", inset: 0 }),
       barX(
         bars.filter(({ kind }) => kind === "rest"),
         {
@@ -84,7 +92,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
           y: "lane",
           fill: (bar: CalendarBar) => FILLS[bar.kind],
           fillOpacity: 0.85,
-          stroke: "var(--card)",
+          stroke: (bar: CalendarBar) => FILLS[bar.kind],
           strokeWidth: 0.5,
         },
       ),

@@ -183,7 +183,7 @@ function Tasks({ session, read, ready }: ReadyProps) {
   const { steps } = read.input;
   const chain = new Set(ready.chain);
   return (
-    <div class="scroll">
+    <div>
       <table class="plain-table wide tasks">
         <thead>
           <tr>
@@ -215,7 +215,7 @@ function Tasks({ session, read, ready }: ReadyProps) {
 
 const RULES = [
   "Pieces go through the route a kiln load at a time, those furthest along first; of equals, those with most ahead of them.",
-  "Of all that may begin, the task with the longest way behind it is put in first, as early as a pair of hands is free and its kiln is empty; nothing is moved afterwards.",
+  "Of all that may begin, the task with the longest way still ahead is put in first, as early as a pair of hands is free and its kiln is empty; nothing is moved afterwards.",
   "Work stops when the studio closes and goes on when it opens, at nine or earlier where hours are long. Firing, cooling and drying go on day and night.",
   "A kiln is loaded in working hours; unloading is counted with loading. It is shut until it has cooled.",
   "All pieces not lost are taken to come through: a loss only makes it earlier. Steps that only some pieces need are left out.",

@@ -51,11 +51,7 @@ export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) 
   return (
     <section class="load-card" aria-label={`Load ${load.name}`} data-testid="load">
       <Head session={session} board={board} view={view} />
-      {view.problems.map((message) => (
-        <p class="wrong" role="alert" key={message}>
-          {message}
-        </p>
-      ))}
+      <Problems messages={view.problems} />
       <Fill session={session} view={view} />
       <Levels session={session} view={view} chosen={chosen} onToggle={onToggle} />
       <Costs session={session} view={view} />
@@ -63,6 +59,19 @@ export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) 
         Let these wait
       </button>
     </section>
+  );
+}
+
+/** The first problems in full; how many more there are. */
+function Problems({ messages }: { readonly messages: readonly string[] }) {
+  if (messages.length === 0) return null;
+  return (
+    <div class="wrong" role="alert">
+      {messages.slice(0, 2).map((message) => (
+        <p key={message}>{message}</p>
+      ))}
+      {messages.length > 2 ? <p>And {messages.length - 2} more like these.</p> : null}
+    </div>
   );
 }
 
