@@ -9,7 +9,11 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
 ];
 /** Pages that read the sheets and are listed after the sheets of a group. */
 const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
-  Run: [{ page: "paper", title: "Paper" }],
+  Plan: [{ page: "calendar", title: "Ready when" }],
+  Run: [
+    { page: "loads", title: "Loads" },
+    { page: "paper", title: "Paper" },
+  ],
   Settle: [
     { page: "journal", title: "Journal" },
     { page: "accountant", title: "For the accountant" },

@@ -3,7 +3,9 @@ import "./pages.css";
 import type { Page, Session } from "../../app/session";
 import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
+import { CalendarPage } from "./calendar-page";
 import { JournalPage } from "./journal-page";
+import { LoadsPage } from "./loads-page";
 import { PaperPage } from "./paper-page";
 import { WhatIfPage } from "./whatif/whatif-page";
 
@@ -18,6 +20,10 @@ export function AnyPage({ session, page, studio }: AnyPageProps) {
   switch (page) {
     case "paper":
       return <PaperPage session={session} world={studio.printWorld} />;
+    case "loads":
+      return <LoadsPage session={session} />;
+    case "calendar":
+      return <CalendarPage session={session} />;
     case "journal":
       return <JournalPage session={session} />;
     case "accountant":
