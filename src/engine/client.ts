@@ -10,7 +10,9 @@ export type Request =
   | { readonly id: number; readonly ask: "reckon"; readonly formula: string }
   | { readonly id: number; readonly ask: "model"; readonly known: number | undefined }
   | { readonly id: number; readonly ask: "document" };
-export type Reply = { readonly id: number; readonly answer: unknown } | { readonly id: number; readonly failure: string };
+export type Reply =
+  | { readonly id: number; readonly answer: unknown }
+  | { readonly id: number; readonly failure: string };
 
 /** What a worker looks like from here; tests put an engine of their own behind it. */
 export interface WorkerPort {

@@ -52,7 +52,11 @@ export interface ModelSource {
 /** Reads the whole model: typed numbers in full, computed values as the engine gives them out. */
 export function readModel(source: ModelSource): EngineModel {
   const others = new Others();
-  return { version: source.version, sheets: SHEET_KEYS.map((key) => readSheet(source, key, others)), others: others.list };
+  return {
+    version: source.version,
+    sheets: SHEET_KEYS.map((key) => readSheet(source, key, others)),
+    others: others.list,
+  };
 }
 
 /** Values that are no numbers, each kept once. */

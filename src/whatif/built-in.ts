@@ -1,6 +1,6 @@
 // The engine's own functions that formulas of this workbook use, one value at a time. What is not here is answered by
 // the engine itself. Rules as in hyperformula 3.5.0: arguments are all computed, whichever is taken in the end.
-import { compare, fault, type Fault, isFault, plus, type Scalar, toNumber, toTruth } from "./scalar";
+import { compare, type Fault, fault, isFault, plus, type Scalar, toNumber, toTruth } from "./scalar";
 
 /** What a function is given: a value, or the values of a whole column. */
 export type Given = Scalar | readonly Scalar[];
@@ -109,7 +109,8 @@ function firstTrue(values: readonly Scalar[]): Scalar {
     if (truth === undefined) return fault("VALUE", WRONG_TYPE);
     if (isFault(truth)) return truth;
   }
-  for (let at = 0; at + 1 < values.length; at += 2) if (toTruth(values[at] ?? null) === true) return values[at + 1] ?? null;
+  for (let at = 0; at + 1 < values.length; at += 2)
+    if (toTruth(values[at] ?? null) === true) return values[at + 1] ?? null;
   return fault("NA", "None of the conditions were met.");
 }
 
@@ -193,7 +194,9 @@ const ANY = Number.POSITIVE_INFINITY;
 export const BUILT_INS: Readonly<Record<string, BuiltIn>> = {
   TRUE: ofValues(0, 0, () => true),
   FALSE: ofValues(0, 0, () => false),
-  IF: ofValues(2, 3, ([condition = null, whenTrue = null, whenFalse = false]) => choose(condition, whenTrue, whenFalse)),
+  IF: ofValues(2, 3, ([condition = null, whenTrue = null, whenFalse = false]) =>
+    choose(condition, whenTrue, whenFalse),
+  ),
   IFS: ofValues(2, ANY, firstTrue),
   IFERROR: ofValues(2, 2, ([value = null, instead = null]) => (isFault(value) ? instead : value)),
   IFNA: ofValues(2, 2, ([value = null, instead = null]) => (isFault(value) && value.type === "NA" ? instead : value)),

@@ -124,7 +124,12 @@ class Client {
       const giveUp = () => {
         this.worker?.postMessage({ ask: "stop", id });
         // A question that is made ready all the same is let go of.
-        if (late) this.waiting.set(id, { settle: (answer) => "how" in answer && late(answer), fail: () => {}, onProgress: undefined });
+        if (late)
+          this.waiting.set(id, {
+            settle: (answer) => "how" in answer && late(answer),
+            fail: () => {},
+            onProgress: undefined,
+          });
         else this.waiting.delete(id);
         reject(signal?.reason);
       };

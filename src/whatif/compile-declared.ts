@@ -28,7 +28,9 @@ function compileKnown(place: Place, node: Call): Value | undefined {
   const [first, second, third, fourth, fifth] = node.args;
   switch (node.name) {
     case "PICK":
-      return first && compileLookUp(place, first, second, (table) => picked(place, table, columnAt(place, third), "PICK"));
+      return (
+        first && compileLookUp(place, first, second, (table) => picked(place, table, columnAt(place, third), "PICK"))
+      );
     case "TOTAL_BY":
       return first && compileLookUp(place, first, second, (table) => totalled(place, table, columnAt(place, third)));
     case "FIRING_SHARE":
@@ -138,9 +140,7 @@ function totalled(place: Place, table: Table, values: GridColumn | undefined): V
   const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
   const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
   known.set(name, totals);
-  const found = table.looked.map(
-    (key): Found => totals.groups.get(keyOf(key)) ?? { instead: isFault(key) ? key : 0 },
-  );
+  const found = table.looked.map((key): Found => totals.groups.get(keyOf(key)) ?? { instead: isFault(key) ? key : 0 });
   return gathered(emitter, totals.sums, found);
 }
 
@@ -201,7 +201,9 @@ function compileAlong(place: Place, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO
   if (starts.some((one) => typeof one !== "number") || places.some(isFault)) return undefined;
   const isEarlier = (at: Scalar, start: Scalar) =>
     typeof at === "number" && (what === "KEPT_BEFORE" ? at < Number(start) : at <= Number(start));
-  const rowsOf = starts.map((start) => Int32Array.from(places.flatMap((at, row) => (isEarlier(at, start) ? [row] : []))));
+  const rowsOf = starts.map((start) =>
+    Int32Array.from(places.flatMap((at, row) => (isEarlier(at, start) ? [row] : []))),
+  );
   const list = emitter.list(values);
   const value = { ...from, isTemporary: false };
   const args: readonly CallArgument[] = [

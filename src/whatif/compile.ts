@@ -1,17 +1,18 @@
 // From formulas to instructions. Cells are taken in the order in which they depend on one another; what depends on no
 // input is reckoned at once, row by row, and decides which branches of the rest are ever taken.
-import type { Node } from "./formula-tree";
+
+import { functionNamed } from "../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
 import type { Emitter, Value } from "./emitter";
-import { functionNamed } from "../engine/functions/index";
+import type { Node } from "./formula-tree";
 import { type GridColumn, type Group, Unsupported } from "./grid";
-import type { Place } from "./place";
 import type { CallArgument } from "./instructions";
+import type { Place } from "./place";
 import { Unread } from "./read-formula";
 import { makeRegister } from "./registers";
-import { splitGroup } from "./split";
 import { fault } from "./scalar";
+import { splitGroup } from "./split";
 
 const SCALAR_EXPECTED = "Cell range not allowed.";
 
@@ -157,7 +158,9 @@ function compileFold(place: Place, node: Call): Value {
   for (const [at, arg] of node.args.entries()) {
     const isLast = at === node.args.length - 1;
     const isList = arg.is === "range";
-    const next = isList ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column)) : compile(place, arg);
+    const next = isList
+      ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column))
+      : compile(place, arg);
     const before: Value | undefined = soFar;
     soFar = emitter.emit(before ? [before, next] : [next], rows.places.length, (out, count) => ({
       op: "fold",
@@ -189,7 +192,10 @@ function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
     const part = emitter.onlyPart(column, isNeutral);
     const list = part ? part.register : emitter.list(column);
     const isVarying = column.parts.length > 0;
-    value = { ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list })), isTemporary: false };
+    value = {
+      ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list })),
+      isTemporary: false,
+    };
     known.set(key, value);
   }
   return value;

@@ -3,7 +3,7 @@
 import { checkArguments } from "../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../engine/functions/declare";
 import { type Given, isList, WRONG_COUNT } from "./built-in";
-import { fault, type Fault, isFault, type Scalar } from "./scalar";
+import { type Fault, fault, isFault, type Scalar } from "./scalar";
 
 const WRONG = (message: string) => fault("VALUE", message);
 
@@ -147,11 +147,15 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
       return pick("PICK", key, first, second, tables);
     case "TOTAL_BY": {
       const totals = tables.totalsOf(first, second);
-      return isFault(totals as Scalar) ? (totals as Fault) : ((totals as ReadonlyMap<Key, Scalar>).get(keyOf(key)) ?? 0);
+      return isFault(totals as Scalar)
+        ? (totals as Fault)
+        : ((totals as ReadonlyMap<Key, Scalar>).get(keyOf(key)) ?? 0);
     }
     case "COUNT_BY": {
       const counts = tables.countsOf(first);
-      return isFault(counts as Scalar) ? (counts as Fault) : ((counts as ReadonlyMap<Key, number>).get(keyOf(key)) ?? 0);
+      return isFault(counts as Scalar)
+        ? (counts as Fault)
+        : ((counts as ReadonlyMap<Key, number>).get(keyOf(key)) ?? 0);
     }
     default: {
       const cost = pick(declaration.name, key, first, second, tables);

@@ -135,7 +135,13 @@ function share(pool: Pool, { out, firing, cost, all, weight, rows }: Of<"share">
       const [part, total] = [weights[w] as number, alls[j] as number];
       const result = ((costs[i] as number) * part) / total;
       if (part >= 0 && total > 0 && Math.abs(result) < Number.POSITIVE_INFINITY) shares[k] = result + 0;
-      else store(pool, out.register, k, settle(slowShare(pool, at(firing, n, m), firing, [cost, i], [all, j], [weight, w])));
+      else
+        store(
+          pool,
+          out.register,
+          k,
+          settle(slowShare(pool, at(firing, n, m), firing, [cost, i], [all, j], [weight, w])),
+        );
     }
   }
 }

@@ -19,7 +19,11 @@ export function orderGroups(grid: Grid, wanted: readonly number[], describe: (gr
       throw new Unsupported(`${first ? describe(first) : "a formula"} depends on itself`);
     for (const number of circle) {
       const places = grid.groups[number]?.places ?? new Int32Array(0);
-      if (places.length > 1) grid.regroup(number, Array.from(places, (place) => Int32Array.of(place)));
+      if (places.length > 1)
+        grid.regroup(
+          number,
+          Array.from(places, (place) => Int32Array.of(place)),
+        );
     }
   }
 }

@@ -140,8 +140,7 @@ function compileOne(emitter: Emitter, number: number, input: Input | undefined):
     if (input) addInput(emitter, input, group);
     else compileGroup(emitter, group);
   } catch (error) {
-    if (error instanceof Unsupported)
-      throw new Unsupported(`${formulaIn(emitter.grid, group)}: ${error.message}`);
+    if (error instanceof Unsupported) throw new Unsupported(`${formulaIn(emitter.grid, group)}: ${error.message}`);
     throw error;
   }
 }

@@ -18,7 +18,13 @@ export class Unread extends Error {}
 type Token =
   | { readonly is: "number"; readonly value: number }
   | { readonly is: "text" | "error" | "name" | "call" | "sign"; readonly text: string }
-  | { readonly is: "cell"; readonly sheet: string | undefined; readonly letters: string; readonly fixed: boolean; readonly row: number };
+  | {
+      readonly is: "cell";
+      readonly sheet: string | undefined;
+      readonly letters: string;
+      readonly fixed: boolean;
+      readonly row: number;
+    };
 
 const TOKEN =
   /\s*(?:((?:\.\d+|\d+(?:\.\d*)?)(?:e[+-]?\d+)?)|"([^"\\]*)"|(#[A-Za-z0-9/]+[?!]?)|(?:([A-Za-z_]\w*)!)?\$?([A-Z]{1,3})(\$?)(\d+)(?![\w(.])|([A-Za-z_][\w.]*)\(|([A-Za-z_][\w.]*)|(<=|>=|<>|[-+*/^&=<>%(),:]))/y;
@@ -140,7 +146,8 @@ class Reader {
   }
 
   private inBrackets(text: string | undefined): Node {
-    if (text !== "(") throw new Unread(text === undefined ? "it ends too soon" : `“${text}” stands where a value should`);
+    if (text !== "(")
+      throw new Unread(text === undefined ? "it ends too soon" : `“${text}” stands where a value should`);
     const of = this.expression(0);
     if (!this.took(")")) throw new Unread("a bracket is not closed");
     return { is: "unary", sign: "()", of };

@@ -46,7 +46,10 @@ function beginning(grid: Grid, { root }: Fault, inCase: number): number {
   return above ? grid.cellNumber(above.sheet, above.column, above.row) : root;
 }
 
-function placeNumbered(grid: Grid, number: number): { readonly column: GridColumn; readonly place: number } | undefined {
+function placeNumbered(
+  grid: Grid,
+  number: number,
+): { readonly column: GridColumn; readonly place: number } | undefined {
   const cell: CellName | undefined = grid.cellNumbered(number);
   const at = cell && grid.placeOf(cell);
   return at && { column: grid.column(at.sheet, at.column), place: at.place };

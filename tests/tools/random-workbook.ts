@@ -91,8 +91,10 @@ function expression(make: Maker, scope: Scope, depth: number): string {
     () => `${make.pick(["ABS", "SQRT", "INT", "SIGN"])}(${one()})`,
     () => `SWITCH(${leaf(make, scope)},${literal(make)},${one()},${literal(make)},${one()},${one()})`,
     () => `SWITCH({${make.pick(scope.own.length > 0 ? scope.own : ["none"])}},"x",${one()},"good",${one()})`,
-    () => `PICK(${make.chance(0.7) ? '"F2"' : leaf(make, scope)},{firings:id},{firings:${make.pick(["cost", "weight", "extra"])}})`,
-    () => `PICK({${scope.sheet === "pieces" ? "group" : "id"}},{firings:id},{firings:${make.pick(["cost", "weight"])}})`,
+    () =>
+      `PICK(${make.chance(0.7) ? '"F2"' : leaf(make, scope)},{firings:id},{firings:${make.pick(["cost", "weight", "extra"])}})`,
+    () =>
+      `PICK({${scope.sheet === "pieces" ? "group" : "id"}},{firings:id},{firings:${make.pick(["cost", "weight"])}})`,
     () => `TOTAL_BY(${leaf(make, scope)},{pieces:${make.pick(KEYS)}},${range()})`,
     () => `COUNT_BY(${make.chance(0.5) ? literal(make) : leaf(make, scope)},{pieces:${make.pick(KEYS)}})`,
     () => (scope.sheet === "pieces" ? `FIRING_SHARE({group},ABS(${one()}))` : one()),
@@ -136,7 +138,13 @@ function override(make: Maker, scope: Scope): Raw | undefined {
   return make.chance(0.04) ? { f: `=${expression(make, scope, 1)}` } : undefined;
 }
 
-function computedColumns(make: Maker, sheet: SheetKey, before: readonly string[], keys: readonly string[], base: Scope) {
+function computedColumns(
+  make: Maker,
+  sheet: SheetKey,
+  before: readonly string[],
+  keys: readonly string[],
+  base: Scope,
+) {
   const own = [...before];
   const scope = { ...base, sheet, ranges: base.ranges.filter((range) => !range.includes(`${sheet}:c`)) };
   return keys.map((key): Column => {
@@ -150,7 +158,9 @@ function computedColumns(make: Maker, sheet: SheetKey, before: readonly string[]
 }
 
 function goesRound(sheet: SheetKey, keys: readonly string[], formula: string): boolean {
-  return keys.some((key) => formula.includes(`{${sheet}:${key}}`) || new RegExp(`${sheet}\\[[a-z0-9]+\\]:${key}`).test(formula));
+  return keys.some(
+    (key) => formula.includes(`{${sheet}:${key}}`) || new RegExp(`${sheet}\\[[a-z0-9]+\\]:${key}`).test(formula),
+  );
 }
 
 const sheetOf = (title: string, columns: readonly Column[], rows: readonly Row[]): Sheet => ({ title, columns, rows });
@@ -167,7 +177,11 @@ export function randomWorkbook(seed: number): Workbook {
     cells: ["{firings[f1]:cost}", "{route[r2]:loss}", "{pieces[p2]:a}"],
   };
   const ids = (name: string, count: number) => Array.from({ length: count }, (_, at) => `${name}${at + 1}`);
-  const route = [column("order"), column("loss"), ...computedColumns(make, "route", ["order", "loss"], ["u", "v"], base)];
+  const route = [
+    column("order"),
+    column("loss"),
+    ...computedColumns(make, "route", ["order", "loss"], ["u", "v"], base),
+  ];
   const routeRows = rowsOf(make, "route", ids("r", 5), route, { ...base, own: ["loss"] }).map((row, at) => ({
     ...row,
     cells: {
@@ -198,7 +212,11 @@ export function randomWorkbook(seed: number): Workbook {
   ];
   const pieceRows = rowsOf(make, "pieces", ids("p", make.whole(5, 13)), pieces, { ...wide, own: PLAIN }).map((row) => ({
     ...row,
-    cells: { ...row.cells, key: make.pick(TEXTS), group: make.chance(0.8) ? make.pick(["F1", "f2", "F3"]) : make.pick(TEXTS) },
+    cells: {
+      ...row.cells,
+      key: make.pick(TEXTS),
+      group: make.chance(0.8) ? make.pick(["F1", "f2", "F3"]) : make.pick(TEXTS),
+    },
   }));
   const all: Scope = {
     ...wide,
@@ -234,7 +252,10 @@ export function randomWorkbook(seed: number): Workbook {
 }
 
 /** Cells that a question about such a workbook changes, and values to try. */
-export function randomInputs(seed: number, book: Workbook): { readonly inputs: CellName[]; readonly cases: number[][] } {
+export function randomInputs(
+  seed: number,
+  book: Workbook,
+): { readonly inputs: CellName[]; readonly cases: number[][] } {
   const make = new Maker(seed * 104_729 + 1);
   const candidates: CellName[] = [
     ...EDITION.slice(0, 5).map((row): CellName => ({ sheet: "edition", row, column: "value" })),

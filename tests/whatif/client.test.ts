@@ -35,7 +35,12 @@ const open = (book = recorded()) => {
 afterEach(() => here.close());
 
 /** What an engine gives that is told each case in turn. */
-function byEngine(book: Workbook, inputs: readonly CellName[], outputs: readonly CellName[], cases: number[][]): number[] {
+function byEngine(
+  book: Workbook,
+  inputs: readonly CellName[],
+  outputs: readonly CellName[],
+  cases: number[][],
+): number[] {
   const engine = new Engine(book);
   const answers = cases.flatMap((values) => {
     engine.apply(caseChange(book, inputs, values));
@@ -57,7 +62,10 @@ const CASES = Array.from({ length: 300 }, (_, at) => [10 + at, (at % 40) / 50]);
 describe("a question", () => {
   test("is compiled and answered as the engine answers it", async () => {
     const client = open();
-    const [inputs, outputs] = [[WAGE, LOSS], [PUT_IN, PER_GOOD, PLAN]];
+    const [inputs, outputs] = [
+      [WAGE, LOSS],
+      [PUT_IN, PER_GOOD, PLAN],
+    ];
     const prepared = await client.prepare(inputs, outputs);
     expect(prepared.how).toEqual({ kind: "compiled" });
     expect([...prepared.todayInputs]).toEqual([20, 0.04]);
@@ -68,7 +76,9 @@ describe("a question", () => {
     });
     expect(answers.outputs).toHaveLength(CASES.length * 3);
     for (const at of [0, 7, 150, 299])
-      expect([...answers.outputs.slice(at * 3, at * 3 + 3)]).toEqual(byEngine(recorded(), inputs, outputs, [CASES[at] ?? []]));
+      expect([...answers.outputs.slice(at * 3, at * 3 + 3)]).toEqual(
+        byEngine(recorded(), inputs, outputs, [CASES[at] ?? []]),
+      );
     expect(answers.troubles).toEqual([]);
     expect(seen.length).toBeGreaterThan(3);
     expect(seen.at(-1)).toBe(1);
@@ -123,7 +133,10 @@ describe("what can't be compiled", () => {
 
   test("is answered by a private engine, with the formula and cell named", async () => {
     const client = open(odd());
-    const [inputs, outputs] = [[WAGE, LOSS], [PUT_IN, PLAN]];
+    const [inputs, outputs] = [
+      [WAGE, LOSS],
+      [PUT_IN, PLAN],
+    ];
     const prepared = await client.prepare(inputs, outputs);
     expect(prepared.how.kind).toBe("engine");
     expect(prepared.how.kind === "engine" && prepared.how.notes.join()).toMatch(/firings f1 wear.*LEN/);
