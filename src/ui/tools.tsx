@@ -1,5 +1,5 @@
 // What can be done on the sheet in view, in words.
-import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
+import { addSheetRow, removeSheetRows, repeatRouteStep } from "../app/commands";
 import { planWhatWasSeen } from "../app/learn";
 import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
@@ -186,7 +186,7 @@ function EditionTools({ session }: { readonly session: Session }) {
   return (
     <>
       <button type="button" onClick={() => showDialog("edition")}>
-        Title, currency, °C or °F…
+        Title, currency, units…
       </button>
       <button type="button" onClick={() => showDialog("input")}>
         Add an input…
@@ -219,7 +219,10 @@ export function Tools({ session }: { readonly session: Session }) {
       {sheet in ROW_NAMES ? <RowTools session={session} sheet={sheet as keyof typeof ROW_NAMES} /> : null}
       {sheet === "edition" ? <EditionTools session={session} /> : null}
       {column?.own ? (
-        <button type="button" onClick={() => removeColumn(session, sheet, column.key)}>
+        <button
+          type="button"
+          onClick={() => void import("../app/own-commands").then((own) => own.removeColumn(session, sheet, column.key))}
+        >
           Remove column {column.title}
         </button>
       ) : null}

@@ -1,5 +1,5 @@
 // What stands on paper: every waiting piece once, every load as it was, money that adds up to the last cent.
-import { beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo";
 import { type BenchStep, benchSheet, TO_BE_PASSED } from "../../src/app/paper/bench-sheet";
 import { namedRows, usualPaper } from "../../src/app/paper/choice";
@@ -8,7 +8,7 @@ import { cautionsOfFiring, firingSheets } from "../../src/app/paper/firing-sheet
 import { type PieceCard, pieceCards } from "../../src/app/paper/piece-card";
 import { rampLines } from "../../src/app/paper/programme";
 import { dayText, minutesText, type PaperSource, rateText, temperatureText } from "../../src/app/paper/source";
-import { type Settled, settle } from "../../src/app/settle";
+import { settle } from "../../src/app/settle";
 import { rowLabel, rowOf } from "../../src/core/access";
 import { applyChange } from "../../src/core/change";
 import { editMeta } from "../../src/core/edits";
@@ -27,12 +27,8 @@ function must<T>(result: Result<T>): T {
 }
 
 const marram = demoEdition();
-let source: PaperSource;
-let books: Settled;
-beforeAll(() => {
-  source = sourceOf(marram);
-  books = must(settle(marram, source.read, { date: "2026-11-25", reference: "M" }));
-});
+const source = sourceOf(marram);
+const books = must(settle(marram, source.read, { date: "2026-11-25", reference: "M" }));
 
 const textOf = (facts: readonly { readonly label: string; readonly text: string }[], label: string) =>
   facts.find((fact) => fact.label === label)?.text.replace(/[\u00a0\u202f]/g, " ");

@@ -1,8 +1,7 @@
 // The view that an open edition gives: its values as they are now, written the way its maker reads them.
-import { scaleOf } from "../../core/temperature";
 import { isTrouble, type Value } from "../../engine/values";
-import { showNumber, showUnit } from "../format";
-import { textOf } from "../looks";
+import { showNumber } from "../format";
+import { shownUnit, textInUnit } from "../looks";
 import type { Session } from "../session";
 import { emptyMemory, type Look, type View } from "./view";
 
@@ -22,10 +21,9 @@ function written(session: Session, value: Value | undefined, look: Look | undefi
   if (isTrouble(value)) return value.trouble;
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (!look) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
-  const scale = scaleOf(session.book.value, look);
-  const text = textOf(session, look.spec, scale && typeof value === "number" ? scale.toShown(value) : value);
+  const text = textInUnit(session, look.spec, look.unit, value);
   const isBare = typeof value !== "number" || look.spec.format === "percent";
-  const unit = isBare ? "" : showUnit(scale?.unit ?? look.unit, session.formats.currency);
+  const unit = isBare ? "" : shownUnit(session, look.unit);
   return unit === "" ? text : `${text} ${unit}`;
 }
 

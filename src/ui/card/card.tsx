@@ -2,12 +2,11 @@
 
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
+import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
 import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
-import { scaleOf } from "../../core/temperature";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
@@ -45,7 +44,7 @@ const SHEET_WORDS = {
   kilns:
     "What is fired with. With its size and its wall the heat model reckons a firing before it is fired; without them the estimate is rated power × hours × duty.",
   programmes:
-    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or °C.",
+    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or a temperature.",
   tariffs:
     "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
   firings:
@@ -161,7 +160,12 @@ function CellCard({ session, cell, column, row }: CellProps) {
         row={row}
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
-      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
+      {spec.kind === "input" ? (
+        <p class="quiet">
+          It takes {allowedFor(book, spec, scaleAt(session, column, row))}
+          {takesUnits(column, row) ? ", also with a unit beside it" : ""}.
+        </p>
+      ) : null}
       {cell.sheet === "kilns" || cell.sheet === "firings" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
       ) : null}
@@ -216,8 +220,8 @@ function SelectionSum({ session }: { readonly session: Session }) {
   const numbers: number[] = [];
   for (const row of selection.rows)
     for (const column of selection.columns) {
-      const value = session.value({ sheet: selection.sheet, row, column });
-      if (typeof value === "number") numbers.push(value);
+      const value = shownNumber(session, { sheet: selection.sheet, row, column });
+      if (value !== undefined) numbers.push(value);
     }
   if (numbers.length === 0) return null;
   const sum = numbers.reduce((total, value) => total + value, 0);

@@ -1,5 +1,4 @@
-import { showNumber, showUnit } from "../../app/format";
-import { formulaAt, textOf } from "../../app/looks";
+import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { type Origin, originsOf } from "../../app/trace";
 import type { CellName } from "../../core/access";
@@ -50,12 +49,9 @@ function shown(session: Session, { value, cell, unit }: Origin): string {
   const column = cell ? columnOf(session.book.value, cell.sheet, cell.column) : undefined;
   const row = cell ? rowOf(session.book.value, cell.sheet, cell.row) : undefined;
   const spec = column && row ? specOf(column, row) : undefined;
-  const text = spec
-    ? textOf(session, spec, value)
-    : typeof value === "number"
-      ? showNumber(value, 0, 2, session.formats.locale)
-      : String(value);
-  const suffix =
-    typeof value === "number" && spec?.format !== "percent" ? showUnit(unit, session.formats.currency) : "";
+  // Of no one cell, such as the sum of a column.
+  if (!cell || !spec) return typeof value === "number" ? shownAmount(session, value, unit, 2, 0) : String(value);
+  const text = shownText(session, cell);
+  const suffix = typeof value === "number" && spec.format !== "percent" ? shownUnit(session, unit) : "";
   return suffix === "" ? text : `${text} ${suffix}`;
 }

@@ -1,7 +1,9 @@
 // What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
 import { useState } from "preact/hooks";
-import { addColumn, addInput, addRouteStep, repeatRouteStep } from "../../app/commands";
+import { addRouteStep, repeatRouteStep } from "../../app/commands";
+import { addColumn, addInput } from "../../app/own-commands";
 import type { Session } from "../../app/session";
+import { unitWords } from "../../app/unit-words";
 import { columnOf, rowLabel } from "../../core/access";
 import { editMeta } from "../../core/edits";
 import { currencyDigits } from "../../core/money";
@@ -131,7 +133,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
               onInput={(event) => setTitle(event.currentTarget.value)}
             />
           </Field>
-          <Field label="Its unit, if it has one">
+          <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
             <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
           </Field>
         </div>
@@ -145,7 +147,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
         {kind === "formula" ? (
           <Field
             label="The formula"
-            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}"
+            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. Numbers in a formula are in the unit that what they stand beside is kept in."
           >
             <input
               name="formula"
@@ -183,7 +185,7 @@ export function InputDialog({ session }: { readonly session: Session }) {
             onInput={(event) => setLabel(event.currentTarget.value)}
           />
         </Field>
-        <Field label="Its unit, if it has one">
+        <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
           <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
         </Field>
         <Actions act="Add it" onClose={closeDialog} />
@@ -198,9 +200,10 @@ export function EditionDialog({ session }: { readonly session: Session }) {
   const [note, setNote] = useState(meta.note);
   const [currency, setCurrency] = useState(meta.currency);
   const [temperature, setTemperature] = useState(meta.temperature);
+  const [units, setUnits] = useState(meta.units ?? "metric");
   const [wrong, setWrong] = useState("");
   return (
-    <Dialog title="Title, currency, °C or °F" onClose={closeDialog}>
+    <Dialog title="Title, currency, units" onClose={closeDialog}>
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -211,8 +214,8 @@ export function EditionDialog({ session }: { readonly session: Session }) {
           session.commit(
             editMeta(
               session.book.value,
-              { title: title.trim(), note: note.trim(), currency: code, temperature },
-              "Title and currency",
+              { title: title.trim(), note: note.trim(), currency: code, temperature, units },
+              "Title, currency, units",
             ),
           );
           return closeDialog();
@@ -238,6 +241,23 @@ export function EditionDialog({ session }: { readonly session: Session }) {
             value={currency}
             onInput={(event) => setCurrency(event.currentTarget.value)}
           />
+        </Field>
+        <Field
+          label="Lengths, areas and weights in"
+          hint="Kept in cm, g and kg; shown and typed as you choose. Any other unit can be typed with its name, as in 12 in or 2 lb 3 oz."
+        >
+          <select
+            name="units"
+            value={units}
+            onChange={(event) => {
+              const isUs = event.currentTarget.value === "US";
+              setUnits(isUs ? "US" : "metric");
+              setTemperature(isUs ? "F" : "C");
+            }}
+          >
+            <option value="metric">Metric: cm, g, kg</option>
+            <option value="US">US customary: in, oz, lb</option>
+          </select>
         </Field>
         <Field label="Temperatures in" hint="Kept in °C; shown and typed as you choose.">
           <select
