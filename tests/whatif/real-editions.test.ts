@@ -30,7 +30,9 @@ function cellsOf(book: Workbook, sheet: SheetKey, isWanted: (kind: string, type:
 
 /** Every third or so piece's numbers, some of each kind of column, and two results of it. */
 function pieceInputs(book: Workbook): CellName[] {
-  return cellsOf(book, "pieces", (kind, type) => kind === "input" && type === "number").filter((_, at) => at % 37 === 0);
+  return cellsOf(book, "pieces", (kind, type) => kind === "input" && type === "number").filter(
+    (_, at) => at % 37 === 0,
+  );
 }
 
 function inputsOf(book: Workbook): CellName[] {
@@ -88,7 +90,9 @@ function expectEachCompiled(book: Workbook): void {
 /** Pieces lost green, in a firing and while it was loaded; special ones, a second, one fired again; odd entries by hand. */
 function offTheRoad(): Workbook {
   let book = smallEdition(12);
-  const firing = [{ id: "f3", cells: { id: "F3", kiln: "Large", basis: "shelf area", programme: "slow", ware: "raw" } }];
+  const firing = [
+    { id: "f3", cells: { id: "F3", kiln: "Large", basis: "shelf area", programme: "slow", ware: "raw" } },
+  ];
   book = applyChange(book, addRows(book, "firings", firing, "One more"));
   const ids = book.sheets.pieces.rows.map(({ id }) => id);
   book = afterTyping(
