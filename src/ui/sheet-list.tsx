@@ -5,6 +5,7 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
   { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["results"] },
+  { title: "Ask", sheets: [] },
 ];
 /** Pages that read the sheets and are listed after the sheets of a group. */
 const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
@@ -13,6 +14,7 @@ const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly ti
     { page: "journal", title: "Journal" },
     { page: "accountant", title: "For the accountant" },
   ],
+  Ask: [{ page: "whatif", title: "What if" }],
 };
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 

@@ -6,7 +6,7 @@ import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
 import { chosenPieces, chosenText } from "./chosen";
-import { goTo } from "./go-to";
+import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
 import { setView, shownRows, viewOf } from "./sheet-pane";
 
@@ -123,6 +123,15 @@ function RouteTools({ session }: { readonly session: Session }) {
         onClick={() => planWhatWasSeen(session)}
       >
         Use what was seen as the planned loss
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          askWish.value = "losses";
+          session.page.value = "whatif";
+        }}
+      >
+        What if losses change…
       </button>
     </>
   );

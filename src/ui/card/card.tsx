@@ -71,6 +71,11 @@ const PAGE_WORDS = {
     "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
     ADDS_UP,
   ],
+  whatif: [
+    "What if",
+    "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
+    "Plausible ranges and kept cases are part of the edition; everything else here is only asked.",
+  ],
 } as const;
 
 function PageCard({ page }: { readonly page: Page }) {

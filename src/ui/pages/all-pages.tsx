@@ -5,6 +5,7 @@ import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
 import { JournalPage } from "./journal-page";
 import { PaperPage } from "./paper-page";
+import { WhatIfPage } from "./whatif/whatif-page";
 
 interface AnyPageProps {
   readonly session: Session;
@@ -21,5 +22,7 @@ export function AnyPage({ session, page, studio }: AnyPageProps) {
       return <JournalPage session={session} />;
     case "accountant":
       return <AccountantPage session={session} />;
+    case "whatif":
+      return <WhatIfPage session={session} />;
   }
 }
