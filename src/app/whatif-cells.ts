@@ -164,7 +164,9 @@ export function bareText(session: Session, { spec, scale }: AskCell, value: numb
 /** A difference, with its sign; of percentages in percentage points. */
 export function differenceText(session: Session, of: AskCell, difference: number): string {
   if (Number.isNaN(difference)) return "–";
-  const text = bareText(session, { ...of, scale: undefined }, Math.abs(difference));
+  // A difference has no zero of its own: 10 °C more are 18 °F more.
+  const shown = of.scale ? of.scale.toShown(difference) - of.scale.toShown(0) : difference;
+  const text = bareText(session, { ...of, scale: undefined }, Math.abs(shown));
   const isNothing = !/[1-9]/.test(text);
   if (isNothing) return "–";
   const points = of.spec.format === "percent" ? text.replace(/\u202f%$/, "\u00a0points") : text;
