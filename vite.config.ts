@@ -3,9 +3,9 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
-import { offline } from "./build/offline.ts";
-import { policy } from "./build/policy.ts";
-import { singleFile } from "./build/single-file.ts";
+import { offline } from "./src/build/offline.ts";
+import { policy } from "./src/build/policy.ts";
+import { singleFile } from "./src/build/single-file.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
