@@ -77,14 +77,6 @@ function setForPieces(book: Workbook, ids: readonly string[], column: string, is
   });
 }
 
-/** Puts pieces into a firing at a firing step. */
-export function intoFiring(book: Workbook, ids: readonly string[], step: string, firing: string): Change {
-  return {
-    label: `Into firing ${firing}: ${namePieces(book, ids)}`,
-    operations: setForPieces(book, ids, `${step}.firing`, firing),
-  };
-}
-
 /** Marks pieces as lost at a step, or as not lost after all. */
 export function loseAt(book: Workbook, ids: readonly string[], step: string | undefined, reason: string): Change {
   const row = step === undefined ? undefined : rowOf(book, "route", step);
@@ -142,22 +134,26 @@ function isFirstFiring(book: Workbook, step: string): boolean {
   return book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id === step;
 }
 
-/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
-export function fireIn(
-  book: Workbook,
-  ids: readonly string[],
-  step: string,
-  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
-): Change {
-  const id = freshRowId(book.sheets.firings.rows, "f");
+/** A firing as asked for. */
+export interface NewFiring {
+  readonly name: string;
+  readonly kiln: string;
+  readonly date?: string;
+}
+
+/** A row on the Firings sheet for a firing of a step. */
+export function newFiringRow(book: Workbook, step: string, firing: NewFiring): Row {
   const cells: Record<string, Raw> = { id: firing.name, kiln: firing.kiln, basis: "count" };
   if (firing.date) cells.date = firing.date;
   const programme = rowOf(book, "route", step)?.cells.programme;
   if (typeof programme === "string") cells.programme = programme;
   if (isFirstFiring(book, step)) cells.ware = "raw";
-  const added = addRows(book, "firings", [{ id, cells }], "");
-  return squash(
-    [added, intoFiring(book, ids, step, firing.name)],
-    `New firing ${firing.name}: ${namePieces(book, ids)}`,
-  );
+  return { id: freshRowId(book.sheets.firings.rows, "f"), cells };
+}
+
+/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
+export function fireIn(book: Workbook, ids: readonly string[], step: string, firing: NewFiring): Change {
+  const added = addRows(book, "firings", [newFiringRow(book, step, firing)], "");
+  const load: Change = { label: "", operations: setForPieces(book, ids, `${step}.firing`, firing.name) };
+  return squash([added, load], `New firing ${firing.name}: ${namePieces(book, ids)}`);
 }
