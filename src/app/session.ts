@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "journal" | "accountant";
+export type Page = "record" | "log" | "rescue" | "journal" | "accountant";
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
@@ -87,7 +87,12 @@ export class Session {
   }
 
   today(): string {
-    return this.world.now().toISOString().slice(0, 10);
+    return this.now().slice(0, 10);
+  }
+
+  /** The time, ISO 8601. */
+  now(): string {
+    return this.world.now().toISOString();
   }
 
   /** Makes a change: document, history, engine and keeping follow from it. */

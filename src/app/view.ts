@@ -1,5 +1,6 @@
 // How a sheet is looked at: which rows, in what order, which columns. A view never touches the document.
 import { rowLabel, specOf } from "../core/access";
+import { isStepFor } from "../core/piece-steps";
 import { isStepKind, STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
@@ -81,12 +82,7 @@ function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boo
 export function nextStep(book: Workbook, row: Row, read: Reader): string | undefined {
   const steps = book.sheets.route.rows;
   const last = steps.findLastIndex((step) => typeof read(row, `${step.id}.cost`) === "number");
-  return steps.slice(last + 1).find((step) => isFor(step, row))?.id;
-}
-
-function isFor(step: Row, piece: Row): boolean {
-  if (step.cells.who === "as needed") return false;
-  return step.cells.who !== "special" || piece.cells.tier === "special";
+  return steps.slice(last + 1).find((step) => isStepFor(step, row))?.id;
 }
 
 function mentions(row: Row, word: string): boolean {

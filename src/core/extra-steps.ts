@@ -29,6 +29,8 @@ export interface ExtraSteps {
   /** What it is called in the run log. */
   readonly title: string;
   readonly steps: readonly ExtraStep[];
+  /** What the pieces are passed as at once, where they are. */
+  readonly grade?: "good" | "second";
 }
 
 /** A step of the route as it would be done once more. */
@@ -75,8 +77,10 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
   const firings = places.flatMap(({ row, step }) => (step.firing ? [[row.id, step.firing] as const] : []));
   const granted = grantFirings(after, firings);
   if (!granted.ok) return granted;
-  for (const piece of able)
+  for (const piece of able) {
     for (const { row, step } of places) enter(draft, piece, row, step, granted.value.nameOf.get(row.id));
+    if (wanted.grade !== undefined) draft.put(piece, "grade", wanted.grade);
+  }
   const before = [...operations, ...granted.value.operations];
   const filled = draft.finish(wanted.act, label, before);
   return ok(filled.operations.length > 0 ? filled : { ...filled, takes: able.map(({ id }) => id), operations: before });

@@ -68,6 +68,31 @@ export function namePieces(book: Workbook, ids: readonly string[]): string {
   return named.length > 6 ? `${named.slice(0, 5).join(", ")} and more, ${ids.length} in all` : named.join(", ");
 }
 
+/** Pieces as text that `choosePieces` reads back as the same pieces: `129, 131-141`. */
+export function piecesAsText(book: Workbook, ids: readonly string[]): string {
+  const wanted = new Set(ids);
+  const { rows } = book.sheets.pieces;
+  const isNumber = (row: Row) => /^\d+$/.test(rowLabel("pieces", row));
+  const parts: string[] = [];
+  for (let at = 0; at < rows.length; at += 1) {
+    const first = rows[at];
+    if (!first || !wanted.has(first.id)) continue;
+    let last = first;
+    while (isNumber(first) && follows(last, rows[at + 1]) && wanted.has(rows[at + 1]?.id ?? "")) {
+      at += 1;
+      last = rows[at] ?? last;
+    }
+    const label = rowLabel("pieces", first);
+    parts.push(last === first ? label : `${label}-${rowLabel("pieces", last)}`);
+  }
+  return parts.join(", ");
+}
+
+function follows(row: Row, next: Row | undefined): boolean {
+  const label = next && rowLabel("pieces", next);
+  return label !== undefined && /^\d+$/.test(label) && Number(label) === Number(rowLabel("pieces", row)) + 1;
+}
+
 /** Writes one value into a column for many pieces, leaving those that have it. */
 function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
   if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
@@ -119,13 +144,13 @@ export function addPieces(book: Workbook, count: number): Result<Change> {
   return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
 }
 
-/** The next free firing name, such as G6 after G5. */
-export function nextFiringName(book: Workbook): string {
+/** The next free firing name, such as G6 after G5; `skip` leaves out so many, for several at once. */
+export function nextFiringName(book: Workbook, skip = 0): string {
   const names = book.sheets.firings.rows.map((row) => rowLabel("firings", row));
   const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? "F0");
   const prefix = match?.[1] ?? "F";
   const taken = new Set(names.map((name) => name.toLowerCase()));
-  let number = Number(match?.[2] ?? 0) + 1;
+  let number = Number(match?.[2] ?? 0) + 1 + skip;
   while (taken.has(`${prefix}${number}`.toLowerCase())) number += 1;
   return `${prefix}${number}`;
 }

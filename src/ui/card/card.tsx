@@ -57,23 +57,40 @@ const SHEET_WORDS = {
 } as const;
 
 const PAGE_WORDS = {
+  record: [
+    "Record",
+    "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
+    "A line goes into the run log with it, and can be taken back there later.",
+  ],
+  log: [
+    "Run log",
+    "What was recorded, when, and for which pieces. An entry that is taken back gives each cell what it held, where the cell still is as it was recorded; what came after stays.",
+    "What is typed on the sheets is not in the log; Undo takes that back.",
+  ],
+  rescue: [
+    "Rescue",
+    "Ways forward for a flawed piece, side by side, from now on. What was spent already is the same whichever way is chosen, so it is shown and not counted.",
+    "Prices, fees and tax are those of the Edition sheet.",
+  ],
   journal: [
     "Journal",
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
+    "Nothing is given out while a cost written over by hand keeps the edition from adding up.",
   ],
   accountant: [
     "For the accountant",
     "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
+    "Nothing is given out while a cost written over by hand keeps the edition from adding up.",
   ],
 } as const;
 
 function PageCard({ page }: { readonly page: Page }) {
-  const [title, words] = PAGE_WORDS[page];
+  const [title, words, more] = PAGE_WORDS[page];
   return (
     <>
       <h2>{title}</h2>
       <p class="words">{words}</p>
-      <p class="quiet">Nothing is given out while a cost written over by hand keeps the edition from adding up.</p>
+      <p class="quiet">{more}</p>
     </>
   );
 }
