@@ -262,7 +262,7 @@ export const RECIPES: readonly NewRecipe[] = [
   },
   {
     title: "Cover with lustre",
-    note: "invented: a wider band over a small flaw; sold as a special one",
+    note: "invented: a wider band over a small flaw",
     steps: [
       {
         kind: "metal",
@@ -271,6 +271,6 @@ export const RECIPES: readonly NewRecipe[] = [
       },
       { kind: "firing", title: "Low firing of the flaw", cells: { kiln: "Large kiln", programme: "low lustre" } },
     ],
-    ...{ chance: 0.8, grade: "good", fetches: 228, failed: 0, days: 3 },
+    ...{ chance: 0.8, grade: "good", failed: 0, days: 3 },
   },
 ];

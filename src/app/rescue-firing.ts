@@ -57,7 +57,9 @@ const numberOr = (value: unknown, other: number) => (typeof value === "number" ?
 
 /** Energy of a firing for these pieces alone: as an earlier one with the fewest pieces took, else by the model, else by the rule. */
 function energyAlone(session: Session, needed: Needed): { readonly kwh: number; readonly from: string } {
+  // Of several with as few pieces the last one counts: the kiln has aged since the others.
   const earlier = recordsOf(session, "firings")
+    .toReversed()
     .filter(
       (one) =>
         one.kiln === needed.kiln &&

@@ -23,7 +23,7 @@ export function sayBreakEven(session: Session, way: WeighedWay): string {
   if (!decision) return "";
   const { breakEven } = decision;
   if (breakEven.kind === "always") return "whatever the chance";
-  return breakEven.kind === "never" ? "at no chance" : `from ${sayShare(session, breakEven.chance)} on`;
+  return breakEven.kind === "never" ? "at no chance" : `from a chance of ${sayShare(session, breakEven.chance)} on`;
 }
 
 /** Which way to go, and why. */

@@ -158,16 +158,7 @@ describe("rows", () => {
   test("get ids that nobody has", () => {
     expect(freshRowId(book.sheets.pieces.rows, "p")).toBe("p6");
     expect(freshRowId([], "p")).toBe("p1");
-    expect(
-      freshRowId(
-        [
-          { id: "p10" },
-          { id: "px" },
-          { id: "p2" },
-        ],
-        "p",
-      ),
-    ).toBe("p11");
+    expect(freshRowId([{ id: "p10" }, { id: "px" }, { id: "p2" }], "p")).toBe("p11");
   });
 
   test("are removed wherever they stand, each once, whatever the order in which they are named", () => {

@@ -174,7 +174,7 @@ function TakeBack({ session, entry }: { readonly session: Session; readonly entr
   return (
     <div class="plan-words" role="status">
       <p>
-        {restored} {restored === 1 ? "cell gets" : "cells get"} back what it held:{" "}
+        {restored} {restored === 1 ? "cell gets back what it held" : "cells get back what they held"}:{" "}
         {namePieces(session.book.value, entry.pieces)}.
       </p>
       {left.length > 0 ? (

@@ -105,7 +105,6 @@ function OneFiring({ session, form, step, change, title }: Props & { readonly ti
       title={title}
       wish={form.firings[step]}
       at={newBefore(form, step)}
-      blank="Choose one"
       onWish={(wish) => change(withWish(form, step, wish))}
     />
   );
@@ -122,7 +121,7 @@ function WayFirings({ session, form, step, chosen, change }: Props) {
           title={`${rowLabel("route", row)}: into which firing?`}
           wish={form.firings[row.id]}
           at={newBefore(form, row.id)}
-          blank="Leave it blank"
+          {...(row.id === step ? {} : { blank: "Leave it blank" })}
           onWish={(wish) => change(withWish(form, row.id, wish))}
         />
       ))}

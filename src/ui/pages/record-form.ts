@@ -110,6 +110,12 @@ const numberOf = (typed: string) => {
   return typeof read === "number" ? read : Number.NaN;
 };
 
+/** Whether a firing is what is recorded, so that one is needed: a new one stands there until another is chosen. */
+export function needsFiring(book: Workbook, form: BenchForm, step: string): boolean {
+  const isAsked = form.act === "firing" || form.act === "done";
+  return isAsked && rowOf(book, "route", step)?.cells.kind === "firing" && form.firings[step] === undefined;
+}
+
 /** The recording that a form asks for; undefined while something is not chosen yet. */
 export function askedOf(book: Workbook, form: BenchForm, step: string): Asked | undefined {
   const { act } = form;

@@ -6,16 +6,17 @@ import { choosePieces, piecesAsText } from "../../core/piece-edits";
 import type { Result } from "../../core/problem";
 import type { RecordPlan } from "../../core/record-plan";
 import { chosenText, recordWish } from "../chosen";
+import { newFiringWish } from "./firing-field";
 import { PlanWords } from "./plan-words";
 import { RecordFields } from "./record-fields";
-import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep } from "./record-form";
+import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
 import { RecordPieces } from "./record-pieces";
 
 /** The page “Record”. */
 export function RecordPage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const book = session.book.value;
-  const [form, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWish.peek() ?? "done" }));
+  const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWish.peek() ?? "done" }));
   const [last, setLast] = useState<readonly string[]>([]);
   const [agreed, setAgreed] = useState("");
   const text = chosenText.value.trim();
@@ -23,7 +24,10 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const chosen = choice?.ok ? choice.value : [];
   const wrong = choice?.ok === false ? (choice.problems[0]?.message ?? "") : "";
   const groups = waitingGroups(session);
-  const step = form.step === "" ? likelyStep(book, form.act, chosen, groups) : form.step;
+  const step = typed.step === "" ? likelyStep(book, typed.act, chosen, groups) : typed.step;
+  const form = needsFiring(book, typed, step)
+    ? { ...typed, firings: { ...typed.firings, [step]: newFiringWish(session, step) } }
+    : typed;
   const asked = askedOf(book, form, step);
   const plan = asked && chosen.length > 0 ? planAsked(book, chosen, asked) : undefined;
   const key = JSON.stringify([asked, chosen]);

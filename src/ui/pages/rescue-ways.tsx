@@ -35,6 +35,17 @@ export function RescueWays(props: Props) {
           </tr>
         </thead>
         <tbody>
+          <tr>
+            <th scope="row">Choose</th>
+            {ways.map((one) => (
+              <td key={one.id}>
+                <button type="button" aria-pressed={way === one.id} onClick={() => onWay(way === one.id ? "" : one.id)}>
+                  {way === one.id ? "Chosen" : "Choose"}
+                  <span class="unseen"> {one.title}</span>
+                </button>
+              </td>
+            ))}
+          </tr>
           {LINES.map((line) => (
             <tr key={line.title} class={line.isStrong ? "sum" : line.isGrey?.(terms) ? "not-counted" : undefined}>
               <th scope="row">{line.title}</th>
@@ -43,17 +54,6 @@ export function RescueWays(props: Props) {
               ))}
             </tr>
           ))}
-          <tr>
-            <th scope="row">Choose</th>
-            {ways.map((one) => (
-              <td key={one.id}>
-                <button type="button" aria-pressed={way === one.id} onClick={() => onWay(way === one.id ? "" : one.id)}>
-                  {way === one.id ? "Chosen" : "Choose"}
-                  <span class="unseen">: {one.title}</span>
-                </button>
-              </td>
-            ))}
-          </tr>
         </tbody>
       </table>
       <p class="quiet">
@@ -82,17 +82,25 @@ const amount = (pick: (column: RescueColumn) => number): Line["of"] =>
   };
 
 const LINES: readonly Line[] = [
+  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => sayMoney(session, expected) },
+  { title: "More than the best way of leaving it", of: ({ session }, { gain }) => sayMoney(session, gain) },
   {
-    title: "Spent already, not counted",
-    isGrey: () => true,
-    of: ({ session, table }) => <s>{sayMoney(session, table.spent)}</s>,
+    title: "Chance that it comes out well",
+    of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
+  },
+  { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
+  { title: "At best", of: ({ session }, { best }) => sayMoney(session, best) },
+  { title: "At worst", of: ({ session }, { worst }) => sayMoney(session, worst) },
+  { title: "Days", of: (_, __, column) => (column ? String(column.recipe.days) : "") },
+  { title: "Success brings", of: amount(({ success }) => success) },
+  { title: "Failure brings", of: amount(({ failure }) => failure) },
+  {
+    title: "It costs",
+    isStrong: true,
+    of: ({ session }, { decision }) => (decision ? sayMoney(session, decision.rescueCost) : ""),
   },
   { title: "Material", of: amount(({ takes }) => takes.material) },
-  {
-    title: "Work at the wage",
-    isGrey: (terms) => !terms.countsLabour,
-    of: amount(({ takes }) => takes.labour),
-  },
+  { title: "Work at the wage", isGrey: (terms) => !terms.countsLabour, of: amount(({ takes }) => takes.labour) },
   {
     title: "Overhead of that work",
     isGrey: (terms) => !terms.countsOverhead,
@@ -102,24 +110,10 @@ const LINES: readonly Line[] = [
   { title: "Firings, alone", isGrey: (terms) => terms.rides, of: amount(({ takes }) => takes.alone) },
   { title: "Room in the kiln", of: amount(({ room }) => room) },
   {
-    title: "It costs together",
-    of: ({ session }, { decision }) => (decision ? sayMoney(session, decision.rescueCost) : ""),
+    title: "Spent already, not counted",
+    isGrey: () => true,
+    of: ({ session, table }) => <s>{sayMoney(session, table.spent)}</s>,
   },
-  { title: "Days", of: (_, __, column) => (column ? String(column.recipe.days) : "") },
-  {
-    title: "Chance that it comes out well",
-    of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
-  },
-  { title: "Success brings", of: amount(({ success }) => success) },
-  { title: "Failure brings", of: amount(({ failure }) => failure) },
-  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => sayMoney(session, expected) },
-  {
-    title: "More than the best way of leaving it",
-    of: ({ session }, { gain }) => sayMoney(session, gain),
-  },
-  { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
-  { title: "At best", of: ({ session }, { best }) => sayMoney(session, best) },
-  { title: "At worst", of: ({ session }, { worst }) => sayMoney(session, worst) },
 ];
 
 /** A slider and a number, both of the same chance. */
