@@ -88,8 +88,8 @@ export function takeEntryBack(session: Session, id: string): boolean {
     return false;
   }
   const { change, restored, left } = taken.value;
-  if (!commit(session, { ok: true, value: change }, `${change.label}. ${restored} cells as they were before.`))
-    return false;
+  const cells = restored === 1 ? "1 cell is as it was" : `${restored} cells are as they were`;
+  if (!commit(session, { ok: true, value: change }, `${change.label}. ${cells} before.`)) return false;
   if (left.length > 0)
     session.tell("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));
   return true;

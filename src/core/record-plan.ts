@@ -1,8 +1,7 @@
 // What a recording will do, worked out before it is done: for how many, who is left out and why, what is out of order.
-import { rowLabel, rowOf } from "./access";
-import { type Operation, sameRaw } from "./change";
+import { rowLabel } from "./access";
+import { applyChange, type Operation, sameRaw } from "./change";
 import { stepTitle } from "./piece-steps";
-import { isStepKind } from "./sheets/step-kinds";
 import type { Raw, Row, Workbook } from "./workbook";
 
 /** Something said of some pieces; no pieces where it is said of all. */
@@ -79,7 +78,8 @@ export class PlanDraft {
       takes: this.taken,
       leftOut: notes(this.out),
       warnings: this.operations.length === 0 ? [] : notes(this.odd),
-      says: sayOperations(this.book, operations),
+      // New steps have their titles only in the book that has them.
+      says: sayOperations(applyChange(this.book, { label: "", operations: before }), operations),
       operations,
     };
   }
@@ -93,7 +93,7 @@ const PLAIN: Readonly<Record<string, (is: Raw) => string>> = {
 };
 
 /** What operations come to, in words, alike ones together: “Glaze: 3 coats, for 12 pieces”. */
-export function sayOperations(book: Workbook, operations: readonly Operation[]): readonly string[] {
+function sayOperations(book: Workbook, operations: readonly Operation[]): readonly string[] {
   const counts = new Map<string, { count: number; changed: number }>();
   for (const operation of operations) {
     if (operation.kind === "add rows") {
@@ -139,9 +139,3 @@ const UNITS: Readonly<Record<string, (shown: string) => string>> = {
   area: (shown) => `area ${shown} cm²`,
 };
 const withUnit = (what: string, shown: string) => UNITS[what]?.(shown) ?? `${what} ${shown}`;
-
-/** Kind of a step, where it has one. */
-export function kindOf(book: Workbook, step: string) {
-  const kind = rowOf(book, "route", step)?.cells.kind;
-  return isStepKind(kind) ? kind : undefined;
-}

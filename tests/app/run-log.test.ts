@@ -91,7 +91,7 @@ describe("at the bench", () => {
     recordPieces(session, ["p121"], { act: "coats", step: "glaze", amount: 5 });
     expect(takeEntryBack(session, "l4")).toBe(true);
     expect(session.notices.value.map(({ text }) => text).slice(-2)).toEqual([
-      "Taken back: Glaze, 4 coats: 120, 121. 1 cells as they were before.",
+      "Taken back: Glaze, 4 coats: 120, 121. 1 cell is as it was before.",
       "1 left as they are, because of what came after.",
     ]);
     expect(takeEntryBack(session, "l4")).toBe(false);

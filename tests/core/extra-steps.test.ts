@@ -75,8 +75,14 @@ describe("a coat and a firing more for some", () => {
     );
   });
 
-  test("are one step of the history", () => {
+  test("are said beforehand by their titles, and are one step of the history", () => {
     const plan = must(planExtraSteps(book, ["p2"], { act: "extra", title: "Once more", steps }));
+    expect(plan.says).toEqual([
+      "A new step, as needed: Glaze 2",
+      "A new step, as needed: Glaze firing 2",
+      "Glaze 2: 1 coat, for 1 piece",
+      "Glaze firing 2: into F2, for 1 piece",
+    ]);
     const change = recordChange(book, plan, AT);
     expect(applyChange(applyChange(book, change), invert(change))).toEqual(book);
   });
