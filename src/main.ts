@@ -20,6 +20,7 @@ async function main(): Promise<void> {
     preferences: store.preferences,
     startEngine,
     startCsv,
+    print: () => window.print(),
     locale: navigator.language,
     now: () => new Date(),
     freshId: () => crypto.randomUUID(),

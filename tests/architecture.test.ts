@@ -10,7 +10,7 @@ const BELOW: Readonly<Record<string, readonly string[]>> = {
   accounts: ["core"],
   engine: ["core", "ceramics", "accounts"],
   csv: ["core", "ceramics", "accounts"],
-  whatif: ["core", "ceramics", "accounts"],
+  whatif: ["core", "ceramics", "accounts", "engine"],
   storage: ["core", "ceramics", "accounts"],
   charts: ["core", "ceramics", "accounts"],
   app: ["core", "ceramics", "accounts", "engine", "csv", "whatif", "storage", "charts"],

@@ -2,14 +2,14 @@
 import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access";
 import { type Change, isEmptyChange } from "../core/change";
 import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
-import { addOwnColumn, addOwnInput, changeColumnFormula, type NewColumn, removeOwnColumn } from "../core/own-edits";
+import type { FormulaCheck } from "../core/formula-check";
 import { addPieces, nextFiringName } from "../core/piece-edits";
 import { problem, type Result } from "../core/problem";
 import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
 import type { Raw, Row, SheetKey } from "../core/workbook";
 import type { Session } from "./session";
 
-/** Makes a change and says what was done, or says what stands in its way. */
+/** Commits a change that could be made and says what was done, or says why it could not. */
 export function commit(session: Session, result: Result<Change>, done?: string): boolean {
   if (!result.ok) {
     session.refuse(result.problems);
@@ -20,12 +20,41 @@ export function commit(session: Session, result: Result<Change>, done?: string):
   return true;
 }
 
+interface WriteOptions {
+  readonly override?: boolean;
+  readonly overflow?: number;
+  readonly check?: FormulaCheck | undefined;
+}
+
+/** Writes as `writeCells` does; where a formula is among the entries its units are looked at first. */
+export async function writeChecked(
+  session: Session,
+  entries: readonly Entry[],
+  how: "typed" | "pasted" | "filled" | "cleared",
+  options: WriteOptions = {},
+): Promise<boolean> {
+  const hasFormula = how !== "cleared" && entries.some(({ typed }) => typed.trimStart().startsWith("="));
+  // Without a formula nothing is waited for: the entry is written within the key press.
+  if (!hasFormula) return writeCells(session, entries, how, options);
+  return writeCells(session, entries, how, { ...options, check: await loadCheck(session) });
+}
+
+/** The check of units; undefined, and said so, where it could not be loaded. */
+async function loadCheck(session: Session): Promise<FormulaCheck | undefined> {
+  try {
+    return (await import("./formula-check")).checkFormula;
+  } catch {
+    session.tell("failed", "The units of the formula could not be looked at: that part of the page did not load.");
+    return undefined;
+  }
+}
+
 /** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
 export function writeCells(
   session: Session,
   entries: readonly Entry[],
   how: "typed" | "pasted" | "filled" | "cleared",
-  options: { readonly override?: boolean; readonly overflow?: number } = {},
+  options: WriteOptions = {},
 ): boolean {
   const book = session.book.value;
   const verb = { typed: "Typed", pasted: "Pasted", filled: "Filled", cleared: "Cleared" }[how];
@@ -38,7 +67,12 @@ export function writeCells(
           entries.map(({ cell }) => cell),
           label,
         )
-      : writeEntries(book, entries, { label, marks: session.marks, override: options.override ?? false });
+      : writeEntries(book, entries, {
+          label,
+          marks: session.marks,
+          override: options.override ?? false,
+          check: options.check,
+        });
   session.commit(outcome.change);
   const overflow = options.overflow ?? 0;
   const kept = entries.length - outcome.refused.length;
@@ -54,7 +88,9 @@ export function writeCells(
       ...beyond,
     ]);
   else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
-  else if (how === "pasted" && entries.length > 1) session.tell("done", `${kept} cells pasted.`);
+  else if (how === "pasted" && entries.length > 1)
+    session.tell("done", `${kept} cells pasted.`, outcome.told.slice(0, 50));
+  else if (outcome.told.length > 0) session.tell("done", `${outcome.told[0]}`, outcome.told.slice(1, 50));
   return outcome.refused.length === 0;
 }
 
@@ -206,24 +242,4 @@ export function undo(session: Session): void {
 export function redo(session: Session): void {
   const change = session.redo();
   session.tell("done", change ? `Redone: ${change.label}.` : "There is nothing to redo.");
-}
-
-/** Adds a column of the maker's own. */
-export function addColumn(session: Session, sheet: SheetKey, column: NewColumn): boolean {
-  return commit(session, addOwnColumn(session.book.value, sheet, column));
-}
-
-/** Removes a column of the maker's own. */
-export function removeColumn(session: Session, sheet: SheetKey, key: string): boolean {
-  return commit(session, removeOwnColumn(session.book.value, sheet, key));
-}
-
-/** Gives a column of the maker's own another formula. */
-export function setColumnFormula(session: Session, sheet: SheetKey, key: string, typed: string): boolean {
-  return commit(session, changeColumnFormula(session.book.value, sheet, key, typed));
-}
-
-/** Adds an input of the maker's own to the Edition sheet. */
-export function addInput(session: Session, label: string, unit: string): boolean {
-  return commit(session, addOwnInput(session.book.value, label, unit));
 }

@@ -1,5 +1,6 @@
 // The key figures that are always in sight, and the river: the edition as a stream through its steps.
 import { rowLabel } from "../core/access";
+import { scaleOfUnit } from "../core/units/shown";
 import type { SheetKey } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
 import { currencySymbol, showNumber } from "./format";
@@ -29,7 +30,11 @@ export function figuresOf(session: Session): readonly Figure[] {
   ];
   return results.map(([row, title, unit, format, sheet]) => {
     const value = session.result(row, sheet === "edition" ? "edition" : "results");
-    return { id: row, title, sheet, row, text: withUnit(session, show(session, value, format), unit, value) };
+    const scale = scaleOfUnit(unit, session.book.value.meta);
+    const shown = scale && typeof value === "number" ? scale.toShown(value) : value;
+    const places = scale && typeof format === "number" ? Math.max(0, format + scale.moreDigits) : format;
+    const text = withUnit(session, show(session, shown, places), scale?.unit ?? unit, value);
+    return { id: row, title, sheet, row, text };
   });
 }
 

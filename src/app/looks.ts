@@ -1,10 +1,11 @@
 // How a cell looks and what it is called, from the document and the engine's values.
-import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf } from "../core/access";
+import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf, unitTextOf } from "../core/access";
 import { choicesOf, takesEntry } from "../core/entry";
-import { type Scale, scaleOf } from "../core/temperature";
+import { parseUnit } from "../core/units/parse";
+import { type Scale, scaleOfUnit } from "../core/units/shown";
 import type { CellSpec, Column, Row } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
-import { editableNumber, showUnit, showValue } from "./format";
+import { editableNumber, showNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
 
 /** A cell as it is shown. */
@@ -50,9 +51,8 @@ export function lookOf(session: Session, cell: CellName): Look {
       isFaded,
       description: value.message,
     };
-  const scale = scaleOf(book, column);
-  const shown = value === undefined ? "…" : textOf(session, spec, scaled(scale, value));
-  const text = cell.column === "unit" ? showUnit(shown, session.formats.currency) : shown;
+  const shown = value === undefined ? "…" : scaledText(session, column, row, value);
+  const text = cell.column === "unit" ? unitOf(session, { ...cell, column: "value" }) : shown;
   return {
     text: isFaded && cell.column === "piece" ? `${text} lost` : text,
     isInput,
@@ -69,9 +69,39 @@ function isLost(session: Session, row: Row): boolean {
   return raw !== undefined && session.sheet.value === "pieces";
 }
 
-/** A value in the scale it is shown in. */
-function scaled(scale: Scale | undefined, value: Value): Value {
-  return scale && typeof value === "number" ? scale.toShown(value) : value;
+/** The scale a cell's numbers are shown in; undefined where they are shown as they are kept. */
+export function scaleAt(session: Session, column: Column, row: Row): Scale | undefined {
+  if (specOf(column, row).format === "percent") return undefined;
+  return scaleOfUnit(unitTextOf(column, row), session.book.value.meta);
+}
+
+function scaledText(session: Session, column: Column, row: Row, value: Value): string {
+  return textInUnit(session, specOf(column, row), unitTextOf(column, row), value);
+}
+
+/** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
+export function textInUnit(session: Session, spec: CellSpec, unit: string, value: Value): string {
+  const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
+  if (!scale || typeof value !== "number") return textOf(session, spec, value);
+  const shown = scale.toShown(value);
+  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(placesFor(shown))));
+  const decimals = Math.min(Math.max(0, spec.decimals + scale.moreDigits), placesFor(shown, 6));
+  return textOf(session, { ...spec, decimals }, shown);
+}
+
+/** A converted number has places without end: so many digits are shown, and four places, which tell a sixteenth of an inch. */
+function placesFor(value: number, most = 5): number {
+  const digits = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value))) + 1;
+  return digits < -1 ? Math.min(9, 3 - digits) : Math.min(4, Math.max(0, most - digits));
+}
+
+/** The number a cell shows, in the scale the maker reads; undefined where it shows none. */
+export function shownNumber(session: Session, cell: CellName): number | undefined {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const value = session.value(cell);
+  if (!column || !row || typeof value !== "number") return undefined;
+  return scaleAt(session, column, row)?.toShown(value) ?? value;
 }
 
 /** The text of a cell's value, in the scale the maker reads. */
@@ -80,7 +110,7 @@ export function shownText(session: Session, cell: CellName): string {
   const row = rowOf(session.book.value, cell.sheet, cell.row);
   const value = session.value(cell);
   if (!column || !row || value === undefined) return "";
-  return textOf(session, specOf(column, row), scaled(scaleOf(session.book.value, column), value));
+  return scaledText(session, column, row, value);
 }
 
 /** A value as text, without its unit. */
@@ -114,21 +144,35 @@ export function editTextOf(session: Session, cell: CellName): string {
   if (typeof value === "number")
     return spec.type === "date"
       ? dateOf(value)
-      : editableNumber(scaleOf(book, column)?.toShown(value) ?? value, spec, session.formats.locale);
+      : editableNumber(scaleAt(session, column, row)?.toShown(value) ?? value, spec, session.formats.locale);
   return textOf(session, spec, value);
 }
 
-/** The unit of a column, as the maker reads it. */
-export function unitOfColumn(session: Session, column: Pick<Column, "unit">): string {
-  return showUnit(scaleOf(session.book.value, column)?.unit ?? column.unit, session.formats.currency);
+/** A unit as the maker reads it, where numbers kept in it stand. */
+export function shownUnit(session: Session, unit: string): string {
+  return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
 }
 
-/** The unit of a cell, with the currency's code. */
+/** Whether a cell's number may be typed with another unit beside it. */
+export function takesUnits(column: Column, row: Row): boolean {
+  const spec = specOf(column, row);
+  const terms = parseUnit(unitTextOf(column, row))?.terms ?? [];
+  return spec.type === "number" && terms.some(({ unit }) => unit.dimension.some((power) => power !== 0));
+}
+
+/** An amount of a unit as the maker reads it, with its unit; `digits` are those of the unit it is kept in, at `least` some. */
+export function shownAmount(session: Session, kept: number, unit: string, digits: number, least = digits): string {
+  const scale = scaleOfUnit(unit, session.book.value.meta);
+  const places = Math.max(0, digits + (scale?.moreDigits ?? 0));
+  const text = showNumber(scale?.toShown(kept) ?? kept, Math.min(least, places), places, session.formats.locale);
+  return `${text} ${shownUnit(session, unit)}`.trim();
+}
+
+/** The unit of a cell as the maker reads it, with the currency's code. */
 export function unitOf(session: Session, cell: CellName): string {
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   const row = rowOf(session.book.value, cell.sheet, cell.row);
-  if (cell.column !== "value") return column ? unitOfColumn(session, column) : "";
-  return showUnit(String(row?.cells.unit ?? ""), session.formats.currency);
+  return column && row ? shownUnit(session, unitTextOf(column, row)) : "";
 }
 
 /** The formula that gives a cell its value, if one does. */

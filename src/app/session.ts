@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "record" | "log" | "rescue" | "journal" | "accountant";
+export type Page = "record" | "log" | "rescue" | "paper" | "journal" | "accountant" | "whatif";
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
@@ -70,6 +70,11 @@ export class Session {
     if (shown) this.values.accept(shown);
     this.engine = world.startEngine();
     this.open();
+  }
+
+  /** The engine that reckons this edition now; another takes its place where it fails. */
+  get reckoner(): EngineClient {
+    return this.engine;
   }
 
   get formats(): Formats {
@@ -126,6 +131,11 @@ export class Session {
   /** A result line's number, if it is one by now. */
   result(id: string, sheet: "results" | "edition" = "results"): Value | undefined {
     return this.value({ sheet, row: id, column: "value" });
+  }
+
+  /** The value of a formula that stands in no cell. */
+  reckon(formula: string): Promise<Value> {
+    return this.engine.reckon(formula);
   }
 
   /** The computed values as they are, to be shown next time before the engine is ready. */

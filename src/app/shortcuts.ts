@@ -1,7 +1,7 @@
 // The keys, in one table: the page listens by it and the help shows it.
 
 export interface Shortcut {
-  readonly id: "undo" | "redo" | "save" | "find" | "card" | "sheets" | "grid" | "help";
+  readonly id: "undo" | "redo" | "save" | "find" | "card" | "sheets" | "grid" | "explain" | "help";
   readonly title: string;
   readonly keys: string;
   readonly matches: (event: KeyEvent) => boolean;
@@ -63,6 +63,13 @@ export const SHORTCUTS: readonly Shortcut[] = [
     keys: "Alt 4",
     whileTyping: true,
     matches: (e) => e.altKey && e.key === "4",
+  },
+  {
+    id: "explain",
+    title: "Where the selected cell comes from",
+    keys: "Alt 5",
+    whileTyping: true,
+    matches: (e) => e.altKey && e.key === "5",
   },
   {
     id: "help",

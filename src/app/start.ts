@@ -1,5 +1,5 @@
 // From the answers of the start dialog to an edition.
-import { startsNeeded, yieldChain } from "../ceramics/yields";
+import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../ceramics/yields";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { startEdition, type Template } from "../core/template";
@@ -65,13 +65,49 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
   return ok(startEdition(template, answers, starts.value));
 }
 
+/** What a template and a wanted number come to, before anything is made. */
+export interface StartPlan {
+  readonly starts: number;
+  /** Share of what is started that the planned losses leave. */
+  readonly chainYield: number;
+  readonly confidence: number;
+  /** Wanted ÷ yield, rounded up, and the chance that it delivers. */
+  readonly naive: number;
+  readonly naiveChance: number;
+  /** Titles of the steps all pieces have, in order. */
+  readonly steps: readonly string[];
+}
+
+/** The plan that the form would start with; undefined while the number is none. */
+export function planOf(form: StartForm): StartPlan | undefined {
+  const template = templates().good.find((one) => one.id === form.template);
+  const wanted = Number(form.wanted.trim());
+  if (!template || !Number.isInteger(wanted) || wanted < 1 || wanted > 10_000) return undefined;
+  const starts = startsFor(template, wanted);
+  const chain = yieldChain(plannedLosses(template));
+  const naive = chain.ok ? wantedOverYield(wanted, chain.value) : chain;
+  if (!starts.ok || !chain.ok || !naive.ok) return undefined;
+  const chance = chanceOf(wanted, naive.value, chain.value);
+  return {
+    starts: starts.value,
+    chainYield: chain.value,
+    confidence: template.inputs.confidence ?? 0.9,
+    naive: naive.value,
+    naiveChance: chance.ok ? chance.value : Number.NaN,
+    steps: template.route.filter(({ cells }) => cells.who !== "as needed").map(({ title }) => title),
+  };
+}
+
 /** Pieces to start so that the wanted number is delivered at the template's certainty. */
 function startsFor(template: Template, wanted: number): Result<number> {
-  const hasSpecial = (template.inputs.special_wanted ?? 0) > 0;
-  const counts = template.route.filter(
-    ({ cells }) => cells.who !== "as needed" && (cells.who !== "special" || hasSpecial),
-  );
-  const losses = counts.map((step) => (typeof step.cells.loss === "number" ? step.cells.loss : 0));
-  const chain = yieldChain(losses);
+  const chain = yieldChain(plannedLosses(template));
   return chain.ok ? startsNeeded(wanted, chain.value, template.inputs.confidence ?? 0.9) : chain;
+}
+
+/** Planned losses of the steps that count for the whole edition. */
+function plannedLosses(template: Template): readonly number[] {
+  const hasSpecial = (template.inputs.special_wanted ?? 0) > 0;
+  return template.route
+    .filter(({ cells }) => cells.who !== "as needed" && (cells.who !== "special" || hasSpecial))
+    .map((step) => (typeof step.cells.loss === "number" ? step.cells.loss : 0));
 }

@@ -17,12 +17,17 @@ export interface StudioWorld {
   readonly preferences: PreferenceStore;
   startEngine(): EngineClient;
   startCsv(): CsvClient;
+  /** Asks the browser to print the page as it stands. */
+  print(): void;
   readonly locale: string;
   now(): Date;
   freshId(): string;
   setTimer(run: () => void, ms: number): number;
   clearTimer(timer: number): void;
 }
+
+/** What a page needs to put things on paper. */
+export type PrintWorld = Pick<StudioWorld, "print" | "preferences">;
 
 /** Dialogs for files are loaded when one is first asked for. */
 const files = () => import("../storage/files");
@@ -137,6 +142,11 @@ export class Studio {
   /** What bringing a CSV file into an open edition needs, with a worker of its own. */
   importWorld(session: Session): ImportWorld {
     return { session, client: this.world.startCsv(), preferences: this.world.preferences };
+  }
+
+  /** What putting things on paper needs. */
+  get printWorld(): PrintWorld {
+    return this.world;
   }
 
   /** Removes a kept edition; the open one is not removed. */

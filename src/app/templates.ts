@@ -1,6 +1,7 @@
 // The templates of the project: every folder under templates/ that has a template.json.
 import { fail, problem, type Result } from "../core/problem";
 import { readTemplate, type Template } from "../core/template";
+import { checkFormula } from "./formula-check";
 
 /** A folder under templates/, and the template in it or why it is refused. */
 export interface TemplateEntry {
@@ -34,7 +35,7 @@ export function templateNamed(id: string): Result<Template> {
 function readEntry(path: string, json: unknown): TemplateEntry {
   const folder = path.split("/").at(-2) ?? path;
   const where = `templates/${folder}/template.json`;
-  const template = readTemplate(json, where);
+  const template = readTemplate(json, where, checkFormula);
   if (!template.ok || template.value.id === folder) return { folder, template };
   const misnamed = problem({
     code: "template.folder",

@@ -81,9 +81,12 @@ function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boo
 /** The step a piece is to have next: the first after its last one that is for it. */
 export function nextStep(book: Workbook, row: Row, read: Reader): string | undefined {
   const steps = book.sheets.route.rows;
-  const last = steps.findLastIndex((step) => typeof read(row, `${step.id}.cost`) === "number");
+  const last = steps.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
   return steps.slice(last + 1).find((step) => isStepFor(step, row))?.id;
 }
+
+/** A cost that can't be reckoned is still the cost of a step that was done. */
+const isHad = (cost: Value | undefined) => typeof cost === "number" || isTrouble(cost);
 
 function mentions(row: Row, word: string): boolean {
   return Object.values(row.cells).some((raw) => typeof raw !== "object" && String(raw).toLowerCase().includes(word));

@@ -54,6 +54,11 @@ export function specOf(column: Column, row: Row): CellSpec {
   return column.key === "value" && row.line ? row.line : column;
 }
 
+/** The unit a cell's numbers are kept in: the column's, or the line's own where the sheet reads line by line. */
+export function unitTextOf(column: Column, row: Row): string {
+  return column.key === "value" && row.line ? String(row.cells.unit ?? "") : column.unit;
+}
+
 /** What was typed into a cell; undefined where nothing was. */
 export function rawAt(book: Workbook, cell: CellName): Raw | undefined {
   return rowOf(book, cell.sheet, cell.row)?.cells[cell.column];

@@ -1,7 +1,8 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 import { type CellName, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
 import { applyChange, type Change, type Operation, sameRaw } from "./change";
-import { type NumberMarks, readEntry, takesEntry } from "./entry";
+import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entry";
+import { type FormulaCheck, placeOfCell } from "./formula-check";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { rewire } from "./sheets/wire";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
@@ -16,6 +17,8 @@ export interface Entry {
 export interface EntryOutcome {
   readonly change: Change;
   readonly refused: readonly Problem[];
+  /** What amounts typed in other units came to, and what is doubtful in typed formulas. */
+  readonly told: readonly string[];
 }
 
 interface EntryOptions {
@@ -23,21 +26,27 @@ interface EntryOptions {
   readonly marks: NumberMarks;
   /** Whether computed cells may be given a value by hand. */
   readonly override: boolean;
+  /** Looks at the units of typed formulas; without it they are not looked at. */
+  readonly check?: FormulaCheck | undefined;
 }
 
 /** Writes typed entries. Good ones are kept, bad ones refused one by one: nothing is lost and nothing is guessed. */
 export function writeEntries(book: Workbook, entries: readonly Entry[], options: EntryOptions): EntryOutcome {
   const operations: Operation[] = [];
   const refused: Problem[] = [];
+  const told: string[] = [];
   const given = new Map<string, string>();
   for (const { cell, typed } of entries) {
     const read = readForCell(book, cell, typed, options);
-    const twice = read.ok ? givenTwice(book, cell, read.value, given) : [];
+    const twice = read.ok ? givenTwice(book, cell, read.value.value, given) : [];
     if (!read.ok) refused.push(...read.problems);
     else if (twice.length > 0) refused.push(...twice);
-    else operations.push(...cellOperations(book, cell, read.value));
+    else {
+      operations.push(...cellOperations(book, cell, read.value.value));
+      if (read.value.told !== undefined) told.push(read.value.told);
+    }
   }
-  return { change: { label: options.label, operations: withWiring(book, operations) }, refused };
+  return { change: { label: options.label, operations: withWiring(book, operations) }, refused, told };
 }
 
 /** Two rows given the same name at once, where a name may stand only once; `given` remembers who has which. */
@@ -51,7 +60,7 @@ function givenTwice(book: Workbook, cell: CellName, is: Raw | undefined, given: 
   return [problem({ code: "entry.unique", where, found: is, allowed: "a name that no other row has" })];
 }
 
-function readForCell(book: Workbook, cell: CellName, typed: string, options: EntryOptions): Result<Raw | undefined> {
+function readForCell(book: Workbook, cell: CellName, typed: string, options: EntryOptions): Result<TypedEntry> {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
   if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
@@ -72,7 +81,19 @@ function readForCell(book: Workbook, cell: CellName, typed: string, options: Ent
         ...(cell.column === "kind" ? { fix: "Add a step of the other kind and remove this one." } : {}),
       }),
     );
-  return readEntry(book, cell, typed, options.marks);
+  const read = readTyped(book, cell, typed, options.marks);
+  const { check } = options;
+  return read.ok && check ? checked(book, cell, read.value, check) : read;
+}
+
+/** A typed formula whose units fit its cell, or why they don't. */
+function checked(book: Workbook, cell: CellName, entry: TypedEntry, check: FormulaCheck): Result<TypedEntry> {
+  const { value } = entry;
+  if (typeof value !== "object") return ok(entry);
+  const { problems, doubts } = check(book, placeOfCell(book, cell), value.f);
+  if (problems.length > 0) return fail(...problems);
+  const told = doubts.map(({ message }) => message).join(" ");
+  return ok(told === "" ? entry : { value, told });
 }
 
 function computedProblem(book: Workbook, cell: CellName, typed: string): Problem {
@@ -131,7 +152,7 @@ export function clearCells(book: Workbook, cells: readonly CellName[], label: st
       );
     else operations.push({ kind: "cell", ...cell, was: row.cells[cell.column], is: undefined });
   }
-  return { change: { label, operations: withWiring(book, operations) }, refused };
+  return { change: { label, operations: withWiring(book, operations) }, refused, told: [] };
 }
 
 /** Whom a step is for decides what counts as rework: formulas that depend on it follow such an edit. */

@@ -1,18 +1,49 @@
 // What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
-import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf } from "./access";
+import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { type NumberMarks, readNumber } from "./number-text";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
-import { type Scale, scaleOf } from "./temperature";
 import { checkTypedFormula } from "./typed-formula";
+import { type NumberReading, readTypedNumber } from "./typed-number";
+import { readOwnUnit } from "./units/own-unit";
+import { type Scale, scaleOfUnit } from "./units/shown";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
 
-/** The marks a maker's numbers are written with. */
-export interface NumberMarks {
-  readonly decimal: "." | ",";
+export { type NumberMarks, readNumber };
+
+/** A typed entry that could be read. */
+export interface TypedEntry {
+  /** What the cell is to hold; undefined where it is to be blank. */
+  readonly value: Raw | undefined;
+  /** What another unit came to, such as “12 in = 30.48 cm”. */
+  readonly told?: string;
 }
 
-/** Reads typed text for a cell. `undefined` in an ok result means that the cell is to be blank. */
+/** Reads what a maker typed for a cell: in the unit that is shown there, or with another unit of the same dimension. */
+export function readTyped(book: Workbook, cell: CellName, typed: string, marks: NumberMarks): Result<TypedEntry> {
+  const read = readCell(book, cell, typed, (text, isPercent, unit, held) =>
+    readTypedNumber(text, marks, { unit, isPercent, held, meta: book.meta }),
+  );
+  const isUnit = cell.sheet === "edition" && cell.column === "unit";
+  if (!isUnit || !read.ok || typeof read.value.value !== "string") return read;
+  const unit = readOwnUnit(read.value.value, book.meta.currency, describeCell(book, cell));
+  return unit.ok ? ok({ value: unit.value }) : unit;
+}
+
+/** Reads text for a cell as it is kept, as in a file: numbers are in the column's own unit and have none beside them. */
 export function readEntry(book: Workbook, cell: CellName, typed: string, marks: NumberMarks): Result<Raw | undefined> {
+  const keptBook = { ...book, meta: { ...book.meta, units: "metric", temperature: "C" } } as const;
+  const read = readCell(keptBook, cell, typed, (text, isPercent) => {
+    const number = readNumber(text, marks, isPercent);
+    if (number === undefined) return { is: "no number" };
+    return number === "ambiguous" ? { is: number } : { is: "number", value: number };
+  });
+  return read.ok ? ok(read.value.value) : read;
+}
+
+type ReadNumber = (text: string, isPercent: boolean, unit: string, held: Raw | undefined) => NumberReading;
+
+function readCell(book: Workbook, cell: CellName, typed: string, readNumberText: ReadNumber): Result<TypedEntry> {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
   if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
@@ -22,46 +53,64 @@ export function readEntry(book: Workbook, cell: CellName, typed: string, marks: 
   if (text === "") {
     if (spec.required && spec.formula === undefined)
       return fail(problem({ code: "entry.required", where, found: "", allowed: allowedFor(book, spec) }));
-    return ok(undefined);
+    return ok({ value: undefined });
   }
   if (text.startsWith("=") && spec.type !== "text" && spec.type !== "choice" && spec.type !== "time") {
     const formula = checkTypedFormula(book, cell.sheet, text);
     if (!formula.ok) return fail(...formula.problems.map((p) => ({ ...p, where, message: `${where}: ${p.message}` })));
-    return ok({ f: formula.value });
+    return ok({ value: { f: formula.value } });
   }
-  const raw = readText(book, spec, text, marks, where, scaleOf(book, column));
+  if (spec.type === "number") {
+    const unit = unitTextOf(column, row);
+    const reading = readNumberText(text, spec.format === "percent", unit, row.cells[cell.column]);
+    return numberEntry(book, spec, { text, where, unit }, reading);
+  }
+  const raw = readText(book, spec, text, where);
   if (raw.ok && spec.unique && isTaken(book, cell, raw.value))
     return fail(problem({ code: "entry.unique", where, found: text, allowed: "a name that no other row has" }));
-  return raw;
+  return raw.ok ? ok({ value: raw.value }) : raw;
 }
 
-function readText(
+function numberEntry(
   book: Workbook,
   spec: CellSpec,
-  text: string,
-  marks: NumberMarks,
-  where: string,
-  scale: Scale | undefined,
-): Result<Raw> {
+  { text, where, unit }: { readonly text: string; readonly where: string; readonly unit: string },
+  reading: NumberReading,
+): Result<TypedEntry> {
+  const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, book.meta);
+  const allowed = allowedFor(book, spec, scale);
   const refuse = (code: string, fix?: string) =>
-    fail(problem({ code, where, found: text, allowed: allowedFor(book, spec, scale), ...(fix ? { fix } : {}) }));
+    fail(problem({ code, where, found: text, allowed, ...(fix ? { fix } : {}) }));
+  switch (reading.is) {
+    case "ambiguous":
+      return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
+    case "no number":
+      return refuse("entry.number");
+    case "wrong unit": {
+      const shown = (scale?.unit ?? unit).replace("¤", book.meta.currency);
+      const inUnit = shown === "" || spec.format === "percent" ? allowed : withUnit(allowed, shown);
+      return fail(problem({ code: "entry.unit", where, found: text, allowed: inUnit, fix: reading.fix }));
+    }
+    case "number":
+      if (!inRange(spec, reading.value)) return refuse("entry.range");
+      return ok({ value: reading.value, ...(reading.told === undefined ? {} : { told: reading.told }) });
+  }
+}
+
+const withUnit = (allowed: string, unit: string) => allowed.replace(/^[^,]*/, (noun) => `${noun} in ${unit}`);
+
+function readText(book: Workbook, spec: CellSpec, text: string, where: string): Result<Raw> {
+  const refuse = (code: string, fix?: string) =>
+    fail(problem({ code, where, found: text, allowed: allowedFor(book, spec), ...(fix ? { fix } : {}) }));
   switch (spec.type) {
-    case "text":
-      return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
     case "date":
       return isIsoDate(text) ? ok(text) : refuse("entry.date", "Write the year first, as in 2026-11-25.");
     case "time":
       return isTime(text) ? ok(text.padStart(5, "0")) : refuse("entry.time", "Write hours and minutes, as in 07:30.");
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
-    case "number": {
-      const shown = readNumber(text, marks, spec.format === "percent");
-      const number = typeof shown === "number" && scale ? scale.toKept(shown) : shown;
-      if (number === "ambiguous")
-        return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
-      if (number === undefined) return refuse("entry.number");
-      return inRange(spec, number) ? ok(number) : refuse("entry.range");
-    }
+    default:
+      return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
   }
 }
 
@@ -83,27 +132,6 @@ function readChoice(book: Workbook, spec: CellSpec, text: string): Result<Raw> |
     choices.find((choice) => choice.label.toLowerCase() === wanted) ??
     choices.find((choice) => choice.value.toLowerCase() === wanted);
   return hit ? ok(hit.value) : undefined;
-}
-
-/** A number as typed; "ambiguous" where a mark could be a decimal or a thousands mark; undefined where it is none. */
-export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean): number | "ambiguous" | undefined {
-  let text = typed.replace(/[\s\u00a0\u202f']/g, "").replace(/^\u2212/, "-");
-  const hasPercent = text.endsWith("%");
-  if (hasPercent) text = text.slice(0, -1);
-  const other = marks.decimal === "." ? "," : ".";
-  if (text.includes(other)) {
-    const grouped = new RegExp(`^[-+]?\\d{1,3}(\\${other}\\d{3})+(\\${marks.decimal}\\d+)?$`);
-    if (!grouped.test(text)) return undefined;
-    if (!text.includes(marks.decimal) && text.split(other).length === 2) return "ambiguous";
-    text = text.replaceAll(other, "");
-  }
-  text = text.replace(marks.decimal, ".");
-  if (!/^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/.test(text)) return undefined;
-  // The point is moved in the text, not by arithmetic: 99.999 % must be the same number as 0.99999.
-  const [digits = "", exponent = "0"] = text.toLowerCase().split("e");
-  const number = Number(`${digits}e${Number(exponent) - (isPercent || hasPercent ? 2 : 0)}`);
-  // Adding 0 makes −0 plain 0.
-  return Number.isFinite(number) ? number + 0 : undefined;
 }
 
 function inRange(spec: CellSpec, number: number): boolean {
@@ -198,7 +226,8 @@ function remembered<T>(
 /** What a cell takes, in words. */
 export function allowedFor(book: Workbook, spec: CellSpec, scale?: Scale): string {
   const percent = spec.format === "percent";
-  const show = (n: number) => (percent ? `${Number((n * 100).toPrecision(12))} %` : `${scale ? scale.toShown(n) : n}`);
+  const show = (n: number) =>
+    percent ? `${Number((n * 100).toPrecision(12))} %` : `${scale ? Number(scale.toShown(n).toPrecision(6)) : n}`;
   switch (spec.type) {
     case "text":
       return "text";

@@ -16,6 +16,9 @@ export type Part =
   | { readonly is: "name"; readonly name: string }
   | { readonly is: "function"; readonly name: string };
 
+/** The parts that name cells. */
+export type ReferencePart = Extract<Part, { is: "own" | "range" | "fixed" }>;
+
 const pattern =
   /"(?:[^"]|"")*"|\{([^{}]*)\}|(\$?[A-Za-z]{1,3}\$?\d+)(?![\w(.])|([A-Za-z_][\w.]*)(\s*\()?|(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+)|([\s\S])/g;
 const reference = /^(?:([a-z]+)(?:\[([a-z][a-z0-9_]*)\])?:)?((?:@|[a-z][a-z0-9_]*)(?:\.[a-z][a-z0-9_]*)?)$/;
@@ -66,7 +69,8 @@ function pushText(parts: Part[], text: string): void {
   else parts.push({ is: "text", text });
 }
 
-function parseReference(text: string): Part | undefined {
+/** What stands in braces, without them: a column of this row, a whole column, or one cell; undefined for anything else. */
+export function parseReference(text: string): ReferencePart | undefined {
   const match = reference.exec(text);
   if (!match) return undefined;
   const [, sheet, row, column = ""] = match;

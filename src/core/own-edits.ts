@@ -1,8 +1,10 @@
 // What a maker adds beyond the template: columns of their own and inputs of their own.
 import { columnIndex } from "./access";
 import type { Change } from "./change";
+import { type FormulaCheck, placeOfColumn } from "./formula-check";
 import { fail, ok, problem, type Result } from "./problem";
 import { checkTypedFormula } from "./typed-formula";
+import { readOwnUnit } from "./units/own-unit";
 import type { Column, Row, SheetKey, Workbook } from "./workbook";
 
 /** A column as asked for. With a formula it is computed, without one it takes entries. */
@@ -13,8 +15,8 @@ export interface NewColumn {
   readonly formula: string;
 }
 
-/** Adds a column of the maker's own at the end of a sheet. */
-export function addOwnColumn(book: Workbook, sheet: SheetKey, wanted: NewColumn): Result<Change> {
+/** Adds a column of the maker's own at the end of a sheet; `check` looks at the units of its formula. */
+export function addOwnColumn(book: Workbook, sheet: SheetKey, wanted: NewColumn, check?: FormulaCheck): Result<Change> {
   const title = wanted.title.trim();
   const columns = book.sheets[sheet].columns;
   if (title === "" || title.length > 80 || columns.some((column) => column.title.toLowerCase() === title.toLowerCase()))
@@ -30,16 +32,26 @@ export function addOwnColumn(book: Workbook, sheet: SheetKey, wanted: NewColumn)
   const checked =
     formula === "" ? ok("") : checkTypedFormula(book, sheet, formula.startsWith("=") ? formula : `=${formula}`);
   if (!checked.ok) return checked;
+  const unit = readOwnUnit(wanted.unit, book.meta.currency, `The new column ${title}, unit`);
+  if (!unit.ok) return unit;
   const key = freshKey(title, new Set(columns.map((column) => column.key)));
-  const base = { key, title, unit: wanted.unit.trim(), own: true } as const;
+  const base = { key, title, unit: unit.value, own: true, ...formatOf(unit.value) } as const;
   const column: Column =
     checked.value === ""
       ? { ...base, kind: "input", type: wanted.type }
       : { ...base, kind: "computed", type: "number", formula: checked.value };
+  const problems =
+    check && column.formula ? check(book, placeOfColumn(book, sheet, column), column.formula).problems : [];
+  if (problems.length > 0) return fail(...problems);
   return ok({
     label: `Add column: ${title}`,
     operations: [{ kind: "add columns", sheet, at: columns.length, columns: [column] }],
   });
+}
+
+/** A percentage is kept as its fraction. */
+function formatOf(unit: string): { readonly format?: "percent" } {
+  return unit === "%" ? { format: "percent" } : {};
 }
 
 /** Removes a column of the maker's own, with what was entered in it. */
@@ -65,8 +77,14 @@ export function removeOwnColumn(book: Workbook, sheet: SheetKey, key: string): R
   });
 }
 
-/** Changes the formula of a computed column for all its rows. */
-export function changeColumnFormula(book: Workbook, sheet: SheetKey, key: string, typed: string): Result<Change> {
+/** Changes the formula of a computed column for all its rows; `check` looks at its units. */
+export function changeColumnFormula(
+  book: Workbook,
+  sheet: SheetKey,
+  key: string,
+  typed: string,
+  check?: FormulaCheck,
+): Result<Change> {
   const at = columnIndex(book.sheets[sheet]).get(key);
   const was = at === undefined ? undefined : book.sheets[sheet].columns[at];
   if (!was?.own || was.kind !== "computed")
@@ -80,6 +98,8 @@ export function changeColumnFormula(book: Workbook, sheet: SheetKey, key: string
     );
   const checked = checkTypedFormula(book, sheet, typed.trim().startsWith("=") ? typed.trim() : `=${typed.trim()}`);
   if (!checked.ok) return checked;
+  const problems = check?.(book, placeOfColumn(book, sheet, was), checked.value).problems ?? [];
+  if (problems.length > 0) return fail(...problems);
   return ok({
     label: `Formula of ${was.title}`,
     operations: [{ kind: "column", sheet, was, is: { ...was, formula: checked.value } }],
@@ -103,11 +123,13 @@ export function addOwnInput(book: Workbook, label: string, unit: string): Result
         allowed: "a name of 1 to 120 characters that no other input has",
       }),
     );
+  const read = readOwnUnit(unit, book.meta.currency, `The new input ${text}, unit`);
+  if (!read.ok) return read;
   const id = freshKey(text, new Set(rows.map((row) => row.id)));
   const row: Row = {
     id,
-    cells: { label: text, unit: unit.trim(), value: 0, note: `in formulas: ${id}` },
-    line: { kind: "input", type: "number" },
+    cells: { label: text, unit: read.value, value: 0, note: `in formulas: ${id}` },
+    line: { kind: "input", type: "number", ...formatOf(read.value) },
     own: true,
   };
   return ok({

@@ -6,48 +6,59 @@ import { pieceLabels } from "./piece-labels";
 import { fail, ok, problem, type Result } from "./problem";
 import type { Raw, Row, Workbook } from "./workbook";
 
+/** Sheets whose rows are named by number. */
+type NumberedSheet = "pieces" | "firings";
+
 /** Piece rows in the order in which they are named by text such as `41-60, 66, 70-`; every part that names nothing is a problem. */
 export function choosePieces(book: Workbook, text: string): Result<readonly string[]> {
-  const rows = book.sheets.pieces.rows;
+  return chooseRows(book, "pieces", text);
+}
+
+/** Rows named by text such as `41-60, 66, 70-`: pieces, or firings, whose names end in numbers too. */
+export function chooseRows(book: Workbook, sheet: NumberedSheet, text: string): Result<readonly string[]> {
+  const { rows } = book.sheets[sheet];
   const chosen = new Set<string>();
   const tidy = text.replace(/\s*([-–])\s*(?=[^\s,;])/g, "$1").replace(/\s+([-–])/g, "$1");
   const parts = tidy.split(/[,;\s]+/).filter(Boolean);
-  if (parts.length === 0) return fail(choiceProblem(text));
+  if (parts.length === 0) return fail(choiceProblem(sheet, text));
   for (const part of parts) {
-    const found = piecesNamed(rows, part);
-    if (found.length === 0) return fail(choiceProblem(part));
+    const found = rowsNamed(sheet, rows, part);
+    if (found.length === 0) return fail(choiceProblem(sheet, part));
     for (const row of found) chosen.add(row.id);
   }
   return ok([...chosen]);
 }
 
-function choiceProblem(found: string) {
+function choiceProblem(sheet: NumberedSheet, found: string) {
+  const isPieces = sheet === "pieces";
   return problem({
-    code: "pieces.choice",
-    where: "Pieces",
+    code: `${sheet}.choice`,
+    where: isPieces ? "Pieces" : "Firings",
     found,
-    allowed: "piece numbers that are on the sheet, such as 41-60, 66, 70-",
+    allowed: isPieces
+      ? "piece numbers that are on the sheet, such as 41-60, 66, 70-"
+      : "firings that are on the sheet, such as G4, 6-8, 10-",
   });
 }
 
-function piecesNamed(rows: readonly Row[], part: string): readonly Row[] {
-  const exact = rows.filter((row) => rowLabel("pieces", row).toLowerCase() === part.toLowerCase());
+function rowsNamed(sheet: NumberedSheet, rows: readonly Row[], part: string): readonly Row[] {
+  const exact = rows.filter((row) => rowLabel(sheet, row).toLowerCase() === part.toLowerCase());
   if (exact.length > 0) return exact;
   const range = /^(\D*?)(\d+)?[-–](?:\D*?(\d+))?$/.exec(part);
   if (range && (range[2] !== undefined || (range[1] === "" && range[3] !== undefined))) {
     const from = range[2] === undefined ? Number.NEGATIVE_INFINITY : Number(range[2]);
     const to = range[3] === undefined ? Number.POSITIVE_INFINITY : Number(range[3]);
     return rows.filter((row) => {
-      const number = pieceNumber(row);
+      const number = rowNumber(sheet, row);
       return number !== undefined && number >= from && number <= to;
     });
   }
   const single = /^\D*?(\d+)$/.exec(part)?.[1];
-  return single === undefined ? [] : rows.filter((row) => pieceNumber(row) === Number(single));
+  return single === undefined ? [] : rows.filter((row) => rowNumber(sheet, row) === Number(single));
 }
 
-function pieceNumber(row: Row): number | undefined {
-  const digits = /(\d+)$/.exec(rowLabel("pieces", row))?.[1];
+function rowNumber(sheet: NumberedSheet, row: Row): number | undefined {
+  const digits = /(\d+)$/.exec(rowLabel(sheet, row))?.[1];
   return digits === undefined ? undefined : Number(digits);
 }
 

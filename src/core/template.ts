@@ -1,20 +1,15 @@
 // Templates: a folder each under templates/, read from template.json, checked, and made into an edition.
 import * as z from "zod/mini";
+import { applyChange } from "./change";
 import { allowedFor, isAllowed } from "./entry";
+import type { FormulaCheck } from "./formula-check";
+import { addOwnColumn } from "./own-edits";
 import { pieceLabels } from "./piece-labels";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { EDITION_LINES, RESULT_LINES } from "./sheets/lines";
 import { standardColumns } from "./sheets/standard";
 import { STEP_KINDS } from "./sheets/step-kinds";
-import {
-  type Column,
-  FORMAT_VERSION,
-  type Raw,
-  type Row,
-  type SHEET_KEYS,
-  type Sheet,
-  type Workbook,
-} from "./workbook";
+import { type Column, FORMAT_VERSION, type Raw, type Row, SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
 import { zodProblems } from "./zod-problems";
 
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
@@ -38,6 +33,20 @@ const templateSchema = z.strictObject({
   route: z
     .array(z.strictObject({ id, kind: z.enum(STEP_KINDS), title: text(80), cells }))
     .check(z.minLength(1), z.maxLength(60)),
+  /** Columns beyond those every edition has, as a maker could add them. */
+  columns: z.optional(
+    z
+      .array(
+        z.strictObject({
+          sheet: z.enum(SHEET_KEYS),
+          title: text(80),
+          unit: z.string().check(z.maxLength(40)),
+          type: z.optional(z.enum(["number", "text"])),
+          formula: z.optional(text(4000)),
+        }),
+      )
+      .check(z.maxLength(100)),
+  ),
 });
 
 export type Template = z.infer<typeof templateSchema>;
@@ -53,15 +62,18 @@ export interface StartAnswers {
   readonly started: string;
 }
 
-/** Reads a template and checks every value in it against the rules of the sheet it is for. */
-export function readTemplate(json: unknown, where: string): Result<Template> {
+/**
+ * Reads a template and checks every value in it against the rules of the sheet it is for; `check` looks at the units of
+ * its formulas.
+ */
+export function readTemplate(json: unknown, where: string, check?: FormulaCheck): Result<Template> {
   const parsed = templateSchema.safeParse(json);
   if (!parsed.success) return fail(...zodProblems(parsed.error, json, where));
-  const problems = checkTemplate(parsed.data, where);
+  const problems = checkTemplate(parsed.data, where, check);
   return problems.length > 0 ? fail(...problems) : ok(parsed.data);
 }
 
-function checkTemplate(template: Template, where: string): Problem[] {
+function checkTemplate(template: Template, where: string, check: FormulaCheck | undefined): Problem[] {
   const book = emptyEdition(template, {
     title: "check",
     wanted: 1,
@@ -104,7 +116,25 @@ function checkTemplate(template: Template, where: string): Problem[] {
         }),
       );
   });
-  return problems;
+  return [...problems, ...withOwnColumns(book, template, where, check).problems];
+}
+
+/** An edition with the template's own columns; those that can't be added are left out and told of. */
+function withOwnColumns(
+  book: Workbook,
+  template: Template,
+  where: string,
+  check?: FormulaCheck,
+): { readonly book: Workbook; readonly problems: readonly Problem[] } {
+  const problems: Problem[] = [];
+  let grown = book;
+  for (const [at, { sheet, title, unit, type = "number", formula = "" }] of (template.columns ?? []).entries()) {
+    const added = addOwnColumn(grown, sheet, { title, unit, type, formula }, check);
+    const path = `${where}, columns[${at}]`;
+    if (added.ok) grown = applyChange(grown, added.value);
+    else problems.push(...added.problems.map((one) => ({ ...one, where: path, message: `${path}: ${one.message}` })));
+  }
+  return { book: grown, problems };
 }
 
 const OUTSIDE_CELLS = ["kind", "title"];
@@ -164,7 +194,7 @@ function inputKeys(columns: readonly Column[]): string {
 
 /** An edition from a template, with `starts` blank pieces ready to be recorded. */
 export function startEdition(template: Template, answers: StartAnswers, starts: number): Workbook {
-  const book = emptyEdition(template, answers);
+  const { book } = withOwnColumns(emptyEdition(template, answers), template, "");
   const labels = pieceLabels(answers.firstPiece, starts);
   const rows = labels.map((label, at): Row => ({ id: `p${at + 1}`, cells: { piece: label, tier: "standard" } }));
   return { ...book, sheets: { ...book.sheets, pieces: { ...book.sheets.pieces, rows } } };

@@ -11,8 +11,10 @@ import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
 import { quickenGraph } from "./graph-edges";
+import { orderGraph } from "./graph-order";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
+import { type EngineModel, readModel } from "./model";
 import { registerFunctions } from "./plugin";
 import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
@@ -35,8 +37,12 @@ const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 function prepareGraph(): void {
   const probe = HyperFormula.buildEmpty(CONFIG);
   quickenGraph(probe);
+  orderGraph(probe);
   probe.destroy();
 }
+
+/** Versions are counted over all engines, so that a new one is never taken for the one before. */
+let versions = 0;
 
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
@@ -47,8 +53,11 @@ export class Engine {
   private readonly keysById = new Map<number, SheetKey>();
   private readonly prepared = new Map<string, PreparedFormula>();
   private nameCell: ReturnType<typeof cellNamer>;
+  private version = 0;
 
   constructor(book: Workbook) {
+    versions += 1;
+    this.version = versions;
     registerFunctions();
     prepareGraph();
     this.book = book;
@@ -64,6 +73,8 @@ export class Engine {
   /** Applies a change of the document; returns every value that moved because of it. */
   apply(change: Change): Patch {
     const before = this.book;
+    versions += 1;
+    this.version = versions;
     this.book = applyChange(before, change);
     const removed = writesFor(before, this.layout, change, "before");
     const heights = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.layout[key].height])) as Record<
@@ -100,6 +111,30 @@ export class Engine {
         return [{ sheet: key, column: place, places, values }];
       });
     });
+  }
+
+  /** What it computes from and what came of it; nothing if that is the version known already. */
+  model(known?: number): EngineModel | undefined {
+    if (known === this.version) return undefined;
+    return readModel({
+      version: this.version,
+      book: this.book,
+      layout: this.layout,
+      formulaAt: (sheet, row, col) => this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col }) ?? "",
+      valueAt: (sheet, row, col) => this.valueAt(sheet, row, col),
+      link: (sheet, row, formula) => this.link(sheet, row, formula),
+    });
+  }
+
+  /** The document as it stands here. */
+  document(): Workbook {
+    return this.book;
+  }
+
+  /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
+  reckon(formula: string): Value {
+    const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
+    return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
   }
 
   /** The engine's text of one cell's formula, for the tests of linking. */

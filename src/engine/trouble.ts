@@ -1,5 +1,5 @@
 // The engine's errors in the maker's words, with the cell where each began.
-import { type DetailedCellError, ErrorType } from "hyperformula";
+import type { ErrorType } from "hyperformula";
 import type { CellName } from "../core/access";
 import { didYouMean } from "../core/formula";
 import type { SheetKey } from "../core/workbook";
@@ -7,8 +7,14 @@ import { FUNCTIONS } from "./functions/index";
 import type { Layout } from "./layout";
 import type { Trouble } from "./values";
 
+/** An error as the engine tells it: its kind and, for some, its own words. */
+export interface EngineError {
+  readonly type: `${ErrorType}`;
+  readonly message: string;
+}
+
 /** An engine error as a trouble that says what to do; `from` is the cell where it began. */
-export function toTrouble(error: DetailedCellError, from: CellName | undefined): Trouble {
+export function toTrouble(error: EngineError, from: CellName | undefined): Trouble {
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
@@ -16,8 +22,8 @@ const OVERFLOW = "NaN or infinite value encountered.";
 const WRONG_COUNT = "Wrong number of arguments.";
 
 /** Whether an error is of a sort that the engine does not mark with the cell where it began. */
-export function isUnmarked(error: DetailedCellError): boolean {
-  return error.type === ErrorType.ERROR || error.message === OVERFLOW;
+export function isUnmarked(error: EngineError): boolean {
+  return error.type === "ERROR" || error.message === OVERFLOW;
 }
 
 /** The engine's own messages in the maker's words. */
@@ -31,35 +37,35 @@ const IN_WORDS: Readonly<Record<string, string>> = {
     "Text or a blank text stands where a number is needed. Check the cells it names.",
 };
 
-function titleOf({ type, message }: DetailedCellError): string {
+function titleOf({ type, message }: EngineError): string {
   if (message === WRONG_COUNT) return "wrong arguments";
   switch (type) {
-    case ErrorType.ERROR:
+    case "ERROR":
       return "no formula";
-    case ErrorType.DIV_BY_ZERO:
+    case "DIV_BY_ZERO":
       return "divides by nothing";
-    case ErrorType.CYCLE:
+    case "CYCLE":
       return "goes in a circle";
-    case ErrorType.NAME:
+    case "NAME":
       return "unknown name";
-    case ErrorType.REF:
+    case "REF":
       return "names something removed";
-    case ErrorType.NA:
+    case "NA":
       return "not found";
     default:
       return "no number";
   }
 }
 
-function messageOf(error: DetailedCellError): string {
+function messageOf(error: EngineError): string {
   switch (error.type) {
-    case ErrorType.DIV_BY_ZERO:
+    case "DIV_BY_ZERO":
       return "It divides by 0 or by a blank cell. Enter the number it divides by.";
-    case ErrorType.CYCLE:
+    case "CYCLE":
       return "It depends on itself, directly or through other cells. Change one of them to a typed value.";
-    case ErrorType.REF:
+    case "REF":
       return "It names a row or column that is no longer there. Undo, or write the formula anew.";
-    case ErrorType.NAME: {
+    case "NAME": {
       const name = /[A-Za-z_][\w.]*/.exec(error.message.replace(/^.*(name|Function)\s/i, ""))?.[0] ?? "";
       const near = didYouMean(
         name,
@@ -67,7 +73,7 @@ function messageOf(error: DetailedCellError): string {
       );
       return `${error.message}${near ? ` Did you mean ${near}?` : " Look it up in the list of functions."}`;
     }
-    case ErrorType.ERROR:
+    case "ERROR":
       return UNREADABLE;
     default:
       return (

@@ -2,6 +2,8 @@
 /// <reference lib="webworker" />
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
+import type { EngineModel } from "./model";
+import type { Patch } from "./values";
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -9,18 +11,45 @@ let engine: Engine | undefined;
 
 self.onmessage = ({ data }: MessageEvent<Request>) => {
   try {
-    if (data.ask === "open") {
-      engine?.close();
-      engine = new Engine(data.book);
-      answer({ id: data.id, patch: engine.values() });
-    } else if (engine) answer({ id: data.id, patch: engine.apply(data.change) });
-    else answer({ id: data.id, failure: "the engine has no edition open" });
+    const { answer, buffers } = answerTo(data);
+    self.postMessage({ id: data.id, answer } satisfies Reply, buffers);
   } catch (error) {
-    answer({ id: data.id, failure: error instanceof Error ? `${error.message}\n${error.stack}` : String(error) });
+    const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
+    self.postMessage({ id: data.id, failure } satisfies Reply);
   }
 };
 
-function answer(reply: Reply): void {
-  const buffers = "patch" in reply ? reply.patch.map((column) => column.places.buffer as ArrayBuffer) : [];
-  self.postMessage(reply, buffers);
+/** An answer, and what of it goes over without being copied. */
+interface Answer {
+  readonly answer: unknown;
+  readonly buffers: ArrayBuffer[];
+}
+
+function answerTo(request: Request): Answer {
+  if (request.ask === "open") {
+    engine?.close();
+    engine = new Engine(request.book);
+    return patch(engine.values());
+  }
+  if (!engine) throw new Error("the engine has no edition open");
+  switch (request.ask) {
+    case "apply":
+      return patch(engine.apply(request.change));
+    case "reckon":
+      return { answer: engine.reckon(request.formula), buffers: [] };
+    case "model":
+      return model(engine.model(request.known));
+    case "document":
+      return { answer: engine.document(), buffers: [] };
+  }
+}
+
+function patch(answer: Patch): Answer {
+  return { answer, buffers: answer.map((column) => column.places.buffer as ArrayBuffer) };
+}
+
+function model(answer: EngineModel | undefined): Answer {
+  const lists = answer?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values));
+  const arrays = lists?.flatMap(({ places, numbers, others }) => [places, numbers, others]) ?? [];
+  return { answer, buffers: arrays.map((list) => list.buffer as ArrayBuffer) };
 }

@@ -11,6 +11,17 @@ export interface PreferenceValues {
   readonly temperature: "C" | "F";
   /** Where the columns of CSV files went, by the shape of the file; the newest last. */
   readonly csvShapes: readonly CsvShape[];
+  /** The paper that is printed on. */
+  readonly paper: PaperSetup;
+}
+
+export const PAPER_SIZES = ["A4", "Letter"] as const;
+export const MARGINS_MM = [10, 15, 25] as const;
+
+/** Size of the paper and what is left blank at its edges. */
+export interface PaperSetup {
+  readonly size: (typeof PAPER_SIZES)[number];
+  readonly marginMm: (typeof MARGINS_MM)[number];
 }
 
 /** Files of one shape: the same names in their first line, for the same sheet. */
@@ -35,6 +46,12 @@ function isShape(stored: unknown): stored is CsvShape {
   return Object.values(columns).every((key) => typeof key === "string");
 }
 
+function isPaper(stored: unknown): stored is PaperSetup {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { size, marginMm } = stored as Record<string, unknown>;
+  return (PAPER_SIZES as readonly unknown[]).includes(size) && (MARGINS_MM as readonly unknown[]).includes(marginMm);
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -49,6 +66,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   decimal: (stored): stored is "." | "," => stored === "." || stored === ",",
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
+  paper: isPaper,
 };
 
 /** A stored setting if it is one that this version knows. */

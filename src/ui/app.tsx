@@ -6,14 +6,15 @@ import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
 import { Card } from "./card/card";
+import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { Notices } from "./notices";
-import { type OpenDialog, openDialog, showDialog } from "./open-dialog";
+import { type OpenDialog, openDialog, showDialog, showExplained } from "./open-dialog";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
-import { SheetPane } from "./sheet-pane";
+import { SheetPane, shownRows } from "./sheet-pane";
 import { Tools } from "./tools";
 
 const PLACES = { find: "#choose-pieces", card: "#card", sheets: "nav.sheets button[aria-current]" } as const;
@@ -33,6 +34,11 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "help":
       showDialog("help");
       break;
+    case "explain": {
+      const selection = session?.selection.value;
+      showExplained(selection && { sheet: selection.sheet, ...selection.anchor });
+      break;
+    }
     case "grid":
       focusWish.value += 1;
       break;
@@ -92,10 +98,11 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
+            {shownRows(session).length === 0 ? <EmptySheet session={session} /> : null}
             <SheetPane session={session} />
           </>
         ) : (
-          <LazyPage session={session} page={session.page.value} />
+          <LazyPage session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
@@ -108,6 +115,7 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
 interface PageProps {
   readonly session: Session;
   readonly page: Page;
+  readonly studio: Studio;
 }
 
 /** Pages are loaded when the first one opens. */

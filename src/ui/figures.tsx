@@ -1,8 +1,8 @@
 import { figuresOf } from "../app/figures";
 import type { Session } from "../app/session";
-import { goTo } from "./go-to";
+import { showExplained } from "./open-dialog";
 
-/** Key figures; each leads to the line it comes from. */
+/** Key figures; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   session.book.value;
@@ -14,7 +14,7 @@ export function Figures({ session }: { readonly session: Session }) {
           key={figure.id}
           data-testid={`figure-${figure.id}`}
           title="Show where this number comes from"
-          onClick={() => goTo(session, { sheet: figure.sheet, row: figure.row, column: "value" })}
+          onClick={() => showExplained({ sheet: figure.sheet, row: figure.row, column: "value" })}
         >
           <span>{figure.title}</span>
           <b>{figure.text}</b>

@@ -1,5 +1,5 @@
 // What the grid is to show of the sheet in view.
-import { editTextOf, lookOf, unitOfColumn } from "../app/looks";
+import { editTextOf, lookOf, shownUnit } from "../app/looks";
 import type { Session } from "../app/session";
 import { columnsInView, type SheetView } from "../app/view";
 import { columnOf, rowLabel, rowOf, specOf } from "../core/access";
@@ -74,7 +74,7 @@ function toGridColumn(session: Session, column: Column, group: string, view: She
   return {
     key: column.key,
     title: column.title + arrow,
-    unit: column.format === "percent" ? "" : unitOfColumn(session, column),
+    unit: column.format === "percent" ? "" : shownUnit(session, column.unit),
     align: column.type === "number" ? "end" : "start",
     width: column.width ?? Math.max(TYPE_WIDTHS[column.type], Math.ceil(column.title.length * 7.4) + 20),
     isInput: column.kind === "input",

@@ -1,5 +1,6 @@
 // Which dialog is open, if any.
 import { signal } from "@preact/signals";
+import type { CellName } from "../core/access";
 
 export type OpenDialog =
   | "start"
@@ -17,6 +18,7 @@ export type OpenDialog =
   | "fit"
   | "programme"
   | "edition"
+  | "explain"
   | "help";
 
 export const openDialog = signal<OpenDialog | undefined>(undefined);
@@ -29,4 +31,13 @@ export function closeDialog(): void {
 /** Opens a dialog in the place of whichever is open. */
 export function showDialog(name: OpenDialog): void {
   openDialog.value = name;
+}
+
+/** The cell whose origins the open panel shows. */
+export const explainedCell = signal<CellName | undefined>(undefined);
+
+/** Opens the panel that says where a cell's value comes from. */
+export function showExplained(cell: CellName | undefined): void {
+  explainedCell.value = cell;
+  showDialog("explain");
 }

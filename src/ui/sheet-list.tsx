@@ -5,17 +5,20 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
   { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["results"] },
+  { title: "Ask", sheets: [] },
 ];
 /** Pages that read the sheets and are listed after the sheets of a group. */
 const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
   Run: [
     { page: "log", title: "Run log" },
     { page: "rescue", title: "Rescue" },
+    { page: "paper", title: "Paper" },
   ],
   Settle: [
     { page: "journal", title: "Journal" },
     { page: "accountant", title: "For the accountant" },
   ],
+  Ask: [{ page: "whatif", title: "What if" }],
 };
 /** Pages that come before the sheets of a group. */
 const FIRST_PAGES: typeof PAGES = { Run: [{ page: "record", title: "Record" }] };

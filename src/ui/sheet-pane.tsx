@@ -1,7 +1,7 @@
 // The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { writeCells } from "../app/commands";
+import { writeChecked } from "../app/commands";
 import { editTextOf } from "../app/looks";
 import type { Session } from "../app/session";
 import { nextSort, rowsInView, type SheetView, WHOLE_VIEW } from "../app/view";
@@ -36,7 +36,7 @@ function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
   return {
     write: (entries, how, overflow) => {
-      writeCells(
+      void writeChecked(
         session,
         entries.map(({ row, column, typed }) => ({ cell: { sheet: sheet(), row, column }, typed })),
         how,

@@ -1,12 +1,12 @@
 // What can be done on the sheet in view, in words.
-import { addSheetRow, removeColumn, removeSheetRows, repeatRouteStep } from "../app/commands";
+import { addSheetRow, removeSheetRows, repeatRouteStep } from "../app/commands";
 import { planWhatWasSeen } from "../app/learn";
 import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
 import { chosenPieces, chosenText, openFor, recordWish } from "./chosen";
-import { goTo } from "./go-to";
+import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
 import { setView, shownRows, viewOf } from "./sheet-pane";
 
@@ -145,6 +145,15 @@ function RouteTools({ session }: { readonly session: Session }) {
       >
         Use what was seen as the planned loss
       </button>
+      <button
+        type="button"
+        onClick={() => {
+          askWish.value = "losses";
+          session.page.value = "whatif";
+        }}
+      >
+        What if losses change…
+      </button>
     </>
   );
 }
@@ -207,7 +216,7 @@ function EditionTools({ session }: { readonly session: Session }) {
   return (
     <>
       <button type="button" onClick={() => showDialog("edition")}>
-        Title, currency, °C or °F…
+        Title, currency, units…
       </button>
       <button type="button" onClick={() => showDialog("input")}>
         Add an input…
@@ -240,7 +249,10 @@ export function Tools({ session }: { readonly session: Session }) {
       {sheet in ROW_NAMES ? <RowTools session={session} sheet={sheet as keyof typeof ROW_NAMES} /> : null}
       {sheet === "edition" ? <EditionTools session={session} /> : null}
       {column?.own ? (
-        <button type="button" onClick={() => removeColumn(session, sheet, column.key)}>
+        <button
+          type="button"
+          onClick={() => void import("../app/own-commands").then((own) => own.removeColumn(session, sheet, column.key))}
+        >
           Remove column {column.title}
         </button>
       ) : null}

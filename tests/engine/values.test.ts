@@ -86,7 +86,7 @@ describe("the page's end of the engine", () => {
     const open = client.open(smallEdition());
     const apply = client.apply({ label: "", operations: [] });
     expect(asked.map(({ ask }) => ask)).toEqual(["open", "apply"]);
-    answer({ id: asked[0]?.id ?? 0, patch: [] });
+    answer({ id: asked[0]?.id ?? 0, answer: [] });
     answer({ id: asked[1]?.id ?? 0, failure: "broken" });
     await expect(open).resolves.toEqual([]);
     await expect(apply).rejects.toThrow("broken");
@@ -106,6 +106,6 @@ describe("the page's end of the engine", () => {
   test("an answer nobody waits for is passed over", () => {
     const { port, answer } = fakeWorker();
     connectEngine(() => port);
-    expect(() => answer({ id: 77, patch: [] })).not.toThrow();
+    expect(() => answer({ id: 77, answer: [] })).not.toThrow();
   });
 });

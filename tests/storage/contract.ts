@@ -209,6 +209,18 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       expect(valueFrom(await preferences.get("csvShapes"))).toBeUndefined();
     });
 
+    inHome(
+      "remembers the paper; a size or margin that is none is taken for not set",
+      async ({ preferences, plant }) => {
+        valueFrom(await preferences.set("paper", { size: "Letter", marginMm: 25 }));
+        expect(valueFrom(await preferences.get("paper"))).toEqual({ size: "Letter", marginMm: 25 });
+        for (const odd of [{ size: "A0", marginMm: 15 }, { size: "A4", marginMm: 3 }, "A4", null]) {
+          await plant("preferences", "paper", odd);
+          expect(valueFrom(await preferences.get("paper"))).toBeUndefined();
+        }
+      },
+    );
+
     inHome("takes what it does not know for not set", async ({ preferences, plant }) => {
       await plant("preferences", "decimal", ";");
       await plant("preferences", "temperature", { scale: "K" });

@@ -1,45 +1,61 @@
 // The usual cautions, by what is done in a step. They inform; they never block work.
-// Limits: 29 CFR 1910.1053 (from memory), Directive 2004/37/EC Annex III, HSE EH40/2005, ACGIH; see tests/published/cautions.test.ts.
-import type { StepKind } from "./step-kinds";
+// Each figure is held against where it was published in tests/published/cautions.test.ts.
+import type { Row } from "../workbook";
+import { isStepKind, type StepKind } from "./step-kinds";
 
 export interface Caution {
   readonly id: string;
   readonly title: string;
   readonly text: string;
+  /** Where its limits and practice were published. */
+  readonly source: string;
 }
 
-const CLOSING = "Limits vary by country: local codes, the maker's data sheets and licensed practice come first.";
+/** Said once after any cautions: whose word comes first. */
+export const CAUTION_CLOSING =
+  "Limits vary by country; follow local codes, the makers' data sheets and licensed practice. They come first.";
 
 /** Every caution the workbook shows, by name. */
 export const CAUTIONS = {
   silica: {
     id: "silica",
     title: "Silica dust",
-    text: `Dust of dry clay and glaze holds respirable crystalline silica. Work wet, extract at the source, wear a fitted respirator, wipe and never sweep. Published 8-hour limits run from 0.025 mg/m³ (ACGIH) and 0.05 (US) to 0.1 (EU, UK). ${CLOSING}`,
+    text: "Dust of dry clay and glaze holds respirable crystalline silica; most is breathed in casting, fettling and cleaning. Work wet, extract at the source, wear a fitted respirator, wipe and never sweep. Published limits over 8 hours: 0.025 mg/m³ (ACGIH; the US action level), 0.05 (US), 0.1 (EU, UK).",
+    source: "29 CFR 1910.1053; Directive 2004/37/EC, Annex III; HSE EH40/2005 and sheets CR1 to CR4; ACGIH",
   },
   spray: {
     id: "spray",
     title: "Sprayed glaze",
-    text: `Spray in an extracted booth with a respirator for dust and mist; keep skin covered; clean up wet. ${CLOSING}`,
+    text: "Spray in an extracted booth with a respirator for dust and mist; keep skin covered; clean up wet.",
+    source: "HSE sheet CR1",
   },
   lustre: {
     id: "lustre",
     title: "Lustre",
-    text: `Solvent fumes are harmful from opening the bottle until the firing has burnt the resin off: extraction on, respirator for organic vapours, no flame, nobody else in the room. Published turpentine limits: 100 ppm (NIOSH, OSHA). Lustre is not for surfaces that touch food. ${CLOSING}`,
+    text: "Solvent and resin fumes are harmful from opening the bottle until the firing has burnt the resin off: extraction on, respirator for organic vapours, no flame, nobody else in the room. Do not crowd the kiln, and leave it vented until it has smoked off, near dull red. Published turpentine limits over 8 hours: 20 ppm (ACGIH), 100 ppm (NIOSH, OSHA); 800 ppm is dangerous to life at once. Lustre is not for surfaces that touch food.",
+    source: "NIOSH on turpentine (REL, PEL, IDLH); ACGIH; data sheets of lustre makers",
   },
   kiln: {
     id: "kiln",
-    title: "Kiln",
-    text: `Hot shell and hot ware: keep clear, vent the room, wear infrared eye protection at a spyhole, wipe the foot before a glaze firing. Electrical supply and repair by a licensed electrician. ${CLOSING}`,
+    title: "Hot kiln",
+    text: "A shell can reach 120 °C, and ware stays hot for hours: keep clear, and let it cool before it is opened. Infrared eye protection at a spyhole. Wipe the foot before a glaze firing. Keep 46 cm from walls that do not burn and 91 cm from what does. Electrical supply and repair by a licensed electrician; a supply is usually laid for 125 % of the kiln's current. Do not disturb a fibre lining dry.",
+    source: "HSE Ceramics Information Sheet 3; Uniform Mechanical Code 910.3.1; kiln makers on shells and supply",
+  },
+  fumes: {
+    id: "fumes",
+    title: "Fumes of a firing",
+    text: "Clay, wax and resin give off carbon monoxide and other fumes as they burn: run the vent, air the room and do not stay in it. Published carbon monoxide limits over 8 hours: 20 ppm (EU), 25 (ACGIH), 50 (US).",
+    source: "HSE Ceramics Information Sheet 3; Directive (EU) 2017/164; ACGIH; 29 CFR 1910.1000, table Z-1",
   },
   food: {
     id: "food",
     title: "Ware for food",
-    text: `Whether a glaze is fit for food depends on the glaze, the firing and the country: have it tested by a laboratory before it is sold for food. ${CLOSING}`,
+    text: "Whether a glaze is fit for food depends on the glaze, the firing and the country: have it tested by a laboratory, for lead and cadmium above all, before it is sold for food.",
+    source: "Directive 84/500/EEC; ISO 6486",
   },
 } as const satisfies Readonly<Record<string, Caution>>;
 
-const DUSTY = /\b(fettl|sand|trim|cut|scrape|dry|wipe|mask)/i;
+const DUSTY = /\b(fettl|sand|trim|turn|cut|scrape|grind|dry|wipe|spong|mask|clean|sweep|mix|weigh)/i;
 const SPRAYED = /spray/i;
 
 /** The cautions that belong to a step, by its kind and what it is called. */
@@ -58,7 +74,27 @@ export function cautionsFor(step: {
       return SPRAYED.test(text) ? [CAUTIONS.spray, CAUTIONS.silica, CAUTIONS.food] : [CAUTIONS.silica, CAUTIONS.food];
     case "metal":
       return [CAUTIONS.lustre];
-    case "firing":
-      return /lustre|\blow\b/i.test(text) ? [CAUTIONS.lustre, CAUTIONS.kiln] : [CAUTIONS.kiln];
+    case "firing": {
+      const kiln = [CAUTIONS.kiln, CAUTIONS.fumes];
+      return /lustre|\blow\b/i.test(text) ? [CAUTIONS.lustre, ...kiln] : kiln;
+    }
   }
+}
+
+/** The cautions of a row of the route: a firing that follows lustre burns its fumes off, whatever it is called. */
+export function cautionsOfStep(route: readonly Row[], step: Row): readonly Caution[] {
+  const { kind, title, method } = step.cells;
+  if (!isStepKind(kind)) return [];
+  const usual = cautionsFor({ kind, title: textOf(title), method: textOf(method) });
+  const isLustred = kind === "firing" && firesLustre(route, step);
+  return isLustred && !usual.includes(CAUTIONS.lustre) ? [CAUTIONS.lustre, ...usual] : usual;
+}
+
+const textOf = (raw: unknown) => (typeof raw === "string" ? raw : "");
+
+/** Whether lustre is laid on between the firing before and this one. */
+function firesLustre(route: readonly Row[], firing: Row): boolean {
+  const before = route.slice(0, route.indexOf(firing));
+  const since = before.slice(before.findLastIndex((row) => row.cells.kind === "firing") + 1);
+  return since.some((row) => row.cells.kind === "metal");
 }

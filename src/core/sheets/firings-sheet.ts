@@ -34,10 +34,16 @@ export const FIRING_COLUMNS: readonly Column[] = [
   computed("pieces", "pieces", "", "=0", { format: "whole", words: "pieces really in this load" }),
   computed("load_kg", "load", "kg", "=0", { decimals: 2, words: "their weight together" }),
   computed("load_cm2", "shelf", "cm²", "=0", { decimals: 0, words: "their shelf area together" }),
-  computed("weight", "shared over", "", `=SWITCH({basis},"weight",{load_kg},"shelf area",{load_cm2},{pieces})`, {
-    decimals: 2,
-    words: "pieces, kilograms or cm², as the firing is shared",
-  }),
+  computed(
+    "weight",
+    "shared over",
+    "as shared",
+    `=SWITCH({basis},"weight",{load_kg},"shelf area",{load_cm2},{pieces})`,
+    {
+      decimals: 2,
+      words: "pieces, kilograms or cm², as the firing is shared",
+    },
+  ),
   computedText(
     "warning",
     "mind",

@@ -3,7 +3,7 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import type { Argument, FunctionDeclaration } from "./declare";
 
 const order = { name: "order", what: "place of the step to look back from", type: "number" } as const;
-const orders = { name: "orders", what: "the column of places, {route:order}", type: "range" } as const;
+const orders = { name: "orders", what: "the column of places, {route:order}", type: "range", unit: "" } as const;
 const values = { name: "values", what: "the column of values beside them", type: "range" } as const;
 
 /** Places and values of two whole columns, row by row; rows without a place are passed over. */
@@ -45,7 +45,7 @@ export const ROUTE_FUNCTIONS: readonly FunctionDeclaration[] = [
     parameters: [
       order,
       orders,
-      { name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range" },
+      { name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range", unit: "" },
     ],
     unit: "",
     examples: [{ formula: "KEPT_BEFORE(3,{1;2;3},{0.05;0.16;0.12})", gives: 0.798, within: 1e-12 }],

@@ -55,6 +55,6 @@ export function allowedArgument(parameter: Parameter): string {
     parameter.max === undefined ? "" : `${parameter.max} or less`,
     parameter.below === undefined ? "" : `below ${parameter.below}`,
   ].filter(Boolean);
-  const unit = parameter.unit ? ` in ${parameter.unit}` : "";
+  const unit = parameter.unit && parameter.unit !== "any" ? ` in ${parameter.unit}` : "";
   return [`${parameter.whole ? "a whole number" : "a number"}${unit}`, limits.join(" and ")].filter(Boolean).join(", ");
 }

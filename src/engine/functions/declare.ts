@@ -8,6 +8,7 @@ export interface Parameter {
   readonly name: string;
   readonly what: string;
   readonly type: "number" | "text" | "any" | "range";
+  /** The unit it is taken in; none is a plain number, or whatever it is for a range; “any” takes every unit. */
   readonly unit?: string;
   readonly min?: number;
   readonly max?: number;
@@ -35,6 +36,7 @@ export interface FunctionDeclaration {
   readonly family: "Cones and kilns" | "Metal" | "Coats and slip" | "Shapes" | "Loss" | "Money" | "Tables";
   readonly summary: string;
   readonly parameters: readonly Parameter[];
+  /** The unit of the result, or “as the …” where it is that of a parameter. */
   readonly unit: string;
   readonly examples: readonly Example[];
   readonly source: string;

@@ -23,7 +23,9 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
     name: "YIELD_CHAIN",
     family: "Loss",
     summary: "What is left of a piece's chances after every step's loss.",
-    parameters: [{ name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range" }],
+    parameters: [
+      { name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range", unit: "" },
+    ],
     unit: "",
     examples: [{ formula: "YIELD_CHAIN({0.05;0.16;0.12})", gives: 0.70224, within: 1e-12 }],
     source: "rolled throughput yield: .95 × .84 × .88 = .70224",

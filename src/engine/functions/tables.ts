@@ -39,7 +39,7 @@ export const TABLE_FUNCTIONS: readonly FunctionDeclaration[] = [
     summary: "What one piece bears of a firing: the firing's cost × its weight ÷ the weight of all pieces in the load.",
     parameters: [
       { name: "firing", what: "the firing's name on the Firings sheet", type: "any" },
-      { name: "weight", what: "1, kilograms or cm², as the firing is shared", type: "number", min: 0 },
+      { name: "weight", what: "1, kilograms or cm², as the firing is shared", type: "number", unit: "any", min: 0 },
     ],
     unit: "¤",
     examples: [],

@@ -2,14 +2,11 @@
 
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { formulaAt, shownText, textOf, unitOf } from "../../app/looks";
+import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
 import type { Page, Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
-import { type CellName, columnOf, describeCell, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
+import { type CellName, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
-import { cautionsFor } from "../../core/sheets/cautions";
-import { isStepKind } from "../../core/sheets/step-kinds";
-import { scaleOf } from "../../core/temperature";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
@@ -47,7 +44,7 @@ const SHEET_WORDS = {
   kilns:
     "What is fired with. With its size and its wall the heat model reckons a firing before it is fired; without them the estimate is rated power × hours × duty.",
   programmes:
-    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or °C.",
+    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or a temperature.",
   tariffs:
     "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
   firings:
@@ -55,6 +52,8 @@ const SHEET_WORDS = {
   pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
+
+const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
 
 const PAGE_WORDS = {
   record: [
@@ -72,25 +71,35 @@ const PAGE_WORDS = {
     "Ways forward for a flawed piece, side by side, from now on. What was spent already is the same whichever way is chosen, so it is shown and not counted.",
     "Prices, fees and tax are those of the Edition sheet.",
   ],
+  paper: [
+    "Paper",
+    "What is taken to the bench and the kiln, goes with a piece, or is kept: made from the sheets as they stand, and printed whole.",
+    "Cautions stand on the steps they belong to. They inform and never hold up work.",
+  ],
   journal: [
     "Journal",
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
-    "Nothing is given out while a cost written over by hand keeps the edition from adding up.",
+    ADDS_UP,
   ],
   accountant: [
     "For the accountant",
     "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
-    "Nothing is given out while a cost written over by hand keeps the edition from adding up.",
+    ADDS_UP,
+  ],
+  whatif: [
+    "What if",
+    "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
+    "Plausible ranges and kept cases are part of the edition; everything else here is only asked.",
   ],
 } as const;
 
 function PageCard({ page }: { readonly page: Page }) {
-  const [title, words, more] = PAGE_WORDS[page];
+  const [title, words, also] = PAGE_WORDS[page];
   return (
     <>
       <h2>{title}</h2>
       <p class="words">{words}</p>
-      <p class="quiet">{more}</p>
+      <p class="quiet">{also}</p>
     </>
   );
 }
@@ -171,17 +180,26 @@ function CellCard({ session, cell, column, row }: CellProps) {
         row={row}
         key={`${cell.sheet} ${cell.row} ${cell.column}`}
       />
-      {spec.kind === "input" ? <p class="quiet">It takes {allowedFor(book, spec, scaleOf(book, column))}.</p> : null}
+      {spec.kind === "input" ? (
+        <p class="quiet">
+          It takes {allowedFor(book, spec, scaleAt(session, column, row))}
+          {takesUnits(column, row) ? ", also with a unit beside it" : ""}.
+        </p>
+      ) : null}
       {cell.sheet === "kilns" || cell.sheet === "firings" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
       ) : null}
       <LoadNote session={session} cell={cell} />
       <Origins session={session} cell={cell} />
       <SelectionSum session={session} />
-      <Cautions session={session} column={column} row={row} />
+      {cell.sheet === "route" || cell.sheet === "firings" || column.step ? (
+        <LazyCautions session={session} cell={cell} />
+      ) : null}
     </>
   );
 }
+
+type CautionProps = Pick<CellProps, "session" | "cell">;
 
 interface NotesProps {
   readonly session: Session;
@@ -222,8 +240,8 @@ function SelectionSum({ session }: { readonly session: Session }) {
   const numbers: number[] = [];
   for (const row of selection.rows)
     for (const column of selection.columns) {
-      const value = session.value({ sheet: selection.sheet, row, column });
-      if (typeof value === "number") numbers.push(value);
+      const value = shownNumber(session, { sheet: selection.sheet, row, column });
+      if (value !== undefined) numbers.push(value);
     }
   if (numbers.length === 0) return null;
   const sum = numbers.reduce((total, value) => total + value, 0);
@@ -235,19 +253,9 @@ function SelectionSum({ session }: { readonly session: Session }) {
   );
 }
 
-function Cautions({ session, column, row }: { readonly session: Session; readonly column: Column; readonly row: Row }) {
-  const step =
-    session.sheet.value === "route" ? row : column.step ? rowOf(session.book.value, "route", column.step) : undefined;
-  const kind = step?.cells.kind;
-  if (!step || !isStepKind(kind)) return null;
-  const method = typeof step.cells.method === "string" ? step.cells.method : "";
-  return (
-    <>
-      {cautionsFor({ kind, title: rowLabel("route", step), method }).map((caution) => (
-        <div class="caution" key={caution.id}>
-          <b>{caution.title}.</b> {caution.text}
-        </div>
-      ))}
-    </>
-  );
+/** Cautions are loaded when a cell of a step is first selected. */
+function LazyCautions(props: CautionProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<CautionProps> | undefined>(undefined);
+  useEffect(() => void import("./caution-notes").then(({ CautionNotes }) => setLoaded(() => CautionNotes)), []);
+  return Loaded ? <Loaded {...props} /> : null;
 }

@@ -1,6 +1,6 @@
 // Editing the selected cell in the card: the same rules as in the grid, and the only place where a formula is overridden.
 import { useState } from "preact/hooks";
-import { giveBack, setColumnFormula, writeCells } from "../../app/commands";
+import { giveBack, writeChecked } from "../../app/commands";
 import { editTextOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { type CellName, specOf } from "../../core/access";
@@ -76,8 +76,8 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
   const [typed, setTyped] = useState<string | undefined>(undefined);
   const spec = specOf(column, row);
   const choices = spec.type === "choice" ? choicesOf(session.book.value, spec) : [];
-  const write = (text: string) => {
-    if (writeCells(session, [{ cell, typed: text }], text === "" ? "cleared" : "typed", { override })) {
+  const write = async (text: string) => {
+    if (await writeChecked(session, [{ cell, typed: text }], text === "" ? "cleared" : "typed", { override })) {
       setTyped(undefined);
       onDone?.();
     }
@@ -85,7 +85,7 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
   if (spec.type === "choice")
     return (
       <form>
-        <select aria-label="Its value" value={start} onChange={(event) => write(event.currentTarget.value)}>
+        <select aria-label="Its value" value={start} onChange={(event) => void write(event.currentTarget.value)}>
           <option value="">(blank)</option>
           {choices.map((choice) => (
             <option key={choice.value} value={choice.label}>
@@ -99,7 +99,7 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        write(typed ?? start);
+        void write(typed ?? start);
       }}
     >
       <input
@@ -119,7 +119,9 @@ function FormulaForm({ session, cell, column }: Pick<FormProps, "session" | "cel
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        setColumnFormula(session, cell.sheet, column.key, typed);
+        void import("../../app/own-commands").then((own) =>
+          own.setColumnFormula(session, cell.sheet, column.key, typed),
+        );
       }}
     >
       <input

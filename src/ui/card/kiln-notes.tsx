@@ -1,6 +1,7 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 import { currencySymbol, showNumber } from "../../app/format";
 import { compareLoads, fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { wareShare } from "../../ceramics/kiln/facts";
 import { chamberLitres } from "../../ceramics/kiln/geometry";
@@ -27,14 +28,16 @@ function KilnNotes({ session, row }: NotesProps) {
         its firings go by the meter, or by rated power × hours × duty.
       </p>
     );
+  const amount = (value: number, unit: string, digits: number) => shownAmount(session, value, unit, digits);
+  const degrees = (celsius: number) => amount(celsius, "°C", 0);
   const { kiln } = found.value;
   const loss = steadyLoss(kiln, HOLDING_C);
   const isFitted = held?.cells.wall_factor !== undefined;
   return (
     <p class="words" data-testid="kiln-notes">
-      Chamber of {show(chamberLitres(kiln.chamber), 0)} L.{" "}
+      Chamber of {amount(chamberLitres(kiln.chamber), "L", 0)}.{" "}
       {loss.ok
-        ? `Holding ${HOLDING_C} °C takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${show(loss.value.shellC, 0)} °C. `
+        ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
         : `${loss.problems[0]?.message} `}
       {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
     </p>

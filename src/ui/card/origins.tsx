@@ -1,16 +1,22 @@
-import { showNumber, showUnit } from "../../app/format";
-import { textOf } from "../../app/looks";
+import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { type Origin, originsOf } from "../../app/trace";
 import type { CellName } from "../../core/access";
 import { columnOf, rowOf, specOf } from "../../core/access";
 import { isTrouble } from "../../engine/values";
 import { goTo } from "../go-to";
+import { showExplained } from "../open-dialog";
 
 /** What a value is computed from, one step back; each leads to its cell. */
 export function Origins({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
   const origins = originsOf(session.book.value, cell, (at) => session.value(at));
-  if (origins.length === 0) return null;
+  const isComputed = origins.length > 0 || formulaAt(session, cell) !== undefined;
+  const opener = (
+    <button type="button" onClick={() => showExplained(cell)}>
+      {isComputed ? "Where it comes from…" : "What uses it…"}
+    </button>
+  );
+  if (origins.length === 0) return opener;
   return (
     <>
       <p class="quiet">It comes from</p>
@@ -31,6 +37,7 @@ export function Origins({ session, cell }: { readonly session: Session; readonly
           </li>
         ))}
       </ul>
+      {opener}
     </>
   );
 }
@@ -42,12 +49,9 @@ function shown(session: Session, { value, cell, unit }: Origin): string {
   const column = cell ? columnOf(session.book.value, cell.sheet, cell.column) : undefined;
   const row = cell ? rowOf(session.book.value, cell.sheet, cell.row) : undefined;
   const spec = column && row ? specOf(column, row) : undefined;
-  const text = spec
-    ? textOf(session, spec, value)
-    : typeof value === "number"
-      ? showNumber(value, 0, 2, session.formats.locale)
-      : String(value);
-  const suffix =
-    typeof value === "number" && spec?.format !== "percent" ? showUnit(unit, session.formats.currency) : "";
+  // Of no one cell, such as the sum of a column.
+  if (!cell || !spec) return typeof value === "number" ? shownAmount(session, value, unit, 2, 0) : String(value);
+  const text = shownText(session, cell);
+  const suffix = typeof value === "number" && spec.format !== "percent" ? shownUnit(session, unit) : "";
   return suffix === "" ? text : `${text} ${suffix}`;
 }

@@ -3,6 +3,7 @@ import type { Studio } from "../../app/studio";
 import type { OpenDialog } from "../open-dialog";
 import { CsvDialog } from "./csv-dialog";
 import { EditionsDialog } from "./editions-dialog";
+import { ExplainDialog } from "./explain-dialog";
 import { FitDialog } from "./fit-dialog";
 import { HeatDialog } from "./heat-dialog";
 import { HelpDialog } from "./help-dialog";
@@ -53,7 +54,9 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
       return <FitDialog session={session} />;
     case "programme":
       return <ProgrammeDialog session={session} />;
+    case "explain":
+      return <ExplainDialog session={session} />;
     case "help":
-      return <HelpDialog />;
+      return <HelpDialog session={session} />;
   }
 }

@@ -85,6 +85,11 @@ export function CsvExport({ session }: { readonly session: Session }) {
           onChange={(formulas) => set({ formulas: formulas === "values" ? "values" : "kept" })}
         />
       </div>
+      {session.book.value.meta.units === "US" || session.book.value.meta.temperature === "F" ? (
+        <p class="quiet" data-testid="csv-units">
+          Files carry what is kept: metric units and °C, as their column titles say, whatever is shown here.
+        </p>
+      ) : null}
       <p class="ticks">
         <label>
           <input

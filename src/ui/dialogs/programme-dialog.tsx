@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { showNumber } from "../../app/format";
 import { recordsOf } from "../../app/kiln-heat";
+import { shownAmount } from "../../app/looks";
 import { addProgramme, addStarterProgrammes } from "../../app/programmes";
 import type { Session } from "../../app/session";
 import { toFahrenheit } from "../../ceramics/cones";
@@ -44,10 +45,10 @@ export function ProgrammeDialog({ session }: { readonly session: Session }) {
         <>
           <p class="words">
             {programme.value.segments.length} ramps, {showNumber(hours, 1, 1, session.formats.locale)} h where the kiln
-            has the power; a ramp without a rate is drawn at 150 °C an hour.
+            has the power; a ramp without a rate is drawn at {shownAmount(session, 150, "°C/h", 0)}.
           </p>
           <Picture
-            label={`The course of ${name}: ${programme.value.segments.map((ramp) => `to ${Math.round(ramp.targetC)} °C`).join(", ")}`}
+            label={`The course of ${name}: ${programme.value.segments.map((ramp) => `to ${shownAmount(session, ramp.targetC, "°C", 0)}`).join(", ")}`}
             of={[name, rows, unit]}
             draw={async (width) => {
               const { drawCourse } = await import("../../charts/heat-plots");

@@ -1,7 +1,9 @@
 // What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
 import { useState } from "preact/hooks";
-import { addColumn, addInput, addRouteStep, repeatRouteStep } from "../../app/commands";
+import { addRouteStep, repeatRouteStep } from "../../app/commands";
+import { addColumn, addInput } from "../../app/own-commands";
 import type { Session } from "../../app/session";
+import { unitWords } from "../../app/unit-words";
 import { columnOf, rowLabel } from "../../core/access";
 import { editMeta } from "../../core/edits";
 import { currencyDigits } from "../../core/money";
@@ -104,11 +106,17 @@ export function StepDialog({ session }: { readonly session: Session }) {
   );
 }
 
+/** What was refused last, to be said where it was asked for too. */
+function lastRefusal(session: Session): string {
+  return session.notices.value.findLast(({ tone }) => tone === "refused")?.text ?? "";
+}
+
 export function ColumnDialog({ session }: { readonly session: Session }) {
   const [title, setTitle] = useState("");
   const [unit, setUnit] = useState("");
   const [kind, setKind] = useState<"number" | "text" | "formula">("number");
   const [formula, setFormula] = useState("");
+  const [wrong, setWrong] = useState("");
   return (
     <Dialog title="Add a column" onClose={closeDialog}>
       <form
@@ -119,6 +127,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
             addColumn(session, session.sheet.value, { title, unit, type, formula: kind === "formula" ? formula : "" })
           )
             closeDialog();
+          else setWrong(lastRefusal(session));
         }}
       >
         <div class="row">
@@ -131,7 +140,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
               onInput={(event) => setTitle(event.currentTarget.value)}
             />
           </Field>
-          <Field label="Its unit, if it has one">
+          <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
             <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
           </Field>
         </div>
@@ -145,7 +154,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
         {kind === "formula" ? (
           <Field
             label="The formula"
-            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}"
+            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. Numbers in a formula are in the unit that what they stand beside is kept in."
           >
             <input
               name="formula"
@@ -156,6 +165,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
             />
           </Field>
         ) : null}
+        <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>
@@ -165,6 +175,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
 export function InputDialog({ session }: { readonly session: Session }) {
   const [label, setLabel] = useState("");
   const [unit, setUnit] = useState("");
+  const [wrong, setWrong] = useState("");
   return (
     <Dialog title="Add an input" onClose={closeDialog}>
       <p class="quiet">A number of your own that formulas can name.</p>
@@ -172,6 +183,7 @@ export function InputDialog({ session }: { readonly session: Session }) {
         onSubmit={(event) => {
           event.preventDefault();
           if (addInput(session, label, unit)) closeDialog();
+          else setWrong(lastRefusal(session));
         }}
       >
         <Field label="What is it?">
@@ -183,9 +195,10 @@ export function InputDialog({ session }: { readonly session: Session }) {
             onInput={(event) => setLabel(event.currentTarget.value)}
           />
         </Field>
-        <Field label="Its unit, if it has one">
+        <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
           <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
         </Field>
+        <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>
@@ -198,9 +211,10 @@ export function EditionDialog({ session }: { readonly session: Session }) {
   const [note, setNote] = useState(meta.note);
   const [currency, setCurrency] = useState(meta.currency);
   const [temperature, setTemperature] = useState(meta.temperature);
+  const [units, setUnits] = useState(meta.units ?? "metric");
   const [wrong, setWrong] = useState("");
   return (
-    <Dialog title="Title, currency, °C or °F" onClose={closeDialog}>
+    <Dialog title="Title, currency, units" onClose={closeDialog}>
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -211,8 +225,8 @@ export function EditionDialog({ session }: { readonly session: Session }) {
           session.commit(
             editMeta(
               session.book.value,
-              { title: title.trim(), note: note.trim(), currency: code, temperature },
-              "Title and currency",
+              { title: title.trim(), note: note.trim(), currency: code, temperature, units },
+              "Title, currency, units",
             ),
           );
           return closeDialog();
@@ -238,6 +252,23 @@ export function EditionDialog({ session }: { readonly session: Session }) {
             value={currency}
             onInput={(event) => setCurrency(event.currentTarget.value)}
           />
+        </Field>
+        <Field
+          label="Lengths, areas and weights in"
+          hint="Kept in cm, g and kg; shown and typed as you choose. Any other unit can be typed with its name, as in 12 in or 2 lb 3 oz."
+        >
+          <select
+            name="units"
+            value={units}
+            onChange={(event) => {
+              const isUs = event.currentTarget.value === "US";
+              setUnits(isUs ? "US" : "metric");
+              setTemperature(isUs ? "F" : "C");
+            }}
+          >
+            <option value="metric">Metric: cm, g, kg</option>
+            <option value="US">US customary: in, oz, lb</option>
+          </select>
         </Field>
         <Field label="Temperatures in" hint="Kept in °C; shown and typed as you choose.">
           <select

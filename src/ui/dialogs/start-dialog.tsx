@@ -1,6 +1,7 @@
 // Five questions make an edition: name, how many to deliver, which template, currency, first piece number.
 import { useState } from "preact/hooks";
-import { type StartForm, startFrom, templates } from "../../app/start";
+import { showNumber } from "../../app/format";
+import { planOf, type StartForm, startFrom, templates } from "../../app/start";
 import type { Studio } from "../../app/studio";
 import { closeDialog } from "../open-dialog";
 import { Actions, Dialog, Field, Wrong } from "./dialog";
@@ -118,9 +119,28 @@ export function StartDialog({ studio }: { readonly studio: Studio }) {
             />
           </Field>
         </div>
+        <Planned form={form} locale={studio.session.value?.formats.locale ?? "en"} />
         <Wrong text={wrong} />
         <Actions act="Start it" onClose={closeDialog} />
       </form>
     </Dialog>
+  );
+}
+
+/** What the answers come to, said before anything is made. */
+function Planned({ form, locale }: { readonly form: StartForm; readonly locale: string }) {
+  const plan = planOf(form);
+  if (!plan) return null;
+  const percent = (share: number) => `${showNumber(share * 100, 0, 0, locale)}\u202f%`;
+  return (
+    <div class="words" role="status">
+      <p>
+        <b>{showNumber(plan.starts, 0, 0, locale)} pieces will be started</b>, to be {percent(plan.confidence)} sure of
+        delivering {form.wanted.trim()}: the planned losses leave {percent(plan.chainYield)}. {form.wanted.trim()} ÷{" "}
+        {percent(plan.chainYield)} would be {showNumber(plan.naive, 0, 0, locale)}, and those deliver only{" "}
+        {percent(plan.naiveChance)} of the time.
+      </p>
+      <p class="quiet">{plan.steps.join(" → ")}. Steps, losses, times and prices are a start: make them yours.</p>
+    </div>
   );
 }

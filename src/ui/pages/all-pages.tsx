@@ -2,14 +2,23 @@
 import "./pages.css";
 import "./record.css";
 import type { Page, Session } from "../../app/session";
+import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
 import { JournalPage } from "./journal-page";
 import { LogPage } from "./log-page";
+import { PaperPage } from "./paper-page";
 import { RecordPage } from "./record-page";
 import { RescuePage } from "./rescue-page";
+import { WhatIfPage } from "./whatif/whatif-page";
+
+interface AnyPageProps {
+  readonly session: Session;
+  readonly page: Page;
+  readonly studio: Studio;
+}
 
 /** The page of that name. */
-export function AnyPage({ session, page }: { readonly session: Session; readonly page: Page }) {
+export function AnyPage({ session, page, studio }: AnyPageProps) {
   switch (page) {
     case "record":
       return <RecordPage session={session} />;
@@ -17,9 +26,13 @@ export function AnyPage({ session, page }: { readonly session: Session; readonly
       return <LogPage session={session} />;
     case "rescue":
       return <RescuePage session={session} />;
+    case "paper":
+      return <PaperPage session={session} world={studio.printWorld} />;
     case "journal":
       return <JournalPage session={session} />;
     case "accountant":
       return <AccountantPage session={session} />;
+    case "whatif":
+      return <WhatIfPage session={session} />;
   }
 }

@@ -1,0 +1,273 @@
+// The value of a piece of a formula, from the values of the cells it names. It knows the functions the sheets use, and ours;
+// of anything else it says that it does not know, and what depends on it is then shown as calculated.
+import { type Expression, insideOf } from "../../core/expression";
+import { checkArguments } from "../../engine/functions/arguments";
+import type { Argument, FunctionDeclaration } from "../../engine/functions/declare";
+import { functionNamed } from "../../engine/functions/index";
+import { isTrouble, type Trouble, type Value } from "../../engine/values";
+import { aggregate, isAggregate, round } from "./aggregates";
+import { combine, NO_VALUE, toNumber, toTruth } from "./scalars";
+import { columnValues, type Here, inputNamed, type Named, namedBy, placesOf, readCell } from "./view";
+
+/** Names that stand for a whole column's value count as lists. */
+type List = readonly (Value | undefined)[];
+
+/** The value of an expression in one cell's formula; undefined where it can't be known here. */
+export function evaluate(expression: Expression, here: Here): Value | undefined {
+  switch (expression.kind) {
+    case "number":
+    case "text":
+    case "boolean":
+      return expression.value;
+    case "nothing":
+      return null;
+    case "name":
+    case "reference":
+      return valueNamed(here, namedIn(expression, here));
+    case "percent":
+      return reckonOne(expression.of, here, (number) => number / 100);
+    case "unary":
+      return expression.sign === "+"
+        ? evaluate(expression.of, here)
+        : reckonOne(expression.of, here, (number) => -number);
+    case "binary": {
+      const left = evaluate(expression.left, here);
+      const right = evaluate(expression.right, here);
+      return left === undefined || right === undefined ? undefined : combine(expression.sign, left, right);
+    }
+    case "call":
+      return call(expression, here);
+  }
+}
+
+/** What a name or a reference stands for. */
+export function namedIn(expression: Extract<Expression, { kind: "name" | "reference" }>, here: Here): Named {
+  return expression.kind === "name" ? inputNamed(here, expression.name) : namedBy(here, expression.to);
+}
+
+/** The column that an argument names, if it is one. */
+export function columnGiven(
+  expression: Expression | undefined,
+  here: Here,
+): Extract<Named, { is: "column" }> | undefined {
+  if (expression?.kind !== "reference") return undefined;
+  const named = namedBy(here, expression.to);
+  return named.is === "column" ? named : undefined;
+}
+
+function valueNamed({ view }: Here, named: Named): Value | undefined {
+  if (named.is === "cell") return readCell(view, named.cell);
+  return named.is === "absent" ? 0 : NO_VALUE;
+}
+
+function reckonOne(of: Expression, here: Here, how: (number: number) => number): Value | undefined {
+  const value = evaluate(of, here);
+  if (value === undefined) return undefined;
+  const number = toNumber(value);
+  return isTrouble(number) ? number : how(number);
+}
+
+type Call = Extract<Expression, { kind: "call" }>;
+
+function call(expression: Call, here: Here): Value | undefined {
+  const { name, given } = expression;
+  switch (name) {
+    case "IF":
+    case "SWITCH":
+    case "IFERROR": {
+      const branch = branchTaken(expression, here);
+      return branch !== undefined && "kind" in branch ? evaluate(branch, here) : branch;
+    }
+    case "AND":
+    case "OR":
+    case "NOT":
+      return logical(name, given, here);
+    case "ROUND":
+    case "ROUNDUP":
+    case "ROUNDDOWN":
+    case "ABS":
+      return numeric(given, here, (values) => round(name, values[0] ?? 0, values[1] ?? 0));
+    case "PICK":
+    case "TOTAL_BY":
+    case "COUNT_BY":
+    case "FIRING_SHARE":
+      return lookUp(name, given, here);
+    default:
+      if (isAggregate(name)) return aggregateOf(name, given, here);
+      return declared(functionNamed(name), given, here);
+  }
+}
+
+/** The branch a choice takes; an error where its condition is one, undefined where that can't be known. */
+export function branchTaken({ name, given }: Call, here: Here): Expression | Trouble | undefined {
+  const [first, second, third] = given;
+  if (!first) return NO_VALUE;
+  const value = evaluate(first, here);
+  if (value === undefined) return undefined;
+  if (name === "IFERROR") return isTrouble(value) ? (second ?? NO_VALUE) : first;
+  if (isTrouble(value)) return value;
+  if (name === "SWITCH") return switched(value, given.slice(1), here);
+  const truth = toTruth(value);
+  if (isTrouble(truth)) return truth;
+  return truth ? (second ?? NO_VALUE) : (third ?? { kind: "boolean", value: false, start: 0, end: 0 });
+}
+
+function switched(value: Value, cases: readonly Expression[], here: Here): Expression | Trouble | undefined {
+  for (let at = 0; at + 1 < cases.length; at += 2) {
+    const [against, result] = [cases[at], cases[at + 1]];
+    const other = against && evaluate(against, here);
+    if (other === undefined) return undefined;
+    if (combine("=", value, other) === true) return result;
+  }
+  return cases.length % 2 === 1 ? cases.at(-1) : NO_VALUE;
+}
+
+function logical(name: "AND" | "OR" | "NOT", given: readonly Expression[], here: Here): Value | undefined {
+  let result = name === "AND";
+  for (const one of given) {
+    const value = evaluate(one, here);
+    if (value === undefined) return undefined;
+    const truth = toTruth(value);
+    if (isTrouble(truth)) return truth;
+    if (name === "NOT") return !truth;
+    result = name === "AND" ? result && truth : result || truth;
+  }
+  return result;
+}
+
+function numeric(
+  given: readonly Expression[],
+  here: Here,
+  how: (values: readonly number[]) => number,
+): Value | undefined {
+  const numbers: number[] = [];
+  for (const one of given) {
+    const value = evaluate(one, here);
+    if (value === undefined) return undefined;
+    const number = toNumber(value);
+    if (isTrouble(number)) return number;
+    numbers.push(number);
+  }
+  return how(numbers);
+}
+
+/** Sums and their kin: cells and columns count where they hold numbers, other values must read as numbers. */
+function aggregateOf(
+  name: Parameters<typeof aggregate>[0],
+  given: readonly Expression[],
+  here: Here,
+): Value | undefined {
+  const numbers: number[] = [];
+  for (const one of given) {
+    const column = columnGiven(one, here);
+    const list = column ? columnValues(here.view, column.sheet, column.column) : [evaluate(one, here)];
+    const isNamed = one.kind === "reference" || one.kind === "name";
+    for (const value of list) {
+      if (value === undefined) return undefined;
+      if (isTrouble(value)) {
+        if (name !== "COUNT") return value;
+      } else if (typeof value === "number") numbers.push(value);
+      else if (!isNamed) {
+        const number = toNumber(value);
+        if (!isTrouble(number)) numbers.push(number);
+        else if (name !== "COUNT") return number;
+      }
+    }
+  }
+  return aggregate(name, numbers);
+}
+
+function lookUp(
+  name: "PICK" | "TOTAL_BY" | "COUNT_BY" | "FIRING_SHARE",
+  given: readonly Expression[],
+  here: Here,
+): Value | undefined {
+  const { view } = here;
+  const key = given[0] && evaluate(given[0], here);
+  if (key === undefined || isTrouble(key)) return key;
+  if (name === "FIRING_SHARE") return firingShare(key, given[1] && evaluate(given[1], here), here);
+  const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
+  if (!keys || (name !== "COUNT_BY" && !values)) return undefined;
+  const names = columnValues(view, keys.sheet, keys.column);
+  const trouble = names.find((value) => value === undefined || isTrouble(value));
+  if (names.length > 0 && (trouble !== undefined || names.includes(undefined))) return trouble;
+  const places = placesOf(view, keys.sheet, keys.column, key);
+  if (name === "COUNT_BY") return places.length;
+  const list: List = values ? columnValues(view, values.sheet, values.column) : [];
+  if (name === "PICK") return places[0] === undefined ? NO_VALUE : list[places[0]];
+  let total = 0;
+  for (const at of places) {
+    const value = list[at];
+    if (value === undefined || isTrouble(value)) return value;
+    if (typeof value === "number") total += value;
+  }
+  return total;
+}
+
+function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {
+  const at = placesOf(view, "firings", "id", firing)[0];
+  if (weight === undefined || isTrouble(weight)) return weight;
+  if (at === undefined) return NO_VALUE;
+  const cost = columnValues(view, "firings", "cost")[at];
+  const all = columnValues(view, "firings", "weight")[at];
+  if (cost === undefined || isTrouble(cost)) return cost;
+  if (all === undefined || isTrouble(all)) return all;
+  const share = toNumber(weight);
+  if (typeof cost !== "number" || typeof all !== "number" || all <= 0 || isTrouble(share)) return NO_VALUE;
+  return (cost * share) / all;
+}
+
+/** A function of ours, run as the engine runs it: typed arguments checked by its table, whole columns as lists. */
+function declared(
+  declaration: FunctionDeclaration | undefined,
+  given: readonly Expression[],
+  here: Here,
+): Value | undefined {
+  if (!declaration?.run) return undefined;
+  const typed: Argument[] = [];
+  for (const [at, one] of given.entries()) {
+    const isList = declaration.parameters[at]?.type === "range";
+    const argument = isList ? listArgument(one, here) : evaluate(one, here);
+    if (argument === undefined || isTroubled(argument)) return argument;
+    typed.push(argument);
+  }
+  const checked = checkArguments(declaration, typed);
+  if (!checked.ok) return NO_VALUE;
+  const read: Argument[] = [];
+  for (const { sheet, column } of declaration.reads ?? []) {
+    const list = asList(columnValues(here.view, sheet, column));
+    if (list === undefined || isTroubled(list)) return list;
+    read.push(list);
+  }
+  const result = declaration.run(...checked.value, ...read);
+  return result.ok ? result.value : NO_VALUE;
+}
+
+const isTroubled = (value: Argument | Trouble): value is Trouble =>
+  typeof value === "object" && value !== null && "trouble" in value;
+
+function listArgument(expression: Expression, here: Here): Argument | Trouble | undefined {
+  const column = columnGiven(expression, here);
+  return asList(column ? columnValues(here.view, column.sheet, column.column) : [evaluate(expression, here)]);
+}
+
+function asList(values: List): Argument | Trouble | undefined {
+  const list: (number | string | boolean | null)[] = [];
+  for (const value of values) {
+    if (value === undefined || isTrouble(value)) return value;
+    list.push(value);
+  }
+  return list;
+}
+
+/** Whether a formula's own reckoning is the cell's value: the same text, or the same number to one part in 10¹² of it or of `size`. */
+export function agrees(reckoned: Value | undefined, value: Value | undefined, size = 0): boolean {
+  if (typeof reckoned !== "number" || typeof value !== "number") return (reckoned ?? null) === (value ?? null);
+  return Math.abs(reckoned - value) <= 1e-12 * Math.max(Math.abs(reckoned), Math.abs(value), size);
+}
+
+/** Every name and reference of an expression, in the order in which they are written. */
+export function namesIn(expression: Expression): readonly Extract<Expression, { kind: "name" | "reference" }>[] {
+  if (expression.kind === "name" || expression.kind === "reference") return [expression];
+  return insideOf(expression).flatMap(namesIn);
+}

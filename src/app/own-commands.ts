@@ -1,0 +1,42 @@
+// Commands for what a maker adds beyond the template. They look at the units of formulas, for which they bring every function
+// of the sheet with them; so they are loaded with the dialogs, or when one of their buttons is pressed.
+import type { Change } from "../core/change";
+import type { FormulaCheck } from "../core/formula-check";
+import { addOwnColumn, addOwnInput, changeColumnFormula, type NewColumn, removeOwnColumn } from "../core/own-edits";
+import type { Problem, Result } from "../core/problem";
+import type { SheetKey } from "../core/workbook";
+import { commit } from "./commands";
+import { checkFormula } from "./formula-check";
+import type { Session } from "./session";
+
+/** Commits an edit of formulas and says what is doubtful in their units. */
+function commitFormula(session: Session, edit: (check: FormulaCheck) => Result<Change>): boolean {
+  const doubts: Problem[] = [];
+  const result = edit((book, place, formula) => {
+    const findings = checkFormula(book, place, formula);
+    doubts.push(...findings.doubts);
+    return findings;
+  });
+  const doubtful = doubts.map(({ message }) => message).join(" ");
+  return commit(session, result, result.ok && doubtful !== "" ? `${result.value.label}. ${doubtful}` : undefined);
+}
+
+/** Adds a column of the maker's own. */
+export function addColumn(session: Session, sheet: SheetKey, column: NewColumn): boolean {
+  return commitFormula(session, (check) => addOwnColumn(session.book.value, sheet, column, check));
+}
+
+/** Removes a column of the maker's own. */
+export function removeColumn(session: Session, sheet: SheetKey, key: string): boolean {
+  return commit(session, removeOwnColumn(session.book.value, sheet, key));
+}
+
+/** Gives a column of the maker's own another formula. */
+export function setColumnFormula(session: Session, sheet: SheetKey, key: string, typed: string): boolean {
+  return commitFormula(session, (check) => changeColumnFormula(session.book.value, sheet, key, typed, check));
+}
+
+/** Adds an input of the maker's own to the Edition sheet. */
+export function addInput(session: Session, label: string, unit: string): boolean {
+  return commit(session, addOwnInput(session.book.value, label, unit));
+}

@@ -1,0 +1,141 @@
+// The bench sheet: every piece that waits, under the step it waits for, with what the Route says of that step.
+import { rowLabel } from "../../core/access";
+import { ok, type Result } from "../../core/problem";
+import { type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import { isStepKind, type StepKind } from "../../core/sheets/step-kinds";
+import type { Row } from "../../core/workbook";
+import { nextStep } from "../view";
+import { programmePeak } from "./programme";
+import {
+  type Fact,
+  factsOf,
+  minutesText,
+  numberIn,
+  type PaperSource,
+  stillComputing,
+  temperatureText,
+  textIn,
+  withUnit,
+} from "./source";
+
+export interface BenchPiece {
+  readonly row: string;
+  readonly label: string;
+  readonly tier: string;
+  /** What was noted of the piece before. */
+  readonly note: string;
+}
+
+export interface BenchStep {
+  /** Row id of the step; `TO_BE_PASSED` for pieces that have had every step. */
+  readonly step: string;
+  readonly title: string;
+  readonly kind: StepKind | undefined;
+  readonly facts: readonly Fact[];
+  readonly cautions: readonly Caution[];
+  readonly pieces: readonly BenchPiece[];
+}
+
+/** Stands for a step where a piece has had them all and is not passed yet. */
+export const TO_BE_PASSED = "-";
+
+const SETTLED_OUTCOMES: readonly unknown[] = ["good", "second", "lost"];
+
+/** The steps that some pieces, or all, wait for, in route order; each waiting piece once. */
+export function benchSheet(source: PaperSource, chosen?: ReadonlySet<string>): Result<readonly BenchStep[]> {
+  const { book, read } = source;
+  const waiting = new Map<string, BenchPiece[]>();
+  for (const row of book.sheets.pieces.rows) {
+    const outcome = read("pieces", row.id, "outcome");
+    if (outcome === undefined) return stillComputing(`Piece ${rowLabel("pieces", row)}`);
+    if (SETTLED_OUTCOMES.includes(outcome) || chosen?.has(row.id) === false) continue;
+    const step = nextStep(book, row, (piece, column) => read("pieces", piece.id, column)) ?? TO_BE_PASSED;
+    const held = waiting.get(step);
+    if (held) held.push(benchPiece(row));
+    else waiting.set(step, [benchPiece(row)]);
+  }
+  const steps = book.sheets.route.rows.flatMap((row) => {
+    const pieces = waiting.get(row.id);
+    return pieces ? [benchStep(source, row, pieces)] : [];
+  });
+  const done = waiting.get(TO_BE_PASSED);
+  return ok(done ? [...steps, toBePassed(done)] : steps);
+}
+
+function benchPiece(row: Row): BenchPiece {
+  return { row: row.id, label: rowLabel("pieces", row), tier: textIn(row, "tier"), note: textIn(row, "note") };
+}
+
+function toBePassed(pieces: readonly BenchPiece[]): BenchStep {
+  const facts = [{ label: "What is left", text: "look each over and pass it as good or as a second" }];
+  return { step: TO_BE_PASSED, title: "Had every step", kind: undefined, facts, cautions: [], pieces };
+}
+
+function benchStep(source: PaperSource, row: Row, pieces: readonly BenchPiece[]): BenchStep {
+  const { kind } = row.cells;
+  return {
+    step: row.id,
+    title: rowLabel("route", row),
+    kind: isStepKind(kind) ? kind : undefined,
+    facts: stepFacts(source, row, pieces.length),
+    cautions: cautionsOfStep(source.book.sheets.route.rows, row),
+    pieces,
+  };
+}
+
+/** What the Route says of a step, for one piece and for all that wait. */
+function stepFacts(source: PaperSource, row: Row, count: number): readonly Fact[] {
+  const { kind } = row.cells;
+  const area = numberIn(source, "route", row.id, "area");
+  const rest = numberIn(source, "route", row.id, "rest");
+  const isLaidOn = kind === "coat" || kind === "metal";
+  return factsOf([
+    ["How", textIn(row, "method")],
+    ["Material", textIn(row, "material")],
+    ["Coats", isLaidOn ? coatsText(source, row) : undefined],
+    ["Area", isLaidOn && area !== undefined ? withUnit(source, area, "cm²") : undefined],
+    [kind === "cast" ? "Slip kept" : "Uses", materialText(source, row, count)],
+    ["Time", timeText(source, row, count)],
+    ["Then rests", rest ? `${rest} ${rest === 1 ? "day" : "days"} before the next step` : undefined],
+    ...(kind === "firing" ? firingFacts(source, row, count) : []),
+  ]);
+}
+
+function coatsText(source: PaperSource, row: Row): string | undefined {
+  const coats = numberIn(source, "route", row.id, "coats");
+  return coats === undefined ? undefined : String(coats);
+}
+
+function materialText(source: PaperSource, row: Row, count: number): string | undefined {
+  const each = numberIn(source, "route", row.id, "grams_each");
+  if (each === undefined || each === 0) return undefined;
+  const digits = row.cells.kind === "metal" ? 3 : 0;
+  return `${withUnit(source, each, "g", digits)} a piece, ${withUnit(source, each * count, "g", digits)} for these ${count}`;
+}
+
+function timeText(source: PaperSource, row: Row, count: number): string | undefined {
+  const { kind } = row.cells;
+  const minutes = numberIn(source, "route", row.id, "minutes");
+  if (minutes === undefined || minutes === 0 || kind === "firing") return undefined;
+  const isLaidOn = kind === "coat" || kind === "metal";
+  const coats = isLaidOn ? (numberIn(source, "route", row.id, "coats") ?? 1) : 1;
+  const each = withUnit(source, minutes, "min");
+  return `${each} ${isLaidOn ? "a coat" : "a piece"}, ${minutesText(minutes * coats * count)} for these ${count}`;
+}
+
+function firingFacts(
+  source: PaperSource,
+  row: Row,
+  count: number,
+): readonly (readonly [label: string, text: string | undefined])[] {
+  const { book } = source;
+  const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
+  const room = kiln ? numberIn(source, "kilns", kiln.id, "capacity") : undefined;
+  const peak = programmePeak(source, textIn(row, "programme"));
+  const loads = room ? Math.ceil(count / room) : 0;
+  return [
+    ["Kiln", textIn(row, "kiln")],
+    ["Programme", [textIn(row, "programme"), peak && temperatureText(book, peak)].filter(Boolean).join(", to ")],
+    ["Room", room ? `${room} pieces a load: these ${count} are ${loads} ${loads === 1 ? "load" : "loads"}` : undefined],
+  ];
+}

@@ -1,0 +1,192 @@
+// The edition statement: what the edition came to, on one paper. Money is rounded once; every total is the sum of what
+// stands above it.
+import { roundTogether } from "../../accounts/allocate";
+import type { StatementRow } from "../../accounts/statement";
+import { rowLabel } from "../../core/access";
+import { toDecimal, toMinorUnits } from "../../core/money";
+import { ok, type Result } from "../../core/problem";
+import { showNumber } from "../format";
+import type { Settled } from "../settle";
+import { type Fact, factsOf, type PaperSource, withUnit } from "./source";
+
+/** How many pieces came to what. */
+interface Count {
+  readonly label: string;
+  readonly pieces: number;
+}
+
+/** A tier as it was sold: `leaves` = `bringsIn` − `cost`, in whole minor units. */
+export interface TierLine {
+  readonly tier: string;
+  readonly pieces: number;
+  /** Prices without tax, fees and packing. */
+  readonly bringsIn: number;
+  readonly cost: number;
+  readonly leaves: number;
+}
+
+/** What was lost at a step, less clay and scrap, in whole minor units: `together` = `normal` + `abnormal`. */
+export interface LossLine {
+  readonly title: string;
+  readonly entered: number;
+  readonly lost: number;
+  readonly normal: number;
+  readonly abnormal: number;
+  readonly together: number;
+}
+
+export interface EditionStatement {
+  readonly digits: number;
+  readonly counts: readonly Count[];
+  readonly started: number;
+  readonly statement: readonly StatementRow[];
+  readonly tiers: readonly TierLine[];
+  readonly allTiers: TierLine;
+  readonly losses: readonly LossLine[];
+  readonly allLosses: LossLine;
+  /** From what the finished pieces leave to whether the edition paid. */
+  readonly pays: readonly StatementRow[];
+  readonly quantities: readonly Fact[];
+}
+
+/** The statement of a settled edition. */
+export function editionStatement(source: PaperSource, settled: Settled): Result<EditionStatement> {
+  const tiers = tierLines(source, settled);
+  if (!tiers.ok) return tiers;
+  const losses = lossLines(source, settled);
+  if (!losses.ok) return losses;
+  const allTiers = together(tiers.value);
+  const pays = payLines(source, settled, allTiers.leaves);
+  if (!pays.ok) return pays;
+  const { count } = settled.costs.totals;
+  const counts: readonly Count[] = [
+    { label: "Good", pieces: count.good },
+    { label: "Seconds", pieces: count.second },
+    { label: "In progress", pieces: count["in progress"] },
+    { label: "Lost", pieces: count.lost },
+  ];
+  return ok({
+    ...{ digits: settled.ledger.digits, counts, started: settled.costs.pieces.length },
+    statement: settled.statement.filter((row) => row.minor !== 0 || row.kind === "total"),
+    ...{ tiers: tiers.value, allTiers, losses: losses.value, allLosses: allLost(losses.value) },
+    ...{ pays: pays.value, quantities: quantities(source) },
+  });
+}
+
+const TIERS = ["standard", "special", "second"] as const;
+
+/** Finished pieces by the tier they are sold as: cost as the books have it, what they bring in rounded piece by piece together. */
+function tierLines(source: PaperSource, { ledger }: Settled): Result<readonly TierLine[]> {
+  const minors = new Map([...ledger.good, ...ledger.seconds].map(({ piece, minor }) => [piece, minor]));
+  const sums = new Map<string, { pieces: number; brings: number; cost: number }>();
+  for (const row of source.book.sheets.pieces.rows) {
+    const read = (column: string) => source.read("pieces", row.id, column);
+    const [tier, full, leaves] = [read("sold_as"), read("full"), read("contribution")];
+    if (typeof tier !== "string" || typeof full !== "number" || typeof leaves !== "number") continue;
+    const held = sums.get(tier) ?? { pieces: 0, brings: 0, cost: 0 };
+    const cost = held.cost + (minors.get(rowLabel("pieces", row)) ?? 0);
+    sums.set(tier, { pieces: held.pieces + 1, brings: held.brings + full + leaves, cost });
+  }
+  const lines: TierLine[] = [];
+  for (const tier of TIERS) {
+    const sum = sums.get(tier);
+    if (!sum) continue;
+    const bringsIn = toMinorUnits(sum.brings, ledger.digits);
+    if (!bringsIn.ok) return bringsIn;
+    const { pieces, cost } = sum;
+    lines.push({ tier, pieces, bringsIn: bringsIn.value, cost, leaves: bringsIn.value - cost });
+  }
+  return ok(lines);
+}
+
+function together(lines: readonly TierLine[]): TierLine {
+  const sum = (of: (line: TierLine) => number) => lines.reduce((total, line) => total + of(line), 0);
+  return {
+    tier: "all",
+    pieces: sum(({ pieces }) => pieces),
+    bringsIn: sum(({ bringsIn }) => bringsIn),
+    cost: sum(({ cost }) => cost),
+    leaves: sum(({ leaves }) => leaves),
+  };
+}
+
+/** Steps that lost a piece; each column is rounded together. */
+function lossLines(source: PaperSource, { costs, ledger }: Settled): Result<readonly LossLine[]> {
+  const steps = costs.steps.filter(({ lost }) => lost > 0);
+  const round = (amounts: readonly number[], total?: number) =>
+    roundTogether(
+      amounts.map((amount) => toDecimal(amount, ledger.digits + 1)),
+      ledger.digits,
+      total,
+    );
+  const normal = round(steps.map((step) => step.normal));
+  if (!normal.ok) return normal;
+  const abnormal = round(
+    steps.map((step) => step.abnormal),
+    ledger.abnormal,
+  );
+  if (!abnormal.ok) return abnormal;
+  const rows = source.book.sheets.route.rows;
+  return ok(
+    steps.map(({ id, entered, lost }, at) => {
+      const row = rows.find((one) => one.id === id);
+      const [planned, beyond] = [normal.value[at] ?? 0, abnormal.value[at] ?? 0];
+      const title = row ? rowLabel("route", row) : id;
+      return { title, entered, lost, normal: planned, abnormal: beyond, together: planned + beyond };
+    }),
+  );
+}
+
+function allLost(lines: readonly LossLine[]): LossLine {
+  const sum = (of: (line: LossLine) => number) => lines.reduce((total, line) => total + of(line), 0);
+  return {
+    ...{ title: "Together", entered: 0, lost: sum(({ lost }) => lost) },
+    normal: sum(({ normal }) => normal),
+    abnormal: sum(({ abnormal }) => abnormal),
+    together: sum((line) => line.together),
+  };
+}
+
+function payLines(source: PaperSource, { ledger }: Settled, leaves: number): Result<readonly StatementRow[]> {
+  const typed = source.read("edition", "fixed_costs", "value");
+  const fixed = toMinorUnits(typeof typed === "number" ? typed : 0, ledger.digits);
+  if (!fixed.ok) return fixed;
+  const { energy, kilnWear, loadingLabour } = ledger.emptyFirings;
+  const taken: readonly StatementRow[] = [
+    { label: "Abnormal loss", kind: "deduction", minor: ledger.abnormal },
+    { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
+    { label: "Firings with nothing in them", kind: "deduction", minor: energy + kilnWear + loadingLabour },
+    { label: "Design and model-making", kind: "deduction", minor: fixed.value },
+  ];
+  const minor = taken.reduce((rest, row) => rest - row.minor, leaves);
+  return ok([
+    { label: "Finished pieces leave", kind: "part", minor: leaves },
+    ...taken.filter((row) => row.minor !== 0),
+    { label: minor < 0 ? "Not paid yet" : "The edition has paid", kind: "total", minor },
+  ]);
+}
+
+/** Yields and what was used, from the Results sheet. */
+function quantities(source: PaperSource): readonly Fact[] {
+  const number = (id: string) => {
+    const value = source.read("results", id, "value");
+    return typeof value === "number" ? value : undefined;
+  };
+  const percent = (id: string) => {
+    const value = number(id);
+    return value === undefined ? undefined : `${showNumber(value * 100, 1, 1, source.locale)}\u202f%`;
+  };
+  const amount = (id: string, unit: string, digits: number) => {
+    const value = number(id);
+    return value ? withUnit(source, value, unit, digits, digits) : undefined;
+  };
+  return factsOf([
+    ["First-pass yield", percent("first_pass")],
+    ["Final yield", percent("final_yield")],
+    ["Saleable yield", percent("saleable")],
+    ["Labour", amount("hours", "h", 1)],
+    ["Kiln energy", amount("kwh", "kWh", 0)],
+    ["Lustre used", amount("lustre", "g", 2)],
+    ["Fine metal in it", amount("fine", "g", 3)],
+  ]);
+}

@@ -1,0 +1,193 @@
+// The firing sheet: one firing, its programme and its load, and lines for what is read while it runs.
+import { rowLabel } from "../../core/access";
+import { ok, type Result } from "../../core/problem";
+import { CAUTIONS, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import type { Row } from "../../core/workbook";
+import { isTrouble } from "../../engine/values";
+import { type RampLine, rampLines } from "./programme";
+import {
+  dayText,
+  type Fact,
+  factsOf,
+  numberIn,
+  type PaperSource,
+  saidIn,
+  stillComputing,
+  textIn,
+  withUnit,
+} from "./source";
+
+/** A piece in a load. */
+export interface LoadPiece {
+  readonly row: string;
+  readonly label: string;
+  readonly tier: string;
+  /** The firing step it is in the load for. */
+  readonly step: string;
+  readonly kg: number;
+  readonly footCm2: number;
+  readonly heightCm: number;
+  /** Its weight and shelf area as the maker reads them; blank where neither is known. */
+  readonly size: string;
+}
+
+export interface FiringSheet {
+  readonly row: string;
+  readonly name: string;
+  readonly facts: readonly Fact[];
+  readonly programme: string;
+  readonly ramps: readonly RampLine[];
+  /** Pieces really in the load, step by step of the route, each in piece order. */
+  readonly load: readonly LoadPiece[];
+  readonly kg: number;
+  readonly footCm2: number;
+  /** Both as the maker reads them. */
+  readonly size: string;
+  /** What does not fit, in the words of the Firings sheet. */
+  readonly warning: string;
+  readonly cautions: readonly Caution[];
+  /** Lines to fill in, with what is known already. */
+  readonly readings: readonly Fact[];
+  readonly note: string;
+}
+
+/** The sheets of some firings, or of all, in the order of the Firings sheet. */
+export function firingSheets(source: PaperSource, chosen?: ReadonlySet<string>): Result<readonly FiringSheet[]> {
+  const loads = loadsOf(source);
+  if (!loads.ok) return loads;
+  const rows = source.book.sheets.firings.rows.filter((row) => chosen?.has(row.id) !== false);
+  return ok(rows.map((row) => firingSheet(source, row, loads.value.get(rowLabel("firings", row)) ?? [])));
+}
+
+/** Every load by the name of its firing; one walk over the pieces, however many firings there are. */
+function loadsOf(source: PaperSource): Result<ReadonlyMap<string, readonly LoadPiece[]>> {
+  const { book, read } = source;
+  const loads = new Map<string, LoadPiece[]>();
+  for (const step of book.sheets.route.rows.filter((row) => row.cells.kind === "firing"))
+    for (const row of book.sheets.pieces.rows) {
+      // A piece lost before the firing is named in it and is not in its load.
+      const firing = read("pieces", row.id, `${step.id}.load`);
+      if (firing === undefined) return stillComputing(`Piece ${rowLabel("pieces", row)}`);
+      if (typeof firing !== "string" || firing === "") continue;
+      const kg = numberIn(source, "pieces", row.id, "kg") ?? 0;
+      const footCm2 = numberIn(source, "pieces", row.id, "foot") ?? 0;
+      const piece: LoadPiece = {
+        ...{ row: row.id, label: rowLabel("pieces", row), tier: textIn(row, "tier"), step: step.id },
+        ...{ kg, footCm2, size: sizeText(source, kg, footCm2) },
+        heightCm: numberIn(source, "pieces", row.id, "height") ?? 0,
+      };
+      const held = loads.get(firing);
+      if (held) held.push(piece);
+      else loads.set(firing, [piece]);
+    }
+  return ok(loads);
+}
+
+function firingSheet(source: PaperSource, row: Row, load: readonly LoadPiece[]): FiringSheet {
+  const programme = textIn(row, "programme");
+  const sum = (of: (piece: LoadPiece) => number) => load.reduce((total, piece) => total + of(piece), 0);
+  const [kg, footCm2] = [sum((piece) => piece.kg), sum((piece) => piece.footCm2)];
+  return {
+    ...{ row: row.id, name: rowLabel("firings", row), programme, load, kg, footCm2 },
+    size: sizeText(source, kg, footCm2),
+    facts: firingFacts(source, row, { pieces: load.length, kg, footCm2, heightCm: tallest(load) }),
+    ramps: rampLines(source, programme),
+    warning: saidIn(source, "firings", row.id, "warning"),
+    cautions: loadCautions(source, new Set(load.map(({ step }) => step)), programme),
+    readings: readings(source, row),
+    note: textIn(row, "note"),
+  };
+}
+
+function sizeText(source: PaperSource, kg: number, footCm2: number): string {
+  const texts = [kg > 0 ? withUnit(source, kg, "kg", 2) : "", footCm2 > 0 ? withUnit(source, footCm2, "cm²", 0) : ""];
+  return texts.filter(Boolean).join(", ");
+}
+
+interface LoadSum {
+  readonly pieces: number;
+  readonly kg: number;
+  readonly footCm2: number;
+  /** The tallest piece. */
+  readonly heightCm: number;
+}
+
+const tallest = (load: readonly LoadPiece[]) => load.reduce((most, { heightCm }) => Math.max(most, heightCm), 0);
+
+function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fact[] {
+  const { book, read, locale } = source;
+  const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
+  const ofKiln = (column: string) => (kiln ? numberIn(source, "kilns", kiln.id, column) : undefined);
+  const [kw, room, shelf, height] = [ofKiln("kw"), ofKiln("capacity"), ofKiln("shelf"), ofKiln("height")];
+  const levels = ofKiln("levels");
+  const of = (amount: string, limit: string | undefined) => (limit ? `${amount} of ${limit}` : amount);
+  const build = [
+    textIn(row, "kiln"),
+    kw && withUnit(source, kw, "kW"),
+    height && `${withUnit(source, height, "cm")} high inside`,
+    levels && `${levels} ${levels === 1 ? "level" : "levels"} of ware`,
+  ];
+  return factsOf([
+    ["Kiln", build.filter(Boolean).join(", ")],
+    ["Date", dayText(read("firings", row.id, "date"), locale)],
+    ["Start", textIn(row, "start")],
+    ["Ware", textIn(row, "ware") || "fired"],
+    ["Pieces", of(String(load.pieces), room === undefined ? undefined : String(room))],
+    ["Weight", withUnit(source, load.kg, "kg", 2)],
+    ["Shelf area", of(withUnit(source, load.footCm2, "cm²", 0), shelf ? withUnit(source, shelf, "cm²", 0) : undefined)],
+    ["Tallest piece", load.heightCm > 0 ? withUnit(source, load.heightCm, "cm") : undefined],
+    ["Shared by", textIn(row, "basis")],
+    ["Expected", expectedText(source, row)],
+  ]);
+}
+
+/** Energy and hours it will take, while nothing has been read off the meter. */
+function expectedText(source: PaperSource, row: Row): string | undefined {
+  const number = (column: string) => numberIn(source, "firings", row.id, column);
+  if (number("meter") !== undefined) return undefined;
+  const [model, rule, hours] = [number("model"), number("rule"), number("hours")];
+  const energy = model ?? rule;
+  if (energy === undefined) return undefined;
+  const way = model === undefined ? "rated power × hours × duty" : "the heat model";
+  const time = model === undefined && hours !== undefined ? `, ${withUnit(source, hours, "h")}` : "";
+  return `${withUnit(source, energy, "kWh")}${time} by ${way}`;
+}
+
+const READINGS = [
+  ["meter_before", "Meter before, kWh"],
+  ["meter_after", "Meter after, kWh"],
+  ["meter", "Used, kWh"],
+] as const;
+
+function readings(source: PaperSource, row: Row): readonly Fact[] {
+  const metered = READINGS.map(([column, label]) => {
+    const value = numberIn(source, "firings", row.id, column);
+    return { label, text: value === undefined ? "" : String(Number(value.toPrecision(12))) };
+  });
+  const blank = ["Switched on at", "Off at", "Cone seen", "Opened at, °C or °F", "Watched by"];
+  return [...metered, ...blank.map((label) => ({ label, text: "" }))];
+}
+
+/** The cautions of the steps in the load; of the programme's name where nothing is in it yet. */
+function loadCautions(source: PaperSource, steps: ReadonlySet<string>, programme: string): readonly Caution[] {
+  const route = source.book.sheets.route.rows;
+  const inLoad = route.filter((row) => steps.has(row.id));
+  const meant = inLoad.length > 0 ? inLoad : route.filter((row) => row.cells.programme === programme);
+  const found = new Set(meant.flatMap((row) => cautionsOfStep(route, row)));
+  return [...new Set([...found, CAUTIONS.kiln, CAUTIONS.fumes])];
+}
+
+/** The cautions of a firing of the Firings sheet, by the steps of the pieces in it. */
+export function cautionsOfFiring(source: PaperSource, firing: Row): readonly Caution[] {
+  const { book, read } = source;
+  const name = rowLabel("firings", firing);
+  const steps = book.sheets.route.rows.filter(
+    (step) =>
+      step.cells.kind === "firing" &&
+      book.sheets.pieces.rows.some((piece) => {
+        const load = read("pieces", piece.id, `${step.id}.load`);
+        return !isTrouble(load) && load === name;
+      }),
+  );
+  return loadCautions(source, new Set(steps.map(({ id }) => id)), textIn(firing, "programme"));
+}

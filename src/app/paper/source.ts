@@ -1,0 +1,92 @@
+// What papers are made from, and how they write numbers, days and temperatures.
+import { rowLabel, rowOf } from "../../core/access";
+import { fail, problem, type Result } from "../../core/problem";
+import { scaleOfUnit } from "../../core/units/shown";
+import type { Row, SheetKey, Workbook } from "../../core/workbook";
+import { isTrouble, type Value } from "../../engine/values";
+import { showNumber } from "../format";
+import type { ReadCell } from "../plain-from-sheets";
+
+/** An open edition as papers see it. */
+export interface PaperSource {
+  readonly book: Workbook;
+  readonly read: ReadCell;
+  readonly locale: string;
+}
+
+/** A short thing that is known: what it is, and what it is like. */
+export interface Fact {
+  readonly label: string;
+  readonly text: string;
+}
+
+/** Facts that have something to say. */
+export function factsOf(facts: readonly (readonly [label: string, text: string | undefined])[]): readonly Fact[] {
+  return facts.flatMap(([label, text]) => (text ? [{ label, text }] : []));
+}
+
+/** The number in a cell; undefined where it is blank, in trouble or not computed yet. */
+export function numberIn(source: PaperSource, sheet: SheetKey, row: string, column: string): number | undefined {
+  const value = source.read(sheet, row, column);
+  return typeof value === "number" ? value : undefined;
+}
+
+/** The text in a cell; blank where there is none. */
+export function textIn(row: Row | undefined, column: string): string {
+  const raw = row?.cells[column];
+  return typeof raw === "string" ? raw : "";
+}
+
+/** A number kept in a unit with the unit it is shown in, as in `1 860 g`; `most` places are those of the one it is kept in. */
+export function withUnit(source: PaperSource, value: number, unit: string, most = 1, least = 0): string {
+  const scale = scaleOfUnit(unit, source.book.meta);
+  const places = Math.max(least, most + (scale?.moreDigits ?? 0));
+  return `${showNumber(scale?.toShown(value) ?? value, least, places, source.locale)}\u00a0${scale?.unit ?? unit}`;
+}
+
+/** Minutes as hours and minutes, as in `2 h 05 min`. */
+export function minutesText(minutes: number): string {
+  const whole = Math.round(minutes);
+  if (whole < 60) return `${whole}\u00a0min`;
+  return `${Math.floor(whole / 60)}\u00a0h ${String(whole % 60).padStart(2, "0")}\u00a0min`;
+}
+
+/** A temperature in both scales, the maker's own first. */
+export function temperatureText(book: Workbook, celsius: number): string {
+  const texts = [`${Math.round(celsius)}\u00a0°C`, `${Math.round(celsius * 1.8 + 32)}\u00a0°F`];
+  return (book.meta.temperature === "F" ? texts.reverse() : texts).join(" · ");
+}
+
+/** A rate of heating in both scales, the maker's own first. */
+export function rateText(book: Workbook, celsiusPerHour: number): string {
+  const texts = [`${Math.round(celsiusPerHour)}\u00a0°C/h`, `${Math.round(celsiusPerHour * 1.8)}\u00a0°F/h`];
+  return (book.meta.temperature === "F" ? texts.reverse() : texts).join(" · ");
+}
+
+/** A day such as 21 Sept 2026, from ISO 8601 or the engine's day number (day 0 is 30 December 1899); blank where there is none. */
+export function dayText(value: Value | undefined, locale: string): string {
+  const day =
+    typeof value === "number"
+      ? new Date(Date.UTC(1899, 11, 30) + value * 86_400_000)
+      : new Date(typeof value === "string" ? `${value.slice(0, 10)}T00:00:00Z` : Number.NaN);
+  if (Number.isNaN(day.getTime())) return "";
+  return day.toLocaleDateString(locale, { day: "numeric", month: "short", year: "numeric", timeZone: "UTC" });
+}
+
+/** Why a paper can't be made yet. */
+export function stillComputing<T>(where: string): Result<T> {
+  return fail(problem({ code: "paper.waiting", where, found: "", allowed: "a value; it is still being computed" }));
+}
+
+/** What a cell says, trouble included, so that no fault is printed as a blank. */
+export function saidIn(source: PaperSource, sheet: SheetKey, row: string, column: string): string {
+  const value = source.read(sheet, row, column);
+  if (isTrouble(value)) return value.trouble;
+  return typeof value === "string" ? value : "";
+}
+
+/** The name of a step by its id. */
+export function stepTitle(book: Workbook, id: unknown): string {
+  const row = typeof id === "string" ? rowOf(book, "route", id) : undefined;
+  return row ? rowLabel("route", row) : "";
+}

@@ -1,0 +1,111 @@
+// The engine sorts everything that a change could reach before it recalculates, and a change of one piece can reach every
+// piece, by way of the share of losses: at 10 000 pieces the sorting takes most of the time. Here every node keeps a
+// level, one more at least than those of all it depends on. A change is then followed level by level, and only as far as
+// values really move. Levels only ever rise; an edge that goes upwards already costs nothing, and removals never matter.
+// This is internal API of hyperformula 3.5.0 (pinned): Graph.addEdge, topSortWithScc, getTopSortedWithSccSubgraphFrom,
+// edgesSparseArray, nodesSparseArray, idInGraph.
+import type { HyperFormula } from "hyperformula";
+
+interface Node {
+  readonly idInGraph?: number;
+}
+interface Sorted {
+  readonly sorted: readonly Node[];
+  readonly cycled: readonly Node[];
+}
+interface Graph {
+  readonly edgesSparseArray: (number | undefined)[][];
+  readonly nodesSparseArray: (Node | undefined)[];
+  getNodeIdIfNotNumber(node: Node | number): number | undefined;
+  addEdge(from: Node | number, to: Node | number): void;
+  topSortWithScc(): Sorted;
+  getTopSortedWithSccSubgraphFrom(
+    changed: readonly Node[],
+    recompute: (node: Node) => boolean,
+    onCycle: (node: Node) => void,
+  ): Sorted;
+}
+
+/** Levels by node id; a new node is at 0. Without levels (a circle somewhere) the engine's own sorting is used. */
+const levelsOf = new WeakMap<Graph, number[]>();
+const NOTHING: Sorted = { sorted: [], cycled: [] };
+
+let isOrdered = false;
+
+/** Gives the graph of every engine built from now on its levels; called once, with any engine. */
+export function orderGraph(engine: HyperFormula): void {
+  if (isOrdered) return;
+  isOrdered = true;
+  const prototype = Object.getPrototypeOf((engine as unknown as { readonly graph: Graph }).graph) as Graph;
+  const { addEdge, topSortWithScc, getTopSortedWithSccSubgraphFrom } = prototype;
+
+  prototype.addEdge = function addInOrder(this: Graph, from, to) {
+    addEdge.call(this, from, to);
+    const levels = levelsOf.get(this);
+    const [fromId, toId] = [this.getNodeIdIfNotNumber(from), this.getNodeIdIfNotNumber(to)];
+    if (levels && fromId !== undefined && toId !== undefined && !raise(this, levels, fromId, toId))
+      levelsOf.delete(this);
+  };
+  prototype.topSortWithScc = function sortAndLevel(this: Graph) {
+    const sorted = topSortWithScc.call(this);
+    if (sorted.cycled.length === 0) levelsOf.set(this, levelsFrom(this, sorted.sorted));
+    return sorted;
+  };
+  prototype.getTopSortedWithSccSubgraphFrom = function followLevels(this: Graph, changed, recompute, onCycle) {
+    const levels = levelsOf.get(this);
+    if (levels) return follow(this, levels, changed, recompute);
+    return getTopSortedWithSccSubgraphFrom.call(this, changed, recompute, onCycle);
+  };
+}
+
+function levelsFrom(graph: Graph, sorted: readonly Node[]): number[] {
+  const levels: number[] = new Array(graph.nodesSparseArray.length).fill(0);
+  for (const { idInGraph } of sorted) {
+    if (idInGraph === undefined) continue;
+    const next = (levels[idInGraph] ?? 0) + 1;
+    for (const to of graph.edgesSparseArray[idInGraph] ?? [])
+      if (to !== undefined && (levels[to] ?? 0) < next) levels[to] = next;
+  }
+  return levels;
+}
+
+/** Lifts what an edge leads to above where it comes from; false where that goes in a circle. */
+function raise(graph: Graph, levels: number[], from: number, to: number): boolean {
+  const open: [number, number][] = [[from, to]];
+  for (let edge = open.pop(); edge; edge = open.pop()) {
+    const [low, high] = edge;
+    const least = (levels[low] ?? 0) + 1;
+    if ((levels[high] ?? 0) >= least) continue;
+    if (high === from) return false;
+    levels[high] = least;
+    for (const next of graph.edgesSparseArray[high] ?? []) if (next !== undefined) open.push([high, next]);
+  }
+  return true;
+}
+
+/** Recomputes changed nodes and, level by level, what depends on those whose values moved. */
+function follow(
+  graph: Graph,
+  levels: readonly number[],
+  changed: readonly Node[],
+  recompute: (node: Node) => boolean,
+): Sorted {
+  const waiting: (number[] | undefined)[] = [];
+  const isWaiting = new Set<number>();
+  const wait = (id: number | undefined) => {
+    if (id === undefined || isWaiting.has(id) || graph.nodesSparseArray[id] === undefined) return;
+    isWaiting.add(id);
+    const level = levels[id] ?? 0;
+    const alike = waiting[level];
+    if (alike) alike.push(id);
+    else waiting[level] = [id];
+  };
+  for (const { idInGraph } of changed) wait(idInGraph);
+  for (let level = 0; level < waiting.length; level += 1)
+    for (const id of waiting[level] ?? []) {
+      const node = graph.nodesSparseArray[id];
+      if (node === undefined || !recompute(node)) continue;
+      for (const next of graph.edgesSparseArray[id] ?? []) wait(next);
+    }
+  return NOTHING;
+}

@@ -1,0 +1,138 @@
+// The chosen paper, made: what is to be drawn, what is said of it, or why there is nothing yet.
+import type { ComponentChild } from "preact";
+import { type BenchStep, benchSheet } from "../../app/paper/bench-sheet";
+import { namedRows, type PaperChoice } from "../../app/paper/choice";
+import { editionStatement } from "../../app/paper/edition-statement";
+import { firingSheets } from "../../app/paper/firing-sheet";
+import { pieceCards } from "../../app/paper/piece-card";
+import { dayText, type PaperSource, stepTitle } from "../../app/paper/source";
+import type { Session } from "../../app/session";
+import { ok, type Result } from "../../core/problem";
+import { settledOf } from "../pages/settled";
+import { BenchPaper } from "./bench-paper";
+import { CardPaper } from "./card-paper";
+import { FiringPaper } from "./firing-paper";
+import type { Heading } from "./parts";
+import { StatementPaper } from "./statement-paper";
+
+/** A paper ready to be drawn. */
+export interface Made {
+  /** How much there is of it, in words; blank where there is nothing to print. */
+  readonly said: string;
+  /** What is said where there is nothing to print. */
+  readonly none: string;
+  /** What is left out on the screen, in words; blank where nothing is. */
+  readonly leftOut: string;
+  readonly draw: (isWhole: boolean) => ComponentChild;
+  /** The steps of a bench sheet, those left off too. */
+  readonly steps?: readonly BenchStep[];
+}
+
+/** More of these would only make the screen slow; the printer gets them all. */
+const ROWS_SHOWN = 300;
+const FIRINGS_SHOWN = 15;
+const CARDS_SHOWN = 30;
+
+const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
+
+/** Makes the chosen paper of an open edition. */
+export function makePaper(session: Session, choice: PaperChoice): Result<Made> {
+  const source: PaperSource = {
+    book: session.book.value,
+    read: (sheet, row, column) => session.value({ sheet, row, column }),
+    locale: session.formats.locale,
+  };
+  const { title, invented } = source.book.meta;
+  const heading = { edition: title, day: dayText(session.today(), source.locale), isInvented: invented };
+  const pieces = namedRows(source.book, "pieces", choice.pieces);
+  const firings = namedRows(source.book, "firings", choice.firings);
+  switch (choice.paper) {
+    case "bench":
+      return pieces.ok ? madeBench(source, heading, choice, pieces.value) : pieces;
+    case "firing":
+      return firings.ok ? madeFirings(source, heading, firings.value) : firings;
+    case "card":
+      return pieces.ok ? madeCards(session, source, heading, choice, pieces.value) : pieces;
+    case "statement":
+      return madeStatement(session, source, heading);
+  }
+}
+
+type Chosen = ReadonlySet<string> | undefined;
+
+function madeBench(source: PaperSource, heading: Heading, choice: PaperChoice, pieces: Chosen): Result<Made> {
+  const all = benchSheet(source, pieces);
+  if (!all.ok) return all;
+  const steps = all.value.filter(({ step }) => !choice.without.has(step));
+  const count = steps.reduce((sum, step) => sum + step.pieces.length, 0);
+  const shown = firstRows(steps, ROWS_SHOWN);
+  return ok({
+    said: count === 0 ? "" : `${counted(count, "piece", "pieces")} at ${counted(steps.length, "step", "steps")}`,
+    none: all.value.length === 0 ? "No piece of these is waiting." : "Every step is left off.",
+    leftOut: count > ROWS_SHOWN ? `The first ${ROWS_SHOWN} rows are shown here; all ${count} are printed.` : "",
+    draw: (isWhole) => <BenchPaper steps={isWhole ? steps : shown} heading={heading} />,
+    steps: all.value,
+  });
+}
+
+/** The beginning of a bench sheet, so many rows of it. */
+function firstRows(steps: readonly BenchStep[], most: number): readonly BenchStep[] {
+  let left = most;
+  return steps.flatMap((step) => {
+    const pieces = step.pieces.slice(0, left);
+    left -= pieces.length;
+    return pieces.length === 0 ? [] : [{ ...step, pieces }];
+  });
+}
+
+function madeFirings(source: PaperSource, heading: Heading, chosen: Chosen): Result<Made> {
+  const firings = firingSheets(source, chosen);
+  if (!firings.ok) return firings;
+  const { length } = firings.value;
+  const of = { heading, locale: source.locale, stepTitle: (step: string) => stepTitle(source.book, step) };
+  return ok({
+    said: length === 0 ? "" : counted(length, "firing", "firings"),
+    none: "No firing is on the Firings sheet.",
+    leftOut:
+      length > FIRINGS_SHOWN ? `The first ${FIRINGS_SHOWN} firings are shown here; all ${length} are printed.` : "",
+    draw: (isWhole) => (
+      <FiringPaper {...of} firings={isWhole ? firings.value : firings.value.slice(0, FIRINGS_SHOWN)} />
+    ),
+  });
+}
+
+function madeCards(
+  session: Session,
+  source: PaperSource,
+  heading: Heading,
+  choice: PaperChoice,
+  chosen: Chosen,
+): Result<Made> {
+  const settled = choice.withCost ? settledOf(session) : undefined;
+  if (settled && !settled.ok) return settled;
+  const cards = pieceCards(source, chosen, settled?.value);
+  if (!cards.ok) return cards;
+  const { length } = cards.value;
+  const { currency } = session.formats;
+  const of = { heading, currency, digits: session.digits, cardAPage: choice.cardAPage };
+  return ok({
+    said: length === 0 ? "" : counted(length, "card", "cards"),
+    none: "No piece is on the Pieces sheet.",
+    leftOut: length > CARDS_SHOWN ? `The first ${CARDS_SHOWN} cards are shown here; all ${length} are printed.` : "",
+    draw: (isWhole) => <CardPaper {...of} cards={isWhole ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,
+  });
+}
+
+function madeStatement(session: Session, source: PaperSource, heading: Heading): Result<Made> {
+  const settled = settledOf(session);
+  if (!settled.ok) return settled;
+  const statement = editionStatement(source, settled.value);
+  if (!statement.ok) return statement;
+  const { currency } = session.formats;
+  return ok({
+    ...{ said: "the whole edition", none: "", leftOut: "" },
+    draw: () => (
+      <StatementPaper statement={statement.value} heading={heading} currency={currency} locale={source.locale} />
+    ),
+  });
+}

@@ -1,0 +1,27 @@
+// What goes between the page and the worker that answers what-ifs.
+import type { CellName } from "../core/access";
+import type { Workbook } from "../core/workbook";
+import type { EngineModel } from "../engine/model";
+import type { Answers, Prepared } from "./client-port";
+
+export type WhatIfRequest =
+  | {
+      readonly ask: "prepare";
+      readonly id: number;
+      /** Left out where the worker has the latest already. */
+      readonly model: EngineModel | undefined;
+      readonly inputs: readonly CellName[];
+      readonly outputs: readonly CellName[];
+    }
+  /** The document, asked for by the worker that can't compile a question. */
+  | { readonly ask: "document"; readonly id: number; readonly book: Workbook }
+  | { readonly ask: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
+  | { readonly ask: "stop"; readonly id: number }
+  | { readonly ask: "release"; readonly question: number };
+
+export type WhatIfReply =
+  | { readonly id: number; readonly prepared: Prepared }
+  | { readonly id: number; readonly wants: "document" }
+  | { readonly id: number; readonly done: number; readonly total: number }
+  | { readonly id: number; readonly answers: Answers }
+  | { readonly id: number; readonly failure: string };

@@ -1,0 +1,91 @@
+// In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
+// of which single cells do not, the columns are taken apart.
+import type { Node } from "./formula-tree";
+import { type Grid, type Group, namesIn, Unsupported } from "./grid";
+import { Unread } from "./read-formula";
+
+/** More cells than this are not taken apart. */
+const MOST_APART = 20_000;
+
+/** The groups that some cells need, each after what it names. */
+export function orderGroups(grid: Grid, wanted: readonly number[], describe: (group: Group) => string): number[] {
+  for (;;) {
+    const { order, circle } = search(grid, wanted);
+    if (!circle) return order;
+    const cells = circle.reduce((sum, number) => sum + (grid.groups[number]?.places.length ?? 0), 0);
+    const first = grid.groups[circle[0] ?? 0];
+    const isApart = cells === circle.length;
+    if (isApart || cells > MOST_APART)
+      throw new Unsupported(`${first ? describe(first) : "a formula"} depends on itself`);
+    for (const number of circle) {
+      const places = grid.groups[number]?.places ?? new Int32Array(0);
+      if (places.length > 1)
+        grid.regroup(
+          number,
+          Array.from(places, (place) => Int32Array.of(place)),
+        );
+    }
+  }
+}
+
+/** Groups a group names, without doubles. */
+function neededBy(grid: Grid, group: Group): readonly number[] {
+  const needed = new Set<number>();
+  for (const node of [group.node, group.covered])
+    if (node && !(node instanceof Unread)) addNeeded(needed, grid, group, node);
+  needed.delete(-1);
+  return [...needed];
+}
+
+function addNeeded(needed: Set<number>, grid: Grid, group: Group, node: Node): void {
+  const names = namesIn(node);
+  for (const column of names.own) {
+    const { groupOf } = grid.column(group.sheet, column);
+    for (const place of group.places) needed.add(groupOf[place] ?? -1);
+  }
+  for (const { sheet, column, row } of names.cells) needed.add(grid.column(sheet, column).groupOf[row] ?? -1);
+  for (const { sheet, column } of names.ranges) for (const one of grid.column(sheet, column).groupOf) needed.add(one);
+}
+
+interface Visit {
+  readonly number: number;
+  readonly needs: readonly number[];
+  at: number;
+}
+
+/** Tarjan's search, without recursion: the order, or the first circle found. */
+function search(grid: Grid, wanted: readonly number[]): { readonly order: number[]; readonly circle?: number[] } {
+  const index = new Map<number, number>();
+  const low = new Map<number, number>();
+  const open: number[] = [];
+  const isOpen = new Set<number>();
+  const order: number[] = [];
+  const enter = (number: number): Visit => {
+    index.set(number, index.size);
+    low.set(number, index.size - 1);
+    open.push(number);
+    isOpen.add(number);
+    const group = grid.groups[number];
+    return { number, needs: group ? neededBy(grid, group) : [], at: 0 };
+  };
+  const lower = (number: number, to: number) => low.set(number, Math.min(low.get(number) ?? to, to));
+  for (const start of wanted) {
+    const path: Visit[] = index.has(start) ? [] : [enter(start)];
+    for (let visit = path.at(-1); visit; visit = path.at(-1)) {
+      const next = visit.needs[visit.at];
+      visit.at += 1;
+      if (next === undefined) {
+        path.pop();
+        const above = path.at(-1);
+        if (above) lower(above.number, low.get(visit.number) ?? 0);
+        if (low.get(visit.number) !== index.get(visit.number)) continue;
+        const circle = open.splice(open.lastIndexOf(visit.number));
+        for (const number of circle) isOpen.delete(number);
+        if (circle.length > 1 || visit.needs.includes(visit.number)) return { order, circle };
+        order.push(visit.number);
+      } else if (!index.has(next)) path.push(enter(next));
+      else if (isOpen.has(next)) lower(visit.number, index.get(next) ?? 0);
+    }
+  }
+  return { order };
+}

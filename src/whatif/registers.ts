@@ -1,0 +1,127 @@
+// Where values live while cases are answered: numbers in one typed array, and beside it what stands where there is no
+// number. A number is never NaN, so that a loop over numbers need not look at the second array.
+import { type Fault, isFault, NOWHERE, type Scalar } from "./scalar";
+
+/** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
+export interface Register {
+  readonly values: Float64Array;
+  readonly kinds: Int32Array;
+  readonly width: number;
+  readonly isPerCase: boolean;
+}
+
+/** One value of a register for every row of a computation, or the same one for all of them (`step` 0). */
+export interface Operand {
+  readonly register: Register;
+  readonly start: number;
+  readonly step: number;
+}
+
+export const BLANK = 0;
+export const FALSE = 1;
+export const TRUE = 2;
+const FIRST_TEXT = 4;
+
+/** A new register, blank throughout. */
+export function makeRegister(width: number, cases: number | undefined): Register {
+  const size = width * (cases ?? 1);
+  return {
+    values: new Float64Array(size).fill(Number.NaN),
+    kinds: new Int32Array(size),
+    width,
+    isPerCase: cases !== undefined,
+  };
+}
+
+/** How far apart the values of two cases are. */
+export function caseStep({ register }: Operand): number {
+  return register.isPerCase ? register.width : 0;
+}
+
+/** Texts and errors by number. Those that come up while cases are answered are forgotten again. */
+export class Pool {
+  private readonly texts: string[] = [];
+  private readonly textNumbers = new Map<string, number>();
+  private readonly faults: Fault[] = [];
+  private readonly faultNumbers = new Map<string, number>();
+  /** Errors that came up since this was last set to 0. */
+  newFaults = 0;
+
+  /** The kind that stands for a value that is no number. */
+  kindOf(value: Exclude<Scalar, number>): number {
+    if (value === null) return BLANK;
+    if (typeof value === "boolean") return value ? TRUE : FALSE;
+    if (typeof value === "string") return FIRST_TEXT + 2 * this.textNumber(value);
+    return FIRST_TEXT + 1 + 2 * this.faultNumber(value);
+  }
+
+  /** The value a kind stands for. */
+  valueOf(kind: number): Exclude<Scalar, number> {
+    if (kind < FIRST_TEXT) return kind === BLANK ? null : kind === TRUE;
+    const number = (kind - FIRST_TEXT) >> 1;
+    return (kind & 1) === 0 ? (this.texts[number] ?? "") : (this.faults[number] ?? null);
+  }
+
+  /** What is known now, to come back to. */
+  mark(): { readonly texts: number; readonly faults: number } {
+    return { texts: this.texts.length, faults: this.faults.length };
+  }
+
+  /** Forgets what came up since a mark. */
+  backTo(mark: { readonly texts: number; readonly faults: number }): void {
+    for (const text of this.texts.splice(mark.texts)) this.textNumbers.delete(text);
+    for (const fault of this.faults.splice(mark.faults)) this.faultNumbers.delete(nameOf(fault));
+  }
+
+  private textNumber(text: string): number {
+    let number = this.textNumbers.get(text);
+    if (number === undefined) {
+      number = this.texts.length;
+      this.texts.push(text);
+      this.textNumbers.set(text, number);
+    }
+    return number;
+  }
+
+  private faultNumber(fault: Fault): number {
+    const name = nameOf(fault);
+    let number = this.faultNumbers.get(name);
+    if (number === undefined) {
+      number = this.faults.length;
+      this.faults.push(fault);
+      this.faultNumbers.set(name, number);
+    }
+    if (fault.root <= NOWHERE) this.newFaults += 1;
+    return number;
+  }
+}
+
+function nameOf({ type, message, root }: Fault): string {
+  return `${root} ${type} ${message}`;
+}
+
+/** Whether a kind stands for an error. */
+export function isFaultKind(kind: number): boolean {
+  return kind >= FIRST_TEXT && (kind & 1) === 1;
+}
+
+/** The value at a place of a register. */
+export function load(pool: Pool, register: Register, at: number): Scalar {
+  const number = register.values[at] as number;
+  return Number.isNaN(number) ? pool.valueOf(register.kinds[at] as number) : number;
+}
+
+/** Puts a value at a place of a register. */
+export function store(pool: Pool, register: Register, at: number, value: Scalar): void {
+  if (typeof value === "number") {
+    register.values[at] = value;
+    return;
+  }
+  register.values[at] = Number.NaN;
+  register.kinds[at] = pool.kindOf(value);
+}
+
+/** Whether any of a list is an error, and the first that is. */
+export function firstFault(list: readonly (Scalar | undefined)[]): Fault | undefined {
+  return list.find((value) => isFault(value));
+}

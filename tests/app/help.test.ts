@@ -1,0 +1,88 @@
+import { describe, expect, test } from "vitest";
+import { GLOSSARY } from "../../src/app/glossary";
+import { HOW_TO } from "../../src/app/how-to";
+import { planOf, startFrom } from "../../src/app/start";
+import { tryFormula } from "../../src/app/try-formula";
+import { columnOf, rowOf } from "../../src/core/access";
+import { FUNCTIONS } from "../../src/engine/functions/index";
+import { openSession } from "../tools/open-session";
+import { smallEdition } from "../tools/small-edition";
+
+describe("the glossary", () => {
+  test("says each word once and something of it", () => {
+    const words = GLOSSARY.map(({ word }) => word.toLowerCase());
+    expect(new Set(words).size).toBe(words.length);
+    for (const { word, meaning } of GLOSSARY) expect(meaning.length, word).toBeGreaterThan(20);
+  });
+});
+
+describe("how to", () => {
+  test("leads only to places that every edition has", () => {
+    const book = smallEdition();
+    for (const { id, sheet, cell } of HOW_TO) {
+      expect(book.sheets[sheet], id).toBeDefined();
+      if (!cell) continue;
+      expect(rowOf(book, sheet, cell.row), id).toBeDefined();
+      expect(columnOf(book, sheet, cell.column), id).toBeDefined();
+    }
+  });
+});
+
+describe("a formula tried out", () => {
+  const opened = async () => {
+    const { session, settled } = openSession(smallEdition());
+    await settled();
+    return session;
+  };
+
+  test("gives what the declared examples give", async () => {
+    const session = await opened();
+    for (const one of FUNCTIONS) {
+      const [example] = one.examples;
+      if (!example || typeof example.gives !== "number" || example.formula.includes("{")) continue;
+      const tried = await tryFormula(session, example.formula);
+      expect(tried.ok, example.formula).toBe(true);
+      if (!tried.ok) continue;
+      const shown = Number(tried.value.replace(/\u202f/g, "").replace("\u2212", "-"));
+      expect(Math.abs(shown - example.gives), example.formula).toBeLessThanOrEqual(
+        Math.max(1e-6, (example.within ?? 1e-9) * Math.abs(example.gives)),
+      );
+    }
+  });
+
+  test("may use the edition's inputs and columns, and changes nothing", async () => {
+    const session = await opened();
+    const before = session.book.value;
+    expect(await tryFormula(session, "wage*2")).toEqual({ ok: true, value: "40" });
+    expect(await tryFormula(session, "=COUNT({pieces:own})")).toEqual({ ok: true, value: "5" });
+    expect(session.book.value).toBe(before);
+  });
+
+  test("says what is wrong", async () => {
+    const session = await opened();
+    const said = async (typed: string) => {
+      const tried = await tryFormula(session, typed);
+      return tried.ok ? tried.value : tried.problems.map(({ message }) => message).join(" ");
+    };
+    expect(await said("wagge*2")).toContain("Did you mean wage?");
+    expect(await said("SHRINK(100,2,3)")).toContain("SHRINK");
+    expect(await said("B5*2")).toContain("names");
+  });
+});
+
+describe("the plan of the start dialog", () => {
+  const form = { title: "x", wanted: "60", template: "lustre", currency: "EUR", firstPiece: "001" };
+
+  test("starts as many pieces as it says", () => {
+    const plan = planOf(form);
+    const made = startFrom(form, "2026-11-25");
+    expect(made.ok && made.value.sheets.pieces.rows.length).toBe(plan?.starts);
+    expect(plan?.naive).toBeLessThan(plan?.starts ?? 0);
+    expect(plan?.naiveChance).toBeLessThan(plan?.confidence ?? 0);
+  });
+
+  test("is silent while there is no number", () => {
+    expect(planOf({ ...form, wanted: "sixty" })).toBeUndefined();
+    expect(planOf({ ...form, template: "none" })).toBeUndefined();
+  });
+});

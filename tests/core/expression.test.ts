@@ -1,0 +1,170 @@
+import { HyperFormula } from "hyperformula";
+import { describe, expect, test } from "vitest";
+import { demoEdition } from "../../src/app/demo";
+import { listTemplates } from "../../src/app/templates";
+import { type Expression, insideOf, parseExpression } from "../../src/core/expression";
+import { parseFormula } from "../../src/core/formula";
+import { startEdition } from "../../src/core/template";
+import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+
+function tree(formula: string): Expression {
+  const parsed = parseExpression(formula);
+  if (!parsed.ok) throw new Error(parsed.problems[0]?.message);
+  return parsed.value;
+}
+
+/** A tree written with every bracket. */
+function bracketed(of: Expression): string {
+  switch (of.kind) {
+    case "number":
+    case "boolean":
+      return String(of.value);
+    case "text":
+      return `"${of.value}"`;
+    case "name":
+      return of.name;
+    case "reference":
+      return `{${of.to.is === "own" ? "" : `${of.to.sheet}${of.to.is === "fixed" ? `[${of.to.row}]` : ""}:`}${of.to.column}}`;
+    case "nothing":
+      return "";
+    case "call":
+      return `${of.name}(${of.given.map(bracketed).join(",")})`;
+    case "unary":
+      return `(${of.sign}${bracketed(of.of)})`;
+    case "percent":
+      return `(${bracketed(of.of)}%)`;
+    case "binary":
+      return `(${bracketed(of.left)}${of.sign}${bracketed(of.right)})`;
+  }
+}
+
+describe("parseExpression", () => {
+  test.each([
+    ["=1+2*3", "(1+(2*3))"],
+    ["=1-2-3", "((1-2)-3)"],
+    ["=8/4/2", "((8/4)/2)"],
+    ["=-2^2", "((-2)^2)"],
+    ["=2^3^2", "((2^3)^2)"],
+    ["=2^-2", "(2^(-2))"],
+    ["=-5%", "(-(5%))"],
+    ["=2^50%", "(2^(50%))"],
+    ["=1&2+3", "(1&(2+3))"],
+    ['="a"&"b"="ab"', '(("a"&"b")="ab")'],
+    ["=1=1=TRUE()", "((1=1)=true)"],
+    ["=1<=2", "(1<=2)"],
+    ["=(1+2)*3", "((1+2)*3)"],
+    ["=--2", "(-(-2))"],
+    ["=.5+5.", "(0.5+5)"],
+    ["=1.5e3", "1500"],
+    ["= SUM ( {coats} , {pieces:own} ) ", "SUM({coats},{pieces:own})"],
+    ["=IF({a}=true,,wage)", "IF(({a}=true),,wage)"],
+    ["=PI()", "PI()"],
+    ["={pieces:@.cost}+{route[glaze]:area}", "({pieces:@.cost}+{route[glaze]:area})"],
+    ["wage/60", "(wage/60)"],
+    ['="a,(b"', '"a,(b"'],
+  ])("reads %s as %s", (formula, expected) => {
+    expect(bracketed(tree(formula))).toBe(expected);
+  });
+
+  test("reads a reference as the formula's parts know it", () => {
+    expect(tree("={pieces:@.cost}")).toEqual({
+      kind: "reference",
+      to: { is: "range", sheet: "pieces", column: "@.cost" },
+      start: 1,
+      end: 16,
+    });
+  });
+
+  test("says where each piece stands, brackets included", () => {
+    const formula = "=(1+wage)*SUM({coats})";
+    const product = tree(formula);
+    expect(insideOf(product).map(({ start, end }) => formula.slice(start, end))).toEqual(["(1+wage)", "SUM({coats})"]);
+    expect(
+      insideOf(product)
+        .flatMap(insideOf)
+        .map(({ start, end }) => formula.slice(start, end)),
+    ).toEqual(["1", "wage", "{coats}"]);
+  });
+
+  test.each([
+    ["=1+", "The formula: found nothing, but it takes a value."],
+    ["=(1", "The formula: found nothing, but it takes a closing bracket."],
+    ["=1 2", "The formula: found “2”, but it takes a sign between two values, or its end."],
+    ["=SUM(1", "The formula: found nothing, but it takes a comma or a closing bracket in SUM."],
+    ["=2E3", "The formula: found “E3”, but it takes a sign between two values, or its end."],
+    ["=1+#", "The formula: found “#”, but it takes numbers, texts in quotes, names, and signs between them."],
+    [
+      "={a b}",
+      "The formula: found “{a b}”, but it takes a column such as {coats}, or one cell such as {route[glaze]:area}.",
+    ],
+    [`=${"(".repeat(300)}1`, "The formula: found “too many brackets”, but it takes at most 100 in each other."],
+    [`=${"-".repeat(300)}1`, "The formula: found “too many signs”, but it takes one sign in front of a value."],
+    ["=", "The formula: found nothing, but it takes a value."],
+  ])("refuses %s", (formula, message) => {
+    const parsed = parseExpression(formula);
+    expect(parsed.ok ? "read" : parsed.problems[0]?.message).toBe(message);
+  });
+
+  test("refuses what the engine can't read, and reads what it can", () => {
+    const engine = HyperFormula.buildFromArray([[null]], { licenseKey: "gpl-v3" });
+    const at = { sheet: 0, row: 0, col: 0 };
+    const texts = [
+      "2E-2",
+      "2e-2",
+      "5%%",
+      '"say ""no"""',
+      '"a\\"b"',
+      "(1,2)",
+      "1=1=1",
+      "+-+1",
+      "5 %",
+      "1 & 2",
+      "",
+      "1;2",
+    ];
+    const isRead = (text: string) => {
+      engine.setCellContents(at, `=${text}`);
+      const value = engine.getCellValue(at);
+      return !(typeof value === "object" && value !== null && value.value === "#ERROR!");
+    };
+    expect(texts.map((text) => [text, parseExpression(text).ok])).toEqual(texts.map((text) => [text, isRead(text)]));
+    engine.destroy();
+  });
+
+  test("reads every formula of the demo and the templates, and names in it what its parts name", () => {
+    const formulas = [demoEdition(), ...templateEditions()].flatMap(formulasOf);
+    expect(formulas.length).toBeGreaterThan(500);
+    for (const formula of new Set(formulas)) expect(namesIn(tree(formula)), formula).toEqual(partNames(formula));
+  });
+});
+
+function templateEditions(): Workbook[] {
+  const answers = { title: "T", wanted: 3, currency: "EUR", firstPiece: "1", started: "2026-01-01" };
+  return listTemplates().flatMap((entry) =>
+    entry.template.ok ? [startEdition(entry.template.value, answers, 3)] : [],
+  );
+}
+
+function formulasOf(book: Workbook): string[] {
+  return SHEET_KEYS.flatMap((sheet) => [
+    ...book.sheets[sheet].columns.map(({ formula }) => formula),
+    ...book.sheets[sheet].rows.map(({ line }) => line?.formula),
+  ]).filter((formula) => formula !== undefined);
+}
+
+function namesIn(of: Expression): string[] {
+  const own = of.kind === "call" || of.kind === "name" ? [of.name] : of.kind === "reference" ? [bracketed(of)] : [];
+  return [...own, ...insideOf(of).flatMap(namesIn)].sort();
+}
+
+function partNames(formula: string): string[] {
+  const parsed = parseFormula(formula.slice(1));
+  if (!parsed.ok) throw new Error(formula);
+  return parsed.value
+    .flatMap((part) => {
+      if (part.is === "text") return [];
+      if (part.is === "name" || part.is === "function") return [part.name];
+      return [bracketed({ kind: "reference", to: part, start: 0, end: 0 })];
+    })
+    .sort();
+}

@@ -1,0 +1,104 @@
+// Holds compiled answers against the engine: every computed cell on the way, case by case, to the last bit.
+import { type CellName, rawAt } from "../../src/core/access";
+import type { Change } from "../../src/core/change";
+import type { Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+import type { Value } from "../../src/engine/values";
+import { execute } from "../../src/whatif/execute";
+import { prepareQuestion, type Question, sameValue } from "../../src/whatif/question";
+import { toldValue, valueAt } from "../../src/whatif/told";
+
+/** What compiling came to, and where it is not what the engine says. */
+export interface Comparison {
+  readonly notes: readonly string[];
+  readonly differences: readonly string[];
+  readonly cells: number;
+  readonly errors: number;
+}
+
+/** The change that puts a case into a document; NaN clears. */
+export function caseChange(book: Workbook, inputs: readonly CellName[], values: readonly number[]): Change {
+  return {
+    label: "case",
+    operations: inputs.map((cell, at) => {
+      const value = values[at] ?? Number.NaN;
+      return { kind: "cell", ...cell, was: rawAt(book, cell), is: Number.isNaN(value) ? undefined : value };
+    }),
+  };
+}
+
+/** Every computed cell of a workbook. */
+export function computedCells(engine: Engine): CellName[] {
+  const cells: CellName[] = [];
+  for (const { sheet, rows, columns, formulas } of engine.model()?.sheets ?? []) {
+    const [ids, keys] = [rows, columns].map((places) => new Map([...places].map(([name, place]) => [place, name])));
+    for (const { column, values } of formulas)
+      for (const place of values.places)
+        cells.push({ sheet, row: ids?.get(place) ?? "", column: keys?.get(column) ?? "" });
+  }
+  return cells;
+}
+
+/** Compares all cases of a question about a workbook; `outputs` are all computed cells unless given. */
+export function compareCases(
+  book: Workbook,
+  inputs: readonly CellName[],
+  cases: readonly (readonly number[])[],
+  outputs?: readonly CellName[],
+): Comparison {
+  const engine = new Engine(book);
+  const model = engine.model();
+  if (!model) throw new Error("no model");
+  const outcome = prepareQuestion(model, inputs, outputs ?? computedCells(engine));
+  if (!outcome.ok) {
+    engine.close();
+    return { notes: outcome.notes, differences: [], cells: 0, errors: 0 };
+  }
+  const found = { notes: [], differences: [] as string[], cells: 0, errors: 0 };
+  for (const values of cases) {
+    engine.apply(caseChange(book, inputs, values));
+    compareOne(outcome.question, engine, values, found);
+  }
+  engine.close();
+  return found;
+}
+
+function compareOne(
+  asked: Question,
+  engine: Engine,
+  values: readonly number[],
+  found: { differences: string[]; cells: number; errors: number },
+): void {
+  const block = { cases: 1, inputs: Float64Array.from(values), inputCount: values.length, hasFailed: false };
+  let question = asked;
+  let mark = question.grid.pool.mark();
+  execute(question.grid.pool, question.instructions, block);
+  if (block.hasFailed) {
+    question.grid.pool.backTo(mark);
+    question = asked.careful();
+    mark = question.grid.pool.mark();
+    execute(question.grid.pool, question.instructions, { ...block, hasFailed: false });
+  }
+  const { grid, groups } = question;
+  const live = engine.model();
+  for (const [sheet, { formulas }] of (live?.sheets ?? []).entries())
+    for (const { column: at, values: given } of formulas) {
+      const column = grid.column(sheet, at);
+      for (let index = 0; index < given.places.length; index += 1) {
+        const place = given.places[index] ?? 0;
+        if (!groups.has(column.groupOf[place] ?? -1)) continue;
+        const other = given.others[index] ?? -1;
+        const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.others[other] ?? null);
+        const ours = toldValue(grid, valueAt(grid, column, place, 0), column, place, 0);
+        found.cells += 1;
+        if (typeof theirs === "object" && theirs !== null) found.errors += 1;
+        if (sameValue(ours, theirs)) continue;
+        const cell = grid.nameOf(sheet, at, place);
+        const text = grid.groups[column.groupOf[place] ?? -1]?.text;
+        found.differences.push(
+          `${values}: ${cell?.sheet} ${cell?.row} ${cell?.column} ${JSON.stringify(ours)} engine ${JSON.stringify(theirs)} ${text}`,
+        );
+      }
+    }
+  grid.pool.backTo(mark);
+}

@@ -1,0 +1,70 @@
+// What-ifs without workers: engine and answers in the same thread, messages copied as they would be between threads.
+import { applyChange, type Change } from "../../src/core/change";
+import type { Workbook } from "../../src/core/workbook";
+import type { EngineClient } from "../../src/engine/client";
+import { Engine } from "../../src/engine/engine";
+import { PrivateEngine } from "../../src/whatif/by-engine";
+import { connectWhatIf, type WhatIfPort } from "../../src/whatif/client";
+import type { WhatIfReply, WhatIfRequest } from "../../src/whatif/messages";
+import { WhatIfWork } from "../../src/whatif/work";
+
+/** A what-if client over a workbook, with what it asked for and what it was told. */
+export function whatIfHere(book: Workbook) {
+  const engine = new Engine(book);
+  let current = book;
+  const asked: WhatIfRequest[] = [];
+  const told: WhatIfReply[] = [];
+  const built: Workbook[] = [];
+  const engineClient: EngineClient = {
+    open: async () => engine.values(),
+    apply: async (change) => engine.apply(change),
+    model: async (known) => structuredClone(engine.model(known)),
+    reckon: async (formula) => engine.reckon(formula),
+    document: async () => structuredClone(engine.document()),
+    close: () => engine.close(),
+  };
+  let clock = 0;
+  const makeWorker = (): WhatIfPort => {
+    const port: WhatIfPort = {
+      postMessage(request) {
+        asked.push(request);
+        const copy = structuredClone(request);
+        setImmediate(() => void work.handle(copy));
+      },
+      onmessage: null,
+      onerror: null,
+      terminate: () => undefined,
+    };
+    const work = new WhatIfWork({
+      reply(reply) {
+        told.push(reply);
+        const data = structuredClone(reply);
+        setImmediate(() => port.onmessage?.({ data } as MessageEvent<WhatIfReply>));
+      },
+      // A stretch is over after a few blocks, however fast they were.
+      now: () => {
+        clock += 3;
+        return clock;
+      },
+      pause: () => new Promise((resolve) => setImmediate(() => setImmediate(resolve))),
+      async buildEngine(copy) {
+        built.push(copy);
+        return new PrivateEngine(copy, new Engine(copy));
+      },
+    });
+    return port;
+  };
+  return {
+    client: connectWhatIf(engineClient, makeWorker),
+    engine,
+    asked,
+    told,
+    built,
+    /** The document after a change, the engine told of it. */
+    change(change: Change): void {
+      current = applyChange(current, change);
+      engine.apply(change);
+    },
+    close: () => engine.close(),
+  };
+}
