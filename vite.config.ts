@@ -3,6 +3,9 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { offline } from "./build/offline.ts";
+import { policy } from "./build/policy.ts";
+import { singleFile } from "./build/single-file.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -25,20 +28,37 @@ const licences: Plugin = {
   },
 };
 
-export default defineConfig({
-  plugins: [licences],
+/** `--mode single`: the whole program as one file that works from a disk. */
+const notes = () =>
+  Object.fromEntries(
+    Object.entries(LICENCES)
+      .filter(([name]) => name.endsWith(".txt"))
+      .map(([name, path]) => [name, readFileSync(`${here}${path}`, "utf8")]),
+  );
+
+export default defineConfig(({ mode }) => ({
+  plugins: mode === "single" ? [licences, ...singleFile("saggar.html", notes())] : [licences, policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
+  publicDir: mode === "single" ? false : "public",
+  define: mode === "single" ? { "import.meta.env.VITE_SINGLE": "true" } : {},
   build: {
-    outDir: "../dist",
+    outDir: mode === "single" ? "../dist-single" : "../dist",
     emptyOutDir: true,
     target: "es2022",
     sourcemap: false,
-    chunkSizeWarningLimit: 1500,
+    chunkSizeWarningLimit: mode === "single" ? 10_000 : 1500,
     modulePreload: { polyfill: false },
+    ...(mode === "single"
+      ? {
+          assetsInlineLimit: 100_000_000,
+          cssCodeSplit: false,
+          rolldownOptions: { output: { codeSplitting: false } },
+        }
+      : {}),
   },
-  worker: { format: "es" },
+  worker: { format: mode === "single" ? "iife" : "es" },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {
@@ -92,4 +112,4 @@ export default defineConfig({
       },
     ],
   },
-});
+}));

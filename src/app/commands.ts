@@ -15,7 +15,7 @@ export function commit(session: Session, result: Result<Change>, done?: string):
     session.refuse(result.problems);
     return false;
   }
-  session.commit(result.value);
+  if (!session.commit(result.value)) return false;
   if (done !== undefined || !isEmptyChange(result.value)) session.tell("done", done ?? `${result.value.label}.`);
   return true;
 }
@@ -73,7 +73,7 @@ export function writeCells(
           override: options.override ?? false,
           check: options.check,
         });
-  session.commit(outcome.change);
+  if (!session.commit(outcome.change)) return false;
   const overflow = options.overflow ?? 0;
   const kept = entries.length - outcome.refused.length;
   const beyond =
@@ -221,8 +221,7 @@ export function addSheetRow(session: Session, sheet: SheetKey): string | undefin
   if (!rules) return undefined;
   const { rows } = session.book.value.sheets[sheet];
   const row: Row = { id: freshRowId(rows, rules.prefix), cells: rules.cells(session) };
-  session.commit(addRows(session.book.value, sheet, [row], rules.label));
-  return row.id;
+  return session.commit(addRows(session.book.value, sheet, [row], rules.label)) ? row.id : undefined;
 }
 
 function freshName(session: Session, sheet: SheetKey, base: string): string {
@@ -235,11 +234,13 @@ function freshName(session: Session, sheet: SheetKey, base: string): string {
 /** Undoes the last step and says what it was. */
 export function undo(session: Session): void {
   const change = session.undo();
-  session.tell("done", change ? `Undone: ${change.label}.` : "There is nothing to undo.");
+  if (change) session.tell("done", `Undone: ${change.label}.`);
+  else if (session.history.value.done.length === 0) session.tell("done", "There is nothing to undo.");
 }
 
 /** Redoes the last undone step and says what it was. */
 export function redo(session: Session): void {
   const change = session.redo();
-  session.tell("done", change ? `Redone: ${change.label}.` : "There is nothing to redo.");
+  if (change) session.tell("done", `Redone: ${change.label}.`);
+  else if (session.history.value.undone.length === 0) session.tell("done", "There is nothing to redo.");
 }

@@ -2,7 +2,7 @@
 import { type CellName, columnOf, formulaOf, rowLabel, rowOf, specOf } from "../core/access";
 import { readEntry, takesEntry } from "../core/entry";
 import { fail, ok, problem, type Result } from "../core/problem";
-import { type Scale, scaleOf } from "../core/temperature";
+import { type Scale, scaleOfUnit } from "../core/units/shown";
 import { type CellSpec, type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { editableNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
@@ -62,7 +62,7 @@ function askCellAt(book: Workbook, sheet: SheetKey, row: Row, column: Column): A
   if (spec.type !== "number") return undefined;
   const isLine = sheet === "edition" || sheet === "results";
   const unit = isLine ? String(row.cells.unit ?? "") : column.unit;
-  const scale = scaleOf(book, column);
+  const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, book.meta);
   return {
     cell: { sheet, row: row.id, column: column.key },
     title: isLine && column.key === "value" ? rowLabel(sheet, row) : titleOf(book, sheet, row, column),

@@ -7,7 +7,10 @@ export const test = base.extend<{ quiet: undefined }>({
     async ({ page }, use) => {
       const said: string[] = [];
       page.on("pageerror", (error) => said.push(error.message));
-      page.on("console", (message) => ["error", "warning"].includes(message.type()) && said.push(message.text()));
+      page.on("console", (message) => {
+        const isOurs = message.text() !== "Service Worker registration blocked by Playwright";
+        if (isOurs && ["error", "warning"].includes(message.type())) said.push(message.text());
+      });
       await use(undefined);
       expect(said).toEqual([]);
     },
@@ -79,6 +82,38 @@ export async function arrowTo(page: Page, title: string, limit = 120): Promise<v
 export async function paste(page: Page, text: string): Promise<void> {
   await page.evaluate((copied) => navigator.clipboard.writeText(copied), text);
   await page.keyboard.press("Control+v");
+}
+
+/** Goes to the note of a piece and writes into it. */
+export async function writeNote(page: Page, piece: string, text: string): Promise<void> {
+  await page.keyboard.press("Alt+2");
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type(piece);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => cellName(page)).toContain(`Pieces ${piece}`);
+  await sheetHasKeyboard(page);
+  await page.keyboard.press("End");
+  await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+  await page.keyboard.type(text);
+  await page.keyboard.press("Enter");
+}
+
+/** The note of a piece as its card shows it. */
+export async function noteOf(page: Page, piece: string): Promise<string> {
+  await page.keyboard.press("Alt+2");
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type(piece);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => cellName(page)).toContain(`Pieces ${piece}`);
+  await sheetHasKeyboard(page);
+  await page.keyboard.press("End");
+  await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+  return ((await cardValue(page).textContent()) ?? "").trim();
+}
+
+/** How things stand with saving. */
+export function saveState(page: Page) {
+  return page.getByTestId("save-state");
 }
 
 /** The text of a key figure. */
