@@ -1,9 +1,8 @@
 // Recording in an open edition: who waits for what, what a recording would do, and doing it as one step of the history.
 import { rowOf } from "../core/access";
-import type { Change } from "../core/change";
 import { editMeta } from "../core/edits";
 import { type ExtraSteps, planExtraSteps } from "../core/extra-steps";
-import { problem, type Result } from "../core/problem";
+import { ok, problem, type Result } from "../core/problem";
 import { planRecord, type Recording, recordChange } from "../core/record-edits";
 import type { RecordPlan } from "../core/record-plan";
 import { type TakenBack, takeBack } from "../core/run-log";
@@ -50,29 +49,20 @@ export function planAsked(book: Workbook, pieces: readonly string[], asked: Aske
 /** Records it: the cells and the line in the run log in one step. False, and said, where it can't be or does nothing. */
 export function recordPieces(session: Session, pieces: readonly string[], asked: Asked, note = ""): boolean {
   const plan = planAsked(session.book.value, pieces, asked);
-  return commitPlan(session, plan, (of) => recordChange(session.book.value, of, session.now(), note));
-}
-
-/** Commits what comes of a plan; one that takes in no piece is refused with the reasons. */
-export function commitPlan(
-  session: Session,
-  plan: Result<RecordPlan>,
-  changeOf: (plan: RecordPlan) => Change,
-): boolean {
-  if (plan.ok && plan.value.operations.length === 0) {
-    const why = plan.value.leftOut.map(({ says, pieces }) => `${pieces.length}: ${says}`).join("; ");
-    session.refuse([
-      problem({
-        code: "record.nobody",
-        where: "Record",
-        found: why,
-        allowed: "pieces to which it can be done",
-        fix: "Choose other pieces.",
-      }),
-    ]);
-    return false;
-  }
-  return commit(session, plan.ok ? { ok: true, value: changeOf(plan.value) } : plan);
+  if (!plan.ok) return commit(session, plan);
+  if (plan.value.operations.length > 0)
+    return commit(session, ok(recordChange(session.book.value, plan.value, session.now(), note)));
+  const why = plan.value.leftOut.map(({ says, pieces: left }) => `${left.length}: ${says}`).join("; ");
+  session.refuse([
+    problem({
+      code: "record.nobody",
+      where: "Record",
+      found: why,
+      allowed: "pieces to which it can be done",
+      fix: "Choose other pieces.",
+    }),
+  ]);
+  return false;
 }
 
 /** What taking an entry of the run log back would do. */
@@ -89,7 +79,7 @@ export function takeEntryBack(session: Session, id: string): boolean {
   }
   const { change, restored, left } = taken.value;
   const cells = restored === 1 ? "1 cell is as it was" : `${restored} cells are as they were`;
-  if (!commit(session, { ok: true, value: change }, `${change.label}. ${cells} before.`)) return false;
+  if (!commit(session, ok(change), `${change.label}. ${cells} before.`)) return false;
   if (left.length > 0)
     session.tell("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));
   return true;
@@ -120,14 +110,14 @@ export function addReason(session: Session, typed: string): boolean {
     return false;
   }
   if (reasons.some((one) => one.toLowerCase() === reason.toLowerCase())) return true;
-  return commit(session, { ok: true, value: editMeta(book, { reasons: [...reasons, reason] }, `Reason: ${reason}`) });
+  return commit(session, ok(editMeta(book, { reasons: [...reasons, reason] }, `Reason: ${reason}`)));
 }
 
 /** Takes a reason off the maker's own list; pieces keep what was written on them. */
 export function removeReason(session: Session, reason: string): void {
   const book = session.book.value;
   const reasons = lossReasons(book).filter((one) => one !== reason);
-  commit(session, { ok: true, value: editMeta(book, { reasons }, `Reason removed: ${reason}`) });
+  commit(session, ok(editMeta(book, { reasons }, `Reason removed: ${reason}`)));
 }
 
 /** The firings that can take pieces, newest first: name, kiln and day. */

@@ -29,7 +29,7 @@ export interface RescueTerms {
 }
 
 /** What some steps take, a piece. */
-export interface StepsTake {
+interface StepsTake {
   readonly material: number;
   readonly labour: number;
   readonly overhead: number;
@@ -214,7 +214,7 @@ function priceOfTier(piece: Row, recipe: Recipe): string {
 }
 
 /** What steps take of one piece where `count` go through them together. */
-export function stepsTake(session: Session, piece: Row, count: number, steps: readonly ExtraStep[]): StepsTake {
+function stepsTake(session: Session, piece: Row, count: number, steps: readonly ExtraStep[]): StepsTake {
   const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_rate") };
   const work = steps.map((step) => workAtStep(rates, plainStep(session, step), entryOf(step)));
   const pieceKg = numberOr(session.value({ sheet: "pieces", row: piece.id, column: "kg" }), 0);
