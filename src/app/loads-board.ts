@@ -129,7 +129,7 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
     );
     return false;
   }
-  const made = makeFirings(session.book.value, board.draft.loads, board.read.waiting);
+  const made = makeFirings(session.book.value, board.draft.loads, board.read.waiting, session.now());
   if (!made.ok) {
     session.refuse(made.problems);
     return false;

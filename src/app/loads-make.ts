@@ -2,10 +2,11 @@
 
 import { dayNumber } from "../ceramics/calendar/days";
 import { rowLabel, rowOf } from "../core/access";
-import { applyChange, type Change, squash } from "../core/change";
+import { applyChange, type Change, type Operation, squash } from "../core/change";
 import { addRows, freshRowId } from "../core/edits";
-import { intoFiring, namePieces, nextFiringName } from "../core/piece-edits";
+import { namePieces, nextFiringName } from "../core/piece-edits";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { logged } from "../core/run-log";
 import type { Raw, Workbook } from "../core/workbook";
 import type { Waiting } from "./loads";
 import type { DraftLoad } from "./loads-draft";
@@ -28,8 +29,16 @@ export function newFiringNames(book: Workbook, programmes: readonly string[]): r
   });
 }
 
-/** One change that makes the firings of some loads and puts the pieces into them, each at the step it waits for. */
-export function makeFirings(book: Workbook, loads: readonly DraftLoad[], waiting: readonly Waiting[]): Result<Change> {
+/**
+ * One change that makes the firings of some loads, puts the pieces into them, each at the step it waits for, and writes it
+ * into the run log; `at` is the moment, ISO 8601.
+ */
+export function makeFirings(
+  book: Workbook,
+  loads: readonly DraftLoad[],
+  waiting: readonly Waiting[],
+  at: string,
+): Result<Change> {
   const filled = loads.filter(({ pieces }) => pieces.length > 0);
   const problems = [...nameProblems(book, filled), ...filled.flatMap((load) => loadProblems(book, load))];
   if (filled.length === 0) problems.push(nothingToFire());
@@ -56,7 +65,18 @@ export function makeFirings(book: Workbook, loads: readonly DraftLoad[], waiting
   }
   const names = filled.map(({ name }) => name.trim()).join(", ");
   const pieces = filled.flatMap((load) => load.pieces);
-  return ok(squash(changes, `Firings ${names}: ${namePieces(book, pieces)}`));
+  const label = `Firings ${names}: ${namePieces(book, pieces)}`;
+  const { operations } = squash(changes, label);
+  return ok(logged(book, { act: "firing", label, pieces, operations, at }));
+}
+
+function intoFiring(book: Workbook, pieces: readonly string[], step: string, firing: string): Change {
+  const column = `${step}.firing`;
+  const operations = pieces.map((row): Operation => {
+    const was = rowOf(book, "pieces", row)?.cells[column];
+    return { kind: "cell", sheet: "pieces", row, column, was, is: firing };
+  });
+  return { label: "", operations };
 }
 
 function newFiring(book: Workbook, load: DraftLoad, steps: ReadonlySet<string>): Change {

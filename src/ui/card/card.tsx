@@ -56,6 +56,21 @@ const SHEET_WORDS = {
 const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
 
 const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, also: string]>> = {
+  record: [
+    "Record",
+    "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
+    "A line goes into the run log with it, and can be taken back there later.",
+  ],
+  log: [
+    "Run log",
+    "What was recorded, when, and for which pieces. An entry that is taken back gives each cell what it held, where the cell still is as it was recorded; what came after stays.",
+    "What is typed on the sheets is not in the log; Undo takes that back.",
+  ],
+  rescue: [
+    "Rescue",
+    "Ways forward for a flawed piece, side by side, from now on. What was spent already is the same whichever way is chosen, so it is shown and not counted.",
+    "Prices, fees and tax are those of the Edition sheet.",
+  ],
   paper: [
     "Paper",
     "What is taken to the bench and the kiln, goes with a piece, or is kept: made from the sheets as they stand, and printed whole.",
