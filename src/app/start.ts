@@ -2,7 +2,8 @@
 import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../ceramics/yields";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { startEdition, type Template } from "../core/template";
+import { startEdition } from "../core/start-edition";
+import type { Template } from "../core/template";
 import type { Workbook } from "../core/workbook";
 import { checkFormula } from "./formula-check";
 import { listTemplates } from "./templates";

@@ -21,21 +21,6 @@ export function listTemplates(
   return entries.sort((a, b) => (a.folder < b.folder ? -1 : 1));
 }
 
-/** The template of that id, or why there is none. */
-export function templateNamed(id: string): Result<Template> {
-  const entries = listTemplates();
-  const entry = entries.find(({ folder }) => folder === id);
-  if (entry) return entry.template;
-  return fail(
-    problem({
-      code: "template.none",
-      where: "Templates",
-      found: id,
-      allowed: `one of ${entries.map(({ folder }) => folder).join(", ")}`,
-    }),
-  );
-}
-
 function readEntry(path: string, json: unknown, check: FormulaCheck | undefined): TemplateEntry {
   const folder = path.split("/").at(-2) ?? path;
   const where = `templates/${folder}/template.json`;

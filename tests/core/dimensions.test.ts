@@ -6,7 +6,8 @@ import { applyChange } from "../../src/core/change";
 import { writeEntries } from "../../src/core/edits";
 import { placeOfCell, placeOfColumn } from "../../src/core/formula-check";
 import { addOwnColumn, addOwnInput, changeColumnFormula } from "../../src/core/own-edits";
-import { readTemplate, startEdition } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import { readTemplate } from "../../src/core/template";
 import { type Column, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
 import { smallEdition, smallTemplate } from "../tools/small-edition";
 

@@ -2,7 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { checkFormula } from "../../src/app/formula-check";
-import { listTemplates, templateNamed } from "../../src/app/templates";
+import { listTemplates } from "../../src/app/templates";
 import { checkCellsOf } from "../../src/core/check-cells";
 import type { Template } from "../../src/core/template";
 import type { Workbook } from "../../src/core/workbook";
@@ -109,14 +109,6 @@ describe("listTemplates", () => {
     const template = listed[0]?.template;
     expect(template && !template.ok && template.problems[0]?.message).toBe(
       "templates/bowls/template.json, id: found “lustre”, but it takes the name of its folder, bowls.",
-    );
-  });
-
-  test("says which there are when one is asked for that is not", () => {
-    expect(templateNamed("trial").ok).toBe(true);
-    const none = templateNamed("teapots");
-    expect(!none.ok && none.problems[0]?.message).toBe(
-      "Templates: found “teapots”, but it takes one of lustre, tableware, trial, two-firing.",
     );
   });
 });
