@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "record" | "log" | "rescue" | "paper" | "journal" | "accountant" | "whatif";
+export type Page = "record" | "log" | "rescue" | "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
 
 /** Why an edition can only be looked at. */
 export interface ReadOnly {

@@ -80,9 +80,17 @@ function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boo
 
 /** The step a piece is to have next: the first after its last one that is for it. */
 export function nextStep(book: Workbook, row: Row, read: Reader): string | undefined {
-  const steps = book.sheets.route.rows;
-  const last = steps.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
-  return steps.slice(last + 1).find((step) => isStepFor(step, row))?.id;
+  return stepsAhead(book, row, read)[0]?.id;
+}
+
+/** The steps a piece still has ahead of it, in the order of the route; those as needed are not among them. */
+export function stepsAhead(book: Workbook, row: Row, read: Reader): readonly Row[] {
+  return book.sheets.route.rows.slice(lastHad(book, row, read) + 1).filter((step) => isStepFor(step, row));
+}
+
+/** Place in the route of the last step a piece has had; −1 where it has had none. */
+export function lastHad(book: Workbook, row: Row, read: Reader): number {
+  return book.sheets.route.rows.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
 }
 
 /** A cost that can't be reckoned is still the cost of a step that was done. */

@@ -10,7 +10,7 @@ export interface AxisText {
   readonly text: (value: number) => string;
 }
 
-export interface DrawnPoint {
+interface DrawnPoint {
   readonly x: number;
   readonly y: number;
   /** Points of one run are joined. */
@@ -18,7 +18,7 @@ export interface DrawnPoint {
 }
 
 /** One curve, with where the edition stands today and where the case that is tried does. */
-export interface DrawnCurve {
+interface DrawnCurve {
   readonly name: string;
   readonly points: readonly DrawnPoint[];
   readonly isStepped: boolean;
@@ -27,7 +27,7 @@ export interface DrawnCurve {
 }
 
 /** One result with a scale of its own. */
-export interface CurveChart {
+interface CurveChart {
   readonly y: AxisText;
   readonly curves: readonly DrawnCurve[];
   /** A value the result is to reach. */

@@ -9,8 +9,10 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
 ];
 /** Pages that read the sheets and are listed after the sheets of a group. */
 const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
+  Plan: [{ page: "calendar", title: "Ready when" }],
   Run: [
     { page: "log", title: "Run log" },
+    { page: "loads", title: "Loads" },
     { page: "rescue", title: "Rescue" },
     { page: "paper", title: "Paper" },
   ],

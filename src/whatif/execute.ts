@@ -22,44 +22,28 @@ type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }
 
 /** Carries out a list of instructions for a block of cases. */
 export function execute(pool: Pool, instructions: readonly Instruction[], block: Block): void {
-  for (const instruction of instructions) carryOut(pool, instruction, block);
-}
-
-function carryOut(pool: Pool, instruction: Instruction, block: Block): void {
-  const { cases } = block;
-  switch (instruction.op) {
-    case "combine": {
-      const { sign, out, left, right, rows } = instruction;
-      return LOOPS[sign](pool, out, left, right, rows, cases);
-    }
-    case "sign":
-      return signLoop(pool, instruction.sign, instruction.out, instruction.of, instruction.rows, cases);
-    case "choose":
-      return chooseLoop(pool, instruction.out, instruction.from, instruction.rows, cases, choose);
-    case "gather":
-      return gather(pool, instruction, cases);
-    case "scatter":
-      return scatter(instruction, cases);
-    case "fold list":
-      return foldListInstruction(pool, instruction, cases);
-    case "fold":
-      return foldInstruction(pool, instruction, cases);
-    case "totals":
-      return totals(pool, instruction, cases);
-    case "share":
-      return share(pool, instruction, cases);
-    case "along":
-      return along(pool, instruction, cases);
-    case "call":
-      return call(pool, instruction, cases);
-    case "input":
-      return input(pool, instruction, block);
-    case "mark":
-      return mark(pool, instruction, cases);
-    case "assume":
-      return assume(instruction, block);
+  for (const instruction of instructions) {
+    const carryOut = HOW[instruction.op] as (pool: Pool, instruction: Instruction, block: Block) => void;
+    carryOut(pool, instruction, block);
   }
 }
+
+const HOW: { readonly [Op in Instruction["op"]]: (pool: Pool, instruction: Of<Op>, block: Block) => void } = {
+  input,
+  combine: (pool, { sign, out, left, right, rows }, { cases }) => LOOPS[sign](pool, out, left, right, rows, cases),
+  sign: (pool, { sign, out, of, rows }, { cases }) => signLoop(pool, sign, out, of, rows, cases),
+  choose: (pool, { out, from, rows }, { cases }) => chooseLoop(pool, out, from, rows, cases, choose),
+  gather: (pool, instruction, { cases }) => gather(pool, instruction, cases),
+  scatter: (_, instruction, { cases }) => scatter(instruction, cases),
+  "fold list": (pool, instruction, { cases }) => foldListInstruction(pool, instruction, cases),
+  fold: (pool, instruction, { cases }) => foldInstruction(pool, instruction, cases),
+  totals: (pool, instruction, { cases }) => totals(pool, instruction, cases),
+  share: (pool, instruction, { cases }) => share(pool, instruction, cases),
+  along: (pool, instruction, { cases }) => along(pool, instruction, cases),
+  call: (pool, instruction, { cases }) => call(pool, instruction, cases),
+  mark: (pool, instruction, { cases }) => mark(pool, instruction, cases),
+  assume: (_, instruction, block) => assume(instruction, block),
+};
 
 function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, block: Block): void {
   const { values, kinds } = out.register;
@@ -104,7 +88,7 @@ function scatter({ into, from, places }: Of<"scatter">, cases: number): void {
       const target = k + (places[m] as number);
       const number = from.values[i + m] as number;
       into.values[target] = number;
-      if (number !== number) into.kinds[target] = from.kinds[i + m] as number;
+      if (Number.isNaN(number)) into.kinds[target] = from.kinds[i + m] as number;
     }
   }
 }
@@ -118,7 +102,7 @@ function totals(pool: Pool, { out, values, groups }: Of<"totals">, cases: number
       const group = groups[m] as number;
       if (group < 0) continue;
       const amount = values.values[i + m] as number;
-      if (amount === amount) sums.values[k + group] = (sums.values[k + group] as number) + amount;
+      if (!Number.isNaN(amount)) sums.values[k + group] = (sums.values[k + group] as number) + amount;
       // Once there is an error in a group, NaN stays, and the first error stays with it.
       else if (isFaultKind(values.kinds[i + m] as number) && !Number.isNaN(sums.values[k + group] as number))
         store(pool, sums, k + group, load(pool, values, i + m));
@@ -167,7 +151,7 @@ function along(pool: Pool, instruction: Of<"along">, cases: number): void {
       let result = isProduct ? 1 : 0;
       for (const row of rowsOf[m] ?? []) {
         const value = list.values[i + row] as number;
-        if (value === value) result = isProduct ? result * (1 - value) : result + value;
+        if (!Number.isNaN(value)) result = isProduct ? result * (1 - value) : result + value;
       }
       out.register.values[at(out, n, m)] = result + 0;
       isDone = Math.abs(result) < Number.POSITIVE_INFINITY;
@@ -180,7 +164,7 @@ function along(pool: Pool, instruction: Of<"along">, cases: number): void {
 function isPlain(list: Register, start: number, isProduct: boolean): boolean {
   for (let at = start; at < start + list.width; at += 1) {
     const value = list.values[at] as number;
-    if (value === value ? isProduct && !(value >= 0 && value < 1) : list.kinds[at] !== 0) return false;
+    if (!Number.isNaN(value) ? isProduct && !(value >= 0 && value < 1) : list.kinds[at] !== 0) return false;
   }
   return true;
 }
@@ -214,7 +198,7 @@ function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
 }
 
 /** The values of a whole column in one case. */
-export function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
+function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
   const start = list.isPerCase ? inCase * list.width : 0;
   return Array.from({ length: list.width }, (_, row) => load(pool, list, start + row));
 }

@@ -19,7 +19,7 @@ export function foldListInstruction(pool: Pool, { fold: name, out, list }: Of<"f
     let failed: Scalar = null;
     for (let i = start; i < start + list.width; i += 1) {
       const number = list.values[i] as number;
-      if (number === number) {
+      if (!Number.isNaN(number)) {
         if (isSum) result = plus(result, number);
         else result = fold.join(result, fold.read(number) as number);
         continue;
@@ -93,7 +93,7 @@ const sumQuickly: Quick = (out, soFar, first, next, isCell, start, from, rows) =
     const y = ys[j] as number;
     const sum = x + y;
     if (Math.abs(sum) < Number.POSITIVE_INFINITY) zs[k] = Math.abs(sum) < EPSILON * Math.abs(x) ? 0 : sum + 0;
-    else if (isCell && y !== y && x === x && !isFaultKind(kinds[j] as number)) zs[k] = x;
+    else if (isCell && Number.isNaN(y) && !Number.isNaN(x) && !isFaultKind(kinds[j] as number)) zs[k] = x;
     else return m;
   }
   return rows;
@@ -106,7 +106,7 @@ function extremeQuickly(choose: (x: number, y: number) => number): Quick {
       const x = soFar ? (soFar.register.values[start.soFar + m * soFar.step] as number) : first;
       const j = start.next + m * next.step;
       const y = ys[j] as number;
-      const isPassed = isCell && y !== y && !isFaultKind(next.register.kinds[j] as number);
+      const isPassed = isCell && Number.isNaN(y) && !isFaultKind(next.register.kinds[j] as number);
       const result = isPassed ? x : choose(x, y);
       if (!(Math.abs(result) < Number.POSITIVE_INFINITY)) return m;
       out.register.values[start.out + m * out.step] = result + 0;

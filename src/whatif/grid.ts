@@ -231,7 +231,7 @@ export class Grid {
 }
 
 /** A value of a list of a model; troubles are not among what is typed. */
-export function valueIn(model: EngineModel, values: CellList, at: number): Scalar {
+function valueIn(model: EngineModel, values: CellList, at: number): Scalar {
   const other = values.others[at] ?? -1;
   if (other < 0) return values.numbers[at] ?? null;
   const value = model.others[other] ?? null;

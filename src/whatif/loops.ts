@@ -116,7 +116,7 @@ function comparing(sign: Sign): Loop {
       for (let m = 0; m < rows; m += 1, i += left.step, j += right.step, k += out.step) {
         const x = a[i] as number;
         const y = b[j] as number;
-        if (x === x && y === y) {
+        if (!Number.isNaN(x) && !Number.isNaN(y)) {
           out.register.values[k] = Number.NaN;
           kinds[k] = holds[compareNumbers(x, y) + 1] as number;
         } else slowly(pool, sign, out, k, left, i, right, j);
@@ -170,7 +170,7 @@ export function signLoop(
     let k = at(out, n, 0);
     for (let m = 0; m < rows; m += 1, i += of.step, k += out.step) {
       const number = from[i] as number;
-      if (isCopy && number === number) out.register.values[k] = number;
+      if (isCopy && !Number.isNaN(number)) out.register.values[k] = number;
       else store(pool, out.register, k, settle(applySign(sign, load(pool, of.register, i))));
     }
   }
@@ -193,10 +193,10 @@ export function chooseLoop(
     let k = at(out, n, 0);
     for (let m = 0; m < rows; m += 1, c += condition.step, i += whenTrue.step, j += whenFalse.step, k += out.step) {
       const truth = truths.values[c] as number;
-      const isTrue = truth === truth ? truth !== 0 : truths.kinds[c] === TRUE;
-      if (isTrue || truth === truth || truths.kinds[c] === FALSE) {
+      const isTrue = !Number.isNaN(truth) ? truth !== 0 : truths.kinds[c] === TRUE;
+      if (isTrue || !Number.isNaN(truth) || truths.kinds[c] === FALSE) {
         const number = (isTrue ? whenTrue.register.values[i] : whenFalse.register.values[j]) as number;
-        if (number === number) {
+        if (!Number.isNaN(number)) {
           out.register.values[k] = number;
           continue;
         }

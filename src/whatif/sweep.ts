@@ -45,7 +45,7 @@ export async function askSweeps(
 }
 
 /** A point of a curve; points of one run are joined. */
-export interface CurvePoint {
+interface CurvePoint {
   readonly x: number;
   readonly y: number;
   readonly run: number;

@@ -161,6 +161,31 @@ describe("formulas that are refused, in words", () => {
   });
 });
 
+describe("which values of a choice must agree", () => {
+  it.each([
+    [`=SWITCH({tier},"special",{cast.slip},{wide})`, "in SWITCH"],
+    [`=SWITCH({tier},"special",{cast.slip},"standard",{wide})`, "in SWITCH"],
+    [`=SWITCH({wide},{cast.slip},1,2)`, "in SWITCH"],
+    [`=CHOOSE(1,{cast.slip},{wide})`, "in CHOOSE"],
+    [`=IFS({wide}>1,{cast.slip},{wide}>2,{deep})`, "in IFS"],
+    ["=IFERROR({cast.slip},{wide})", "in IFERROR"],
+    ["=XLOOKUP({tier},{pieces:tier},{pieces:cast.slip},{wide})", "in XLOOKUP"],
+  ])("%s", (formula, where) => {
+    const { refused } = said("g", formula);
+    expect(refused).toHaveLength(1);
+    expect(refused[0]).toContain(`amounts of one kind ${where}`);
+  });
+
+  it.each([
+    `=SWITCH({tier},"special",{cast.slip},{glaze.used})`,
+    `=SWITCH({wide},1,{cast.slip},2,{glaze.used},0)`,
+    `=IFS({wide}>1,{cast.slip},{deep}>2,{glaze.used})`,
+    "=CHOOSE({glaze.coats},{cast.slip},{glaze.used})",
+  ])("%s fits", (formula) => {
+    expect(said("g", formula)).toEqual({ refused: [], doubted: [] });
+  });
+});
+
 describe("formulas that fit", () => {
   it.each([
     ["¤", "={fettle.minutes}/60*wage"],

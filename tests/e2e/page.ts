@@ -6,7 +6,7 @@ export const test = base.extend<{ quiet: undefined }>({
   quiet: [
     async ({ page }, use) => {
       const said: string[] = [];
-      page.on("pageerror", (error) => said.push(error.message));
+      page.on("pageerror", (error) => said.push(error.stack ?? error.message));
       page.on("console", (message) => {
         const isOurs = message.text() !== "Service Worker registration blocked by Playwright";
         if (isOurs && ["error", "warning"].includes(message.type())) said.push(message.text());

@@ -81,6 +81,7 @@ export class Tab {
       startCsv: () => {
         throw new Error("no CSV here");
       },
+      print: () => undefined,
       locale: "en-GB",
       now: () => device.now(),
       freshId: () => device.freshId(),

@@ -28,7 +28,7 @@ export function caseChange(book: Workbook, inputs: readonly CellName[], values: 
 }
 
 /** Every computed cell of a workbook. */
-export function computedCells(engine: Engine): CellName[] {
+function computedCells(engine: Engine): CellName[] {
   const cells: CellName[] = [];
   for (const { sheet, rows, columns, formulas } of engine.model()?.sheets ?? []) {
     const [ids, keys] = [rows, columns].map((places) => new Map([...places].map(([name, place]) => [place, name])));

@@ -55,7 +55,7 @@ const SHEET_WORDS = {
 
 const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
 
-const PAGE_WORDS = {
+const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, also: string]>> = {
   record: [
     "Record",
     "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
@@ -91,7 +91,17 @@ const PAGE_WORDS = {
     "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
     "Plausible ranges and kept cases are part of the edition; everything else here is only asked.",
   ],
-} as const;
+  loads: [
+    "Loads",
+    "Which waiting pieces go into which kiln. They go by count, by shelf area, and level by level where the Kilns sheet says how many shelves a kiln has and what each takes of its height.",
+    "Pieces share a load only where their programmes are the same.",
+  ],
+  calendar: [
+    "Ready when",
+    "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",
+    "It is made anew whenever something is recorded.",
+  ],
+};
 
 function PageCard({ page }: { readonly page: Page }) {
   const [title, words, also] = PAGE_WORDS[page];

@@ -4,7 +4,9 @@ import "./record.css";
 import type { Page, Session } from "../../app/session";
 import type { Studio } from "../../app/studio";
 import { AccountantPage } from "./accountant-page";
+import { CalendarPage } from "./calendar-page";
 import { JournalPage } from "./journal-page";
+import { LoadsPage } from "./loads-page";
 import { LogPage } from "./log-page";
 import { PaperPage } from "./paper-page";
 import { RecordPage } from "./record-page";
@@ -28,6 +30,10 @@ export function AnyPage({ session, page, studio }: AnyPageProps) {
       return <RescuePage session={session} />;
     case "paper":
       return <PaperPage session={session} world={studio.printWorld} />;
+    case "loads":
+      return <LoadsPage session={session} />;
+    case "calendar":
+      return <CalendarPage session={session} />;
     case "journal":
       return <JournalPage session={session} />;
     case "accountant":
