@@ -5,7 +5,7 @@ import { applyChange, type Change, type Operation } from "./change";
 import { allowedFor, isAllowed } from "./entry";
 import { type FiringWish, grantFirings } from "./firing-wish";
 import { namePieces } from "./piece-edits";
-import { hasHad, isStepFor, lastStepHad, stepTitle } from "./piece-steps";
+import { isStepFor, lastStepHad, stepTitle } from "./piece-steps";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { STEP_KIND_RULES, type StepKind } from "./sheets/step-kinds";
@@ -122,12 +122,12 @@ function addFor(book: Workbook, step: ExtraStep, at: number): Result<Change> {
   return addStep(book, { kind: step.kind, title, cells }, at < 0 ? undefined : rows[at]?.id);
 }
 
-/** A step as needed after a place, done in the same way and still blank for these pieces, with nothing they wait for between. */
+/** A step as needed after all that these pieces have had, done in the same way, with nothing they wait for between. */
 function reusable(book: Workbook, pieces: readonly Row[], step: ExtraStep, at: number): Row | undefined {
   const { rows } = book.sheets.route;
   for (const row of rows.slice(at + 1)) {
     if (pieces.some((piece) => isStepFor(row, piece))) return undefined;
-    if (isDoneAlike(row, step) && !pieces.some((piece) => hasHad(piece, row))) return row;
+    if (isDoneAlike(row, step)) return row;
   }
   return undefined;
 }

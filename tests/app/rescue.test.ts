@@ -70,6 +70,7 @@ describe("what the ways take and bring", () => {
     const ride = column(table({ roomEach: 3 }), GLAZE);
     const alone = column(table({ roomEach: 3, rides: false }), GLAZE);
     expect([ride.room, alone.room]).toEqual([3, 3 * 48]);
+    expect(column(table({ roomEach: 3, rides: false }, ["p112", "p110"]), GLAZE).room).toBe((3 * 48) / 2);
   });
 
   test("a firing alone costs what the last one of a single lantern took by the meter, shared by those in it", () => {

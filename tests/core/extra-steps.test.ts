@@ -101,6 +101,9 @@ describe("a coat and a firing more for some", () => {
     const banded = must(record(afterBand, ["p3"], { act: "coats", step: "band", amount: 1 }, AT));
     const refired = extra(banded, ["p3"], [again(banded, "firing", { firing: there("F2") })]);
     expect(route(refired).at(-1)).toBe("Glaze firing 2*");
+    // 05 still waits for its band: the refire after it is not for 05, and would hide the band.
+    const other = extra(refired, ["p5"], [again(refired, "firing", { firing: there("F2") })]);
+    expect(route(other).slice(4)).toEqual(["Glaze firing", "Glaze firing 3*", "Band 2*", "Band", "Glaze firing 2*"]);
   });
 
   test("with another area give it to the pieces, not to the step", () => {

@@ -1,4 +1,5 @@
 // What a recording will do, said before it is done: for how many, who is left out and why, what is out of order.
+import "./plan-words.css";
 import type { Session } from "../../app/session";
 import { namePieces } from "../../core/piece-edits";
 import type { Result } from "../../core/problem";
