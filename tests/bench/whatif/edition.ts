@@ -42,13 +42,19 @@ export function runEdition(count: number): Workbook {
   const book = startEdition(template.value, answers, count);
   const route = book.sheets.route.rows;
   const rows = book.sheets.pieces.rows.map((row, at) => piece(row, at, route));
-  const loads = new Set(rows.flatMap(({ cells }) => Object.keys(cells).flatMap((key) => (key.endsWith(".firing") ? [cells[key]] : []))));
+  const loads = new Set(
+    rows.flatMap(({ cells }) => Object.keys(cells).flatMap((key) => (key.endsWith(".firing") ? [cells[key]] : []))),
+  );
   const firings = [...loads].map((name, at): Row => {
     const id = `f${at}`;
     return { id, cells: { id: String(name), kiln: "Large kiln", basis: "count", meter: 60 + (at % 9) } };
   });
   return {
     ...book,
-    sheets: { ...book.sheets, pieces: { ...book.sheets.pieces, rows }, firings: { ...book.sheets.firings, rows: firings } },
+    sheets: {
+      ...book.sheets,
+      pieces: { ...book.sheets.pieces, rows },
+      firings: { ...book.sheets.firings, rows: firings },
+    },
   };
 }
