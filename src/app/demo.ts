@@ -9,7 +9,7 @@ import { keepRecipe } from "../core/recipes";
 import { type Recording, record } from "../core/record-edits";
 import { startEdition } from "../core/start-edition";
 import { addStep } from "../core/step-edits";
-import type { Template } from "../core/template";
+import type { Template } from "../core/template-schema";
 import type { Row, SheetKey, Workbook } from "../core/workbook";
 import {
   FIRINGS,

@@ -3,7 +3,7 @@ import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../ceramics
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { startEdition } from "../core/start-edition";
-import type { Template } from "../core/template";
+import type { Template } from "../core/template-schema";
 import type { Workbook } from "../core/workbook";
 import { checkFormula } from "./formula-check";
 import { listTemplates } from "./templates";

@@ -2,7 +2,8 @@
 
 import type { FormulaCheck } from "../core/formula-check";
 import { fail, problem, type Result } from "../core/problem";
-import { readTemplate, type Template } from "../core/template";
+import { readTemplate } from "../core/template";
+import type { Template } from "../core/template-schema";
 
 /** A folder under templates/, and the template in it or why it is refused. */
 export interface TemplateEntry {

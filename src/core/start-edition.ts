@@ -6,7 +6,7 @@ import { pieceLabels } from "./piece-labels";
 import type { Problem } from "./problem";
 import { EDITION_LINES, RESULT_LINES } from "./sheets/lines";
 import { standardColumns } from "./sheets/standard";
-import type { Template } from "./template";
+import type { Template } from "./template-schema";
 import { FORMAT_VERSION, type Raw, type Row, type SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
 
 /** What the start dialog asks. */

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { checkFormula } from "../../src/app/formula-check";
 import { listTemplates } from "../../src/app/templates";
 import { checkCellsOf } from "../../src/core/check-cells";
-import type { Template } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { Workbook } from "../../src/core/workbook";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, type Sheetful, troublesOf } from "../tools/evaluate";

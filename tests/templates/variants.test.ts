@@ -5,7 +5,7 @@ import { applyChange } from "../../src/core/change";
 import { addRows, type Entry, writeEntries } from "../../src/core/edits";
 import { loseAt, passAs } from "../../src/core/piece-edits";
 import { startEdition } from "../../src/core/start-edition";
-import type { Template } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";

@@ -2,7 +2,8 @@
 import { applyChange, type Change } from "../../src/core/change";
 import { addRows, type Entry, type EntryOutcome, writeEntries } from "../../src/core/edits";
 import { startEdition } from "../../src/core/start-edition";
-import { readTemplate, type Template } from "../../src/core/template";
+import { readTemplate } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 
 const TEMPLATE = {

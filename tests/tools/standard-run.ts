@@ -3,7 +3,7 @@ import { applyChange, type Change } from "../../src/core/change";
 import { writeEntries } from "../../src/core/edits";
 import { fireIn, loseAt, passAs } from "../../src/core/piece-edits";
 import { startEdition } from "../../src/core/start-edition";
-import type { Template } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { Row, Workbook } from "../../src/core/workbook";
 import { evaluate } from "./evaluate";
 
