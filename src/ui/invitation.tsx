@@ -39,13 +39,13 @@ export function Invitation({ session, studio }: Props) {
         Change the scrap rate and watch
       </button>
       <button type="button" onClick={() => showExplained({ sheet: "results", row: "per_good", column: "value" })}>
-        See where the cost of a good piece comes from
+        Where a cost comes from
       </button>
       <button type="button" onClick={() => open("record")}>
-        Record what happened to forty pieces
+        Record forty pieces
       </button>
       <button type="button" onClick={() => open("calendar")}>
-        Ask when it is ready
+        When is it ready?
       </button>
       <button type="button" class="quiet" onClick={putAway}>
         Put away
