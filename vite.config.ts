@@ -3,6 +3,10 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { offline } from "./src/build/offline.ts";
+import { policy } from "./src/build/policy.ts";
+import { singleFile } from "./src/build/single-file.ts";
+import { withoutDescriptions } from "./src/build/without-descriptions.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -25,20 +29,40 @@ const licences: Plugin = {
   },
 };
 
-export default defineConfig({
-  plugins: [licences],
+/** `--mode single`: the whole program as one file that works from a disk. */
+const notes = () =>
+  Object.fromEntries(
+    Object.entries(LICENCES)
+      .filter(([name]) => name.endsWith(".txt"))
+      .map(([name, path]) => [name, readFileSync(`${here}${path}`, "utf8")]),
+  );
+
+export default defineConfig(({ mode }) => ({
+  plugins:
+    mode === "single"
+      ? [withoutDescriptions(), licences, ...singleFile("saggar.html", notes())]
+      : [licences, policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
+  publicDir: mode === "single" ? false : "public",
+  define: mode === "single" ? { "import.meta.env.VITE_SINGLE": "true" } : {},
   build: {
-    outDir: "../dist",
+    outDir: mode === "single" ? "../dist-single" : "../dist",
     emptyOutDir: true,
     target: "es2022",
     sourcemap: false,
-    chunkSizeWarningLimit: 1500,
+    chunkSizeWarningLimit: mode === "single" ? 10_000 : 1500,
     modulePreload: { polyfill: false },
+    ...(mode === "single"
+      ? {
+          assetsInlineLimit: 100_000_000,
+          cssCodeSplit: false,
+          rolldownOptions: { output: { codeSplitting: false } },
+        }
+      : {}),
   },
-  worker: { format: "es" },
+  worker: { format: mode === "single" ? "iife" : "es", plugins: () => [withoutDescriptions()] },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {
@@ -92,4 +116,4 @@ export default defineConfig({
       },
     ],
   },
-});
+}));

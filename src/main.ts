@@ -2,57 +2,86 @@
 import "./ui/tokens.css";
 import "./ui/styles.css";
 import { h, render } from "preact";
-import { Studio } from "./app/studio";
+import { type Home, Studio } from "./app/studio";
+import { noUpdate, watchForUpdates } from "./app/update";
+import type { Problem, Result } from "./core/problem";
 import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
+import { createLastEdits } from "./storage/last-edits";
 import { createMemoryStore } from "./storage/memory-store";
+import type { TurnWorld } from "./storage/turn";
 import { App } from "./ui/app";
 import { goTo } from "./ui/go-to";
+
+/** 128 random bits; `randomUUID` is missing on pages without a secure address. */
+function freshId(): string {
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** A page of this browser, and how it knows others of the same kind. */
+const turns: TurnWorld = {
+  tab: freshId(),
+  locks: navigator.locks,
+  openChannel: (name) => (typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(name)),
+  wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+};
 
 async function main(): Promise<void> {
   const root = document.querySelector<HTMLElement>("#app");
   if (!root) throw new Error("the page has no place for the app");
-  const opened = await openIdbStore("saggar");
-  const store = opened.ok ? opened.value : createMemoryStore();
-  const studio = new Studio({
-    editions: store.editions,
-    preferences: store.preferences,
+  let studio: Studio | undefined;
+  const onClosed = (problem: Problem) => studio?.homeClosed(problem);
+  const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
+  const opened = await openHome();
+  studio = new Studio({
+    home: opened.ok ? opened.value : createMemoryStore(),
+    refused: opened.ok ? [] : opened.problems,
+    openHome,
+    lastEdits: createLastEdits(() => localStorage),
+    turns,
+    storage: navigator.storage,
     startEngine,
     startCsv,
     print: () => window.print(),
     locale: navigator.language,
     now: () => new Date(),
-    freshId: () => crypto.randomUUID(),
+    freshId,
     setTimer: (run, ms) => window.setTimeout(run, ms),
     clearTimer: (timer) => window.clearTimeout(timer),
   });
   const demo = async () => (await import("./app/demo")).demoEdition();
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
   const firstLook = () => {
-    const session = studio.session.value;
+    const session = studio?.session.value;
     if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   };
   const openDemo = async () => {
     await studio.openNew(await demo());
     firstLook();
   };
+  const update = noUpdate();
   root.replaceChildren();
-  render(h(App, { studio, openDemo: () => void openDemo() }), root);
-  // Hidden is the last state a page is sure to be told of.
-  document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && void studio.flush());
-  window.addEventListener("pagehide", () => void studio.flush());
+  render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
+  watchLeaving(studio);
   let isFirst = false;
   await studio.start(() => {
     isFirst = true;
     return demo();
   });
   if (isFirst) firstLook();
-  if (!opened.ok)
-    studio.session.value?.refuse(
-      opened.problems,
-      "Nothing can be kept in this browser. Save the edition as a file before you leave.",
-    );
+  if (import.meta.env.PROD && !import.meta.env.VITE_SINGLE && location.protocol.startsWith("http"))
+    void watchForUpdates("./service-worker.js", update);
+}
+
+function watchLeaving(studio: Studio): void {
+  // Hidden is the last state a page is sure to be told of.
+  document.addEventListener("visibilitychange", () => {
+    void (document.visibilityState === "hidden" ? studio.flush() : studio.wake());
+  });
+  window.addEventListener("pagehide", () => void studio.flush());
+  // Only while something would be lost: a warning that always comes is one that nobody reads.
+  window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());
 }
 
 void main();

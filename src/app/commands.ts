@@ -3,7 +3,7 @@ import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access
 import { type Change, isEmptyChange } from "../core/change";
 import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
 import type { FormulaCheck } from "../core/formula-check";
-import { addPieces, fireIn, intoFiring, loseAt, nextFiringName, passAs } from "../core/piece-edits";
+import { addPieces, nextFiringName } from "../core/piece-edits";
 import { problem, type Result } from "../core/problem";
 import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
 import type { Raw, Row, SheetKey } from "../core/workbook";
@@ -15,7 +15,7 @@ export function commit(session: Session, result: Result<Change>, done?: string):
     session.refuse(result.problems);
     return false;
   }
-  session.commit(result.value);
+  if (!session.commit(result.value)) return false;
   if (done !== undefined || !isEmptyChange(result.value)) session.tell("done", done ?? `${result.value.label}.`);
   return true;
 }
@@ -73,7 +73,7 @@ export function writeCells(
           override: options.override ?? false,
           check: options.check,
         });
-  session.commit(outcome.change);
+  if (!session.commit(outcome.change)) return false;
   const overflow = options.overflow ?? 0;
   const kept = entries.length - outcome.refused.length;
   const beyond =
@@ -109,69 +109,6 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
   });
   const count = overridden.length;
   session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
-}
-
-/** Puts pieces into a firing that is there. */
-export function putIntoFiring(session: Session, pieces: readonly string[], step: string, firing: string): boolean {
-  return commit(session, { ok: true, value: intoFiring(session.book.value, pieces, step, firing) });
-}
-
-/** Makes a new firing and puts pieces into it. */
-export function fireInNew(
-  session: Session,
-  pieces: readonly string[],
-  step: string,
-  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
-): boolean {
-  const taken = session.book.value.sheets.firings.rows.some(
-    (row) => String(row.cells.id).toLowerCase() === firing.name.trim().toLowerCase(),
-  );
-  if (taken || firing.name.trim() === "") {
-    session.refuse([
-      problem({
-        code: "firing.name",
-        where: "New firing",
-        found: firing.name,
-        allowed: "a name that no other firing has",
-      }),
-    ]);
-    return false;
-  }
-  return commit(session, {
-    ok: true,
-    value: fireIn(session.book.value, pieces, step, { ...firing, name: firing.name.trim() }),
-  });
-}
-
-/** Marks pieces as lost at a step; without a step, as not lost after all. */
-export function losePieces(
-  session: Session,
-  pieces: readonly string[],
-  step: string | undefined,
-  reason: string,
-): boolean {
-  return commit(session, { ok: true, value: loseAt(session.book.value, pieces, step, reason) });
-}
-
-/** Passes pieces as good or as seconds. Lost pieces are refused: nothing is overwritten in silence. */
-export function passPieces(session: Session, pieces: readonly string[], grade: "good" | "second" | undefined): boolean {
-  const lost = pieces
-    .map((id) => rowOf(session.book.value, "pieces", id))
-    .filter((row) => row?.cells.lost_at !== undefined);
-  if (lost.length > 0 && grade !== undefined) {
-    const names = lost.map((row) => (row ? rowLabel("pieces", row) : "")).join(", ");
-    session.refuse([
-      problem({
-        code: "pass.lost",
-        where: "Passed as",
-        found: `lost pieces: ${names}`,
-        allowed: "pieces that are not lost",
-        fix: "Clear where they were lost first.",
-      }),
-    ]);
-    return false;
-  }
-  return commit(session, { ok: true, value: passAs(session.book.value, pieces, grade) });
 }
 
 /** Adds pieces after the last one. */
@@ -284,8 +221,7 @@ export function addSheetRow(session: Session, sheet: SheetKey): string | undefin
   if (!rules) return undefined;
   const { rows } = session.book.value.sheets[sheet];
   const row: Row = { id: freshRowId(rows, rules.prefix), cells: rules.cells(session) };
-  session.commit(addRows(session.book.value, sheet, [row], rules.label));
-  return row.id;
+  return session.commit(addRows(session.book.value, sheet, [row], rules.label)) ? row.id : undefined;
 }
 
 function freshName(session: Session, sheet: SheetKey, base: string): string {
@@ -298,11 +234,13 @@ function freshName(session: Session, sheet: SheetKey, base: string): string {
 /** Undoes the last step and says what it was. */
 export function undo(session: Session): void {
   const change = session.undo();
-  session.tell("done", change ? `Undone: ${change.label}.` : "There is nothing to undo.");
+  if (change) session.tell("done", `Undone: ${change.label}.`);
+  else if (session.history.value.done.length === 0) session.tell("done", "There is nothing to undo.");
 }
 
 /** Redoes the last undone step and says what it was. */
 export function redo(session: Session): void {
   const change = session.redo();
-  session.tell("done", change ? `Redone: ${change.label}.` : "There is nothing to redo.");
+  if (change) session.tell("done", `Redone: ${change.label}.`);
+  else if (session.history.value.undone.length === 0) session.tell("done", "There is nothing to redo.");
 }

@@ -92,7 +92,7 @@ export class CsvImport {
     if (answer.is !== "answer") return false;
     const change: Change = answer.value;
     const { session } = this.world;
-    session.commit(change);
+    if (!session.commit(change)) return false;
     const { added, changed, refused } = shown.report.counts;
     session.tell(
       "done",

@@ -85,6 +85,12 @@ export const HOW_TO: readonly HowTo[] = [
     sheet: "edition",
   },
   {
+    id: "units",
+    title: "Work in inches, pounds or °F",
+    text: "Type any amount with its unit: 12 in, 3/4 in, 2 lb 3 oz, 2232 F, 90 min. “Title, currency, units…” on Edition shows everything in US customary units; what is kept, in formulas and in files, stays metric.",
+    sheet: "edition",
+  },
+  {
     id: "csv",
     title: "Bring data in, take data out",
     text: "“CSV…” above a sheet reads and writes tables; nothing is guessed in silence, and every rejected line is listed.",

@@ -17,7 +17,7 @@ export function planWhatWasSeen(session: Session): void {
   });
   const label = "Use what was seen as the planned loss";
   const { change, refused } = writeEntries(book, entries, { label, marks: { decimal: "." }, override: false });
-  session.commit(change);
+  if (!session.commit(change)) return;
   const kept = everything.map((step) => `${step}: every piece seen was lost there; a plan can't be made of that.`);
   session.tell(
     entries.length > 0 ? "done" : "refused",

@@ -33,7 +33,8 @@ export function addStarterProgrammes(session: Session): void {
     session.tell("done", "All starter programmes are there already.");
     return;
   }
-  session.commit(addRows(session.book.value, "programmes", rowsOf(session, missing), "Add the starter programmes"));
+  const change = addRows(session.book.value, "programmes", rowsOf(session, missing), "Add the starter programmes");
+  if (!session.commit(change)) return;
   session.tell("done", `Added: ${missing.map(({ name }) => name).join("; ")}.`);
 }
 
@@ -58,6 +59,7 @@ export function addProgramme(session: Session, name: string): boolean {
       { rateCPerHour: 120, target: { celsius: 1000 }, soakMinutes: 10 },
     ],
   };
-  session.commit(addRows(session.book.value, "programmes", rowsOf(session, [programme]), `Add programme: ${title}`));
-  return true;
+  return session.commit(
+    addRows(session.book.value, "programmes", rowsOf(session, [programme]), `Add programme: ${title}`),
+  );
 }

@@ -4,7 +4,7 @@ import { type CellName, columnOf, formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change, isEmptyChange } from "../core/change";
 import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../core/history";
 import { currencyDigits } from "../core/money";
-import type { Problem } from "../core/problem";
+import { type Problem, problem } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { EngineClient } from "../engine/client";
 import { type Patch, type Value, ValueStore } from "../engine/values";
@@ -14,8 +14,8 @@ import { pastSteps } from "./view";
 /** What a session needs of the world. */
 export interface World {
   startEngine(): EngineClient;
-  /** Called after every change with the new document. */
-  keep(book: Workbook): void;
+  /** Called after every change made here, with the new document. */
+  keep(book: Workbook, change: Change): void;
   readonly locale: string;
   now(): Date;
 }
@@ -36,7 +36,13 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "paper" | "journal" | "accountant";
+export type Page = "record" | "log" | "rescue" | "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
+
+/** Why an edition can only be looked at. */
+export interface ReadOnly {
+  readonly why: string;
+  readonly fix: string;
+}
 
 export type EngineState = "starting" | "working" | "ready" | "failed";
 
@@ -54,6 +60,8 @@ export class Session {
   readonly valuesVersion: Signal<number> = signal(0);
   /** Steps whose columns are folded to their cost. */
   readonly folded: Signal<ReadonlySet<string>>;
+  /** Why nothing can be changed here for now, and what to do; undefined where it can. */
+  readonly readOnly: Signal<ReadOnly | undefined> = signal(undefined);
 
   private readonly world: World;
   private values: ValueStore;
@@ -72,6 +80,11 @@ export class Session {
     this.open();
   }
 
+  /** The engine that reckons this edition now; another takes its place where it fails. */
+  get reckoner(): EngineClient {
+    return this.engine;
+  }
+
   get formats(): Formats {
     return { locale: this.world.locale, currency: this.book.value.meta.currency };
   }
@@ -87,25 +100,45 @@ export class Session {
   }
 
   today(): string {
-    return this.world.now().toISOString().slice(0, 10);
+    return this.now().slice(0, 10);
   }
 
-  /** Makes a change: document, history, engine and keeping follow from it. */
-  commit(change: Change): void {
-    if (isEmptyChange(change)) return;
+  /** The time, ISO 8601. */
+  now(): string {
+    return this.world.now().toISOString();
+  }
+
+  /** Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed. */
+  commit(change: Change): boolean {
+    if (isEmptyChange(change)) return true;
+    if (this.isRefused()) return false;
     this.take(change, remember(this.history.value, change));
+    return true;
   }
 
   undo(): Change | undefined {
-    const step = stepBack(this.history.value);
-    if (step) this.take(step.change, step.history);
-    return step?.change;
+    return this.step(stepBack(this.history.value));
   }
 
   redo(): Change | undefined {
-    const step = stepForward(this.history.value);
-    if (step) this.take(step.change, step.history);
-    return step?.change;
+    return this.step(stepForward(this.history.value));
+  }
+
+  /** Takes a change that was made elsewhere and is kept there; it can be undone here once edits are made here. */
+  follow(change: Change): void {
+    if (isEmptyChange(change)) return;
+    this.apply(change, remember(this.history.value, change));
+  }
+
+  /** Shows another document in the place of this one; what was done before can't be undone any more. */
+  replace(book: Workbook): void {
+    this.values = new ValueStore(book);
+    batch(() => {
+      this.book.value = book;
+      this.history.value = EMPTY_HISTORY;
+      this.selection.value = undefined;
+    });
+    this.open();
   }
 
   /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
@@ -160,27 +193,71 @@ export class Session {
     this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
   }
 
+  /** Stops a calculation that takes too long; it starts again with the next edit. */
+  stopCalculating(): void {
+    if (this.engineState.value === "ready" || this.engineState.value === "failed") return;
+    this.engine.close();
+    this.engineState.value = "failed";
+    this.tell(
+      "failed",
+      "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
+    );
+  }
+
   close(): void {
     this.engine.close();
   }
 
+  private isRefused(): boolean {
+    const readOnly = this.readOnly.value;
+    if (readOnly)
+      this.refuse([
+        problem({
+          code: "session.read-only",
+          where: this.book.value.meta.title,
+          found: "a change",
+          allowed: `none for now: ${readOnly.why}`,
+          fix: readOnly.fix,
+        }),
+      ]);
+    return readOnly !== undefined;
+  }
+
+  private step(step: { readonly change: Change; readonly history: History } | undefined): Change | undefined {
+    if (!step || this.isRefused()) return undefined;
+    this.take(step.change, step.history);
+    return step.change;
+  }
+
   private take(change: Change, history: History): void {
+    this.apply(change, history);
+    this.world.keep(this.book.value, change);
+  }
+
+  private apply(change: Change, history: History): void {
     const book = applyChange(this.book.value, change);
     this.values.follow(change);
     batch(() => {
       this.book.value = book;
       this.history.value = history;
     });
-    this.world.keep(book);
-    void this.follow(this.engine.apply(change));
+    if (this.engineState.value === "failed") this.startAgain();
+    else void this.hear(this.engine.apply(change));
+  }
+
+  private startAgain(): void {
+    this.waiting = 0;
+    this.values = new ValueStore(this.book.value);
+    this.engine = this.world.startEngine();
+    this.open();
   }
 
   private open(): void {
     this.engineState.value = "starting";
-    void this.follow(this.engine.open(this.book.value));
+    void this.hear(this.engine.open(this.book.value));
   }
 
-  private async follow(answer: Promise<Patch>): Promise<void> {
+  private async hear(answer: Promise<Patch>): Promise<void> {
     const engine = this.engine;
     this.waiting += 1;
     if (this.engineState.value === "ready") this.engineState.value = "working";
@@ -207,15 +284,12 @@ export class Session {
       this.engineState.value = "failed";
       this.tell(
         "failed",
-        `The calculation stopped: ${message}. Your entries are kept; reload the page to calculate again.`,
+        `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
       );
       return;
     }
     this.hasRestarted = true;
-    this.waiting = 0;
-    this.values = new ValueStore(this.book.value);
-    this.engine = this.world.startEngine();
     this.tell("failed", `The calculation had to start again: ${message}. Your entries are kept.`);
-    this.open();
+    this.startAgain();
   }
 }

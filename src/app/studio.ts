@@ -1,36 +1,59 @@
 // All editions of this browser: which is open, which there are, and that each is kept. No elements.
+// What is done with files stands in studio-files.ts, what is done with earlier copies in studio-copies.ts.
 import { batch, type Signal, signal } from "@preact/signals";
-import { readDocument, writeDocument } from "../core/document-file";
 import { fail, type Problem, type Result } from "../core/problem";
 import { SHEET_KEYS, type Workbook } from "../core/workbook";
 import type { CsvClient } from "../csv/client";
 import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
-import { type Autosave, createAutosave, type SaveState } from "../storage/autosave";
-import { type EditionStore, type EditionSummary, NOT_YET_STORED } from "../storage/edition-store";
-import type { PreferenceStore } from "../storage/preferences";
+import type { SaveState } from "../storage/autosave";
+import { type CopyNote, type CopyStore, newestSound } from "../storage/copies";
+import type { EditionStore, EditionSummary } from "../storage/edition-store";
+import { askToKeep, type Keeping } from "../storage/keeping";
+import type { FileCopy, PreferenceStore } from "../storage/preferences";
+import type { Turn } from "../storage/turn";
 import type { ImportWorld } from "./csv-import";
+import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
+import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
 import { Session } from "./session";
 
-export interface StudioWorld {
+/** Where editions are kept. */
+export interface Home {
   readonly editions: EditionStore;
+  readonly copies: CopyStore;
   readonly preferences: PreferenceStore;
+}
+
+export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
+  readonly home: Home;
+  /** Why the browser refused to keep anything, so that `home` lasts only as long as the page. */
+  readonly refused: readonly Problem[];
+  /** Tries to open the browser's own home. */
+  openHome(): Promise<Result<Home>>;
+  /** `navigator.storage`, where there is one. */
+  readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
   startEngine(): EngineClient;
   startCsv(): CsvClient;
   /** Asks the browser to print the page as it stands. */
   print(): void;
   readonly locale: string;
-  now(): Date;
-  freshId(): string;
-  setTimer(run: () => void, ms: number): number;
-  clearTimer(timer: number): void;
 }
 
 /** What a page needs to put things on paper. */
-export type PrintWorld = Pick<StudioWorld, "print" | "preferences">;
+export type PrintWorld = Pick<StudioWorld, "print"> & Pick<Home, "preferences">;
 
-/** Dialogs for files are loaded when one is first asked for. */
-const files = () => import("../storage/files");
+/** An edition whose record can't be read, with the newest copy of it that can. */
+export interface Damaged {
+  readonly id: string;
+  readonly problems: readonly Problem[];
+  readonly newest: CopyNote | undefined;
+}
+
+/** A copy that is looked at in the place of the open edition. */
+export interface Looking {
+  readonly edition: string;
+  readonly note: CopyNote;
+}
 
 /** What is open and what is kept. */
 export class Studio {
@@ -38,179 +61,243 @@ export class Studio {
   readonly editionId: Signal<string | undefined> = signal(undefined);
   readonly editions: Signal<readonly EditionSummary[]> = signal([]);
   readonly saveState: Signal<SaveState> = signal({ is: "loading" });
+  readonly turn: Signal<Turn> = signal("writing");
   /** Trouble that belongs to no open edition. */
   readonly problems: Signal<readonly Problem[]> = signal([]);
+  /** Why nothing is kept between visits; none where it is. */
+  readonly refused: Signal<readonly Problem[]>;
+  readonly damaged: Signal<Damaged | undefined> = signal(undefined);
+  readonly looking: Signal<Looking | undefined> = signal(undefined);
+  /** Whether the browser promised to keep what is stored; undefined before it was asked. */
+  readonly keeping: Signal<Keeping | undefined> = signal(undefined);
+  /** Set when it is time to remind of saving a file. */
+  readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
 
-  private readonly world: StudioWorld;
-  private autosave: Autosave | undefined;
-  private handle: FileSystemFileHandle | undefined;
+  readonly world: StudioWorld;
+  home: Home;
+  open: KeptEdition | undefined;
+  /** Damage that was found by opening; a list does not read the documents. */
+  private readonly found = new Map<string, Problem>();
+  private fileCopies: readonly FileCopy[] = [];
+  private disconnect: (() => void) | undefined;
 
   constructor(world: StudioWorld) {
     this.world = world;
+    this.home = world.home;
+    this.refused = signal(world.refused);
   }
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>): Promise<void> {
-    const last = await this.world.preferences.get("lastEdition");
+    const remembered = await this.home.preferences.get("fileCopies");
+    if (remembered.ok) this.fileCopies = remembered.value ?? [];
+    const last = await this.home.preferences.get("lastEdition");
     if (last.ok && last.value !== undefined && (await this.openStored(last.value))) return;
     await this.refreshList();
-    const newest = this.editions.value.find((edition) => edition.problem === undefined);
-    if (newest && (await this.openStored(newest.id))) return;
+    const sound = this.editions.value.filter(
+      ({ id, problem }) => problem === undefined && id !== this.damaged.value?.id,
+    );
+    for (const { id } of sound) if (await this.openStored(id)) return;
     await this.openNew(await first());
   }
 
   async refreshList(): Promise<void> {
-    const listed = await this.world.editions.list();
-    if (listed.ok) this.editions.value = listed.value;
+    const listed = await this.home.editions.list();
+    if (listed.ok)
+      this.editions.value = listed.value.map((one) => {
+        const problem = this.found.get(one.id);
+        return problem && !one.problem ? { ...one, problem } : one;
+      });
     else this.problems.value = listed.problems;
   }
 
   /** Opens a kept edition; false, with problems told, where it can't be read. The open one stays open then. */
   async openStored(id: string): Promise<boolean> {
-    const stored = await this.world.editions.read(id);
-    if (!stored.ok) {
-      this.tell(stored.problems);
+    if (this.open?.id === id) return true;
+    const opened = await KeptEdition.open(id, this.keepingWorld, this.makeSession);
+    if (!opened.ok) {
+      await this.tellDamage(id, opened.problems);
       return false;
     }
-    await this.show(id, stored.value.book, readSnapshot(stored.value.values));
-    this.autosave?.loaded({ revision: stored.value.revision, updatedAt: stored.value.updatedAt });
+    await this.show(opened.value);
     return true;
   }
 
   /** Opens an edition that was not kept before, and keeps it. */
   async openNew(book: Workbook): Promise<void> {
-    await this.show(this.world.freshId(), book, undefined);
-    this.autosave?.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
-    this.autosave?.edited(book);
-    await this.autosave?.flush();
+    await this.show(await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession));
     await this.refreshList();
   }
 
-  /** Asks for an edition file and opens it as a new edition; the open one is kept. */
-  async openFile(): Promise<void> {
-    const { EDITION_FILE, openTextFile } = await files();
-    const opened = await openTextFile(EDITION_FILE);
-    if (!opened.ok) this.tell(opened.problems);
-    else if (opened.value) {
-      if (await this.openText(opened.value.text, opened.value.name)) this.handle = opened.value.handle;
-    }
+  /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */
+  async askToKeep(): Promise<void> {
+    if (this.refused.value.length > 0) return;
+    const answer = await askToKeep(this.world.storage);
+    this.keeping.value = answer;
+    const before = await this.home.preferences.get("mayBeCleared");
+    const mayBeCleared = answer !== "kept";
+    if (mayBeCleared && !(before.ok && before.value === true))
+      this.session.value?.tell(
+        "refused",
+        "This browser did not promise to keep what is stored here: it may clear it when space runs short or after weeks without a visit. Save each edition as a file now and then.",
+      );
+    void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 
-  /** Opens the text of an edition file as a new edition; tells what is wrong where it is none. */
-  async openText(text: string, name: string): Promise<boolean> {
-    const book = readDocument(text, name);
-    if (!book.ok) {
-      this.tell(book.problems);
-      return false;
-    }
-    await this.openNew(book.value);
-    this.session.value?.tell("done", `Opened ${name}.`);
-    return true;
+  /** Goes on in this tab with an edition that another tab writes. */
+  async takeOver(): Promise<void> {
+    await this.open?.takeOver();
   }
 
-  /** Saves the open edition as a file, to the same file where the browser can. */
-  async saveFile(): Promise<void> {
-    const session = this.session.value;
-    if (!session) return;
-    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
-    const book = session.book.value;
-    const name = fileNameFor(book.meta.title, EDITION_FILE.extensions[0]);
-    const saved = await saveTextFile(name, writeDocument(book), EDITION_FILE, this.handle);
-    if (!saved.ok) this.tell(saved.problems);
-    else if (saved.value) {
-      this.handle = saved.value.handle;
-      session.tell("done", `Saved as the file ${name}.`);
-    }
+  /** The home was given up for good, as when a newer version of the page took it over. */
+  homeClosed(problem: Problem): void {
+    void this.open?.flush();
+    this.refused.value = [problem];
   }
 
-  /** Opens a whole workbook that was saved as a zip of tables as a new edition; tells what is wrong where it is none. */
-  async openZip(file: File): Promise<boolean> {
-    const { sizeProblems, ZIP_FILE } = await files();
-    const problems = sizeProblems(file, ZIP_FILE.largestBytes);
-    const { readWorkbookZip } = await import("../csv/workbook-zip");
-    const book =
-      problems.length > 0 ? fail(...problems) : readWorkbookZip(new Uint8Array(await file.arrayBuffer()), file.name);
-    if (!book.ok) {
-      this.tell(book.problems);
-      return false;
+  /** Tries once more to keep editions in the browser; the open edition goes there at once. */
+  async tryHomeAgain(): Promise<void> {
+    const opened = await this.world.openHome();
+    if (!opened.ok) {
+      this.refused.value = opened.problems;
+      this.tell(opened.problems);
+      return;
     }
-    await this.openNew(book.value);
-    this.session.value?.tell("done", `Opened ${file.name}.`);
-    return true;
+    const book = this.open?.session.book.value;
+    this.home = opened.value;
+    this.refused.value = [];
+    if (book) await this.openNew(book);
   }
 
   /** What bringing a CSV file into an open edition needs, with a worker of its own. */
   importWorld(session: Session): ImportWorld {
-    return { session, client: this.world.startCsv(), preferences: this.world.preferences };
+    return { session, client: this.world.startCsv(), preferences: this.home.preferences };
   }
 
   /** What putting things on paper needs. */
   get printWorld(): PrintWorld {
-    return this.world;
+    return { print: () => this.world.print(), preferences: this.home.preferences };
   }
 
-  /** Removes a kept edition; the open one is not removed. */
+  /** Removes a kept edition with its copies; the open one is not removed. */
   async remove(id: string): Promise<Result<undefined>> {
     if (id === this.editionId.value) return fail();
-    const removed = await this.world.editions.remove(id);
+    const removed = await this.home.editions.remove(id);
     if (!removed.ok) this.tell(removed.problems);
+    else this.world.lastEdits.drop(id);
+    if (removed.ok && this.damaged.value?.id === id) this.damaged.value = undefined;
     await this.refreshList();
     return removed;
   }
 
-  /** The stored text of an edition, damaged or not, saved as a file. */
-  async rescueText(id: string): Promise<void> {
-    const text = await this.world.editions.readText(id);
-    if (!text.ok) return this.tell(text.problems);
-    const { EDITION_FILE, fileNameFor, saveTextFile } = await files();
-    const saved = await saveTextFile(fileNameFor(id, ".json"), text.value, EDITION_FILE);
-    if (!saved.ok) this.tell(saved.problems);
-  }
-
   /** Writes what is waiting, as when the page is left. */
   flush(): Promise<SaveState> | undefined {
-    return this.autosave?.flush();
+    return this.open?.flush();
   }
 
-  private tell(problems: readonly Problem[]): void {
+  /** Looks whether the open edition went on elsewhere, as when the page is shown again. */
+  wake(): Promise<void> | undefined {
+    return this.open?.wake();
+  }
+
+  /** Whether leaving the page now would lose something. */
+  get isAtRisk(): boolean {
+    const hasEdits = (this.open?.edits.value ?? 0) > 0;
+    return this.refused.value.length > 0 ? hasEdits : hasEdits && this.saveState.value.is === "failed";
+  }
+
+  /** A file of the open edition was saved. */
+  fileSaved(): void {
+    if (this.open) this.remember(afterFile(this.open.id, this.world.now()));
+  }
+
+  /** Says nothing of files for some days. */
+  putOffReminder(): void {
+    const due = this.reminder.value;
+    if (due) this.remember(putOff(due, this.world.now()));
+  }
+
+  tell(problems: readonly Problem[]): void {
     const session = this.session.value;
     if (session) session.refuse(problems);
     else this.problems.value = problems;
   }
 
-  private async show(id: string, book: Workbook, shown: Patch | undefined): Promise<void> {
-    await this.autosave?.close();
-    this.session.value?.close();
-    this.handle = undefined;
+  /** Makes the session of an edition. */
+  readonly makeSession: MakeSession = (book, keep, values) => {
     const { world } = this;
-    const session = new Session(
-      book,
-      {
-        startEngine: () => world.startEngine(),
-        keep: (changed) => this.autosave?.edited(changed),
-        locale: world.locale,
-        now: () => world.now(),
-      },
-      shown,
-    );
-    this.autosave = createAutosave<number>({
-      store: world.editions,
-      id,
-      now: () => world.now().toISOString(),
-      setTimer: (run, ms) => world.setTimer(run, ms),
-      clearTimer: (timer) => world.clearTimer(timer),
-      onState: (state) => {
-        this.saveState.value = state;
-      },
-      valuesNow: () => (session.engineState.value === "ready" ? session.snapshot() : undefined),
-    });
+    const startEngine = () => world.startEngine();
+    return new Session(book, { startEngine, keep, locale: world.locale, now: () => world.now() }, readSnapshot(values));
+  };
+
+  private get keepingWorld(): KeepingWorld {
+    return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
+  }
+
+  /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
+  private async tellDamage(id: string, problems: readonly Problem[]): Promise<void> {
+    const damage = problems.find(({ code }) => code === "store.corrupt");
+    if (damage) {
+      this.found.set(id, damage);
+      this.damaged.value = { id, problems, newest: await newestSound(this.home.copies, id) };
+    } else this.tell(problems);
+  }
+
+  private async show(kept: KeptEdition): Promise<void> {
+    await this.open?.close();
+    this.disconnect?.();
+    this.open = kept;
     batch(() => {
       this.problems.value = [];
-      this.editionId.value = id;
-      this.session.value = session;
+      this.looking.value = undefined;
+      this.editionId.value = kept.id;
+      this.session.value = kept.session;
     });
-    void world.preferences.set("lastEdition", id);
+    let counted = 0;
+    const ends = [
+      kept.saveState.subscribe((state) => {
+        this.saveState.value = state;
+      }),
+      kept.turn.subscribe((turn) => {
+        this.turn.value = turn;
+      }),
+      kept.edits.subscribe((edits) => {
+        if (edits > counted && !kept.session.book.value.meta.invented)
+          this.remember(afterEdits(this.fileCopyOf(kept.id), kept.id, edits - counted, this.world.now()));
+        counted = edits;
+      }),
+    ];
+    this.disconnect = () => {
+      for (const end of ends) end();
+    };
+    this.remind();
+    void this.home.preferences.set("lastEdition", kept.id);
   }
+
+  private fileCopyOf(id: string): FileCopy | undefined {
+    return this.fileCopies.find(({ edition }) => edition === id);
+  }
+
+  private remember(copy: FileCopy): void {
+    this.fileCopies = withFileCopy(this.fileCopies, copy);
+    this.remind();
+    void this.home.preferences.set("fileCopies", this.fileCopies);
+  }
+
+  private remind(): void {
+    const copy = this.open && this.fileCopyOf(this.open.id);
+    this.reminder.value = isReminderDue(copy, this.world.now()) ? copy : undefined;
+  }
+}
+
+/** Functions of the world that are called on it. */
+function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "setTimer" | "clearTimer"> {
+  return {
+    now: () => world.now(),
+    freshId: () => world.freshId(),
+    setTimer: (run, ms) => world.setTimer(run, ms),
+    clearTimer: (timer) => world.clearTimer(timer),
+  };
 }
 
 /** Stored values if they have the form of a snapshot; they are only shown until the engine has its own. */

@@ -23,10 +23,37 @@ const pattern =
   /"(?:[^"]|"")*"|\{([^{}]*)\}|(\$?[A-Za-z]{1,3}\$?\d+)(?![\w(.])|([A-Za-z_][\w.]*)(\s*\()?|(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+)|([\s\S])/g;
 const reference = /^(?:([a-z]+)(?:\[([a-z][a-z0-9_]*)\])?:)?((?:@|[a-z][a-z0-9_]*)(?:\.[a-z][a-z0-9_]*)?)$/;
 
+/** Brackets within brackets; the engine reads them by calling itself. */
+const DEEPEST = 64;
+/** Operators and commas in one formula. */
+const MOST_OPERATORS = 1000;
+/** Signs, powers or percents one right after another. */
+const LONGEST_RUN = 32;
+
+/** What is too much in a formula for it to be read safely; undefined where nothing is. */
+function excessOf(text: string): { readonly found: string; readonly allowed: string } | undefined {
+  let depth = 0;
+  let deepest = 0;
+  let operators = 0;
+  const bare = text.replace(/"(?:[^"]|"")*"/g, '""');
+  for (const sign of bare) {
+    if (sign === "(") depth += 1;
+    else if (sign === ")") depth -= 1;
+    else if ("+-*/^&=<>,;%".includes(sign)) operators += 1;
+    deepest = Math.max(deepest, depth);
+  }
+  if (deepest > DEEPEST) return { found: `${deepest} brackets within one another`, allowed: `up to ${DEEPEST}` };
+  if (operators > MOST_OPERATORS) return { found: `${operators} operators`, allowed: `up to ${MOST_OPERATORS}` };
+  const run = /(?:[-+%]\s*){33}|(?:\^[^-+*/&=<>,;()]*){33}/.exec(bare);
+  return run ? { found: run[0], allowed: `up to ${LONGEST_RUN} signs, powers or percents in a row` } : undefined;
+}
+
 /** Cuts a formula into its parts. `isName` says which bare words are inputs, so that one called `k2` is no address. */
 export function parseFormula(text: string, isName: (word: string) => boolean = () => true): Result<readonly Part[]> {
   const parts: Part[] = [];
   const where = "The formula";
+  const excess = excessOf(text);
+  if (excess) return fail(problem({ code: "formula.size", where, ...excess, fix: "Split it over several columns." }));
   for (const match of text.matchAll(pattern)) {
     const [whole, braces, address, word, opening] = match;
     if (braces !== undefined) {

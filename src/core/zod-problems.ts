@@ -2,9 +2,14 @@
 import type * as z from "zod/mini";
 import { type Problem, problem } from "./problem";
 
-/** Turns the issues of a failed check into problems; `data` is what was checked, `where` the file it came from. */
-export function zodProblems(error: z.core.$ZodError, data: unknown, where: string): Problem[] {
-  return error.issues.map((issue) => {
+/** Turns the first `most` issues of a failed check into problems; `data` is what was checked, `where` its file. */
+export function zodProblems(
+  error: z.core.$ZodError,
+  data: unknown,
+  where: string,
+  most = Number.POSITIVE_INFINITY,
+): Problem[] {
+  return error.issues.slice(0, most).map((issue) => {
     const extra = issue.code === "unrecognized_keys" ? issue.keys[0] : undefined;
     const path = extra === undefined ? issue.path : [...issue.path, extra];
     return problem({

@@ -41,6 +41,8 @@ export interface ImportReport {
 }
 
 const SHOWN = 100;
+/** Of a cell that is refused, as much as is needed to know it; the file of refused lines has all of it. */
+const LONGEST_FOUND = 200;
 
 /** The report of a plan for the workbook it was made for. */
 export function reportOf(plan: ImportPlan, book: Workbook): ImportReport {
@@ -51,7 +53,7 @@ export function reportOf(plan: ImportPlan, book: Workbook): ImportReport {
     added: plan.added.slice(0, SHOWN),
     changes: cells.slice(0, SHOWN).map((cell) => cellChange(book, plan.change.operations, cell)),
     changeCount: cells.length,
-    rejected: plan.rejected.slice(0, SHOWN),
+    rejected: plan.rejected.slice(0, SHOWN).map((one) => ({ ...one, found: shortened(one.found) })),
     rejectedCount: plan.rejected.length,
     questions: plan.questions,
     ignored: plan.ignored,
@@ -63,6 +65,10 @@ export function reportOf(plan: ImportPlan, book: Workbook): ImportReport {
     decimal: plan.decimal,
     dates: plan.dates,
   };
+}
+
+function shortened(text: string): string {
+  return text.length > LONGEST_FOUND ? `${text.slice(0, LONGEST_FOUND)}…` : text;
 }
 
 function cellChange(

@@ -4,7 +4,7 @@ import type { CellName } from "../core/access";
 import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { type CellValue, cellWriter } from "./cell-text";
 import { type CsvColumn, csvColumns } from "./headers";
-import type { DecimalMark } from "./number-text";
+import { type DecimalMark, numberText } from "./number-text";
 import { guardText } from "./text-guard";
 
 export type Delimiter = "," | ";" | "\t";
@@ -61,4 +61,18 @@ export function writtenColumns(book: Workbook, sheet: SheetKey, withComputed: bo
 
 function hasMoreToSay(column: Column, rows: readonly Row[]): boolean {
   return column.formula !== undefined || rows.some((row) => typeof row.cells[column.key] === "object");
+}
+
+/** Any table as the text of a CSV file: texts are guarded, numbers keep every digit, and no number is a blank. */
+export function writeTableCsv(
+  columns: readonly string[],
+  rows: readonly (readonly (string | number)[])[],
+  { delimiter, decimal }: Pick<CsvWriteOptions, "delimiter" | "decimal">,
+): string {
+  const textOf = (value: string | number) => {
+    if (typeof value === "string") return guardText(value);
+    return Number.isFinite(value) ? numberText(value, decimal) : "";
+  };
+  const lines = [columns.map(guardText), ...rows.map((row) => row.map(textOf))];
+  return `${Papa.unparse(lines, { delimiter, newline: "\r\n" })}\r\n`;
 }

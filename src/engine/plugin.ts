@@ -12,6 +12,7 @@ import { checkArguments } from "./functions/arguments";
 import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
 import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+import { LEFT_OUT } from "./left-out";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
 abstract class Probe extends FunctionPlugin {
@@ -158,4 +159,5 @@ export function registerFunctions(): void {
   registered = true;
   const names = Object.fromEntries(FUNCTIONS.map((declaration) => [declaration.name, declaration.name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
+  for (const name of LEFT_OUT) HyperFormula.unregisterFunction(name);
 }

@@ -5,6 +5,7 @@ import { didYouMean } from "../core/formula";
 import type { SheetKey } from "../core/workbook";
 import { FUNCTIONS } from "./functions/index";
 import type { Layout } from "./layout";
+import { LEFT_OUT } from "./left-out";
 import type { Trouble } from "./values";
 
 /** An error as the engine tells it: its kind and, for some, its own words. */
@@ -67,6 +68,8 @@ function messageOf(error: EngineError): string {
       return "It names a row or column that is no longer there. Undo, or write the formula anew.";
     case "NAME": {
       const name = /[A-Za-z_][\w.]*/.exec(error.message.replace(/^.*(name|Function)\s/i, ""))?.[0] ?? "";
+      if (LEFT_OUT.includes(name.toUpperCase()))
+        return `${name} is not among the functions here: with large numbers it can run for hours.`;
       const near = didYouMean(
         name,
         FUNCTIONS.map((declaration) => declaration.name),

@@ -5,7 +5,7 @@
 //   · `flush` and `close` write at once what is still waiting.
 import { fail, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
-import type { EditionStore } from "./edition-store";
+import type { EditionStore, EditStamp } from "./edition-store";
 import { canRetry, problemOfError } from "./storage-problems";
 
 /** How long edits are collected before they are written. */
@@ -36,6 +36,22 @@ export interface AutosaveOptions<Timer> {
   readonly onState: (state: SaveState) => void;
   /** Computed values to store beside the document, taken when it is written. */
   readonly valuesNow?: () => unknown;
+  /** Called after every write, also while newer edits wait. */
+  readonly onWritten?: (written: Written) => void;
+}
+
+/** A write that is on the disk. */
+export interface Written {
+  readonly revision: number;
+  /** ISO 8601. */
+  readonly updatedAt: string;
+  readonly edit: EditStamp | undefined;
+}
+
+/** A document that waits to be written. */
+interface Pending {
+  readonly book: Workbook;
+  readonly edit: EditStamp | undefined;
 }
 
 export interface Autosave {
@@ -47,10 +63,12 @@ export interface Autosave {
    * two copies: `keep` then writes what is pending over that revision, `drop` forgets it.
    */
   loaded(stored: { readonly revision: number; readonly updatedAt: string }, pending?: "keep" | "drop"): void;
-  /** Takes the edition as it is after an edit. */
-  edited(book: Workbook): void;
+  /** Takes the edition as it is after an edit, with the stamp of that edit. */
+  edited(book: Workbook, edit?: EditStamp): void;
   /** Writes at once what is waiting, and resolves when nothing is or a write failed. */
   flush(): Promise<SaveState>;
+  /** Forgets what waits to be written, and resolves when no write is under way: the edition is written elsewhere now. */
+  drop(): Promise<void>;
   /** Flushes and stops; edits are not taken any more. */
   close(): Promise<SaveState>;
 }
@@ -64,7 +82,7 @@ class SaveQueue<Timer> implements Autosave {
   readonly #options: AutosaveOptions<Timer>;
   #state: SaveState = { is: "loading" };
   #revision: number | undefined;
-  #pending: Workbook | undefined;
+  #pending: Pending | undefined;
   #timer: Timer | undefined;
   #writing: Promise<void> | undefined;
   #failures = 0;
@@ -92,9 +110,9 @@ class SaveQueue<Timer> implements Autosave {
     else this.#show({ is: "saved", at: stored.updatedAt });
   }
 
-  edited(book: Workbook): void {
+  edited(book: Workbook, edit?: EditStamp): void {
     if (this.#isClosed) throw new Error("an edit came after autosave was closed");
-    this.#pending = book;
+    this.#pending = { book, edit };
     if (this.#writing || this.#state.is === "failed") return;
     this.#waitAndWrite();
   }
@@ -106,6 +124,15 @@ class SaveQueue<Timer> implements Autosave {
       if (this.#state.is === "failed") break;
     }
     return this.#state;
+  }
+
+  async drop(): Promise<void> {
+    this.#revision = undefined;
+    this.#pending = undefined;
+    this.#disarm();
+    await this.#writing;
+    this.#pending = undefined;
+    this.#disarm();
   }
 
   async close(): Promise<SaveState> {
@@ -140,39 +167,45 @@ class SaveQueue<Timer> implements Autosave {
     return this.#writing;
   }
 
-  async #writePending(book: Workbook, revision: number): Promise<void> {
+  async #writePending(pending: Pending, revision: number): Promise<void> {
     this.#disarm();
     // Forgotten before the write, so that an edit that comes meanwhile is not taken for written.
     this.#pending = undefined;
     this.#show({ is: "saving" });
     const updatedAt = this.#options.now();
-    const result = await this.#tryToWrite(book, revision, updatedAt);
+    const result = await this.#tryToWrite(pending, revision, updatedAt);
     // Cleared in the same turn as the state is settled: an edit never finds a write that is over.
     this.#writing = undefined;
-    if (result.ok) this.#afterSuccess(result.value, updatedAt);
-    else this.#afterFailure(result.problems, book);
+    if (result.ok) this.#afterSuccess({ revision: result.value, updatedAt, edit: pending.edit });
+    else this.#afterFailure(result.problems, pending);
   }
 
-  async #tryToWrite(book: Workbook, revision: number, updatedAt: string): Promise<Result<number>> {
+  async #tryToWrite({ book, edit }: Pending, revision: number, updatedAt: string): Promise<Result<number>> {
     try {
       const values = this.#options.valuesNow?.();
-      const content = { book, updatedAt, ...(values === undefined ? {} : { values }) };
+      const content = {
+        book,
+        updatedAt,
+        ...(values === undefined ? {} : { values }),
+        ...(edit === undefined ? {} : { edit }),
+      };
       return await this.#options.store.write(this.#options.id, content, revision);
     } catch (error) {
       return fail(problemOfError(error));
     }
   }
 
-  #afterSuccess(revision: number, updatedAt: string): void {
-    this.#revision = revision;
+  #afterSuccess(written: Written): void {
+    this.#revision = written.revision;
     this.#failures = 0;
+    this.#options.onWritten?.(written);
     if (this.#pending) this.#waitAndWrite();
-    else this.#show({ is: "saved", at: updatedAt });
+    else this.#show({ is: "saved", at: written.updatedAt });
   }
 
-  #afterFailure(problems: readonly Problem[], book: Workbook): void {
+  #afterFailure(problems: readonly Problem[], pending: Pending): void {
     // What came meanwhile is newer than what could not be written.
-    this.#pending ??= book;
+    this.#pending ??= pending;
     const isFinal = problems.some((found) => !canRetry(found));
     const retryInMs =
       isFinal || this.#isClosed ? undefined : (RETRY_DELAYS_MS[this.#failures] ?? RETRY_DELAYS_MS.at(-1));

@@ -4,17 +4,20 @@ import { fail, ok, type Problem, type Result } from "../core/problem";
 import { errorName, problemOfError, storageProblem } from "./storage-problems";
 
 /** The newest shape of the database. To change it, add one and a line in `upgrade`; what is stored stays. */
-const DATABASE_VERSION = 1;
+const DATABASE_VERSION = 2;
 
 /** How long a browser may take to open the database; some never answer. */
 const OPEN_WAIT_MS = 8000;
 /** How long another tab may take to finish its writes and let go. */
 const BLOCKED_WAIT_MS = 1500;
 
-interface DatabaseShape extends DBSchema {
+export interface DatabaseShape extends DBSchema {
   summaries: { key: string; value: unknown };
   documents: { key: string; value: unknown };
   preferences: { key: string; value: unknown };
+  /** Since 2: earlier states of editions, under `copyKey`. */
+  notes: { key: string; value: unknown };
+  copies: { key: string; value: unknown };
 }
 
 export type Database = IDBPDatabase<DatabaseShape>;
@@ -163,5 +166,9 @@ function upgrade(database: Database, oldVersion: number): void {
     database.createObjectStore("summaries");
     database.createObjectStore("documents");
     database.createObjectStore("preferences");
+  }
+  if (oldVersion < 2) {
+    database.createObjectStore("notes");
+    database.createObjectStore("copies");
   }
 }

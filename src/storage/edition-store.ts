@@ -1,8 +1,10 @@
 // Where editions are kept between visits. One port, two homes: the browser's database, and memory where there is none.
 // A summary and the document stand in separate records, so that listing never reads the documents.
-import { readDocument, writeDocument } from "../core/document-file";
+
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
+import { writeDocument } from "../core/write-document";
+import { checksumOf } from "./checksum";
 import { storageProblem } from "./storage-problems";
 
 /** The revision to expect of an edition that is written for the first time. */
@@ -21,6 +23,20 @@ export interface EditionSummary {
   readonly problem?: Problem;
 }
 
+/** How far a document has come: so many edits of one sitting. Two with the same stamp are the same document. */
+export interface EditStamp {
+  /** Drawn anew whenever an edition is opened. */
+  readonly sitting: string;
+  readonly edits: number;
+}
+
+/** What is known of a stored edition without reading it. */
+export interface StoredStamp {
+  readonly revision: number;
+  readonly updatedAt: string;
+  readonly edit?: EditStamp;
+}
+
 /** What is written. */
 export interface EditionContent {
   readonly book: Workbook;
@@ -28,6 +44,7 @@ export interface EditionContent {
   readonly updatedAt: string;
   /** Computed values, to draw with before the engine has started. Whoever reads them checks them. */
   readonly values?: unknown;
+  readonly edit?: EditStamp;
 }
 
 /** What is read. */
@@ -41,11 +58,16 @@ export interface EditionStore {
   list(): Promise<Result<readonly EditionSummary[]>>;
   /** An edition, checked; fails with what is wrong where it is damaged. */
   read(id: string): Promise<Result<StoredEdition>>;
+  /** The revision and stamp of an edition, without its document. */
+  stamp(id: string): Promise<Result<StoredStamp>>;
   /** The stored text of an edition as it is, damaged or not. */
   readText(id: string): Promise<Result<string>>;
-  /** Writes an edition and gives its new revision; refused where the stored revision is not the expected one. */
+  /**
+   * Writes an edition and gives its new revision; refused where the stored revision is not the expected one. Where the
+   * state that is written over is worth a copy, it is put by in the same transaction.
+   */
   write(id: string, content: EditionContent, expectedRevision: number): Promise<Result<number>>;
-  /** Removes an edition; one that is not there is no problem. */
+  /** Removes an edition with its copies; one that is not there is no problem. */
   remove(id: string): Promise<Result<undefined>>;
 }
 
@@ -55,11 +77,14 @@ interface SummaryRecord {
   readonly updatedAt: string;
   readonly revision: number;
   readonly pieces: number;
+  readonly edit?: EditStamp;
 }
 
 /** The document record as it is stored, under the edition's id. */
 interface DocumentRecord {
   readonly text: string;
+  /** Checksum of the text; records of the first kind of storage have none. */
+  readonly sum?: number;
   readonly revision: number;
   readonly values?: unknown;
 }
@@ -88,10 +113,12 @@ export function refusalOf(id: string, stored: StoredNow, expectedRevision: numbe
 
 /** The records to store for an edition. */
 export function recordsOf(content: EditionContent, revision: number): EditionRecords {
-  const { book, updatedAt, values } = content;
+  const { book, updatedAt, values, edit } = content;
+  const text = writeDocument(book);
+  const summary = { title: book.meta.title, updatedAt, revision, pieces: book.sheets.pieces.rows.length };
   return {
-    summary: { title: book.meta.title, updatedAt, revision, pieces: book.sheets.pieces.rows.length },
-    document: { text: writeDocument(book), revision, ...(values === undefined ? {} : { values }) },
+    summary: edit === undefined ? summary : { ...summary, edit },
+    document: { text, sum: checksumOf(text), revision, ...(values === undefined ? {} : { values }) },
   };
 }
 
@@ -116,9 +143,12 @@ function compare(a: string, b: string): number {
 }
 
 /** The edition in a pair of stored records, checked. */
-export function editionOf(id: string, summary: unknown, document: unknown): Result<StoredEdition> {
+export async function editionOf(id: string, summary: unknown, document: unknown): Promise<Result<StoredEdition>> {
   if (summary === undefined && document === undefined) return fail(storageProblem("none", id));
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
+  if (document.sum !== undefined && document.sum !== checksumOf(document.text))
+    return fail(storageProblem("corrupt", summary.title));
+  const { readDocument } = await import("../core/document-file");
   const book = readDocument(document.text, summary.title);
   if (!book.ok) return fail(storageProblem("corrupt", summary.title), ...book.problems);
   // Values of another revision would draw numbers that the document does not have.
@@ -129,7 +159,29 @@ export function editionOf(id: string, summary: unknown, document: unknown): Resu
     updatedAt: summary.updatedAt,
     revision: summary.revision,
     ...(values === undefined ? {} : { values }),
+    ...(summary.edit === undefined ? {} : { edit: summary.edit }),
   });
+}
+
+/** The stamp in a stored summary record. */
+export function stampOf(id: string, summary: unknown): Result<StoredStamp> {
+  if (summary === undefined) return fail(storageProblem("none", id));
+  if (!isSummary(summary)) return fail(storageProblem("corrupt", id));
+  const { revision, updatedAt, edit } = summary;
+  return ok({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
+}
+
+/** What is stored, as a copy has it, where both records make sense. */
+export function storedForCopy(
+  summary: unknown,
+  document: unknown,
+): { readonly summary: SummaryRecord; readonly text: string } | undefined {
+  return isSummary(summary) && isDocument(document) ? { summary, text: document.text } : undefined;
+}
+
+/** Whether two stamps are of the same document. */
+export function isSameStamp(a: EditStamp | undefined, b: EditStamp | undefined): boolean {
+  return a?.sitting === b?.sitting && a?.edits === b?.edits;
 }
 
 /** The text in a stored document record, whatever its state. */
@@ -141,8 +193,9 @@ export function textOf(id: string, document: unknown): Result<string> {
 
 function isSummary(record: unknown): record is SummaryRecord {
   if (typeof record !== "object" || record === null) return false;
-  const { title, updatedAt, revision, pieces } = record as Readonly<Record<string, unknown>>;
+  const { title, updatedAt, revision, pieces, edit } = record as Readonly<Record<string, unknown>>;
   return (
+    (edit === undefined || isStamp(edit)) &&
     typeof title === "string" &&
     typeof updatedAt === "string" &&
     typeof pieces === "number" &&
@@ -155,4 +208,11 @@ function isSummary(record: unknown): record is SummaryRecord {
 function isDocument(record: unknown): record is DocumentRecord {
   if (typeof record !== "object" || record === null) return false;
   return typeof (record as { readonly text?: unknown }).text === "string";
+}
+
+/** Whether a stored value is the stamp of an edit. */
+export function isStamp(record: unknown): record is EditStamp {
+  if (typeof record !== "object" || record === null) return false;
+  const { sitting, edits } = record as Readonly<Record<string, unknown>>;
+  return typeof sitting === "string" && typeof edits === "number";
 }

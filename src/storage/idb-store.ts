@@ -1,20 +1,29 @@
 // Editions and preferences in the browser's database.
+
+import type { IDBPTransaction } from "idb";
 import { fail, ok, type Problem, type Result } from "../core/problem";
-import { type Connection, type Database, type DatabaseOptions, openConnection } from "./database";
+import { type CopyStore, copyKey, copyKeys, copyOf, notesOf, recordsOfNamed, recordsOfStored } from "./copies";
+import { type Connection, type Database, type DatabaseOptions, type DatabaseShape, openConnection } from "./database";
 import {
   type EditionContent,
   type EditionStore,
   editionOf,
+  NOT_YET_STORED,
   recordsOf,
   refusalOf,
   type StoredEdition,
+  stampOf,
+  storedForCopy,
   summariesOf,
   textOf,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
+import { errorName, problemOfError } from "./storage-problems";
+import { copiesToGiveUp, isCopyDue } from "./thinning";
 
 export interface IdbStore {
   readonly editions: EditionStore;
+  readonly copies: CopyStore;
   readonly preferences: PreferenceStore;
   /** Closes the connection; afterwards everything fails with a problem. */
   close(): void;
@@ -27,6 +36,7 @@ export async function openIdbStore(name: string, options: DatabaseOptions = {}):
   const connection = opened.value;
   return ok({
     editions: idbEditions(connection),
+    copies: idbCopies(connection),
     preferences: idbPreferences(connection),
     close: () => connection.close(),
   });
@@ -36,6 +46,7 @@ function idbEditions(connection: Connection): EditionStore {
   return {
     list: () => connection.run(listEditions),
     read: (id) => connection.run((database) => readEdition(database, id)),
+    stamp: (id) => connection.run(async (database) => stampOf(id, await database.get("summaries", id))),
     readText: (id) => connection.run(async (database) => textOf(id, await database.get("documents", id))),
     write: (id, content, expected) => connection.run((database) => writeEdition(database, id, content, expected)),
     remove: (id) => connection.run((database) => removeEdition(database, id)),
@@ -63,22 +74,46 @@ async function readEdition(database: Database, id: string): Promise<Result<Store
   return editionOf(id, summary, document);
 }
 
-/** One transaction reads the stored revision and writes the next, so that two tabs can't both win. */
+const WRITTEN = ["summaries", "documents", "notes", "copies"] as const;
+type Writing = IDBPTransaction<DatabaseShape, typeof WRITTEN, "readwrite">;
+
+function startWriting(database: Database): Writing {
+  // Strict: “saved” is shown only once it is on the disk.
+  return database.transaction(WRITTEN, "readwrite", { durability: "strict" });
+}
+
+/** Writes with a copy of what is written over where one is due; on a full disk once more without, since work comes first. */
 async function writeEdition(
   database: Database,
   id: string,
   content: EditionContent,
   expected: number,
 ): Promise<Result<number>> {
+  try {
+    return await writeOnce(database, id, content, expected, true);
+  } catch (error) {
+    if (expected === NOT_YET_STORED || problemOfError(error).code !== "store.full") throw error;
+    return writeOnce(database, id, content, expected, false);
+  }
+}
+
+/** One transaction reads the stored revision and writes the next, so that two tabs can't both win. */
+async function writeOnce(
+  database: Database,
+  id: string,
+  content: EditionContent,
+  expected: number,
+  withCopy: boolean,
+): Promise<Result<number>> {
   const { summary, document } = recordsOf(content, expected + 1);
-  // Strict: “saved” is shown only once it is on the disk.
-  const transaction = database.transaction(["summaries", "documents"], "readwrite", { durability: "strict" });
+  const transaction = startWriting(database);
   const summaries = transaction.objectStore("summaries");
   const documents = transaction.objectStore("documents");
   const write = async (): Promise<Problem | undefined> => {
     const [stored, key] = await Promise.all([summaries.get(id), documents.getKey(id)]);
     const refusal = refusalOf(id, { summary: stored, hasDocument: key !== undefined }, expected);
     if (refusal) return refusal;
+    if (withCopy && expected > NOT_YET_STORED) await putBy(transaction, id, stored, content.updatedAt);
     // Each in an async function: a value that can't be cloned throws at once and would leave the other promise unheard.
     await Promise.all([(async () => summaries.put(summary, id))(), (async () => documents.put(document, id))()]);
     return undefined;
@@ -87,11 +122,71 @@ async function writeEdition(
   return refusal ? fail(refusal) : ok(summary.revision);
 }
 
+/** Puts what is stored by, if it is worth a copy, and gives up what has grown old. */
+async function putBy(transaction: Writing, id: string, summary: unknown, now: string): Promise<void> {
+  const noteStore = transaction.objectStore("notes");
+  const notes = notesOf(await noteStore.getAll(rangeOf(id)));
+  const storedAt = (summary as { readonly updatedAt: string }).updatedAt;
+  if (!isCopyDue(notes[0]?.takenAt, storedAt, now)) return;
+  const stored = storedForCopy(summary, await transaction.objectStore("documents").get(id));
+  if (!stored) return;
+  const { note, copy } = recordsOfStored(stored.summary, stored.text);
+  const copies = transaction.objectStore("copies");
+  const old = copiesToGiveUp([note, ...notes], now).map(({ takenAt }) => copyKey(id, takenAt));
+  const key = copyKey(id, note.takenAt);
+  await Promise.all([
+    (async () => noteStore.put(note, key))(),
+    (async () => copies.put(copy, key))(),
+    ...old.flatMap((given) => [noteStore.delete(given), copies.delete(given)]),
+  ]);
+}
+
+function rangeOf(edition: string): IDBKeyRange {
+  const [first, last] = copyKeys(edition);
+  return IDBKeyRange.bound(first, last);
+}
+
 async function removeEdition(database: Database, id: string): Promise<Result<undefined>> {
-  const transaction = database.transaction(["summaries", "documents"], "readwrite", { durability: "strict" });
-  const work = [transaction.objectStore("summaries").delete(id), transaction.objectStore("documents").delete(id)];
+  const transaction = startWriting(database);
+  const work = [
+    transaction.objectStore("summaries").delete(id),
+    transaction.objectStore("documents").delete(id),
+    transaction.objectStore("notes").delete(rangeOf(id)),
+    transaction.objectStore("copies").delete(rangeOf(id)),
+  ];
   await settled(Promise.all(work), transaction);
   return ok(undefined);
+}
+
+function idbCopies(connection: Connection): CopyStore {
+  return {
+    list: (edition) =>
+      connection.run(async (database) => ok(notesOf(await database.getAll("notes", rangeOf(edition))))),
+    read: (edition, takenAt) =>
+      connection.run(async (database) => copyOf(takenAt, await database.get("copies", copyKey(edition, takenAt)))),
+    keep: (edition, named) =>
+      connection.run(async (database) => {
+        const { note, copy } = recordsOfNamed(named);
+        const key = copyKey(edition, note.takenAt);
+        const transaction = startWriting(database);
+        const work = [
+          transaction.objectStore("notes").put(note, key),
+          transaction.objectStore("copies").put(copy, key),
+        ];
+        await settled(Promise.all(work), transaction);
+        return ok(undefined);
+      }),
+    remove: (edition, takenAts) =>
+      connection.run(async (database) => {
+        const transaction = startWriting(database);
+        const work = takenAts.flatMap((takenAt) => {
+          const key = copyKey(edition, takenAt);
+          return [transaction.objectStore("notes").delete(key), transaction.objectStore("copies").delete(key)];
+        });
+        await settled(Promise.all(work), transaction);
+        return ok(undefined);
+      }),
+  };
 }
 
 /** Waits for both the work and the transaction. The reason is the work's, unless that only says that the transaction ended. */
@@ -105,7 +200,7 @@ async function settled<T>(work: Promise<T>, transaction: { readonly done: Promis
   ]);
   if (worked.status === "fulfilled" && done.status === "fulfilled") return worked.value;
   const reasons = [worked, done].flatMap((part) => (part.status === "rejected" ? [part.reason as unknown] : []));
-  throw reasons.find((reason) => (reason as { readonly name?: string } | null)?.name !== "AbortError") ?? reasons[0];
+  throw reasons.find((reason) => errorName(reason) !== "AbortError") ?? reasons[0];
 }
 
 /** Nothing half written stays; a transaction that has ended by itself can't be aborted again. */

@@ -1,5 +1,6 @@
 // A store that lasts as long as the page: for browsers without storage, and for tests.
 import { fail, ok, type Result } from "../core/problem";
+import { type CopyStore, copyKey, copyKeys, copyOf, notesOf, recordsOfNamed, recordsOfStored } from "./copies";
 import {
   type EditionContent,
   type EditionStore,
@@ -8,39 +9,53 @@ import {
   recordsOf,
   refusalOf,
   type StoredEdition,
+  stampOf,
+  storedForCopy,
   summariesOf,
   textOf,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { problemOfError } from "./storage-problems";
+import { copiesToGiveUp, isCopyDue } from "./thinning";
 
 /** What a memory store holds: the same records as the database. */
 export interface MemoryRecords {
   readonly summaries: Map<string, unknown>;
   readonly documents: Map<string, unknown>;
   readonly preferences: Map<string, unknown>;
+  readonly notes: Map<string, unknown>;
+  readonly copies: Map<string, unknown>;
 }
 
 /** Nothing stored yet. */
 export function emptyRecords(): MemoryRecords {
-  return { summaries: new Map(), documents: new Map(), preferences: new Map() };
+  return { summaries: new Map(), documents: new Map(), preferences: new Map(), notes: new Map(), copies: new Map() };
 }
 
-/** An edition store and preferences over records in memory. */
+/** Editions, their copies and preferences over records in memory. */
 export function createMemoryStore(records: MemoryRecords = emptyRecords()): {
   readonly editions: EditionStore;
+  readonly copies: CopyStore;
   readonly preferences: PreferenceStore;
 } {
-  return { editions: memoryEditions(records), preferences: memoryPreferences(records) };
+  return {
+    editions: memoryEditions(records),
+    copies: memoryCopies(records),
+    preferences: memoryPreferences(records),
+  };
 }
 
-function memoryEditions({ summaries, documents }: MemoryRecords): EditionStore {
+function memoryEditions(records: MemoryRecords): EditionStore {
+  const { summaries, documents } = records;
   return {
     async list(): Promise<Result<readonly EditionSummary[]>> {
       return ok(summariesOf(summaries, new Set(documents.keys())));
     },
     async read(id: string): Promise<Result<StoredEdition>> {
       return editionOf(id, summaries.get(id), documents.get(id));
+    },
+    async stamp(id: string) {
+      return stampOf(id, summaries.get(id));
     },
     async readText(id: string): Promise<Result<string>> {
       return textOf(id, documents.get(id));
@@ -51,6 +66,7 @@ function memoryEditions({ summaries, documents }: MemoryRecords): EditionStore {
       try {
         // Cloned as a database would, so that a later change of `values` does not reach what is stored.
         const { summary, document } = structuredClone(recordsOf(content, expectedRevision + 1));
+        putBy(records, id, content.updatedAt);
         summaries.set(id, summary);
         documents.set(id, document);
         return ok(summary.revision);
@@ -61,6 +77,53 @@ function memoryEditions({ summaries, documents }: MemoryRecords): EditionStore {
     async remove(id: string): Promise<Result<undefined>> {
       summaries.delete(id);
       documents.delete(id);
+      for (const key of keysOf(records, id)) dropCopy(records, key);
+      return ok(undefined);
+    },
+  };
+}
+
+function keysOf({ notes, copies }: MemoryRecords, edition: string): readonly string[] {
+  const [first, last] = copyKeys(edition);
+  return [...new Set([...notes.keys(), ...copies.keys()])].filter((key) => key >= first && key <= last);
+}
+
+function dropCopy({ notes, copies }: MemoryRecords, key: string): void {
+  notes.delete(key);
+  copies.delete(key);
+}
+
+function listCopies(records: MemoryRecords, edition: string) {
+  return notesOf(keysOf(records, edition).map((key) => records.notes.get(key)));
+}
+
+/** Puts what is stored by, if it is worth a copy, and gives up what has grown old. */
+function putBy(records: MemoryRecords, id: string, now: string): void {
+  const stored = storedForCopy(records.summaries.get(id), records.documents.get(id));
+  const notes = listCopies(records, id);
+  if (!stored || !isCopyDue(notes[0]?.takenAt, stored.summary.updatedAt, now)) return;
+  const { note, copy } = recordsOfStored(stored.summary, stored.text);
+  records.notes.set(copyKey(id, note.takenAt), note);
+  records.copies.set(copyKey(id, note.takenAt), copy);
+  for (const old of copiesToGiveUp([note, ...notes], now)) dropCopy(records, copyKey(id, old.takenAt));
+}
+
+function memoryCopies(records: MemoryRecords): CopyStore {
+  return {
+    async list(edition) {
+      return ok(listCopies(records, edition));
+    },
+    async read(edition, takenAt) {
+      return copyOf(takenAt, records.copies.get(copyKey(edition, takenAt)));
+    },
+    async keep(edition, named) {
+      const { note, copy } = recordsOfNamed(named);
+      records.notes.set(copyKey(edition, note.takenAt), note);
+      records.copies.set(copyKey(edition, note.takenAt), copy);
+      return ok(undefined);
+    },
+    async remove(edition, takenAts) {
+      for (const takenAt of takenAts) dropCopy(records, copyKey(edition, takenAt));
       return ok(undefined);
     },
   };

@@ -13,6 +13,25 @@ export interface PreferenceValues {
   readonly csvShapes: readonly CsvShape[];
   /** The paper that is printed on. */
   readonly paper: PaperSetup;
+  /** What is known of the files of editions; the newest last. */
+  readonly fileCopies: readonly FileCopy[];
+  /** The browser was asked to keep what is stored, and did not promise it. */
+  readonly mayBeCleared: boolean;
+  /** The invitation of the invented edition was put away. */
+  readonly invitationSeen: boolean;
+}
+
+/** What is remembered of an edition's files. */
+export interface FileCopy {
+  readonly edition: string;
+  /** Day and time of the last file, or of the first edit where there was none; ISO 8601. */
+  readonly since: string;
+  /** Whether there is a file at all. */
+  readonly hasFile: boolean;
+  /** Edits that no file has. */
+  readonly edits: number;
+  /** Nothing is said before; ISO 8601. */
+  readonly quietUntil?: string;
 }
 
 export const PAPER_SIZES = ["A4", "Letter"] as const;
@@ -52,6 +71,18 @@ function isPaper(stored: unknown): stored is PaperSetup {
   return (PAPER_SIZES as readonly unknown[]).includes(size) && (MARGINS_MM as readonly unknown[]).includes(marginMm);
 }
 
+function isFileCopy(stored: unknown): stored is FileCopy {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { edition, since, hasFile, edits, quietUntil } = stored as Record<string, unknown>;
+  return (
+    typeof edition === "string" &&
+    typeof since === "string" &&
+    typeof hasFile === "boolean" &&
+    typeof edits === "number" &&
+    (quietUntil === undefined || typeof quietUntil === "string")
+  );
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -67,6 +98,9 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
   paper: isPaper,
+  fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
+  mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
+  invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
 };
 
 /** A stored setting if it is one that this version knows. */

@@ -2,9 +2,11 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { redo, undo } from "../app/commands";
+import { saveFile } from "../app/file-commands";
 import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
+import type { Update } from "../app/update";
 import { Card } from "./card/card";
 import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
@@ -29,7 +31,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       if (session) redo(session);
       break;
     case "save":
-      void studio.saveFile();
+      void saveFile(studio);
       break;
     case "help":
       showDialog("help");
@@ -53,8 +55,14 @@ function isTyping(target: EventTarget | null): boolean {
   );
 }
 
+interface AppProps {
+  readonly studio: Studio;
+  readonly update: Update;
+  readonly openDemo: () => void;
+}
+
 /** The page of a studio; `openDemo` makes a fresh demo edition. */
-export function App({ studio, openDemo }: { readonly studio: Studio; readonly openDemo: () => void }) {
+export function App({ studio, update, openDemo }: AppProps) {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       if (openDialog.value !== undefined || event.defaultPrevented) return;
@@ -93,8 +101,10 @@ export function App({ studio, openDemo }: { readonly studio: Studio; readonly op
       <Figures session={session} />
       <SheetList session={session} />
       <main class="middle">
+        {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
           <>
+            {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
@@ -125,10 +135,39 @@ function LazyPage(props: PageProps) {
   return Loaded ? <Loaded {...props} /> : null;
 }
 
+/** What an invented edition invites to. */
+function LazyInvitation(props: Omit<PageProps, "page">) {
+  const [Loaded, setLoaded] = useState<ComponentType<Omit<PageProps, "page">> | undefined>(undefined);
+  useEffect(() => void import("./invitation").then(({ Invitation }) => setLoaded(() => Invitation)), []);
+  return Loaded ? <Loaded {...props} /> : null;
+}
+
 /** The story above the Results sheet, loaded when it is first looked at. */
 function LazyResults(props: { readonly session: Session }) {
   const [Loaded, setLoaded] = useState<ComponentType<{ readonly session: Session }> | undefined>(undefined);
   useEffect(() => void import("./results-panel").then(({ ResultsPanel }) => setLoaded(() => ResultsPanel)), []);
+  return Loaded ? <Loaded {...props} /> : null;
+}
+
+interface KeepingProps {
+  readonly studio: Studio;
+  readonly update: Update;
+}
+
+/** Whether there is anything to say about keeping. */
+function hasKeepingNews(studio: Studio, update: Update): boolean {
+  return (
+    studio.refused.value.length > 0 ||
+    studio.saveState.value.is === "failed" ||
+    studio.turn.value === "following" ||
+    update.ready.value !== "no" ||
+    [studio.damaged, studio.looking, studio.reminder].some((news) => news.value !== undefined)
+  );
+}
+
+function LazyKeeping(props: KeepingProps) {
+  const [Loaded, setLoaded] = useState<ComponentType<KeepingProps> | undefined>(undefined);
+  useEffect(() => void import("./keeping-bar").then(({ KeepingBar }) => setLoaded(() => KeepingBar)), []);
   return Loaded ? <Loaded {...props} /> : null;
 }
 

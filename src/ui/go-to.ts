@@ -13,6 +13,9 @@ interface Wanted {
 /** Where the grid is to go next; taken by the sheet pane once it shows that sheet. */
 export const wantedCell = signal<Wanted | undefined>(undefined);
 
+/** A question that the page of what-if is to be opened with. */
+export const askWish = signal<"losses" | undefined>(undefined);
+
 /** Rises when the keyboard is to go to the sheet. */
 export const focusWish = signal(0);
 

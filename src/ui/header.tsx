@@ -1,23 +1,8 @@
 import { redo, undo } from "../app/commands";
+import { saveFile } from "../app/file-commands";
 import type { Studio } from "../app/studio";
-import type { SaveState } from "../storage/autosave";
 import { showDialog } from "./open-dialog";
-
-function saveText(state: SaveState, locale: string): string {
-  switch (state.is) {
-    case "loading":
-      return "Opening…";
-    case "saved":
-      return state.at === ""
-        ? "Saved"
-        : `Saved ${new Date(state.at).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" })}`;
-    case "waiting":
-    case "saving":
-      return "Saving…";
-    case "failed":
-      return "Not saved in this browser: save it as a file";
-  }
-}
+import { Calculating, Saving } from "./saving";
 
 /** Title, save state and what acts on the whole edition. */
 export function Header({ studio }: { readonly studio: Studio }) {
@@ -27,26 +12,14 @@ export function Header({ studio }: { readonly studio: Studio }) {
   const { done, undone } = session.history.value;
   const last = done.at(-1);
   const next = undone.at(-1);
-  const state = studio.saveState.value;
   return (
     <header class="top">
       <h1>{meta.title}</h1>
       <span class="quiet note" title={meta.note}>
         {meta.note}
       </span>
-      {session.engineState.value === "ready" ? null : (
-        <span class="quiet" role="status">
-          {session.engineState.value === "failed" ? "Not calculating" : "Calculating…"}
-        </span>
-      )}
-      <span
-        class="quiet"
-        role="status"
-        data-testid="save-state"
-        title={state.is === "failed" ? state.problems[0]?.message : undefined}
-      >
-        {saveText(state, session.formats.locale)}
-      </span>
+      {session.engineState.value === "ready" ? null : <Calculating session={session} />}
+      <Saving studio={studio} locale={session.formats.locale} />
       <button
         type="button"
         disabled={!last}
@@ -63,7 +36,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       >
         Redo
       </button>
-      <button type="button" onClick={() => void studio.saveFile()}>
+      <button type="button" onClick={() => void saveFile(studio)}>
         Save as a file
       </button>
       <button type="button" onClick={() => showDialog("help")}>

@@ -5,6 +5,7 @@ import type { CellName } from "../core/access";
 export type OpenDialog =
   | "start"
   | "editions"
+  | "copies"
   | "firing"
   | "lost"
   | "passed"
@@ -22,6 +23,9 @@ export type OpenDialog =
   | "help";
 
 export const openDialog = signal<OpenDialog | undefined>(undefined);
+
+/** The edition whose earlier copies are shown; undefined for the open one. */
+export const copiesOf = signal<string | undefined>(undefined);
 
 /** Closes whatever dialog is open. */
 export function closeDialog(): void {

@@ -5,8 +5,8 @@ import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
-import { chosenPieces, chosenText } from "./chosen";
-import { goTo } from "./go-to";
+import { chosenPieces, chosenText, openFor, recordWish } from "./chosen";
+import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
 import { setView, shownRows, viewOf } from "./sheet-pane";
 
@@ -54,6 +54,15 @@ function PieceTools({ session }: { readonly session: Session }) {
           {chosen.ok ? `${chosen.value.length} chosen` : "none of that number"}
         </span>
       ) : null}
+      <button
+        type="button"
+        onClick={() => {
+          recordWish.value = undefined;
+          openFor(session, "record");
+        }}
+      >
+        Record…
+      </button>
       <button type="button" onClick={() => forPieces(session, "firing")}>
         Into a firing…
       </button>
@@ -62,6 +71,18 @@ function PieceTools({ session }: { readonly session: Session }) {
       </button>
       <button type="button" onClick={() => forPieces(session, "passed")}>
         Passed as…
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          recordWish.value = "extra";
+          openFor(session, "record");
+        }}
+      >
+        Refire or add a step for these…
+      </button>
+      <button type="button" onClick={() => openFor(session, "rescue")}>
+        Rescue…
       </button>
       <span class="gap" />
       <button type="button" onClick={() => showDialog("pieces")}>
@@ -123,6 +144,15 @@ function RouteTools({ session }: { readonly session: Session }) {
         onClick={() => planWhatWasSeen(session)}
       >
         Use what was seen as the planned loss
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          askWish.value = "losses";
+          session.page.value = "whatif";
+        }}
+      >
+        What if losses change…
       </button>
     </>
   );

@@ -10,7 +10,7 @@ import { caseStep, isFaultKind, load, type Operand, type Pool, type Register, st
 import { fault, HERE, isFault, NOWHERE, type Scalar, settle } from "./scalar";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
-export interface Block {
+interface Block {
   readonly cases: number;
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;

@@ -3,7 +3,7 @@
 import { EPSILON } from "./scalar";
 
 /** Many with many: `c[k…] = a[i…] ∘ b[j…]`, `n` of them. */
-export type ManyMany = (
+type ManyMany = (
   c: Float64Array,
   k: number,
   a: Float64Array,
@@ -13,9 +13,9 @@ export type ManyMany = (
   n: number,
 ) => boolean;
 /** Many with one, the one on the right or, where it matters, on the left. */
-export type ManyOne = (c: Float64Array, k: number, a: Float64Array, i: number, y: number, n: number) => boolean;
+type ManyOne = (c: Float64Array, k: number, a: Float64Array, i: number, y: number, n: number) => boolean;
 
-export interface QuickLoops {
+interface QuickLoops {
   readonly manyMany: ManyMany;
   readonly manyOne: ManyOne;
   readonly oneMany: ManyOne;

@@ -43,7 +43,7 @@ describe("two tabs of different versions", () => {
     const told = vi.fn();
     const store = valueFrom(await openIdbStore(name, { onClosed: told }));
     const blocked = vi.fn();
-    const newer = await openDB(name, 2, { blocked });
+    const newer = await openDB(name, 99, { blocked });
     expect(blocked).not.toHaveBeenCalled();
     expect(told).toHaveBeenCalledWith(expect.objectContaining({ code: "store.closed" }));
     expect(problemsOf(await store.editions.write("a", content, 0))[0]?.code).toBe("store.closed");
@@ -54,7 +54,7 @@ describe("two tabs of different versions", () => {
   it("the newer one gives up with a message when the older one does not let go", async () => {
     const name = freshName();
     const stubborn = await openDB(name, 1);
-    const refused = await openIdbStore(name, { version: 2, blockedWaitMs: 50 });
+    const refused = await openIdbStore(name, { version: 99, blockedWaitMs: 50 });
     expect(problemsOf(refused)[0]?.code).toBe("store.blocked");
     stubborn.close();
     await deleteDB(name);

@@ -6,8 +6,11 @@ export const test = base.extend<{ quiet: undefined }>({
   quiet: [
     async ({ page }, use) => {
       const said: string[] = [];
-      page.on("pageerror", (error) => said.push(error.message));
-      page.on("console", (message) => ["error", "warning"].includes(message.type()) && said.push(message.text()));
+      page.on("pageerror", (error) => said.push(error.stack ?? error.message));
+      page.on("console", (message) => {
+        const isOurs = message.text() !== "Service Worker registration blocked by Playwright";
+        if (isOurs && ["error", "warning"].includes(message.type())) said.push(message.text());
+      });
       await use(undefined);
       expect(said).toEqual([]);
     },
@@ -28,7 +31,7 @@ export async function settled(page: Page): Promise<void> {
 }
 
 /** Presses Tab until the wanted element has the keyboard. */
-export async function tabTo(page: Page, name: string | RegExp, limit = 80): Promise<void> {
+export async function tabTo(page: Page, name: string | RegExp, limit = 120): Promise<void> {
   for (let at = 0; at < limit; at += 1) {
     const label = await page.evaluate(() => {
       const element = document.activeElement;
@@ -79,6 +82,38 @@ export async function arrowTo(page: Page, title: string, limit = 120): Promise<v
 export async function paste(page: Page, text: string): Promise<void> {
   await page.evaluate((copied) => navigator.clipboard.writeText(copied), text);
   await page.keyboard.press("Control+v");
+}
+
+/** Goes to the note of a piece and writes into it. */
+export async function writeNote(page: Page, piece: string, text: string): Promise<void> {
+  await page.keyboard.press("Alt+2");
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type(piece);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => cellName(page)).toContain(`Pieces ${piece}`);
+  await sheetHasKeyboard(page);
+  await page.keyboard.press("End");
+  await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+  await page.keyboard.type(text);
+  await page.keyboard.press("Enter");
+}
+
+/** The note of a piece as its card shows it. */
+export async function noteOf(page: Page, piece: string): Promise<string> {
+  await page.keyboard.press("Alt+2");
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type(piece);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => cellName(page)).toContain(`Pieces ${piece}`);
+  await sheetHasKeyboard(page);
+  await page.keyboard.press("End");
+  await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+  return ((await cardValue(page).textContent()) ?? "").trim();
+}
+
+/** How things stand with saving. */
+export function saveState(page: Page) {
+  return page.getByTestId("save-state");
 }
 
 /** The text of a key figure. */

@@ -21,6 +21,8 @@ export default defineConfig({
     locale: "en-GB",
     timezoneId: "UTC",
     permissions: ["clipboard-read", "clipboard-write"],
+    // Three megabytes more for every first visit: only the tests that are about it let it in.
+    serviceWorkers: "block",
     trace: process.env.TRACE ? "retain-on-failure" : "off",
     screenshot: "only-on-failure",
   },

@@ -25,7 +25,7 @@ interface Write {
 }
 
 /** A store whose answers are given by hand, with timers that run when told. */
-function bench(settings: { valuesNow?: () => unknown; delayMs?: number } = {}) {
+function bench(settings: { valuesNow?: () => unknown; delayMs?: number; onWritten?: (written: unknown) => void } = {}) {
   const writes: Write[] = [];
   const states: SaveState[] = [];
   const timers = new Map<number, { run: () => void; ms: number }>();
@@ -384,5 +384,39 @@ describe("autosave", () => {
       ok: true,
       value: { revision: 2, book: { meta: { title: "second" } } },
     });
+  });
+
+  it("says what was written, with its stamp, also while newer edits wait", async () => {
+    const written: unknown[] = [];
+    const { autosave, ring, last } = bench({ onWritten: (one) => written.push(one) });
+    autosave.loaded(STORED);
+    autosave.edited(edition("one"), { sitting: "s", edits: 1 });
+    ring();
+    autosave.edited(edition("two"), { sitting: "s", edits: 2 });
+    expect(last().content.edit).toEqual({ sitting: "s", edits: 1 });
+    await last().answer(ok(5));
+    expect(written).toEqual([{ revision: 5, updatedAt: "minute 1", edit: { sitting: "s", edits: 1 } }]);
+    expect(autosave.state).toEqual({ is: "waiting" });
+    ring();
+    expect(last().content.edit).toEqual({ sitting: "s", edits: 2 });
+  });
+
+  it("forgets on request what waits, also what a write under way could not write, and takes a new start", async () => {
+    const { autosave, ring, last, titles, waits } = bench();
+    autosave.loaded(STORED);
+    autosave.edited(edition("one"));
+    ring();
+    autosave.edited(edition("two"));
+    const dropped = autosave.drop();
+    await last().answer(refused("failed"));
+    await dropped;
+    expect(waits()).toEqual([]);
+    await autosave.flush();
+    expect(titles()).toEqual(["one"]);
+    autosave.loaded({ revision: 9, updatedAt: "later" }, "drop");
+    expect(autosave.state).toEqual({ is: "saved", at: "later" });
+    autosave.edited(edition("three"));
+    ring();
+    expect([last().title, last().expected]).toEqual(["three", 9]);
   });
 });

@@ -1,18 +1,23 @@
 // What every home of editions promises. Run against memory, a stand-in database in Node and the real one in a browser.
 import { describe, expect, it } from "vitest";
-import { writeDocument } from "../../src/core/document-file";
 import type { Problem, Result } from "../../src/core/problem";
+import { writeDocument } from "../../src/core/write-document";
+import { checksumOf } from "../../src/storage/checksum";
+import { type CopyStore, copyKey, newestSound } from "../../src/storage/copies";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";
 import { smallEdition } from "./small-edition";
 
+type Place = "summaries" | "documents" | "preferences" | "notes" | "copies";
+
 export interface Home {
   readonly editions: EditionStore;
+  readonly copies: CopyStore;
   readonly preferences: PreferenceStore;
   /** The same home as another tab sees it. */
   readonly inAnotherTab: () => Promise<{ editions: EditionStore; preferences: PreferenceStore }>;
   /** Puts anything into the records behind the store's back. */
-  readonly plant: (place: "summaries" | "documents" | "preferences", id: string, record: unknown) => Promise<void>;
+  readonly plant: (place: Place, id: string, record: unknown) => Promise<void>;
   readonly end: () => Promise<void>;
 }
 
@@ -183,6 +188,111 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       await plant("summaries", "x", goodSummary);
       await plant("documents", "x", { text: writeDocument(smallEdition()), revision: 3, values: [1] });
       expect("values" in valueFrom(await editions.read("x"))).toBe(false);
+    });
+  });
+
+  describe(`${name}: stamps`, () => {
+    inHome("come with the edition and without it, and are left out where none was written", async ({ editions }) => {
+      const edit = { sitting: "s", edits: 7 };
+      await editions.write("a", { ...content("First", 1), edit }, 0);
+      expect(valueFrom(await editions.read("a")).edit).toEqual(edit);
+      expect(valueFrom(await editions.stamp("a"))).toEqual({ revision: 1, updatedAt: at(1), edit });
+      await editions.write("a", content("Second", 2), 1);
+      expect(valueFrom(await editions.stamp("a"))).toEqual({ revision: 2, updatedAt: at(2) });
+      expect(codes(await editions.stamp("b"))).toEqual(["store.none"]);
+    });
+  });
+
+  describe(`${name}: a record that rotted`, () => {
+    inHome("is told by its checksum though it still reads as an edition", async ({ editions, plant }) => {
+      const good = writeDocument(smallEdition(4, "Marram"));
+      await plant("summaries", "x", { title: "Marram", updatedAt: at(3), revision: 4, pieces: 4 });
+      await plant("documents", "x", {
+        text: good.replace('"standard"', '"special" '),
+        revision: 4,
+        sum: checksumOf(good),
+      });
+      expect(codes(await editions.read("x"))[0]).toBe("store.corrupt");
+      await plant("documents", "x", { text: good, revision: 4, sum: checksumOf(good) });
+      expect(valueFrom(await editions.read("x")).book.meta.title).toBe("Marram");
+    });
+  });
+
+  describe(`${name}: copies`, () => {
+    const late = (hour: number) => `2026-11-26T${hour}:00:00.000Z`;
+    const times = async (copies: CopyStore, id = "a") => valueFrom(await copies.list(id)).map(({ takenAt }) => takenAt);
+
+    inHome("of what is written over are put by, not at every write", async ({ editions, copies }) => {
+      await editions.write("a", content("One", 0), 0);
+      expect(await times(copies)).toEqual([]);
+      await editions.write("a", content("Two", 1), 1);
+      expect(await times(copies)).toEqual([at(0)]);
+      await editions.write("a", content("Three", 2), 2);
+      await editions.write("a", content("Four", 11), 3);
+      expect(await times(copies)).toEqual([at(0)]);
+      await editions.write("a", content("Five", 12), 4);
+      expect(await times(copies)).toEqual([at(11), at(0)]);
+      expect(valueFrom(await copies.read("a", at(11))).meta.title).toBe("Four");
+      expect(valueFrom(await copies.list("a"))[0]).toMatchObject({ title: "Four", pieces: 4 });
+      expect(await times(copies, "b")).toEqual([]);
+    });
+
+    inHome("are none where a write was refused", async ({ editions, copies }) => {
+      await editions.write("a", content("One", 0), 0);
+      await editions.write("a", content("Two", 30), 7);
+      expect(await times(copies)).toEqual([]);
+    });
+
+    inHome("grow fewer with age", async ({ editions, copies }) => {
+      let revision = 0;
+      for (const minute of [0, 15, 30, 45, 59]) {
+        await editions.write("a", content(`${minute}`, minute), revision);
+        revision += 1;
+      }
+      expect(await times(copies)).toEqual([at(45), at(30), at(15), at(0)]);
+      await editions.write("a", { book: smallEdition(1, "Next day"), updatedAt: late(18) }, revision);
+      expect(await times(copies)).toEqual([at(59)]);
+    });
+
+    inHome("with a name are kept on purpose and never grow fewer", async ({ editions, copies }) => {
+      await editions.write("a", content("One", 0), 0);
+      const named = { book: smallEdition(2, "Before the glaze"), takenAt: at(3), name: "Before" };
+      valueFrom(await copies.keep("a", named));
+      valueFrom(await copies.keep("a", { ...named, takenAt: at(4), name: "Again" }));
+      await editions.write("a", { book: smallEdition(1), updatedAt: late(20) }, 1);
+      const list = valueFrom(await copies.list("a"));
+      expect(list.map(({ name, takenAt }) => [name, takenAt])).toEqual([
+        ["Again", at(4)],
+        ["Before", at(3)],
+        [undefined, at(0)],
+      ]);
+      expect(list[1]).toMatchObject({ title: "Before the glaze", pieces: 2 });
+      expect(valueFrom(await copies.read("a", at(3)))).toEqual(named.book);
+      valueFrom(await copies.remove("a", [at(4), "never"]));
+      expect(await times(copies)).toEqual([at(3), at(0)]);
+      expect(codes(await copies.read("a", at(4)))).toEqual(["store.none"]);
+    });
+
+    inHome("go with their edition, and only with it", async ({ editions, copies }) => {
+      for (const id of ["a", "ab"]) {
+        await editions.write(id, content("One", 0), 0);
+        await editions.write(id, content("Two", 1), 1);
+      }
+      await editions.remove("a");
+      expect([await times(copies, "a"), await times(copies, "ab")]).toEqual([[], [at(0)]]);
+      expect(codes(await copies.read("a", at(0)))).toEqual(["store.none"]);
+    });
+
+    inHome("that are damaged are told, and an older sound one is found", async ({ copies, plant }) => {
+      for (const minute of [1, 2, 3])
+        await copies.keep("a", { book: smallEdition(1, `${minute}`), takenAt: at(minute), name: "x" });
+      await plant("copies", copyKey("a", at(3)), { text: "{}", sum: 0 });
+      await plant("copies", copyKey("a", at(2)), null);
+      await plant("notes", copyKey("a", at(9)), { title: 7 });
+      expect(codes(await copies.read("a", at(3)))).toEqual(["store.corrupt"]);
+      expect(codes(await copies.read("a", at(2)))).toEqual(["store.corrupt"]);
+      expect((await newestSound(copies, "a"))?.title).toBe("1");
+      expect(await newestSound(copies, "none")).toBeUndefined();
     });
   });
 

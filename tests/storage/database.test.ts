@@ -3,6 +3,7 @@ import "fake-indexeddb/auto";
 import { deleteDB, openDB } from "idb";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Problem } from "../../src/core/problem";
+import { writeDocument } from "../../src/core/write-document";
 import { openIdbStore } from "../../src/storage/idb-store";
 import { problemsOf, valueFrom } from "./contract";
 import { freshName } from "./idb-home";
@@ -97,7 +98,7 @@ describe("an open database", () => {
     const store = valueFrom(await openIdbStore(name, { onClosed: (problem) => told.push(problem) }));
     valueFrom(await store.editions.write("a", content, 0));
     const blocked = vi.fn();
-    const newer = await openDB(name, 2, { blocked });
+    const newer = await openDB(name, 99, { blocked });
     expect(blocked).not.toHaveBeenCalled();
     expect(told.map((problem) => problem.code)).toEqual(["store.closed"]);
     expect(codes(await store.editions.write("a", content, 1))).toEqual(["store.closed"]);
@@ -110,7 +111,7 @@ describe("an open database", () => {
     const name = freshName();
     const store = valueFrom(await openIdbStore(name));
     const writing = store.editions.write("a", content, 0);
-    const newer = await openDB(name, 2);
+    const newer = await openDB(name, 99);
     expect(valueFrom(await writing)).toBe(1);
     expect(await newer.count("documents")).toBe(1);
     newer.close();
@@ -161,6 +162,46 @@ describe("an open database", () => {
     });
     expect(codes(await store.editions.write("a", content, 0))).toEqual(["store.full"]);
     expect(valueFrom(await store.editions.list())).toEqual([]);
+    store.close();
+  });
+
+  it("writes without a copy of what was there where there is no room for both", async () => {
+    const store = valueFrom(await openIdbStore(freshName()));
+    valueFrom(await store.editions.write("a", content, 0));
+    const real = IDBObjectStore.prototype.put;
+    const full = vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(function (
+      this: IDBObjectStore,
+      value,
+      key,
+    ) {
+      if (this.name === "copies") throw new DOMException("no", "QuotaExceededError");
+      return real.call(this, value, key);
+    });
+    expect(valueFrom(await store.editions.write("a", { ...content, updatedAt: "2026-11-26T08:00:00.000Z" }, 1))).toBe(
+      2,
+    );
+    expect(valueFrom(await store.copies.list("a"))).toEqual([]);
+    full.mockRestore();
+    valueFrom(await store.editions.write("a", { ...content, updatedAt: "2026-11-27T08:00:00.000Z" }, 2));
+    expect(valueFrom(await store.copies.list("a")).map(({ takenAt }) => takenAt)).toEqual(["2026-11-26T08:00:00.000Z"]);
+    store.close();
+  });
+
+  it("takes over what the first kind of storage held, which had no checksums and no copies", async () => {
+    const name = freshName();
+    const first = await openDB(name, 1, {
+      upgrade: (database) => {
+        for (const place of ["summaries", "documents", "preferences"]) database.createObjectStore(place);
+      },
+    });
+    const { book, updatedAt } = content;
+    await first.put("summaries", { title: "Marram", updatedAt, revision: 3, pieces: 4 }, "a");
+    await first.put("documents", { text: writeDocument(book), revision: 3 }, "a");
+    first.close();
+    const store = valueFrom(await openIdbStore(name));
+    expect(valueFrom(await store.editions.read("a"))).toEqual({ id: "a", book, updatedAt, revision: 3 });
+    expect(valueFrom(await store.editions.write("a", { book, updatedAt: "2026-11-26T08:00:00.000Z" }, 3))).toBe(4);
+    expect(valueFrom(await store.copies.read("a", updatedAt))).toEqual(book);
     store.close();
   });
 

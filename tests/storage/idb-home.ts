@@ -19,6 +19,7 @@ export async function openIdbHome(): Promise<Home> {
   const others = [store];
   return {
     editions: store.editions,
+    copies: store.copies,
     preferences: store.preferences,
     inAnotherTab: async () => {
       const other = valueFrom(await openIdbStore(name));

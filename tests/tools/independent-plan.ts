@@ -60,6 +60,7 @@ export function recomputePlan(book: Workbook, route: Rows): Rows {
     plan_cost: sum("plan_cost"),
     plan_per_good: good === 0 ? "" : sum("plan_cost") / good,
     plan_per_delivered: wanted === 0 ? "" : sum("plan_cost") / wanted,
+    ...planMoney(book, sum("plan_cost"), good),
     plan_loss: sum("plan_loss_cost"),
     plan_hours: sum("plan_hours"),
     plan_kwh: sum("plan_kwh"),
@@ -70,6 +71,27 @@ export function recomputePlan(book: Workbook, route: Rows): Rows {
     }, 0),
   };
   return new Map(Object.entries(lines).map(([id, value]) => [id, { value }]));
+}
+
+/** What the pieces to deliver bring in, tier by tier, and what the plan then leaves. */
+function planMoney(book: Workbook, cost: number, good: number): Cells {
+  const of = inputsOf(book);
+  const wanted = of.wanted ?? 0;
+  const specials = Math.min(of.special_wanted ?? 0, wanted);
+  // A run that is expected to give too few delivers so many fewer of each tier.
+  const part = wanted === 0 ? 0 : good < wanted ? good / wanted : 1;
+  const tiers = [
+    { count: (wanted - specials) * part, price: of.price_standard ?? 0 },
+    { count: specials * part, price: of.price_special ?? 0 },
+  ];
+  let [brings, net] = [0, 0];
+  for (const { count, price } of tiers) {
+    const each = price / (1 + (of.tax_rate ?? 0));
+    net += count * each;
+    brings += count * (each - price * (of.fee_rate ?? 0) - (of.fee_fixed ?? 0) - (of.packing ?? 0));
+  }
+  const pays = brings - cost - (of.fixed_costs ?? 0);
+  return { plan_brings: brings, plan_pays: pays, plan_margin: net === 0 ? "" : pays / net };
 }
 
 function seenLines(steps: readonly Row[], route: Rows, wanted: number, confidence: number): Cells {

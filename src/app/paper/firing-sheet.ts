@@ -27,6 +27,8 @@ export interface LoadPiece {
   readonly kg: number;
   readonly footCm2: number;
   readonly heightCm: number;
+  /** Its weight and shelf area as the maker reads them; blank where neither is known. */
+  readonly size: string;
 }
 
 export interface FiringSheet {
@@ -39,6 +41,8 @@ export interface FiringSheet {
   readonly load: readonly LoadPiece[];
   readonly kg: number;
   readonly footCm2: number;
+  /** Both as the maker reads them. */
+  readonly size: string;
   /** What does not fit, in the words of the Firings sheet. */
   readonly warning: string;
   readonly cautions: readonly Caution[];
@@ -65,10 +69,11 @@ function loadsOf(source: PaperSource): Result<ReadonlyMap<string, readonly LoadP
       const firing = read("pieces", row.id, `${step.id}.load`);
       if (firing === undefined) return stillComputing(`Piece ${rowLabel("pieces", row)}`);
       if (typeof firing !== "string" || firing === "") continue;
+      const kg = numberIn(source, "pieces", row.id, "kg") ?? 0;
+      const footCm2 = numberIn(source, "pieces", row.id, "foot") ?? 0;
       const piece: LoadPiece = {
         ...{ row: row.id, label: rowLabel("pieces", row), tier: textIn(row, "tier"), step: step.id },
-        kg: numberIn(source, "pieces", row.id, "kg") ?? 0,
-        footCm2: numberIn(source, "pieces", row.id, "foot") ?? 0,
+        ...{ kg, footCm2, size: sizeText(source, kg, footCm2) },
         heightCm: numberIn(source, "pieces", row.id, "height") ?? 0,
       };
       const held = loads.get(firing);
@@ -84,6 +89,7 @@ function firingSheet(source: PaperSource, row: Row, load: readonly LoadPiece[]):
   const [kg, footCm2] = [sum((piece) => piece.kg), sum((piece) => piece.footCm2)];
   return {
     ...{ row: row.id, name: rowLabel("firings", row), programme, load, kg, footCm2 },
+    size: sizeText(source, kg, footCm2),
     facts: firingFacts(source, row, { pieces: load.length, kg, footCm2, heightCm: tallest(load) }),
     ramps: rampLines(source, programme),
     warning: saidIn(source, "firings", row.id, "warning"),
@@ -91,6 +97,11 @@ function firingSheet(source: PaperSource, row: Row, load: readonly LoadPiece[]):
     readings: readings(source, row),
     note: textIn(row, "note"),
   };
+}
+
+function sizeText(source: PaperSource, kg: number, footCm2: number): string {
+  const texts = [kg > 0 ? withUnit(source, kg, "kg", 2) : "", footCm2 > 0 ? withUnit(source, footCm2, "cm²", 0) : ""];
+  return texts.filter(Boolean).join(", ");
 }
 
 interface LoadSum {

@@ -1,6 +1,7 @@
 // What papers are made from, and how they write numbers, days and temperatures.
 import { rowLabel, rowOf } from "../../core/access";
 import { fail, problem, type Result } from "../../core/problem";
+import { scaleOfUnit } from "../../core/units/shown";
 import type { Row, SheetKey, Workbook } from "../../core/workbook";
 import { isTrouble, type Value } from "../../engine/values";
 import { showNumber } from "../format";
@@ -36,9 +37,11 @@ export function textIn(row: Row | undefined, column: string): string {
   return typeof raw === "string" ? raw : "";
 }
 
-/** A number with its unit, as in `1 860 g`. */
+/** A number kept in a unit with the unit it is shown in, as in `1 860 g`; `most` places are those of the one it is kept in. */
 export function withUnit(source: PaperSource, value: number, unit: string, most = 1, least = 0): string {
-  return `${showNumber(value, least, most, source.locale)}\u00a0${unit}`;
+  const scale = scaleOfUnit(unit, source.book.meta);
+  const places = Math.max(least, most + (scale?.moreDigits ?? 0));
+  return `${showNumber(scale?.toShown(value) ?? value, least, places, source.locale)}\u00a0${scale?.unit ?? unit}`;
 }
 
 /** Minutes as hours and minutes, as in `2 h 05 min`. */

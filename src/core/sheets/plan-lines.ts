@@ -3,6 +3,11 @@ import type { Row } from "../workbook";
 import { money, result, whole } from "./line";
 
 const SHARE = "MIN(1,special_wanted/wanted)";
+const SPECIALS = "MIN(special_wanted,wanted)";
+/** The share of the pieces to deliver that the run is expected to give. */
+const DELIVERED = "IF(wanted=0,0,MIN(1,plan_good/wanted))";
+const NET = `((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special)/(1+tax_rate)`;
+const leftOf = (price: string) => `(${price}/(1+tax_rate)-${price}*fee_rate-fee_fixed-packing)`;
 
 /** What a run of as many pieces as are started is expected to give and to take. */
 export const PLAN_LINES: readonly Row[] = [
@@ -69,6 +74,30 @@ export const PLAN_LINES: readonly Row[] = [
     `=IF(wanted=0,"",plan_cost/wanted)`,
     "planned cost ÷ pieces to deliver: the pieces beyond them are paid for too",
     money,
+  ),
+  result(
+    "plan_brings",
+    "Pieces to deliver bring in",
+    "¤",
+    `=${DELIVERED}*((wanted-${SPECIALS})*${leftOf("price_standard")}+${SPECIALS}*${leftOf("price_special")})`,
+    "their prices without tax, fees and packing; of so many of them as good pieces are expected",
+    money,
+  ),
+  result(
+    "plan_pays",
+    "Plan leaves",
+    "¤",
+    "=plan_brings-plan_cost-fixed_costs",
+    "what the pieces to deliver bring in, less planned cost and fixed costs; good pieces beyond them fetch nothing here",
+    money,
+  ),
+  result(
+    "plan_margin",
+    "Planned margin",
+    "of net price",
+    `=IF(${DELIVERED}*${NET}=0,"",plan_pays/(${DELIVERED}*${NET}))`,
+    "what the plan leaves ÷ the prices of the pieces to deliver without tax",
+    { format: "percent" },
   ),
   result(
     "plan_loss",

@@ -1,6 +1,7 @@
 // Every dialog, in one part of the program that is loaded when the first one opens.
 import type { Studio } from "../../app/studio";
 import type { OpenDialog } from "../open-dialog";
+import { CopiesDialog } from "./copies-dialog";
 import { CsvDialog } from "./csv-dialog";
 import { EditionsDialog } from "./editions-dialog";
 import { ExplainDialog } from "./explain-dialog";
@@ -28,6 +29,8 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
       return <StartDialog studio={studio} />;
     case "editions":
       return <EditionsDialog studio={studio} openDemo={openDemo} />;
+    case "copies":
+      return <CopiesDialog studio={studio} />;
     case "firing":
       return <FiringDialog session={session} />;
     case "lost":

@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { CsvImport } from "../../app/csv-import";
 import type { Session } from "../../app/session";
 import type { Studio } from "../../app/studio";
+import { openZip } from "../../app/studio-files";
 import { CSV_OR_ZIP_FILE, chooseFile } from "../../storage/files";
 import { closeDialog } from "../open-dialog";
 import { CsvExport } from "./csv-export";
@@ -17,7 +18,7 @@ export function CsvDialog({ studio, session }: { readonly studio: Studio; readon
   const state = importing.state.value;
   const take = async (file: File) => {
     if (!file.name.toLowerCase().endsWith(".zip")) await importing.takeFile(file);
-    else if (await studio.openZip(file)) closeDialog();
+    else if (await openZip(studio, file)) closeDialog();
   };
   return (
     <Dialog title={`${title} as CSV`} onClose={closeDialog} isWide>

@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
+import { openFile, rescueText, saveFile } from "../../app/file-commands";
 import type { Studio } from "../../app/studio";
-import { closeDialog, showDialog } from "../open-dialog";
+import { closeDialog, copiesOf, showDialog } from "../open-dialog";
 import { Dialog } from "./dialog";
 
 /** The editions kept in this browser, and files. */
@@ -13,6 +14,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
       <p class="quiet">
         Kept in this browser, on this device. A file is the only copy that outlives clearing the browser's data.
       </p>
+      <Promised studio={studio} />
       <ul class="list" data-testid="editions">
         {studio.editions.value.map((edition) => (
           <li key={edition.id}>
@@ -25,8 +27,17 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
                 {edition.id === studio.editionId.value ? " · open" : ""}
               </span>
             </div>
+            <button
+              type="button"
+              onClick={() => {
+                copiesOf.value = edition.id;
+                showDialog("copies");
+              }}
+            >
+              Copies…<span class="unseen"> of {edition.title}</span>
+            </button>
             {edition.problem ? (
-              <button type="button" onClick={() => void studio.rescueText(edition.id)}>
+              <button type="button" onClick={() => void rescueText(studio, edition.id)}>
                 Save what is left as a file
               </button>
             ) : edition.id === studio.editionId.value ? null : (
@@ -64,7 +75,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
           type="button"
           onClick={() => {
             closeDialog();
-            void studio.openFile();
+            void openFile(studio);
           }}
         >
           Open a file…
@@ -73,7 +84,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
           type="button"
           onClick={() => {
             closeDialog();
-            void studio.saveFile();
+            void saveFile(studio);
           }}
         >
           Save this one as a file
@@ -92,5 +103,27 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
         </button>
       </div>
     </Dialog>
+  );
+}
+
+const PROMISES = {
+  kept: "This browser has promised to keep what is stored here.",
+  "may be cleared": "This browser has not promised to keep it: it may clear it when space runs short. Save files.",
+  unknown: "This browser does not say whether it will keep it. Save files.",
+} as const;
+
+/** Whether the browser promised not to clear what is stored, and a way to ask. */
+function Promised({ studio }: { readonly studio: Studio }) {
+  const keeping = studio.keeping.value;
+  if (studio.refused.value.length > 0) return null;
+  return (
+    <p class="row" data-testid="promise">
+      <span role="status">{keeping === undefined ? "" : PROMISES[keeping]}</span>
+      {keeping === "kept" ? null : (
+        <button type="button" onClick={() => void studio.askToKeep()}>
+          Ask the browser to keep it
+        </button>
+      )}
+    </p>
   );
 }

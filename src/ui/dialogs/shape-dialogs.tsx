@@ -106,11 +106,17 @@ export function StepDialog({ session }: { readonly session: Session }) {
   );
 }
 
+/** What was refused last, to be said where it was asked for too. */
+function lastRefusal(session: Session): string {
+  return session.notices.value.findLast(({ tone }) => tone === "refused")?.text ?? "";
+}
+
 export function ColumnDialog({ session }: { readonly session: Session }) {
   const [title, setTitle] = useState("");
   const [unit, setUnit] = useState("");
   const [kind, setKind] = useState<"number" | "text" | "formula">("number");
   const [formula, setFormula] = useState("");
+  const [wrong, setWrong] = useState("");
   return (
     <Dialog title="Add a column" onClose={closeDialog}>
       <form
@@ -121,6 +127,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
             addColumn(session, session.sheet.value, { title, unit, type, formula: kind === "formula" ? formula : "" })
           )
             closeDialog();
+          else setWrong(lastRefusal(session));
         }}
       >
         <div class="row">
@@ -158,6 +165,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
             />
           </Field>
         ) : null}
+        <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>
@@ -167,6 +175,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
 export function InputDialog({ session }: { readonly session: Session }) {
   const [label, setLabel] = useState("");
   const [unit, setUnit] = useState("");
+  const [wrong, setWrong] = useState("");
   return (
     <Dialog title="Add an input" onClose={closeDialog}>
       <p class="quiet">A number of your own that formulas can name.</p>
@@ -174,6 +183,7 @@ export function InputDialog({ session }: { readonly session: Session }) {
         onSubmit={(event) => {
           event.preventDefault();
           if (addInput(session, label, unit)) closeDialog();
+          else setWrong(lastRefusal(session));
         }}
       >
         <Field label="What is it?">
@@ -188,6 +198,7 @@ export function InputDialog({ session }: { readonly session: Session }) {
         <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
           <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
         </Field>
+        <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>

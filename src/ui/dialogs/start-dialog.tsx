@@ -47,7 +47,7 @@ export function StartDialog({ studio }: { readonly studio: Studio }) {
           const started = startFrom(form, new Date().toISOString().slice(0, 10));
           if (!started.ok) return setWrong(started.problems.map(({ message }) => message).join(" "));
           closeDialog();
-          return void studio.openNew(started.value);
+          return void studio.openNew(started.value).then(() => studio.askToKeep());
         }}
       >
         <Field label="What is it called?">

@@ -1,6 +1,5 @@
 // The firing sheet on paper: programme, load and lines for what is read while it runs.
 
-import { showNumber } from "../../app/format";
 import type { FiringSheet, LoadPiece } from "../../app/paper/firing-sheet";
 import type { RampLine } from "../../app/paper/programme";
 import { Box, Cautions, Facts, Head, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
@@ -8,13 +7,12 @@ import { Box, Cautions, Facts, Head, type Heading, Leaf, Lines, Mind, NoteLines 
 interface FiringsProps {
   readonly firings: readonly FiringSheet[];
   readonly heading: Heading;
-  readonly locale: string;
   /** The title of a step by its id. */
   readonly stepTitle: (step: string) => string;
 }
 
 /** Every chosen firing, a page each. */
-export function FiringPaper({ firings, heading, locale, stepTitle }: FiringsProps) {
+export function FiringPaper({ firings, heading, stepTitle }: FiringsProps) {
   return (
     <>
       {firings.map((firing) => (
@@ -27,7 +25,7 @@ export function FiringPaper({ firings, heading, locale, stepTitle }: FiringsProp
           )}
           <Mind cautions={firing.cautions} />
           <Programme name={firing.programme} ramps={firing.ramps} />
-          <Load firing={firing} locale={locale} stepTitle={stepTitle} />
+          <Load firing={firing} stepTitle={stepTitle} />
           <h4>Read and write down</h4>
           <Lines lines={firing.readings} />
           {firing.note === "" ? null : <p>Noted before: {firing.note}</p>}
@@ -67,18 +65,14 @@ function Programme({ name, ramps }: { readonly name: string; readonly ramps: rea
   );
 }
 
-function Load({
-  firing,
-  locale,
-  stepTitle,
-}: Omit<FiringsProps, "firings" | "heading"> & { readonly firing: FiringSheet }) {
-  const { load, kg, footCm2 } = firing;
+function Load({ firing, stepTitle }: Pick<FiringsProps, "stepTitle"> & { readonly firing: FiringSheet }) {
+  const { load, size } = firing;
   const steps = [...new Set(load.map(({ step }) => step))];
   return (
     <>
       <h4>
-        Load: {load.length} {load.length === 1 ? "piece" : "pieces"}, {showNumber(kg, 0, 2, locale)} kg,{" "}
-        {showNumber(footCm2, 0, 0, locale)} cm² of shelf
+        Load: {load.length} {load.length === 1 ? "piece" : "pieces"}
+        {size === "" ? "" : `, ${size} of shelf`}
       </h4>
       {load.length === 0 ? <p>Nothing is in it yet.</p> : null}
       {steps.map((step) => (
@@ -88,7 +82,7 @@ function Load({
             {load
               .filter((piece) => piece.step === step)
               .map((piece) => (
-                <Placed key={piece.row} piece={piece} locale={locale} />
+                <Placed key={piece.row} piece={piece} />
               ))}
           </ul>
         </div>
@@ -97,15 +91,11 @@ function Load({
   );
 }
 
-function Placed({ piece, locale }: { readonly piece: LoadPiece; readonly locale: string }) {
-  const weighs = [
-    piece.kg > 0 ? `${showNumber(piece.kg, 0, 2, locale)} kg` : "",
-    piece.footCm2 > 0 ? `${showNumber(piece.footCm2, 0, 0, locale)} cm²` : "",
-  ];
+function Placed({ piece }: { readonly piece: LoadPiece }) {
   return (
     <li>
       <Box /> <b>{piece.label}</b> {piece.tier === "special" ? "special " : ""}
-      <small>{weighs.filter(Boolean).join(", ")}</small>
+      <small>{piece.size}</small>
     </li>
   );
 }

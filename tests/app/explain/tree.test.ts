@@ -166,6 +166,16 @@ describe("users of a cell", () => {
     expect(users({ sheet: "kilns", row: "k1", column: "wear" })).toContain("firings wear f2");
   });
 
+  test("are not those that look for a blank: it is found nowhere", () => {
+    live.type(["edition", "packing", "value", '=TOTAL_BY("",{pieces:cast.mould},{pieces:own})']);
+    expect(users(piece("p1", "own")).join()).not.toContain("packing");
+    live.type(
+      ["pieces", "p1", "cast.mould", "A"],
+      ["edition", "packing", "value", '=TOTAL_BY("a",{pieces:cast.mould},{pieces:own})'],
+    );
+    expect(users(piece("p1", "own")).join()).toContain("packing");
+  });
+
   test("include inputs' users on every sheet and formulas given by hand", () => {
     live.override(["pieces", "p3", "fettle.cost", "=wage*2"]);
     const found = users({ sheet: "edition", row: "wage", column: "value" });
@@ -195,6 +205,17 @@ describe("the way of an error", () => {
     expect(end?.part.cell).toEqual(piece("p2", "fettle.labour"));
     expect(end?.part.notes[0]).toBe("It divides by 0 or by a blank cell. Enter the number it divides by.");
     expect(troubleTrail(view, piece("p1", "own"))).toEqual([]);
+  });
+});
+
+describe("the way of an error that has two", () => {
+  test("is the shorter one, straight to where it began", () => {
+    live.type(["pieces", "p2", "fettle.minutes", "=1/0"]);
+    // Its cost names labour, which is in the same trouble, before the minutes themselves.
+    expect(troubleTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKey)).toEqual([
+      "pieces p2 fettle.cost",
+      "pieces p2 fettle.minutes",
+    ]);
   });
 });
 

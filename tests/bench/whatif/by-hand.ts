@@ -22,7 +22,7 @@ function inputsOf(book: Workbook): ReadonlyMap<string, number> {
 }
 
 /** The arrays a case needs. */
-export function layOut(book: Workbook) {
+function layOut(book: Workbook) {
   const { pieces, route, materials, firings } = book.sheets;
   const edition = inputsOf(book);
   const input = (name: string) => edition.get(name) ?? 0;

@@ -1,6 +1,8 @@
 // An edition of any number of pieces that has been through the whole route: lustre on the special ones, some lost on the
 // way, some passed as seconds.
-import { readTemplate, startEdition } from "../../../src/core/template";
+
+import { startEdition } from "../../../src/core/start-edition";
+import { readTemplate } from "../../../src/core/template";
 import type { Raw, Row, Workbook } from "../../../src/core/workbook";
 import templateJson from "../../../templates/lustre/template.json";
 

@@ -1,0 +1,19 @@
+// What can be done with files; the work behind it is loaded when it is first asked for.
+import type { Studio } from "./studio";
+
+const work = () => import("./studio-files");
+
+/** Asks for an edition file and opens it as a new edition; the open one is kept. */
+export async function openFile(studio: Studio): Promise<void> {
+  await (await work()).openFile(studio);
+}
+
+/** Saves what is shown as a file, to the same file where the browser can. */
+export async function saveFile(studio: Studio): Promise<void> {
+  await (await work()).saveFile(studio);
+}
+
+/** The stored text of an edition, damaged or not, saved as a file. */
+export async function rescueText(studio: Studio, id: string): Promise<void> {
+  await (await work()).rescueText(studio, id);
+}

@@ -1,0 +1,168 @@
+// The question of chance, put together from the edition: its steps and losses, what is wanted, what pieces bring in.
+import { leftAfterFees } from "../accounts/price";
+import { chanceUnderUncertainYield } from "../ceramics/uncertain-yield";
+import type { CellName } from "../core/access";
+import { rowOf } from "../core/access";
+import type { Result } from "../core/problem";
+import { type Setting, sameCell } from "../whatif/case-matrix";
+import { askChance, type ChanceQuestion, runsOf } from "../whatif/chance";
+import type { InputRange } from "../whatif/ranking";
+import type { RouteStep } from "../whatif/run-draws";
+import { bestOf, type Stakes, startsToWeigh, sureEnough, type WeighedStarts, weigh } from "../whatif/start-choice";
+import { askSweep } from "../whatif/sweep";
+import type { ChanceAnswer } from "./whatif-answers";
+import { chanceSettings } from "./whatif-apply";
+import { type Asker, baseOf } from "./whatif-asker";
+import { askCell, lineCell, lossCell, plannedSteps } from "./whatif-cells";
+import { numberToday } from "./whatif-ranges";
+import { once } from "./whatif-settings";
+
+const STARTS = lineCell("edition", "starts");
+const COST = lineCell("edition", "plan_cost");
+const MOST_WEIGHED = 121;
+/** Lines of the Edition sheet whose price may be drawn. */
+const UNCERTAIN_LINES = ["tariff", "wage", "overhead_rate", "mould_cost"];
+
+/** Asks what may become of the run in the case that is tried. */
+export async function askOfChance(asker: Asker, tried: readonly Setting[]): Promise<ChanceAnswer> {
+  const question = await questionOf(asker, tried);
+  const { session, client, options, breathe } = asker;
+  const cells = tried.map(({ cell }) => cell);
+  const drawn = question.ranges.map(({ input }) => input);
+  const prepared = await asker.prepare(once([...question.entries, ...drawn, ...cells]), [COST]);
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const chance = must(await askChance(asking, question, breathe));
+  const weighed = await weighStarts(asker, question, tried);
+  const best = bestOf(weighed);
+  const wanted = question.wanted.standard + question.wanted.special;
+  return {
+    starts: question.starts,
+    wanted,
+    chance,
+    weighed,
+    best,
+    sure: sureOf(weighed, question),
+    unsureChance: unsureChance(asker, wanted, question.starts),
+    draws: question.draws,
+    seed: question.seed,
+    drawn: drawn.map((cell) => askCell(session.book.value, cell)?.title ?? cell.row),
+    isBestAtEnd: best !== undefined && best === weighed.at(-1),
+  };
+}
+
+function must<T>(result: Result<T>): T {
+  if (result.ok) return result.value;
+  throw new Error(result.problems.map(({ message }) => message).join(" "));
+}
+
+async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<ChanceQuestion> {
+  const { session, client, options } = asker;
+  const book = session.book.value;
+  const share = lineCell("edition", "special_share");
+  const prepared = await asker.prepare(
+    tried.map(({ cell }) => cell),
+    [STARTS, share],
+  );
+  const signal = options.signal ? { signal: options.signal } : {};
+  const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(asker, prepared, tried), signal);
+  const [starts = 0, specialShare = 0] = found?.outputs ?? prepared.todayOutputs;
+  const at = (cell: CellName) => tried.find((one) => sameCell(one.cell, cell))?.value ?? numberToday(session, cell);
+  const line = (id: string) => at(lineCell("edition", id)) || 0;
+  const special = Math.min(line("special_wanted"), line("wanted"));
+  const { draws, seed } = chanceSettings(session);
+  const steps = plannedSteps(book);
+  return {
+    steps: steps.map(
+      (row): RouteStep => ({
+        id: row.id,
+        loss: at(lossCell(row.id)) || 0,
+        who: row.cells.who === "special" ? "special" : "all",
+      }),
+    ),
+    entries: steps.map((row) => ({ sheet: "route", row: row.id, column: "plan_entries" })),
+    ...{ starts, specialShare, draws, seed },
+    wanted: { standard: line("wanted") - special, special },
+    stakes: stakesOf(asker, line),
+    ranges: uncertainPrices(asker),
+    cost: 0,
+  };
+}
+
+function stakesOf({ session }: Asker, line: (id: string) => number): Stakes {
+  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
+  const worth = (price: string) => leftAfterFees(line(price), terms) - line("packing");
+  const { shortfall, surplus } = chanceSettings(session);
+  return {
+    worth: { standard: worth("price_standard"), special: worth("price_special") },
+    ...{ shortfall, surplus, fixed: line("fixed_costs") },
+  };
+}
+
+/** The prices for which the maker has given a range: of materials, of power, of work. */
+function uncertainPrices({ session }: Asker): readonly InputRange[] {
+  const book = session.book.value;
+  return book.lists.ranges
+    .filter(
+      ({ sheet, row, column }) =>
+        (sheet === "materials" && column === "pack_price") ||
+        (sheet === "edition" && column === "value" && UNCERTAIN_LINES.includes(row)),
+    )
+    .filter(({ sheet, row }) => rowOf(book, sheet, row) !== undefined)
+    .map(({ sheet, row, column, low, high }) => ({ input: { sheet, row, column }, low, high }));
+}
+
+async function weighStarts(asker: Asker, question: ChanceQuestion, tried: readonly Setting[]) {
+  const wanted = question.wanted.standard + question.wanted.special;
+  const coarse = await weighAll(asker, question, tried, startsToWeigh(wanted, question.starts, MOST_WEIGHED));
+  const best = bestOf(coarse);
+  const stride = (coarse[1]?.starts ?? 0) - (coarse[0]?.starts ?? 0);
+  if (!best || stride <= 1) return coarse;
+  const near = Array.from({ length: 2 * stride - 1 }, (_, at) => best.starts - stride + 1 + at);
+  const known = new Set(coarse.map(({ starts }) => starts));
+  const fine = near.filter((starts) => starts >= 0 && !known.has(starts));
+  const added = await weighAll(asker, question, tried, Float64Array.from(fine));
+  return [...coarse, ...added].sort((a, b) => a.starts - b.starts);
+}
+
+async function weighAll(
+  asker: Asker,
+  question: ChanceQuestion,
+  tried: readonly Setting[],
+  starts: Float64Array,
+): Promise<readonly WeighedStarts[]> {
+  const { client, options, breathe } = asker;
+  const cells = tried.map(({ cell }) => cell);
+  const prepared = await asker.prepare(once([STARTS, ...cells]), [COST]);
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const costs = (await askSweep(asking, STARTS, starts)).outputs[0];
+  const weighed: WeighedStarts[] = [];
+  for (const [at, count] of starts.entries()) {
+    if (at % 20 === 19) {
+      await breathe();
+      options.signal?.throwIfAborted();
+    }
+    const runs = runsOf({ ...question, starts: count });
+    weighed.push(must(weigh({ starts: count, runs, cost: costs?.[at] ?? Number.NaN }, question.stakes)));
+  }
+  return weighed;
+}
+
+/** How sure to be, about: one more start costs its own cost ÷ yield where it was not needed, and saves a sale where it was. */
+function sureOf(weighed: readonly WeighedStarts[], { stakes, wanted }: ChanceQuestion): number {
+  const [first, last] = [weighed[0], weighed.at(-1)];
+  const pieces = wanted.standard + wanted.special;
+  if (!first || !last || last.starts <= first.starts || pieces === 0) return Number.NaN;
+  // With two tiers there is no one number: a start may be needed for either.
+  if (wanted.standard > 0 && wanted.special > 0) return Number.NaN;
+  const costPerGood = (last.cost - first.cost) / (last.expectedGood - first.expectedGood);
+  const worth = (wanted.standard * stakes.worth.standard + wanted.special * stakes.worth.special) / pieces;
+  return sureEnough(worth + stakes.shortfall - costPerGood, stakes.surplus + costPerGood);
+}
+
+function unsureChance({ session }: Asker, wanted: number, starts: number): number {
+  const seen = numberToday(session, lineCell("edition", "seen_pieces"));
+  const good = numberToday(session, lineCell("edition", "seen_good"));
+  if (!(seen > 0) || !(good >= 0)) return Number.NaN;
+  const chance = chanceUnderUncertainYield(wanted, starts, good, seen);
+  return chance.ok ? chance.value : Number.NaN;
+}

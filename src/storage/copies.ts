@@ -1,0 +1,108 @@
+// Earlier states of an edition, put by while it is written over, and copies that were asked for.
+// A note and the text stand in separate records, so that a list never reads the texts.
+
+import { fail, ok, type Result } from "../core/problem";
+import type { Workbook } from "../core/workbook";
+import { writeDocument } from "../core/write-document";
+import { checksumOf } from "./checksum";
+import { storageProblem } from "./storage-problems";
+import type { DatedCopy } from "./thinning";
+
+/** A copy as it is listed. */
+export interface CopyNote extends DatedCopy {
+  readonly title: string;
+  readonly pieces: number;
+}
+
+export interface CopyStore {
+  /** The copies of an edition, the newest first. */
+  list(edition: string): Promise<Result<readonly CopyNote[]>>;
+  /** A copy, checked; fails with what is wrong where it is damaged. */
+  read(edition: string, takenAt: string): Promise<Result<Workbook>>;
+  /** Puts a copy by under a name. */
+  keep(edition: string, copy: NamedCopy): Promise<Result<undefined>>;
+  /** Removes copies; one that is not there is no problem. */
+  remove(edition: string, takenAts: readonly string[]): Promise<Result<undefined>>;
+}
+
+/** A copy that was asked for. */
+export interface NamedCopy {
+  readonly book: Workbook;
+  /** ISO 8601. */
+  readonly takenAt: string;
+  readonly name: string;
+}
+
+interface CopyRecord {
+  readonly text: string;
+  readonly sum: number;
+}
+
+/** Both records of a copy. */
+export interface CopyRecords {
+  readonly note: CopyNote;
+  readonly copy: CopyRecord;
+}
+
+/** The key of a copy: those of one edition stand together, in the order of time. */
+export function copyKey(edition: string, takenAt: string): string {
+  return `${edition}|${takenAt}`;
+}
+
+/** The keys between which all copies of an edition lie. */
+export function copyKeys(edition: string): readonly [first: string, last: string] {
+  return [`${edition}|`, `${edition}|\uffff`];
+}
+
+/** The records of a copy that was asked for. */
+export function recordsOfNamed({ book, takenAt, name }: NamedCopy): CopyRecords {
+  const text = writeDocument(book);
+  return {
+    note: { takenAt, name, title: book.meta.title, pieces: book.sheets.pieces.rows.length, size: text.length },
+    copy: { text, sum: checksumOf(text) },
+  };
+}
+
+/** The records of a copy of what is stored, before it is written over. */
+export function recordsOfStored(
+  summary: { readonly title: string; readonly updatedAt: string; readonly pieces: number },
+  text: string,
+): CopyRecords {
+  const { title, updatedAt, pieces } = summary;
+  return { note: { takenAt: updatedAt, title, pieces, size: text.length }, copy: { text, sum: checksumOf(text) } };
+}
+
+/** The notes that can be made sense of, the newest first. */
+export function notesOf(stored: readonly unknown[]): readonly CopyNote[] {
+  return stored.filter(isNote).sort((a, b) => (a.takenAt < b.takenAt ? 1 : -1));
+}
+
+/** The edition in a stored copy, checked; `where` names it. */
+export async function copyOf(where: string, stored: unknown): Promise<Result<Workbook>> {
+  if (stored === undefined) return fail(storageProblem("none", where));
+  const { text, sum } = (stored ?? {}) as Partial<CopyRecord>;
+  if (typeof text !== "string" || sum !== checksumOf(text)) return fail(storageProblem("corrupt", where));
+  const { readDocument } = await import("../core/document-file");
+  const book = readDocument(text, where);
+  return book.ok ? ok(book.value) : fail(storageProblem("corrupt", where), ...book.problems);
+}
+
+/** The newest copy of an edition that can be read, if there is one. */
+export async function newestSound(copies: CopyStore, edition: string): Promise<CopyNote | undefined> {
+  const listed = await copies.list(edition);
+  if (!listed.ok) return undefined;
+  for (const note of listed.value) if ((await copies.read(edition, note.takenAt)).ok) return note;
+  return undefined;
+}
+
+function isNote(stored: unknown): stored is CopyNote {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { takenAt, title, pieces, size, name } = stored as Readonly<Record<string, unknown>>;
+  return (
+    typeof takenAt === "string" &&
+    typeof title === "string" &&
+    typeof pieces === "number" &&
+    typeof size === "number" &&
+    (name === undefined || typeof name === "string")
+  );
+}

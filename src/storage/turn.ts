@@ -1,0 +1,231 @@
+// Which tab writes an edition. One has the turn, the others follow it and can take the turn over.
+//   · Where the browser has locks, the turn is a lock: a tab that is closed or crashes gives it up by itself.
+//   · A tab that asks for the turn waits until the other has written what it holds. One that does not answer, because it is
+//     frozen, loses the turn all the same; it notices when it wakes.
+//   · Without locks the tabs ask one another. Should two ever write, the revision in the store lets only one of them win.
+import type { Change } from "../core/change";
+import type { EditStamp } from "./edition-store";
+
+/** How long a tab may take to write before the turn is taken from it. */
+const HAND_OVER_MS = 2500;
+/** How long to wait for another tab to say that it has the turn, where there are no locks. */
+const ANSWER_MS = 250;
+
+export type Turn = "writing" | "following";
+
+/** What tabs with the same edition tell one another. */
+export type News =
+  /** An edit, right after it was made. */
+  | { readonly say: "edit"; readonly stamp: EditStamp; readonly after: EditStamp | undefined; readonly change: Change }
+  /** The edition was stored. */
+  | { readonly say: "kept"; readonly at: string; readonly stamp: EditStamp | undefined }
+  /** Somebody began to follow. */
+  | { readonly say: "hello" }
+  /** The edition has another content altogether; it is to be read anew. */
+  | { readonly say: "anew" };
+
+type Word =
+  | News
+  | { readonly say: "ask" }
+  | { readonly say: "handed"; readonly to: string }
+  | { readonly say: "who" }
+  | { readonly say: "mine" }
+  | { readonly say: "gone" };
+type Message = Word & { readonly tab: string };
+
+/** As much of a BroadcastChannel as is used. */
+export interface Channel {
+  onmessage: ((event: MessageEvent) => void) | null;
+  postMessage(message: unknown): void;
+  close(): void;
+}
+
+export interface TurnWorld {
+  /** This tab's name, drawn at random. */
+  readonly tab: string;
+  /** Absent in older browsers and on pages without a secure address. */
+  readonly locks: Pick<LockManager, "request"> | undefined;
+  openChannel(name: string): Channel | undefined;
+  wait(ms: number): Promise<void>;
+}
+
+export interface TurnEvents {
+  /** The turn came or went, other than by `begin`. A tab that takes the turn over has not read what was written last. */
+  onTurn(turn: Turn): void;
+  /** Another tab asks for the turn: resolves once everything is written. */
+  beforeHandOver(): Promise<void>;
+  onNews(news: News): void;
+}
+
+/** A tab's part in the turns over one edition. */
+export class TurnTaker {
+  readonly #world: TurnWorld;
+  readonly #events: TurnEvents;
+  readonly #name: string;
+  readonly #channel: Channel | undefined;
+  #turn: Turn = "following";
+  #giveUp: (() => void) | undefined;
+  #waiting: AbortController | undefined;
+  #heard = new Set<(message: Message) => void>();
+  #isClosed = false;
+
+  constructor(edition: string, world: TurnWorld, events: TurnEvents) {
+    this.#world = world;
+    this.#events = events;
+    this.#name = `saggar ${edition}`;
+    this.#channel = world.openChannel(this.#name);
+    if (this.#channel) this.#channel.onmessage = ({ data }) => this.#hear(data as Message);
+  }
+
+  get turn(): Turn {
+    return this.#turn;
+  }
+
+  /** Takes the turn if nobody has it. */
+  async begin(): Promise<Turn> {
+    const isMine = this.#world.locks ? await this.#tryLock() : await this.#askAround();
+    this.#turn = isMine ? "writing" : "following";
+    if (!isMine) {
+      this.#queue();
+      this.tell({ say: "hello" });
+    }
+    return this.#turn;
+  }
+
+  /** Finds out anew whose turn it is, after another tab wrote; a lock knows it by itself. */
+  async check(): Promise<Turn> {
+    if (!this.#world.locks && this.#turn === "writing") {
+      this.#turn = "following";
+      if (await this.#askAround()) this.#turn = "writing";
+    }
+    return this.#turn;
+  }
+
+  /** Takes the turn over from the tab that has it. */
+  async takeOver(): Promise<void> {
+    if (this.#turn === "writing" || this.#isClosed) return;
+    await Promise.race([
+      this.#answer((message) => message.say === "handed" && message.to === this.#world.tab, { say: "ask" }),
+      this.#world.wait(HAND_OVER_MS),
+    ]);
+    if (this.#isClosed) return;
+    this.#waiting?.abort();
+    if (this.#world.locks) await this.#hold({ steal: true });
+    this.#say({ say: "mine" });
+    this.#became("writing");
+  }
+
+  tell(news: News): void {
+    this.#say(news);
+  }
+
+  close(): void {
+    this.#isClosed = true;
+    this.#waiting?.abort();
+    this.#giveUp?.();
+    if (this.#turn === "writing") this.#say({ say: "gone" });
+    this.#channel?.close();
+  }
+
+  #became(turn: Turn): void {
+    if (this.#isClosed || this.#turn === turn) return;
+    this.#turn = turn;
+    if (turn === "following") this.#queue();
+    this.#events.onTurn(turn);
+  }
+
+  async #tryLock(): Promise<boolean> {
+    return this.#hold({ ifAvailable: true });
+  }
+
+  /** Waits in the queue for the turn to come free. */
+  #queue(): void {
+    if (!this.#world.locks || this.#isClosed) return;
+    this.#waiting = new AbortController();
+    void this.#hold({ signal: this.#waiting.signal }).then((isMine) => {
+      if (isMine) this.#became("writing");
+    });
+  }
+
+  /** Resolves once it is known whether the lock is ours; ours it stays until `#giveUp` or until another tab steals it. */
+  #hold(options: LockOptions): Promise<boolean> {
+    return new Promise((resolve) => {
+      const held = this.#world.locks?.request(this.#name, options, (lock) => {
+        if (!lock || this.#isClosed) {
+          resolve(false);
+          return undefined;
+        }
+        return new Promise<void>((release) => {
+          this.#giveUp = release;
+          resolve(true);
+        });
+      });
+      held?.catch(() => {
+        resolve(false);
+        // Stolen, or no longer waited for.
+        if (!("signal" in options) || !options.signal?.aborted) this.#became("following");
+      });
+    });
+  }
+
+  async #askAround(): Promise<boolean> {
+    if (!this.#channel) return true;
+    const isTaken = await Promise.race([
+      this.#answer(({ say }) => say === "mine", { say: "who" }).then(() => true),
+      this.#world.wait(ANSWER_MS).then(() => false),
+    ]);
+    if (!isTaken) this.#say({ say: "mine" });
+    return !isTaken;
+  }
+
+  /** Resolves when a message comes that is an answer to `word`. */
+  #answer(isAnswer: (message: Message) => boolean, word: Word): Promise<void> {
+    return new Promise((resolve) => {
+      const listener = (message: Message) => {
+        if (!isAnswer(message)) return;
+        this.#heard.delete(listener);
+        resolve();
+      };
+      this.#heard.add(listener);
+      this.#say(word);
+    });
+  }
+
+  #say(word: Word): void {
+    if (this.#isClosed && word.say !== "gone") return;
+    this.#channel?.postMessage({ ...word, tab: this.#world.tab });
+  }
+
+  #hear(message: Message): void {
+    if (this.#isClosed) return;
+    for (const listener of [...this.#heard]) listener(message);
+    const isWriting = this.#turn === "writing";
+    switch (message.say) {
+      case "who":
+        if (isWriting) this.#say({ say: "mine" });
+        break;
+      case "mine":
+        // With locks the lock itself says so; a message may be older than what happened since.
+        if (isWriting && !this.#world.locks) this.#became("following");
+        break;
+      case "gone":
+        if (!isWriting && !this.#world.locks)
+          void this.#askAround().then((isMine) => isMine && this.#became("writing"));
+        break;
+      case "ask":
+        if (isWriting) void this.#handOver(message.tab);
+        break;
+      case "handed":
+        break;
+      default:
+        this.#events.onNews(message);
+    }
+  }
+
+  async #handOver(to: string): Promise<void> {
+    await this.#events.beforeHandOver();
+    if (this.#turn !== "writing") return;
+    this.#say({ say: "handed", to });
+    // The lock is not let go here: whoever waits in the queue would get it first. It is taken by the tab that asked.
+  }
+}

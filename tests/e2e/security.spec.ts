@@ -1,0 +1,166 @@
+// Nothing from data is ever run, nothing leaves the page, and the policy holds.
+import { expect, test as loud, type Page } from "@playwright/test";
+import { open, settled, test } from "./page";
+
+const SCRIPT = `<img src="x" onerror="window.harmed=1"><script>window.harmed=1</script><svg onload="window.harmed=1">`;
+
+/** The text of the open edition, as it is saved to a file. */
+async function savedText(page: Page): Promise<string> {
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save as a file", exact: true }).click(),
+  ]);
+  let text = "";
+  for await (const chunk of await download.createReadStream()) text += chunk;
+  return text;
+}
+
+async function openText(page: Page, text: string): Promise<void> {
+  await page.getByRole("button", { name: "Editions…" }).click();
+  const [chooser] = await Promise.all([
+    page.waitForEvent("filechooser"),
+    page.getByRole("button", { name: "Open a file…" }).click(),
+  ]);
+  await chooser.setFiles({ name: "evil.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
+}
+
+/** Puts script into every text of an edition that a maker can name. */
+function poison(text: string): string {
+  const book = JSON.parse(text);
+  book.meta.title = `T ${SCRIPT}`;
+  book.meta.note = SCRIPT;
+  for (const sheet of Object.values<{ title: string; columns: { title: string; own?: boolean }[] }>(book.sheets)) {
+    sheet.title = `${sheet.title} ${SCRIPT}`;
+    for (const column of sheet.columns) column.title = `${column.title} ${SCRIPT}`;
+  }
+  for (const row of book.sheets.pieces.rows) row.cells.note = SCRIPT;
+  for (const row of book.sheets.route.rows) row.cells.title = `${row.cells.title} ${SCRIPT}`;
+  for (const row of book.sheets.edition.rows) row.cells.label = `${row.cells.label} ${SCRIPT}`;
+  for (const row of book.sheets.results.rows) row.cells.label = `${row.cells.label} ${SCRIPT}`;
+  return JSON.stringify(book);
+}
+
+test.beforeEach(async ({ page }) => {
+  await page.addInitScript(() => {
+    Reflect.deleteProperty(window, "showSaveFilePicker");
+    Reflect.deleteProperty(window, "showOpenFilePicker");
+    const broken: string[] = [];
+    Reflect.set(window, "broken", broken);
+    document.addEventListener("securitypolicyviolation", (event) =>
+      broken.push(`${event.violatedDirective}: ${event.blockedURI} ${event.sample}`),
+    );
+  });
+});
+
+const harm = (page: Page) => page.evaluate(() => [Reflect.get(window, "harmed"), Reflect.get(window, "broken")]);
+
+test("script in every title, name, note and cell is shown as text and never runs", async ({ page }) => {
+  await open(page);
+  await openText(page, poison(await savedText(page)));
+  await settled(page);
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText(`T ${SCRIPT}`);
+  const sheets = page.getByRole("navigation").getByRole("button");
+  for (let at = 0; at < (await sheets.count()); at += 1) {
+    await sheets.nth(at).click();
+    await page.waitForTimeout(150);
+    await page.keyboard.press("Alt+3");
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("ArrowRight");
+  }
+  await sheets.filter({ hasText: /^Pieces/ }).click();
+  for (const name of ["Editions…", "Start an edition…", "CSV…"]) {
+    await page.getByRole("button", { name }).click();
+    await expect(page.getByRole("dialog")).toBeVisible();
+    await page.keyboard.press("Escape");
+  }
+  await page.emulateMedia({ media: "print" });
+  await page.emulateMedia({ media: "screen" });
+  expect(await harm(page)).toEqual([undefined, []]);
+  expect(await page.locator("img[src=x], svg[onload]").count()).toBe(0);
+});
+
+test("a CSV with script and formulas is shown as text", async ({ page }) => {
+  await open(page);
+  await page.getByRole("button", { name: "CSV…" }).click();
+  const [chooser] = await Promise.all([
+    page.waitForEvent("filechooser"),
+    page.getByRole("button", { name: "Choose a file…" }).click(),
+  ]);
+  const csv = `Piece,note,"${SCRIPT.replaceAll('"', '""')}"\n020,"${SCRIPT.replaceAll('"', '""')}",x\n021,=1+1,y\n`;
+  await chooser.setFiles({ name: `${"<b>"}evil.csv`, mimeType: "text/csv", buffer: Buffer.from(csv) });
+  await expect(page.getByRole("dialog")).toContainText("<img src=");
+  expect(await harm(page)).toEqual([undefined, []]);
+});
+
+test("a whole run asks only its own origin for its own files, and breaks no policy", async ({ page, baseURL }) => {
+  const asked: string[] = [];
+  page.on("request", (request) => asked.push(`${request.method()} ${request.url()}`));
+  page.on("websocket", (socket) => asked.push(`socket ${socket.url()}`));
+  await open(page);
+  for (const sheet of [/^Route/, /^Results/, /^Kilns/, /^Pieces/]) {
+    await page.getByRole("button", { name: sheet }).first().click();
+    await page.waitForTimeout(300);
+  }
+  await page.keyboard.press("Alt+h");
+  await page.keyboard.press("Escape");
+  await savedText(page);
+  const own = new URL(baseURL ?? "").origin;
+  const others = asked.filter(
+    (one) =>
+      !new RegExp(`^GET ${own}/(|assets/[\\w.-]+\\.(js|css)|[\\w-]+\\.(svg|png|webmanifest|js))$`).test(one) &&
+      !/^GET (data|blob):/.test(one),
+  );
+  expect(others).toEqual([]);
+  expect(asked.length).toBeGreaterThan(5);
+  expect(await harm(page)).toEqual([undefined, []]);
+});
+
+// Not the quiet test of the others: what is stopped is said on the console.
+loud("the policy stops what it has to stop", async ({ page, baseURL }) => {
+  const response = await page.goto("./");
+  const header = response?.headers()["content-security-policy"] ?? "";
+  const meta = (await page.locator("meta[http-equiv]").getAttribute("content")) ?? "";
+  for (const policy of [header, meta]) {
+    expect(policy).toContain("default-src 'none'");
+    expect(policy).toContain("connect-src 'none'");
+    expect(policy).toMatch(/script-src 'self'(;|$)/);
+    expect(policy).not.toContain("unsafe-eval");
+  }
+  expect(header).toContain("frame-ancestors 'none'");
+  expect(response?.headers()).toMatchObject({ "x-content-type-options": "nosniff", "referrer-policy": "no-referrer" });
+  const tried = await page.evaluate(async (url) => {
+    const outcome = async (work: () => unknown) => {
+      try {
+        await work();
+        return "done";
+      } catch {
+        return "stopped";
+      }
+    };
+    const inline = document.createElement("script");
+    inline.textContent = "window.harmed = 1";
+    document.body.append(inline);
+    return {
+      fetched: await outcome(() => fetch(`${url}manifest.webmanifest`)),
+      harmed: Reflect.get(window, "harmed"),
+    };
+  }, baseURL);
+  expect(tried).toEqual({ fetched: "stopped", harmed: undefined });
+});
+
+test("a formula made to hang can be stopped; the page stays usable and calculates again after the next edit", async ({
+  page,
+}) => {
+  await open(page);
+  const book = JSON.parse(await savedText(page));
+  const cells = book.sheets.pieces.rows[5].cells;
+  cells.note = `${"a".repeat(18_000)}`;
+  const row = book.sheets.edition.rows.find(
+    (one: { line?: { kind: string; type: string } }) => one.line?.kind === "input" && one.line.type === "number",
+  );
+  row.cells.value = { f: `=COUNTIF({pieces:note},"${"*a".repeat(60)}b")` };
+  await openText(page, JSON.stringify(book));
+  await page.getByRole("button", { name: "Stop", exact: true }).click();
+  await expect(page.getByTestId("notice-failed").last()).toContainText("The calculation was stopped");
+  await expect(page.locator(".top")).toContainText("Not calculating");
+});

@@ -1,0 +1,114 @@
+// Formulas made to hang or to break the engine: trouble in their own cell, and every other cell as it should be.
+import { describe, expect, it } from "vitest";
+import { applyChange } from "../../src/core/change";
+import { readDocument } from "../../src/core/document-file";
+import { checkTypedFormula } from "../../src/core/typed-formula";
+import { writeDocument } from "../../src/core/write-document";
+import { LEFT_OUT } from "../../src/engine/left-out";
+import { isTrouble } from "../../src/engine/values";
+import { evaluate } from "../tools/evaluate";
+import { afterTyping, smallEdition } from "../tools/small-edition";
+
+const book = afterTyping(smallEdition(3), [["pieces", "p2", "cast.slip", "900"]]);
+const healthy = evaluate(book)("pieces", "p2", "own");
+
+/** What an edition from a file shows that holds the formula: its own cell, and a cell beside it. */
+function shown(formula: string) {
+  const cell = { kind: "cell", sheet: "pieces", row: "p1", column: "cast.slip", was: undefined } as const;
+  const spoilt = applyChange(book, { label: "x", operations: [{ ...cell, is: { f: formula } }] });
+  const read = readDocument(writeDocument(spoilt), "evil.edition.json");
+  if (!read.ok) throw new Error(read.problems[0]?.message);
+  const value = evaluate(read.value);
+  return { own: value("pieces", "p1", "cast.slip"), beside: value("pieces", "p2", "own") };
+}
+
+const typed = (formula: string) => {
+  const checked = checkTypedFormula(book, "pieces", formula.slice(1));
+  return checked.ok ? undefined : checked.problems[0]?.code;
+};
+
+const HUGE: Readonly<Record<string, string>> = {
+  "brackets within brackets": `=${"(".repeat(3900)}1${")".repeat(3900)}`,
+  "brackets just too many": `=${"(".repeat(65)}1${")".repeat(65)}`,
+  "functions within functions": `=${"IF(1,".repeat(900)}1${")".repeat(900)}`,
+  "a row of signs": `=${"-".repeat(7000)}1`,
+  "a row of signs and spaces": `=${"- ".repeat(3000)}1`,
+  "a tower of powers": `=1${"^2".repeat(2000)}`,
+  "a row of percents": `=1${"%".repeat(7000)}`,
+  "a sum of thousands of terms": `=1${"+1".repeat(3900)}`,
+  "thousands of arguments": `=SUM(1${",1".repeat(3900)})`,
+};
+
+describe("a formula too large to be read safely", () => {
+  for (const [what, formula] of Object.entries(HUGE))
+    it(`${what}: refused when typed, trouble in its own cell when it comes from a file`, () => {
+      expect(typed(formula)).toBe("formula.size");
+      const { own, beside } = shown(formula);
+      expect(isTrouble(own) && own.trouble).toBe("no formula");
+      expect(beside).toBe(healthy);
+    });
+
+  it("ordinary large ones are read: 64 brackets, a thousand terms, text full of signs", () => {
+    for (const formula of [
+      `=${"(".repeat(64)}1${")".repeat(64)}`,
+      `=1${"+1".repeat(1000)}`,
+      `=LEN("${"(-+^%".repeat(300)}")`,
+      "=--1+-2",
+    ]) {
+      expect(typed(formula), formula.slice(0, 30)).toBeUndefined();
+      expect(typeof shown(formula).own, formula.slice(0, 30)).toBe("number");
+    }
+  });
+});
+
+describe("a formula over a billion rows", () => {
+  it("is refused when typed, and harms nothing when it comes from a file", () => {
+    for (const formula of ["=SUM(A1:A1000000000)", "=SUM(A:A)", "=SUM(1:1048576)", "=SUM($A$1:$ZZZ$999999)"]) {
+      const { own, beside } = shown(formula);
+      if (typed(formula) === undefined) expect(isTrouble(own), formula).toBe(true);
+      expect(beside, formula).toBe(healthy);
+    }
+  });
+});
+
+describe("a function that could run for hours", () => {
+  it("is not there, and the trouble says why", () => {
+    const many = smallEdition(LEFT_OUT.length);
+    const operations = LEFT_OUT.map((name, at) => {
+      const cell = { kind: "cell", sheet: "pieces", row: `p${at + 1}`, column: "cast.slip", was: undefined } as const;
+      return { ...cell, is: { f: `=${name}(1000000000,1000000000,1)` } };
+    });
+    const value = evaluate(applyChange(many, { label: "x", operations }));
+    for (const [at, name] of LEFT_OUT.entries()) {
+      const own = value("pieces", `p${at + 1}`, "cast.slip");
+      expect(isTrouble(own) && own.trouble, name).toBe("unknown name");
+    }
+    const { own } = shown("=POISSON.DIST(1000000000,1000000000,TRUE())");
+    expect(isTrouble(own) && own.message).toContain("POISSON.DIST is not among the functions here");
+  });
+
+  it("of ours is refused with words at any size of number", () => {
+    for (const formula of [
+      "=STARTS_NEEDED(1000000000000,0.5,0.99)",
+      "=CHANCE_OF(500000000,1000000000,0.5)",
+      "=LOSS_LOW_EXACT(1000000000000,1000000000000000,0.95)",
+      "=STARTS_UNSURE(1000000000,9,10,0.9)",
+      "=CONE_TEMP(1e300,1e300)",
+      "=MONEY(1e308,300)",
+      "=PROFILE_AREA({1e308;1e308},{1e308;1e308})",
+    ]) {
+      const { own, beside } = shown(formula);
+      expect(typeof own === "number" ? Number.isFinite(own) : isTrouble(own), formula).toBe(true);
+      expect(beside, formula).toBe(healthy);
+    }
+  });
+});
+
+describe("a formula that goes in a circle or out of bounds", () => {
+  it("is trouble where it stands", () => {
+    const circle = shown("={cast.slip}+1");
+    expect([isTrouble(circle.own) && circle.own.trouble, circle.beside]).toEqual(["goes in a circle", healthy]);
+    const large = shown("=POWER(10,400)*10");
+    expect([isTrouble(large.own) && large.own.trouble, large.beside]).toEqual(["no number", healthy]);
+  });
+});

@@ -1,0 +1,130 @@
+// The app of one tab without a page: editions in memory, timers rung by hand, the engine left out.
+import { type Home, Studio, type StudioWorld } from "../../src/app/studio";
+import { writeEntries } from "../../src/core/edits";
+import type { Problem } from "../../src/core/problem";
+import type { Workbook } from "../../src/core/workbook";
+import { createLastEdits } from "../../src/storage/last-edits";
+import { createMemoryStore, emptyRecords, type MemoryRecords } from "../../src/storage/memory-store";
+import type { TurnWorld } from "../../src/storage/turn";
+import { FakeBrowser, turns } from "./tabs";
+
+/** What all tabs of one browser share. */
+export class Device {
+  readonly records: MemoryRecords = emptyRecords();
+  readonly browser: FakeBrowser;
+  readonly small = new Map<string, string>();
+  minute = 0;
+  /** Whether the browser's small storage takes nothing more. */
+  isSmallFull = false;
+  private ids = 0;
+
+  constructor(hasLocks = true) {
+    this.browser = new FakeBrowser(hasLocks);
+  }
+
+  now(): Date {
+    return new Date(Date.UTC(2026, 10, 25, 8, this.minute));
+  }
+
+  freshId(): string {
+    this.ids += 1;
+    return `id${this.ids}`;
+  }
+
+  openTab(
+    settings: {
+      readonly home?: Home;
+      readonly refused?: readonly Problem[];
+      readonly openHome?: StudioWorld["openHome"];
+    } = {},
+  ): Tab {
+    return new Tab(this, settings);
+  }
+}
+
+/** One tab: a studio and its timers. */
+export class Tab {
+  readonly studio: Studio;
+  readonly turns: TurnWorld;
+  readonly home: Home;
+  private readonly timers = new Map<number, () => void>();
+  private lastTimer = 0;
+
+  constructor(device: Device, { home, refused = [], openHome }: Parameters<Device["openTab"]>[0] & object) {
+    this.turns = device.browser.openTab();
+    this.home = home ?? createMemoryStore(device.records);
+    const storage = {
+      getItem: (name: string) => device.small.get(name) ?? null,
+      setItem: (name: string, text: string) => {
+        if (device.isSmallFull) throw new DOMException("no room", "QuotaExceededError");
+        device.small.set(name, text);
+      },
+      removeItem: (name: string) => device.small.delete(name),
+    } as unknown as Storage;
+    this.studio = new Studio({
+      home: this.home,
+      refused,
+      openHome: openHome ?? (async () => ({ ok: true, value: this.home })),
+      lastEdits: createLastEdits(() => storage),
+      turns: this.turns,
+      storage: undefined,
+      startEngine: () => ({
+        open: async () => [],
+        apply: async () => [],
+        reckon: async () => null,
+        model: async () => undefined,
+        document: async () => {
+          throw new Error("no document here");
+        },
+        close: () => undefined,
+      }),
+      startCsv: () => {
+        throw new Error("no CSV here");
+      },
+      print: () => undefined,
+      locale: "en-GB",
+      now: () => device.now(),
+      freshId: () => device.freshId(),
+      setTimer: (run) => {
+        this.lastTimer += 1;
+        this.timers.set(this.lastTimer, run);
+        return this.lastTimer;
+      },
+      clearTimer: (timer) => this.timers.delete(timer),
+    });
+  }
+
+  get book(): Workbook {
+    const book = this.studio.session.value?.book.value;
+    if (!book) throw new Error("nothing is open");
+    return book;
+  }
+
+  /** The note of the first piece, which the tests write into. */
+  get note(): unknown {
+    return this.book.sheets.pieces.rows[0]?.cells.note;
+  }
+
+  get told(): readonly string[] {
+    return (this.studio.session.value?.notices.value ?? []).map(({ text }) => text);
+  }
+
+  /** Types a note; false where nothing may be changed. */
+  type(text: string): boolean {
+    const cell = { sheet: "pieces", row: "p1", column: "note" } as const;
+    const outcome = writeEntries(this.book, [{ cell, typed: text }], {
+      label: `Typed ${text}`,
+      marks: { decimal: "." },
+      override: false,
+    });
+    return this.studio.session.value?.commit(outcome.change) ?? false;
+  }
+
+  /** Lets every timer run that is set, and what follows from it. */
+  async ring(): Promise<void> {
+    const due = [...this.timers.values()];
+    this.timers.clear();
+    for (const run of due) run();
+    await turns();
+  }
+}

@@ -1,0 +1,36 @@
+// The worker of what-ifs in this thread, its messages copied as they would be between threads.
+import type { EngineClient } from "../../src/engine/client";
+import { Engine } from "../../src/engine/engine";
+import { PrivateEngine } from "../../src/whatif/by-engine";
+import { connectWhatIf, type WhatIfPort } from "../../src/whatif/client";
+import type { WhatIfClient } from "../../src/whatif/client-port";
+import type { WhatIfReply } from "../../src/whatif/messages";
+import { WhatIfWork } from "../../src/whatif/work";
+
+/** A what-if client over an engine, without a thread of its own. */
+export function answerHere(engine: EngineClient): WhatIfClient {
+  return connectWhatIf(engine, () => {
+    let isOver = false;
+    const work = new WhatIfWork({
+      reply: (reply) => {
+        const data = structuredClone(reply);
+        setImmediate(() => !isOver && port.onmessage?.({ data } as MessageEvent<WhatIfReply>));
+      },
+      now: () => performance.now(),
+      pause: () => new Promise((resolve) => setImmediate(() => setImmediate(resolve))),
+      buildEngine: async (book) => new PrivateEngine(book, new Engine(book)),
+    });
+    const port: WhatIfPort = {
+      postMessage: (request) => {
+        const copy = structuredClone(request);
+        setImmediate(() => !isOver && void work.handle(copy));
+      },
+      onmessage: null,
+      onerror: null,
+      terminate: () => {
+        isOver = true;
+      },
+    };
+    return port;
+  });
+}
