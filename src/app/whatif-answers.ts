@@ -28,7 +28,7 @@ export interface SweptInput {
 }
 
 /** A kept case, or the one being tried, with what it changes and what it comes to. */
-export interface CaseAnswer {
+interface CaseAnswer {
   readonly id: string;
   readonly title: string;
   readonly settings: readonly Setting[];

@@ -113,7 +113,7 @@ export function setRange(
 }
 
 export type ChanceSettings = NonNullable<Meta["chance"]>;
-export const USUAL_CHANCE: ChanceSettings = { shortfall: 0, surplus: 0, draws: 4000, seed: 1 };
+const USUAL_CHANCE: ChanceSettings = { shortfall: 0, surplus: 0, draws: 4000, seed: 1 };
 
 /** What the question of chance is asked with. */
 export function chanceSettings(session: Session): ChanceSettings {

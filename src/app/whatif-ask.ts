@@ -43,7 +43,7 @@ export async function answer(asker: Asker, settings: Settings, tried: readonly S
 }
 
 /** A cell that the question was set up with; it is there, since settings are kept to what the edition has. */
-export function mustAsk(book: Workbook, cell: CellName): AskCell {
+function mustAsk(book: Workbook, cell: CellName): AskCell {
   const found = askCell(book, cell);
   if (!found) throw new Error(`no number to ask about: ${cellKeyOf(cell)}`);
   return found;

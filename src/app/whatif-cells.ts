@@ -1,6 +1,6 @@
 // What a what-if can change and what it can look at: cells by name, in the maker's words, the usual ones first.
-import { type CellName, columnOf, formulaOf, rowLabel, rowOf, specOf } from "../core/access";
-import { readEntry, takesEntry } from "../core/entry";
+import { type CellName, columnOf, formulaOf, rowLabel, rowOf, specOf, unitTextOf } from "../core/access";
+import { readTyped, takesEntry } from "../core/entry";
 import { fail, ok, problem, type Result } from "../core/problem";
 import { type Scale, scaleOfUnit } from "../core/units/shown";
 import { type CellSpec, type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
@@ -61,7 +61,7 @@ function askCellAt(book: Workbook, sheet: SheetKey, row: Row, column: Column): A
   const spec = specOf(column, row);
   if (spec.type !== "number") return undefined;
   const isLine = sheet === "edition" || sheet === "results";
-  const unit = isLine ? String(row.cells.unit ?? "") : column.unit;
+  const unit = unitTextOf(column, row);
   const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, book.meta);
   return {
     cell: { sheet, row: row.id, column: column.key },
@@ -153,18 +153,30 @@ export function valueText(session: Session, of: AskCell, value: number): string 
 }
 
 /** The same without its unit. */
-export function bareText(session: Session, { spec, scale }: AskCell, value: number): string {
-  if (Number.isNaN(value)) return "–";
-  const shown = scale ? scale.toShown(value) : value;
-  const isLong = spec.format === undefined && spec.decimals === undefined;
-  const short = isLong ? Number(shown.toPrecision(5)) : shown;
-  return showValue(short, spec, session.formats, session.digits);
+export function bareText(session: Session, of: AskCell, value: number): string {
+  return Number.isNaN(value) ? "–" : shownText(session, of, of.scale ? of.scale.toShown(value) : value);
+}
+
+/** A number that is already in the scale the maker reads. */
+function shownText(session: Session, { spec, scale }: AskCell, shown: number): string {
+  const { decimals } = spec;
+  const places = decimals === undefined || !scale ? decimals : Math.max(0, decimals + scale.moreDigits);
+  const isLong = spec.format === undefined && places === undefined;
+  const tidied = isLong ? Number(shown.toPrecision(5)) : shown;
+  return showValue(
+    tidied,
+    places === undefined ? spec : { ...spec, decimals: places },
+    session.formats,
+    session.digits,
+  );
 }
 
 /** A difference, with its sign; of percentages in percentage points. */
 export function differenceText(session: Session, of: AskCell, difference: number): string {
   if (Number.isNaN(difference)) return "–";
-  const text = bareText(session, { ...of, scale: undefined }, Math.abs(difference));
+  // A difference of temperatures has no 32 in it.
+  const shown = of.scale ? of.scale.toShown(difference) - of.scale.toShown(0) : difference;
+  const text = shownText(session, of, Math.abs(shown));
   const isNothing = !/[1-9]/.test(text);
   if (isNothing) return "–";
   const points = of.spec.format === "percent" ? text.replace(/\u202f%$/, "\u00a0points") : text;
@@ -181,9 +193,9 @@ export function fieldText(session: Session, { spec, scale }: AskCell, value: num
 
 /** Reads what was typed into a number field by the rules of its cell. */
 export function readField(session: Session, { cell, title, isWhole }: AskCell, typed: string): Result<number> {
-  const read = readEntry(session.book.value, cell, typed, session.marks);
+  const read = readTyped(session.book.value, cell, typed, session.marks);
   if (!read.ok) return read;
-  const value = read.value;
+  const { value } = read.value;
   if (typeof value === "number" && !(isWhole && !Number.isInteger(value))) return ok(value);
   const allowed = isWhole ? "a whole number" : "a number";
   return fail(problem({ code: "whatif.number", where: title, found: typed, allowed }));

@@ -24,7 +24,9 @@ export function plausibleRange(session: Session, of: AskCell): PlausibleRange {
   if (given) return { low: given.low, high: given.high, from: "given" };
   const counted =
     of.cell.sheet === "route" && of.cell.column === "loss" ? countedLoss(session, of.cell.row) : undefined;
-  if (counted) return { ...within(of, counted.low, Math.min(counted.high, 0.999)), from: "counts" };
+  // To a hundredth of a percent: finer than any count can tell.
+  const rounded = (share: number) => Math.round(share * 10_000) / 10_000;
+  if (counted) return { ...within(of, rounded(counted.low), Math.min(rounded(counted.high), 0.999)), from: "counts" };
   const today = numberToday(session, of.cell);
   const tenth = Math.abs(today) * 0.1;
   const reach = of.isWhole ? Math.max(1, Math.round(tenth)) : tenth;

@@ -5,7 +5,7 @@ import type { Answer, AnswerOf } from "./whatif-answers";
 import { type AskCell, bareText, cellKeyOf, differenceText, valueText } from "./whatif-cells";
 
 /** A number with the words it is shown in; a gap has no number. */
-export interface TableCell {
+interface TableCell {
   readonly text: string;
   readonly value: number | string;
 }

@@ -10,7 +10,7 @@ export interface AxisText {
   readonly text: (value: number) => string;
 }
 
-export interface DrawnPoint {
+interface DrawnPoint {
   readonly x: number;
   readonly y: number;
   /** Points of one run are joined. */
@@ -18,7 +18,7 @@ export interface DrawnPoint {
 }
 
 /** One curve, with where the edition stands today and where the case that is tried does. */
-export interface DrawnCurve {
+interface DrawnCurve {
   readonly name: string;
   readonly points: readonly DrawnPoint[];
   readonly isStepped: boolean;
@@ -27,7 +27,7 @@ export interface DrawnCurve {
 }
 
 /** One result with a scale of its own. */
-export interface CurveChart {
+interface CurveChart {
   readonly y: AxisText;
   readonly curves: readonly DrawnCurve[];
   /** A value the result is to reach. */
@@ -79,6 +79,7 @@ function drawCurveChart(chart: CurveChart, { x, domain, width, height, isLast }:
   const marginRight = isNamed ? Math.min(170, longest * 6.4 + 18) : 18;
   const frame = yFrame(chart, height);
   const today = curves[0]?.today[0] ?? Number.NaN;
+  const isAnyMoved = curves.some(isMoved);
   const isOneToday = curves.every((curve) => curve.today[0] === today);
   return plot({
     width,
@@ -106,7 +107,7 @@ function drawCurveChart(chart: CurveChart, { x, domain, width, height, isLast }:
         ? []
         : [ruleY([chart.level], { stroke: "var(--ink)", strokeDasharray: "3 3", strokeWidth: 1.4 })]),
       ...(isOneToday && !Number.isNaN(today) ? todayRule(today) : []),
-      ...curves.flatMap((curve, at) => curveMarks(curve, at)),
+      ...curves.flatMap((curve, at) => curveMarks(curve, at, isAnyMoved)),
       ...(isNamed ? endNames(curves, frame, domain[1]) : []),
       dot(chart.met ?? [], { x: "0", y: "1", r: 5.5, fill: "var(--iron)", stroke: "var(--card)", strokeWidth: 1.5 }),
     ],
@@ -127,9 +128,14 @@ function todayRule(today: number) {
   ];
 }
 
-function curveMarks({ points, isStepped, today, tried }: DrawnCurve, at: number) {
+const isMoved = ({ today, tried }: DrawnCurve) => today[0] !== tried[0];
+
+function curveMarks(curve: DrawnCurve, at: number, isAnyMoved: boolean) {
+  const { points, isStepped, today, tried } = curve;
   const { stroke, strokeDasharray } = penOf(at);
   const isTried = isKnown(tried) && (tried[0] !== today[0] || tried[1] !== today[1]);
+  // Today lies on a curve only while nothing else has moved; of one that has, it says where it came from.
+  const showsToday = isKnown(today) && (isMoved(curve) || !isAnyMoved);
   return [
     lineY(points, {
       ...{ x: "x", y: "y", z: "run", stroke, strokeDasharray, strokeWidth: 2 },
@@ -137,7 +143,7 @@ function curveMarks({ points, isStepped, today, tried }: DrawnCurve, at: number)
     }),
     // The foot and the head of a jump, joined by a fine upright, so that it is seen as one step.
     link(jumpsOf(points), { x1: "x1", y1: "y1", x2: "x2", y2: "y2", stroke, strokeWidth: 0.8, strokeDasharray: "1 2" }),
-    dot(isKnown(today) ? [today] : [], { x: "0", y: "1", r: 4, stroke, fill: "var(--card)", strokeWidth: 1.6 }),
+    dot(showsToday ? [today] : [], { x: "0", y: "1", r: 4, stroke, fill: "var(--card)", strokeWidth: 1.6 }),
     dot(isTried ? [tried] : [], { x: "0", y: "1", r: 5, fill: stroke, stroke: "var(--card)", strokeWidth: 1.5 }),
   ];
 }

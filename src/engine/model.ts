@@ -14,7 +14,7 @@ export interface CellList {
 }
 
 /** Cells of one column that hold the same formula; `text` is as it reads at the first of them. */
-export interface FormulaGroup {
+interface FormulaGroup {
   readonly column: number;
   readonly text: string;
   readonly values: CellList;

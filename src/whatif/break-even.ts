@@ -2,7 +2,7 @@
 // different sides is cut into parts again and again, all of them in one run, until nothing is left between. A result may
 // cross several times, jump over the wanted value (loads and starts are whole), keep it over a stretch, or never reach it.
 
-export interface Point {
+interface Point {
   readonly x: number;
   readonly y: number;
 }

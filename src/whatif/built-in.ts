@@ -136,7 +136,7 @@ export const FOLDS: Readonly<Record<string, Fold>> = {
 };
 
 /** One whole column folded by itself. */
-export function foldList(fold: Fold, list: readonly Scalar[]): number | Fault {
+function foldList(fold: Fold, list: readonly Scalar[]): number | Fault {
   let result = fold.from;
   for (const value of list) {
     const next = fold.read(value);
@@ -220,7 +220,7 @@ export const BUILT_INS: Readonly<Record<string, BuiltIn>> = {
   POWER: ofNumbers((base, power) => base ** power, 2),
   MOD: ofNumbers(remainder, 2),
   // The engine's π has fourteen places.
-  PI: ofNumbers(() => 3.14159265358979, 0),
+  PI: ofNumbers(() => Number(Math.PI.toFixed(14)), 0),
   SIGN: ofNumbers((number) => (number > 0 ? 1 : number < 0 ? -1 : 0), 1),
   INT: ofNumbers((number) => (number < 0 ? -Math.floor(-number) : Math.floor(number)), 1),
   ROUND: ofNumbers(rounding(Math.round), 1, 0),

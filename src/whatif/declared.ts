@@ -173,7 +173,7 @@ function pick(name: string, key: Scalar, keys: readonly Scalar[], values: readon
 }
 
 /** A piece's share of a firing's cost, from the cost, what all its pieces weigh together and what this one weighs. */
-export function shareOf(firing: Scalar, cost: Scalar, all: Scalar, weight: number): Scalar {
+function shareOf(firing: Scalar, cost: Scalar, all: Scalar, weight: number): Scalar {
   if (isFault(cost)) return cost;
   if (isFault(all)) return all;
   if (typeof cost !== "number") return WRONG(`FIRING_SHARE: firing ${quoted(firing)} has no cost.`);

@@ -3,14 +3,14 @@ import type { FunctionDeclaration } from "../engine/functions/declare";
 import { functionNamed } from "../engine/functions/index";
 import { BUILT_INS, choose, type Given, WRONG_COUNT } from "./built-in";
 import { callDeclared, lookUp, Tables } from "./declared";
-import { foldInstruction, foldListInstruction } from "./folds";
+import { foldInstruction, foldListInstruction, sumCells } from "./folds";
 import type { CallArgument, Instruction } from "./instructions";
 import { at, chooseLoop, LOOPS, signLoop } from "./loops";
 import { caseStep, isFaultKind, load, type Operand, type Pool, type Register, store } from "./registers";
 import { fault, HERE, isFault, NOWHERE, type Scalar, settle } from "./scalar";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
-export interface Block {
+interface Block {
   readonly cases: number;
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;
@@ -20,45 +20,78 @@ export interface Block {
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 
-/** Carries out a list of instructions for a block of cases. */
-export function execute(pool: Pool, instructions: readonly Instruction[], block: Block): void {
-  for (const instruction of instructions) carryOut(pool, instruction, block);
+/** Carries out everything for a block of cases. */
+export type Run = (block: Block) => void;
+
+/** Makes a list of instructions ready to be carried out, again and again. */
+export function makeRun(pool: Pool, instructions: readonly Instruction[]): Run {
+  const steps = instructions.map((instruction) => stepOf(pool, instruction));
+  return (block) => {
+    for (const step of steps) step(block);
+  };
 }
 
-function carryOut(pool: Pool, instruction: Instruction, block: Block): void {
-  const { cases } = block;
-  switch (instruction.op) {
-    case "combine": {
-      const { sign, out, left, right, rows } = instruction;
-      return LOOPS[sign](pool, out, left, right, rows, cases);
-    }
-    case "sign":
-      return signLoop(pool, instruction.sign, instruction.out, instruction.of, instruction.rows, cases);
-    case "choose":
-      return chooseLoop(pool, instruction.out, instruction.from, instruction.rows, cases, choose);
-    case "gather":
-      return gather(pool, instruction, cases);
-    case "scatter":
-      return scatter(instruction, cases);
-    case "fold list":
-      return foldListInstruction(pool, instruction, cases);
-    case "fold":
-      return foldInstruction(pool, instruction, cases);
-    case "totals":
-      return totals(pool, instruction, cases);
-    case "share":
-      return share(pool, instruction, cases);
-    case "along":
-      return along(pool, instruction, cases);
-    case "call":
-      return call(pool, instruction, cases);
-    case "input":
-      return input(pool, instruction, block);
+function stepOf(pool: Pool, one: Instruction): Run {
+  switch (one.op) {
+    case "combine":
+      return bindCombine(pool, one);
     case "mark":
-      return mark(pool, instruction, cases);
+      return ({ cases }) => {
+        if (pool.newFaults > 0) mark(pool, one, cases);
+      };
     case "assume":
-      return assume(instruction, block);
+      return (block) => {
+        if (!one.register.areNumbers) assume(one, block);
+      };
+    case "scatter":
+      return ({ cases }) => scatter(one, cases);
+    case "gather":
+      return ({ cases }) => gather(pool, one, cases);
+    case "sum cells":
+      return ({ cases }) => sumCells(pool, one, cases);
+    case "sign":
+      return ({ cases }) => signLoop(pool, one.sign, one.out, one.of, one.rows, cases);
+    default: {
+      const { register } = one.out;
+      const carryOut = otherStep(pool, one);
+      return (block) => {
+        register.areNumbers = false;
+        carryOut(block);
+      };
+    }
   }
+}
+
+type Other = Of<"input" | "choose" | "fold list" | "fold" | "totals" | "share" | "along" | "call">;
+
+function otherStep(pool: Pool, one: Other): Run {
+  switch (one.op) {
+    case "input":
+      return (block) => input(pool, one, block);
+    case "choose":
+      return ({ cases }) => chooseLoop(pool, one.out, one.from, one.rows, cases, choose);
+    case "fold list":
+      return ({ cases }) => foldListInstruction(pool, one, cases);
+    case "fold":
+      return bindFold(pool, one);
+    case "totals":
+      return ({ cases }) => totals(pool, one, cases);
+    case "share":
+      return ({ cases }) => share(pool, one, cases);
+    case "along":
+      return ({ cases }) => along(pool, one, cases);
+    case "call":
+      return ({ cases }) => call(pool, one, cases);
+  }
+}
+
+function bindCombine(pool: Pool, { sign, out, left, right, rows }: Of<"combine">): Run {
+  const loop = LOOPS[sign];
+  return ({ cases }) => loop(pool, out, left, right, rows, cases);
+}
+
+function bindFold(pool: Pool, one: Of<"fold">): Run {
+  return ({ cases }) => foldInstruction(pool, one, cases);
 }
 
 function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, block: Block): void {
@@ -75,26 +108,37 @@ function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, bl
 }
 
 function assume({ register, places }: Of<"assume">, block: Block): void {
+  const { values, width } = register;
+  let found = 0;
   for (let n = 0; n < block.cases; n += 1)
     for (let m = 0; m < places.length; m += 1)
-      if (Number.isNaN(register.values[n * register.width + (places[m] as number)] as number)) block.hasFailed = true;
+      if (Number.isNaN(values[n * width + (places[m] as number)] as number)) found += 1;
+  if (found > 0) block.hasFailed = true;
 }
 
 function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">, cases: number): void {
-  const [source, target] = [from.register, out.register];
+  const source = from.register;
+  const target = out.register;
+  const values = source.values;
+  const into = target.values;
+  let plain = 0;
   for (let n = 0; n < cases; n += 1) {
     const start = from.start + n * caseStep(from);
     let k = out.start + n * caseStep(out);
     for (let m = 0; m < places.length; m += 1, k += out.step) {
       const place = places[m] as number;
-      const number = place < 0 ? Number.NaN : (source.values[start + place] as number);
-      target.values[k] = number;
-      if (Math.abs(number) < Number.POSITIVE_INFINITY) continue;
+      const number = place < 0 ? Number.NaN : (values[start + place] as number);
+      into[k] = number;
+      if (Math.abs(number) < Number.POSITIVE_INFINITY) {
+        plain += 1;
+        continue;
+      }
       if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
       else if (marks) store(pool, target, k, settle(load(pool, source, start + place)));
       else target.kinds[k] = source.kinds[start + place] as number;
     }
   }
+  target.areNumbers = plain === cases * places.length;
 }
 
 function scatter({ into, from, places }: Of<"scatter">, cases: number): void {
@@ -104,7 +148,7 @@ function scatter({ into, from, places }: Of<"scatter">, cases: number): void {
       const target = k + (places[m] as number);
       const number = from.values[i + m] as number;
       into.values[target] = number;
-      if (number !== number) into.kinds[target] = from.kinds[i + m] as number;
+      if (Number.isNaN(number)) into.kinds[target] = from.kinds[i + m] as number;
     }
   }
 }
@@ -118,7 +162,7 @@ function totals(pool: Pool, { out, values, groups }: Of<"totals">, cases: number
       const group = groups[m] as number;
       if (group < 0) continue;
       const amount = values.values[i + m] as number;
-      if (amount === amount) sums.values[k + group] = (sums.values[k + group] as number) + amount;
+      if (!Number.isNaN(amount)) sums.values[k + group] = (sums.values[k + group] as number) + amount;
       // Once there is an error in a group, NaN stays, and the first error stays with it.
       else if (isFaultKind(values.kinds[i + m] as number) && !Number.isNaN(sums.values[k + group] as number))
         store(pool, sums, k + group, load(pool, values, i + m));
@@ -167,7 +211,7 @@ function along(pool: Pool, instruction: Of<"along">, cases: number): void {
       let result = isProduct ? 1 : 0;
       for (const row of rowsOf[m] ?? []) {
         const value = list.values[i + row] as number;
-        if (value === value) result = isProduct ? result * (1 - value) : result + value;
+        if (!Number.isNaN(value)) result = isProduct ? result * (1 - value) : result + value;
       }
       out.register.values[at(out, n, m)] = result + 0;
       isDone = Math.abs(result) < Number.POSITIVE_INFINITY;
@@ -180,7 +224,7 @@ function along(pool: Pool, instruction: Of<"along">, cases: number): void {
 function isPlain(list: Register, start: number, isProduct: boolean): boolean {
   for (let at = start; at < start + list.width; at += 1) {
     const value = list.values[at] as number;
-    if (value === value ? isProduct && !(value >= 0 && value < 1) : list.kinds[at] !== 0) return false;
+    if (!Number.isNaN(value) ? isProduct && !(value >= 0 && value < 1) : list.kinds[at] !== 0) return false;
   }
   return true;
 }
@@ -214,7 +258,7 @@ function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
 }
 
 /** The values of a whole column in one case. */
-export function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
+function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
   const start = list.isPerCase ? inCase * list.width : 0;
   return Array.from({ length: list.width }, (_, row) => load(pool, list, start + row));
 }
@@ -257,7 +301,6 @@ function rememberedRun(
 }
 
 function mark(pool: Pool, { register, cells, marksOverflow }: Of<"mark">, cases: number): void {
-  if (pool.newFaults === 0) return;
   const { values, kinds, width, isPerCase } = register;
   const count = isPerCase ? cases : 1;
   for (let n = 0; n < count; n += 1)

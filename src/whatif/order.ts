@@ -8,7 +8,7 @@ import { Unread } from "./read-formula";
 const MOST_APART = 20_000;
 
 /** The groups that some cells need, each after what it names. */
-export function orderGroups(grid: Grid, wanted: readonly number[], describe: (group: Group) => string): number[] {
+export function orderGroups(grid: Grid, wanted: readonly number[], nameOf: (group: Group) => string): number[] {
   for (;;) {
     const { order, circle } = search(grid, wanted);
     if (!circle) return order;
@@ -16,7 +16,7 @@ export function orderGroups(grid: Grid, wanted: readonly number[], describe: (gr
     const first = grid.groups[circle[0] ?? 0];
     const isApart = cells === circle.length;
     if (isApart || cells > MOST_APART)
-      throw new Unsupported(`${first ? describe(first) : "a formula"} depends on itself`);
+      throw new Unsupported(`${first ? nameOf(first) : "a formula"} depends on itself`);
     for (const number of circle) {
       const places = grid.groups[number]?.places ?? new Int32Array(0);
       if (places.length > 1)

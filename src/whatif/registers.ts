@@ -1,6 +1,6 @@
 // Where values live while cases are answered: numbers in one typed array, and beside it what stands where there is no
 // number. A number is never NaN, so that a loop over numbers need not look at the second array.
-import { type Fault, isFault, NOWHERE, type Scalar } from "./scalar";
+import { type Fault, NOWHERE, type Scalar } from "./scalar";
 
 /** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
 export interface Register {
@@ -8,6 +8,8 @@ export interface Register {
   readonly kinds: Int32Array;
   readonly width: number;
   readonly isPerCase: boolean;
+  /** Whether whoever wrote the values of the latest block knows that all of them are numbers. */
+  areNumbers: boolean;
 }
 
 /** One value of a register for every row of a computation, or the same one for all of them (`step` 0). */
@@ -17,7 +19,7 @@ export interface Operand {
   readonly step: number;
 }
 
-export const BLANK = 0;
+const BLANK = 0;
 export const FALSE = 1;
 export const TRUE = 2;
 const FIRST_TEXT = 4;
@@ -30,6 +32,7 @@ export function makeRegister(width: number, cases: number | undefined): Register
     kinds: new Int32Array(size),
     width,
     isPerCase: cases !== undefined,
+    areNumbers: false,
   };
 }
 
@@ -119,9 +122,4 @@ export function store(pool: Pool, register: Register, at: number, value: Scalar)
   }
   register.values[at] = Number.NaN;
   register.kinds[at] = pool.kindOf(value);
-}
-
-/** Whether any of a list is an error, and the first that is. */
-export function firstFault(list: readonly (Scalar | undefined)[]): Fault | undefined {
-  return list.find((value) => isFault(value));
 }

@@ -31,7 +31,7 @@ export function fault(type: string, message = ""): Fault {
 export const EPSILON = 1e-13;
 const NEARLY = 1 + EPSILON;
 const COERCION = "Value cannot be coerced to number.";
-export const OVERFLOW = "NaN or infinite value encountered.";
+const OVERFLOW = "NaN or infinite value encountered.";
 
 /** What a step of a computation leaves behind: no negative zero, no infinity, and errors that know where they began. */
 export function settle(value: Scalar): Scalar {
@@ -90,7 +90,7 @@ export function toTruth(value: Scalar): boolean | Fault | undefined {
 }
 
 /** A value as a text. */
-export function toText(value: Scalar): string | Fault {
+function toText(value: Scalar): string | Fault {
   if (typeof value === "string" || isFault(value)) return value;
   if (value === null) return "";
   return typeof value === "number" ? value.toString() : value ? "TRUE" : "FALSE";

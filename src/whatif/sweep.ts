@@ -45,7 +45,7 @@ export async function askSweeps(
 }
 
 /** A point of a curve; points of one run are joined. */
-export interface CurvePoint {
+interface CurvePoint {
   readonly x: number;
   readonly y: number;
   readonly run: number;
@@ -73,7 +73,7 @@ export function curveOf(xs: Float64Array, ys: Float64Array, isWhole = false): Cu
   let run = 0;
   for (const [at, y] of ys.entries()) {
     const move = moves[at] ?? Number.NaN;
-    const jumps = !isStepped && move > spread * 0.02 && move > 3 * nextMove(moves, at);
+    const jumps = !isStepped && move > spread * 0.04 && move > 3 * nextMove(moves, at);
     if (at > 0 && (Number.isNaN(move) || jumps)) run += 1;
     if (!Number.isNaN(y)) points.push({ x: xs[at] ?? 0, y, run });
   }

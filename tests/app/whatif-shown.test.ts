@@ -103,6 +103,7 @@ describe("what can be asked", () => {
     const [row] = book.sheets.programmes.rows;
     const peak = askCell(book, { sheet: "programmes", row: row?.id ?? "", column: "celsius" });
     expect([peak?.unit, peak?.scale?.toShown(100)]).toEqual(["°F", 212]);
+    if (peak) expect(differenceText(session, peak, 50)).toBe("+90");
   });
 
   test("no longer asks what an edition has no more", () => {

@@ -133,7 +133,9 @@ function RankedRow({ desk, of, ranked, aim }: RankedRowProps) {
   );
   return (
     <tr>
-      <th scope="row">{of.title}</th>
+      <th scope="row">
+        {of.title} <small>{of.spec.format === "percent" ? "%" : of.unit}</small>
+      </th>
       <td>
         <NumberField
           session={session}

@@ -1,0 +1,62 @@
+// An edition of any number of pieces that has been through the whole route: lustre on the special ones, some lost on the
+// way, some passed as seconds.
+
+import { startEdition } from "../../../src/core/start-edition";
+import { readTemplate } from "../../../src/core/template";
+import type { Raw, Row, Workbook } from "../../../src/core/workbook";
+import templateJson from "../../../templates/lustre/template.json";
+
+const LUSTRE = ["lustre", "low_firing", "lustre_2", "low_firing_2"];
+const SHELF = 40;
+
+/** Where a piece is lost, if it is. */
+function lostAt(at: number): string | undefined {
+  if (at % 13 === 3) return "glaze_firing";
+  return at % 31 === 7 ? "dry" : undefined;
+}
+
+function piece(row: Row, at: number, route: readonly Row[]): Row {
+  const isSpecial = at % 5 === 0;
+  const lost = lostAt(at);
+  const cells: Record<string, Raw> = { ...row.cells, tier: isSpecial ? "special" : "standard" };
+  for (const { id, cells: step } of route) {
+    if (LUSTRE.includes(id) && !isSpecial) continue;
+    if (step.kind === "cast") cells[`${id}.slip`] = 1800 + (at % 50);
+    else if (step.kind === "hand") cells[`${id}.minutes`] = 5 + (at % 7);
+    else if (step.kind === "firing") cells[`${id}.firing`] = `${id} ${Math.floor(at / SHELF)}`;
+    else cells[`${id}.coats`] = 1 + (at % 3);
+    if (id === lost) break;
+  }
+  return { ...row, cells: { ...cells, ...(lost ? { lost_at: lost } : { grade: at % 11 === 4 ? "second" : "good" }) } };
+}
+
+/** The edition, the same for the same number of pieces. */
+export function runEdition(count: number): Workbook {
+  const template = readTemplate(templateJson, "lustre");
+  if (!template.ok) throw new Error(template.problems[0]?.message);
+  const answers = {
+    title: `${count} pieces`,
+    wanted: count,
+    currency: "EUR",
+    firstPiece: "00001",
+    started: "2026-11-25",
+  };
+  const book = startEdition(template.value, answers, count);
+  const route = book.sheets.route.rows;
+  const rows = book.sheets.pieces.rows.map((row, at) => piece(row, at, route));
+  const loads = new Set(
+    rows.flatMap(({ cells }) => Object.keys(cells).flatMap((key) => (key.endsWith(".firing") ? [cells[key]] : []))),
+  );
+  const firings = [...loads].map((name, at): Row => {
+    const id = `f${at}`;
+    return { id, cells: { id: String(name), kiln: "Large kiln", basis: "count", meter: 60 + (at % 9) } };
+  });
+  return {
+    ...book,
+    sheets: {
+      ...book.sheets,
+      pieces: { ...book.sheets.pieces, rows },
+      firings: { ...book.sheets.firings, rows: firings },
+    },
+  };
+}
