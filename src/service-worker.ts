@@ -34,6 +34,8 @@ async function fetchAll(): Promise<void> {
 
 /** A file is the same whoever asks for it, whatever the host says that it depends on. */
 const ANYHOW = { ignoreVary: true };
+/** A file from a slow disk is there long before. */
+const SILENT_AFTER_MS = 5000;
 
 async function answerPage(request: Request): Promise<Response> {
   const isStart = [addressOf(""), addressOf("index.html")].includes(request.url.replace(/[?#].*$/, ""));
@@ -41,9 +43,18 @@ async function answerPage(request: Request): Promise<Response> {
 }
 
 async function answer(request: Request): Promise<Response> {
-  const own = await (await caches.open(CACHE)).match(request, ANYHOW);
-  // A page that was opened before an update still asks for files of its own version.
-  return own ?? (await caches.match(request, ANYHOW)) ?? fetch(request);
+  return (await kept(request)) ?? fetch(request);
+}
+
+/** A kept file; none where the browser's storage fails or does not answer, so that the network is asked as if we were not here. */
+async function kept(request: Request): Promise<Response | undefined> {
+  const silence = new Promise<undefined>((done) => setTimeout(done, SILENT_AFTER_MS));
+  const look = async () => {
+    const own = await (await caches.open(CACHE)).match(request, ANYHOW);
+    // A page that was opened before an update still asks for files of its own version.
+    return own ?? (await caches.match(request, ANYHOW));
+  };
+  return Promise.race([look().catch(() => undefined), silence]);
 }
 
 async function dropOldVersions(): Promise<void> {

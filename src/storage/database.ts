@@ -30,11 +30,28 @@ export interface DatabaseOptions {
   readonly blockedWaitMs?: number;
 }
 
-/** Opens the database of that name. */
+/** Opens the database of that name and reads from it: some browsers open one that then never answers. */
 export async function openConnection(name: string, options: DatabaseOptions = {}): Promise<Result<Connection>> {
   const connection = new Connection(name, options);
-  const opened = await connection.run(async () => ok(undefined));
+  const opened = await connection.run((database) => answersIn(database, options.openWaitMs ?? OPEN_WAIT_MS));
+  if (!opened.ok) connection.close();
   return opened.ok ? ok(connection) : opened;
+}
+
+function answersIn(database: Database, waitMs: number): Promise<Result<undefined>> {
+  return new Promise((resolve, reject) => {
+    const timer = setTimeout(() => resolve(fail(storageProblem("silent"))), waitMs);
+    database.count("preferences").then(
+      () => {
+        clearTimeout(timer);
+        resolve(ok(undefined));
+      },
+      (error: unknown) => {
+        clearTimeout(timer);
+        reject(error);
+      },
+    );
+  });
 }
 
 /** A connection that lasts until `close`, or until a newer version of the page takes over. */

@@ -91,6 +91,14 @@ describe("opening the database", () => {
   });
 });
 
+describe("a database that opens and then never answers", () => {
+  it("is given up, so that the page can start without it", async () => {
+    vi.spyOn(IDBObjectStore.prototype, "count").mockImplementation(() => new IDBRequest());
+    const refused = await openIdbStore(freshName(), { openWaitMs: 20 });
+    expect(codes(refused)).toEqual(["store.silent"]);
+  });
+});
+
 describe("an open database", () => {
   it("lets a newer version in at once, tells, and stops writing", async () => {
     const name = freshName();

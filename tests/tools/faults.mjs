@@ -5,6 +5,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import process from "node:process";
 import { chromium } from "playwright";
 import { launchOptions } from "./find-browser.mjs";
 
@@ -13,7 +14,7 @@ import { launchOptions } from "./find-browser.mjs";
 /** @typedef {{ made: number, acknowledged: number, lost: number, kept: number }} Count */
 
 /** Numbers from 0 to below 1, the same for the same seed (mulberry32). @param {number} seed */
-export function randomFrom(seed) {
+function randomFrom(seed) {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
@@ -24,7 +25,7 @@ export function randomFrom(seed) {
 }
 
 /** @returns {Count} */
-export function noCount() {
+function noCount() {
   return { made: 0, acknowledged: 0, lost: 0, kept: 0 };
 }
 
@@ -32,7 +33,7 @@ export function noCount() {
 const wait = (ms) => new Promise((done) => setTimeout(done, ms));
 
 /** Opens the page and waits until the edition can be written in. @param {Page} page @param {string} url */
-export async function openPage(page, url) {
+async function openPage(page, url) {
   await page.goto(url);
   await page
     .getByTestId("save-state")
@@ -70,12 +71,34 @@ async function typeNotes(page, mark, state, random) {
   }
 }
 
-/**
- * Hears from the page which edits it says are saved: those that had been made when the save state last turned to “Saved”.
- * @param {Page} page @param {(edits: number) => void} onSaved
- */
-async function watchSaved(page, onSaved) {
-  await page.exposeFunction("tellSaved", onSaved).catch(() => undefined);
+/** What was heard of a page: its edits by number, and up to which of them it said that they are saved. */
+class Heard {
+  /** @type {Map<number, { row: string, text: string }>} */
+  edits = new Map();
+  acknowledged = 0;
+
+  /** Counts what is there afterwards. @param {Readonly<Record<string, string>>} notes @param {Count} count */
+  countIn(notes, count) {
+    count.made += this.edits.size;
+    count.acknowledged += this.acknowledged;
+    for (const [edits, { row, text }] of this.edits) {
+      if (notes[row] === text) count.kept += 1;
+      else if (edits <= this.acknowledged) count.lost += 1;
+    }
+  }
+}
+
+/** Hears from a page which edits are made, and which of them it says are saved: those before its state turned to “Saved”. @param {Page} page @returns {Promise<Heard>} */
+async function watch(page) {
+  const heard = new Heard();
+  await page.exposeFunction(
+    "tellEdit",
+    (/** @type {number} */ edits, /** @type {string} */ row, /** @type {string} */ text) =>
+      heard.edits.set(edits, { row, text }),
+  );
+  await page.exposeFunction("tellSaved", (/** @type {number} */ edits) => {
+    heard.acknowledged = Math.max(heard.acknowledged, edits);
+  });
   await page.evaluate(async () => {
     const request = indexedDB.open("saggar");
     const database = await new Promise((done) => {
@@ -90,17 +113,22 @@ async function watchSaved(page, onSaved) {
     // The page tells other tabs of each edit right after it was made; this is one more that listens.
     const channel = new BroadcastChannel(`saggar ${id}`);
     channel.onmessage = ({ data }) => {
-      if (data.say === "edit") made = data.stamp.edits;
+      if (data.say === "edit") {
+        made = data.stamp.edits;
+        const [{ row, is }] = data.change.operations;
+        Reflect.get(window, "tellEdit")(made, row, is ?? "");
+      }
       if (data.say === "kept" && data.stamp) Reflect.get(window, "tellSaved")(data.stamp.edits);
     };
     const state = document.querySelector('[data-testid="save-state"]');
     const look = () => state?.textContent?.startsWith("Saved") && made > 0 && Reflect.get(window, "tellSaved")(made);
     if (state) new MutationObserver(look).observe(state, { childList: true, characterData: true, subtree: true });
   });
+  return heard;
 }
 
-/** The notes of the edition that was open last, as the database has them. @param {Page} page @returns {Promise<readonly string[]>} */
-export async function storedNotes(page) {
+/** The notes of the edition that was open last, as the database has them. @param {Page} page @returns {Promise<Readonly<Record<string, string>>>} by row */
+async function storedNotes(page) {
   return page.evaluate(async () => {
     const request = indexedDB.open("saggar");
     const database = await new Promise((done) => {
@@ -114,28 +142,19 @@ export async function storedNotes(page) {
       });
     const record = await get("documents", await get("preferences", "lastEdition"));
     database.close();
-    return JSON.parse(record.text).sheets.pieces.rows.map((/** @type {any} */ row) => row.cells.note ?? "");
+    return Object.fromEntries(
+      JSON.parse(record.text).sheets.pieces.rows.map((/** @type {any} */ row) => [row.id, row.cells.note ?? ""]),
+    );
   });
 }
 
 /** Waits until nothing is left to save. @param {Page} page */
-export async function untilSaved(page) {
+async function untilSaved(page) {
   await page
     .getByTestId("save-state")
     .filter({ hasText: /^Saved/ })
     .waitFor({ timeout: 60_000 });
   await wait(50);
-}
-
-/** Counts what of a run of notes is there. @param {readonly string[]} notes @param {string} mark @param {number} made @param {number} acknowledged @param {Count} count */
-function countNotes(notes, mark, made, acknowledged, count) {
-  count.made += made;
-  count.acknowledged += acknowledged;
-  for (let at = 1; at <= made; at += 1) {
-    const isThere = notes[at - 1] === `${mark}-${at}`;
-    if (isThere) count.kept += 1;
-    else if (at <= acknowledged) count.lost += 1;
-  }
 }
 
 /** Kills the page at a random moment while notes are typed and saved. @param {BrowserContext} context @param {string} url @param {number} times @param {number} seed @returns {Promise<Count>} */
@@ -145,10 +164,7 @@ export async function killPages(context, url, times, seed) {
   for (let turn = 1; turn <= times; turn += 1) {
     const page = await context.newPage();
     await openPage(page, url);
-    let acknowledged = 0;
-    await watchSaved(page, (edits) => {
-      acknowledged = Math.max(acknowledged, edits);
-    });
+    const heard = await watch(page);
     await toNote(page, "001");
     const state = { stop: false, made: 0 };
     const typing = typeNotes(page, `k${turn}`, state, random);
@@ -158,13 +174,11 @@ export async function killPages(context, url, times, seed) {
     await Promise.race([client.send("Page.crash").catch(() => undefined), wait(500)]);
     state.stop = true;
     await Promise.race([typing, wait(1000)]);
-    const made = state.made;
-    const sure = acknowledged;
     await page.close().catch(() => undefined);
     const after = await context.newPage();
     await openPage(after, url);
     await untilSaved(after);
-    countNotes(await storedNotes(after), `k${turn}`, made, sure, count);
+    heard.countIn(await storedNotes(after), count);
     await after.close();
   }
   return count;
@@ -188,7 +202,8 @@ async function startBrowser(folder) {
   const child = spawn(
     executablePath ?? chromium.executablePath(),
     [...args, "--headless", `--remote-debugging-port=${port}`, `--user-data-dir=${folder}`, "about:blank"],
-    { stdio: "ignore" },
+    // A group of its own: what is started may be a script that starts the browser.
+    { stdio: "ignore", detached: true },
   );
   for (let attempt = 0; ; attempt += 1) {
     try {
@@ -201,12 +216,17 @@ async function startBrowser(folder) {
   }
 }
 
+/** Kills a browser with all its processes. @param {import("node:child_process").ChildProcess} child */
+function killGroup(child) {
+  if (child.pid !== undefined) process.kill(-child.pid, "SIGKILL");
+}
+
 /** Kills the whole browser at a random moment while notes are typed and saved. @param {string} url @param {number} times @param {number} seed @returns {Promise<Count>} */
 export async function killBrowsers(url, times, seed) {
   const random = randomFrom(seed);
   const count = noCount();
   const folder = mkdtempSync(join(tmpdir(), "saggar-"));
-  /** @type {{ mark: string, made: number, acknowledged: number } | undefined} */
+  /** @type {Heard | undefined} */
   let before;
   for (let turn = 1; turn <= times + 1; turn += 1) {
     const { child, browser } = await startBrowser(folder);
@@ -215,22 +235,18 @@ export async function killBrowsers(url, times, seed) {
     await openPage(page, url);
     if (before) {
       await untilSaved(page);
-      countNotes(await storedNotes(page), before.mark, before.made, before.acknowledged, count);
+      before.countIn(await storedNotes(page), count);
     }
-    let acknowledged = 0;
     if (turn <= times) {
-      await watchSaved(page, (edits) => {
-        acknowledged = Math.max(acknowledged, edits);
-      });
+      before = await watch(page);
       await toNote(page, "001");
       const state = { stop: false, made: 0 };
       const typing = typeNotes(page, `b${turn}`, state, random);
       await wait(300 + random() * 1500);
-      child.kill("SIGKILL");
+      killGroup(child);
       state.stop = true;
-      before = { mark: `b${turn}`, made: state.made, acknowledged };
       await Promise.race([typing, wait(1000)]);
-    } else child.kill("SIGKILL");
+    } else killGroup(child);
     await new Promise((done) =>
       child.exitCode === null && child.signalCode === null ? child.once("exit", done) : done(0),
     );
@@ -264,7 +280,7 @@ export async function twoTabs(context, url, rounds) {
   count.acknowledged = count.made;
   const notes = await storedNotes(last);
   for (let at = 1; at <= rounds; at += 1)
-    if (notes[at - 1] === `t-${at}`) count.kept += 1;
+    if (notes[`p${at}`] === `t-${at}`) count.kept += 1;
     else count.lost += 1;
   await one.close();
   await two.close();
@@ -297,8 +313,10 @@ export async function fullDisk(context, url) {
   const said = (await page.getByTestId("keeping-unsaved").textContent()) ?? "";
   await page.evaluate(() => Reflect.set(window, "isDiskFull", false));
   await untilSaved(page);
-  const count = noCount();
-  countNotes(await storedNotes(page), "q", made, made, count);
+  const notes = await storedNotes(page);
+  const kept = Array.from({ length: made }, (_, at) => notes[`p${at + 1}`]).filter(
+    (note, at) => note === `q-${at + 1}`,
+  );
   await page.close();
-  return { ...count, said };
+  return { made, acknowledged: made, kept: kept.length, lost: made - kept.length, said };
 }
