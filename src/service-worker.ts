@@ -32,15 +32,18 @@ async function fetchAll(): Promise<void> {
   await cache.addAll(PROGRAM.files.map((file) => new Request(addressOf(file), { cache: "reload" })));
 }
 
+/** A file is the same whoever asks for it, whatever the host says that it depends on. */
+const ANYHOW = { ignoreVary: true };
+
 async function answerPage(request: Request): Promise<Response> {
   const isStart = [addressOf(""), addressOf("index.html")].includes(request.url.replace(/[?#].*$/, ""));
-  const page = isStart ? await (await caches.open(CACHE)).match(addressOf("index.html")) : undefined;
-  return page ?? answer(request);
+  return isStart ? answer(new Request(addressOf("index.html"))) : answer(request);
 }
 
 async function answer(request: Request): Promise<Response> {
-  // In every version's cache: a page that was opened before an update still asks for its own files.
-  return (await caches.match(request)) ?? fetch(request);
+  const own = await (await caches.open(CACHE)).match(request, ANYHOW);
+  // A page that was opened before an update still asks for files of its own version.
+  return own ?? (await caches.match(request, ANYHOW)) ?? fetch(request);
 }
 
 async function dropOldVersions(): Promise<void> {

@@ -64,6 +64,86 @@ export function decideRescue(input: RescueInput): Result<RescueDecision> {
   });
 }
 
+/** A way of leaving the piece as it is: sell it, finish it as a second, scrap it. */
+export interface LeavingWay {
+  readonly id: string;
+  readonly title: string;
+  /** What it brings from now on, less what it still costs; negative where it costs. */
+  readonly brings: number;
+}
+
+/** A way of rescuing it. */
+export interface RescuingWay {
+  readonly id: string;
+  readonly title: string;
+  readonly input: Omit<RescueInput, "asIs">;
+}
+
+/** A way forward beside the others, from now on only. */
+export interface WeighedWay {
+  readonly id: string;
+  readonly title: string;
+  /** What it is expected to bring. */
+  readonly expected: number;
+  /** What it brings when it comes out well, and when it fails; the same where nothing is left to chance. */
+  readonly best: number;
+  readonly worst: number;
+  /** Expected gain over the best way of leaving it; 0 for that way itself. */
+  readonly gain: number;
+  /** The decision behind a rescue. */
+  readonly decision: RescueDecision | undefined;
+}
+
+export interface WeighedWays {
+  readonly ways: readonly WeighedWay[];
+  /** The way to go: the rescue that gains most, or the best way of leaving it where none gains anything. */
+  readonly choice: WeighedWay;
+  readonly bestLeaving: WeighedWay;
+  /** The rescue that gains most, whether or not it gains anything. */
+  readonly bestRescue: WeighedWay | undefined;
+  /** What is wrong with rescues that could not be weighed. */
+  readonly refused: readonly Problem[];
+}
+
+/** Weighs every way forward for a piece against the best way of leaving it. */
+export function weighWays(leaving: readonly LeavingWay[], rescues: readonly RescuingWay[]): Result<WeighedWays> {
+  const [first, ...others] = leaving;
+  if (!first)
+    return fail(
+      problem({ code: "rescue.leaving", where: "Ways forward", found: "", allowed: "a way of leaving it as it is" }),
+    );
+  const most = others.reduce((best, way) => (way.brings > best.brings ? way : best), first);
+  const left = leaving.map((way): WeighedWay => {
+    const sums = { expected: way.brings, best: way.brings, worst: way.brings, gain: way.brings - most.brings };
+    return { id: way.id, title: way.title, ...sums, decision: undefined };
+  });
+  const rescued: WeighedWay[] = [];
+  const problems: Problem[] = [];
+  for (const { id, title, input } of rescues) {
+    const decided = decideRescue({ ...input, asIs: most.brings });
+    if (!decided.ok) problems.push(...decided.problems.map((one) => named(one, title)));
+    else rescued.push(weighed(id, title, input, decided.value));
+  }
+  const bestLeaving = left.find(({ id }) => id === most.id);
+  if (!bestLeaving) throw new Error("the best way of leaving is none of them");
+  const bestRescue = rescued.reduce<WeighedWay | undefined>(
+    (best, way) => (best === undefined || way.gain > best.gain ? way : best),
+    undefined,
+  );
+  const choice = bestRescue && bestRescue.gain > 0 ? bestRescue : bestLeaving;
+  return ok({ ways: [...left, ...rescued], choice, bestLeaving, bestRescue, refused: problems });
+}
+
+function named(one: Problem, title: string): Problem {
+  return { ...one, where: `${title}, ${one.where}`, message: `${title}: ${one.message}` };
+}
+
+function weighed(id: string, title: string, input: Omit<RescueInput, "asIs">, decision: RescueDecision): WeighedWay {
+  const best = input.success - decision.rescueCost;
+  const worst = input.failure - decision.rescueCost;
+  return { id, title, expected: decision.rescueWorth, best, worst, gain: decision.rescueAhead, decision };
+}
+
 function costFromNow({ material, labour, firings, room }: RescueInput): number {
   const fired = firings.reduce((sum, one) => sum + (one.ridesInPlannedLoad ? one.marginalCost : one.fullCost), 0);
   return material + labour + fired + room;

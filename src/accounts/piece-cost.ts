@@ -92,12 +92,8 @@ function stepOfPiece(
   firings: readonly FiringCost[],
   piece: PlainPiece,
 ): StepOfPiece {
-  const { gramsOnPiece, gramsUsed } = gramsOf(step, entry);
-  const minutes = minutesOf(step, entry);
-  const material = gramsUsed * (step.pricePerGram ?? 0);
+  const { gramsOnPiece, gramsUsed, minutes, material, labour, overhead } = workAtStep(edition, step, entry);
   const mouldWear = step.kind === "cast" ? edition.mouldCostPerCast : 0;
-  const labour = (minutes / 60) * edition.wagePerHour;
-  const overhead = (minutes / 60) * edition.overheadPerHour;
   const firingShare = step.kind === "firing" ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
   return {
     gramsOnPiece,
@@ -110,6 +106,33 @@ function stepOfPiece(
     overhead,
     firingShare,
     cost: material + mouldWear + labour + overhead + firingShare,
+  };
+}
+
+/** What the work itself takes at a step, a firing and moulds left out. */
+export interface WorkAtStep {
+  readonly gramsOnPiece: number;
+  readonly gramsUsed: number;
+  readonly minutes: number;
+  readonly material: number;
+  readonly labour: number;
+  readonly overhead: number;
+}
+
+/** Grams, minutes and money of the work that an entry stands for. */
+export function workAtStep(
+  rates: Pick<PlainEdition, "wagePerHour" | "overheadPerHour">,
+  step: PlainStep,
+  entry: PlainEntry,
+): WorkAtStep {
+  const grams = gramsOf(step, entry);
+  const minutes = minutesOf(step, entry);
+  return {
+    ...grams,
+    minutes,
+    material: grams.gramsUsed * (step.pricePerGram ?? 0),
+    labour: (minutes / 60) * rates.wagePerHour,
+    overhead: (minutes / 60) * rates.overheadPerHour,
   };
 }
 

@@ -3,7 +3,7 @@ import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access
 import { type Change, isEmptyChange } from "../core/change";
 import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
 import type { FormulaCheck } from "../core/formula-check";
-import { addPieces, fireIn, intoFiring, loseAt, nextFiringName, passAs } from "../core/piece-edits";
+import { addPieces, nextFiringName } from "../core/piece-edits";
 import { problem, type Result } from "../core/problem";
 import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
 import type { Raw, Row, SheetKey } from "../core/workbook";
@@ -109,69 +109,6 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
   });
   const count = overridden.length;
   session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
-}
-
-/** Puts pieces into a firing that is there. */
-export function putIntoFiring(session: Session, pieces: readonly string[], step: string, firing: string): boolean {
-  return commit(session, { ok: true, value: intoFiring(session.book.value, pieces, step, firing) });
-}
-
-/** Makes a new firing and puts pieces into it. */
-export function fireInNew(
-  session: Session,
-  pieces: readonly string[],
-  step: string,
-  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
-): boolean {
-  const taken = session.book.value.sheets.firings.rows.some(
-    (row) => String(row.cells.id).toLowerCase() === firing.name.trim().toLowerCase(),
-  );
-  if (taken || firing.name.trim() === "") {
-    session.refuse([
-      problem({
-        code: "firing.name",
-        where: "New firing",
-        found: firing.name,
-        allowed: "a name that no other firing has",
-      }),
-    ]);
-    return false;
-  }
-  return commit(session, {
-    ok: true,
-    value: fireIn(session.book.value, pieces, step, { ...firing, name: firing.name.trim() }),
-  });
-}
-
-/** Marks pieces as lost at a step; without a step, as not lost after all. */
-export function losePieces(
-  session: Session,
-  pieces: readonly string[],
-  step: string | undefined,
-  reason: string,
-): boolean {
-  return commit(session, { ok: true, value: loseAt(session.book.value, pieces, step, reason) });
-}
-
-/** Passes pieces as good or as seconds. Lost pieces are refused: nothing is overwritten in silence. */
-export function passPieces(session: Session, pieces: readonly string[], grade: "good" | "second" | undefined): boolean {
-  const lost = pieces
-    .map((id) => rowOf(session.book.value, "pieces", id))
-    .filter((row) => row?.cells.lost_at !== undefined);
-  if (lost.length > 0 && grade !== undefined) {
-    const names = lost.map((row) => (row ? rowLabel("pieces", row) : "")).join(", ");
-    session.refuse([
-      problem({
-        code: "pass.lost",
-        where: "Passed as",
-        found: `lost pieces: ${names}`,
-        allowed: "pieces that are not lost",
-        fix: "Clear where they were lost first.",
-      }),
-    ]);
-    return false;
-  }
-  return commit(session, { ok: true, value: passAs(session.book.value, pieces, grade) });
 }
 
 /** Adds pieces after the last one. */

@@ -1,6 +1,8 @@
 // “Marram”, an invented edition of 120 lanterns, as it stands in November: what was typed, in the order in which it was.
 // Every name and number is made up. Pieces are named by number.
 
+import type { NewRecipe } from "../core/recipes";
+
 /** An inclusive run of piece numbers, or a single one. */
 export type Span = readonly [first: number, last: number] | number;
 
@@ -181,8 +183,9 @@ export const LOSSES: readonly (readonly [piece: number, step: string, reason: st
   [79, "glaze_firing", "crawled to the bare clay"],
   [101, "glaze_firing", "dunted"],
   [13, "low_firing", "hairline at the shoulder"],
-  [84, "pack", "chipped on the bench"],
 ];
+/** Lost after it had been packed; the run log says so. */
+export const LOST_LAST = 84;
 
 /** Flawed pieces that were fired a second time. */
 export const REFIRED: readonly (readonly [piece: number, note: string])[] = [
@@ -211,3 +214,63 @@ export const LUSTRED_TWICE: readonly Span[] = [[2, 22]];
 /** Inspected and packed: the standard lanterns up to 100, and the first special ones. */
 export const PACKED: readonly Span[] = [1, [2, 14], 17, [30, 100]];
 export const SECONDS: readonly number[] = [42];
+
+/** The maker's own reasons for a loss, as they choose from them. */
+export const REASONS: readonly string[] = [
+  "cracked at the rim",
+  "cracked at the foot",
+  "cracked between two windows",
+  "hairline at the shoulder",
+  "warped",
+  "dunted",
+  "crawled to the bare clay",
+  "glaze ran on to the shelf",
+  "knocked off the bench",
+  "chipped on the bench",
+];
+
+const GLAZE = {
+  material: "Satin white glaze",
+  minutes: 3,
+  area: 1150,
+  laydown: 0.017,
+  transfer: 0.35,
+} as const;
+const GLAZE_FIRING = {
+  kind: "firing",
+  title: "Refire",
+  cells: { kiln: "Large kiln", programme: "glaze, middle fire" },
+} as const;
+
+/** Rescues the studio has tried. Chances and times are invented like everything else. */
+export const RECIPES: readonly NewRecipe[] = [
+  {
+    title: "Strip and recoat",
+    note: "invented: for crawled and run glaze",
+    steps: [
+      { kind: "hand", title: "Strip the glaze", cells: { minutes: 25 } },
+      { kind: "coat", title: "Recoat", cells: { ...GLAZE, coats: 3 } },
+      GLAZE_FIRING,
+    ],
+    ...{ chance: 0.55, grade: "good", failed: 0, days: 7 },
+  },
+  {
+    title: "Another glaze coat and firing",
+    note: "invented: for thin glaze and pinholes",
+    steps: [{ kind: "coat", title: "One more coat", cells: { ...GLAZE, coats: 1 } }, GLAZE_FIRING],
+    ...{ chance: 0.7, grade: "good", failed: 0, days: 4 },
+  },
+  {
+    title: "Cover with lustre",
+    note: "invented: a wider band over a small flaw",
+    steps: [
+      {
+        kind: "metal",
+        title: "Lustre over the flaw",
+        cells: { material: "Platinum lustre", minutes: 12, area: 110, coats: 1, laydown: 0.0027, waste: 0.2 },
+      },
+      { kind: "firing", title: "Low firing of the flaw", cells: { kiln: "Large kiln", programme: "low lustre" } },
+    ],
+    ...{ chance: 0.8, grade: "good", failed: 0, days: 3 },
+  },
+];

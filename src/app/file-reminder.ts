@@ -1,11 +1,11 @@
 // When to remind of saving a file: the browser's storage is on one device and may be cleared. Quiet, and can be put off.
 import type { FileCopy } from "../storage/preferences";
 
-export const REMIND_AFTER_EDITS = 150;
+const REMIND_AFTER_EDITS = 150;
 const REMIND_AFTER_DAYS = 7;
 /** Fewer edits than this are not worth a word, however old. */
 const FEWEST_EDITS = 20;
-export const PUT_OFF_DAYS = 7;
+const PUT_OFF_DAYS = 7;
 const DAY_MS = 86_400_000;
 /** Editions that are remembered; the oldest go first. */
 const MOST_EDITIONS = 200;

@@ -2,7 +2,7 @@
 // told to other tabs that have the same edition open. Only the tab whose turn it is writes.
 import { batch, type Signal, signal } from "@preact/signals";
 import { applyChange, type Change } from "../core/change";
-import { readDocument, writeDocument } from "../core/document-file";
+import { checkCellsOf } from "../core/check-cells";
 import { ok, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../storage/autosave";
@@ -364,11 +364,11 @@ function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): bo
   return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
 }
 
-/** Whether a document with the edits is one that could be opened. */
+/** Whether the edits belong to a document and leave it in keeping with its rules. */
 function isSound(book: Workbook, edits: readonly HeldEdit[]): boolean {
   try {
     const after = edits.reduce((document, { change }) => applyChange(document, change), book);
-    return readDocument(writeDocument(after), book.meta.title).ok;
+    return checkCellsOf(after).length === 0;
   } catch {
     // An edit names what is not there: it does not belong to this document.
     return false;

@@ -36,7 +36,7 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "paper" | "journal" | "accountant" | "whatif";
+export type Page = "record" | "log" | "rescue" | "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
 
 /** Why an edition can only be looked at. */
 export interface ReadOnly {
@@ -100,7 +100,12 @@ export class Session {
   }
 
   today(): string {
-    return this.world.now().toISOString().slice(0, 10);
+    return this.now().slice(0, 10);
+  }
+
+  /** The time, ISO 8601. */
+  now(): string {
+    return this.world.now().toISOString();
   }
 
   /** Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed. */

@@ -2,8 +2,10 @@
 import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../ceramics/yields";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { startEdition, type Template } from "../core/template";
+import { startEdition } from "../core/start-edition";
+import type { Template } from "../core/template-schema";
 import type { Workbook } from "../core/workbook";
+import { checkFormula } from "./formula-check";
 import { listTemplates } from "./templates";
 
 /** What was typed into the start dialog. */
@@ -17,7 +19,7 @@ export interface StartForm {
 
 /** The templates that can be used, and what is wrong with those that can't. */
 export function templates(): { readonly good: readonly Template[]; readonly broken: readonly Problem[] } {
-  const read = listTemplates().map((entry) => entry.template);
+  const read = listTemplates(checkFormula).map((entry) => entry.template);
   return {
     good: read.flatMap((one) => (one.ok ? [one.value] : [])),
     broken: read.flatMap((one) => (one.ok ? [] : one.problems)),

@@ -1,6 +1,7 @@
 // Editions as files: opened as editions of their own, saved to the same file where the browser can.
-import { readDocument, writeDocument } from "../core/document-file";
+import { readDocument } from "../core/document-file";
 import { fail } from "../core/problem";
+import { writeDocument } from "../core/write-document";
 import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile, sizeProblems, ZIP_FILE } from "../storage/files";
 import type { Studio } from "./studio";
 

@@ -1,7 +1,9 @@
 // The templates of the project: every folder under templates/ that has a template.json.
+
+import type { FormulaCheck } from "../core/formula-check";
 import { fail, problem, type Result } from "../core/problem";
-import { readTemplate, type Template } from "../core/template";
-import { checkFormula } from "./formula-check";
+import { readTemplate } from "../core/template";
+import type { Template } from "../core/template-schema";
 
 /** A folder under templates/, and the template in it or why it is refused. */
 export interface TemplateEntry {
@@ -12,30 +14,18 @@ export interface TemplateEntry {
 const FILES = import.meta.glob<unknown>("../../templates/*/template.json", { eager: true, import: "default" });
 
 /** Reads every template, by folder name; a broken one is refused by itself and the others still work. */
-export function listTemplates(files: Readonly<Record<string, unknown>> = FILES): readonly TemplateEntry[] {
-  const entries = Object.entries(files).map(([path, json]) => readEntry(path, json));
+export function listTemplates(
+  check?: FormulaCheck,
+  files: Readonly<Record<string, unknown>> = FILES,
+): readonly TemplateEntry[] {
+  const entries = Object.entries(files).map(([path, json]) => readEntry(path, json, check));
   return entries.sort((a, b) => (a.folder < b.folder ? -1 : 1));
 }
 
-/** The template of that id, or why there is none. */
-export function templateNamed(id: string): Result<Template> {
-  const entries = listTemplates();
-  const entry = entries.find(({ folder }) => folder === id);
-  if (entry) return entry.template;
-  return fail(
-    problem({
-      code: "template.none",
-      where: "Templates",
-      found: id,
-      allowed: `one of ${entries.map(({ folder }) => folder).join(", ")}`,
-    }),
-  );
-}
-
-function readEntry(path: string, json: unknown): TemplateEntry {
+function readEntry(path: string, json: unknown, check: FormulaCheck | undefined): TemplateEntry {
   const folder = path.split("/").at(-2) ?? path;
   const where = `templates/${folder}/template.json`;
-  const template = readTemplate(json, where, checkFormula);
+  const template = readTemplate(json, where, check);
   if (!template.ok || template.value.id === folder) return { folder, template };
   const misnamed = problem({
     code: "template.folder",

@@ -36,7 +36,9 @@ export async function watchForUpdates(url: string, update: Update): Promise<void
     worker?.addEventListener("statechange", () => offer(worker));
   });
   container.addEventListener("controllerchange", () => {
-    if (hadOne && update.ready.value !== "yes") update.ready.value = "in use elsewhere";
+    if (!hadOne) return;
+    update.waiting = undefined;
+    update.ready.value = "in use elsewhere";
   });
   let asked = performance.now();
   document.addEventListener("visibilitychange", () => {

@@ -1,5 +1,6 @@
 // How a sheet is looked at: which rows, in what order, which columns. A view never touches the document.
 import { rowLabel, specOf } from "../core/access";
+import { isStepFor } from "../core/piece-steps";
 import { isStepKind, STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
@@ -79,18 +80,21 @@ function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boo
 
 /** The step a piece is to have next: the first after its last one that is for it. */
 export function nextStep(book: Workbook, row: Row, read: Reader): string | undefined {
-  const steps = book.sheets.route.rows;
-  const last = steps.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
-  return steps.slice(last + 1).find((step) => isFor(step, row))?.id;
+  return stepsAhead(book, row, read)[0]?.id;
+}
+
+/** The steps a piece still has ahead of it, in the order of the route; those as needed are not among them. */
+export function stepsAhead(book: Workbook, row: Row, read: Reader): readonly Row[] {
+  return book.sheets.route.rows.slice(lastHad(book, row, read) + 1).filter((step) => isStepFor(step, row));
+}
+
+/** Place in the route of the last step a piece has had; −1 where it has had none. */
+export function lastHad(book: Workbook, row: Row, read: Reader): number {
+  return book.sheets.route.rows.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
 }
 
 /** A cost that can't be reckoned is still the cost of a step that was done. */
 const isHad = (cost: Value | undefined) => typeof cost === "number" || isTrouble(cost);
-
-function isFor(step: Row, piece: Row): boolean {
-  if (step.cells.who === "as needed") return false;
-  return step.cells.who !== "special" || piece.cells.tier === "special";
-}
 
 function mentions(row: Row, word: string): boolean {
   return Object.values(row.cells).some((raw) => typeof raw !== "object" && String(raw).toLowerCase().includes(word));

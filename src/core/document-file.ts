@@ -1,4 +1,4 @@
-// An edition as text: writing it, and reading it back whatever its age or state.
+// An edition read back from text, whatever its age or state. It brings the checker with it: what loads first does without.
 
 import { checkCellsOf } from "./check-cells";
 import { migrate } from "./migrate";
@@ -8,18 +8,10 @@ import { FORMAT_VERSION, type Workbook } from "./workbook";
 import { workbookSchema } from "./workbook-schema";
 import { zodProblems } from "./zod-problems";
 
-/** More than this is no edition: it is refused before it is read whole. */
-export const LARGEST_FILE_BYTES = 100_000_000;
-
 /** Nothing of ours is half as deep. What is deeper can be read, but no longer written, copied or compared. */
 const DEEPEST = 64;
 /** Nobody reads more, and a list of thousands would hold the page up. */
 const MOST_PROBLEMS = 100;
-
-/** The edition as the text of a file. */
-export function writeDocument(book: Workbook): string {
-  return JSON.stringify(book);
-}
 
 /** Reads an edition from the text of a file; `where` is the file's name. */
 export function readDocument(text: string, where: string): Result<Workbook> {

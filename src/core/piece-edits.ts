@@ -79,6 +79,31 @@ export function namePieces(book: Workbook, ids: readonly string[]): string {
   return named.length > 6 ? `${named.slice(0, 5).join(", ")} and more, ${ids.length} in all` : named.join(", ");
 }
 
+/** Pieces as text that `choosePieces` reads back as the same pieces: `129, 131-141`. */
+export function piecesAsText(book: Workbook, ids: readonly string[]): string {
+  const wanted = new Set(ids);
+  const { rows } = book.sheets.pieces;
+  const isNumber = (row: Row) => /^\d+$/.test(rowLabel("pieces", row));
+  const parts: string[] = [];
+  for (let at = 0; at < rows.length; at += 1) {
+    const first = rows[at];
+    if (!first || !wanted.has(first.id)) continue;
+    let last = first;
+    while (isNumber(first) && follows(last, rows[at + 1]) && wanted.has(rows[at + 1]?.id ?? "")) {
+      at += 1;
+      last = rows[at] ?? last;
+    }
+    const label = rowLabel("pieces", first);
+    parts.push(last === first ? label : `${label}-${rowLabel("pieces", last)}`);
+  }
+  return parts.join(", ");
+}
+
+function follows(row: Row, next: Row | undefined): boolean {
+  const label = next && rowLabel("pieces", next);
+  return label !== undefined && /^\d+$/.test(label) && Number(label) === Number(rowLabel("pieces", row)) + 1;
+}
+
 /** Writes one value into a column for many pieces, leaving those that have it. */
 function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
   if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
@@ -86,14 +111,6 @@ function setForPieces(book: Workbook, ids: readonly string[], column: string, is
     const was = rowOf(book, "pieces", row)?.cells[column];
     return sameRaw(was, is) ? [] : [{ kind: "cell", sheet: "pieces", row, column, was, is }];
   });
-}
-
-/** Puts pieces into a firing at a firing step. */
-export function intoFiring(book: Workbook, ids: readonly string[], step: string, firing: string): Change {
-  return {
-    label: `Into firing ${firing}: ${namePieces(book, ids)}`,
-    operations: setForPieces(book, ids, `${step}.firing`, firing),
-  };
 }
 
 /** Marks pieces as lost at a step, or as not lost after all. */
@@ -138,13 +155,13 @@ export function addPieces(book: Workbook, count: number): Result<Change> {
   return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
 }
 
-/** The next free firing name, such as G6 after G5. */
-export function nextFiringName(book: Workbook): string {
+/** The next free firing name, such as G6 after G5; `skip` leaves out so many, for several at once. */
+export function nextFiringName(book: Workbook, skip = 0): string {
   const names = book.sheets.firings.rows.map((row) => rowLabel("firings", row));
   const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? "F0");
   const prefix = match?.[1] ?? "F";
   const taken = new Set(names.map((name) => name.toLowerCase()));
-  let number = Number(match?.[2] ?? 0) + 1;
+  let number = Number(match?.[2] ?? 0) + 1 + skip;
   while (taken.has(`${prefix}${number}`.toLowerCase())) number += 1;
   return `${prefix}${number}`;
 }
@@ -153,22 +170,26 @@ function isFirstFiring(book: Workbook, step: string): boolean {
   return book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id === step;
 }
 
-/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
-export function fireIn(
-  book: Workbook,
-  ids: readonly string[],
-  step: string,
-  firing: { readonly name: string; readonly kiln: string; readonly date?: string },
-): Change {
-  const id = freshRowId(book.sheets.firings.rows, "f");
+/** A firing as asked for. */
+export interface NewFiring {
+  readonly name: string;
+  readonly kiln: string;
+  readonly date?: string;
+}
+
+/** A row on the Firings sheet for a firing of a step. */
+export function newFiringRow(book: Workbook, step: string, firing: NewFiring): Row {
   const cells: Record<string, Raw> = { id: firing.name, kiln: firing.kiln, basis: "count" };
   if (firing.date) cells.date = firing.date;
   const programme = rowOf(book, "route", step)?.cells.programme;
   if (typeof programme === "string") cells.programme = programme;
   if (isFirstFiring(book, step)) cells.ware = "raw";
-  const added = addRows(book, "firings", [{ id, cells }], "");
-  return squash(
-    [added, intoFiring(book, ids, step, firing.name)],
-    `New firing ${firing.name}: ${namePieces(book, ids)}`,
-  );
+  return { id: freshRowId(book.sheets.firings.rows, "f"), cells };
+}
+
+/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
+export function fireIn(book: Workbook, ids: readonly string[], step: string, firing: NewFiring): Change {
+  const added = addRows(book, "firings", [newFiringRow(book, step, firing)], "");
+  const load: Change = { label: "", operations: setForPieces(book, ids, `${step}.firing`, firing.name) };
+  return squash([added, load], `New firing ${firing.name}: ${namePieces(book, ids)}`);
 }

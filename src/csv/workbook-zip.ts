@@ -3,9 +3,10 @@
 // their ids and formulas, and values given to computed cells by hand.
 import { type CellName, LABEL_COLUMNS, specOf } from "../core/access";
 import { applyChange } from "../core/change";
-import { readDocument, writeDocument } from "../core/document-file";
+import { readDocument } from "../core/document-file";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { writeDocument } from "../core/write-document";
 import type { CellValue } from "./cell-text";
 import { csvColumns } from "./headers";
 import { sameLabel } from "./match-rows";

@@ -1,8 +1,9 @@
 // Earlier states of an edition, put by while it is written over, and copies that were asked for.
 // A note and the text stand in separate records, so that a list never reads the texts.
-import { readDocument, writeDocument } from "../core/document-file";
+
 import { fail, ok, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
+import { writeDocument } from "../core/write-document";
 import { checksumOf } from "./checksum";
 import { storageProblem } from "./storage-problems";
 import type { DatedCopy } from "./thinning";
@@ -77,10 +78,11 @@ export function notesOf(stored: readonly unknown[]): readonly CopyNote[] {
 }
 
 /** The edition in a stored copy, checked; `where` names it. */
-export function copyOf(where: string, stored: unknown): Result<Workbook> {
+export async function copyOf(where: string, stored: unknown): Promise<Result<Workbook>> {
   if (stored === undefined) return fail(storageProblem("none", where));
   const { text, sum } = (stored ?? {}) as Partial<CopyRecord>;
   if (typeof text !== "string" || sum !== checksumOf(text)) return fail(storageProblem("corrupt", where));
+  const { readDocument } = await import("../core/document-file");
   const book = readDocument(text, where);
   return book.ok ? ok(book.value) : fail(storageProblem("corrupt", where), ...book.problems);
 }

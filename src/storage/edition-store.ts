@@ -1,8 +1,9 @@
 // Where editions are kept between visits. One port, two homes: the browser's database, and memory where there is none.
 // A summary and the document stand in separate records, so that listing never reads the documents.
-import { readDocument, writeDocument } from "../core/document-file";
+
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
+import { writeDocument } from "../core/write-document";
 import { checksumOf } from "./checksum";
 import { storageProblem } from "./storage-problems";
 
@@ -142,11 +143,12 @@ function compare(a: string, b: string): number {
 }
 
 /** The edition in a pair of stored records, checked. */
-export function editionOf(id: string, summary: unknown, document: unknown): Result<StoredEdition> {
+export async function editionOf(id: string, summary: unknown, document: unknown): Promise<Result<StoredEdition>> {
   if (summary === undefined && document === undefined) return fail(storageProblem("none", id));
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
   if (document.sum !== undefined && document.sum !== checksumOf(document.text))
     return fail(storageProblem("corrupt", summary.title));
+  const { readDocument } = await import("../core/document-file");
   const book = readDocument(document.text, summary.title);
   if (!book.ok) return fail(storageProblem("corrupt", summary.title), ...book.problems);
   // Values of another revision would draw numbers that the document does not have.

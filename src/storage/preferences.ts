@@ -17,6 +17,8 @@ export interface PreferenceValues {
   readonly fileCopies: readonly FileCopy[];
   /** The browser was asked to keep what is stored, and did not promise it. */
   readonly mayBeCleared: boolean;
+  /** The invitation of the invented edition was put away. */
+  readonly invitationSeen: boolean;
 }
 
 /** What is remembered of an edition's files. */
@@ -98,6 +100,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   paper: isPaper,
   fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
+  invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
 };
 
 /** A stored setting if it is one that this version knows. */

@@ -15,9 +15,9 @@ const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 
 /** While work goes on, a copy is put by this often. */
-export const COPY_EVERY_MS = 10 * MINUTE;
+const COPY_EVERY_MS = 10 * MINUTE;
 /** After a pause this long, how things stood before it is put by. */
-export const PAUSE_MS = 30 * MINUTE;
+const PAUSE_MS = 30 * MINUTE;
 /** All copies without a name together; the oldest go first. */
 const MOST_CHARACTERS = 60_000_000;
 const MOST_COPIES = 100;

@@ -7,7 +7,7 @@ import type { Change } from "../core/change";
 import type { EditStamp } from "./edition-store";
 
 /** How long a tab may take to write before the turn is taken from it. */
-export const HAND_OVER_MS = 2500;
+const HAND_OVER_MS = 2500;
 /** How long to wait for another tab to say that it has the turn, where there are no locks. */
 const ANSWER_MS = 250;
 

@@ -104,6 +104,7 @@ export function App({ studio, update, openDemo }: AppProps) {
         {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
           <>
+            {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
@@ -131,6 +132,13 @@ interface PageProps {
 function LazyPage(props: PageProps) {
   const [Loaded, setLoaded] = useState<ComponentType<PageProps> | undefined>(undefined);
   useEffect(() => void import("./pages/all-pages").then(({ AnyPage }) => setLoaded(() => AnyPage)), []);
+  return Loaded ? <Loaded {...props} /> : null;
+}
+
+/** What an invented edition invites to. */
+function LazyInvitation(props: Omit<PageProps, "page">) {
+  const [Loaded, setLoaded] = useState<ComponentType<Omit<PageProps, "page">> | undefined>(undefined);
+  useEffect(() => void import("./invitation").then(({ Invitation }) => setLoaded(() => Invitation)), []);
   return Loaded ? <Loaded {...props} /> : null;
 }
 

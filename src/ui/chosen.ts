@@ -1,10 +1,21 @@
 // The pieces an action is for: those named in the box, otherwise the rows selected on the Pieces sheet.
 import { signal } from "@preact/signals";
-import type { Session } from "../app/session";
-import { choosePieces } from "../core/piece-edits";
+import type { Page, Session } from "../app/session";
+import { choosePieces, piecesAsText } from "../core/piece-edits";
 import { fail, ok, problem, type Result } from "../core/problem";
 
 export const chosenText = signal("");
+
+/** What the Record page opens with: a plain recording, or steps besides. */
+export const recordWish = signal<"extra" | undefined>(undefined);
+
+/** Opens a page for the chosen pieces: those named in the box stay so, selected rows are named in it. */
+export function openFor(session: Session, page: Page): void {
+  const chosen = chosenPieces(session);
+  if (chosen.ok && chosenText.value.trim() === "") chosenText.value = piecesAsText(session.book.value, chosen.value);
+  session.selection.value = undefined;
+  session.page.value = page;
+}
 
 /** Ids of the chosen pieces, or why there are none. */
 export function chosenPieces(session: Session): Result<readonly string[]> {

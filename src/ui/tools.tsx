@@ -5,7 +5,7 @@ import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
-import { chosenPieces, chosenText } from "./chosen";
+import { chosenPieces, chosenText, openFor, recordWish } from "./chosen";
 import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
 import { setView, shownRows, viewOf } from "./sheet-pane";
@@ -54,6 +54,15 @@ function PieceTools({ session }: { readonly session: Session }) {
           {chosen.ok ? `${chosen.value.length} chosen` : "none of that number"}
         </span>
       ) : null}
+      <button
+        type="button"
+        onClick={() => {
+          recordWish.value = undefined;
+          openFor(session, "record");
+        }}
+      >
+        Record…
+      </button>
       <button type="button" onClick={() => forPieces(session, "firing")}>
         Into a firing…
       </button>
@@ -62,6 +71,18 @@ function PieceTools({ session }: { readonly session: Session }) {
       </button>
       <button type="button" onClick={() => forPieces(session, "passed")}>
         Passed as…
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          recordWish.value = "extra";
+          openFor(session, "record");
+        }}
+      >
+        Refire or add a step for these…
+      </button>
+      <button type="button" onClick={() => openFor(session, "rescue")}>
+        Rescue…
       </button>
       <span class="gap" />
       <button type="button" onClick={() => showDialog("pieces")}>

@@ -169,20 +169,73 @@ function sumByKey(emitter: Emitter, keys: GridColumn, values: GridColumn): Total
   return { sums: { register, start: 0, step: 0, isVarying, isTemporary: false }, groups };
 }
 
+/** Pieces of one firing that weigh the same bear the same: it is reckoned once for each. */
 function shared(place: Place, table: Table, node: Call, weighs: Node): Value | undefined {
-  const [, costs, weights] = node.args;
-  const cost = picked(place, table, columnAt(place, costs), node.name);
-  const all = picked(place, table, columnAt(place, weights), node.name);
-  if (!cost || !all || weighs.is === "range") return undefined;
+  const [, costsNode, weightsNode] = node.args;
+  const [costs, weights] = [columnAt(place, costsNode), columnAt(place, weightsNode)];
+  if (weighs.is === "range" || !costs || !weights) return undefined;
+  const { emitter, rows } = place;
   const weight = place.compile(place, weighs);
-  return place.emitter.emit([cost, all, weight, table.key], place.rows.places.length, (out, rows) => ({
+  const alike = weight.isVarying ? undefined : alikeIn(emitter, table, weight, rows.places.length);
+  const [looked, weightOf] = alike ? [alike.table, alike.weight] : [table, weight];
+  const cost = picked(place, looked, costs, node.name);
+  const all = picked(place, looked, weights, node.name);
+  if (!cost || !all) return undefined;
+  const operands = [cost, all, weightOf, looked.key];
+  const each = emitter.emit(operands, alike ? looked.looked.length : rows.places.length, (out, count) => ({
     op: "share",
     out,
-    firing: table.key,
+    firing: looked.key,
     cost,
     all,
-    weight,
-    rows,
+    weight: weightOf,
+    rows: count,
+  }));
+  return alike && each.step !== 0 ? spread(emitter, each, alike.placeOf) : each;
+}
+
+interface Alike {
+  readonly table: Table;
+  readonly weight: Value;
+  /** Which of them each row is. */
+  readonly placeOf: Int32Array;
+}
+
+function alikeIn(emitter: Emitter, table: Table, weight: Value, rows: number): Alike | undefined {
+  const { pool } = emitter;
+  const weightAt = (row: number) => load(pool, weight.register, weight.start + row * weight.step);
+  const keyAt = (row: number) => (table.looked.length === 1 ? table.looked[0] : table.looked[row]) ?? null;
+  const known = new Map<string, number>();
+  const pairs: (readonly [Scalar, Scalar])[] = [];
+  const placeOf = Int32Array.from({ length: rows }, (_, row) => {
+    const name = JSON.stringify([keyAt(row), weightAt(row)]);
+    const at = known.get(name) ?? pairs.length;
+    if (at === pairs.length) pairs.push([keyAt(row), weightAt(row)]);
+    known.set(name, at);
+    return at;
+  });
+  if (pairs.length * 2 > rows) return undefined;
+  const column = (values: readonly Scalar[]): Value => {
+    const register = makeRegister(values.length, undefined);
+    for (const [at, value] of values.entries()) store(pool, register, at, value);
+    return { register, start: 0, step: values.length === 1 ? 0 : 1, isVarying: false, isTemporary: false };
+  };
+  const looked = pairs.map(([key]) => key);
+  return {
+    table: { keys: table.keys, looked, key: column(looked) },
+    weight: column(pairs.map(([, one]) => one)),
+    placeOf,
+  };
+}
+
+function spread(emitter: Emitter, from: Value, places: Int32Array): Value {
+  return emitter.emitRows(from.isVarying, [from], places.length, (out) => ({
+    op: "gather",
+    out,
+    from,
+    places,
+    missing: undefined,
+    marks: false,
   }));
 }
 

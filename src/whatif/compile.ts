@@ -6,12 +6,12 @@ import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
 import type { Emitter, Value } from "./emitter";
 import type { Node } from "./formula-tree";
-import { type GridColumn, type Group, Unsupported } from "./grid";
-import type { CallArgument } from "./instructions";
-import type { Place } from "./place";
+import { type GridColumn, type Group, indexIn, type Rows, Unsupported } from "./grid";
+import type { Addend, CallArgument } from "./instructions";
+import { isSumOfCells, type Place } from "./place";
 import { Unread } from "./read-formula";
-import { makeRegister } from "./registers";
-import { fault } from "./scalar";
+import { load, makeRegister, type Register } from "./registers";
+import { fault, isFault } from "./scalar";
 import { splitGroup } from "./split";
 
 const SCALAR_EXPECTED = "Cell range not allowed.";
@@ -154,6 +154,7 @@ function compileGiven(place: Place, node: Call, takesList: (at: number) => boole
 /** SUM and its like: one argument after the other is joined to what there is. */
 function compileFold(place: Place, node: Call): Value {
   const { emitter, rows } = place;
+  if (isSumOfCells(node)) return compileSumOfCells(place, node);
   let soFar: Value | undefined;
   for (const [at, arg] of node.args.entries()) {
     const isLast = at === node.args.length - 1;
@@ -176,6 +177,55 @@ function compileFold(place: Place, node: Call): Value {
   return soFar ?? emitter.literal(fault("NA", WRONG_COUNT));
 }
 
+/** Sums over the cells of a row, of each column by itself: only cells that vary or are numbers count. */
+function compileSumOfCells(place: Place, node: Call): Value {
+  const { emitter, group, rows } = place;
+  const addends = node.args.flatMap((arg) =>
+    arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
+  );
+  const isVarying = addends.some(({ from }) => from.isPerCase);
+  return emitter.emitRows(isVarying, [], rows.places.length, (out, count) => ({
+    op: "sum cells",
+    out,
+    addends,
+    rows: count,
+  }));
+}
+
+/** The cells of a column that may count in a sum, by the parts they belong to. */
+function addendsOf({ pool }: Emitter, column: GridColumn, { places }: Rows): readonly Addend[] {
+  const lists = new Map<Register, { readonly places: number[]; readonly rows: number[] }>();
+  for (const [row, place] of places.entries()) {
+    const part = column.parts[column.partOf[place] ?? -1];
+    const constant = part ? 0 : load(pool, column.constants, place);
+    if (typeof constant !== "number" && !isFault(constant)) continue;
+    const from = part ? part.register : column.constants;
+    const list = lists.get(from) ?? { places: [], rows: [] };
+    lists.set(from, list);
+    list.places.push(part ? indexIn(part.rows, place) : place);
+    list.rows.push(row);
+  }
+  return [...lists].map(([from, list]) => ({
+    from,
+    places: Int32Array.from(list.places),
+    rows: Int32Array.from(list.rows),
+    isInOrder: list.places.every((one, at) => one === (list.places[0] ?? 0) + at),
+  }));
+}
+
+/** How many numbers a column holds as long as what varies in it stays a number; nothing where some of it is none today. */
+function countNow(emitter: Emitter, column: GridColumn): number | undefined {
+  const { grid, pool } = emitter;
+  const places = Array.from(column.partOf.keys());
+  const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
+  if (varying.length === 0 || !varying.every((place) => grid.isNumberToday(column, place))) return undefined;
+  emitter.assumeNumbers(column, varying);
+  return places.filter((place) => {
+    const isVarying = (column.partOf[place] ?? -1) >= 0;
+    return isVarying || typeof load(pool, column.constants, place) === "number";
+  }).length;
+}
+
 const folded = new WeakMap<Emitter, Map<string, Value>>();
 
 function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
@@ -183,6 +233,8 @@ function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
   folded.set(emitter, known);
   const key = `${name} ${column.sheet} ${column.column}`;
   let value = known.get(key);
+  const counted = name === "COUNT" && emitter.assumes ? countNow(emitter, column) : undefined;
+  if (counted !== undefined) return emitter.literal(counted);
   if (!value) {
     const fold = FOLDS[name];
     const isNeutral = (one: Parameters<NonNullable<typeof fold>["read"]>[0]) => {
@@ -192,8 +244,12 @@ function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
     const part = emitter.onlyPart(column, isNeutral);
     const list = part ? part.register : emitter.list(column);
     const isVarying = column.parts.length > 0;
+    const counting = Int32Array.from(column.partOf.keys()).filter(
+      (place) => (column.partOf[place] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, place)),
+    );
+    const rows = part || counting.length === column.height ? undefined : counting;
     value = {
-      ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list })),
+      ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
       isTemporary: false,
     };
     known.set(key, value);

@@ -1,7 +1,7 @@
 // Puts instructions together. What depends on no input is carried out at once, so that only the rest is left to be done
 // for every case; registers that are read no more are used again.
-import { execute } from "./execute";
-import type { Grid, GridColumn, Part, Rows } from "./grid";
+import { makeRun } from "./execute";
+import { type Grid, type GridColumn, indexIn, type Part, type Rows } from "./grid";
 import type { Instruction } from "./instructions";
 import { isFaultKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
 import { HERE, isFault, NOWHERE, type Scalar } from "./scalar";
@@ -83,9 +83,19 @@ export class Emitter {
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
   ): Value {
-    const count = operands.some((one) => one.step !== 0) ? rows : 1;
-    for (const one of new Set(operands)) this.release(one, isVarying);
+    return this.emitRows(isVarying, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
+  }
+
+  /** As `emitWith`, for so many rows whatever the operands say. */
+  emitRows(
+    isVarying: boolean,
+    operands: readonly Value[],
+    count: number,
+    make: (out: Operand, rows: number) => Instruction,
+  ): Value {
+    // Never over one of the operands: a quick loop that does not come through is gone through again.
     const out = { register: this.take(count, isVarying), start: 0, step: count === 1 ? 0 : 1 };
+    for (const one of new Set(operands)) this.release(one, isVarying);
     this.add(isVarying, make(out, count));
     return { ...out, isVarying, isTemporary: true };
   }
@@ -93,7 +103,7 @@ export class Emitter {
   /** Adds an instruction, or carries it out now. */
   add(isVarying: boolean, instruction: Instruction): void {
     if (isVarying) this.instructions.push(instruction);
-    else execute(this.pool, [instruction], ONCE);
+    else makeRun(this.pool, [instruction])(ONCE);
   }
 
   /** The cells of a column in some rows. */
@@ -111,7 +121,7 @@ export class Emitter {
   /** One cell. */
   cell(column: GridColumn, place: number): Value {
     const part = column.parts[column.partOf[place] ?? -1];
-    const [register, start] = part ? [part.register, part.rows.places.indexOf(place)] : [column.constants, place];
+    const [register, start] = part ? [part.register, indexIn(part.rows, place)] : [column.constants, place];
     return { register, start, step: 0, isVarying: part !== undefined, isTemporary: false };
   }
 
@@ -199,10 +209,7 @@ export class Emitter {
 
   /** Rows of a column as places within one of its parts. */
   private within(part: Part, rows: Rows): Rows {
-    const { places, isSpan } = part.rows;
-    const first = places[0] ?? 0;
-    const at = isSpan ? undefined : new Map([...places].map((place, index) => [place, index]));
-    return this.grid.rows(rows.places.map((place) => at?.get(place) ?? place - first));
+    return this.grid.rows(rows.places.map((place) => indexIn(part.rows, place)));
   }
 
   private plane(column: GridColumn): Register {

@@ -3,14 +3,14 @@ import type { FunctionDeclaration } from "../engine/functions/declare";
 import { functionNamed } from "../engine/functions/index";
 import { BUILT_INS, choose, type Given, WRONG_COUNT } from "./built-in";
 import { callDeclared, lookUp, Tables } from "./declared";
-import { foldInstruction, foldListInstruction } from "./folds";
+import { foldInstruction, foldListInstruction, sumCells } from "./folds";
 import type { CallArgument, Instruction } from "./instructions";
 import { at, chooseLoop, LOOPS, signLoop } from "./loops";
 import { caseStep, isFaultKind, load, type Operand, type Pool, type Register, store } from "./registers";
 import { fault, HERE, isFault, NOWHERE, type Scalar, settle } from "./scalar";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
-export interface Block {
+interface Block {
   readonly cases: number;
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;
@@ -20,30 +20,79 @@ export interface Block {
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 
-/** Carries out a list of instructions for a block of cases. */
-export function execute(pool: Pool, instructions: readonly Instruction[], block: Block): void {
-  for (const instruction of instructions) {
-    const carryOut = HOW[instruction.op] as (pool: Pool, instruction: Instruction, block: Block) => void;
-    carryOut(pool, instruction, block);
+/** Carries out everything for a block of cases. */
+export type Run = (block: Block) => void;
+
+/** Makes a list of instructions ready to be carried out, again and again. */
+export function makeRun(pool: Pool, instructions: readonly Instruction[]): Run {
+  const steps = instructions.map((instruction) => stepOf(pool, instruction));
+  return (block) => {
+    for (const step of steps) step(block);
+  };
+}
+
+function stepOf(pool: Pool, one: Instruction): Run {
+  switch (one.op) {
+    case "combine":
+      return bindCombine(pool, one);
+    case "mark":
+      return ({ cases }) => {
+        if (pool.newFaults > 0) mark(pool, one, cases);
+      };
+    case "assume":
+      return (block) => {
+        if (!one.register.areNumbers) assume(one, block);
+      };
+    case "scatter":
+      return ({ cases }) => scatter(one, cases);
+    case "gather":
+      return ({ cases }) => gather(pool, one, cases);
+    case "sum cells":
+      return ({ cases }) => sumCells(pool, one, cases);
+    case "sign":
+      return ({ cases }) => signLoop(pool, one.sign, one.out, one.of, one.rows, cases);
+    default: {
+      const { register } = one.out;
+      const carryOut = otherStep(pool, one);
+      return (block) => {
+        register.areNumbers = false;
+        carryOut(block);
+      };
+    }
   }
 }
 
-const HOW: { readonly [Op in Instruction["op"]]: (pool: Pool, instruction: Of<Op>, block: Block) => void } = {
-  input,
-  combine: (pool, { sign, out, left, right, rows }, { cases }) => LOOPS[sign](pool, out, left, right, rows, cases),
-  sign: (pool, { sign, out, of, rows }, { cases }) => signLoop(pool, sign, out, of, rows, cases),
-  choose: (pool, { out, from, rows }, { cases }) => chooseLoop(pool, out, from, rows, cases, choose),
-  gather: (pool, instruction, { cases }) => gather(pool, instruction, cases),
-  scatter: (_, instruction, { cases }) => scatter(instruction, cases),
-  "fold list": (pool, instruction, { cases }) => foldListInstruction(pool, instruction, cases),
-  fold: (pool, instruction, { cases }) => foldInstruction(pool, instruction, cases),
-  totals: (pool, instruction, { cases }) => totals(pool, instruction, cases),
-  share: (pool, instruction, { cases }) => share(pool, instruction, cases),
-  along: (pool, instruction, { cases }) => along(pool, instruction, cases),
-  call: (pool, instruction, { cases }) => call(pool, instruction, cases),
-  mark: (pool, instruction, { cases }) => mark(pool, instruction, cases),
-  assume: (_, instruction, block) => assume(instruction, block),
-};
+type Other = Of<"input" | "choose" | "fold list" | "fold" | "totals" | "share" | "along" | "call">;
+
+function otherStep(pool: Pool, one: Other): Run {
+  switch (one.op) {
+    case "input":
+      return (block) => input(pool, one, block);
+    case "choose":
+      return ({ cases }) => chooseLoop(pool, one.out, one.from, one.rows, cases, choose);
+    case "fold list":
+      return ({ cases }) => foldListInstruction(pool, one, cases);
+    case "fold":
+      return bindFold(pool, one);
+    case "totals":
+      return ({ cases }) => totals(pool, one, cases);
+    case "share":
+      return ({ cases }) => share(pool, one, cases);
+    case "along":
+      return ({ cases }) => along(pool, one, cases);
+    case "call":
+      return ({ cases }) => call(pool, one, cases);
+  }
+}
+
+function bindCombine(pool: Pool, { sign, out, left, right, rows }: Of<"combine">): Run {
+  const loop = LOOPS[sign];
+  return ({ cases }) => loop(pool, out, left, right, rows, cases);
+}
+
+function bindFold(pool: Pool, one: Of<"fold">): Run {
+  return ({ cases }) => foldInstruction(pool, one, cases);
+}
 
 function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, block: Block): void {
   const { values, kinds } = out.register;
@@ -59,26 +108,37 @@ function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, bl
 }
 
 function assume({ register, places }: Of<"assume">, block: Block): void {
+  const { values, width } = register;
+  let found = 0;
   for (let n = 0; n < block.cases; n += 1)
     for (let m = 0; m < places.length; m += 1)
-      if (Number.isNaN(register.values[n * register.width + (places[m] as number)] as number)) block.hasFailed = true;
+      if (Number.isNaN(values[n * width + (places[m] as number)] as number)) found += 1;
+  if (found > 0) block.hasFailed = true;
 }
 
 function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">, cases: number): void {
-  const [source, target] = [from.register, out.register];
+  const source = from.register;
+  const target = out.register;
+  const values = source.values;
+  const into = target.values;
+  let plain = 0;
   for (let n = 0; n < cases; n += 1) {
     const start = from.start + n * caseStep(from);
     let k = out.start + n * caseStep(out);
     for (let m = 0; m < places.length; m += 1, k += out.step) {
       const place = places[m] as number;
-      const number = place < 0 ? Number.NaN : (source.values[start + place] as number);
-      target.values[k] = number;
-      if (Math.abs(number) < Number.POSITIVE_INFINITY) continue;
+      const number = place < 0 ? Number.NaN : (values[start + place] as number);
+      into[k] = number;
+      if (Math.abs(number) < Number.POSITIVE_INFINITY) {
+        plain += 1;
+        continue;
+      }
       if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
       else if (marks) store(pool, target, k, settle(load(pool, source, start + place)));
       else target.kinds[k] = source.kinds[start + place] as number;
     }
   }
+  target.areNumbers = plain === cases * places.length;
 }
 
 function scatter({ into, from, places }: Of<"scatter">, cases: number): void {
@@ -241,7 +301,6 @@ function rememberedRun(
 }
 
 function mark(pool: Pool, { register, cells, marksOverflow }: Of<"mark">, cases: number): void {
-  if (pool.newFaults === 0) return;
   const { values, kinds, width, isPerCase } = register;
   const count = isPerCase ? cases : 1;
   for (let n = 0; n < count; n += 1)

@@ -1,125 +1,143 @@
 // Sums and the like: over a whole column, and over the arguments of one call from the left.
 import { FOLDS, foldOne } from "./built-in";
-import type { Instruction } from "./instructions";
+import type { Addend, Instruction } from "./instructions";
 import { at } from "./loops";
-import { isFaultKind, load, makeRegister, type Operand, type Pool, store } from "./registers";
+import { caseStep, isFaultKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
 import { EPSILON, isFault, plus, type Scalar, settle } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 
 /** Folds a whole column, case by case. An error in it is the result. */
-export function foldListInstruction(pool: Pool, { fold: name, out, list }: Of<"fold list">, cases: number): void {
+export function foldListInstruction(pool: Pool, instruction: Of<"fold list">, cases: number): void {
+  const { fold, out, list, rows } = instruction;
+  let n = 0;
+  // Sums of four cases at a time: each has to wait for its own last addition only.
+  if (fold === "SUM" && list.isPerCase && rows === undefined) while (n + 4 <= cases && sumFour(list, n, out)) n += 4;
+  for (; n < cases; n += 1) foldOneList(pool, instruction, n);
+}
+
+function sumFour(list: Register, inCase: number, out: Operand): boolean {
+  const { values, width } = list;
+  const i = inCase * width;
+  let [a, b, c, d] = [0, 0, 0, 0];
+  for (let m = i; m < i + width; m += 1) {
+    const [w, x, y, z] = [
+      a + (values[m] as number),
+      b + (values[m + width] as number),
+      c + (values[m + 2 * width] as number),
+      d + (values[m + 3 * width] as number),
+    ];
+    // What nearly cancels, and what is no number, is summed by the rules.
+    if (
+      !(Math.abs(w) >= EPSILON * Math.abs(a)) ||
+      !(Math.abs(x) >= EPSILON * Math.abs(b)) ||
+      !(Math.abs(y) >= EPSILON * Math.abs(c)) ||
+      !(Math.abs(z) >= EPSILON * Math.abs(d))
+    )
+      return false;
+    a = w;
+    b = x;
+    c = y;
+    d = z;
+  }
+  const k = at(out, inCase, 0);
+  const step = caseStep(out);
+  out.register.values[k] = a;
+  out.register.values[k + step] = b;
+  out.register.values[k + 2 * step] = c;
+  out.register.values[k + 3 * step] = d;
+  return true;
+}
+
+function foldOneList(pool: Pool, { fold: name, out, list, rows }: Of<"fold list">, inCase: number): void {
   const fold = FOLDS[name];
   if (!fold) return;
+  const { values, kinds, width } = list;
+  const start = list.isPerCase ? inCase * width : 0;
+  const count = rows ? rows.length : width;
   const isSum = name === "SUM";
-  for (let n = 0; n < cases; n += 1) {
-    const start = list.isPerCase ? n * list.width : 0;
-    const k = at(out, n, 0);
-    let result = fold.from;
-    let failed: Scalar = null;
-    for (let i = start; i < start + list.width; i += 1) {
-      const number = list.values[i] as number;
-      if (!Number.isNaN(number)) {
-        if (isSum) result = plus(result, number);
-        else result = fold.join(result, fold.read(number) as number);
-        continue;
-      }
-      const kind = list.kinds[i] as number;
-      const next = isSum && !isFaultKind(kind) ? undefined : fold.read(pool.valueOf(kind));
-      if (isFault(next)) {
-        failed = next;
-        break;
-      }
-      if (next !== undefined) result = fold.join(result, next);
+  let result = fold.from;
+  for (let m = 0; m < count; m += 1) {
+    const i = start + (rows ? (rows[m] as number) : m);
+    const number = values[i] as number;
+    if (!Number.isNaN(number)) {
+      result = isSum ? plus(result, number) : fold.join(result, fold.read(number) as number);
+      continue;
     }
-    store(pool, out.register, k, failed ?? result);
+    const kind = kinds[i] as number;
+    const next = isSum && !isFaultKind(kind) ? undefined : fold.read(pool.valueOf(kind));
+    if (isFault(next)) {
+      store(pool, out.register, at(out, inCase, 0), next);
+      return;
+    }
+    if (next !== undefined) result = fold.join(result, next);
   }
+  store(pool, out.register, at(out, inCase, 0), result);
 }
 
 /** Joins one more argument, row by row. */
 export function foldInstruction(pool: Pool, instruction: Of<"fold">, cases: number): void {
-  const { fold: name, out, soFar, next, nature, isLast, rows } = instruction;
+  const { out, soFar, next, rows } = instruction;
+  // A single row is gone through case by case in one go.
+  if (rows === 1) {
+    foldRun(pool, instruction, soFar ? soFar.start : 0, next.start, out.start, true, cases);
+    return;
+  }
+  for (let n = 0; n < cases; n += 1)
+    foldRun(pool, instruction, soFar ? at(soFar, n, 0) : 0, at(next, n, 0), at(out, n, 0), false, rows);
+}
+
+function foldRun(
+  pool: Pool,
+  { fold: name, out, soFar, next, nature, isLast }: Of<"fold">,
+  startX: number,
+  startY: number,
+  startZ: number,
+  isByCase: boolean,
+  count: number,
+): void {
   const fold = FOLDS[name];
   if (!fold) return;
-  const quick = QUICK[name];
-  for (let n = 0; n < cases; n += 1) {
-    const start = { next: at(next, n, 0), soFar: soFar ? at(soFar, n, 0) : 0, out: at(out, n, 0) };
-    let from = 0;
-    while (from < rows) {
-      if (quick && nature !== "list") from = quick(out, soFar, fold.from, next, nature === "cell", start, from, rows);
-      if (from === rows) break;
-      // One that is no number, or joined to something that is none.
-      const before = soFar ? load(pool, soFar.register, start.soFar + from * soFar.step) : fold.from;
-      const value = load(pool, next.register, start.next + from * next.step);
-      store(pool, out.register, start.out + from * out.step, joined(fold, before, value, nature, isLast));
-      from += 1;
-    }
-  }
-}
-
-interface Starts {
-  readonly next: number;
-  readonly soFar: number;
-  readonly out: number;
-}
-
-/** Joins from a row on as long as there are numbers, or in cells what is passed over; gives the row where it stopped. */
-type Quick = (
-  out: Operand,
-  soFar: Operand | undefined,
-  first: number,
-  next: Operand,
-  isCell: boolean,
-  start: Starts,
-  from: number,
-  rows: number,
-) => number;
-
-const NOTHING_YET = makeRegister(1, undefined).values;
-
-const sumQuickly: Quick = (out, soFar, first, next, isCell, start, from, rows) => {
+  const quick = QUICK[name] ?? 0;
   const xs = soFar ? soFar.register.values : NOTHING_YET;
   const ys = next.register.values;
   const kinds = next.register.kinds;
   const zs = out.register.values;
-  const stepX = soFar ? soFar.step : 0;
-  const stepY = next.step;
-  const stepZ = out.step;
-  let i = start.soFar + from * stepX;
-  let j = start.next + from * stepY;
-  let k = start.out + from * stepZ;
-  for (let m = from; m < rows; m += 1, i += stepX, j += stepY, k += stepZ) {
-    const x = soFar ? (xs[i] as number) : first;
+  const stepX = soFar ? (isByCase ? caseStep(soFar) : soFar.step) : 0;
+  const stepY = isByCase ? caseStep(next) : next.step;
+  const stepZ = isByCase ? caseStep(out) : out.step;
+  let i = startX;
+  let j = startY;
+  let k = startZ;
+  for (let m = 0; m < count; m += 1, i += stepX, j += stepY, k += stepZ) {
+    const x = soFar ? (xs[i] as number) : fold.from;
     const y = ys[j] as number;
-    const sum = x + y;
-    if (Math.abs(sum) < Number.POSITIVE_INFINITY) zs[k] = Math.abs(sum) < EPSILON * Math.abs(x) ? 0 : sum + 0;
-    else if (isCell && Number.isNaN(y) && !Number.isNaN(x) && !isFaultKind(kinds[j] as number)) zs[k] = x;
-    else return m;
-  }
-  return rows;
-};
-
-function extremeQuickly(choose: (x: number, y: number) => number): Quick {
-  return (out, soFar, first, next, isCell, start, from, rows) => {
-    const ys = next.register.values;
-    for (let m = from; m < rows; m += 1) {
-      const x = soFar ? (soFar.register.values[start.soFar + m * soFar.step] as number) : first;
-      const j = start.next + m * next.step;
-      const y = ys[j] as number;
-      const isPassed = isCell && Number.isNaN(y) && !isFaultKind(next.register.kinds[j] as number);
-      const result = isPassed ? x : choose(x, y);
-      if (!(Math.abs(result) < Number.POSITIVE_INFINITY)) return m;
-      out.register.values[start.out + m * out.step] = result + 0;
+    if (quick > 0) {
+      // A cell that holds no number and no error is passed over; a column has been folded by itself already.
+      const isPassed = nature === "cell" && Number.isNaN(y) && !isFaultKind(kinds[j] as number);
+      const isList = nature === "list";
+      const result = isPassed
+        ? x
+        : quick === SUM
+          ? plus(isList ? y : x, isList ? x : y)
+          : quick === LEAST
+            ? Math.min(x, y)
+            : Math.max(x, y);
+      if (Math.abs(result) < Number.POSITIVE_INFINITY) {
+        zs[k] = result + 0;
+        continue;
+      }
     }
-    return rows;
-  };
+    const before = soFar ? load(pool, soFar.register, i) : fold.from;
+    store(pool, out.register, k, joined(fold, before, load(pool, next.register, j), nature, isLast));
+  }
 }
 
-const QUICK: Readonly<Record<string, Quick>> = {
-  SUM: sumQuickly,
-  MIN: extremeQuickly((x, y) => Math.min(x, y)),
-  MAX: extremeQuickly((x, y) => Math.max(x, y)),
-};
+const NOTHING_YET = makeRegister(1, undefined).values;
+const SUM = 1;
+const LEAST = 2;
+const MOST = 3;
+const QUICK: Readonly<Record<string, number>> = { SUM, MIN: LEAST, MAX: MOST };
 
 function joined(
   fold: (typeof FOLDS)[string],
@@ -138,4 +156,47 @@ function joined(
   if (typeof value !== "number") return isLast ? settle(value) : value;
   if (!isLast) return Number.isNaN(value) ? settle(value) : value;
   return settle(fold.end ? fold.end(value) : value);
+}
+
+/** SUM over cells named outright, where only the cells that can be numbers are looked at. */
+export function sumCells(pool: Pool, { out, addends, rows }: Of<"sum cells">, cases: number): void {
+  const sums = out.register.values;
+  let areNumbers = true;
+  for (let n = 0; n < cases; n += 1) {
+    const start = at(out, n, 0);
+    sums.fill(0, start, start + rows);
+    for (const addend of addends) addCells(pool, out, addend, start, n);
+    for (let k = start; k < start + rows; k += 1) {
+      const sum = sums[k] as number;
+      if (Math.abs(sum) < Number.POSITIVE_INFINITY) sums[k] = sum + 0;
+      else {
+        areNumbers = false;
+        store(pool, out.register, k, settle(load(pool, out.register, k)));
+      }
+    }
+  }
+  out.register.areNumbers = areNumbers;
+}
+
+function addCells(pool: Pool, out: Operand, addend: Addend, start: number, inCase: number): void {
+  const { from, places, rows, isInOrder } = addend;
+  const sums = out.register.values;
+  const values = from.values;
+  const base = from.isPerCase ? inCase * from.width : 0;
+  const first = base + (places[0] ?? 0);
+  for (let m = 0; m < rows.length; m += 1) {
+    const to = start + (rows[m] as number);
+    const place = isInOrder ? first + m : base + (places[m] as number);
+    const x = sums[to] as number;
+    const sum = x + (values[place] as number);
+    if (Math.abs(sum) >= EPSILON * Math.abs(x)) sums[to] = sum;
+    else addSlowly(pool, out, to, from, place);
+  }
+}
+
+function addSlowly(pool: Pool, out: Operand, k: number, from: Register, place: number): void {
+  const before = load(pool, out.register, k);
+  const next = load(pool, from, place);
+  if (typeof before !== "number" || (typeof next !== "number" && !isFault(next))) return;
+  store(pool, out.register, k, typeof next === "number" ? plus(before, next) : next);
 }

@@ -15,6 +15,20 @@ export interface Rows {
   readonly isSpan: boolean;
 }
 
+const indices = new WeakMap<Rows, ReadonlyMap<number, number>>();
+
+/** Where a place stands in a list of rows; −1 where it does not. */
+export function indexIn(rows: Rows, place: number): number {
+  const { places, isSpan } = rows;
+  if (isSpan) return places[place - (places[0] ?? 0)] === place ? place - (places[0] ?? 0) : -1;
+  let known = indices.get(rows);
+  if (!known) {
+    known = new Map([...places].map((one, at) => [one, at]));
+    indices.set(rows, known);
+  }
+  return known.get(place) ?? -1;
+}
+
 /** Cells of a column whose values depend on the inputs. */
 export interface Part {
   readonly rows: Rows;

@@ -8,6 +8,15 @@ export type CallArgument =
   | { readonly is: "value"; readonly value: Operand; readonly isCell: boolean }
   | { readonly is: "list"; readonly list: Register };
 
+/** Cells of a column that are added to some rows of a sum. */
+export interface Addend {
+  readonly from: Register;
+  readonly places: Int32Array;
+  readonly rows: Int32Array;
+  /** Whether the places follow on one another. */
+  readonly isInOrder: boolean;
+}
+
 export type Instruction =
   /** The input of a question: what the case says, or where it says nothing what the cell's formula gives. */
   | {
@@ -51,7 +60,14 @@ export type Instruction =
       readonly marks: boolean;
     }
   | { readonly op: "scatter"; readonly into: Register; readonly from: Register; readonly places: Int32Array }
-  | { readonly op: "fold list"; readonly fold: string; readonly out: Operand; readonly list: Register }
+  | {
+      readonly op: "fold list";
+      readonly fold: string;
+      readonly out: Operand;
+      readonly list: Register;
+      /** The rows that may count; all where it is left out. */
+      readonly rows: Int32Array | undefined;
+    }
   | {
       readonly op: "fold";
       readonly fold: string;
@@ -62,6 +78,8 @@ export type Instruction =
       readonly isLast: boolean;
       readonly rows: number;
     }
+  /** Sums of cells of each row, addend after addend: `from` at `places` is added to the `rows` of the result. */
+  | { readonly op: "sum cells"; readonly out: Operand; readonly addends: readonly Addend[]; readonly rows: number }
   /** Sums of a column by group; −1 belongs to none. */
   | { readonly op: "totals"; readonly out: Operand; readonly values: Register; readonly groups: Int32Array }
   | {

@@ -1,6 +1,7 @@
 // The loops in which nearly all the time is spent: one sign over all rows of all cases of a block. Wherever the result
 // is a finite number the loop goes on; anything else (text, blanks, errors, overflow) is left to the rules of scalar.ts.
 import type { Sign } from "./formula-tree";
+import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
 import { applySign, combine, compareNumbers, EPSILON, HOLDS, type Scalar, settle } from "./scalar";
 
@@ -12,96 +13,100 @@ function slowly(pool: Pool, sign: Sign, out: Operand, o: number, left: Operand, 
   store(pool, out.register, o, settle(value));
 }
 
-const add: Loop = (pool, out, left, right, rows, cases) => {
-  const a = left.register.values;
-  const b = right.register.values;
-  const c = out.register.values;
-  const byCase = rows === 1;
-  const outer = byCase ? 1 : cases;
-  const inner = byCase ? cases : rows;
-  const stepA = byCase ? caseStep(left) : left.step;
-  const stepB = byCase ? caseStep(right) : right.step;
-  const stepC = byCase ? caseStep(out) : out.step;
-  for (let n = 0; n < outer; n += 1) {
-    let i = at(left, n, 0);
-    let j = at(right, n, 0);
-    let k = at(out, n, 0);
-    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
-      const x = a[i] as number;
-      const sum = x + (b[j] as number);
-      if (Math.abs(sum) < Infinity) c[k] = Math.abs(sum) < EPSILON * Math.abs(x) ? 0 : sum + 0;
-      else slowly(pool, "+", out, k, left, i, right, j);
+/** One of the four sums: in the quick loops as far as they go. */
+function sum(sign: "+" | "-" | "*" | "/"): Loop {
+  const { manyMany, manyOne, oneMany } = QUICK_LOOPS[sign];
+  return (pool, out, left, right, rows, cases) => {
+    const a = left.register.values;
+    const b = right.register.values;
+    const c = out.register.values;
+    if (rows === 1) {
+      out.register.areNumbers = false;
+      oneByOne(
+        pool,
+        sign,
+        out,
+        left,
+        right,
+        left.start,
+        right.start,
+        out.start,
+        caseStep(left),
+        caseStep(right),
+        caseStep(out),
+        cases,
+      );
+      return;
     }
-  }
-};
+    const isFlat = isWhole(left, rows) && isWhole(right, rows);
+    let areNumbers = true;
+    const outer = isFlat ? 1 : cases;
+    const inner = isFlat ? cases * rows : rows;
+    for (let n = 0; n < outer; n += 1) {
+      const i = at(left, n, 0);
+      const j = at(right, n, 0);
+      const k = at(out, n, 0);
+      let isDone: boolean;
+      if (left.step === 0) isDone = oneMany(c, k, b, j, a[i] as number, inner);
+      else if (right.step === 0) isDone = manyOne(c, k, a, i, b[j] as number, inner);
+      else isDone = manyMany(c, k, a, i, b, j, inner);
+      if (isDone) continue;
+      areNumbers = false;
+      oneByOne(pool, sign, out, left, right, i, j, k, left.step, right.step, out.step, inner);
+    }
+    out.register.areNumbers = areNumbers;
+  };
+}
 
-const subtract: Loop = (pool, out, left, right, rows, cases) => {
-  const a = left.register.values;
-  const b = right.register.values;
-  const c = out.register.values;
-  const byCase = rows === 1;
-  const outer = byCase ? 1 : cases;
-  const inner = byCase ? cases : rows;
-  const stepA = byCase ? caseStep(left) : left.step;
-  const stepB = byCase ? caseStep(right) : right.step;
-  const stepC = byCase ? caseStep(out) : out.step;
-  for (let n = 0; n < outer; n += 1) {
-    let i = at(left, n, 0);
-    let j = at(right, n, 0);
-    let k = at(out, n, 0);
-    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
-      const x = a[i] as number;
-      const rest = x - (b[j] as number);
-      if (Math.abs(rest) < Infinity) c[k] = Math.abs(rest) < EPSILON * Math.abs(x) ? 0 : rest + 0;
-      else slowly(pool, "-", out, k, left, i, right, j);
-    }
-  }
-};
+/** Whether an operand's rows of all cases follow on one another. */
+function isWhole(operand: Operand, rows: number): boolean {
+  return operand.step === 1 && operand.start === 0 && operand.register.isPerCase && operand.register.width === rows;
+}
 
-const multiply: Loop = (pool, out, left, right, rows, cases) => {
+/** Value after value; only what is no plain number is left to the rules. */
+function oneByOne(
+  pool: Pool,
+  sign: "+" | "-" | "*" | "/",
+  out: Operand,
+  left: Operand,
+  right: Operand,
+  startA: number,
+  startB: number,
+  startC: number,
+  stepA: number,
+  stepB: number,
+  stepC: number,
+  count: number,
+): void {
   const a = left.register.values;
   const b = right.register.values;
   const c = out.register.values;
-  const byCase = rows === 1;
-  const outer = byCase ? 1 : cases;
-  const inner = byCase ? cases : rows;
-  const stepA = byCase ? caseStep(left) : left.step;
-  const stepB = byCase ? caseStep(right) : right.step;
-  const stepC = byCase ? caseStep(out) : out.step;
-  for (let n = 0; n < outer; n += 1) {
-    let i = at(left, n, 0);
-    let j = at(right, n, 0);
-    let k = at(out, n, 0);
-    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
-      const product = (a[i] as number) * (b[j] as number);
-      if (Math.abs(product) < Infinity) c[k] = product + 0;
-      else slowly(pool, "*", out, k, left, i, right, j);
-    }
+  const cancels = sign === "+" || sign === "-";
+  let i = startA;
+  let j = startB;
+  let k = startC;
+  for (let n = 0; n < count; n += 1, i += stepA, j += stepB, k += stepC) {
+    const x = a[i] as number;
+    const y = b[j] as number;
+    const result = sign === "+" ? x + y : sign === "-" ? x - y : sign === "*" ? x * y : x / y;
+    if (Math.abs(result) < Number.POSITIVE_INFINITY && !(cancels && Math.abs(result) < EPSILON * Math.abs(x)))
+      c[k] = result + 0;
+    else slowly(pool, sign, out, k, left, i, right, j);
   }
-};
+}
 
-const divide: Loop = (pool, out, left, right, rows, cases) => {
-  const a = left.register.values;
-  const b = right.register.values;
-  const c = out.register.values;
-  const byCase = rows === 1;
-  const outer = byCase ? 1 : cases;
-  const inner = byCase ? cases : rows;
-  const stepA = byCase ? caseStep(left) : left.step;
-  const stepB = byCase ? caseStep(right) : right.step;
-  const stepC = byCase ? caseStep(out) : out.step;
-  for (let n = 0; n < outer; n += 1) {
-    let i = at(left, n, 0);
-    let j = at(right, n, 0);
-    let k = at(out, n, 0);
-    for (let m = 0; m < inner; m += 1, i += stepA, j += stepB, k += stepC) {
-      // A division by nothing is infinite or NaN, and so left to the rules.
-      const share = (a[i] as number) / (b[j] as number);
-      if (Math.abs(share) < Infinity) c[k] = share + 0;
-      else slowly(pool, "/", out, k, left, i, right, j);
-    }
-  }
-};
+function rowsOneByOne(
+  pool: Pool,
+  sign: Sign,
+  out: Operand,
+  left: Operand,
+  right: Operand,
+  rows: number,
+  inCase: number,
+): void {
+  for (let m = 0; m < rows; m += 1)
+    slowly(pool, sign, out, at(out, inCase, m), left, at(left, inCase, m), right, at(right, inCase, m));
+}
 
 function comparing(sign: Sign): Loop {
   const holds = [-1, 0, 1].map((order) => (HOLDS[sign]?.(order) ? TRUE : FALSE));
@@ -127,9 +132,7 @@ function comparing(sign: Sign): Loop {
 
 function general(sign: Sign): Loop {
   return (pool, out, left, right, rows, cases) => {
-    for (let n = 0; n < cases; n += 1)
-      for (let m = 0; m < rows; m += 1)
-        slowly(pool, sign, out, at(out, n, m), left, at(left, n, m), right, at(right, n, m));
+    for (let n = 0; n < cases; n += 1) rowsOneByOne(pool, sign, out, left, right, rows, n);
   };
 }
 
@@ -140,10 +143,10 @@ export function at(operand: Operand, inCase: number, row: number): number {
 
 /** The loop of each sign between two values. */
 export const LOOPS: Readonly<Record<Sign, Loop>> = {
-  "+": add,
-  "-": subtract,
-  "*": multiply,
-  "/": divide,
+  "+": sum("+"),
+  "-": sum("-"),
+  "*": sum("*"),
+  "/": sum("/"),
   "^": general("^"),
   "&": general("&"),
   "=": comparing("="),
@@ -165,6 +168,7 @@ export function signLoop(
 ): void {
   const from = of.register.values;
   const isCopy = sign === "()" || sign === "+";
+  out.register.areNumbers = isCopy && of.register.areNumbers;
   for (let n = 0; n < cases; n += 1) {
     let i = at(of, n, 0);
     let k = at(out, n, 0);

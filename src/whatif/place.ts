@@ -24,3 +24,8 @@ export function namesVarying({ emitter }: Pick<Place, "emitter">, node: Node): b
 export function ownVaries({ emitter, group }: Pick<Place, "emitter" | "group">, node: Node, place: number): boolean {
   return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[place] ?? -1) >= 0);
 }
+
+/** Whether a formula is a SUM of cells of its row: it is reckoned column by column, whichever rows count in each. */
+export function isSumOfCells(node: Node): boolean {
+  return node.is === "call" && node.name === "SUM" && node.args.length > 2 && node.args.every(({ is }) => is === "own");
+}

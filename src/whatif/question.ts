@@ -5,9 +5,8 @@ import type { EngineModel } from "../engine/model";
 import { isTrouble, type Value } from "../engine/values";
 import { compileGroup, compileInput } from "./compile";
 import { Emitter } from "./emitter";
-import { execute } from "./execute";
+import { makeRun, type Run } from "./execute";
 import { Grid, type GridColumn, type Group, Unsupported } from "./grid";
-import type { Instruction } from "./instructions";
 import { orderGroups } from "./order";
 import { makeRegister, Pool } from "./registers";
 import { givenOut, type Scalar } from "./scalar";
@@ -23,7 +22,8 @@ export interface Question {
   readonly grid: Grid;
   readonly inputs: readonly CellAt[];
   readonly outputs: readonly CellAt[];
-  readonly instructions: readonly Instruction[];
+  /** Carries out the instructions for a block of cases. */
+  readonly run: Run;
   /** The groups of cells on the way. */
   readonly groups: ReadonlySet<number>;
   readonly blockSize: number;
@@ -72,9 +72,9 @@ function compileQuestion(
   const emitter = new Emitter(grid, blockSize, assumes);
   const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
   const groups = compileCells(emitter, inputCells, outputCells);
-  const { instructions } = emitter;
+  const run = makeRun(grid.pool, emitter.instructions);
   const today = { cases: 1, inputs: undefined, inputCount: inputs.length, hasFailed: false };
-  execute(grid.pool, instructions, today);
+  run(today);
   if (today.hasFailed) return compileQuestion(model, inputs, outputs, false);
   const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
     Float64Array.from(cells, ({ column, place }) => {
@@ -86,7 +86,7 @@ function compileQuestion(
     grid,
     inputs: inputCells,
     outputs: outputCells,
-    instructions,
+    run,
     groups,
     blockSize,
     todayInputs: numbers(inputCells, (value) => value),
@@ -217,7 +217,7 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
   const inputs = cases.subarray(from * inputCount, (from + size) * inputCount);
   const mark = grid.pool.mark();
   const block = { cases: size, inputs, inputCount, hasFailed: false };
-  execute(grid.pool, question.instructions, block);
+  question.run(block);
   if (block.hasFailed) {
     grid.pool.backTo(mark);
     return answerBlock(question.careful(), cases, from, findings);

@@ -8,6 +8,8 @@ export interface Register {
   readonly kinds: Int32Array;
   readonly width: number;
   readonly isPerCase: boolean;
+  /** Whether whoever wrote the values of the latest block knows that all of them are numbers. */
+  areNumbers: boolean;
 }
 
 /** One value of a register for every row of a computation, or the same one for all of them (`step` 0). */
@@ -30,6 +32,7 @@ export function makeRegister(width: number, cases: number | undefined): Register
     kinds: new Int32Array(size),
     width,
     isPerCase: cases !== undefined,
+    areNumbers: false,
   };
 }
 

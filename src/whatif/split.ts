@@ -3,7 +3,7 @@
 import { dayNumber } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { namesVarying, ownVaries, type Place } from "./place";
+import { isSumOfCells, namesVarying, ownVaries, type Place } from "./place";
 import { load } from "./registers";
 import { compare, HOLDS, isFault, type Scalar, toTruth } from "./scalar";
 
@@ -172,7 +172,7 @@ function splitByDependence(place: Place, { node, rows }: Piece): readonly Piece[
   const mixed = columns.filter((partOf) => rows.places.some((row) => partOf[row] !== partOf[rows.places[0] ?? 0]));
   if (mixed.length === 0) return [{ node, rows }];
   let classes = groupBy(rows.places, (row) => mixed.map((partOf) => partOf[row]).join(" "));
-  if (classes.size > MOST_CLASSES) {
+  if (classes.size > MOST_CLASSES || isSumOfCells(withoutBrackets(node))) {
     const isFixed = namesVarying(place, node);
     classes = groupBy(rows.places, (row) => String(isFixed || ownVaries(place, node, row)));
   }

@@ -2,7 +2,7 @@
 import type { CellName } from "../core/access";
 import { isUnmarked, toTrouble } from "../engine/trouble";
 import type { Value } from "../engine/values";
-import { type Grid, type GridColumn, namesIn } from "./grid";
+import { type Grid, type GridColumn, indexIn, namesIn } from "./grid";
 import { Unread } from "./read-formula";
 import { load } from "./registers";
 import { type Fault, givenOut, isFault, NOWHERE, type Scalar } from "./scalar";
@@ -11,12 +11,7 @@ import { type Fault, givenOut, isFault, NOWHERE, type Scalar } from "./scalar";
 export function valueAt(grid: Grid, column: GridColumn, place: number, inCase: number): Scalar {
   const part = column.parts[column.partOf[place] ?? -1];
   if (!part) return load(grid.pool, column.constants, place);
-  return load(grid.pool, part.register, inCase * part.register.width + placeIn(part.rows.places, place));
-}
-
-function placeIn(places: Int32Array, place: number): number {
-  const first = places[0] ?? 0;
-  return places[place - first] === place ? place - first : places.indexOf(place);
+  return load(grid.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
 }
 
 /** A value as the engine gives it out: numbers to 15 digits, errors in words with the cell where they began. */

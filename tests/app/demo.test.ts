@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo";
 import { checkCellsOf } from "../../src/core/check-cells";
-import { readDocument, writeDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document-file";
+import { writeDocument } from "../../src/core/write-document";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 

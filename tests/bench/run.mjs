@@ -1,46 +1,15 @@
 // Prints how fast the built page is at 200, 2,000 and 10,000 pieces, beside a bare engine and grid in the same run.
 // `npm run bench`, or with sizes: `npm run bench -- 200 2000`. Nothing here asserts a time.
 import { spawnSync } from "node:child_process";
-import { readFile } from "node:fs/promises";
-import { createServer } from "node:http";
-import { extname, join } from "node:path";
 import process from "node:process";
 import { chromium } from "playwright";
 import { build } from "vite";
 import { launchOptions } from "../tools/find-browser.mjs";
 import { csvTime } from "./csv-time.mjs";
+import { serve } from "./serve.mjs";
 
 const sizes = process.argv.slice(2).map(Number).filter(Boolean);
 const counts = sizes.length > 0 ? sizes : [200, 2000, 10_000];
-const types = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".json": "application/json" };
-
-/** @param {string} folder */
-function serve(folder) {
-  return new Promise((resolve) => {
-    const server = createServer(async (request, response) => {
-      const path = (request.url ?? "/").split("?")[0] ?? "/";
-      const file = join(folder, path === "/" ? "index.html" : path);
-      try {
-        const body = await readFile(file);
-        response.setHeader(
-          "content-type",
-          types[/** @type {keyof typeof types} */ (extname(file))] ?? "application/octet-stream",
-        );
-        response.end(body);
-      } catch {
-        response.statusCode = 404;
-        response.end();
-      }
-    });
-    server.listen(0, "127.0.0.1", () =>
-      resolve({
-        server,
-        url: `http://127.0.0.1:${/** @type {import("node:net").AddressInfo} */ (server.address()).port}/`,
-      }),
-    );
-  });
-}
-
 spawnSync("npx", ["vite", "build", "--logLevel", "error"], { stdio: "inherit", shell: process.platform === "win32" });
 await build({
   configFile: false,
@@ -210,3 +179,6 @@ console.log(
 console.log(
   `CSV: ${csv.lines} lines from the dropped file to the report in ${ms(csv.read)}, planned anew with rows added in ${ms(csv.planned)}; longest frame meanwhile ${ms(csv.longest)}.`,
 );
+
+console.log("\nWhat-ifs, three inputs and eight results:\n");
+await import("./whatif.mjs");

@@ -11,7 +11,13 @@ await build({
   base: "./",
   logLevel: "error",
   worker: { format: "es" },
-  build: { outDir: "../../../dist-baseline/whatif", emptyOutDir: true, target: "es2022", chunkSizeWarningLimit: 3000, modulePreload: { polyfill: false } },
+  build: {
+    outDir: "../../../dist-baseline/whatif",
+    emptyOutDir: true,
+    target: "es2022",
+    chunkSizeWarningLimit: 3000,
+    modulePreload: { polyfill: false },
+  },
 });
 const { server, url } = await serve("dist-baseline/whatif");
 const browser = await chromium.launch(launchOptions());
@@ -19,7 +25,9 @@ const page = await browser.newPage();
 page.on("console", (message) => message.type() === "error" && console.error(message.text()));
 await page.goto(url);
 await page.waitForFunction(() => "measureWhatIf" in window);
-console.log("| cases | pieces | ready: first, again | compiled | by the engine | by hand | engine ÷ compiled | compiled ÷ by hand | longest frame |");
+console.log(
+  "| cases | pieces | ready: first, again | compiled | by the engine | by hand | engine ÷ compiled | compiled ÷ by hand | longest frame |",
+);
 console.log("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
 for (const [cases, pieces, engineCases] of [
   [10_000, 200, 12],

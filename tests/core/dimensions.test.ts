@@ -6,7 +6,8 @@ import { applyChange } from "../../src/core/change";
 import { writeEntries } from "../../src/core/edits";
 import { placeOfCell, placeOfColumn } from "../../src/core/formula-check";
 import { addOwnColumn, addOwnInput, changeColumnFormula } from "../../src/core/own-edits";
-import { readTemplate, startEdition } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import { readTemplate } from "../../src/core/template";
 import { type Column, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
 import { smallEdition, smallTemplate } from "../tools/small-edition";
 
@@ -158,6 +159,31 @@ describe("formulas that are refused, in words", () => {
     ],
   ])("%s %s", (unit, formula, message) => {
     expect(said(unit, formula).refused).toEqual([message]);
+  });
+});
+
+describe("which values of a choice must agree", () => {
+  it.each([
+    [`=SWITCH({tier},"special",{cast.slip},{wide})`, "in SWITCH"],
+    [`=SWITCH({tier},"special",{cast.slip},"standard",{wide})`, "in SWITCH"],
+    [`=SWITCH({wide},{cast.slip},1,2)`, "in SWITCH"],
+    [`=CHOOSE(1,{cast.slip},{wide})`, "in CHOOSE"],
+    [`=IFS({wide}>1,{cast.slip},{wide}>2,{deep})`, "in IFS"],
+    ["=IFERROR({cast.slip},{wide})", "in IFERROR"],
+    ["=XLOOKUP({tier},{pieces:tier},{pieces:cast.slip},{wide})", "in XLOOKUP"],
+  ])("%s", (formula, where) => {
+    const { refused } = said("g", formula);
+    expect(refused).toHaveLength(1);
+    expect(refused[0]).toContain(`amounts of one kind ${where}`);
+  });
+
+  it.each([
+    `=SWITCH({tier},"special",{cast.slip},{glaze.used})`,
+    `=SWITCH({wide},1,{cast.slip},2,{glaze.used},0)`,
+    `=IFS({wide}>1,{cast.slip},{deep}>2,{glaze.used})`,
+    "=CHOOSE({glaze.coats},{cast.slip},{glaze.used})",
+  ])("%s fits", (formula) => {
+    expect(said("g", formula)).toEqual({ refused: [], doubted: [] });
   });
 });
 

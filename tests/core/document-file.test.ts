@@ -2,9 +2,10 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { rowOf } from "../../src/core/access";
 import { applyChange } from "../../src/core/change";
-import { readDocument, writeDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document-file";
 import { loseAt, passAs } from "../../src/core/piece-edits";
 import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+import { writeDocument } from "../../src/core/write-document";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

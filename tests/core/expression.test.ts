@@ -4,7 +4,7 @@ import { demoEdition } from "../../src/app/demo";
 import { listTemplates } from "../../src/app/templates";
 import { type Expression, insideOf, parseExpression } from "../../src/core/expression";
 import { parseFormula } from "../../src/core/formula";
-import { startEdition } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
 import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
 
 function tree(formula: string): Expression {

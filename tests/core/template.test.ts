@@ -3,7 +3,8 @@ import { rowOf } from "../../src/core/access";
 import { checkCellsOf } from "../../src/core/check-cells";
 import { pieceLabels } from "../../src/core/piece-labels";
 import { ROUTE_COLUMNS } from "../../src/core/sheets/route-sheet";
-import { readTemplate, startEdition } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import { readTemplate } from "../../src/core/template";
 import { smallTemplate } from "../tools/small-edition";
 
 type Json = Record<string, unknown>;

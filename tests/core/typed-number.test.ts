@@ -83,6 +83,8 @@ describe("in an edition shown in US customary units", () => {
     const cell = { sheet: "edition", row: "piece_height", column: "value" } as const;
     expect(readEntry(us, cell, "12", { decimal: "." })).toEqual({ ok: true, value: 12 });
     expect(readEntry(us, cell, "12 in", { decimal: "." }).ok).toBe(false);
+    const low = readEntry(us, { sheet: "kilns", row: "k1", column: "height" }, "1", { decimal: "." });
+    expect(low.ok ? "" : low.problems[0]?.allowed).toBe("a number, 5 or more and 500 or less");
   });
 
   it("a number that took more digits to keep than it shows stays as it is when it is typed again", () => {

@@ -4,7 +4,7 @@ import { listTemplates } from "../../src/app/templates";
 import { unitTextOf } from "../../src/core/access";
 import { STEP_KINDS } from "../../src/core/sheet-keys";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
-import { startEdition } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
 import { readOwnUnit } from "../../src/core/units/own-unit";
 import { isOpenUnit, parseUnit } from "../../src/core/units/parse";
 import { scaleOfUnit } from "../../src/core/units/shown";

@@ -1,6 +1,6 @@
 // Works with no network once it was opened, and goes over to a newer version only when told.
 import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
@@ -84,19 +84,19 @@ async function serve(folder: string): Promise<{ readonly server: Server; readonl
   return { server, url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/` };
 }
 
-/** Makes a build a newer one: its main script gets another name and leaves a mark, its old name is gone. */
+/** Makes a build a newer one: the page has a mark, and the part with the dialogs another name; the old one is gone. */
 function renew(folder: string): void {
   const assets = readdirSync(join(folder, "assets"));
-  const main = assets.find((name) => /^index-.*\.js$/.test(name)) ?? "";
-  const newer = "index-newer000.js";
+  const main = assets.find((name) => /^all-dialogs-.*\.js$/.test(name)) ?? "";
+  const newer = "all-dialogs-newer000.js";
   for (const name of ["index.html", "service-worker.js", ...assets.map((asset) => `assets/${asset}`)]) {
     const file = join(folder, name);
     if (!statSync(file).isFile() || !/\.(js|html)$/.test(name)) continue;
     writeFileSync(file, readFileSync(file, "utf8").replaceAll(main, newer));
   }
-  const code = readFileSync(join(folder, "assets", main), "utf8");
-  writeFileSync(join(folder, "assets", newer), `document.documentElement.dataset.version="newer";${code}`);
-  rmSync(join(folder, "assets", main));
+  renameSync(join(folder, "assets", main), join(folder, "assets", newer));
+  const page = join(folder, "index.html");
+  writeFileSync(page, readFileSync(page, "utf8").replace("<html", '<html data-version="newer"'));
   const worker = readFileSync(join(folder, "service-worker.js"), "utf8");
   const version = createHash("sha256").update(worker).digest("hex").slice(0, 16);
   writeFileSync(join(folder, "service-worker.js"), worker.replace(/"version":"\w+"/, `"version":"${version}"`));

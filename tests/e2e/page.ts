@@ -6,7 +6,7 @@ export const test = base.extend<{ quiet: undefined }>({
   quiet: [
     async ({ page }, use) => {
       const said: string[] = [];
-      page.on("pageerror", (error) => said.push(error.message));
+      page.on("pageerror", (error) => said.push(error.stack ?? error.message));
       page.on("console", (message) => {
         const isOurs = message.text() !== "Service Worker registration blocked by Playwright";
         if (isOurs && ["error", "warning"].includes(message.type())) said.push(message.text());
@@ -31,7 +31,7 @@ export async function settled(page: Page): Promise<void> {
 }
 
 /** Presses Tab until the wanted element has the keyboard. */
-export async function tabTo(page: Page, name: string | RegExp, limit = 80): Promise<void> {
+export async function tabTo(page: Page, name: string | RegExp, limit = 120): Promise<void> {
   for (let at = 0; at < limit; at += 1) {
     const label = await page.evaluate(() => {
       const element = document.activeElement;

@@ -12,6 +12,7 @@ test("one file calculates, keeps and saves from a disk, and asks nothing of any 
   page.on("request", (request) => asked.push(request.url()));
   await page.addInitScript(() => {
     Reflect.deleteProperty(window, "showSaveFilePicker");
+    Reflect.deleteProperty(window, "showOpenFilePicker");
   });
   await page.goto(file.href);
   await settled(page);

@@ -2,9 +2,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { applyChange, type Change, invert, squash } from "../../src/core/change";
-import { readDocument, writeDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document-file";
 import { EMPTY_HISTORY, remember, stepBack, stepForward } from "../../src/core/history";
 import type { Workbook } from "../../src/core/workbook";
+import { writeDocument } from "../../src/core/write-document";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
 import { smallEdition } from "../tools/small-edition";
 

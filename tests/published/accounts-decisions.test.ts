@@ -1,6 +1,6 @@
 // Rework or not, against published exercises. OSX = OpenStax, Principles of Accounting, Volume 2 (Managerial).
 import { describe, expect, test } from "vitest";
-import { decideRescue, type RescueInput } from "../../src/accounts/decide";
+import { decideRescue, type RescueInput, weighWays } from "../../src/accounts/decide";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
 
@@ -48,4 +48,39 @@ test("rule C on R1's figures: from a chance of 33 in 38 on (computed exactly)", 
   expect(atChance(33 / 38)).toMatchObject({ choice: "leave", rescueAhead: 0 });
   expect(atChance(34 / 38).choice).toBe("rescue");
   expect(atChance(32 / 38).choice).toBe("leave");
+});
+
+describe("the same exercises, as ways side by side", () => {
+  const ways = (asIs: number, input: Partial<RescueInput>) =>
+    must(
+      weighWays(
+        [{ id: "sell", title: "Sell now", brings: asIs }],
+        [{ id: "rework", title: "Rework", input: { ...certain, material: 0, success: 0, ...input } }],
+      ),
+    );
+
+  test("R1: rework is the choice, and gains 5 over selling at 22 (OSX 10.5)", () => {
+    const { choice, bestLeaving } = ways(22, { material: 11, success: 38 });
+    expect(choice).toMatchObject({ id: "rework", expected: 27, gain: 5 });
+    expect(bestLeaving.expected).toBe(22);
+  });
+
+  test("R4: with the room it takes, rework is 8,400 short of scrap; with room to spare it gains 42,000", () => {
+    const batch = { material: 12_000 * 3.5, success: 12_000 * 9.5 };
+    const short = ways(30_000, { ...batch, room: 12_000 * (9.5 - 5.3) });
+    expect(short.choice.id).toBe("sell");
+    expect(roundMoney(short.bestRescue?.gain ?? 0, 6)).toBe(-8400);
+    expect(ways(30_000, batch).choice).toMatchObject({ id: "rework", gain: 42_000 });
+  });
+
+  test("R8: rework gains 20,000, the sunk cost nowhere in it", () => {
+    expect(ways(156_000, { material: 198_000, success: 374_000 }).choice).toMatchObject({ id: "rework", gain: 20_000 });
+  });
+
+  test("rule C on R1's figures: the spread is 27 at best and −11 at worst; at 33 in 38 it is left", () => {
+    const at = (chance: number) => ways(22, { material: 11, success: 38, chance });
+    expect(at(0.9).bestRescue).toMatchObject({ best: 27, worst: -11 });
+    expect(at(33 / 38).choice.id).toBe("sell");
+    expect(at(33.001 / 38).choice.id).toBe("rework");
+  });
 });

@@ -1,8 +1,9 @@
 // Formulas made to hang or to break the engine: trouble in their own cell, and every other cell as it should be.
 import { describe, expect, it } from "vitest";
 import { applyChange } from "../../src/core/change";
-import { readDocument, writeDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document-file";
 import { checkTypedFormula } from "../../src/core/typed-formula";
+import { writeDocument } from "../../src/core/write-document";
 import { LEFT_OUT } from "../../src/engine/left-out";
 import { isTrouble } from "../../src/engine/values";
 import { evaluate } from "../tools/evaluate";

@@ -1,8 +1,9 @@
 // Editions made to do harm: each is refused with words, or opens and harms nothing.
 import { describe, expect, it } from "vitest";
 import { applyChange } from "../../src/core/change";
-import { readDocument, writeDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document-file";
 import type { Raw, Row, Workbook } from "../../src/core/workbook";
+import { writeDocument } from "../../src/core/write-document";
 import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition(3);

@@ -1,5 +1,7 @@
 // A small edition of our own invention: the Marram lantern with one step of each kind.
-import { readTemplate, startEdition } from "../../src/core/template";
+
+import { startEdition } from "../../src/core/start-edition";
+import { readTemplate } from "../../src/core/template";
 import type { Workbook } from "../../src/core/workbook";
 
 const SMALL_TEMPLATE = {

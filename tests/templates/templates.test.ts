@@ -1,15 +1,16 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
-import { listTemplates, templateNamed } from "../../src/app/templates";
+import { checkFormula } from "../../src/app/formula-check";
+import { listTemplates } from "../../src/app/templates";
 import { checkCellsOf } from "../../src/core/check-cells";
-import type { Template } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { Workbook } from "../../src/core/workbook";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, type Sheetful, troublesOf } from "../tools/evaluate";
 import { standardRun } from "../tools/standard-run";
 
-const entries = listTemplates();
+const entries = listTemplates(checkFormula);
 const templates = entries.flatMap(({ template }) => (template.ok ? [template.value] : []));
 const fileOf = (template: Template, name: string) =>
   fileURLToPath(new URL(`../../templates/${template.id}/${name}`, import.meta.url));
@@ -92,7 +93,7 @@ describe("listTemplates", () => {
     const spoilt = structuredClone(good) as unknown as { route: { cells: Record<string, unknown> }[] };
     const first = spoilt.route[0];
     if (first) first.cells.loss = 1.2;
-    const listed = listTemplates({ [path("zebra")]: { ...spoilt, id: "zebra" }, [path("lustre")]: good });
+    const listed = listTemplates(checkFormula, { [path("zebra")]: { ...spoilt, id: "zebra" }, [path("lustre")]: good });
     expect(listed.map(({ folder, template }) => [folder, template.ok])).toEqual([
       ["lustre", true],
       ["zebra", false],
@@ -104,18 +105,10 @@ describe("listTemplates", () => {
   });
 
   test("refuses a template that is not called like its folder", () => {
-    const listed = listTemplates({ [path("bowls")]: good });
+    const listed = listTemplates(checkFormula, { [path("bowls")]: good });
     const template = listed[0]?.template;
     expect(template && !template.ok && template.problems[0]?.message).toBe(
       "templates/bowls/template.json, id: found “lustre”, but it takes the name of its folder, bowls.",
-    );
-  });
-
-  test("says which there are when one is asked for that is not", () => {
-    expect(templateNamed("trial").ok).toBe(true);
-    const none = templateNamed("teapots");
-    expect(!none.ok && none.problems[0]?.message).toBe(
-      "Templates: found “teapots”, but it takes one of lustre, tableware, trial, two-firing.",
     );
   });
 });

@@ -1,17 +1,18 @@
 // Editions that go off the planned road, held against the plain recomputation.
 import { describe, expect, test } from "vitest";
-import { templateNamed } from "../../src/app/templates";
+import { listTemplates } from "../../src/app/templates";
 import { applyChange } from "../../src/core/change";
 import { addRows, type Entry, writeEntries } from "../../src/core/edits";
 import { loseAt, passAs } from "../../src/core/piece-edits";
-import { startEdition, type Template } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import type { Template } from "../../src/core/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 
 function lustre(): Template {
-  const template = templateNamed("lustre");
-  if (!template.ok) throw new Error(template.problems[0]?.message);
+  const template = listTemplates().find(({ folder }) => folder === "lustre")?.template;
+  if (!template?.ok) throw new Error(template?.problems[0]?.message ?? "there is no such template");
   return template.value;
 }
 

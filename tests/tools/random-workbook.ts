@@ -15,13 +15,32 @@ export function seeded(seed: number): () => number {
   };
 }
 
-const NUMBERS = [0, 1, 2, -1, 0.1, 0.3, 0.05, 3.7, 100, -2.5, 12345.678, 1e-9, 1e15, 7 / 3, 0.5, 60];
+const NUMBERS: readonly number[] = [0, 1, 2, -1, 0.1, 0.3, 0.05, 3.7, 100, -2.5, 12345.678, 1e-9, 1e15, 7 / 3, 0.5, 60];
+/** Numbers that differ by little: where the engine's rule for nearly equal ones begins and ends. */
+export const NEAR: readonly number[] = [
+  1,
+  1 + 4e-14,
+  1 + 1e-12,
+  1 - 6e-14,
+  1 + 3e-13,
+  -1,
+  -1 - 5e-14,
+  -1 - 2e-12,
+  2,
+  0.5,
+  3,
+  0.3,
+  0.1,
+  0.2,
+];
 const TEXTS = ["x", "y", "Z", "z", "good", "F1", "F2", "", "12", "5%", "2026-02-03", "22:30", "é", "e", "TRUE"];
 
 class Maker {
   private readonly random: () => number;
-  constructor(seed: number) {
+  private readonly numbers: readonly number[];
+  constructor(seed: number, numbers: readonly number[]) {
     this.random = seeded(seed);
+    this.numbers = numbers;
   }
   chance(part: number): boolean {
     return this.random() < part;
@@ -33,7 +52,7 @@ class Maker {
     return from + Math.floor(this.random() * (to - from + 1));
   }
   number(): number {
-    return this.chance(0.6) ? this.pick(NUMBERS) : Math.round((this.random() * 40 - 8) * 1000) / 1000;
+    return this.chance(0.6) ? this.pick(this.numbers) : Math.round((this.random() * 40 - 8) * 1000) / 1000;
   }
   raw(): Raw | undefined {
     if (this.chance(0.12)) return undefined;
@@ -166,8 +185,8 @@ function goesRound(sheet: SheetKey, keys: readonly string[], formula: string): b
 const sheetOf = (title: string, columns: readonly Column[], rows: readonly Row[]): Sheet => ({ title, columns, rows });
 
 /** A workbook of that seed. */
-export function randomWorkbook(seed: number): Workbook {
-  const make = new Maker(seed * 7919);
+export function randomWorkbook(seed: number, numbers: readonly number[] = NUMBERS): Workbook {
+  const make = new Maker(seed * 7919, numbers);
   const inputs = EDITION.slice(0, 4);
   const base: Scope = {
     sheet: "edition",
@@ -255,8 +274,9 @@ export function randomWorkbook(seed: number): Workbook {
 export function randomInputs(
   seed: number,
   book: Workbook,
+  numbers: readonly number[] = NUMBERS,
 ): { readonly inputs: CellName[]; readonly cases: number[][] } {
-  const make = new Maker(seed * 104_729 + 1);
+  const make = new Maker(seed * 104_729 + 1, numbers);
   const candidates: CellName[] = [
     ...EDITION.slice(0, 5).map((row): CellName => ({ sheet: "edition", row, column: "value" })),
     ...book.sheets.route.rows.flatMap(({ id: row }): CellName[] =>

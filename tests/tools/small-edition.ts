@@ -1,7 +1,9 @@
 // A small edition for tests: one step of each kind and a second firing, two kilns, three materials.
 import { applyChange, type Change } from "../../src/core/change";
 import { addRows, type Entry, type EntryOutcome, writeEntries } from "../../src/core/edits";
-import { readTemplate, startEdition, type Template } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import { readTemplate } from "../../src/core/template";
+import type { Template } from "../../src/core/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 
 const TEMPLATE = {

@@ -2,7 +2,8 @@
 import { applyChange, type Change } from "../../src/core/change";
 import { writeEntries } from "../../src/core/edits";
 import { fireIn, loseAt, passAs } from "../../src/core/piece-edits";
-import { startEdition, type Template } from "../../src/core/template";
+import { startEdition } from "../../src/core/start-edition";
+import type { Template } from "../../src/core/template-schema";
 import type { Row, Workbook } from "../../src/core/workbook";
 import { evaluate } from "./evaluate";
 

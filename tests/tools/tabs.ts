@@ -151,7 +151,7 @@ export class FakeBrowser {
 type TabChannel = Channel & { readonly name: string; readonly tab: string };
 
 /** Resolves after everything that is due now has run. */
-export function nextTurn(): Promise<void> {
+function nextTurn(): Promise<void> {
   return new Promise((done) => setTimeout(done, 0));
 }
 

@@ -4,7 +4,6 @@ import type { Change } from "../../src/core/change";
 import type { Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
-import { execute } from "../../src/whatif/execute";
 import { prepareQuestion, type Question, sameValue } from "../../src/whatif/question";
 import { toldValue, valueAt } from "../../src/whatif/told";
 
@@ -72,12 +71,12 @@ function compareOne(
   const block = { cases: 1, inputs: Float64Array.from(values), inputCount: values.length, hasFailed: false };
   let question = asked;
   let mark = question.grid.pool.mark();
-  execute(question.grid.pool, question.instructions, block);
+  question.run(block);
   if (block.hasFailed) {
     question.grid.pool.backTo(mark);
     question = asked.careful();
     mark = question.grid.pool.mark();
-    execute(question.grid.pool, question.instructions, { ...block, hasFailed: false });
+    question.run({ ...block, hasFailed: false });
   }
   const { grid, groups } = question;
   const live = engine.model();

@@ -1,6 +1,7 @@
 // What is done to chosen pieces: into a firing, lost here, passed as; and more pieces.
 import { useState } from "preact/hooks";
-import { addMorePieces, fireInNew, losePieces, passPieces, putIntoFiring } from "../../app/commands";
+import { addMorePieces } from "../../app/commands";
+import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/record";
 import type { Session } from "../../app/session";
 import { nextStep } from "../../app/view";
 import { rowLabel, rowOf } from "../../core/access";
@@ -8,6 +9,7 @@ import { namePieces, nextFiringName } from "../../core/piece-edits";
 import type { Row } from "../../core/workbook";
 import { chosenPieces, chosenText } from "../chosen";
 import { closeDialog } from "../open-dialog";
+import { PlanWords } from "../pages/plan-words";
 import { Actions, Dialog, Field } from "./dialog";
 
 /** The chosen pieces as they were when the dialog opened. */
@@ -52,6 +54,11 @@ export function FiringDialog({ session }: { readonly session: Session }) {
   const [name, setName] = useState(() => nextFiringName(book));
   const [kiln, setKiln] = useState(() => kilnOfStep(step));
   const [date, setDate] = useState(() => session.today());
+  const asked: Asked = {
+    act: "firing",
+    step,
+    firing: firing === "" ? { is: "new", name, kiln, date } : { is: "there", name: firing },
+  };
   return (
     <Dialog title="Into a firing" onClose={closeDialog}>
       <p class="quiet">
@@ -60,11 +67,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          finish(
-            firing === ""
-              ? fireInNew(session, ids, step, { name, kiln, date })
-              : putIntoFiring(session, ids, step, firing),
-          );
+          finish(recordPieces(session, ids, asked));
         }}
       >
         <Field label="For which step?">
@@ -118,6 +121,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
             </Field>
           </div>
         ) : null}
+        <PlanWords session={session} plan={planAsked(book, ids, asked)} />
         <Actions act="Put them in" onClose={closeDialog} disabled={step === ""} />
       </form>
     </Dialog>
@@ -129,9 +133,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const [step, setStep] = useState(() => likelyStep(session, ids, () => true));
   const [reason, setReason] = useState("");
-  const reasons = [
-    ...new Set(book.sheets.pieces.rows.map((row) => row.cells.reason).filter((text) => typeof text === "string")),
-  ];
+  const asked: Asked = step === "" ? { act: "not lost" } : { act: "lost", step, reason };
   return (
     <Dialog title="Lost here" onClose={closeDialog}>
       <p class="quiet">
@@ -141,7 +143,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          finish(losePieces(session, ids, step === "" ? undefined : step, reason));
+          finish(recordPieces(session, ids, asked));
         }}
       >
         <Field label="At which step?">
@@ -154,7 +156,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
             <option value="">Not lost after all</option>
           </select>
         </Field>
-        <Field label="Why?" hint="In your own words; earlier ones are offered.">
+        <Field label="Why?" hint="In your own words; those of your list are offered.">
           <input
             name="reason"
             list="reasons"
@@ -163,11 +165,12 @@ export function LostDialog({ session }: { readonly session: Session }) {
             onInput={(event) => setReason(event.currentTarget.value)}
           />
           <datalist id="reasons">
-            {reasons.map((text) => (
+            {lossReasons(book).map((text) => (
               <option key={text} value={text} />
             ))}
           </datalist>
         </Field>
+        <PlanWords session={session} plan={planAsked(book, ids, asked)} />
         <Actions act={step === "" ? "Not lost" : "Lost here"} onClose={closeDialog} />
       </form>
     </Dialog>
@@ -176,7 +179,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
 
 export function PassedDialog({ session }: { readonly session: Session }) {
   const ids = useChosen(session);
-  const pass = (grade: "good" | "second" | undefined) => finish(passPieces(session, ids, grade));
+  const pass = (grade: "good" | "second" | undefined) => finish(recordPieces(session, ids, { act: "passed", grade }));
   return (
     <Dialog title="Passed as" onClose={closeDialog}>
       <p class="quiet">

@@ -22,7 +22,7 @@ function inputsOf(book: Workbook): ReadonlyMap<string, number> {
 }
 
 /** The arrays a case needs. */
-export function layOut(book: Workbook) {
+function layOut(book: Workbook) {
   const { pieces, route, materials, firings } = book.sheets;
   const edition = inputsOf(book);
   const input = (name: string) => edition.get(name) ?? 0;
@@ -64,14 +64,20 @@ export function layOut(book: Workbook) {
     };
   });
   const weights = new Float64Array(firings.rows.length);
-  for (const step of steps) if (step.kind === "firing") for (const firing of step.firing) weights[firing] = (weights[firing] ?? 0) + 1;
+  for (const step of steps)
+    if (step.kind === "firing") for (const firing of step.firing) weights[firing] = (weights[firing] ?? 0) + 1;
   const kiln = book.sheets.kilns.rows.find(({ cells }) => cells.id === "Large kiln");
-  const grades = pieces.rows.map(({ cells }) => (cells.lost_at ? 0 : cells.grade === "second" ? 1 : cells.tier === "special" ? 3 : 2));
+  const grades = pieces.rows.map(({ cells }) =>
+    cells.lost_at ? 0 : cells.grade === "second" ? 1 : cells.tier === "special" ? 3 : 2,
+  );
   return {
     steps,
     input,
     weights,
-    energy: Float64Array.from(firings.rows, ({ cells }) => numberOf(cells.meter) * input("tariff") + numberOf(kiln?.cells.wear)),
+    energy: Float64Array.from(
+      firings.rows,
+      ({ cells }) => numberOf(cells.meter) * input("tariff") + numberOf(kiln?.cells.wear),
+    ),
     grades: Int32Array.from(grades),
     firstFiring: route.rows.findIndex(({ cells }) => cells.kind === "firing"),
     packGrams: numberOf(materials.rows.find(({ cells }) => cells.id === "Platinum lustre")?.cells.pack_grams),
@@ -126,7 +132,8 @@ export function reckonByHand(book: Workbook, cases: Float64Array): Float64Array 
       if (lost.length === 0) continue;
       let cost = 0;
       for (const piece of lost) cost += own[piece] as number;
-      for (const piece of lost) cost -= s < firstFiring ? input("reclaim") * (slip[piece] as number) : input("scrap_value");
+      for (const piece of lost)
+        cost -= s < firstFiring ? input("reclaim") * (slip[piece] as number) : input("scrap_value");
       const part = cost * Math.min(1, ((s === glazeFiring ? loss : planned) * entered) / lost.length);
       normal += part;
       abnormal += cost - part;

@@ -1,6 +1,8 @@
 // An edition of any number of pieces that has been through the whole route: lustre on the special ones, some lost on the
 // way, some passed as seconds.
-import { readTemplate, startEdition } from "../../../src/core/template";
+
+import { startEdition } from "../../../src/core/start-edition";
+import { readTemplate } from "../../../src/core/template";
 import type { Raw, Row, Workbook } from "../../../src/core/workbook";
 import templateJson from "../../../templates/lustre/template.json";
 
@@ -42,13 +44,19 @@ export function runEdition(count: number): Workbook {
   const book = startEdition(template.value, answers, count);
   const route = book.sheets.route.rows;
   const rows = book.sheets.pieces.rows.map((row, at) => piece(row, at, route));
-  const loads = new Set(rows.flatMap(({ cells }) => Object.keys(cells).flatMap((key) => (key.endsWith(".firing") ? [cells[key]] : []))));
+  const loads = new Set(
+    rows.flatMap(({ cells }) => Object.keys(cells).flatMap((key) => (key.endsWith(".firing") ? [cells[key]] : []))),
+  );
   const firings = [...loads].map((name, at): Row => {
     const id = `f${at}`;
     return { id, cells: { id: String(name), kiln: "Large kiln", basis: "count", meter: 60 + (at % 9) } };
   });
   return {
     ...book,
-    sheets: { ...book.sheets, pieces: { ...book.sheets.pieces, rows }, firings: { ...book.sheets.firings, rows: firings } },
+    sheets: {
+      ...book.sheets,
+      pieces: { ...book.sheets.pieces, rows },
+      firings: { ...book.sheets.firings, rows: firings },
+    },
   };
 }

@@ -48,7 +48,8 @@ async function measure(pieces: number, count: number, engineCases: number) {
   const [first] = await timed(() => whatIf.prepare(inputs, outputs));
   const [again, prepared] = await timed(() => whatIf.prepare(inputs, outputs));
   const cases = new Float64Array(count * 3);
-  for (let at = 0; at < count; at += 1) cases.set([0.02 + (0.2 * at) / count, 80 + (90 * at) / count, 18 + (9 * at) / count], at * 3);
+  for (let at = 0; at < count; at += 1)
+    cases.set([0.02 + (0.2 * at) / count, 80 + (90 * at) / count, 18 + (9 * at) / count], at * 3);
   const stop = watchFrames();
   const runs = [];
   let answers = await whatIf.run(prepared, cases);

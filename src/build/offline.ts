@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import type { Plugin } from "vite";
 
 const NAME = "service-worker.js";
-const publicFolder = fileURLToPath(new URL("../src/public/", import.meta.url));
+const publicFolder = fileURLToPath(new URL("../public/", import.meta.url));
 
 /** Builds `src/service-worker.ts` as `service-worker.js` beside the page, with the list of files put in. */
 export function offline(): Plugin {
@@ -17,8 +17,8 @@ export function offline(): Plugin {
       build: {
         rolldownOptions: {
           input: {
-            index: fileURLToPath(new URL("../src/index.html", import.meta.url)),
-            "service-worker": fileURLToPath(new URL("../src/service-worker.ts", import.meta.url)),
+            index: fileURLToPath(new URL("../index.html", import.meta.url)),
+            "service-worker": fileURLToPath(new URL("../service-worker.ts", import.meta.url)),
           },
           output: {
             entryFileNames: ({ name }) => (name === "service-worker" ? NAME : "assets/[name]-[hash].js"),

@@ -1,0 +1,52 @@
+// A piece that waits and a kiln that has room, as plain numbers.
+
+/** A piece that waits for a firing. */
+export interface WaitingPiece {
+  readonly id: string;
+  readonly footCm2: number;
+  readonly heightCm: number;
+  readonly kg: number;
+  /** What it is to be fired by; pieces share a load only where this is the same. */
+  readonly firing: string;
+}
+
+/** The room in a kiln; what is left out is not known and so not checked. */
+export interface LoadKiln {
+  readonly id: string;
+  /** Pieces it has room for. */
+  readonly capacity: number;
+  /** Of all its shelves together. */
+  readonly shelfCm2?: number;
+  /** Levels of ware when it is full. */
+  readonly levels?: number;
+  /** What a shelf and the room above the ware take up, for each level. */
+  readonly gapCm?: number;
+  readonly heightCm?: number;
+}
+
+/** The room in a kiln as the levels see it; what is not known is without limit. */
+export interface KilnRoom {
+  readonly levels: number;
+  readonly levelCm2: number;
+  readonly heightCm: number;
+  readonly gapCm: number;
+}
+
+/** Gives the room in a kiln; where its levels are not known it is one shelf, with no shelf height to take off. */
+export function roomOf(kiln: LoadKiln): KilnRoom {
+  const levels = kiln.levels ?? 1;
+  return {
+    levels,
+    levelCm2: (kiln.shelfCm2 ?? Number.POSITIVE_INFINITY) / levels,
+    heightCm: kiln.heightCm ?? Number.POSITIVE_INFINITY,
+    gapCm: kiln.levels === undefined ? 0 : (kiln.gapCm ?? 0),
+  };
+}
+
+/** Writes an amount for a message, in the maker's own units. */
+export type SayAmount = (value: number, unit: "cm" | "cm²") => string;
+
+/** Writes amounts as they are kept. */
+export function sayMetric(value: number, unit: string): string {
+  return `${Number(value.toFixed(1))} ${unit}`;
+}

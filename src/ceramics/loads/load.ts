@@ -1,0 +1,104 @@
+// What a kiln has room for, and whether some pieces go into it together: by count, by shelf, by height.
+// A footprint is the shelf a piece takes up with its clearance; how round feet tile is not reckoned.
+import { type Problem, problem } from "../../core/problem";
+import { type LoadKiln, roomOf, type SayAmount, sayMetric, type WaitingPiece } from "./kiln-room";
+import { type Level, levelsOf, putOnLevels } from "./levels";
+
+/** How full a load is, level by level, and what keeps it from going in. */
+export interface LoadState {
+  readonly pieces: number;
+  readonly footCm2: number;
+  readonly kg: number;
+  /** From the lowest shelf up, the tallest ware below; one where the kiln's levels are not known. */
+  readonly levels: readonly Level[];
+  /** Of the chamber, with shelves and gaps. */
+  readonly heightCm: number;
+  readonly problems: readonly Problem[];
+}
+
+const sum = (pieces: readonly WaitingPiece[], of: "footCm2" | "kg") =>
+  pieces.reduce((total, piece) => total + piece[of], 0);
+/** Sums of typed numbers may miss a limit by a rounding. */
+const SLACK = 1e-9;
+
+/** Whether pieces go into a kiln together. */
+export function fitsKiln(pieces: readonly WaitingPiece[], kiln: LoadKiln): boolean {
+  if (pieces.length > kiln.capacity) return false;
+  if (sum(pieces, "footCm2") > (kiln.shelfCm2 ?? Number.POSITIVE_INFINITY) + SLACK) return false;
+  return putOnLevels(pieces, kiln) !== undefined;
+}
+
+/** Says how full a load is; every limit it breaks is a problem that names the pieces. */
+export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount = sayMetric): LoadState {
+  const levels = putOnLevels(pieces, kiln) ?? levelsOf(pieces, kiln);
+  const gap = roomOf(kiln).gapCm;
+  return {
+    pieces: pieces.length,
+    footCm2: sum(pieces, "footCm2"),
+    kg: sum(pieces, "kg"),
+    levels,
+    heightCm: levels.reduce((total, level) => total + level.tallestCm + gap, 0),
+    problems: loadProblems(pieces, kiln, say),
+  };
+}
+
+function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount): readonly Problem[] {
+  const single = pieces.flatMap((piece) => pieceProblem(piece, kiln, say) ?? []);
+  if (single.length > 0) return single;
+  const where = kiln.id;
+  if (pieces.length > kiln.capacity)
+    return [
+      problem({ code: "load.count", where, found: `${pieces.length} pieces`, allowed: `${kiln.capacity} pieces` }),
+    ];
+  const foot = sum(pieces, "footCm2");
+  if (kiln.shelfCm2 !== undefined && foot > kiln.shelfCm2 + SLACK)
+    return [
+      problem({
+        code: "load.shelf",
+        where,
+        found: `${say(foot, "cm²")} of ware`,
+        allowed: `${say(kiln.shelfCm2, "cm²")} on all its shelves`,
+      }),
+    ];
+  if (putOnLevels(pieces, kiln)) return [];
+  return [
+    problem({
+      code: "load.levels",
+      where,
+      found: `${pieces.length} pieces that do not go on its shelves together`,
+      allowed: `levels whose tallest pieces, with ${say(roomOf(kiln).gapCm, "cm")} for each shelf, stay within ${say(roomOf(kiln).heightCm, "cm")}`,
+      fix: "Take a piece out, or put the tall ones together on one level.",
+    }),
+  ];
+}
+
+/** Why a piece does not go into a kiln even alone, or nothing. */
+export function pieceProblem(piece: WaitingPiece, kiln: LoadKiln, say: SayAmount = sayMetric): Problem | undefined {
+  const room = roomOf(kiln);
+  const where = `Piece ${piece.id} in ${kiln.id}`;
+  if (piece.heightCm + room.gapCm > room.heightCm + SLACK)
+    return problem({
+      code: "load.tall",
+      where,
+      found: `a height of ${say(piece.heightCm, "cm")}`,
+      allowed: `pieces up to ${say(room.heightCm - room.gapCm, "cm")} tall`,
+    });
+  if (piece.footCm2 > room.levelCm2 + SLACK)
+    return problem({
+      code: "load.wide",
+      where,
+      found: `a foot of ${say(piece.footCm2, "cm²")}`,
+      allowed: `up to ${say(room.levelCm2, "cm²")} on a shelf`,
+    });
+  return undefined;
+}
+
+/** How many pieces like this one a kiln takes; 0 where it takes none. */
+export function roomFor(piece: WaitingPiece, kiln: LoadKiln): number {
+  if (pieceProblem(piece, kiln)) return 0;
+  const room = roomOf(kiln);
+  const levels =
+    piece.heightCm + room.gapCm <= 0 ? room.levels : Math.floor(room.heightCm / (piece.heightCm + room.gapCm) + SLACK);
+  const onLevel = piece.footCm2 <= 0 ? Number.POSITIVE_INFINITY : Math.floor(room.levelCm2 / piece.footCm2 + SLACK);
+  return Math.min(kiln.capacity, onLevel * Math.min(room.levels, levels));
+}

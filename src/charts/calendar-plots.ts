@@ -1,0 +1,114 @@
+// The calendar as a picture: a row a kiln and a row a step, bars over days.
+import { barX, plot, rectX, ruleX, text } from "@observablehq/plot";
+
+const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
+
+/** A stretch of one row, in days (fractions for the hour). */
+export interface CalendarBar {
+  readonly lane: string;
+  readonly from: number;
+  readonly to: number;
+  readonly kind: "firing" | "work" | "rest";
+  /** Whether the end of everything hangs on it. */
+  readonly holdsUp: boolean;
+  /** Said within the bar where there is room. */
+  readonly said: string;
+}
+
+/** What the picture shows; days are whole numbers, labels belong to some of them. */
+export interface CalendarPicture {
+  readonly lanes: readonly string[];
+  readonly bars: readonly CalendarBar[];
+  readonly first: number;
+  readonly last: number;
+  /** Days on which the studio is closed. */
+  readonly closed: readonly number[];
+  readonly ticks: readonly { readonly day: number; readonly label: string }[];
+  readonly today: number;
+  readonly due: number | undefined;
+}
+
+const FILLS = { firing: "var(--cobalt)", work: "var(--iron)", rest: "var(--card)" } as const;
+
+/** Days that follow one another as one stretch, so that no seam shows between them. */
+function runsOf(days: readonly number[]): readonly { readonly from: number; readonly to: number }[] {
+  const runs: { from: number; to: number }[] = [];
+  for (const day of days) {
+    const open = runs.at(-1);
+    if (open?.to === day) open.to = day + 1;
+    else runs.push({ from: day, to: day + 1 });
+  }
+  return runs;
+}
+
+/** Bars over days; closed days are shaded, the due date and today are lines with their names. */
+export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGElement | HTMLElement {
+  const { lanes, bars, first, last, due, today } = picture;
+  const longest = Math.max(4, ...lanes.map((lane) => Math.min(lane.length, 22)));
+  const marginLeft = longest * 6.2 + 12;
+  const perDay = (width - marginLeft - 12) / Math.max(1, last - first);
+  const labels = new Map(picture.ticks.map(({ day, label }) => [day, label]));
+  const lines = [
+    { day: today, said: "today", dash: "3,3" },
+    // The due day counts to its end.
+    ...(due === undefined ? [] : [{ day: due + 1, said: "due", dash: "none" }]),
+  ].filter(({ day }) => day >= first && day <= last);
+  const held = bars.filter(({ holdsUp }) => holdsUp);
+  return plot({
+    width,
+    height: lanes.length * 25 + 50,
+    marginLeft,
+    marginRight: 12,
+    marginTop: 20,
+    style: STYLE,
+    x: {
+      label: null,
+      domain: [first, last],
+      ticks: picture.ticks.map(({ day }) => day),
+      tickFormat: (day: number) => labels.get(day) ?? "",
+      tickSize: 3,
+    },
+    y: { label: null, domain: lanes, padding: 0.25, tickSize: 0 },
+    marks: [
+      rectX(runsOf(picture.closed), { x1: "from", x2: "to", fill: "var(--line-soft)", inset: 0 }),
+      barX(
+        bars.filter(({ kind }) => kind === "rest"),
+        {
+          x1: "from",
+          x2: "to",
+          y: "lane",
+          fill: FILLS.rest,
+          stroke: "var(--ink-3)",
+          strokeDasharray: "2,2",
+          insetTop: 5,
+          insetBottom: 5,
+        },
+      ),
+      barX(
+        bars.filter(({ kind }) => kind !== "rest"),
+        {
+          x1: "from",
+          x2: "to",
+          y: "lane",
+          fill: (bar: CalendarBar) => FILLS[bar.kind],
+          fillOpacity: 0.85,
+          stroke: (bar: CalendarBar) => FILLS[bar.kind],
+          strokeWidth: 0.5,
+        },
+      ),
+      barX(held, { x1: "from", x2: "to", y: "lane", fill: "none", stroke: "var(--ink)", strokeWidth: 2 }),
+      text(
+        bars.filter(({ from, to, said }) => (to - from) * perDay > said.length * 7 + 4),
+        {
+          x: (bar: CalendarBar) => (bar.from + bar.to) / 2,
+          y: "lane",
+          text: "said",
+          fill: (bar: CalendarBar) => (bar.kind === "rest" ? "var(--ink)" : "var(--card)"),
+          fontWeight: 600,
+        },
+      ),
+      ...lines.map(({ day, dash }) => ruleX([day], { stroke: "var(--ink)", strokeWidth: 1.6, strokeDasharray: dash })),
+      text(lines, { x: "day", text: "said", frameAnchor: "top", dy: -12, fontWeight: 600, fill: "var(--ink)" }),
+    ],
+  });
+}

@@ -1,0 +1,94 @@
+// An edition from a template.
+import { applyChange } from "./change";
+import type { FormulaCheck } from "./formula-check";
+import { addOwnColumn } from "./own-edits";
+import { pieceLabels } from "./piece-labels";
+import type { Problem } from "./problem";
+import { EDITION_LINES, RESULT_LINES } from "./sheets/lines";
+import { standardColumns } from "./sheets/standard";
+import type { Template } from "./template-schema";
+import { FORMAT_VERSION, type Raw, type Row, type SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
+
+/** What the start dialog asks. */
+export interface StartAnswers {
+  readonly title: string;
+  readonly wanted: number;
+  readonly currency: string;
+  /** The first piece's number as it is to be written, such as `001` or `M-001`. */
+  readonly firstPiece: string;
+  /** Today, ISO 8601. */
+  readonly started: string;
+}
+
+/** An edition with the template's own columns; those that can't be added are left out and told of. */
+export function withOwnColumns(
+  book: Workbook,
+  template: Template,
+  where: string,
+  check?: FormulaCheck,
+): { readonly book: Workbook; readonly problems: readonly Problem[] } {
+  const problems: Problem[] = [];
+  let grown = book;
+  for (const [at, { sheet, title, unit, type = "number", formula = "" }] of (template.columns ?? []).entries()) {
+    const added = addOwnColumn(grown, sheet, { title, unit, type, formula }, check);
+    const path = `${where}, columns[${at}]`;
+    if (added.ok) grown = applyChange(grown, added.value);
+    else problems.push(...added.problems.map((one) => ({ ...one, where: path, message: `${path}: ${one.message}` })));
+  }
+  return { book: grown, problems };
+}
+
+/** An edition from a template, with `starts` blank pieces ready to be recorded. */
+export function startEdition(template: Template, answers: StartAnswers, starts: number): Workbook {
+  const { book } = withOwnColumns(emptyEdition(template, answers), template, "");
+  const labels = pieceLabels(answers.firstPiece, starts);
+  const rows = labels.map((label, at): Row => ({ id: `p${at + 1}`, cells: { piece: label, tier: "standard" } }));
+  return { ...book, sheets: { ...book.sheets, pieces: { ...book.sheets.pieces, rows } } };
+}
+
+/** An edition from a template with no piece in it. */
+export function emptyEdition(template: Template, answers: StartAnswers): Workbook {
+  const route = template.route.map(
+    (step, at): Row => ({
+      id: step.id,
+      cells: { key: step.id, order: at + 1, title: step.title, kind: step.kind, ...step.cells },
+    }),
+  );
+  const inputs = { ...template.inputs, wanted: answers.wanted };
+  const edition = EDITION_LINES.map((row): Row => {
+    const value = (inputs as Readonly<Record<string, number>>)[row.id];
+    return value === undefined ? row : { ...row, cells: { ...row.cells, value } };
+  });
+  const columns = standardColumns(route);
+  const sheets = {
+    edition: { title: "Edition", columns: columns.edition, rows: edition },
+    route: { title: "Route", columns: columns.route, rows: route },
+    materials: { title: "Materials", columns: columns.materials, rows: numbered("m", template.materials) },
+    kilns: { title: "Kilns", columns: columns.kilns, rows: numbered("k", template.kilns) },
+    programmes: { title: "Programmes", columns: columns.programmes, rows: numbered("r", template.programmes ?? []) },
+    tariffs: { title: "Tariffs", columns: columns.tariffs, rows: numbered("t", template.tariffs ?? []) },
+    firings: { title: "Firings", columns: columns.firings, rows: [] },
+    pieces: { title: "Pieces", columns: columns.pieces, rows: [] },
+    results: { title: "Results", columns: columns.results, rows: RESULT_LINES },
+  } satisfies Record<(typeof SHEET_KEYS)[number], Sheet>;
+  const book: Workbook = {
+    kind: "saggar edition",
+    formatVersion: FORMAT_VERSION,
+    meta: {
+      title: answers.title,
+      note: "",
+      currency: answers.currency,
+      temperature: "C",
+      invented: false,
+      started: answers.started,
+    },
+    template: { id: template.id, version: template.version },
+    sheets,
+    lists: { log: [], cases: [], recipes: [], ranges: [] },
+  };
+  return book;
+}
+
+function numbered(prefix: string, rows: readonly Readonly<Record<string, Raw>>[]): Row[] {
+  return rows.map((row, at) => ({ id: `${prefix}${at + 1}`, cells: row }));
+}

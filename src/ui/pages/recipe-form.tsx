@@ -1,0 +1,236 @@
+// One recipe being made or changed: its steps, and what is known of how it goes.
+import { useState } from "preact/hooks";
+import type { Session } from "../../app/session";
+import { columnOf, rowLabel } from "../../core/access";
+import { choicesOf } from "../../core/entry";
+import { type ExtraStep, repeatOf } from "../../core/extra-steps";
+import type { NewRecipe } from "../../core/recipes";
+import { STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
+import type { Column, Raw } from "../../core/workbook";
+
+type Draft = NewRecipe & { readonly id?: string };
+
+interface Props {
+  readonly session: Session;
+  readonly recipe: Draft;
+  readonly onKeep: (recipe: Draft) => void;
+  readonly onClose: () => void;
+}
+
+const numberFrom = (typed: string) => (typed.trim() === "" ? Number.NaN : Number(typed.trim().replace(",", ".")));
+
+/** The form of a recipe. */
+export function RecipeForm({ session, recipe, onKeep, onClose }: Props) {
+  const [draft, setDraft] = useState<Draft>(recipe);
+  const change = (to: Partial<Draft>) => setDraft({ ...draft, ...to });
+  const setStep = (at: number, step: ExtraStep | undefined) =>
+    change({ steps: step ? draft.steps.with(at, step) : draft.steps.toSpliced(at, 1) });
+  return (
+    <form
+      class="recipe-form"
+      aria-label={recipe.id === undefined ? "A new recipe" : `Change ${recipe.title}`}
+      onSubmit={(event) => {
+        event.preventDefault();
+        onKeep(draft);
+      }}
+    >
+      <Knowledge draft={draft} change={change} replace={setDraft} />
+      {draft.steps.map((step, at) => (
+        <StepFields key={`${at} of ${draft.steps.length}`} session={session} step={step} at={at} setStep={setStep} />
+      ))}
+      <AddStep session={session} onAdd={(step) => change({ steps: [...draft.steps, step] })} />
+      <div class="each">
+        <button type="submit" class="act">
+          Keep this recipe
+        </button>
+        <button type="button" onClick={onClose}>
+          Close
+        </button>
+      </div>
+    </form>
+  );
+}
+
+interface KnowledgeProps {
+  readonly draft: Draft;
+  readonly change: (to: Partial<Draft>) => void;
+  readonly replace: (draft: Draft) => void;
+}
+
+function Knowledge({ draft, change, replace }: KnowledgeProps) {
+  const number = (label: string, value: number | undefined, set: (value: number) => void, hint?: string) => (
+    <label class="field">
+      <span>{label}</span>
+      <input
+        inputMode="decimal"
+        defaultValue={value === undefined ? "" : String(Number(value.toPrecision(12)))}
+        onInput={(event) => set(numberFrom(event.currentTarget.value))}
+      />
+      {hint ? <small class="quiet">{hint}</small> : null}
+    </label>
+  );
+  const setFetches = (value: number) => {
+    const { fetches: _, ...others } = draft;
+    replace(Number.isNaN(value) ? others : { ...others, fetches: value });
+  };
+  return (
+    <>
+      <div class="row">
+        <label class="field">
+          <span>What is it called?</span>
+          <input maxLength={80} value={draft.title} onInput={(event) => change({ title: event.currentTarget.value })} />
+        </label>
+        <label class="field">
+          <span>Note</span>
+          <input
+            maxLength={500}
+            value={draft.note ?? ""}
+            onInput={(event) => change({ note: event.currentTarget.value })}
+          />
+        </label>
+      </div>
+      <div class="row">
+        {number("It comes out well, in percent", draft.chance * 100, (value) => change({ chance: value / 100 }))}
+        <label class="field">
+          <span>Then it is passed as</span>
+          <select
+            value={draft.grade}
+            onChange={(event) => change({ grade: event.currentTarget.value === "second" ? "second" : "good" })}
+          >
+            <option value="good">good</option>
+            <option value="second">second</option>
+          </select>
+        </label>
+        {number("Then sold for", draft.fetches, setFetches, "blank is the price of its tier")}
+        {number("If it fails, sold for", draft.failed, (failed) => change({ failed }), "0 where it is thrown away")}
+        {number("Days it takes", draft.days, (days) => change({ days }))}
+      </div>
+    </>
+  );
+}
+
+/** The Route columns that say how a step of a recipe is done. */
+const NOT_ASKED = ["title", "loss", "rest", "seen_entered", "seen_lost"];
+
+interface StepProps {
+  readonly session: Session;
+  readonly step: ExtraStep;
+  readonly at: number;
+  readonly setStep: (at: number, step: ExtraStep | undefined) => void;
+}
+
+function StepFields({ session, step, at, setStep }: StepProps) {
+  const keys = STEP_KIND_RULES[step.kind].routeColumns.filter((key) => !NOT_ASKED.includes(key));
+  const setCell = (key: string, raw: Raw | undefined) => {
+    const { [key]: _, ...others } = step.cells;
+    setStep(at, { ...step, cells: raw === undefined ? others : { ...others, [key]: raw } });
+  };
+  return (
+    <fieldset class="recipe-step">
+      <legend>
+        Step {at + 1}: {STEP_KIND_RULES[step.kind].title.toLowerCase()}
+      </legend>
+      <div class="row">
+        <label class="field">
+          <span>What is it called?</span>
+          <input
+            maxLength={70}
+            value={step.title}
+            onInput={(event) => setStep(at, { ...step, title: event.currentTarget.value })}
+          />
+        </label>
+        {keys.map((key) => {
+          const column = columnOf(session.book.value, "route", key);
+          return column ? (
+            <CellField
+              key={key}
+              session={session}
+              column={column}
+              raw={step.cells[key]}
+              onRaw={(raw) => setCell(key, raw)}
+            />
+          ) : null;
+        })}
+        <button type="button" onClick={() => setStep(at, undefined)}>
+          Remove step {at + 1}
+        </button>
+      </div>
+    </fieldset>
+  );
+}
+
+interface CellProps {
+  readonly session: Session;
+  readonly column: Column;
+  readonly raw: Raw | undefined;
+  readonly onRaw: (raw: Raw | undefined) => void;
+}
+
+function CellField({ session, column, raw, onRaw }: CellProps) {
+  const isShare = column.format === "percent";
+  const title = `${column.title}${isShare ? ", %" : column.unit === "" ? "" : `, ${column.unit}`}`;
+  if (column.type === "choice")
+    return (
+      <label class="field">
+        <span>{title}</span>
+        <select
+          value={typeof raw === "string" ? raw : ""}
+          onChange={(event) => onRaw(event.currentTarget.value || undefined)}
+        >
+          <option value="">–</option>
+          {choicesOf(session.book.value, column).map(({ value, label }) => (
+            <option key={value} value={value}>
+              {label}
+            </option>
+          ))}
+        </select>
+      </label>
+    );
+  const shown = typeof raw === "number" ? String(Number((isShare ? raw * 100 : raw).toPrecision(12))) : "";
+  return (
+    <label class="field">
+      <span>{title}</span>
+      <input
+        inputMode="decimal"
+        defaultValue={shown}
+        onInput={(event) => {
+          const typed = numberFrom(event.currentTarget.value);
+          onRaw(event.currentTarget.value.trim() === "" ? undefined : isShare ? typed / 100 : typed);
+        }}
+      />
+    </label>
+  );
+}
+
+/** One more step: as one of the route, or of a kind. */
+function AddStep({ session, onAdd }: { readonly session: Session; readonly onAdd: (step: ExtraStep) => void }) {
+  const book = session.book.value;
+  const add = (value: string) => {
+    const [what, id = ""] = value.split(":");
+    const like = what === "like" ? repeatOf(book, id) : undefined;
+    if (like) onAdd(like);
+    else if (what === "kind") onAdd({ kind: id as StepKind, title: STEP_KIND_RULES[id as StepKind].title, cells: {} });
+  };
+  return (
+    <label class="field">
+      <span>Add a step</span>
+      <select value="" onChange={(event) => add(event.currentTarget.value)}>
+        <option value="">Choose one</option>
+        <optgroup label="As on the route">
+          {book.sheets.route.rows.map((row) => (
+            <option key={row.id} value={`like:${row.id}`}>
+              {rowLabel("route", row)}
+            </option>
+          ))}
+        </optgroup>
+        <optgroup label="A new one">
+          {STEP_KINDS.filter((kind) => kind !== "cast").map((kind) => (
+            <option key={kind} value={`kind:${kind}`}>
+              {STEP_KIND_RULES[kind].title}
+            </option>
+          ))}
+        </optgroup>
+      </select>
+    </label>
+  );
+}

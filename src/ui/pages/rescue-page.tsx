@@ -1,0 +1,175 @@
+// A flawed piece: ways forward side by side, from now on only, and the choice of one.
+import { useState } from "preact/hooks";
+import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue";
+import { recommendation, sayMoney } from "../../app/rescue-words";
+import type { Session } from "../../app/session";
+import { choosePieces, namePieces } from "../../core/piece-edits";
+import { chosenText } from "../chosen";
+import { RecipeList } from "./recipe-list";
+import { RescueChoice } from "./rescue-choice";
+import { RescueWays } from "./rescue-ways";
+
+/** The page “Rescue”. */
+export function RescuePage({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const book = session.book.value;
+  const [changed, setChanged] = useState<Partial<RescueTerms>>({});
+  const [way, setWay] = useState("");
+  const text = chosenText.value.trim();
+  const choice = text === "" ? undefined : choosePieces(book, text);
+  const terms = { ...usualTerms(session), ...changed };
+  const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
+  const change = (to: Partial<RescueTerms>) => setChanged({ ...changed, ...to });
+  return (
+    <article class="bench rescue" id="sheet" tabIndex={-1} data-testid="rescue">
+      <h2>Rescue</h2>
+      <div class="row">
+        <label class="field">
+          <span>Which flawed piece, or several alike?</span>
+          <input
+            id="choose-pieces"
+            class="choose"
+            autocomplete="off"
+            placeholder="95"
+            value={chosenText.value}
+            onInput={(event) => {
+              chosenText.value = event.currentTarget.value;
+            }}
+          />
+        </label>
+      </div>
+      {table === undefined ? (
+        <p class="quiet">Type the number of a flawed piece. What it could become is then weighed, from now on only.</p>
+      ) : null}
+      {table?.ok === false ? (
+        <ul class="plan-words wrong" role="status">
+          {table.problems.map(({ message }) => (
+            <li key={message}>{message}</li>
+          ))}
+        </ul>
+      ) : null}
+      {table?.ok ? (
+        <>
+          <Terms session={session} table={table.value} terms={terms} change={change} />
+          <p class="plan-words" role="status" data-testid="recommendation">
+            <b>Recommended</b> {recommendation(session, table.value)}
+          </p>
+          <RescueWays session={session} table={table.value} terms={terms} change={change} way={way} onWay={setWay} />
+          <Refused table={table.value} />
+          {way === "" ? null : (
+            <RescueChoice key={way} session={session} table={table.value} way={way} onDone={() => setWay("")} />
+          )}
+        </>
+      ) : null}
+      <RecipeList session={session} />
+    </article>
+  );
+}
+
+function Refused({ table }: { readonly table: RescueTable }) {
+  if (table.refused.length === 0) return null;
+  return (
+    <ul class="plan-words wrong">
+      {table.refused.map(({ message }) => (
+        <li key={message}>{message}</li>
+      ))}
+    </ul>
+  );
+}
+
+interface TermsProps {
+  readonly session: Session;
+  readonly table: RescueTable;
+  readonly terms: RescueTerms;
+  readonly change: (to: Partial<RescueTerms>) => void;
+}
+
+/** How the question is put. */
+function Terms({ session, table, terms, change }: TermsProps) {
+  const count = table.pieces.length;
+  return (
+    <>
+      <p>
+        {count === 1 ? "Piece" : `${count} pieces`} {namePieces(session.book.value, table.pieces)}.{" "}
+        {table.toComeTitles.length === 0
+          ? "It has had every step that is for it."
+          : `Still to come were it sound: ${table.toComeTitles.join(", ")}.`}{" "}
+        {count > 1 ? "Amounts are for one of them." : ""} <s>{sayMoney(session, table.spent)}</s>{" "}
+        <span class="quiet">was spent on it already: the same whichever way is chosen, so not counted.</span>
+      </p>
+      <div class="row terms">
+        <fieldset class="field">
+          <legend>Its firings</legend>
+          <div class="each">
+            <button type="button" aria-pressed={terms.rides} onClick={() => change({ rides: true })}>
+              ride in loads that are fired anyway
+            </button>
+            <button type="button" aria-pressed={!terms.rides} onClick={() => change({ rides: false })}>
+              are for {count === 1 ? "it" : "them"} alone
+            </button>
+          </div>
+        </fieldset>
+        <fieldset class="field">
+          <legend>Its work is counted at</legend>
+          <div class="each">
+            <button
+              type="button"
+              aria-pressed={terms.countsLabour}
+              onClick={() => change({ countsLabour: !terms.countsLabour })}
+            >
+              the wage
+            </button>
+            <button
+              type="button"
+              aria-pressed={terms.countsOverhead}
+              onClick={() => change({ countsOverhead: !terms.countsOverhead })}
+            >
+              overhead besides
+            </button>
+          </div>
+          <small class="quiet">
+            Rent and insurance are the same with or without a rescue: leave overhead out unless the hours are short.
+          </small>
+        </fieldset>
+        <NumberField
+          label="A place in the kiln would have earned"
+          hint="0 while there is room to spare; a kiln fired for it alone takes every place."
+          value={terms.roomEach}
+          onValue={(roomEach) => change({ roomEach })}
+        />
+        <NumberField
+          label="A buyer would pay for it as it is"
+          hint="tax included; fees and packing are taken off"
+          value={terms.asIsPrice}
+          onValue={(asIsPrice) => change({ asIsPrice })}
+        />
+      </div>
+    </>
+  );
+}
+
+interface NumberProps {
+  readonly label: string;
+  readonly hint: string;
+  readonly value: number;
+  readonly onValue: (value: number) => void;
+}
+
+function NumberField({ label, hint, value, onValue }: NumberProps) {
+  return (
+    <label class="field">
+      <span>{label}</span>
+      <input
+        inputMode="decimal"
+        defaultValue={String(value)}
+        onInput={(event) => {
+          const typed = Number(event.currentTarget.value.trim().replace(",", "."));
+          const isFine = Number.isFinite(typed) && typed >= 0;
+          event.currentTarget.setCustomValidity(isFine ? "" : "an amount, 0 or more");
+          if (isFine) onValue(typed);
+        }}
+      />
+      <small class="quiet">{hint}</small>
+    </label>
+  );
+}

@@ -1,0 +1,151 @@
+// The table of ways forward: a column a way, a line what it takes or brings.
+import type { ComponentChildren } from "preact";
+import type { WeighedWay } from "../../accounts/decide";
+import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue";
+import { sayBreakEven, sayMoney } from "../../app/rescue-words";
+import type { Session } from "../../app/session";
+
+interface Props {
+  readonly session: Session;
+  readonly table: RescueTable;
+  readonly terms: RescueTerms;
+  readonly change: (to: Partial<RescueTerms>) => void;
+  readonly way: string;
+  readonly onWay: (way: string) => void;
+}
+
+/** Every way forward side by side. */
+export function RescueWays(props: Props) {
+  const { session, table, terms, way, onWay } = props;
+  const { ways, choice } = table.weighed;
+  const columnOf = (one: WeighedWay) => table.columns.find(({ recipe }) => recipe.id === one.id);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than the page is scrolled with the keyboard
+    <section class="ways" tabIndex={0} aria-label="Ways forward">
+      <table class="plain-table">
+        <thead>
+          <tr>
+            <td>From now on, a piece</td>
+            {ways.map((one) => (
+              <th scope="col" key={one.id}>
+                {one.title}
+                {one === choice ? <b class="recommended"> recommended</b> : null}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          <tr>
+            <th scope="row">Choose</th>
+            {ways.map((one) => (
+              <td key={one.id}>
+                <button type="button" aria-pressed={way === one.id} onClick={() => onWay(way === one.id ? "" : one.id)}>
+                  {way === one.id ? "Chosen" : "Choose"}
+                  <span class="unseen"> {one.title}</span>
+                </button>
+              </td>
+            ))}
+          </tr>
+          {LINES.map((line) => (
+            <tr key={line.title} class={line.isStrong ? "sum" : line.isGrey?.(terms) ? "not-counted" : undefined}>
+              <th scope="row">{line.title}</th>
+              {ways.map((one) => (
+                <td key={one.id}>{line.of(props, one, columnOf(one))}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="quiet">
+        {session.book.value.lists.recipes.length === 0 ? "There is no recipe yet: make one below." : whereFrom(table)}
+      </p>
+    </section>
+  );
+}
+
+function whereFrom(table: RescueTable): string {
+  const told = new Set(table.columns.flatMap(({ takes }) => takes.firings.map(({ from }) => from)));
+  const alone = told.size === 0 ? "" : ` A firing alone: ${[...told].join("; ")}.`;
+  return `Success is the price less tax, fees, packing and what is then still to do. A firing that rides costs the heat the piece takes.${alone}`;
+}
+
+interface Line {
+  readonly title: string;
+  readonly isStrong?: boolean;
+  readonly isGrey?: (terms: RescueTerms) => boolean;
+  readonly of: (props: Props, way: WeighedWay, column: RescueColumn | undefined) => ComponentChildren;
+}
+
+const amount = (pick: (column: RescueColumn) => number): Line["of"] =>
+  function shown({ session }, _, column) {
+    return column ? sayMoney(session, pick(column)) : "";
+  };
+
+const LINES: readonly Line[] = [
+  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => sayMoney(session, expected) },
+  { title: "More than the best way of leaving it", of: ({ session }, { gain }) => sayMoney(session, gain) },
+  {
+    title: "Chance that it comes out well",
+    of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
+  },
+  { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
+  { title: "At best", of: ({ session }, { best }) => sayMoney(session, best) },
+  { title: "At worst", of: ({ session }, { worst }) => sayMoney(session, worst) },
+  { title: "Days", of: (_, __, column) => (column ? String(column.recipe.days) : "") },
+  { title: "Success brings", of: amount(({ success }) => success) },
+  { title: "Failure brings", of: amount(({ failure }) => failure) },
+  {
+    title: "It costs",
+    isStrong: true,
+    of: ({ session }, { decision }) => (decision ? sayMoney(session, decision.rescueCost) : ""),
+  },
+  { title: "Material", of: amount(({ takes }) => takes.material) },
+  { title: "Work at the wage", isGrey: (terms) => !terms.countsLabour, of: amount(({ takes }) => takes.labour) },
+  {
+    title: "Overhead of that work",
+    isGrey: (terms) => !terms.countsOverhead,
+    of: amount(({ takes }) => takes.overhead),
+  },
+  { title: "Firings, riding along", isGrey: (terms) => !terms.rides, of: amount(({ takes }) => takes.riding) },
+  { title: "Firings, alone", isGrey: (terms) => terms.rides, of: amount(({ takes }) => takes.alone) },
+  { title: "Room in the kiln", of: amount(({ room }) => room) },
+  {
+    title: "Spent already, not counted",
+    isGrey: () => true,
+    of: ({ session, table }) => <s>{sayMoney(session, table.spent)}</s>,
+  },
+];
+
+/** A slider and a number, both of the same chance. */
+function Chance({ terms, change, column }: Props & { readonly column: RescueColumn }) {
+  const { recipe, chance } = column;
+  const set = (percent: number) => {
+    if (percent >= 0 && percent <= 100) change({ chances: { ...terms.chances, [recipe.id]: percent / 100 } });
+  };
+  const shown = String(Math.round(chance * 1000) / 10);
+  return (
+    <span class="chance">
+      <input
+        type="range"
+        min="0"
+        max="100"
+        step="1"
+        value={shown}
+        aria-label={`Chance of ${recipe.title}, in percent`}
+        onInput={(event) => set(Number(event.currentTarget.value))}
+      />
+      <span>
+        <input
+          type="number"
+          min="0"
+          max="100"
+          step="any"
+          value={shown}
+          aria-label={`Chance of ${recipe.title} as a number, in percent`}
+          onInput={(event) => event.currentTarget.value !== "" && set(Number(event.currentTarget.value))}
+        />{" "}
+        %
+      </span>
+    </span>
+  );
+}
