@@ -13,6 +13,7 @@ import { createMemoryStore } from "./storage/memory-store";
 import type { TurnWorld } from "./storage/turn";
 import { App } from "./ui/app";
 import { goTo } from "./ui/go-to";
+import { guardMarkup } from "./ui/trusted";
 
 /** 128 random bits; `randomUUID` is missing on pages without a secure address. */
 function freshId(): string {
@@ -28,6 +29,7 @@ const turns: TurnWorld = {
 };
 
 async function main(): Promise<void> {
+  guardMarkup();
   const root = document.querySelector<HTMLElement>("#app");
   if (!root) throw new Error("the page has no place for the app");
   let studio: Studio | undefined;

@@ -19,6 +19,9 @@ const PAGE: Directives = {
   "manifest-src": ["'self'"],
   "base-uri": ["'none'"],
   "form-action": ["'none'"],
+  // Markup and script addresses pass `src/ui/trusted.ts`, in browsers that know this.
+  "require-trusted-types-for": ["'script'"],
+  "trusted-types": ["default", "reading"],
 };
 
 /** The single file has its scripts in the page, each known by its hash, and its workers in blobs. */

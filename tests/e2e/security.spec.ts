@@ -1,6 +1,6 @@
 // Nothing from data is ever run, nothing leaves the page, and the policy holds.
 import { expect, test as loud, type Page } from "@playwright/test";
-import { open, settled, test } from "./page";
+import { arrowTo, cardValue, open, settled, test, toSheet } from "./page";
 
 const SCRIPT = `<img src="x" onerror="window.harmed=1"><script>window.harmed=1</script><svg onload="window.harmed=1">`;
 
@@ -52,7 +52,8 @@ test.beforeEach(async ({ page }) => {
   });
 });
 
-const harm = (page: Page) => page.evaluate(() => [Reflect.get(window, "harmed"), Reflect.get(window, "broken")]);
+const harm = (page: Page) =>
+  page.evaluate((): [unknown, readonly string[]] => [Reflect.get(window, "harmed"), Reflect.get(window, "broken")]);
 
 test("script in every title, name, note and cell is shown as text and never runs", async ({ page }) => {
   await open(page);
@@ -92,6 +93,24 @@ test("a CSV with script and formulas is shown as text", async ({ page }) => {
   expect(await harm(page)).toEqual([undefined, []]);
 });
 
+// The browser says of each handler in the pasted markup that it was stopped, though nothing would run it.
+loud("a table that is pasted with script in it comes in as text", async ({ page }) => {
+  await open(page);
+  await toSheet(page);
+  await arrowTo(page, "note");
+  await page.evaluate((script) => {
+    const data = new DataTransfer();
+    data.setData("text/html", `<table><tr><td>${script}<b>bold</b> words</td></tr></table>`);
+    document.activeElement?.dispatchEvent(
+      new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }),
+    );
+  }, SCRIPT);
+  await expect(cardValue(page)).toContainText("bold words");
+  const [harmed, broken] = await harm(page);
+  expect(harmed).toBeUndefined();
+  for (const one of broken) expect(one).toMatch(/^script-src-attr: inline/);
+});
+
 test("a whole run asks only its own origin for its own files, and breaks no policy", async ({ page, baseURL }) => {
   const asked: string[] = [];
   page.on("request", (request) => asked.push(`${request.method()} ${request.url()}`));
@@ -102,6 +121,7 @@ test("a whole run asks only its own origin for its own files, and breaks no poli
     await page.waitForTimeout(300);
   }
   await page.keyboard.press("Alt+h");
+  await expect(page.getByRole("dialog", { name: "Help" })).toBeVisible();
   await page.keyboard.press("Escape");
   await savedText(page);
   const own = new URL(baseURL ?? "").origin;
@@ -125,6 +145,7 @@ loud("the policy stops what it has to stop", async ({ page, baseURL }) => {
     expect(policy).toContain("connect-src 'none'");
     expect(policy).toMatch(/script-src 'self'(;|$)/);
     expect(policy).not.toContain("unsafe-eval");
+    expect(policy).toContain("require-trusted-types-for 'script'");
   }
   expect(header).toContain("frame-ancestors 'none'");
   expect(response?.headers()).toMatchObject({ "x-content-type-options": "nosniff", "referrer-policy": "no-referrer" });
@@ -137,15 +158,26 @@ loud("the policy stops what it has to stop", async ({ page, baseURL }) => {
         return "stopped";
       }
     };
-    const inline = document.createElement("script");
-    inline.textContent = "window.harmed = 1";
-    document.body.append(inline);
+    const put = (markup: string) => {
+      const place = document.createElement("div");
+      document.body.append(place);
+      place.innerHTML = markup;
+    };
     return {
+      inline: await outcome(() => {
+        const script = document.createElement("script");
+        script.textContent = "window.harmed = 1";
+        document.body.append(script);
+      }),
+      markup: await outcome(() => put('<img src="x" onerror="window.harmed = 1">')),
+      plain: await outcome(() => put("<table><tr><td>1</td></tr></table>")),
+      worker: await outcome(() => new Worker("https://elsewhere.example/x.js")),
       fetched: await outcome(() => fetch(`${url}manifest.webmanifest`)),
       harmed: Reflect.get(window, "harmed"),
     };
   }, baseURL);
-  expect(tried).toEqual({ fetched: "stopped", harmed: undefined });
+  const stopped = { inline: "stopped", markup: "stopped", worker: "stopped", fetched: "stopped" };
+  expect(tried).toEqual({ ...stopped, plain: "done", harmed: undefined });
 });
 
 test("a formula made to hang can be stopped; the page stays usable and calculates again after the next edit", async ({

@@ -1,4 +1,5 @@
 // What the clipboard holds, as a block of plain texts. Nothing pasted is ever put into the page as markup.
+import { readMarkup } from "../trusted";
 
 /** More cells than this are refused: no sheet is this large, and the page must not stall. */
 const MOST_PASTED_CELLS = 2_000_000;
@@ -102,7 +103,7 @@ function cellText(cell: HTMLTableCellElement): string {
 /** Reads the first table of an HTML text as plain texts; the text is parsed apart from the page and nothing in it runs. */
 export function parseTableHtml(html: string): PastedBlock {
   if (html.length > MOST_PASTED_CHARACTERS) return { kind: "too-large", cells: html.split(/<t[dh]/i).length - 1 };
-  const table = new DOMParser().parseFromString(html, "text/html").querySelector("table");
+  const table = readMarkup(html).querySelector("table");
   const rows: string[][] = [];
   let cells = 0;
   for (const line of table?.rows ?? []) {
