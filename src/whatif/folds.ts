@@ -181,20 +181,56 @@ export function sumCells(pool: Pool, { out, addends, rows }: Of<"sum cells">, ca
   out.register.areNumbers = areNumbers;
 }
 
-function addCells(pool: Pool, out: Operand, addend: Addend, start: number, inCase: number): void {
-  const { from, places, rows, isInOrder } = addend;
-  const sums = out.register.values;
-  const values = from.values;
+function addCells(pool: Pool, out: Operand, { from, places, rows, isInOrder }: Addend, start: number, inCase: number) {
   const base = from.isPerCase ? inCase * from.width : 0;
-  const first = base + (places[0] ?? 0);
-  for (let m = 0; m < rows.length; m += 1) {
-    const to = start + (rows[m] as number);
-    const place = isInOrder ? first + m : base + (places[m] as number);
-    const x = sums[to] as number;
-    const sum = x + (values[place] as number);
-    if (Math.abs(sum) >= EPSILON * Math.abs(x)) sums[to] = sum;
-    else addSlowly(pool, out, to, from, place);
+  let m = 0;
+  while (m < rows.length) {
+    m = isInOrder
+      ? addInOrder(out.register.values, start, rows, from.values, base + (places[0] ?? 0), m)
+      : addAnywhere(out.register.values, start, rows, from.values, base, places, m);
+    if (m < rows.length) addSlowly(pool, out, start + (rows[m] ?? 0), from, base + (places[m] ?? 0));
+    m += 1;
   }
+}
+
+/** Adds from one on as long as nothing needs the rules; gives the one that does. */
+function addInOrder(
+  sums: Float64Array,
+  start: number,
+  rows: Int32Array,
+  values: Float64Array,
+  first: number,
+  from: number,
+): number {
+  const count = rows.length;
+  for (let m = from; m < count; m += 1) {
+    const to = start + (rows[m] as number);
+    const x = sums[to] as number;
+    const sum = x + (values[first + m] as number);
+    if (!(Math.abs(sum) >= EPSILON * Math.abs(x))) return m;
+    sums[to] = sum;
+  }
+  return count;
+}
+
+function addAnywhere(
+  sums: Float64Array,
+  start: number,
+  rows: Int32Array,
+  values: Float64Array,
+  base: number,
+  places: Int32Array,
+  from: number,
+): number {
+  const count = rows.length;
+  for (let m = from; m < count; m += 1) {
+    const to = start + (rows[m] as number);
+    const x = sums[to] as number;
+    const sum = x + (values[base + (places[m] as number)] as number);
+    if (!(Math.abs(sum) >= EPSILON * Math.abs(x))) return m;
+    sums[to] = sum;
+  }
+  return count;
 }
 
 function addSlowly(pool: Pool, out: Operand, k: number, from: Register, place: number): void {
