@@ -141,6 +141,19 @@ describe("the losses of each firing", () => {
     desk.close();
   });
 
+  test("are answered again and again while the slider still moves", async () => {
+    const { desk, answered } = await open();
+    await answered("losses");
+    const seen = new Set<unknown>();
+    for (let at = 0; at < 200 && seen.size < 4; at += 1) {
+      desk.try(lossCell("firing"), 0.1 + at / 1000);
+      seen.add(desk.answer.value);
+      await new Promise((resolve) => setTimeout(resolve, 3));
+    }
+    expect(seen.size).toBeGreaterThanOrEqual(4);
+    desk.close();
+  });
+
   test("are back to today when the slider is, or when it is given back", async () => {
     const { desk } = await open();
     desk.try(lossCell("firing"), 0.3);
@@ -265,6 +278,7 @@ describe("the other questions", () => {
     const wage = must(session, lineCell("edition", "wage"));
     expect(setRange(session, wage, { low: 30, high: 10 })).toBe(false);
     expect(setRange(session, wage, { low: 10, high: 40 })).toBe(true);
+    setRange(session, must(session, lossCell("firing")), { low: 0.01, high: 0.25 });
     await settled();
     desk.change({ question: "ranking" });
     const { ranking, aim } = await answered("ranking");
@@ -278,7 +292,7 @@ describe("the other questions", () => {
     const effects = ranking.ranked.map(({ effect }) => effect);
     expect(effects).toEqual([...effects].sort((a, b) => b - a));
     setRange(session, wage, undefined);
-    expect(session.book.value.lists.ranges).toEqual([]);
+    expect(session.book.value.lists.ranges.map(({ row }) => row)).toEqual(["firing"]);
     desk.close();
   });
 
@@ -319,6 +333,24 @@ describe("the other questions", () => {
     );
     expect(chance.isBestAtEnd).toBe(false);
     expect(chance.sure).toBeGreaterThan(0.5);
+    desk.close();
+  });
+
+  test("chance without losses is the plan itself; with two tiers there is no one certainty", async () => {
+    const none = ["cast", "fettle", "bisque", "firing"].map((step): Typed => ["route", step, "loss", "0"]);
+    const { session, desk, answered, settled } = await open(
+      edition([...none, ["edition", "special_wanted", "value", "10"]]),
+    );
+    setChance(session, { draws: 100 });
+    await settled();
+    desk.change({ question: "chance" });
+    const { chance } = await answered("chance");
+    const plan = Number(session.value(lineCell("edition", "plan_pays")));
+    expect([chance.starts, chance.chance.short, chance.chance.losing]).toEqual([40, 0, 0]);
+    expect(chance.best?.starts).toBe(40);
+    expect(chance.best?.profit).toBeCloseTo(plan, 6);
+    expect(chance.chance.profit.low).toBeCloseTo(plan, 6);
+    expect(chance.sure).toBeNaN();
     desk.close();
   });
 

@@ -83,6 +83,12 @@ describe("where a result is met", () => {
     expect(stepped.tried.every(({ x }) => Number.isInteger(x))).toBe(true);
   });
 
+  test("a value that misses by the last binary digit is met", async () => {
+    // 0.1 × 3 is 0.30000000000000004.
+    const found = await find((n) => 0.1 * n, 0, 10, { isWhole: true, target: 0.3 });
+    expect(found.crossings).toEqual([{ is: "met", at: { x: 3, y: 0.1 * 3 } }]);
+  });
+
   test("beyond a gap: nothing is claimed across it", async () => {
     const found = await find((x) => (Math.abs(x) < 0.3 ? Number.NaN : x), -1, 1);
     expect(found.crossings).toEqual([]);

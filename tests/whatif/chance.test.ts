@@ -221,6 +221,17 @@ describe("how many to start", () => {
     );
   });
 
+  test("weighs two tiers by hand: neither may be short", () => {
+    const runs = [
+      { tier: "standard", starts: 2, wanted: 2, losses: [0.2] },
+      { tier: "special", starts: 1, wanted: 1, losses: [0.5] },
+    ] as const;
+    const found = value(weigh({ starts: 3, runs, cost: 0 }, { ...stakes, worth: { standard: 50, special: 80 } }));
+    expect(found.chance).toBeCloseTo(0.64 * 0.5, 12);
+    expect(found.expectedGood).toBeCloseTo(2.1, 12);
+    expect(found.profit).toBeCloseTo(1.6 * 50 - 0.4 * 30 + 0.5 * 80 - 0.5 * 30 - 10, 10);
+  });
+
   test("is best where one more start no longer pays: the critical ratio", () => {
     const [yieldShare, costEach, pieces] = [0.85, 12, 100];
     const weighed = Array.from(startsToWeigh(pieces, 118, 200), (starts): WeighedStarts => {

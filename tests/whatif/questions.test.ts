@@ -161,6 +161,9 @@ describe("a table", () => {
       expect(Math.sign(from[0] + to[0])).toBe(Math.sign(from[1] + to[1]));
     for (const { from, to } of levelLine(saddle, -0.1))
       expect(Math.sign(from[0] + to[0])).toBe(-Math.sign(from[1] + to[1]));
+    const turned = tableOf((x, y) => -x * y, 2);
+    for (const { from, to } of levelLine(turned, 0.1))
+      expect(Math.sign(from[0] + to[0])).toBe(-Math.sign(from[1] + to[1]));
     expect(
       levelLine(
         tableOf((x, y) => (x > 0.5 ? Number.NaN : x + y)),
