@@ -298,6 +298,21 @@ for (const hasLocks of [true, false])
       expect([await storedNote(a), await storedNote(b), device.small.size]).toEqual(["in a", "in b", 0]);
     });
 
+    it("a tab that hears of a save while it still reads the edition shows that save", async () => {
+      const { device, a } = await twoTabs();
+      a.type("one");
+      const home = createMemoryStore(device.records);
+      const read: typeof home.editions.read = async (id) => {
+        const stored = await home.editions.read(id);
+        await turns(15);
+        return stored;
+      };
+      const c = device.openTab({ home: { ...home, editions: { ...home.editions, read } } });
+      await start(c);
+      await turns(60);
+      expect(c.note).toBe("one");
+    });
+
     it("a third tab that opens in the middle of an edit shows it once it is saved", async () => {
       const { device, a } = await twoTabs();
       a.type("one");

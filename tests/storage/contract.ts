@@ -208,7 +208,7 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       const good = writeDocument(smallEdition(4, "Marram"));
       await plant("summaries", "x", { title: "Marram", updatedAt: at(3), revision: 4, pieces: 4 });
       await plant("documents", "x", {
-        text: good.replace('"standard"', '"special" '),
+        text: good.replace('"title":"Marram"', '"title":"Mairam"'),
         revision: 4,
         sum: checksumOf(good),
       });
