@@ -12,6 +12,8 @@ async function line(page: Page, label: RegExp): Promise<void> {
   // The keyboard comes to the sheet a frame after the click.
   await expect(async () => {
     await page.locator(".grid-host td", { hasText: label }).first().click();
+    await page.keyboard.press("Alt+3");
+    await page.waitForTimeout(150);
     await page.keyboard.press("ArrowRight");
     await expect(page.locator("#card h2").first()).toHaveText(/^Edition, /, { timeout: 2000 });
   }).toPass();

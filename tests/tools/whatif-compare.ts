@@ -54,11 +54,9 @@ export function compareCases(
     return { notes: outcome.notes, differences: [], cells: 0, errors: 0 };
   }
   const found = { notes: [], differences: [] as string[], cells: 0, errors: 0 };
-  for (const [at, values] of cases.entries()) {
+  for (const values of cases) {
     engine.apply(caseChange(book, inputs, values));
-    // In the middle of a block, where its neighbours could spill over.
-    const neighbours = [cases.at(at - 1), values, cases[(at + 1) % cases.length]].map((one) => one ?? values);
-    compareOne(outcome.question, engine, neighbours, found);
+    compareOne(outcome.question, engine, values, found);
   }
   engine.close();
   return found;
@@ -67,13 +65,10 @@ export function compareCases(
 function compareOne(
   asked: Question,
   engine: Engine,
-  neighbours: readonly (readonly number[])[],
+  values: readonly number[],
   found: { differences: string[]; cells: number; errors: number },
 ): void {
-  const middle = asked.blockSize < 3 ? 0 : 1;
-  const values = neighbours[1] ?? [];
-  const inputs = Float64Array.from(middle === 0 ? values : neighbours.flat());
-  const block = { cases: middle === 0 ? 1 : 3, inputs, inputCount: values.length, hasFailed: false };
+  const block = { cases: 1, inputs: Float64Array.from(values), inputCount: values.length, hasFailed: false };
   let question = asked;
   let mark = question.grid.pool.mark();
   question.run(block);
@@ -93,7 +88,7 @@ function compareOne(
         if (!groups.has(column.groupOf[place] ?? -1)) continue;
         const other = given.others[index] ?? -1;
         const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.others[other] ?? null);
-        const ours = toldValue(grid, valueAt(grid, column, place, middle), column, place, middle);
+        const ours = toldValue(grid, valueAt(grid, column, place, 0), column, place, 0);
         found.cells += 1;
         if (typeof theirs === "object" && theirs !== null) found.errors += 1;
         if (sameValue(ours, theirs)) continue;
