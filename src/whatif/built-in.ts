@@ -117,7 +117,7 @@ function firstTrue(values: readonly Scalar[]): Scalar {
 /** A sum and the like over whole columns, cells and values: `join` goes from the left. */
 export interface Fold {
   readonly from: number;
-  readonly join: (so_far: number, next: number) => number;
+  readonly join: (soFar: number, next: number) => number;
   /** What a value of a column or a named cell counts as; undefined where it is passed over. */
   readonly read: (value: Scalar) => number | Fault | undefined;
   readonly end?: (result: number) => number;

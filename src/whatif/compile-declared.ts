@@ -2,7 +2,7 @@
 import type { FunctionDeclaration } from "../engine/functions/declare";
 import { hasRightCount, type Key, keyOf, notListed, rowsByKey } from "./declared";
 import type { Emitter, Value } from "./emitter";
-import type { Node } from "./formula-tree";
+import { allNodes, type Node } from "./formula-tree";
 import type { GridColumn } from "./grid";
 import type { CallArgument } from "./instructions";
 import { namesVarying, ownVaries, type Place } from "./place";
@@ -87,17 +87,45 @@ function listed(emitter: Emitter, keys: GridColumn): ReadonlyMap<Key, number> | 
   return known;
 }
 
-/** The cell beside each key, or the error of one that is not listed. */
-function picked(place: Place, table: Table, values: GridColumn | undefined, name: string): Value | undefined {
-  if (!values) return undefined;
-  const rows = listed(place.emitter, table.keys);
-  const found = table.looked.map((key): Found => {
+/** Where each key is found. */
+function findIn(emitter: Emitter, table: Table, values: GridColumn, name: string): readonly Found[] {
+  const rows = listed(emitter, table.keys);
+  return table.looked.map((key): Found => {
     if (isFault(key)) return { instead: key };
     if (isFault(rows as Scalar)) return { instead: rows as Fault };
     const at = (rows as ReadonlyMap<Key, number>).get(keyOf(key));
     if (at === undefined) return { instead: notListed(name, key) };
     return at < values.height ? at : { instead: null };
   });
+}
+
+/** For each look-up of a formula by a known key: whether what each row finds depends on an input. */
+export function looksThatVary(place: Place, node: Node): readonly (readonly boolean[])[] {
+  return allNodes(node).flatMap((one) => {
+    if (one.is !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
+    const [first, second, third, fourth] = one.args;
+    const [key, keys, lists] = one.name === "PICK" ? [first, second, [third]] : [fourth, first, [second, third]];
+    const columns = lists.flatMap((list) => columnAt(place, list) ?? []);
+    if (!key || columns.length === 0 || columns.every(({ parts }) => parts.length === 0)) return [];
+    let varies: readonly boolean[] | undefined;
+    compileLookUp(place, key, keys, (table) => {
+      const found = columns.map((column) => findIn(place.emitter, table, column, one.name));
+      varies = table.looked.map((_, row) =>
+        columns.some((column, at) => {
+          const where = found[at]?.[row];
+          return typeof where === "number" && (column.partOf[where] ?? -1) >= 0;
+        }),
+      );
+      return undefined;
+    });
+    return varies ? [varies] : [];
+  });
+}
+
+/** The cell beside each key, or the error of one that is not listed. */
+function picked(place: Place, table: Table, values: GridColumn | undefined, name: string): Value | undefined {
+  if (!values) return undefined;
+  const found = findIn(place.emitter, table, values, name);
   const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
   const register = isVarying ? place.emitter.list(values) : values.constants;
   return gathered(place.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, found);

@@ -72,7 +72,12 @@ function foldOneList(pool: Pool, { fold: name, out, list, rows }: Of<"fold list"
     }
     if (next !== undefined) result = fold.join(result, next);
   }
-  store(pool, out.register, at(out, inCase, 0), result);
+  store(pool, out.register, at(out, inCase, 0), tooLarge(result));
+}
+
+/** What is no number any more because it grew too large is told so at the end only. */
+function tooLarge(result: number): number {
+  return Number.isNaN(result) ? Number.POSITIVE_INFINITY : result;
 }
 
 /** Joins one more argument, row by row. */
@@ -115,14 +120,7 @@ function foldRun(
     if (quick > 0) {
       // A cell that holds no number and no error is passed over; a column has been folded by itself already.
       const isPassed = nature === "cell" && Number.isNaN(y) && !isFaultKind(kinds[j] as number);
-      const isList = nature === "list";
-      const result = isPassed
-        ? x
-        : quick === SUM
-          ? plus(isList ? y : x, isList ? x : y)
-          : quick === LEAST
-            ? Math.min(x, y)
-            : Math.max(x, y);
+      const result = isPassed ? x : joinQuickly(quick, x, y, nature === "list");
       if (Math.abs(result) < Number.POSITIVE_INFINITY) {
         zs[k] = result + 0;
         continue;
@@ -131,6 +129,11 @@ function foldRun(
     const before = soFar ? load(pool, soFar.register, i) : fold.from;
     store(pool, out.register, k, joined(fold, before, load(pool, next.register, j), nature, isLast));
   }
+}
+
+function joinQuickly(quick: number, x: number, y: number, isList: boolean): number {
+  if (quick === SUM) return isList ? plus(y, x) : plus(x, y);
+  return quick === LEAST ? Math.min(x, y) : Math.max(x, y);
 }
 
 const NOTHING_YET = makeRegister(1, undefined).values;
@@ -154,7 +157,7 @@ function joined(
         : next
       : foldOne(fold, soFar, next, nature === "cell");
   if (typeof value !== "number") return isLast ? settle(value) : value;
-  if (!isLast) return Number.isNaN(value) ? settle(value) : value;
+  if (!isLast) return tooLarge(value);
   return settle(fold.end ? fold.end(value) : value);
 }
 
@@ -178,20 +181,56 @@ export function sumCells(pool: Pool, { out, addends, rows }: Of<"sum cells">, ca
   out.register.areNumbers = areNumbers;
 }
 
-function addCells(pool: Pool, out: Operand, addend: Addend, start: number, inCase: number): void {
-  const { from, places, rows, isInOrder } = addend;
-  const sums = out.register.values;
-  const values = from.values;
+function addCells(pool: Pool, out: Operand, { from, places, rows, isInOrder }: Addend, start: number, inCase: number) {
   const base = from.isPerCase ? inCase * from.width : 0;
-  const first = base + (places[0] ?? 0);
-  for (let m = 0; m < rows.length; m += 1) {
-    const to = start + (rows[m] as number);
-    const place = isInOrder ? first + m : base + (places[m] as number);
-    const x = sums[to] as number;
-    const sum = x + (values[place] as number);
-    if (Math.abs(sum) >= EPSILON * Math.abs(x)) sums[to] = sum;
-    else addSlowly(pool, out, to, from, place);
+  let m = 0;
+  while (m < rows.length) {
+    m = isInOrder
+      ? addInOrder(out.register.values, start, rows, from.values, base + (places[0] ?? 0), m)
+      : addAnywhere(out.register.values, start, rows, from.values, base, places, m);
+    if (m < rows.length) addSlowly(pool, out, start + (rows[m] ?? 0), from, base + (places[m] ?? 0));
+    m += 1;
   }
+}
+
+/** Adds from one on as long as nothing needs the rules; gives the one that does. */
+function addInOrder(
+  sums: Float64Array,
+  start: number,
+  rows: Int32Array,
+  values: Float64Array,
+  first: number,
+  from: number,
+): number {
+  const count = rows.length;
+  for (let m = from; m < count; m += 1) {
+    const to = start + (rows[m] as number);
+    const x = sums[to] as number;
+    const sum = x + (values[first + m] as number);
+    if (!(Math.abs(sum) >= EPSILON * Math.abs(x))) return m;
+    sums[to] = sum;
+  }
+  return count;
+}
+
+function addAnywhere(
+  sums: Float64Array,
+  start: number,
+  rows: Int32Array,
+  values: Float64Array,
+  base: number,
+  places: Int32Array,
+  from: number,
+): number {
+  const count = rows.length;
+  for (let m = from; m < count; m += 1) {
+    const to = start + (rows[m] as number);
+    const x = sums[to] as number;
+    const sum = x + (values[base + (places[m] as number)] as number);
+    if (!(Math.abs(sum) >= EPSILON * Math.abs(x))) return m;
+    sums[to] = sum;
+  }
+  return count;
 }
 
 function addSlowly(pool: Pool, out: Operand, k: number, from: Register, place: number): void {

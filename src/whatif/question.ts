@@ -38,9 +38,19 @@ export type Outcome =
   | { readonly ok: true; readonly question: Question }
   | { readonly ok: false; readonly notes: readonly string[] };
 
-/** Values of a block stay in the nearest cache. */
-const VALUES_AT_ONCE = 2048;
+/** About so many values of a column are worked on together: few enough to stay close, enough to be worth the while. */
+const VALUES_AT_ONCE = 3200;
 const MOST_AT_ONCE = 64;
+/** Sums go four cases at a time; of very long columns one case fills enough memory. */
+const ABREAST = 4;
+const LONG_COLUMN = 4000;
+
+function blockSizeFor(height: number): number {
+  if (height > LONG_COLUMN) return 1;
+  const groups = Math.round(VALUES_AT_ONCE / height / ABREAST);
+  return Math.min(MOST_AT_ONCE, ABREAST * Math.max(1, groups));
+}
+
 /** No more differences than this are told. */
 const MOST_NOTES = 5;
 
@@ -68,7 +78,7 @@ function compileQuestion(
 ): Question {
   const grid = new Grid(model, new Pool());
   const height = Math.max(...model.sheets.map((sheet) => sheet.height));
-  const blockSize = Math.min(MOST_AT_ONCE, Math.max(1, Math.round(VALUES_AT_ONCE / height)));
+  const blockSize = blockSizeFor(height);
   const emitter = new Emitter(grid, blockSize, assumes);
   const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
   const groups = compileCells(emitter, inputCells, outputCells);

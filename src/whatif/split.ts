@@ -1,5 +1,6 @@
 // Parts a filled column by what is known of each row before any case is answered: which branch of an IF it takes, and
 // which of the cells it names depend on an input. A row that had no such step costs nothing when cases are answered.
+import { looksThatVary } from "./compile-declared";
 import { dayNumber } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
@@ -166,7 +167,20 @@ function replaced(node: Node, old: Node, now: Node): Node {
 }
 
 /** Parts rows by which of the cells they name depend on an input, and on which part of their column. */
-function splitByDependence(place: Place, { node, rows }: Piece): readonly Piece[] {
+function splitByDependence(place: Place, piece: Piece): readonly Piece[] {
+  return splitByLooks(place, piece).flatMap((one) => splitByCells(place, one));
+}
+
+/** Rows that look up something which no input changes are kept apart from those that look up what one does. */
+function splitByLooks(place: Place, { node, rows }: Piece): readonly Piece[] {
+  if (rows.places.length === 1) return [{ node, rows }];
+  const looks = looksThatVary({ ...place, rows }, node).filter((varies) => new Set(varies).size > 1);
+  if (looks.length === 0) return [{ node, rows }];
+  const classes = groupBy(rows.places, (_, at) => looks.map((varies) => varies[at]).join(" "));
+  return [...classes.values()].map((places) => ({ node, rows: place.emitter.grid.rows(places) }));
+}
+
+function splitByCells(place: Place, { node, rows }: Piece): readonly Piece[] {
   const { grid } = place.emitter;
   const columns = namesIn(node).own.map((column) => grid.column(place.group.sheet, column).partOf);
   const mixed = columns.filter((partOf) => rows.places.some((row) => partOf[row] !== partOf[rows.places[0] ?? 0]));

@@ -27,7 +27,7 @@ type Ready =
 type Asked = Extract<WhatIfRequest, { readonly ask: "prepare" }>;
 
 /** How long the worker works before it says how far it is, in milliseconds. */
-const AT_A_STRETCH = 12;
+const AT_A_STRETCH = 24;
 
 export class WhatIfWork {
   private readonly world: WorkSurroundings;

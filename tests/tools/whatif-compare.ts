@@ -54,9 +54,11 @@ export function compareCases(
     return { notes: outcome.notes, differences: [], cells: 0, errors: 0 };
   }
   const found = { notes: [], differences: [] as string[], cells: 0, errors: 0 };
-  for (const values of cases) {
+  for (const [at, values] of cases.entries()) {
     engine.apply(caseChange(book, inputs, values));
-    compareOne(outcome.question, engine, values, found);
+    // In the middle of a block, where its neighbours could spill over.
+    const neighbours = [cases.at(at - 1), values, cases[(at + 1) % cases.length]].map((one) => one ?? values);
+    compareOne(outcome.question, engine, neighbours, found);
   }
   engine.close();
   return found;
@@ -65,10 +67,13 @@ export function compareCases(
 function compareOne(
   asked: Question,
   engine: Engine,
-  values: readonly number[],
+  neighbours: readonly (readonly number[])[],
   found: { differences: string[]; cells: number; errors: number },
 ): void {
-  const block = { cases: 1, inputs: Float64Array.from(values), inputCount: values.length, hasFailed: false };
+  const middle = asked.blockSize < 3 ? 0 : 1;
+  const values = neighbours[1] ?? [];
+  const inputs = Float64Array.from(middle === 0 ? values : neighbours.flat());
+  const block = { cases: middle === 0 ? 1 : 3, inputs, inputCount: values.length, hasFailed: false };
   let question = asked;
   let mark = question.grid.pool.mark();
   question.run(block);
@@ -88,7 +93,7 @@ function compareOne(
         if (!groups.has(column.groupOf[place] ?? -1)) continue;
         const other = given.others[index] ?? -1;
         const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.others[other] ?? null);
-        const ours = toldValue(grid, valueAt(grid, column, place, 0), column, place, 0);
+        const ours = toldValue(grid, valueAt(grid, column, place, middle), column, place, middle);
         found.cells += 1;
         if (typeof theirs === "object" && theirs !== null) found.errors += 1;
         if (sameValue(ours, theirs)) continue;
