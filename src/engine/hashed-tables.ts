@@ -40,7 +40,7 @@ function vertexOf(graph: TableGraph, range: SimpleRangeValue): RangeVertex | und
 }
 
 /** The values of a column, straight from the graph where they are cells: the engine would copy them twice. */
-export function valuesOf(graph: TableGraph, list: SimpleRangeValue): readonly Scalar[] {
+function valuesOf(graph: TableGraph, list: SimpleRangeValue): readonly Scalar[] {
   if (!list.range) return list.valuesFromTopLeftCorner();
   const { start, end } = list.range;
   const values: Scalar[] = [];

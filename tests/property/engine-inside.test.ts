@@ -63,6 +63,10 @@ const term = fc.letrec<{ term: string }>((tie) => ({
       )
       .map(([column, sign, other]) => `(${column}#${sign}${other})`),
     tie("term").map((a) => `-${a}`),
+    tie("term").map((a) => `((${a}*1E+200)*1E+200)`),
+    fc
+      .tuple(fc.constantFrom("IF(@,1,2)", "OR(@,1)", "SUM(@,1)", "SWITCH(@,1,2)", "MONEY(@,2)"), tie("term"))
+      .map(([call, a]) => call.replace("@", `${a}*1E+300*1E+300`)),
     tie("term").map((a) => `(${a})%`),
     fc.tuple(tie("term"), tie("term"), tie("term")).map(([a, b, c]) => `IF(${a},${b},${c})`),
     fc.tuple(tie("term"), tie("term")).map(([a, b]) => `IF(${a},${b})`),

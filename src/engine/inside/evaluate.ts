@@ -49,7 +49,7 @@ function readNode(ast: Ast, workshop: Workshop): Reading {
     case "STRING":
       return isPlain(ast.value) ? () => ast.value : workshop.asBefore(ast);
     case "PARENTHESIS":
-      return ast.expression ? workshop.chainOf(ast.expression) : workshop.asBefore(ast);
+      return ast.expression ? readInner(ast.expression, workshop) : workshop.asBefore(ast);
     case "CELL_REFERENCE":
       return readCell(ast, workshop);
     case "FUNCTION_CALL":
@@ -57,6 +57,15 @@ function readNode(ast: Ast, workshop: Workshop): Reading {
     default:
       return readOperator(ast, workshop) ?? workshop.asBefore(ast);
   }
+}
+
+/** An error that has no origin yet gets this cell for it at every node. */
+function readInner(ast: Ast, { chainOf, finish }: Workshop): Reading {
+  const inner = chainOf(ast);
+  return (engine, state) => {
+    const value = inner(engine, state);
+    return isPlain(value) ? value : finish(engine, value, state);
+  };
 }
 
 /** No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. */

@@ -34,7 +34,7 @@ export interface Dependency {
   isFinite?(): boolean;
 }
 
-export interface Address {
+interface Address {
   readonly sheet: number;
   readonly col: number;
   readonly row: number;
@@ -104,7 +104,7 @@ export interface Parser {
   parse(text: string, at: Address): Parsed;
 }
 
-export interface Change {
+interface Change {
   readonly address: Address;
   readonly value: unknown;
 }

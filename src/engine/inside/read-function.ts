@@ -52,7 +52,7 @@ function readIf({ asts, args, slow, workshop }: Call): Reading | undefined {
   return (engine, state) => {
     const tested = test(engine, state);
     const truth = truthOf(tested);
-    if (truth === undefined) return isError(tested) ? tested : slow(engine, state);
+    if (truth === undefined) return isError(tested) ? workshop.finish(engine, tested, state) : slow(engine, state);
     const value = (truth ? yes : no)(engine, state);
     return isPlain(value) ? value : workshop.finish(engine, value, state);
   };
@@ -65,7 +65,7 @@ function readTruths({ asts, args, slow, workshop }: Call, together: (truths: rea
     for (const argument of args) {
       const value = argument(engine, state);
       const truth = truthOf(value);
-      if (truth === undefined) return isError(value) ? value : slow(engine, state);
+      if (truth === undefined) return isError(value) ? workshop.finish(engine, value, state) : slow(engine, state);
       truths.push(truth);
     }
     return together(truths);
@@ -78,7 +78,7 @@ function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
   if (!choice || ways.length < 2 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   return (engine, state) => {
     const chosen = choice(engine, state);
-    if (!isPlain(chosen)) return isError(chosen) ? chosen : slow(engine, state);
+    if (!isPlain(chosen)) return isError(chosen) ? workshop.finish(engine, chosen, state) : slow(engine, state);
     for (let at = 0; at + 1 < ways.length; at += 2) {
       const candidate = ways[at]?.(engine, state);
       if (isError(candidate)) continue;
@@ -109,7 +109,7 @@ function readSum(
     for (let at = 0; at < args.length; at += 1) {
       const value = args[at]?.(engine, state);
       if (typeof value === "number") sofar = together(sofar, value, epsilon);
-      else if (isError(value)) return value;
+      else if (isError(value)) return workshop.finish(engine, value, state);
       // Texts, truths and blanks in cells are passed over; anywhere else they are read as numbers.
       else if (!isCell[at] || !isPlain(value)) return slow(engine, state);
     }
@@ -124,7 +124,7 @@ function readDeclared({ args, slow, workshop }: Call, declared: PlainCall): Read
     const given: unknown[] = new Array(ranges.length).fill(undefined);
     for (let at = 0; at < args.length; at += 1) {
       const value = args[at]?.(engine, state);
-      if (isError(value)) return value;
+      if (isError(value)) return workshop.finish(engine, value, state);
       if (ranges[at] ? !(value instanceof SimpleRangeValue) : !isPlain(value)) return slow(engine, state);
       given[at] = value;
     }
