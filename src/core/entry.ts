@@ -110,7 +110,7 @@ function readText(book: Workbook, spec: CellSpec, text: string, where: string): 
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
     default:
-      return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
+      return text.length > 5000 ? refuse("entry.long", "Shorten it to 5000 characters or fewer.") : ok(text);
   }
 }
 

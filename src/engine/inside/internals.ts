@@ -69,9 +69,20 @@ export interface State {
 /** An operator on two values that are no ranges. */
 export type Operator = (left: unknown, right: unknown) => unknown;
 
+/** What a pattern with * and ? is matched with. */
+export interface Matcher {
+  test(text: string): boolean;
+  exec(text: string): { readonly index: number } | null;
+}
+
+export interface PatternMaker {
+  buildRegex(pattern: string, isWhole?: boolean): Matcher;
+  normalizeString(text: string): string;
+}
+
 export interface Interpreter {
   readonly dependencyGraph: DependencyGraph;
-  readonly arithmeticHelper: {
+  readonly arithmeticHelper: PatternMaker & {
     readonly actualEps: number;
     compare(left: unknown, right: unknown): number;
   };
@@ -128,6 +139,7 @@ export interface Prototypes {
   readonly interpreter: Interpreter;
   readonly parser: Parser;
   readonly changes: Changes;
+  readonly patterns: PatternMaker;
 }
 
 /** The prototypes that are patched, reached through an engine that is otherwise of no use. */
@@ -140,6 +152,7 @@ export function enginePrototypes(): Prototypes {
     interpreter: Object.getPrototypeOf(engine.evaluator.interpreter),
     parser: Object.getPrototypeOf(engine._parser),
     changes: Object.getPrototypeOf(engine.dependencyGraph.changes),
+    patterns: Object.getPrototypeOf(engine.evaluator.interpreter.arithmeticHelper),
   };
   probe.destroy();
   return prototypes;

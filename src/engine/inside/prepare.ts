@@ -7,6 +7,7 @@ import { followByLevels } from "./levels";
 import { linkRangesOnce } from "./ranges";
 import type { PlainCall } from "./reading";
 import { readMarkedOnce } from "./shared-formulas";
+import { boundPatterns } from "./wildcards";
 
 let isPrepared = false;
 
@@ -14,11 +15,12 @@ let isPrepared = false;
 export function prepareEngine(declared: ReadonlyMap<string, PlainCall>): void {
   if (isPrepared) return;
   isPrepared = true;
-  const { graph, dependencyGraph, interpreter, parser, changes } = enginePrototypes();
+  const { graph, dependencyGraph, interpreter, parser, changes, patterns } = enginePrototypes();
   quickenEdges(graph);
   followByLevels(graph);
   linkRangesOnce(dependencyGraph);
   readMarkedOnce(parser);
   evaluateByChains(interpreter, declared);
   noteByNumber(changes);
+  boundPatterns(patterns);
 }
