@@ -191,7 +191,7 @@ test("a formula made to hang can be stopped; the page stays usable and calculate
   book.sheets.pieces.rows = Array.from({ length: 4000 }, (_, at) => ({
     ...first,
     id: `q${at}`,
-    cells: { ...first.cells, id: `q${at}`, "glaze.coats": 2, kg: { f } },
+    cells: { ...first.cells, piece: `q${at}`, "glaze.coats": 2, kg: { f } },
   }));
   await openText(page, JSON.stringify(book));
   await page.getByRole("button", { name: "Stop", exact: true }).click();
