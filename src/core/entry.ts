@@ -1,5 +1,5 @@
 // What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
-import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
 import { type NumberMarks, readNumber } from "./number-text";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
@@ -46,7 +46,7 @@ type ReadNumber = (text: string, isPercent: boolean, unit: string, held: Raw | u
 function readCell(book: Workbook, cell: CellName, typed: string, readNumberText: ReadNumber): Result<TypedEntry> {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
+  if (!column || !row) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
   const spec = specOf(column, row);
   const text = typed.trim();
   const where = describeCell(book, cell);

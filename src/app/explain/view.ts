@@ -123,11 +123,6 @@ function exists(book: Workbook, cell: CellName): boolean {
   return rowOf(book, cell.sheet, cell.row) !== undefined && columnOf(book, cell.sheet, cell.column) !== undefined;
 }
 
-/** One text for a cell's name, to tell cells apart. */
-export function cellKey({ sheet, row, column }: CellName): string {
-  return `${sheet} ${row} ${column}`;
-}
-
 /** How a cell's value is written. */
 export function cellLook(book: Workbook, cell: CellName): Look | undefined {
   const column = columnOf(book, cell.sheet, cell.column);
