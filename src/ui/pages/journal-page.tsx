@@ -1,9 +1,11 @@
 // The journal: what the edition moves between accounts, each reference balanced, under names the maker gives.
+
 import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import type { Session } from "../../app/session";
 import { accountNamesOf, journalHeadOf } from "../../app/settle";
 import { nameAccount, setJournalHead } from "../../app/settle-commands";
 import { showDialog } from "../open-dialog";
+import { TableHead } from "../table-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The journal of the open edition. */
@@ -63,15 +65,7 @@ function Lines({ lines, digits }: { readonly lines: readonly JournalLine[]; read
   const references = [...new Set(lines.map(({ reference }) => reference))];
   return (
     <table class="plain-table wide">
-      <thead>
-        <tr>
-          {["Reference", "Day", "Account", "Debit", "Credit"].map((title) => (
-            <th scope="col" key={title}>
-              {title}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead titles={["Reference", "Day", "Account", "Debit", "Credit"]} />
       {references.map((reference) => (
         <Entry key={reference} lines={lines.filter((line) => line.reference === reference)} digits={digits} />
       ))}
