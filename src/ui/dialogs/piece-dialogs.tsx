@@ -1,4 +1,5 @@
 // What is done to chosen pieces: into a firing, lost here, passed as; and more pieces.
+
 import { useState } from "preact/hooks";
 import { addMorePieces } from "../../app/commands";
 import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/record";
@@ -9,6 +10,7 @@ import { namePieces, nextFiringName } from "../../core/piece-edits";
 import type { Row } from "../../core/workbook";
 import { chosenPieces, chosenText } from "../chosen";
 import { closeDialog } from "../open-dialog";
+import { KilnOptions, StepOptions } from "../options";
 import { PlanWords } from "../pages/plan-words";
 import { Actions, Dialog, Field } from "./dialog";
 
@@ -79,11 +81,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
               setKiln(kilnOfStep(event.currentTarget.value));
             }}
           >
-            {steps.map((row) => (
-              <option key={row.id} value={row.id}>
-                {rowLabel("route", row)}
-              </option>
-            ))}
+            <StepOptions steps={steps} />
           </select>
         </Field>
         <Field label="Into which firing?">
@@ -109,11 +107,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
             </Field>
             <Field label="Kiln">
               <select name="kiln" value={kiln} onChange={(event) => setKiln(event.currentTarget.value)}>
-                {book.sheets.kilns.rows.map((row) => (
-                  <option key={row.id} value={String(row.cells.id)}>
-                    {rowLabel("kilns", row)} · room for {String(row.cells.capacity ?? "?")}
-                  </option>
-                ))}
+                <KilnOptions book={book} />
               </select>
             </Field>
             <Field label="Date">
@@ -148,11 +142,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
       >
         <Field label="At which step?">
           <select name="step" value={step} onChange={(event) => setStep(event.currentTarget.value)}>
-            {book.sheets.route.rows.map((row) => (
-              <option key={row.id} value={row.id}>
-                {rowLabel("route", row)}
-              </option>
-            ))}
+            <StepOptions steps={book.sheets.route.rows} />
             <option value="">Not lost after all</option>
           </select>
         </Field>
