@@ -1,5 +1,4 @@
 // The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
-
 import { roundTogether } from "../accounts/allocate";
 import type { StepTotals } from "../accounts/edition-costs";
 import { rowLabel } from "../core/access";

@@ -1,5 +1,4 @@
 // Answers as pictures are given them: points, titles and how numbers read along an axis.
-
 import type { SpreadBar, SpreadChart, StartsChart } from "../charts/chance-plots";
 import type { CaseBars, RankedBar } from "../charts/whatif-bars";
 import type { AxisText, CurvesPicture, TablePicture } from "../charts/whatif-plots";

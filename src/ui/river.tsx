@@ -1,5 +1,4 @@
 // The river: the edition as a stream through its steps. Its width is how many pieces have had a step; drops are losses.
-
 import { riverOf, type Stretch } from "../app/figures";
 import type { Session } from "../app/session";
 import { nextStep } from "../app/view";

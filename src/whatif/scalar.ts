@@ -1,7 +1,6 @@
 // One value of a cell and what the engine does with it: how it is read as a number, a truth or a text, how two of them
 // are added and compared. The rules, down to the last bit, are those of hyperformula 3.5.0 with the settings of
 // src/engine/engine.ts; tests/property/whatif.test.ts holds them together.
-
 import type { BinarySign } from "../core/expression";
 import { dayNumber } from "./date-text";
 

@@ -1,5 +1,4 @@
 // What an import would do, and what it has to be told first.
-
 import type { ImportOptions, ImportQuestion } from "../../csv/import-options";
 import type { ImportReport } from "../../csv/report";
 import { TableHead } from "../table-head";

@@ -1,5 +1,4 @@
 // Fitting a kiln to its own meter: two factors by least squares, what is left over, and how far to trust it.
-
 import { useState } from "preact/hooks";
 import { writeCells } from "../../app/commands";
 import { editableNumber, showNumber } from "../../app/format";

@@ -1,5 +1,4 @@
 // What is done to chosen pieces: into a firing, lost here, passed as; and more pieces.
-
 import { useState } from "preact/hooks";
 import { addMorePieces } from "../../app/commands";
 import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/record";

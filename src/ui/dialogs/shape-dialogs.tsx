@@ -1,5 +1,4 @@
 // What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
-
 import { useState } from "preact/hooks";
 import { addRouteStep, repeatRouteStep } from "../../app/commands";
 import { addColumn, addInput } from "../../app/own-commands";

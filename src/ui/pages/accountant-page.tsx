@@ -1,5 +1,4 @@
 // For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
-
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";

@@ -1,5 +1,4 @@
 // Into which firing: left blank, a new one, or one that is there.
-
 import { firingChoices, kilnOfStep } from "../../app/record";
 import type { Session } from "../../app/session";
 import type { FiringWish } from "../../core/firing-wish";

@@ -1,5 +1,4 @@
 // The fields of each thing that can be recorded.
-
 import { addReason, lossReasons, removeReason } from "../../app/record";
 import type { Session } from "../../app/session";
 import { rowLabel } from "../../core/access";

@@ -1,5 +1,4 @@
 // The bench sheet on paper: a step a page, a row a piece, boxes to tick and room to write.
-
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
 import type { StepKind } from "../../core/sheets/step-kinds";
 import { TableHead } from "../table-head";

@@ -1,5 +1,4 @@
 // Piece cards on paper: what each piece went through, with its cost only if that is wanted.
-
 import type { PieceCard } from "../../app/paper/piece-card";
 import { minorText } from "../pages/settled";
 import { TableHead } from "../table-head";

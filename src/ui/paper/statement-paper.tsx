@@ -1,5 +1,4 @@
 // The edition statement on paper.
-
 import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";
 import type { EditionStatement, LossLine, TierLine } from "../../app/paper/edition-statement";

@@ -1,5 +1,4 @@
 // An answer on the page: its picture, its numbers as a table, and both as files.
-
 import { useRef } from "preact/hooks";
 import type { Session } from "../../../app/session";
 import type { Answer } from "../../../app/whatif-answers";

@@ -1,5 +1,4 @@
 // Choosing what is asked about: a field that is searched, with the cells that match listed by sheet beneath it.
-
 import { useId, useRef, useState } from "preact/hooks";
 import type { AskCell } from "../../../app/whatif-cells";
 import { cellKeyOf } from "../../../core/access";
