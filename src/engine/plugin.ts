@@ -13,6 +13,7 @@ import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
 import { outcomeOf } from "./functions/run";
 import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+import type { PlainCall } from "./inside/reading";
 import { LEFT_OUT } from "./left-out";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
@@ -63,6 +64,20 @@ for (const declaration of FUNCTIONS)
       return this.evaluate(declaration, call, state);
     },
   });
+
+/** The same functions for calls whose arguments the engine need not change. */
+export const PLAIN_CALLS: ReadonlyMap<string, PlainCall> = new Map(
+  FUNCTIONS.map((declaration) => [declaration.name, plainCall(declaration)]),
+);
+
+function plainCall(declaration: FunctionDeclaration): PlainCall {
+  const read = declaration.reads?.length ?? 0;
+  return {
+    ranges: [...new Array(read).fill(true), ...declaration.parameters.map(({ type }) => type === "range")],
+    needed: read + declaration.parameters.filter((parameter) => parameter.default === undefined).length,
+    run: (graph, given) => answer(declaration, graph as unknown as TableGraph, given),
+  };
+}
 
 function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
   const readCount = declaration.reads?.length ?? 0;
