@@ -11,6 +11,7 @@ import {
 import { checkArguments } from "./functions/arguments";
 import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
+import { outcomeOf } from "./functions/run";
 import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
 import type { PlainCall } from "./inside/reading";
 import { LEFT_OUT } from "./left-out";
@@ -108,12 +109,8 @@ function runDeclared(
     if (column instanceof CellError) return column;
     columns.push(column);
   }
-  const result = declaration.run?.(...checked, ...columns);
-  if (!result) return toError(`${declaration.name}: no result.`);
-  if (!result.ok) return toError(`${declaration.name}: ${result.problems[0]?.message ?? "no result"}`);
-  if (typeof result.value === "number" && !Number.isFinite(result.value))
-    return toError(`${declaration.name}: the result is not a number.`);
-  return result.value;
+  const outcome = outcomeOf(declaration, checked, columns);
+  return outcome.ok ? outcome.value : toError(outcome.message);
 }
 
 function lookUp(

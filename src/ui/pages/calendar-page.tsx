@@ -1,4 +1,5 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
+import { TableHead } from "../table-head";
 import "./loads.css";
 import "./calendar.css";
 import { useMemo } from "preact/hooks";
@@ -145,15 +146,7 @@ function Calendar({ session, read, ready }: ReadyProps) {
         draw={async (width) => (await import("../../charts/calendar-plots")).drawCalendar(picture, width)}
       />
       <table class="plain-table wide">
-        <thead>
-          <tr>
-            {["Step", "loads", "pieces", "begins", "ends"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["Step", "loads", "pieces", "begins", "ends"]} />
         <tbody>
           {rows.map((row) => (
             <tr key={row.title}>
@@ -185,15 +178,7 @@ function Tasks({ session, read, ready }: ReadyProps) {
   return (
     <div>
       <table class="plain-table wide tasks">
-        <thead>
-          <tr>
-            {["What", "pieces", "begins", "ends", "because"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["What", "pieces", "begins", "ends", "because"]} />
         <tbody>
           {ready.slots.map((slot) => (
             <tr key={slot.task.id} class={chain.has(slot.task.id) ? "on-chain" : ""}>

@@ -4,6 +4,7 @@ import type { Session } from "../../app/session";
 import { accountNamesOf, journalHeadOf } from "../../app/settle";
 import { nameAccount, setJournalHead } from "../../app/settle-commands";
 import { showDialog } from "../open-dialog";
+import { TableHead } from "../table-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The journal of the open edition. */
@@ -63,15 +64,7 @@ function Lines({ lines, digits }: { readonly lines: readonly JournalLine[]; read
   const references = [...new Set(lines.map(({ reference }) => reference))];
   return (
     <table class="plain-table wide">
-      <thead>
-        <tr>
-          {["Reference", "Day", "Account", "Debit", "Credit"].map((title) => (
-            <th scope="col" key={title}>
-              {title}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead titles={["Reference", "Day", "Account", "Debit", "Credit"]} />
       {references.map((reference) => (
         <Entry key={reference} lines={lines.filter((line) => line.reference === reference)} digits={digits} />
       ))}

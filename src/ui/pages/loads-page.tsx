@@ -1,4 +1,5 @@
 // Loads: which waiting pieces go into which kiln, as proposed and as the maker arranges it, until they become firings.
+import { StepOptions } from "../options";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
 import { dayName } from "../../app/calendar-view";
@@ -235,11 +236,7 @@ function FireAgain({ session }: { readonly session: Session }) {
           onInput={(event) => setTyped(event.currentTarget.value)}
         />
         <select aria-label="Step to be fired at" value={step} onChange={(event) => setStep(event.currentTarget.value)}>
-          {steps.map((row) => (
-            <option key={row.id} value={row.id}>
-              {rowLabel("route", row)}
-            </option>
-          ))}
+          <StepOptions steps={steps} />
         </select>
         <button type="button" disabled={typed.trim() === ""} onClick={add}>
           Let them wait too
