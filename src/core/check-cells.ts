@@ -2,7 +2,7 @@
 import { specOf } from "./access";
 import { allowedFor, isAllowed } from "./entry";
 import { type Problem, problem } from "./problem";
-import { SHEET_KEYS, type Workbook } from "./workbook";
+import { type CellSpec, type Raw, SHEET_KEYS, type Workbook } from "./workbook";
 
 /** Whether every cell of a workbook keeps the rules of its sheet; used when a file is opened. */
 export function checkCellsOf(book: Workbook): Problem[] {
@@ -10,16 +10,25 @@ export function checkCellsOf(book: Workbook): Problem[] {
   for (const key of SHEET_KEYS) {
     const sheet = book.sheets[key];
     const columns = new Map(sheet.columns.map((column) => [column.key, column]));
+    // A column's values come again and again, and some are looked up in a list: each is judged once.
+    const known = new Map<CellSpec, Map<Raw, boolean>>();
+    const keepsRules = (spec: CellSpec, raw: Raw) => {
+      const judged = known.get(spec) ?? new Map<Raw, boolean>();
+      known.set(spec, judged);
+      const isGood = judged.get(raw) ?? isAllowed(book, spec, raw);
+      judged.set(raw, isGood);
+      return isGood;
+    };
     for (const row of sheet.rows)
       for (const [name, raw] of Object.entries(row.cells)) {
         const column = columns.get(name);
+        if (column && keepsRules(specOf(column, row), raw)) continue;
         const where = `${sheet.title}, row ${row.id}, ${name}`;
-        if (!column)
-          problems.push(problem({ code: "cell.column", where, found: raw, allowed: "a column of that sheet" }));
-        else if (!isAllowed(book, specOf(column, row), raw))
-          problems.push(
-            problem({ code: "cell.value", where, found: raw, allowed: allowedFor(book, specOf(column, row)) }),
-          );
+        problems.push(
+          column
+            ? problem({ code: "cell.value", where, found: raw, allowed: allowedFor(book, specOf(column, row)) })
+            : problem({ code: "cell.column", where, found: raw, allowed: "a column of that sheet" }),
+        );
       }
   }
   return problems;

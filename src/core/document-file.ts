@@ -2,10 +2,11 @@
 
 import { checkCellsOf } from "./check-cells";
 import { migrate } from "./migrate";
+import { setAsidePlainRows } from "./plain-rows";
 import { fail, ok, problem, type Result } from "./problem";
 import { bringUpToDate } from "./sheets/standard";
 import { FORMAT_VERSION, type Workbook } from "./workbook";
-import { workbookSchema } from "./workbook-schema";
+import { ROWS_MOST, workbookSchema } from "./workbook-schema";
 import { zodProblems } from "./zod-problems";
 
 /** Nothing of ours is half as deep. What is deeper can be read, but no longer written, copied or compared. */
@@ -42,9 +43,10 @@ export function readDocument(text: string, where: string): Result<Workbook> {
   }
   const migrated = migrate(data, where);
   if (!migrated.ok) return migrated;
-  const parsed = workbookSchema.safeParse(migrated.value);
+  const { rest, restore } = setAsidePlainRows(migrated.value, ROWS_MOST);
+  const parsed = workbookSchema.safeParse(rest);
   if (!parsed.success) return fail(...zodProblems(parsed.error, migrated.value, where, MOST_PROBLEMS));
-  const read = parsed.data as unknown as Workbook;
+  const read = restore(parsed.data as unknown as Workbook);
   const isOlder = (data as { readonly formatVersion?: unknown }).formatVersion !== FORMAT_VERSION;
   const repeated = checkIds(read, where);
   if (repeated.length > 0) return fail(...repeated.slice(0, MOST_PROBLEMS));

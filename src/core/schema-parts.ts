@@ -5,8 +5,14 @@ import * as z from "zod/mini";
 z.config({ jitless: true });
 
 // “constructor” is left out because every object answers to it.
-const keyPattern = /^(?!constructor$)[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?$/;
-const rowIdPattern = /^[a-z][a-z0-9_]*$/;
+export const KEY_PATTERN = /^(?!constructor$)[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?$/;
+export const ROW_ID_PATTERN = /^[a-z][a-z0-9_]*$/;
+
+export const KEY_MOST = 60;
+export const ROW_ID_MOST = 40;
+/** Characters of a text and of a formula in a cell. */
+export const RAW_TEXT_MOST = 20_000;
+export const FORMULA_MOST = 8000;
 
 /** Text of at most so many characters. */
 export function text(most: number) {
@@ -19,11 +25,16 @@ export function formula(most: number) {
 }
 
 /** A column's key. */
-export const cellKey = text(60).check(z.regex(keyPattern, "a key of small letters, digits and _"));
+export const cellKey = text(KEY_MOST).check(z.regex(KEY_PATTERN, "a key of small letters, digits and _"));
 /** A row's id, or that of an entry of a list. */
-export const rowId = text(40).check(z.regex(rowIdPattern, "an id of small letters, digits and _"));
+export const rowId = text(ROW_ID_MOST).check(z.regex(ROW_ID_PATTERN, "an id of small letters, digits and _"));
 /** What a cell may hold. */
-export const raw = z.union([text(20_000), z.number(), z.boolean(), z.strictObject({ f: formula(8000) })]);
+export const raw = z.union([
+  text(RAW_TEXT_MOST),
+  z.number(),
+  z.boolean(),
+  z.strictObject({ f: formula(FORMULA_MOST) }),
+]);
 
 /** Entries by name. The checker's records pass over “__proto__” without a word; here it is told like any other stranger. */
 export function entriesOf<Value extends z.core.SomeType>(key: typeof cellKey, value: Value) {

@@ -6,6 +6,9 @@ import { listsSchema } from "./lists-schema";
 import { cellKey, cells, entriesOf, formula, rowId, text } from "./schema-parts";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 
+/** Rows of a sheet. */
+export const ROWS_MOST = 30_000;
+
 const shortText = text(300);
 const longText = text(5000);
 const columnKey = cellKey;
@@ -61,7 +64,7 @@ const rowSchema = z.strictObject({
 const sheetSchema = z.strictObject({
   title: shortText,
   columns: z.array(columnSchema).check(z.maxLength(2000)),
-  rows: z.array(rowSchema).check(z.maxLength(30_000)),
+  rows: z.array(rowSchema).check(z.maxLength(ROWS_MOST)),
 });
 
 const metaSchema = z.strictObject({
