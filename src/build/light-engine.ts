@@ -1,0 +1,35 @@
+// What the engine carries and this workbook never reaches is left out of what is built (hyperformula 3.5.0):
+// - a description of every function, a fifth of its size, for an interface of the engine's own: the help comes from our tables
+//   (“the key set decides which ids carry an authored description”, functionMetadata/index.mjs);
+// - the tables behind Bessel functions, which src/engine/left-out.ts takes out of the engine anyway.
+// Functions and their names are not touched.
+import type { Plugin } from "vite";
+
+const DESCRIPTIONS = /\/hyperformula\/es\/interpreter\/functionMetadata\/categories\/[\w-]+\.mjs$/;
+const BESSEL = /\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/;
+
+function withoutDescriptions(code: string, id: string): string {
+  const names = [...code.matchAll(/export const (\w+) = \{/g)].map((match) => match[1]);
+  if (names.length === 0) throw new Error(`no descriptions in ${id}: the engine has changed`);
+  return names.map((name) => `export const ${name} = {};`).join("\n");
+}
+
+function withoutTables(code: string, id: string): string {
+  const names = [...code.matchAll(/export (?:const|function|let|var) (\w+)/g)].map((match) => match[1]);
+  if (names.length === 0) throw new Error(`no functions in ${id}: the engine has changed`);
+  return names.map((name) => `export const ${name} = () => Number.NaN;`).join("\n");
+}
+
+/** Empties the engine's catalogue of descriptions and the tables of functions that are left out. */
+export function lightEngine(): Plugin {
+  return {
+    name: "light-engine",
+    apply: "build",
+    transform(code, id) {
+      const path = id.split("?")[0] ?? "";
+      if (DESCRIPTIONS.test(path)) return { code: withoutDescriptions(code, id), map: null };
+      if (BESSEL.test(path)) return { code: withoutTables(code, id), map: null };
+      return undefined;
+    },
+  };
+}
