@@ -1,4 +1,5 @@
 // For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
+import "./pages.css";
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";

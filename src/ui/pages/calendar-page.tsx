@@ -1,4 +1,5 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
+import "./pages.css";
 import "./loads.css";
 import "./calendar.css";
 import { useMemo } from "preact/hooks";

@@ -1,4 +1,5 @@
 // The journal: what the edition moves between accounts, each reference balanced, under names the maker gives.
+import "./pages.css";
 import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import type { Session } from "../../app/session";
 import { accountNamesOf, journalHeadOf } from "../../app/settle";

@@ -1,4 +1,5 @@
 // Loads: which waiting pieces go into which kiln, as proposed and as the maker arranges it, until they become firings.
+import "./pages.css";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
 import { dayName } from "../../app/calendar-view";

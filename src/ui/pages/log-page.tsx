@@ -1,4 +1,6 @@
 // The run log: read, filtered, saved as a file, and an entry taken back.
+import "./pages.css";
+import "./record.css";
 import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm } from "../../app/csv-export";
 import { planTakeBack, takeEntryBack } from "../../app/record";

@@ -1,4 +1,5 @@
 // The page of papers: choose one, see it, print it whole.
+import "./pages.css";
 import "../paper/paper.css";
 import { signal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";

@@ -1,4 +1,6 @@
 // The bench: wet hands, two minutes, forty pieces. Choose pieces, do one thing to all, read what will happen, record it.
+import "./pages.css";
+import "./record.css";
 import { useState } from "preact/hooks";
 import { planAsked, recordPieces, waitingGroups } from "../../app/record";
 import type { Session } from "../../app/session";

@@ -1,4 +1,6 @@
 // A flawed piece: ways forward side by side, from now on only, and the choice of one.
+import "./pages.css";
+import "./record.css";
 import { useState } from "preact/hooks";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue";
 import { recommendation, sayMoney } from "../../app/rescue-words";
