@@ -11,6 +11,7 @@ import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
 import { lazily } from "./lazily";
+import { guardLostFocus } from "./lost-focus";
 import { Notices } from "./notices";
 import { openDialog, showDialog, showExplained } from "./open-dialog";
 import { AnyPage } from "./pages/any-page";
@@ -19,7 +20,18 @@ import { SheetList } from "./sheet-list";
 import { SheetPane } from "./sheet-pane";
 import { Tools } from "./tools";
 
-const PLACES = { find: "#choose-pieces", card: "#card", sheets: "nav.sheets button[aria-current]" } as const;
+const PLACES = {
+  find: "#choose-pieces, input.find",
+  card: "#card",
+  sheets: "nav.sheets button[aria-current]",
+} as const;
+
+/** Brings the keyboard to the sheet, or to the page that stands in its place. */
+function toSheet(): void {
+  const shown = document.querySelector<HTMLElement>("#sheet");
+  if (shown?.matches(".grid-host")) focusWish.value += 1;
+  else shown?.focus();
+}
 
 function runShortcut(shortcut: Shortcut, studio: Studio): void {
   const session = studio.session.value;
@@ -42,7 +54,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       break;
     }
     case "grid":
-      focusWish.value += 1;
+      toSheet();
       break;
     default:
       document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
@@ -75,6 +87,10 @@ export function App({ studio, update, openDemo }: AppProps) {
     window.addEventListener("keydown", onKey, { capture: true });
     return () => window.removeEventListener("keydown", onKey, { capture: true });
   }, [studio]);
+  useEffect(() => {
+    const root = document.querySelector("#app");
+    return root ? guardLostFocus(root) : undefined;
+  }, []);
   const session = studio.session.value;
   const dialog = openDialog.value;
   if (!session)
@@ -88,13 +104,7 @@ export function App({ studio, update, openDemo }: AppProps) {
     );
   return (
     <div class="page">
-      <button
-        type="button"
-        class="skip"
-        onClick={() => {
-          focusWish.value += 1;
-        }}
-      >
+      <button type="button" class="skip" onClick={toSheet}>
         To the sheet
       </button>
       <Header studio={studio} />

@@ -39,7 +39,7 @@ export function AccountantPage({ session }: { readonly session: Session }) {
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
-    <article class="paper" id="sheet" tabIndex={-1} data-testid="accountant">
+    <article class="paper" id="sheet" tabIndex={-1} aria-label="For the accountant" data-testid="accountant">
       <header>
         <h2>{title}, for the accountant</h2>
         <p class="quiet">

@@ -30,7 +30,7 @@ export function CalendarPage({ session }: { readonly session: Session }) {
   const read = useMemo(() => readCalendar(session), [book, version]);
   const ready = useMemo(() => (read?.ok ? readyWhen(read.value.input) : undefined), [read]);
   return (
-    <article class="paper calendar" id="sheet" tabIndex={-1} data-testid="calendar">
+    <article class="paper calendar" id="sheet" tabIndex={-1} aria-label="Ready when" data-testid="calendar">
       <header>
         <h2>Ready when</h2>
       </header>

@@ -13,7 +13,7 @@ export function JournalPage({ session }: { readonly session: Session }) {
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
-    <article class="paper" id="sheet" tabIndex={-1} data-testid="journal">
+    <article class="paper" id="sheet" tabIndex={-1} aria-label="Journal" data-testid="journal">
       <header>
         <h2>Journal of {title}</h2>
         <p class="quiet">

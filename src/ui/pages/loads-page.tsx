@@ -23,7 +23,7 @@ export function LoadsPage({ session }: { readonly session: Session }) {
   const of = [book, version, again.value, draft.value, kilnsLeftOut.value, firingsSaid.value];
   const board = useMemo(() => loadsBoard(session), of);
   return (
-    <article class="paper loads" id="sheet" tabIndex={-1} data-testid="loads">
+    <article class="paper loads" id="sheet" tabIndex={-1} aria-label="Loads" data-testid="loads">
       <header>
         <h2>Loads</h2>
         <p class="quiet">

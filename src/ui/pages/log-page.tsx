@@ -22,7 +22,7 @@ export function LogPage({ session }: { readonly session: Session }) {
   const found = filterLog(book, filter);
   const entries = found.ok ? found.value : [];
   return (
-    <article class="bench log" id="sheet" tabIndex={-1} data-testid="log">
+    <article class="bench log" id="sheet" tabIndex={-1} aria-label="Run log" data-testid="log">
       <h2>Run log</h2>
       <Filters session={session} filter={filter} change={(to) => setFilter({ ...filter, ...to })} />
       <p role="status" class="quiet">

@@ -23,7 +23,7 @@ export function RescuePage({ session }: { readonly session: Session }) {
   const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
   const change = (to: Partial<RescueTerms>) => setChanged({ ...changed, ...to });
   return (
-    <article class="bench rescue" id="sheet" tabIndex={-1} data-testid="rescue">
+    <article class="bench rescue" id="sheet" tabIndex={-1} aria-label="Rescue" data-testid="rescue">
       <h2>Rescue</h2>
       <div class="row">
         <label class="field">
