@@ -39,6 +39,13 @@ function eventsFor(session: Session): GridEvents {
 export function SheetPane({ session }: { readonly session: Session }) {
   const host = useRef<HTMLDivElement>(null);
   const grid = useRef<Grid | undefined>(undefined);
+  const answered = useRef(focusWish.peek());
+  // A wish that comes before the grid is there is answered when it is.
+  const takeFocus = () => {
+    if (!grid.current || focusWish.peek() === answered.current) return;
+    answered.current = focusWish.peek();
+    grid.current.focus();
+  };
   const sheet = session.sheet.value;
   const view = viewOf(sheet);
   const book = session.book.value;
@@ -67,6 +74,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
         eventsFor(session),
       );
       takeWanted(session, grid.current);
+      takeFocus();
     });
     return () => {
       closed = true;
@@ -82,9 +90,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   useEffect(() => {
     if (grid.current && wantedCell.value) takeWanted(session, grid.current);
   }, [wantedCell.value]);
-  useEffect(() => {
-    if (focusWish.value > 0) grid.current?.focus();
-  }, [focusWish.value]);
+  useEffect(() => takeFocus(), [focusWish.value]);
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
 }
 
