@@ -26,13 +26,17 @@ function controlsIn(element: Element): HTMLElement[] {
   return [element, ...element.querySelectorAll(CONTROLS)].filter((one) => one.matches(CONTROLS)).filter(isOfUse);
 }
 
-/** The control nearest to where one was: what follows in the same element, what comes before it, then further out. */
-export function nearestControl(places: readonly Around[]): HTMLElement | undefined {
+/**
+ * The control nearest to where one was, in the same element before further out. What is gone gives way to what follows; what
+ * is only out of use, to what comes before, so that a key held down does not press on through a row of buttons.
+ */
+function nearestControl(places: readonly Around[], isGone: boolean): HTMLElement | undefined {
   for (const { element, at } of places) {
     if (!element.isConnected) continue;
     const children = [...element.children];
     const after = children.slice(at).flatMap(controlsIn)[0];
-    const found = after ?? children.slice(0, at).flatMap(controlsIn).at(-1);
+    const before = children.slice(0, at).flatMap(controlsIn).at(-1);
+    const found = isGone ? (after ?? before) : (before ?? after);
     if (found) return found;
   }
   return undefined;
@@ -54,7 +58,7 @@ export function guardLostFocus(root: Element): () => void {
     const active = document.activeElement;
     if (!isByKey || held === undefined || isOfUse(held)) return;
     if (active !== null && active !== document.body && active !== held) return;
-    nearestControl(places)?.focus();
+    nearestControl(places, !held.isConnected)?.focus();
   });
   root.addEventListener("focusin", onFocus, { signal });
   document.addEventListener("keydown", () => (isByKey = true), { capture: true, signal });

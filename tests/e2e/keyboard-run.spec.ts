@@ -300,6 +300,7 @@ test("a control that is gone or out of use after it was pressed leaves the keybo
   await expect(undo).toBeDisabled();
   await expect(page.getByRole("button", { name: "Redo", exact: true })).toBeFocused();
   await page.keyboard.press("Enter");
+  await expect(page.getByRole("button", { name: "Redo", exact: true })).toBeDisabled();
   await expect(undo).toBeFocused();
 
   // A search that finds nothing, and the button that takes it back goes with it.

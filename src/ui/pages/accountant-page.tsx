@@ -6,6 +6,7 @@ import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
 import type { StepStatement } from "../../app/step-statements";
+import type { PrintWorld } from "../../app/studio";
 import type { CellName } from "../../core/access";
 import { showDialog } from "../open-dialog";
 import { ToldNumber } from "../told";
@@ -34,7 +35,7 @@ const SOURCES: Readonly<Record<string, string>> = {
 };
 
 /** The statements of the open edition. */
-export function AccountantPage({ session }: { readonly session: Session }) {
+export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
@@ -51,7 +52,7 @@ export function AccountantPage({ session }: { readonly session: Session }) {
         <button type="button" onClick={() => showDialog("pack")}>
           Save the papers…
         </button>
-        <button type="button" onClick={() => window.print()}>
+        <button type="button" onClick={() => world.print()}>
           Print
         </button>
       </div>
