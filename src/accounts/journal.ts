@@ -1,5 +1,6 @@
 // The edition as double entry: what it was spent on goes into work in progress, and from there to finished pieces,
 // seconds, losses and clay won back. Amounts are whole minor units, so that "balances" can be said exactly.
+import { isIsoDay } from "../core/iso-day";
 import { minorUnitsText } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { need } from "./checks";
@@ -216,10 +217,4 @@ function referenceProblems(reference: string, lines: readonly JournalLine[], dig
     ...balances,
     ...need(days.length === 1, where, days.join(" and "), "one day for a reference", { code: "journal.days" }),
   ];
-}
-
-function isIsoDay(text: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
-  const day = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
 }

@@ -2,6 +2,7 @@
 import { roundTogether } from "../accounts/allocate";
 import type { StepTotals } from "../accounts/edition-costs";
 import { rowLabel } from "../core/access";
+import { isIsoDay } from "../core/iso-day";
 import { fromMinorUnits, roundMoney, toDecimal } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
@@ -52,16 +53,12 @@ export function accountantZip(
   return files.ok ? ok(zipTexts(files.value)) : files;
 }
 
-function isDay(text: string): boolean {
-  return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(Date.parse(`${text}T00:00:00Z`));
-}
-
 function termProblems({ from, to, reference }: PackTerms): readonly Problem[] {
   const say = (where: string, found: string, allowed: string) => problem({ code: "pack.terms", where, found, allowed });
   return [
-    ...(isDay(from) ? [] : [say("The first day of the period", from, "a day such as 2026-01-01")]),
-    ...(isDay(to) ? [] : [say("The last day of the period", to, "a day such as 2026-12-31")]),
-    ...(isDay(from) && isDay(to) && from > to
+    ...(isIsoDay(from) ? [] : [say("The first day of the period", from, "a day such as 2026-01-01")]),
+    ...(isIsoDay(to) ? [] : [say("The last day of the period", to, "a day such as 2026-12-31")]),
+    ...(isIsoDay(from) && isIsoDay(to) && from > to
       ? [say("The period", `${from} to ${to}`, "a last day after the first")]
       : []),
     ...(reference.trim() === "" ? [say("The reference", reference, "a few letters that begin every reference")] : []),

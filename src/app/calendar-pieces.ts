@@ -3,7 +3,7 @@
 import { dayNumber, isoDay } from "../ceramics/calendar/days";
 import type { CalendarPiece, PlannedFiring } from "../ceramics/calendar/route-tasks";
 import { rowLabel } from "../core/access";
-import { isStepKind, STEP_KIND_RULES } from "../core/sheets/step-kinds";
+import { doneColumnOf } from "../core/piece-steps";
 import type { Row, Workbook } from "../core/workbook";
 import { type FiringSheets, hoursOfFiring } from "./firing-sums";
 import { isAhead } from "./loads";
@@ -75,8 +75,8 @@ export function piecesOnSheet(
 function lastRecorded(book: Workbook): ReadonlyMap<string, string> {
   const done = new Map(
     book.sheets.route.rows.flatMap((step): [string, string][] => {
-      const { kind } = step.cells;
-      return isStepKind(kind) ? [[`${step.id}.${STEP_KIND_RULES[kind].doneColumn}`, step.id]] : [];
+      const column = doneColumnOf(step);
+      return column === undefined ? [] : [[column, step.id]];
     }),
   );
   const days = new Map<string, string>();

@@ -3,7 +3,8 @@
 import type { EditionCosts, PieceCost } from "../accounts/edition-costs";
 import type { PlainEdition, PlainStep } from "../accounts/plain-edition";
 import { type ProcessValuation, valueProcess } from "../accounts/process-costing";
-import { rowLabel } from "../core/access";
+import { rowLabel, rowOf } from "../core/access";
+import { isStepFor } from "../core/piece-steps";
 import { ok, type Result } from "../core/problem";
 import type { Row, Workbook } from "../core/workbook";
 import type { ReadCell } from "./plain-from-sheets";
@@ -47,15 +48,14 @@ export function stepStatements(
 /** The step that a piece in progress is to have next. */
 function nextStep(steps: readonly PlainStep[], book: Workbook, at: number, piece: PieceCost): string | undefined {
   if (piece.outcome !== "in progress") return undefined;
-  const row = book.sheets.pieces.rows[at];
+  const row = book.sheets.pieces.rows[at] ?? { id: piece.id, cells: {} };
   const last = steps.findLastIndex((step) => piece.steps[step.id] !== undefined);
-  return steps.slice(last + 1).find((step) => isFor(book, step, row))?.id;
+  return steps.slice(last + 1).find((step) => isStepFor(routeLine(book, step.id), row))?.id;
 }
 
-function isFor(book: Workbook, step: PlainStep, piece: Row | undefined): boolean {
-  const who = book.sheets.route.rows.find((row) => row.id === step.id)?.cells.who;
-  if (who === "as needed") return false;
-  return who !== "special" || piece?.cells.tier === "special";
+/** A step's line on the Route sheet; a blank one where there is none. */
+function routeLine(book: Workbook, id: string): Row {
+  return rowOf(book, "route", id) ?? { id, cells: {} };
 }
 
 function statementOf(
@@ -79,8 +79,6 @@ function statementOf(
   const addedCost = came.reduce((sum, piece) => sum + (piece.steps[step.id]?.cost ?? 0), 0);
   const through = came.length - lost.length - waiting.length;
   const workedLost = lost.filter((piece) => piece.steps[step.id] !== undefined).length;
-  const isRoute = book.sheets.route.rows.find((row) => row.id === step.id);
-  const row: Row = isRoute ?? { id: step.id, cells: {} };
   const value = valueProcess({
     method: "weighted average",
     units: { opening: 0, started: came.length, completed: through, closing: waiting.length, spoiled: lost.length },
@@ -100,7 +98,14 @@ function statementOf(
   });
   if (!value.ok) return value;
   return ok({
-    ...{ step: step.id, title: rowLabel("route", row), cameIn: came.length, cameInCost, addedCost, through },
+    ...{
+      step: step.id,
+      title: rowLabel("route", routeLine(book, step.id)),
+      cameIn: came.length,
+      cameInCost,
+      addedCost,
+      through,
+    },
     ...{ lost: lost.length, waiting: waiting.length, waitingDone: doneBefore(step, steps, book, read) },
     equivalentUnits: value.value.rates[1]?.equivalentUnits ?? 0,
     value: value.value,
@@ -118,7 +123,7 @@ function doneBefore(step: PlainStep, steps: readonly PlainStep[], book: Workbook
     const value = read("route", id, "carried");
     return typeof value === "number" ? value : undefined;
   };
-  const isSpecial = book.sheets.route.rows.find((row) => row.id === step.id)?.cells.who === "special";
+  const isSpecial = routeLine(book, step.id).cells.who === "special";
   const before = steps.filter((one) => one.order < step.order).flatMap((one) => carried(one.id) ?? []);
   const all = steps.flatMap((one) => carried(one.id) ?? []);
   const end = isSpecial ? Math.max(0, ...all) : (all.at(-1) ?? 0);

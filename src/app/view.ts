@@ -1,7 +1,6 @@
 // How a sheet is looked at: which rows, in what order, which columns. A view never touches the document.
 import { rowLabel, specOf } from "../core/access";
-import { isStepFor } from "../core/piece-steps";
-import { isStepKind, STEP_KIND_RULES } from "../core/sheets/step-kinds";
+import { hasHad, isStepFor } from "../core/piece-steps";
 import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
 
@@ -136,10 +135,6 @@ export function columnsInView(book: Workbook, sheet: SheetKey, folded: ReadonlyS
 /** Steps that every piece not lost has had: they are folded when an edition is opened, so that the work at hand is in sight. */
 export function pastSteps(book: Workbook): ReadonlySet<string> {
   const open = book.sheets.pieces.rows.filter((row) => row.cells.lost_at === undefined);
-  const past = book.sheets.route.rows.filter((step) => {
-    const kind = step.cells.kind;
-    const done = isStepKind(kind) ? `${step.id}.${STEP_KIND_RULES[kind].doneColumn}` : "";
-    return open.length > 0 && open.every((row) => row.cells[done] !== undefined);
-  });
+  const past = book.sheets.route.rows.filter((step) => open.length > 0 && open.every((row) => hasHad(row, step)));
   return new Set(past.map((step) => step.id));
 }

@@ -1,5 +1,5 @@
 // From settings to an answer: which cells are changed and read, which cases are asked for.
-import type { CellName } from "../core/access";
+import { type CellName, cellKeyOf } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import { findBreakEven } from "../whatif/break-even";
 import { type Asking, type Gap, type Setting, sameCell, stepsBetween } from "../whatif/case-matrix";
@@ -10,7 +10,7 @@ import { askTable, levelLine } from "../whatif/table";
 import type { Session } from "./session";
 import type { Answer, Looking, SweptInput } from "./whatif-answers";
 import { type Asker, baseOf } from "./whatif-asker";
-import { type AskCell, askCell, cellKeyOf, lossCell, plannedSteps } from "./whatif-cells";
+import { type AskCell, askCell, lossCell, plannedSteps } from "./whatif-cells";
 import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
 import { type Looked, once, type Settings } from "./whatif-settings";

@@ -1,5 +1,5 @@
 // What a what-if can change and what it can look at: cells by name, in the maker's words, the usual ones first.
-import { type CellName, columnOf, formulaOf, rowLabel, rowOf, specOf, unitTextOf } from "../core/access";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowLabel, rowOf, specOf, unitTextOf } from "../core/access";
 import { readTyped, takesEntry } from "../core/entry";
 import { fail, ok, problem, type Result } from "../core/problem";
 import { type Scale, scaleOfUnit } from "../core/units/shown";
@@ -29,11 +29,6 @@ const USUAL_RESULTS = [
   ...["plan_per_good", "plan_margin", "plan_pays", "starts", "plan_cost", "plan_good"],
   ...["plan_hours", "plan_kwh", "plan_buy", "per_good", "pays"],
 ];
-
-/** A text that tells one cell from every other. */
-export function cellKeyOf({ sheet, row, column }: CellName): string {
-  return `${sheet} ${row} ${column}`;
-}
 
 /** The value of a line of the Edition or Results sheet. */
 export function lineCell(sheet: "edition" | "results", row: string): CellName {

@@ -1,13 +1,13 @@
 // Where questions are asked: what is asked, the case that is tried, and the last answer. The edition is not touched here.
 import { batch, effect, type Signal, signal } from "@preact/signals";
-import type { CellName } from "../core/access";
+import { type CellName, cellKeyOf } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import { type Setting, sameCell } from "../whatif/case-matrix";
 import type { Prepared, WhatIfClient } from "../whatif/client-port";
 import type { Session } from "./session";
 import type { Answer } from "./whatif-answers";
 import { answer } from "./whatif-ask";
-import { askCell, cellKeyOf } from "./whatif-cells";
+import { askCell } from "./whatif-cells";
 import { numberToday } from "./whatif-ranges";
 import { type Settings, stillThere, usualSettings } from "./whatif-settings";
 

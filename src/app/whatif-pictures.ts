@@ -2,12 +2,13 @@
 import type { SpreadBar, SpreadChart, StartsChart } from "../charts/chance-plots";
 import type { CaseBars, RankedBar } from "../charts/whatif-bars";
 import type { AxisText, CurvesPicture, TablePicture } from "../charts/whatif-plots";
+import { cellKeyOf } from "../core/access";
 import type { Spread } from "../whatif/good-count";
 import { curveOf } from "../whatif/sweep";
 import { currencySymbol, showNumber } from "./format";
 import type { Session } from "./session";
 import type { Answer, AnswerOf, SweptInput } from "./whatif-answers";
-import { type AskCell, bareText, cellKeyOf, valueText } from "./whatif-cells";
+import { type AskCell, bareText, valueText } from "./whatif-cells";
 
 function axisOf(session: Session, of: AskCell): AxisText {
   // “Pieces to start” needs no “pieces” after it.

@@ -1,7 +1,7 @@
 // How each question is asked: which inputs, which results, over what ranges. None of this is part of the edition.
-import { type CellName, rowOf } from "../core/access";
+import { type CellName, cellKeyOf, rowOf } from "../core/access";
 import type { Workbook } from "../core/workbook";
-import { askCell, cellKeyOf, lineCell, lossCell, plannedSteps, usualInputs } from "./whatif-cells";
+import { askCell, lineCell, lossCell, plannedSteps, usualInputs } from "./whatif-cells";
 
 export const QUESTIONS = [
   { id: "losses", title: "If losses change", asks: "What do the losses of each step do to cost, margin and starts?" },

@@ -1,8 +1,9 @@
 // Answers as tables: shown beside the picture, and saved as a file with every digit.
+import { cellKeyOf } from "../core/access";
 import type { Crossing } from "../whatif/break-even";
 import type { Session } from "./session";
 import type { Answer, AnswerOf } from "./whatif-answers";
-import { type AskCell, bareText, cellKeyOf, differenceText, valueText } from "./whatif-cells";
+import { type AskCell, bareText, differenceText, valueText } from "./whatif-cells";
 
 /** A number with the words it is shown in; a gap has no number. */
 interface TableCell {

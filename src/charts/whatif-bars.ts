@@ -5,6 +5,14 @@ import type { AxisText } from "./whatif-plots";
 
 const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
 
+/** What pictures of named bars share: one line a bar, on the left room for the longest name, of so many letters at most. */
+function named(bars: readonly { readonly name: string }[], width: number, letters: number, pxPerLetter: number) {
+  const names = bars.map(({ name }) => name);
+  const longest = Math.max(6, ...names.map((name) => Math.min(name.length, letters)));
+  const marginLeft = Math.min(width * 0.4, longest * pxPerLetter + 12);
+  return { width, marginLeft, style: STYLE, y: { label: null, domain: names, padding: 0.34, tickSize: 0 } };
+}
+
 export interface RankedBar {
   readonly name: string;
   readonly lowText: string;
@@ -21,17 +29,14 @@ export function drawRanking(
   width: number,
 ): SVGSVGElement | HTMLElement {
   const halves = bars.flatMap((bar) => halvesOf(bar, now));
-  const longest = Math.max(6, ...bars.map(({ name }) => Math.min(name.length, 34)));
   const isRight = ({ saysRight }: (typeof halves)[number]) => saysRight;
   const said = { x: "saysAt", y: "name", text: "said", fill: "var(--ink-2)", fontSize: 11 } as const;
   return plot({
-    width,
+    ...named(bars, width, 34, 6.3),
     height: bars.length * 22 + 56,
-    marginLeft: Math.min(width * 0.4, longest * 6.3 + 12),
     marginRight: 62,
     marginTop: 8,
     marginBottom: 40,
-    style: STYLE,
     x: {
       label: axis.title,
       tickFormat: axis.text,
@@ -41,7 +46,6 @@ export function drawRanking(
       nice: true,
       inset: 40,
     },
-    y: { label: null, domain: bars.map(({ name }) => name), padding: 0.34, tickSize: 0 },
     marks: [
       barX(halves, { x1: () => now, x2: "end", y: "name", fill: "fill", fillOpacity: 0.8 }),
       text(
@@ -88,20 +92,16 @@ export function drawCases(charts: readonly CaseBars[], width: number): SVGSVGEle
 
 function drawCaseBars({ title, bars }: CaseBars, width: number) {
   const known = bars.filter(({ value }) => !Number.isNaN(value));
-  const longest = Math.max(6, ...bars.map(({ name }) => Math.min(name.length, 30)));
   return plot({
-    width,
+    ...named(bars, width, 30, 6.4),
     height: bars.length * 22 + 30,
-    marginLeft: Math.min(width * 0.4, longest * 6.4 + 12),
     marginRight: 110,
     marginTop: 26,
     marginBottom: 4,
-    style: STYLE,
     x: {
       axis: null,
       domain: [Math.min(0, ...known.map(({ value }) => value)), Math.max(1e-9, ...known.map(({ value }) => value))],
     },
-    y: { label: null, domain: bars.map(({ name }) => name), padding: 0.34, tickSize: 0 },
     marks: [
       text([title], { frameAnchor: "top-left", dy: -22, dx: 0, fontWeight: 600, fontSize: 13, textAnchor: "start" }),
       barX(known, {

@@ -8,6 +8,11 @@ export interface CellName {
   readonly column: string;
 }
 
+/** A text that tells one cell from every other. */
+export function cellKeyOf({ sheet, row, column }: CellName): string {
+  return `${sheet} ${row} ${column}`;
+}
+
 const indexOfRows = new WeakMap<readonly Row[], ReadonlyMap<string, number>>();
 const indexOfColumns = new WeakMap<readonly Column[], ReadonlyMap<string, number>>();
 

@@ -1,5 +1,5 @@
 // A change says what was and what is, so that it can be undone, merged, sent to the engine and stored.
-import { columnIndex, rowIndex, shareRowIndex } from "./access";
+import { cellKeyOf, columnIndex, rowIndex, shareRowIndex } from "./access";
 import type { Column, Entry, ListKey, Lists, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
 
 export type Operation =
@@ -146,7 +146,7 @@ export function squash(changes: readonly Change[], label: string): Change {
       operations.push(operation);
       continue;
     }
-    const name = `${operation.sheet} ${operation.row} ${operation.column}`;
+    const name = cellKeyOf(operation);
     const at = open.get(name);
     const earlier = at === undefined ? undefined : operations[at];
     if (at !== undefined && earlier?.kind === "cell") operations[at] = { ...operation, was: earlier.was };

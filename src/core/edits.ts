@@ -1,5 +1,5 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
-import { type CellName, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
+import { type CellName, cellKeyOf, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
 import { applyChange, type Change, type Operation, sameRaw } from "./change";
 import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entry";
 import { type FormulaCheck, placeOfCell } from "./formula-check";
@@ -63,7 +63,7 @@ function givenTwice(book: Workbook, cell: CellName, is: Raw | undefined, given: 
 function readForCell(book: Workbook, cell: CellName, typed: string, options: EntryOptions): Result<TypedEntry> {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
+  if (!column || !row) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
   if (column.hidden) return fail(computedProblem(book, cell, typed));
   if (specOf(column, row).kind === "computed" && !options.override) return fail(computedProblem(book, cell, typed));
   if (

@@ -1,5 +1,6 @@
 // What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
-import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { isIsoDay } from "./iso-day";
 import { type NumberMarks, readNumber } from "./number-text";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
@@ -46,7 +47,7 @@ type ReadNumber = (text: string, isPercent: boolean, unit: string, held: Raw | u
 function readCell(book: Workbook, cell: CellName, typed: string, readNumberText: ReadNumber): Result<TypedEntry> {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) throw new Error(`no such cell: ${cell.sheet} ${cell.row} ${cell.column}`);
+  if (!column || !row) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
   const spec = specOf(column, row);
   const text = typed.trim();
   const where = describeCell(book, cell);
@@ -104,20 +105,14 @@ function readText(book: Workbook, spec: CellSpec, text: string, where: string): 
     fail(problem({ code, where, found: text, allowed: allowedFor(book, spec), ...(fix ? { fix } : {}) }));
   switch (spec.type) {
     case "date":
-      return isIsoDate(text) ? ok(text) : refuse("entry.date", "Write the year first, as in 2026-11-25.");
+      return isIsoDay(text) ? ok(text) : refuse("entry.date", "Write the year first, as in 2026-11-25.");
     case "time":
       return isTime(text) ? ok(text.padStart(5, "0")) : refuse("entry.time", "Write hours and minutes, as in 07:30.");
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
     default:
-      return text.length > 5000 ? refuse("entry.long", "Shorten it.") : ok(text);
+      return text.length > 5000 ? refuse("entry.long", "Shorten it to 5000 characters or fewer.") : ok(text);
   }
-}
-
-function isIsoDate(text: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
-  const day = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
 }
 
 function isTime(text: string): boolean {
@@ -152,7 +147,7 @@ export function isAllowed(book: Workbook, spec: CellSpec, raw: Raw): boolean {
     case "text":
       return typeof raw === "string";
     case "date":
-      return typeof raw === "string" && isIsoDate(raw);
+      return typeof raw === "string" && isIsoDay(raw);
     case "time":
       return typeof raw === "string" && raw.length === 5 && isTime(raw);
     case "choice":

@@ -34,7 +34,7 @@ export type Expression = Place &
   );
 
 /** How tightly each sign between two values binds. */
-const TIGHTNESS: Readonly<Record<BinarySign, number>> = {
+export const TIGHTNESS: Readonly<Record<BinarySign, number>> = {
   "=": 1,
   "<>": 1,
   "<": 1,

@@ -1,6 +1,6 @@
 // The schema of what an edition keeps beside its sheets.
 import * as z from "zod/mini";
-import { cellKey, raw, rowId, text } from "./schema-parts";
+import { cellKey, cells, raw, rowId, text } from "./schema-parts";
 import { SHEET_KEYS, STEP_KINDS } from "./sheet-keys";
 
 const shortText = text(300);
@@ -38,7 +38,7 @@ const recipeEntry = z.strictObject({
   title: shortText,
   note: z.optional(text(2000)),
   steps: z
-    .array(z.strictObject({ kind: z.enum(STEP_KINDS), title: shortText, cells: z.record(cellKey, raw) }))
+    .array(z.strictObject({ kind: z.enum(STEP_KINDS), title: shortText, cells }))
     .check(z.minLength(1), z.maxLength(20)),
   /** How likely the piece comes out well. */
   chance: share,

@@ -64,44 +64,37 @@ function rowNumber(sheet: NumberedSheet, row: Row): number | undefined {
 
 /** Pieces as a maker writes them: `017–021, 030`. */
 export function namePieces(book: Workbook, ids: readonly string[]): string {
-  const wanted = new Set(ids);
-  const runs: string[][] = [];
-  let open: string[] | undefined;
-  for (const row of book.sheets.pieces.rows) {
-    if (!wanted.has(row.id)) open = undefined;
-    else if (open) open.push(rowLabel("pieces", row));
-    else {
-      open = [rowLabel("pieces", row)];
-      runs.push(open);
-    }
-  }
+  const runs = runsOf(book, ids, () => true);
   const named = runs.map((run) => (run.length > 2 ? `${run[0]}–${run.at(-1)}` : run.join(", ")));
   return named.length > 6 ? `${named.slice(0, 5).join(", ")} and more, ${ids.length} in all` : named.join(", ");
 }
 
 /** Pieces as text that `choosePieces` reads back as the same pieces: `129, 131-141`. */
 export function piecesAsText(book: Workbook, ids: readonly string[]): string {
-  const wanted = new Set(ids);
-  const { rows } = book.sheets.pieces;
-  const isNumber = (row: Row) => /^\d+$/.test(rowLabel("pieces", row));
-  const parts: string[] = [];
-  for (let at = 0; at < rows.length; at += 1) {
-    const first = rows[at];
-    if (!first || !wanted.has(first.id)) continue;
-    let last = first;
-    while (isNumber(first) && follows(last, rows[at + 1]) && wanted.has(rows[at + 1]?.id ?? "")) {
-      at += 1;
-      last = rows[at] ?? last;
-    }
-    const label = rowLabel("pieces", first);
-    parts.push(last === first ? label : `${label}-${rowLabel("pieces", last)}`);
-  }
-  return parts.join(", ");
+  const runs = runsOf(book, ids, follows);
+  return runs.map((run) => (run.length > 1 ? `${run[0]}-${run.at(-1)}` : run[0])).join(", ");
 }
 
-function follows(row: Row, next: Row | undefined): boolean {
-  const label = next && rowLabel("pieces", next);
-  return label !== undefined && /^\d+$/.test(label) && Number(label) === Number(rowLabel("pieces", row)) + 1;
+/** The names of pieces in runs: those next to each other on the sheet of which the next goes on from the last. */
+function runsOf(
+  book: Workbook,
+  ids: readonly string[],
+  goesOn: (last: string, next: string) => boolean,
+): readonly (readonly string[])[] {
+  const wanted = new Set(ids);
+  const runs: string[][] = [];
+  let last: string | undefined;
+  for (const row of book.sheets.pieces.rows) {
+    const label = wanted.has(row.id) ? rowLabel("pieces", row) : undefined;
+    if (label !== undefined && last !== undefined && goesOn(last, label)) runs.at(-1)?.push(label);
+    else if (label !== undefined) runs.push([label]);
+    last = label;
+  }
+  return runs;
+}
+
+function follows(label: string, next: string): boolean {
+  return /^\d+$/.test(label) && /^\d+$/.test(next) && Number(next) === Number(label) + 1;
 }
 
 /** Writes one value into a column for many pieces, leaving those that have it. */

@@ -1,6 +1,6 @@
 // The run log: what was recorded goes in with the same change that records it, and an entry can be taken back later
 // without breaking what followed: each cell gets back what it held only where it still holds what the entry wrote.
-import { type CellName, columnOf, describeCell, LABEL_COLUMNS, rowIndex, rowLabel, rowOf } from "./access";
+import { cellKeyOf, columnOf, describeCell, LABEL_COLUMNS, rowIndex, rowLabel, rowOf } from "./access";
 import { applyChange, type Change, type Operation, sameRaw, squash } from "./change";
 import { referencesTo, removeRows } from "./edits";
 import { isAllowed } from "./entry";
@@ -103,8 +103,6 @@ function nothingLeft(entry: LogEntry, left: readonly string[]) {
   });
 }
 
-const nameOf = (write: CellName) => `${write.sheet} ${write.row} ${write.column}`;
-
 /** Rows that an entry made: those whose name it wrote into nothing. */
 function rowsMade(entry: LogEntry): ReadonlyMap<string, readonly [SheetKey, string]> {
   const key = (sheet: SheetKey) => (sheet === "route" ? "key" : LABEL_COLUMNS[sheet]);
@@ -157,10 +155,10 @@ const cellsOfEntry = new WeakMap<LogEntry, ReadonlyMap<string, Write>>();
 function sameCellIn(entry: LogEntry, write: Write): Write | undefined {
   let cells = cellsOfEntry.get(entry);
   if (!cells) {
-    cells = new Map(entry.writes.map((one) => [nameOf(one), one]));
+    cells = new Map(entry.writes.map((one) => [cellKeyOf(one), one]));
     cellsOfEntry.set(entry, cells);
   }
-  return cells.get(nameOf(write));
+  return cells.get(cellKeyOf(write));
 }
 
 /** Removes a firing or step that the entry made, unless it was altered or is used by others. */

@@ -3,7 +3,7 @@
 // The small form of zod: it is part of what loads first.
 import * as z from "zod/mini";
 import { listsSchema } from "./lists-schema";
-import { cellKey, formula, raw, rowId, text } from "./schema-parts";
+import { cellKey, cells, entriesOf, formula, rowId, text } from "./schema-parts";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 
 const shortText = text(300);
@@ -52,7 +52,7 @@ const columnSchema = z.strictObject({
 
 const rowSchema = z.strictObject({
   id: rowId,
-  cells: z.record(columnKey, raw),
+  cells,
   /** For sheets that read line by line (edition, results): what the row's value is. */
   line: z.optional(z.strictObject(specShape)),
   own: flag,
@@ -74,7 +74,7 @@ const metaSchema = z.strictObject({
   /** Day the edition was started, ISO 8601. */
   started: text(30),
   /** What the maker calls each account of the journal; usual names stand for those left out. */
-  accounts: z.optional(z.record(text(40), text(120))),
+  accounts: z.optional(entriesOf(text(40), text(120))),
   /** Day and first part of the references of the journal. */
   journal: z.optional(z.strictObject({ date: text(10), reference: text(60) })),
   /** How lengths, areas and weights are shown; what is kept is metric. */

@@ -53,6 +53,8 @@ function allowedBy(issue: z.core.$ZodIssue): string {
       return `${issue.minimum} or more${sizeNoun(issue.origin)}`;
     case "too_big":
       return `${issue.maximum} or less${sizeNoun(issue.origin)}`;
+    case "invalid_key":
+      return issue.issues[0]?.message ?? issue.message;
     case "invalid_format":
       return issue.message;
     case "invalid_union":

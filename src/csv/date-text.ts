@@ -1,4 +1,5 @@
 // Days as text: year first is sure; day and month before the year are told apart by the data, or asked.
+import { isIsoDay } from "../core/iso-day";
 import type { NumberSeen } from "./number-text";
 
 /** Which part of a day comes first. */
@@ -87,6 +88,5 @@ function century(short: number): number {
 
 function isoDay(year: number, month: number, day: number): string | undefined {
   const text = `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
-  const date = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text) ? text : undefined;
+  return isIsoDay(text) ? text : undefined;
 }

@@ -10,17 +10,17 @@ import { formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { implicitArguments } from "./functions/index";
-import { quickenGraph } from "./graph-edges";
-import { orderGraph } from "./graph-order";
+import { prepareEngine } from "./inside/prepare";
+import { FormulaMarks, unmarked } from "./inside/shared-formulas";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
-import { registerFunctions } from "./plugin";
+import { PLAIN_CALLS, registerFunctions } from "./plugin";
 import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 
-const CONFIG = {
+export const ENGINE_CONFIG = {
   licenseKey: "gpl-v3",
   precisionRounding: 14,
   dateFormats: ["YYYY-MM-DD"],
@@ -33,13 +33,8 @@ const CONFIG = {
 /** What the engine is given for a formula that can't be linked, so that the trouble begins in its cell. */
 const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 
-/** The graph's class is reached through an engine that is otherwise of no use. */
-function prepareGraph(): void {
-  const probe = HyperFormula.buildEmpty(CONFIG);
-  quickenGraph(probe);
-  orderGraph(probe);
-  probe.destroy();
-}
+/** More columns than any sheet has. */
+const MOST_COLUMNS = 2 ** 20;
 
 /** Versions are counted over all engines, so that a new one is never taken for the one before. */
 let versions = 0;
@@ -52,6 +47,7 @@ export class Engine {
   private readonly sheetIds: Readonly<Record<SheetKey, number>>;
   private readonly keysById = new Map<number, SheetKey>();
   private readonly prepared = new Map<string, PreparedFormula>();
+  private readonly marks = new FormulaMarks();
   private nameCell: ReturnType<typeof cellNamer>;
   private version = 0;
 
@@ -59,12 +55,12 @@ export class Engine {
     versions += 1;
     this.version = versions;
     registerFunctions();
-    prepareGraph();
+    prepareEngine(PLAIN_CALLS);
     this.book = book;
     this.layout = layoutOf(book);
     this.nameCell = cellNamer(this.layout);
     const sheets = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.contentsOf(key)]));
-    this.engine = HyperFormula.buildFromSheets(sheets, CONFIG);
+    this.engine = HyperFormula.buildFromSheets(sheets, ENGINE_CONFIG);
     const ids = SHEET_KEYS.map((key): [SheetKey, number] => [key, this.engine.getSheetId(key) ?? -1]);
     this.sheetIds = Object.fromEntries(ids) as Record<SheetKey, number>;
     for (const [key, id] of ids) this.keysById.set(id, key);
@@ -84,6 +80,7 @@ export class Engine {
     const grown = layOut(this.layout, change);
     this.nameCell = cellNamer(this.layout);
     if (changesInputs(change)) this.prepared.clear();
+    if (change.operations.some(({ kind }) => kind !== "cell")) this.marks.clear();
     const written = [
       ...removed,
       ...writesFor(this.book, this.layout, change, "after"),
@@ -120,7 +117,7 @@ export class Engine {
       version: this.version,
       book: this.book,
       layout: this.layout,
-      formulaAt: (sheet, row, col) => this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col }) ?? "",
+      formulaAt: (sheet, row, col) => this.formulaAt(sheet, row, col) ?? "",
       valueAt: (sheet, row, col) => this.valueAt(sheet, row, col),
       link: (sheet, row, formula) => this.link(sheet, row, formula),
     });
@@ -142,11 +139,17 @@ export class Engine {
     const at = this.layout[sheet].rows.get(row);
     const place = this.layout[sheet].columns.get(column);
     if (at === undefined || place === undefined) return undefined;
-    return this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row: at, col: place });
+    return this.formulaAt(sheet, at, place);
   }
 
   close(): void {
+    this.marks.clear();
     this.engine.destroy();
+  }
+
+  private formulaAt(sheet: SheetKey, row: number, col: number): string | undefined {
+    const formula = this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col });
+    return formula && unmarked(formula);
   }
 
   private contentsOf(key: SheetKey): RawCellContent[][] {
@@ -156,11 +159,16 @@ export class Engine {
 
   private content(sheet: SheetKey, row: Row, column: Column): RawCellContent {
     const formula = formulaOf(column, row);
-    if (formula !== undefined) return this.link(sheet, row.id, formula);
+    if (formula !== undefined) return this.marked(sheet, formula, this.link(sheet, row.id, formula));
     const raw = row.cells[column.key];
     if (raw === undefined || typeof raw === "object") return null;
     // An apostrophe keeps text text: 007 stays 007, and text that looks like a formula is none.
     return typeof raw === "string" && column.type !== "date" ? `'${raw}` : raw;
+  }
+
+  /** A formula's text for the engine, marked where rows share it: it names no column that depends on the row. */
+  private marked(sheet: SheetKey, formula: string, linked: string): string {
+    return formula.includes("@") ? linked : this.marks.mark(`${sheet} ${formula}`, linked);
   }
 
   private link(sheet: SheetKey, row: string, formula: string): string {
@@ -218,12 +226,12 @@ export class Engine {
   }
 
   private patchFrom(moved: readonly ExportedChange[]): Patch {
-    const byColumn = new Map<string, { sheet: SheetKey; column: number; places: number[]; values: Value[] }>();
+    const byColumn = new Map<number, { sheet: SheetKey; column: number; places: number[]; values: Value[] }>();
     for (const one of moved) {
       if (!("address" in one)) continue;
       const sheet = this.keysById.get(one.address.sheet);
       if (!sheet) continue;
-      const name = `${sheet} ${one.address.col}`;
+      const name = one.address.sheet * MOST_COLUMNS + one.address.col;
       let column = byColumn.get(name);
       if (!column) {
         column = { sheet, column: one.address.col, places: [], values: [] };

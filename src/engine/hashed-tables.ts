@@ -28,7 +28,7 @@ interface RangeVertex {
 const READY = "\u0000ready";
 const KEYS = "\u0000keys";
 
-function keyOf(value: Scalar): string | number | boolean | undefined {
+function keyOf(value: Scalar): Key | undefined {
   if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
   if (typeof value === "number" || typeof value === "boolean") return value;
   if (typeof value === "object" && value !== null && "val" in value && typeof value.val === "number") return value.val;
@@ -39,42 +39,68 @@ function vertexOf(graph: TableGraph, range: SimpleRangeValue): RangeVertex | und
   return range.range ? graph.getRange(range.range.start, range.range.end) : undefined;
 }
 
-function rowsByKey(graph: TableGraph, keys: SimpleRangeValue): Map<unknown, number> | CellError {
-  const vertex = vertexOf(graph, keys);
-  const held = vertex?.getFunctionValue("saggar rows") as Map<unknown, number> | CellError | undefined;
+/** The values of a column, straight from the graph where they are cells: the engine would copy them twice. */
+function valuesOf(graph: TableGraph, list: SimpleRangeValue): readonly Scalar[] {
+  if (!list.range) return list.valuesFromTopLeftCorner();
+  const { start, end } = list.range;
+  const values: Scalar[] = [];
+  for (let row = start.row; row <= end.row; row += 1)
+    for (let col = start.col; col <= end.col; col += 1)
+      values.push(graph.getScalarValue({ sheet: start.sheet, col, row }));
+  return values;
+}
+
+type Key = string | number | boolean;
+
+/** The filled places of a column of keys, in order. */
+interface Keys {
+  readonly places: readonly number[];
+  readonly keys: readonly Key[];
+}
+
+/** A table kept with a column until one of its cells changes. */
+function keptWith<T>(graph: TableGraph, list: SimpleRangeValue, name: string, build: () => T): T {
+  const vertex = vertexOf(graph, list);
+  const held = vertex?.getFunctionValue(name) as T | undefined;
   if (held) return held;
-  const built = buildRows(keys.valuesFromTopLeftCorner());
-  vertex?.setFunctionValue("saggar rows", built);
+  const built = build();
+  vertex?.setFunctionValue(name, built);
   return built;
 }
 
-function buildRows(keys: readonly Scalar[]): Map<unknown, number> | CellError {
-  const rows = new Map<unknown, number>();
-  for (const [at, value] of keys.entries()) {
-    if (value instanceof CellError) return value;
-    const key = keyOf(value);
-    if (key !== undefined && !rows.has(key)) rows.set(key, at);
-  }
-  return rows;
+function filledKeys(graph: TableGraph, list: SimpleRangeValue): Keys | CellError {
+  return keptWith(graph, list, "saggar keys", () => {
+    const places: number[] = [];
+    const keys: Key[] = [];
+    for (const [at, value] of valuesOf(graph, list).entries()) {
+      if (value instanceof CellError) return value;
+      const key = keyOf(value);
+      if (key === undefined) continue;
+      places.push(at);
+      keys.push(key);
+    }
+    return { places, keys };
+  });
 }
 
-function countsByKey(graph: TableGraph, keys: SimpleRangeValue): Map<unknown, number> | CellError {
-  const vertex = vertexOf(graph, keys);
-  const held = vertex?.getFunctionValue("saggar counts") as Map<unknown, number> | CellError | undefined;
-  if (held) return held;
-  const built = buildCounts(keys.valuesFromTopLeftCorner());
-  vertex?.setFunctionValue("saggar counts", built);
-  return built;
+function rowsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
+  return keptWith(graph, list, "saggar rows", () => {
+    const filled = filledKeys(graph, list);
+    if (filled instanceof CellError) return filled;
+    const rows = new Map<unknown, number>();
+    for (const [at, key] of filled.keys.entries()) if (!rows.has(key)) rows.set(key, filled.places[at] ?? 0);
+    return rows;
+  });
 }
 
-function buildCounts(keys: readonly Scalar[]): Map<unknown, number> | CellError {
-  const counts = new Map<unknown, number>();
-  for (const value of keys) {
-    if (value instanceof CellError) return value;
-    const key = keyOf(value);
-    if (key !== undefined) counts.set(key, (counts.get(key) ?? 0) + 1);
-  }
-  return counts;
+function countsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
+  return keptWith(graph, list, "saggar counts", () => {
+    const filled = filledKeys(graph, list);
+    if (filled instanceof CellError) return filled;
+    const counts = new Map<unknown, number>();
+    for (const key of filled.keys) counts.set(key, (counts.get(key) ?? 0) + 1);
+    return counts;
+  });
 }
 
 function totalsByKey(
@@ -84,14 +110,14 @@ function totalsByKey(
 ): Map<unknown, unknown> | CellError {
   const keyVertex = vertexOf(graph, keys);
   const valueVertex = vertexOf(graph, values);
-  if (!keyVertex || !valueVertex || !keys.range) return buildTotals(keys, values);
+  if (!keyVertex || !valueVertex || !keys.range) return buildTotals(graph, keys, values);
   const { sheet, col, row } = keys.range.start;
   const name = `saggar totals ${sheet} ${col} ${row}`;
   const held = valueVertex.getCriterionFunctionValues(name);
   const ready = held.get(READY);
   // A column of keys that nothing named for a while is a new vertex when it is named again, and this table may be stale.
   if (ready && held.get(KEYS) === keyVertex) return ready as Map<unknown, unknown> | CellError;
-  const built = buildTotals(keys, values);
+  const built = buildTotals(graph, keys, values);
   valueVertex.setCriterionFunctionValues(
     name,
     new Map<string, unknown>([
@@ -103,16 +129,19 @@ function totalsByKey(
   return built;
 }
 
-function buildTotals(keys: SimpleRangeValue, values: SimpleRangeValue): Map<unknown, unknown> | CellError {
-  const names = keys.valuesFromTopLeftCorner();
-  const amounts = values.valuesFromTopLeftCorner();
+function buildTotals(
+  graph: TableGraph,
+  keys: SimpleRangeValue,
+  values: SimpleRangeValue,
+): Map<unknown, unknown> | CellError {
+  const filled = filledKeys(graph, keys);
+  if (filled instanceof CellError) return filled;
+  const amountAt = readerOf(graph, values);
   const totals = new Map<unknown, number | CellError>();
-  for (const [at, value] of names.entries()) {
-    if (value instanceof CellError) return value;
-    const key = keyOf(value);
-    const before = key === undefined ? undefined : (totals.get(key) ?? 0);
-    const amount: unknown = amounts[at];
-    if (before === undefined || before instanceof CellError) continue;
+  for (const [at, key] of filled.keys.entries()) {
+    const before = totals.get(key) ?? 0;
+    if (before instanceof CellError) continue;
+    const amount = amountAt(filled.places[at] ?? 0);
     if (amount instanceof CellError) totals.set(key, amount);
     else {
       const number = keyOf(amount);
@@ -120,6 +149,16 @@ function buildTotals(keys: SimpleRangeValue, values: SimpleRangeValue): Map<unkn
     }
   }
   return totals;
+}
+
+/** Reads a column by place. */
+function readerOf(graph: TableGraph, list: SimpleRangeValue): (at: number) => Scalar {
+  if (!list.range) {
+    const values = list.valuesFromTopLeftCorner();
+    return (at) => values[at];
+  }
+  const { sheet, col, row } = list.range.start;
+  return (at) => graph.getScalarValue({ sheet, col, row: row + at });
 }
 
 const quoted = (key: Scalar) =>
@@ -138,9 +177,7 @@ export function pick(
   const at = rows.get(keyOf(key));
   if (at === undefined)
     return new CellError(ErrorType.NA, `${name}: found ${quoted(key)}, which is not in the list. Choose one that is.`);
-  const range = values.range;
-  if (range) return graph.getScalarValue({ sheet: range.start.sheet, col: range.start.col, row: range.start.row + at });
-  return values.valuesFromTopLeftCorner()[at] ?? 0;
+  return readerOf(graph, values)(at) ?? 0;
 }
 
 /** The sum beside a name; 0 where it does not occur. */

@@ -11,7 +11,9 @@ import {
 import { checkArguments } from "./functions/arguments";
 import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
+import { outcomeOf } from "./functions/run";
 import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+import type { PlainCall } from "./inside/reading";
 import { LEFT_OUT } from "./left-out";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
@@ -63,6 +65,20 @@ for (const declaration of FUNCTIONS)
     },
   });
 
+/** The same functions for calls whose arguments the engine need not change. */
+export const PLAIN_CALLS: ReadonlyMap<string, PlainCall> = new Map(
+  FUNCTIONS.map((declaration) => [declaration.name, plainCall(declaration)]),
+);
+
+function plainCall(declaration: FunctionDeclaration): PlainCall {
+  const read = declaration.reads?.length ?? 0;
+  return {
+    ranges: [...new Array(read).fill(true), ...declaration.parameters.map(({ type }) => type === "range")],
+    needed: read + declaration.parameters.filter((parameter) => parameter.default === undefined).length,
+    run: (graph, given) => answer(declaration, graph as unknown as TableGraph, given),
+  };
+}
+
 function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
   const readCount = declaration.reads?.length ?? 0;
   const typed = given.slice(readCount);
@@ -93,12 +109,8 @@ function runDeclared(
     if (column instanceof CellError) return column;
     columns.push(column);
   }
-  const result = declaration.run?.(...checked, ...columns);
-  if (!result) return toError(`${declaration.name}: no result.`);
-  if (!result.ok) return toError(`${declaration.name}: ${result.problems[0]?.message ?? "no result"}`);
-  if (typeof result.value === "number" && !Number.isFinite(result.value))
-    return toError(`${declaration.name}: the result is not a number.`);
-  return result.value;
+  const outcome = outcomeOf(declaration, checked, columns);
+  return outcome.ok ? outcome.value : toError(outcome.message);
 }
 
 function lookUp(

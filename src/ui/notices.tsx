@@ -3,6 +3,8 @@ import { undo } from "../app/commands";
 import type { Notice, Session } from "../app/session";
 
 const DONE_FOR_MS = 6000;
+/** A file may hold thousands of faults of one kind. */
+const DETAILS_SHOWN = 20;
 
 /** What there is to tell: done things go by themselves, refusals stay until they are put away. */
 export function Notices({ session }: { readonly session: Session }) {
@@ -29,9 +31,10 @@ function NoticeBox({ notice, session }: { readonly notice: Notice; readonly sess
         {notice.text}
         {notice.details.length > 0 ? (
           <ul>
-            {notice.details.map((detail) => (
+            {notice.details.slice(0, DETAILS_SHOWN).map((detail) => (
               <li key={detail}>{detail}</li>
             ))}
+            {notice.details.length > DETAILS_SHOWN ? <li>and {notice.details.length - DETAILS_SHOWN} more</li> : null}
           </ul>
         ) : null}
       </div>

@@ -16,6 +16,7 @@ import {
   toldMoney,
 } from "../app/story";
 import { Picture } from "./picture";
+import { TableHead } from "./table-head";
 import { Telling, ToldNumber } from "./told";
 
 /** The panel above the Results sheet. */
@@ -87,15 +88,7 @@ function Losses({ session, losses, currency }: LossesProps) {
       <details>
         <summary>The same as a table</summary>
         <table class="plain-table">
-          <thead>
-            <tr>
-              {["Step", "entered", "lost", "planned", "money lost", "planned"].map((title, at) => (
-                <th scope="col" key={`${at}`}>
-                  {title}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead titles={["Step", "entered", "lost", "planned", "money lost", "planned"]} />
           <tbody>
             {losses.map((step) => (
               <tr key={step.step}>
@@ -159,17 +152,9 @@ function Build({ session, tiers, currency }: TiersProps) {
       <details>
         <summary>The same as a table</summary>
         <table class="plain-table">
-          <thead>
-            <tr>
-              <th scope="col">{currency} a piece</th>
-              {tiers.map(({ tier, count }) => (
-                <th scope="col" key={tier}>
-                  {tier} ({count})
-                </th>
-              ))}
-              <th scope="col">whole edition</th>
-            </tr>
-          </thead>
+          <TableHead
+            titles={[`${currency} a piece`, ...tiers.map(({ tier, count }) => `${tier} (${count})`), "whole edition"]}
+          />
           <tbody>
             {COST_KINDS.map((kind) => (
               <tr key={kind}>
@@ -217,15 +202,7 @@ function Leaves({ session, tiers, currency }: TiersProps) {
       <details>
         <summary>The same as a table</summary>
         <table class="plain-table">
-          <thead>
-            <tr>
-              {["Tier", "pieces", "cost each", "leave together", "price for the wanted margin"].map((title) => (
-                <th scope="col" key={title}>
-                  {title}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead titles={["Tier", "pieces", "cost each", "leave together", "price for the wanted margin"]} />
           <tbody>
             {tiers.map(({ tier, count }) => (
               <tr key={tier}>

@@ -4,6 +4,7 @@ import type { Session } from "../app/session";
 import { nextStep } from "../app/view";
 import { rowLabel } from "../core/access";
 import { goTo } from "./go-to";
+import { TableHead } from "./table-head";
 
 /** Pieces in progress by the step they wait for. */
 function waitingCounts(session: Session): ReadonlyMap<string, number> {
@@ -71,15 +72,7 @@ export function River({ session }: { readonly session: Session }) {
       <details>
         <summary>The same as a table</summary>
         <table>
-          <thead>
-            <tr>
-              {["Step", "had it", "waiting", "lost", "cost of those lost"].map((title) => (
-                <th scope="col" key={title}>
-                  {title}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead titles={["Step", "had it", "waiting", "lost", "cost of those lost"]} />
           <tbody>
             {stretches.map((stretch) => (
               <tr key={stretch.step}>

@@ -1,5 +1,5 @@
 // Cases as the worker takes them: a row a case, a column an input, in the order in which the question was prepared.
-import type { CellName } from "../core/access";
+import { type CellName, cellKeyOf } from "../core/access";
 import type { Answers, Prepared, RunOptions, WhatIfClient } from "./client-port";
 
 /** What every question is asked with: who answers, what was prepared, and where the inputs stand that are not varied. */
@@ -32,7 +32,7 @@ export function sameCell(a: CellName, b: CellName): boolean {
 /** The place of a cell among those a question was prepared with. */
 export function placeOf(cells: readonly CellName[], cell: CellName): number {
   const at = cells.findIndex((one) => sameCell(one, cell));
-  if (at < 0) throw new Error(`the question was not prepared with ${cell.sheet} ${cell.row} ${cell.column}`);
+  if (at < 0) throw new Error(`the question was not prepared with ${cellKeyOf(cell)}`);
   return at;
 }
 

@@ -2,6 +2,7 @@
 // src/engine/plugin.ts and src/engine/hashed-tables.ts, on plain values.
 import { checkArguments } from "../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../engine/functions/declare";
+import { outcomeOf } from "../engine/functions/run";
 import { type Given, isList, WRONG_COUNT } from "./built-in";
 import { type Fault, fault, isFault, type Scalar } from "./scalar";
 
@@ -34,12 +35,8 @@ export function callDeclared(declaration: FunctionDeclaration, given: readonly G
     if (isFault(column as Scalar)) return column as Fault;
     columns.push(column as Argument);
   }
-  const result = declaration.run?.(...(checked as readonly Argument[]), ...columns);
-  if (!result) return WRONG(`${declaration.name}: no result.`);
-  if (!result.ok) return WRONG(`${declaration.name}: ${result.problems[0]?.message ?? "no result"}`);
-  if (typeof result.value === "number" && !Number.isFinite(result.value))
-    return WRONG(`${declaration.name}: the result is not a number.`);
-  return result.value;
+  const outcome = outcomeOf(declaration, checked as readonly Argument[], columns);
+  return outcome.ok ? outcome.value : WRONG(outcome.message);
 }
 
 /** The typed arguments checked and completed, or the error that stands in the way. */

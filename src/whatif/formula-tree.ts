@@ -1,4 +1,5 @@
 // A formula as a tree. Cells are named by engine places, sheets by their number in the order of the model.
+import type { BinarySign } from "../core/expression";
 
 export type Node =
   | { readonly is: "number"; readonly value: number }
@@ -11,10 +12,8 @@ export type Node =
   /** A whole column. */
   | { readonly is: "range"; readonly sheet: number; readonly column: number }
   | { readonly is: "call"; readonly name: string; readonly args: readonly Node[] }
-  | { readonly is: "binary"; readonly sign: Sign; readonly left: Node; readonly right: Node }
+  | { readonly is: "binary"; readonly sign: BinarySign; readonly left: Node; readonly right: Node }
   | { readonly is: "unary"; readonly sign: "-" | "+" | "%" | "()"; readonly of: Node };
-
-export type Sign = "+" | "-" | "*" | "/" | "^" | "&" | "=" | "<>" | "<" | "<=" | ">" | ">=";
 
 /** The nodes right below a node. */
 export function below(node: Node): readonly Node[] {

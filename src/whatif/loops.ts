@@ -1,6 +1,6 @@
 // The loops in which nearly all the time is spent: one sign over all rows of all cases of a block. Wherever the result
 // is a finite number the loop goes on; anything else (text, blanks, errors, overflow) is left to the rules of scalar.ts.
-import type { Sign } from "./formula-tree";
+import type { BinarySign } from "../core/expression";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
 import { applySign, combine, compareNumbers, EPSILON, HOLDS, type Scalar, settle } from "./scalar";
@@ -8,7 +8,16 @@ import { applySign, combine, compareNumbers, EPSILON, HOLDS, type Scalar, settle
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;
 
-function slowly(pool: Pool, sign: Sign, out: Operand, o: number, left: Operand, l: number, right: Operand, r: number) {
+function slowly(
+  pool: Pool,
+  sign: BinarySign,
+  out: Operand,
+  o: number,
+  left: Operand,
+  l: number,
+  right: Operand,
+  r: number,
+) {
   const value = combine(sign, load(pool, left.register, l), load(pool, right.register, r));
   store(pool, out.register, o, settle(value));
 }
@@ -97,7 +106,7 @@ function oneByOne(
 
 function rowsOneByOne(
   pool: Pool,
-  sign: Sign,
+  sign: BinarySign,
   out: Operand,
   left: Operand,
   right: Operand,
@@ -108,7 +117,7 @@ function rowsOneByOne(
     slowly(pool, sign, out, at(out, inCase, m), left, at(left, inCase, m), right, at(right, inCase, m));
 }
 
-function comparing(sign: Sign): Loop {
+function comparing(sign: BinarySign): Loop {
   const holds = [-1, 0, 1].map((order) => (HOLDS[sign]?.(order) ? TRUE : FALSE));
   return (pool, out, left, right, rows, cases) => {
     const a = left.register.values;
@@ -130,7 +139,7 @@ function comparing(sign: Sign): Loop {
   };
 }
 
-function general(sign: Sign): Loop {
+function general(sign: BinarySign): Loop {
   return (pool, out, left, right, rows, cases) => {
     for (let n = 0; n < cases; n += 1) rowsOneByOne(pool, sign, out, left, right, rows, n);
   };
@@ -142,7 +151,7 @@ export function at(operand: Operand, inCase: number, row: number): number {
 }
 
 /** The loop of each sign between two values. */
-export const LOOPS: Readonly<Record<Sign, Loop>> = {
+export const LOOPS: Readonly<Record<BinarySign, Loop>> = {
   "+": sum("+"),
   "-": sum("-"),
   "*": sum("*"),

@@ -1,6 +1,6 @@
 // A question made ready: which cells are changed, which are read, and the instructions that lead from one to the other.
 // Before it is trusted it is asked what the document holds today, and every cell on the way is held against the engine.
-import type { CellName } from "../core/access";
+import { type CellName, cellKeyOf } from "../core/access";
 import type { EngineModel } from "../engine/model";
 import { isTrouble, type Value } from "../engine/values";
 import { compileGroup, compileInput } from "./compile";
@@ -172,7 +172,7 @@ function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group
 /** A formula as a note names it: with the first cell it stands in. */
 function formulaIn(grid: Grid, { sheet, column, places, text }: Group): string {
   const cell = grid.nameOf(sheet, column, places[0] ?? 0);
-  return `${cell ? `${cell.sheet} ${cell.row} ${cell.column}` : "a cell"}, ${text}`;
+  return `${cell ? cellKeyOf(cell) : "a cell"}, ${text}`;
 }
 
 /** What differs between the engine's values and those of the question just carried out for today. */

@@ -1,6 +1,7 @@
 // Reads the engine's text of a formula: the part of its grammar that this workbook's formulas are written in, with the
 // engine's precedence (a sign binds closer than a power, and powers go from the left).
-import type { Node, Sign } from "./formula-tree";
+import { type BinarySign, TIGHTNESS } from "../core/expression";
+import type { Node } from "./formula-tree";
 
 /** Where a formula stands and what the sheets are called. */
 export interface Standing {
@@ -52,22 +53,6 @@ function tokenOf(found: RegExpExecArray): Token {
   return name === undefined ? { is: "sign", text: sign ?? "" } : { is: "name", text: name };
 }
 
-/** How close each sign binds; all go from the left. */
-const BINDS: Readonly<Record<Sign, number>> = {
-  "=": 1,
-  "<>": 1,
-  "<": 1,
-  "<=": 1,
-  ">": 1,
-  ">=": 1,
-  "&": 2,
-  "+": 3,
-  "-": 3,
-  "*": 4,
-  "/": 4,
-  "^": 5,
-};
-
 const ERRORS: Readonly<Record<string, string>> = {
   "#DIV/0!": "DIV_BY_ZERO",
   "#NAME?": "NAME",
@@ -104,10 +89,10 @@ class Reader {
     let left = this.operand();
     for (;;) {
       const sign = this.peekSign();
-      const binds = sign === undefined ? undefined : BINDS[sign as Sign];
+      const binds = sign === undefined ? undefined : TIGHTNESS[sign as BinarySign];
       if (binds === undefined || binds <= least) return left;
       this.at += 1;
-      left = { is: "binary", sign: sign as Sign, left, right: this.expression(binds) };
+      left = { is: "binary", sign: sign as BinarySign, left, right: this.expression(binds) };
     }
   }
 

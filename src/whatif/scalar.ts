@@ -1,8 +1,8 @@
 // One value of a cell and what the engine does with it: how it is read as a number, a truth or a text, how two of them
 // are added and compared. The rules, down to the last bit, are those of hyperformula 3.5.0 with the settings of
 // src/engine/engine.ts; tests/property/whatif.test.ts holds them together.
+import type { BinarySign } from "../core/expression";
 import { dayNumber } from "./date-text";
-import type { Sign } from "./formula-tree";
 
 /** An error as the engine knows it. `root` is the number of the cell in which it began, or one of the two below. */
 export interface Fault {
@@ -147,7 +147,7 @@ function blankLike(other: Scalar): Scalar {
 }
 
 /** Whether each sign that compares holds of an order. */
-export const HOLDS: Readonly<Partial<Record<Sign, (order: number) => boolean>>> = {
+export const HOLDS: Readonly<Partial<Record<BinarySign, (order: number) => boolean>>> = {
   "=": (order) => order === 0,
   "<>": (order) => order !== 0,
   "<": (order) => order < 0,
@@ -156,7 +156,7 @@ export const HOLDS: Readonly<Partial<Record<Sign, (order: number) => boolean>>> 
   ">=": (order) => order >= 0,
 };
 
-const SUMS: Readonly<Partial<Record<Sign, (left: number, right: number) => number | Fault>>> = {
+const SUMS: Readonly<Partial<Record<BinarySign, (left: number, right: number) => number | Fault>>> = {
   "+": plus,
   "-": minus,
   "*": (left, right) => left * right,
@@ -165,7 +165,7 @@ const SUMS: Readonly<Partial<Record<Sign, (left: number, right: number) => numbe
 };
 
 /** A sign between two values, not yet settled. */
-export function combine(sign: Sign, left: Scalar, right: Scalar): Scalar {
+export function combine(sign: BinarySign, left: Scalar, right: Scalar): Scalar {
   if (isFault(left)) return left;
   if (isFault(right)) return right;
   const holds = HOLDS[sign];

@@ -122,6 +122,7 @@ describe("no papers are made", () => {
   test("without a period and a reference that make sense", () => {
     expect(refusal(book, { ...TERMS, from: "2026-12-01" }).map(({ where }) => where)).toEqual(["The period"]);
     expect(refusal(book, { ...TERMS, to: "soon" })).toHaveLength(1);
+    expect(refusal(book, { ...TERMS, to: "2026-09-31" })).toHaveLength(1);
     expect(refusal(book, { ...TERMS, reference: " " })).toHaveLength(1);
   });
 });

@@ -1,5 +1,5 @@
 // When Marram can be ready: read from the sheets, moved by what is recorded, told in words.
-import { afterEach, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { type CalendarRead, readCalendar } from "../../src/app/calendar";
 import { addDaysOff, removeDaysOff, setDue, setHours, setPeople, setStart } from "../../src/app/calendar-commands";
 import {
@@ -12,45 +12,13 @@ import {
   taskName,
   timeName,
 } from "../../src/app/calendar-view";
-import { demoEdition } from "../../src/app/demo";
 import { loadsBoard, makeTheseFirings } from "../../src/app/loads-board";
-import type { Session } from "../../src/app/session";
 import { type Ready, readyWhen } from "../../src/ceramics/calendar/ready";
 import { remedies } from "../../src/ceramics/calendar/remedies";
-import type { Change } from "../../src/core/change";
-import { removeRows, writeEntries } from "../../src/core/edits";
-import type { SheetKey } from "../../src/core/workbook";
-import { openSession } from "../tools/open-session";
+import { removeRows } from "../../src/core/edits";
+import { demoSession, type Typed } from "../tools/demo-session";
 
-type Typed = readonly [SheetKey, string, string, string];
-
-let session: Session;
-let settled: () => Promise<void>;
-
-// One engine for all tests: what a test does is undone after it. The large kiln is given its hours, so that days can be counted.
-beforeAll(async () => {
-  ({ session, settled } = openSession(demoEdition()));
-  await settled();
-}, 60_000);
-
-afterEach(async () => {
-  while (session.undo());
-  await settled();
-}, 60_000);
-
-async function make(change: Change): Promise<void> {
-  session.commit(change);
-  await settled();
-}
-
-/** Types into cells, as one step of the maker's. */
-async function type(cells: readonly Typed[]): Promise<void> {
-  const entries = cells.map(([sheet, row, column, text]) => ({ cell: { sheet, row, column }, typed: text }));
-  const options = { label: "typed", marks: { decimal: "." }, override: false } as const;
-  const { change, refused } = writeEntries(session.book.value, entries, options);
-  expect(refused).toEqual([]);
-  await make(change);
-}
+const { session, settled, make, type } = demoSession();
 
 function read(): CalendarRead {
   const found = readCalendar(session);
@@ -64,6 +32,7 @@ function ready(): Ready {
   return found.value;
 }
 
+// The large kiln is given its hours, so that days can be counted.
 const TAKEN: readonly Typed[] = [["kilns", "k2", "taken", "30"]];
 
 describe("the calendar of Marram", () => {

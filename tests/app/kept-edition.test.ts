@@ -7,7 +7,12 @@ import { smallEdition } from "../storage/small-edition";
 import { Device, type Tab } from "../tools/open-studio";
 import { turns } from "../tools/tabs";
 
-const start = async (tab: Tab) => tab.studio.start(async () => smallEdition(2));
+/** A tab that has opened the edition kept last, or a new one where there is none. */
+const opened = async (device: Device, settings?: Parameters<Device["openTab"]>[0]) => {
+  const tab = device.openTab(settings);
+  await tab.studio.start(async () => smallEdition(2));
+  return tab;
+};
 const storedNote = async (tab: Tab, id = tab.studio.editionId.value ?? "") => {
   const stored = await tab.home.editions.read(id);
   return stored.ok ? stored.value.book.sheets.pieces.rows[0]?.cells.note : stored.problems[0]?.code;
@@ -29,8 +34,7 @@ function troubledHome(device: Device) {
 describe("one tab", () => {
   it("says saved only once the store has it, and opens it again", async () => {
     const device = new Device();
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     expect(tab.studio.saveState.value.is).toBe("saved");
     tab.type("one");
     expect(tab.studio.saveState.value.is).toBe("waiting");
@@ -39,22 +43,19 @@ describe("one tab", () => {
     expect(tab.studio.saveState.value.is).toBe("saved");
     expect(await storedNote(tab)).toBe("one");
     await tab.studio.open?.close();
-    const again = device.openTab();
-    await start(again);
+    const again = await opened(device);
     expect([again.note, await titles(again)]).toEqual(["one", ["Marram"]]);
   });
 
   it("puts edits back that a closed page left unsaved, saves them, and they can be undone", async () => {
     const device = new Device();
-    const closed = device.openTab();
-    await start(closed);
+    const closed = await opened(device);
     closed.type("one");
     await closed.ring();
     closed.type("two");
     closed.type("three");
     device.browser.crash(closed.turns);
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     expect(tab.note).toBe("three");
     expect(tab.told).toEqual(["Put back 2 edits made just before the page was closed."]);
     await tab.ring();
@@ -66,23 +67,20 @@ describe("one tab", () => {
 
   it("does not put back what was saved after all, though it was still written down", async () => {
     const device = new Device();
-    const closed = device.openTab();
-    await start(closed);
+    const closed = await opened(device);
     closed.type("one");
     const held = [...device.small];
     await closed.ring();
     device.browser.crash(closed.turns);
     for (const [name, text] of held) device.small.set(name, text);
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     expect([tab.note, tab.told, device.small.size]).toEqual(["one", [], 0]);
     expect(tab.studio.saveState.value.is).toBe("saved");
   });
 
   it("leaves out what does not fit the edition any more, and says what it was", async () => {
     const device = new Device();
-    const closed = device.openTab();
-    await start(closed);
+    const closed = await opened(device);
     closed.type("one");
     const held = [...device.small];
     await closed.ring();
@@ -90,29 +88,25 @@ describe("one tab", () => {
     await closed.ring();
     device.browser.crash(closed.turns);
     for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     expect(tab.note).toBe("two");
     expect(tab.told[0]).toContain("They do not fit the edition as it is now");
     expect(tab.studio.session.value?.notices.value[0]?.details).toEqual(["Typed one"]);
     // Out of the way, so that they are told of once; not gone.
     expect([...device.small.keys()]).toEqual([expect.stringContaining("left out")]);
     await tab.studio.open?.close();
-    const next = device.openTab();
-    await start(next);
+    const next = await opened(device);
     expect(next.told).toEqual([]);
   });
 
   it("refuses what was written down but breaks the rules of the document", async () => {
     const device = new Device();
-    const closed = device.openTab();
-    await start(closed);
+    const closed = await opened(device);
     closed.type("one");
     device.browser.crash(closed.turns);
     for (const [name, text] of [...device.small])
       device.small.set(name, text.replace('"column":"note"', '"column":"nowhere"'));
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     expect(tab.note).toBeUndefined();
     expect(tab.told[0]).toContain("left out");
   });
@@ -120,8 +114,7 @@ describe("one tab", () => {
   it("says at once why it is not saved, goes on trying, and is at risk until it is", async () => {
     const device = new Device();
     const { home, now } = troubledHome(device);
-    const tab = device.openTab({ home });
-    await start(tab);
+    const tab = await opened(device, { home });
     expect(tab.studio.isAtRisk).toBe(false);
     now.trouble = "full";
     tab.type("one");
@@ -140,8 +133,7 @@ describe("one tab", () => {
 
   it("keeps an edition again that was removed elsewhere", async () => {
     const device = new Device();
-    const tab = device.openTab();
-    await start(tab);
+    const tab = await opened(device);
     const id = tab.studio.editionId.value ?? "";
     await tab.home.editions.remove(id);
     tab.type("one");
@@ -156,12 +148,11 @@ describe("a browser that keeps nothing", () => {
   it("works in memory, says so, and takes the edition along once there is a home", async () => {
     const device = new Device();
     const real = createMemoryStore(device.records);
-    const tab = device.openTab({
+    const tab = await opened(device, {
       home: createMemoryStore(),
       refused: [storageProblem("denied")],
       openHome: async () => ok(real),
     });
-    await start(tab);
     expect(tab.studio.isAtRisk).toBe(false);
     tab.type("one");
     await tab.ring();
@@ -173,11 +164,10 @@ describe("a browser that keeps nothing", () => {
   });
 
   it("goes on as it was while the browser still refuses", async () => {
-    const tab = new Device().openTab({
+    const tab = await opened(new Device(), {
       refused: [storageProblem("denied")],
       openHome: async () => fail(storageProblem("unavailable")),
     });
-    await start(tab);
     await tab.studio.tryHomeAgain();
     expect(tab.studio.refused.value[0]?.code).toBe("store.unavailable");
     expect(tab.told[0]).toContain("private window");
@@ -188,9 +178,7 @@ for (const hasLocks of [true, false])
   describe(hasLocks ? "two tabs with locks" : "two tabs without locks", () => {
     const twoTabs = async () => {
       const device = new Device(hasLocks);
-      const [a, b] = [device.openTab(), device.openTab()];
-      await start(a);
-      await start(b);
+      const [a, b] = [await opened(device), await opened(device)];
       await turns();
       return { device, a, b };
     };
@@ -307,8 +295,7 @@ for (const hasLocks of [true, false])
         await turns(15);
         return stored;
       };
-      const c = device.openTab({ home: { ...home, editions: { ...home.editions, read } } });
-      await start(c);
+      const c = await opened(device, { home: { ...home, editions: { ...home.editions, read } } });
       await turns(60);
       expect(c.note).toBe("one");
     });
@@ -316,8 +303,7 @@ for (const hasLocks of [true, false])
     it("a third tab that opens in the middle of an edit shows it once it is saved", async () => {
       const { device, a } = await twoTabs();
       a.type("one");
-      const c = device.openTab();
-      await start(c);
+      const c = await opened(device);
       await turns(60);
       expect([c.studio.turn.value, c.note]).toEqual(["following", "one"]);
     });

@@ -1,5 +1,5 @@
 // Loads of an open edition: what waits, what is proposed, what is moved, and the firings made of it in one step.
-import { afterEach, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { readCalendar } from "../../src/app/calendar";
 import { demoEdition } from "../../src/app/demo";
 import { readLoads } from "../../src/app/loads";
@@ -7,40 +7,16 @@ import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings, moveTo } from "
 import { dropLoad, editLoad } from "../../src/app/loads-draft";
 import { loadsState } from "../../src/app/loads-state";
 import { Session } from "../../src/app/session";
-import { editMeta, writeEntries } from "../../src/core/edits";
-import type { SheetKey } from "../../src/core/workbook";
-import { openSession } from "../tools/open-session";
+import { editMeta } from "../../src/core/edits";
+import { demoSession } from "../tools/demo-session";
 
-type Typed = readonly [SheetKey, string, string, string];
-
-let session: Session;
-let settled: () => Promise<void>;
-
-// One engine for all tests: what a test does is undone after it.
-beforeAll(async () => {
-  ({ session, settled } = openSession(demoEdition()));
-  await settled();
-}, 60_000);
-
-afterEach(async () => {
-  const { again, draft, kilnsLeftOut, firingsSaid } = loadsState(session);
+const { session, settled, type } = demoSession((opened) => {
+  const { again, draft, kilnsLeftOut, firingsSaid } = loadsState(opened);
   again.value = [];
   draft.value = undefined;
   kilnsLeftOut.value = new Set();
   firingsSaid.value = new Map();
-  while (session.undo());
-  await settled();
-}, 60_000);
-
-/** Types into cells, as one step of the maker's. */
-async function type(cells: readonly Typed[]): Promise<void> {
-  const entries = cells.map(([sheet, row, column, text]) => ({ cell: { sheet, row, column }, typed: text }));
-  const options = { label: "typed", marks: { decimal: "." }, override: false } as const;
-  const { change, refused } = writeEntries(session.book.value, entries, options);
-  expect(refused).toEqual([]);
-  session.commit(change);
-  await settled();
-}
+});
 
 function boardOf(): LoadsBoard {
   const board = loadsBoard(session);

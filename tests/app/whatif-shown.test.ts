@@ -5,7 +5,6 @@ import type { AnswerOf, Looking } from "../../src/app/whatif-answers";
 import {
   type AskCell,
   askCell,
-  cellKeyOf,
   differenceText,
   fieldText,
   findInputs,
@@ -21,7 +20,7 @@ import { breakEvenPicture, chancePicture, curvesOf, rankingPicture } from "../..
 import { niceStep, sliderStep, within } from "../../src/app/whatif-ranges";
 import { stillThere, usualSettings } from "../../src/app/whatif-settings";
 import { crossingText, tablesOf } from "../../src/app/whatif-tables";
-import type { CellName } from "../../src/core/access";
+import { type CellName, cellKeyOf } from "../../src/core/access";
 import { applyChange } from "../../src/core/change";
 import { editMeta, removeRows } from "../../src/core/edits";
 import type { Chance } from "../../src/whatif/chance";

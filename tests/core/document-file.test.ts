@@ -281,15 +281,39 @@ describe("a spoilt entry is named exactly", () => {
     expect(messages(swap(from, to))).toContain(message);
   });
 
-  test("a hostile __proto__ is left out and pollutes nothing", () => {
-    for (const [from, to] of [
-      ['{"kind":', '{"__proto__":{"polluted":1},"kind":'],
-      ['"cells":{"piece":"01"', '"cells":{"__proto__":{"polluted":1},"piece":"01"'],
-    ] as const) {
-      const read = readDocument(swap(from, to), F);
-      expect(read).toEqual({ ok: true, value: book });
-      expect(({} as Record<string, unknown>).polluted).toBeUndefined();
-    }
+  test("a hostile __proto__ beside the sheets is left out and pollutes nothing", () => {
+    const read = readDocument(swap('{"kind":', '{"__proto__":{"polluted":1},"kind":'), F);
+    expect(read).toEqual({ ok: true, value: book });
+    expect(({} as Record<string, unknown>).polluted).toBeUndefined();
+  });
+
+  test.each([
+    ["__proto__", '{"polluted":1}', "found “__proto__”, but it takes no such entry."],
+    ["\\u005f_proto__", '"x"', "found “__proto__”, but it takes no such entry."],
+    ["constructor", '"x"', "found “x”, but it takes a key of small letters, digits and _."],
+    ["Piece", '"x"', "found “x”, but it takes a key of small letters, digits and _."],
+  ])("a cell named %s is told, not dropped", (key, value, message) => {
+    const named = JSON.parse(`"${key}"`);
+    expect(messages(swap('"cells":{"piece":"01"', `"cells":{"${key}":${value},"piece":"01"`))).toEqual([
+      `${F}, sheets.pieces.rows[0].cells.${named}: ${message}`,
+    ]);
+    expect(({} as Record<string, unknown>).polluted).toBeUndefined();
+  });
+
+  test("a cell named prototype is told as a column that is not there", () => {
+    expect(messages(swap('"cells":{"piece":"01"', '"cells":{"prototype":"x","piece":"01"'))).toEqual([
+      "Pieces, row p1, prototype: found “x”, but it takes a column of that sheet.",
+    ]);
+  });
+
+  test("a name __proto__ among the accounts or the cells of a recipe is told too", () => {
+    expect(messages(swap('"currency":"EUR"', '"currency":"EUR","accounts":{"__proto__":"x"}'))).toEqual([
+      `${F}, meta.accounts.__proto__: found “__proto__”, but it takes no such entry.`,
+    ]);
+    const recipe = JSON.stringify(LISTS.recipes).replace('"cells":{', '"cells":{"__proto__":1,');
+    expect(messages(swap('"recipes":[]', `"recipes":${recipe}`))).toEqual([
+      `${F}, lists.recipes[0].steps[0].cells.__proto__: found “__proto__”, but it takes no such entry.`,
+    ]);
   });
 
   test("many problems are all named", () => {

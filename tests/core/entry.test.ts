@@ -142,7 +142,7 @@ describe("a refused entry says where, what was found, what is allowed", () => {
 
   test("text that is too long", () => {
     expect(refusal(book, ["pieces", "p1", "note", "x".repeat(5001)])).toMatch(
-      /^Pieces 01, note: found “x+…, but it takes text\. Shorten it\.$/,
+      /^Pieces 01, note: found “x+…, but it takes text\. Shorten it to 5000 characters or fewer\.$/,
     );
   });
 });

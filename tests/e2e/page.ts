@@ -84,8 +84,8 @@ export async function paste(page: Page, text: string): Promise<void> {
   await page.keyboard.press("Control+v");
 }
 
-/** Goes to the note of a piece and writes into it. */
-export async function writeNote(page: Page, piece: string, text: string): Promise<void> {
+/** Goes to the note of a piece by keyboard. */
+async function toNote(page: Page, piece: string): Promise<void> {
   await page.keyboard.press("Alt+2");
   await page.keyboard.press("Control+a");
   await page.keyboard.type(piece);
@@ -94,20 +94,18 @@ export async function writeNote(page: Page, piece: string, text: string): Promis
   await sheetHasKeyboard(page);
   await page.keyboard.press("End");
   await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+}
+
+/** Goes to the note of a piece and writes into it. */
+export async function writeNote(page: Page, piece: string, text: string): Promise<void> {
+  await toNote(page, piece);
   await page.keyboard.type(text);
   await page.keyboard.press("Enter");
 }
 
 /** The note of a piece as its card shows it. */
 export async function noteOf(page: Page, piece: string): Promise<string> {
-  await page.keyboard.press("Alt+2");
-  await page.keyboard.press("Control+a");
-  await page.keyboard.type(piece);
-  await page.keyboard.press("Enter");
-  await expect.poll(() => cellName(page)).toContain(`Pieces ${piece}`);
-  await sheetHasKeyboard(page);
-  await page.keyboard.press("End");
-  await expect.poll(() => cellName(page)).toBe(`Pieces ${piece}, note`);
+  await toNote(page, piece);
   return ((await cardValue(page).textContent()) ?? "").trim();
 }
 

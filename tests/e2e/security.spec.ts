@@ -185,12 +185,14 @@ test("a formula made to hang can be stopped; the page stays usable and calculate
 }) => {
   await open(page);
   const book = JSON.parse(await savedText(page));
-  const cells = book.sheets.pieces.rows[5].cells;
-  cells.note = `${"a".repeat(18_000)}`;
-  const row = book.sheets.edition.rows.find(
-    (one: { line?: { kind: string; type: string } }) => one.line?.kind === "input" && one.line.type === "number",
-  );
-  row.cells.value = { f: `=COUNTIF({pieces:note},"${"*a".repeat(60)}b")` };
+  // Every one of six thousand rows goes through all of them, two dozen times over.
+  const [first] = book.sheets.pieces.rows;
+  const f = `=SUMPRODUCT(${new Array(24).fill("({pieces:glaze.coats}>0)").join("*")})`;
+  book.sheets.pieces.rows = Array.from({ length: 6000 }, (_, at) => ({
+    ...first,
+    id: `q${at}`,
+    cells: { ...first.cells, piece: `q${at}`, "glaze.coats": 2, kg: { f } },
+  }));
   await openText(page, JSON.stringify(book));
   await page.getByRole("button", { name: "Stop", exact: true }).click();
   await expect(page.getByTestId("notice-failed").last()).toContainText("The calculation was stopped");

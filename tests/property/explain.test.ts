@@ -6,9 +6,9 @@ import type { Opened, Part } from "../../src/app/explain/part";
 import { troubleTrail } from "../../src/app/explain/trail";
 import { explain } from "../../src/app/explain/tree";
 import { usersOf } from "../../src/app/explain/users";
-import { cellKey, parsed, type View } from "../../src/app/explain/view";
+import { parsed, type View } from "../../src/app/explain/view";
 import { listTemplates } from "../../src/app/templates";
-import { type CellName, columnOf, formulaOf, rowOf } from "../../src/core/access";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/access";
 import { applyChange } from "../../src/core/change";
 import { columnFor } from "../../src/core/formula";
 import { functionNamed } from "../../src/engine/functions/index";
@@ -66,7 +66,7 @@ function mayList(view: View, cell: CellName): (named: CellName) => boolean {
   }
   for (const [, word = ""] of formula.matchAll(/([A-Z_]+)\(/g))
     for (const read of functionNamed(word)?.reads ?? []) columns.add(`${read.sheet} ${read.column}`);
-  return (named) => cells.has(cellKey(named)) || columns.has(`${named.sheet} ${named.column}`);
+  return (named) => cells.has(cellKeyOf(named)) || columns.has(`${named.sheet} ${named.column}`);
 }
 
 const LEAVES = ["input", "literal", "blank"];
@@ -94,7 +94,7 @@ describe.each(books)("in $name", ({ book }) => {
     for (const cell of all) {
       const isListed = mayList(view, cell);
       walk(explain(view, cell), (part, opened) => {
-        const where = `${cellKey(cell)}: ${part.words}`;
+        const where = `${cellKeyOf(cell)}: ${part.words}`;
         if (opened?.whole === "sum") {
           sums += 1;
           if (!(gap(opened, part.value) <= 1e-9)) wrong.push(`${where} is no sum of its terms`);
@@ -136,7 +136,7 @@ describe.each(books)("in $name", ({ book }) => {
         const users = usersOf(view, one).some(
           ({ sheet, column, rows }) => sheet === cell.sheet && column === cell.column && rows.includes(cell.row),
         );
-        expect(users, `${cellKey(one)} is used by ${cellKey(cell)}`).toBe(true);
+        expect(users, `${cellKeyOf(one)} is used by ${cellKeyOf(cell)}`).toBe(true);
       }
     }
   });
@@ -162,9 +162,11 @@ describe("troubles", () => {
     for (const cell of troubled) {
       const value = view.value(cell);
       const trail = troubleTrail(view, cell);
-      expect(trail.at(-1), cellKey(cell)).toEqual(isTrouble(value) ? (value.from ?? cell) : undefined);
+      expect(trail.at(-1), cellKeyOf(cell)).toEqual(isTrouble(value) ? (value.from ?? cell) : undefined);
       trail.slice(1).forEach((next, at) => {
-        expect(mayList(view, trail[at] ?? start)(next), `${cellKey(trail[at] ?? start)} → ${cellKey(next)}`).toBe(true);
+        expect(mayList(view, trail[at] ?? start)(next), `${cellKeyOf(trail[at] ?? start)} → ${cellKeyOf(next)}`).toBe(
+          true,
+        );
       });
     }
   });

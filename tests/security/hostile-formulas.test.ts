@@ -112,3 +112,23 @@ describe("a formula that goes in a circle or out of bounds", () => {
     expect([isTrouble(large.own) && large.own.trouble, large.beside]).toEqual(["no number", healthy]);
   });
 });
+
+describe("a pattern made to take forever", () => {
+  const bomb = `${"*a".repeat(60)}b`;
+  it.each([
+    ["COUNTIF", `=COUNTIF({pieces:note},"${bomb}")`, 0],
+    ["SUMIF", `=SUMIF({pieces:note},"${bomb}",{pieces:kg})`, 0],
+    ["SEARCH", `=IFERROR(SEARCH("${bomb}",{pieces[p1]:note}),-1)`, -1],
+  ])("of %s is answered", (_, formula, gives) => {
+    const was = undefined;
+    const spoilt = applyChange(book, {
+      label: "x",
+      operations: [
+        { kind: "cell", sheet: "pieces", row: "p1", column: "note", was, is: "a".repeat(18_000) },
+        { kind: "cell", sheet: "pieces", row: "p3", column: "cast.slip", was, is: { f: formula } },
+      ],
+    });
+    const read = evaluate(spoilt);
+    expect(read("pieces", "p3", "cast.slip")).toBe(gives);
+  });
+});

@@ -1,5 +1,5 @@
 // What-if answered by an engine of its own, one case at a time: set, read, set back. Right, and slow.
-import { type CellName, columnOf, formulaOf, rowOf } from "../../src/core/access";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/access";
 import type { Change, Operation } from "../../src/core/change";
 import type { Raw, Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
@@ -88,7 +88,7 @@ class LiveBook {
   read(cell: CellName): Value {
     const [row, column] = [rowOf(this.book, cell.sheet, cell.row), columnOf(this.book, cell.sheet, cell.column)];
     if (!row || !column) return null;
-    const held = this.held.get(nameOf(cell));
+    const held = this.held.get(cellKeyOf(cell));
     if (held !== undefined) return held as Value;
     if (formulaOf(column, row) !== undefined) return this.store.get(cell.sheet, cell.row, cell.column) ?? null;
     return this.raw(cell) as Value;
@@ -117,13 +117,13 @@ class LiveBook {
     this.store.accept(this.engine.apply(change));
     for (const operation of operations)
       if (operation.kind === "cell") {
-        if (operation.is === this.entered(operation)) this.held.delete(nameOf(operation));
-        else this.held.set(nameOf(operation), operation.is);
+        if (operation.is === this.entered(operation)) this.held.delete(cellKeyOf(operation));
+        else this.held.set(cellKeyOf(operation), operation.is);
       }
   }
 
   private raw(cell: CellName): Raw | undefined {
-    const name = nameOf(cell);
+    const name = cellKeyOf(cell);
     return this.held.has(name) ? this.held.get(name) : this.entered(cell);
   }
 
@@ -131,5 +131,3 @@ class LiveBook {
     return rowOf(this.book, cell.sheet, cell.row)?.cells[cell.column];
   }
 }
-
-const nameOf = ({ sheet, row, column }: CellName) => `${sheet} ${row} ${column}`;

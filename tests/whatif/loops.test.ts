@@ -1,8 +1,8 @@
 // The quick loops against the rules for one value at a time, in every shape in which they are run.
 import { describe, expect, test } from "vitest";
+import type { BinarySign } from "../../src/core/expression";
 import { BUILT_INS } from "../../src/whatif/built-in";
 import { makeRun } from "../../src/whatif/execute";
-import type { Sign } from "../../src/whatif/formula-tree";
 import type { Instruction } from "../../src/whatif/instructions";
 import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/registers";
 import { combine, fault, type Scalar, settle } from "../../src/whatif/scalar";
@@ -10,7 +10,7 @@ import { NEAR, seeded } from "../tools/random-workbook";
 
 const ROWS = 37;
 const CASES = 6;
-const SIGNS: readonly Sign[] = ["+", "-", "*", "/", "^", "&", "=", "<>", "<", "<=", ">", ">="];
+const SIGNS: readonly BinarySign[] = ["+", "-", "*", "/", "^", "&", "=", "<>", "<", "<=", ">", ">="];
 const plain = [0, 1, -1, 3.25, 1e-9, 1e12, -7.5, 0.1, 0.2, 0.3];
 const huge = [1e308, -1e308, 9e307, 1e-308, 1e200];
 const other: readonly Scalar[] = [null, "", "12", "x", true, false, fault("NA", "gone"), "5%"];

@@ -1,16 +1,23 @@
 // The value of a piece of a formula, from the values of the cells it names. It knows the functions the sheets use, and ours;
 // of anything else it says that it does not know, and what depends on it is then shown as calculated.
 import { type Expression, insideOf } from "../../core/expression";
-import { checkArguments } from "../../engine/functions/arguments";
-import type { Argument, FunctionDeclaration } from "../../engine/functions/declare";
+import type { FunctionDeclaration } from "../../engine/functions/declare";
 import { functionNamed } from "../../engine/functions/index";
 import { isTrouble, type Trouble, type Value } from "../../engine/values";
-import { aggregate, isAggregate, round } from "./aggregates";
-import { combine, NO_VALUE, toNumber, toTruth } from "./scalars";
+import { BUILT_INS, type BuiltIn, type Given } from "../../whatif/built-in";
+import { callDeclared } from "../../whatif/declared";
+import { applySign, type Scalar } from "../../whatif/scalar";
+import { combine, fromScalar, NO_VALUE, toNumber, toScalar, toTruth } from "./scalars";
 import { columnValues, type Here, inputNamed, type Named, namedBy, placesOf, readCell } from "./view";
 
 /** Names that stand for a whole column's value count as lists. */
 type List = readonly (Value | undefined)[];
+
+/** The engine's own functions that are reckoned here, besides those that choose a branch. */
+const RECKONED: ReadonlySet<string> = new Set([
+  ...["AND", "OR", "NOT", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
+  ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
+]);
 
 /** The value of an expression in one cell's formula; undefined where it can't be known here. */
 export function evaluate(expression: Expression, here: Here): Value | undefined {
@@ -25,11 +32,9 @@ export function evaluate(expression: Expression, here: Here): Value | undefined 
     case "reference":
       return valueNamed(here, namedIn(expression, here));
     case "percent":
-      return reckonOne(expression.of, here, (number) => number / 100);
+      return signed("%", expression.of, here);
     case "unary":
-      return expression.sign === "+"
-        ? evaluate(expression.of, here)
-        : reckonOne(expression.of, here, (number) => -number);
+      return signed(expression.sign, expression.of, here);
     case "binary": {
       const left = evaluate(expression.left, here);
       const right = evaluate(expression.right, here);
@@ -60,11 +65,9 @@ function valueNamed({ view }: Here, named: Named): Value | undefined {
   return named.is === "absent" ? 0 : NO_VALUE;
 }
 
-function reckonOne(of: Expression, here: Here, how: (number: number) => number): Value | undefined {
+function signed(sign: "+" | "-" | "%", of: Expression, here: Here): Value | undefined {
   const value = evaluate(of, here);
-  if (value === undefined) return undefined;
-  const number = toNumber(value);
-  return isTrouble(number) ? number : how(number);
+  return value === undefined ? undefined : fromScalar(applySign(sign, toScalar(value)));
 }
 
 type Call = Extract<Expression, { kind: "call" }>;
@@ -78,23 +81,15 @@ function call(expression: Call, here: Here): Value | undefined {
       const branch = branchTaken(expression, here);
       return branch !== undefined && "kind" in branch ? evaluate(branch, here) : branch;
     }
-    case "AND":
-    case "OR":
-    case "NOT":
-      return logical(name, given, here);
-    case "ROUND":
-    case "ROUNDUP":
-    case "ROUNDDOWN":
-    case "ABS":
-      return numeric(given, here, (values) => round(name, values[0] ?? 0, values[1] ?? 0));
     case "PICK":
     case "TOTAL_BY":
     case "COUNT_BY":
     case "FIRING_SHARE":
       return lookUp(name, given, here);
-    default:
-      if (isAggregate(name)) return aggregateOf(name, given, here);
-      return declared(functionNamed(name), given, here);
+    default: {
+      const builtIn = RECKONED.has(name) ? BUILT_INS[name] : undefined;
+      return builtIn ? ofEngine(builtIn, given, here) : declared(functionNamed(name), given, here);
+    }
   }
 }
 
@@ -122,59 +117,37 @@ function switched(value: Value, cases: readonly Expression[], here: Here): Expre
   return cases.length % 2 === 1 ? cases.at(-1) : NO_VALUE;
 }
 
-function logical(name: "AND" | "OR" | "NOT", given: readonly Expression[], here: Here): Value | undefined {
-  let result = name === "AND";
-  for (const one of given) {
-    const value = evaluate(one, here);
-    if (value === undefined) return undefined;
-    const truth = toTruth(value);
-    if (isTrouble(truth)) return truth;
-    if (name === "NOT") return !truth;
-    result = name === "AND" ? result && truth : result || truth;
-  }
-  return result;
+/** A function of the engine's own. */
+function ofEngine(builtIn: BuiltIn, given: readonly Expression[], here: Here): Value | undefined {
+  if (given.length < builtIn.least || given.length > builtIn.most) return NO_VALUE;
+  const values = argumentsOf(given, here, () => builtIn.takesLists);
+  const isCell = given.map(({ kind }) => kind === "reference" || kind === "name");
+  return values && fromScalar(builtIn.run(values, isCell));
 }
 
-function numeric(
+/** What a function is given, whole columns as lists where it takes them; undefined where one can't be known. */
+function argumentsOf(
   given: readonly Expression[],
   here: Here,
-  how: (values: readonly number[]) => number,
-): Value | undefined {
-  const numbers: number[] = [];
-  for (const one of given) {
-    const value = evaluate(one, here);
+  takesList: (at: number) => boolean,
+): readonly Given[] | undefined {
+  const values: Given[] = [];
+  for (const [at, one] of given.entries()) {
+    const column = takesList(at) ? columnGiven(one, here) : undefined;
+    const value = column ? listOf(columnValues(here.view, column.sheet, column.column)) : scalarOf(one, here);
     if (value === undefined) return undefined;
-    const number = toNumber(value);
-    if (isTrouble(number)) return number;
-    numbers.push(number);
+    values.push(value);
   }
-  return how(numbers);
+  return values;
 }
 
-/** Sums and their kin: cells and columns count where they hold numbers, other values must read as numbers. */
-function aggregateOf(
-  name: Parameters<typeof aggregate>[0],
-  given: readonly Expression[],
-  here: Here,
-): Value | undefined {
-  const numbers: number[] = [];
-  for (const one of given) {
-    const column = columnGiven(one, here);
-    const list = column ? columnValues(here.view, column.sheet, column.column) : [evaluate(one, here)];
-    const isNamed = one.kind === "reference" || one.kind === "name";
-    for (const value of list) {
-      if (value === undefined) return undefined;
-      if (isTrouble(value)) {
-        if (name !== "COUNT") return value;
-      } else if (typeof value === "number") numbers.push(value);
-      else if (!isNamed) {
-        const number = toNumber(value);
-        if (!isTrouble(number)) numbers.push(number);
-        else if (name !== "COUNT") return number;
-      }
-    }
-  }
-  return aggregate(name, numbers);
+function scalarOf(expression: Expression, here: Here): Scalar | undefined {
+  const value = evaluate(expression, here);
+  return value === undefined ? undefined : toScalar(value);
+}
+
+function listOf(values: List): readonly Scalar[] | undefined {
+  return values.includes(undefined) ? undefined : values.map((value) => toScalar(value ?? null));
 }
 
 function lookUp(
@@ -217,47 +190,21 @@ function firingShare(firing: Value, weight: Value | undefined, { view }: Here): 
   return (cost * share) / all;
 }
 
-/** A function of ours, run as the engine runs it: typed arguments checked by its table, whole columns as lists. */
+/** A function of ours: typed arguments checked by its table, whole columns as lists. */
 function declared(
   declaration: FunctionDeclaration | undefined,
   given: readonly Expression[],
   here: Here,
 ): Value | undefined {
   if (!declaration?.run) return undefined;
-  const typed: Argument[] = [];
-  for (const [at, one] of given.entries()) {
-    const isList = declaration.parameters[at]?.type === "range";
-    const argument = isList ? listArgument(one, here) : evaluate(one, here);
-    if (argument === undefined || isTroubled(argument)) return argument;
-    typed.push(argument);
-  }
-  const checked = checkArguments(declaration, typed);
-  if (!checked.ok) return NO_VALUE;
-  const read: Argument[] = [];
+  const typed = argumentsOf(given, here, (at) => declaration.parameters[at]?.type === "range");
+  const read: Given[] = [];
   for (const { sheet, column } of declaration.reads ?? []) {
-    const list = asList(columnValues(here.view, sheet, column));
-    if (list === undefined || isTroubled(list)) return list;
+    const list = listOf(columnValues(here.view, sheet, column));
+    if (list === undefined) return undefined;
     read.push(list);
   }
-  const result = declaration.run(...checked.value, ...read);
-  return result.ok ? result.value : NO_VALUE;
-}
-
-const isTroubled = (value: Argument | Trouble): value is Trouble =>
-  typeof value === "object" && value !== null && "trouble" in value;
-
-function listArgument(expression: Expression, here: Here): Argument | Trouble | undefined {
-  const column = columnGiven(expression, here);
-  return asList(column ? columnValues(here.view, column.sheet, column.column) : [evaluate(expression, here)]);
-}
-
-function asList(values: List): Argument | Trouble | undefined {
-  const list: (number | string | boolean | null)[] = [];
-  for (const value of values) {
-    if (value === undefined || isTrouble(value)) return value;
-    list.push(value);
-  }
-  return list;
+  return typed && fromScalar(callDeclared(declaration, [...read, ...typed]));
 }
 
 /** Whether a formula's own reckoning is the cell's value: the same text, or the same number to one part in 10¹² of it or of `size`. */

@@ -1,7 +1,6 @@
 // The tree as it is walked: the lines in sight from top to bottom, each with its place, for any way of drawing it.
-import type { CellName } from "../../core/access";
+import { type CellName, cellKeyOf } from "../../core/access";
 import type { Opened, Part } from "./part";
-import { cellKey } from "./view";
 
 /** One line in sight. */
 export interface Line {
@@ -79,7 +78,7 @@ export function openAlong(
   const open: string[] = [];
   let at: Placed = { part: root, path: root.key };
   for (const cell of trail.slice(1)) {
-    const way = wayTo(at, cellKey(cell), opener);
+    const way = wayTo(at, cellKeyOf(cell), opener);
     if (!way) break;
     open.push(...way.above);
     at = way.found;
@@ -95,7 +94,7 @@ function wayTo(
 ): { readonly above: readonly string[]; readonly found: Placed } | undefined {
   for (const part of opener.open(from.part).parts) {
     const placed = { part, path: pathOf(from.path, part) };
-    if (part.cell && cellKey(part.cell) === key && part.role !== "working")
+    if (part.cell && cellKeyOf(part.cell) === key && part.role !== "working")
       return { above: [from.path], found: placed };
     // Into workings, groups and conditions, but not into other cells: those are further along the trail.
     const isInside = part.open !== undefined && !["cell", "more", "breakdown"].includes(part.role);

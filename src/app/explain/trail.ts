@@ -1,11 +1,10 @@
 // The way from a cell in trouble back to the cell where the trouble began.
-import type { CellName } from "../../core/access";
-import { columnOf, formulaOf, rowOf } from "../../core/access";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../core/access";
 import { type Expression, insideOf } from "../../core/expression";
 import { functionNamed } from "../../engine/functions/index";
 import { isTrouble, type Trouble } from "../../engine/values";
 import { namedIn } from "./evaluate";
-import { cellKey, columnValues, type Here, type Named, parsed, type View } from "./view";
+import { columnValues, type Here, type Named, parsed, type View } from "./view";
 
 /** The cells from this one to where its trouble began, both included; empty where it is in no trouble. */
 export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
@@ -13,12 +12,12 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   if (!isTrouble(trouble)) return [];
   const start = trouble.from ?? cell;
   const trail = [cell];
-  const seen = new Set([cellKey(cell)]);
-  for (let at = cell; cellKey(at) !== cellKey(start); ) {
-    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKey(one)));
+  const seen = new Set([cellKeyOf(cell)]);
+  for (let at = cell; cellKeyOf(at) !== cellKeyOf(start); ) {
+    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
     // A step that no formula names, as when a circle is gone round: it leads straight to the start.
     at = next ?? start;
-    seen.add(cellKey(at));
+    seen.add(cellKeyOf(at));
     trail.push(at);
   }
   return trail;
@@ -32,7 +31,7 @@ function troubledIn(view: View, cell: CellName, start: CellName): readonly CellN
   const tree = formula === undefined ? undefined : parsed(view, formula);
   if (!tree) return [];
   const found = namesOf(tree, { view, cell }).flatMap((named) => troubledOf(view, named, start));
-  return found.sort((a, b) => Number(cellKey(b) === cellKey(start)) - Number(cellKey(a) === cellKey(start)));
+  return found.sort((a, b) => Number(cellKeyOf(b) === cellKeyOf(start)) - Number(cellKeyOf(a) === cellKeyOf(start)));
 }
 
 function troubledOf(view: View, named: Named, start: CellName): CellName[] {
@@ -47,7 +46,7 @@ function troubledOf(view: View, named: Named, start: CellName): CellName[] {
 }
 
 function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is Trouble {
-  return isTrouble(value) && cellKey(value.from ?? cell) === cellKey(start);
+  return isTrouble(value) && cellKeyOf(value.from ?? cell) === cellKeyOf(start);
 }
 
 /** Everything an expression names, with the columns that its functions read unasked. */

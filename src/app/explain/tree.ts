@@ -1,7 +1,7 @@
 // Where a number comes from, as a tree that is only reckoned where it is opened: from any cell to what its formula names,
 // with values, signs and shares, down to what was typed. The reckoning of each cell must give its value; where it does
 // not, the cell is shown as calculated and only what it names is listed.
-import { type CellName, columnOf, formulaOf, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
+import { type CellName, cellKeyOf, columnOf, formulaOf, isOverride, rowLabel, rowOf, specOf } from "../../core/access";
 import type { Expression } from "../../core/expression";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble, type Value } from "../../engine/values";
@@ -13,7 +13,7 @@ import { distinct, type Joins, type Opened, type Part, withShares } from "./part
 import { cellOf, type Reason, take } from "./reasons";
 import { toNumber } from "./scalars";
 import { factorsOf, type Term, termsOf } from "./terms";
-import { cellKey, cellLook, type Here, type Look, parsed, readCell, type View } from "./view";
+import { cellLook, type Here, type Look, parsed, readCell, type View } from "./view";
 import { cellWords, say } from "./words";
 
 /** Where we are: the cell whose formula is read, and the cells above it in the tree. */
@@ -39,7 +39,7 @@ function cellPart(cell: CellName, joins: Joins, scope: Scope): Part {
   const { view, above } = scope;
   const column = columnOf(view.book, cell.sheet, cell.column);
   const row = rowOf(view.book, cell.sheet, cell.row);
-  const key = cellKey(cell);
+  const key = cellKeyOf(cell);
   if (!column || !row) return endPart(key, key, joins, "It names something that is no longer there.");
   const value = readCell(view, cell);
   const formula = formulaOf(column, row);
@@ -281,7 +281,7 @@ function sharePart({ group, joins, of }: Share, scope: Scope): Part {
   const { view } = scope;
   const member = (cell: CellName, as: Joins) => ({
     ...partOf(of, as, { view, cell, above: scope.above }, group.look),
-    key: cellKey(cell),
+    key: cellKeyOf(cell),
     words: rowWords(view, cell),
   });
   const part = groupPart({ ...group, how: "list" }, joins, scope);

@@ -5,6 +5,7 @@ import { type Expression, parseExpression } from "../../core/expression";
 import { columnFor, type ReferencePart } from "../../core/formula";
 import type { CellSpec, Column, SheetKey, Workbook } from "../../core/workbook";
 import type { Value } from "../../engine/values";
+import { dayNumber } from "../../whatif/date-text";
 
 /** How a value is written: its rules and its unit. */
 export interface Look {
@@ -89,13 +90,6 @@ export function readCell(view: View, cell: CellName): Value | undefined {
   return isDate ? (dayNumber(value) ?? value) : value;
 }
 
-/** Days since 30 December 1899 of a date written as 2026-02-03. */
-export function dayNumber(text: string): number | undefined {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
-  const day = (Date.parse(text) - Date.UTC(1899, 11, 30)) / 86_400_000;
-  return Number.isFinite(day) ? day : undefined;
-}
-
 /** What a name in a formula stands for. */
 export type Named =
   | { readonly is: "cell"; readonly cell: CellName }
@@ -127,11 +121,6 @@ export function inputNamed({ view }: Here, name: string): Named {
 
 function exists(book: Workbook, cell: CellName): boolean {
   return rowOf(book, cell.sheet, cell.row) !== undefined && columnOf(book, cell.sheet, cell.column) !== undefined;
-}
-
-/** One text for a cell's name, to tell cells apart. */
-export function cellKey({ sheet, row, column }: CellName): string {
-  return `${sheet} ${row} ${column}`;
 }
 
 /** How a cell's value is written. */

@@ -1,5 +1,6 @@
 // Calendar days as whole numbers, day 0 being Thursday 1 January 1970. Reckoned in universal time only, so that no
 // time zone and no summer time moves a day.
+import { isIsoDay } from "../../core/iso-day";
 
 const DAY_MS = 86_400_000;
 
@@ -8,10 +9,7 @@ export const DAY_MINUTES = 1440;
 
 /** The number of a day written as in ISO 8601, such as 2026-12-01; undefined where there is no such day. */
 export function dayNumber(iso: string): number | undefined {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(iso);
-  if (!match) return undefined;
-  const day = Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3])) / DAY_MS;
-  return isoDay(day) === iso ? day : undefined;
+  return isIsoDay(iso) ? Date.parse(iso) / DAY_MS : undefined;
 }
 
 /** The day of a number, written as in ISO 8601. */

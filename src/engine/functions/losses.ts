@@ -18,6 +18,40 @@ const interval = [
   { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.95 },
 ] as const;
 
+interface Interval {
+  readonly of: typeof wilson;
+  /** What the summary says besides. */
+  readonly more: string;
+  readonly source: string;
+  /** How far the published example, given to four places, may be off, as a part of it. */
+  readonly within: number;
+}
+
+const WILSON: Interval = { of: wilson, more: "", source: "Wilson interval", within: 2e-4 };
+const EXACT: Interval = {
+  of: clopperPearson,
+  more: ", never less sure than stated",
+  source: "exact interval of Clopper and Pearson",
+  within: 3e-4,
+};
+
+/** One end of an interval for a loss rate; `gives` is what it is where 81 of 263 were lost. */
+function lossEnd(name: string, { of, more, source, within }: Interval, end: "low" | "high", gives: number) {
+  return {
+    name,
+    family: "Loss",
+    summary: `The ${end}est loss rate that what was seen still speaks for${more}.`,
+    parameters: interval,
+    unit: "",
+    examples: [{ formula: `${name}(81,263,0.95)`, gives, within }],
+    source: `${source}; 81/263: Newcombe, Statistics in Medicine 17 (1998)`,
+    run: (lost, entered, confidence) => {
+      const found = of(Number(lost), Number(entered), Number(confidence));
+      return found.ok ? ok(found.value[end]) : found;
+    },
+  } satisfies FunctionDeclaration;
+}
+
 export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "YIELD_CHAIN",
@@ -63,58 +97,10 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
     source: "P(Bin(starts, yield) ≥ good): tests/fixtures/reference/starts.csv",
     run: numbers(chanceOf),
   },
-  {
-    name: "LOSS_LOW",
-    family: "Loss",
-    summary: "The lowest loss rate that what was seen still speaks for.",
-    parameters: interval,
-    unit: "",
-    examples: [{ formula: "LOSS_LOW(81,263,0.95)", gives: 0.2553, within: 2e-4 }],
-    source: "Wilson interval; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
-    run: (lost, entered, confidence) => {
-      const found = wilson(Number(lost), Number(entered), Number(confidence));
-      return found.ok ? ok(found.value.low) : found;
-    },
-  },
-  {
-    name: "LOSS_HIGH",
-    family: "Loss",
-    summary: "The highest loss rate that what was seen still speaks for.",
-    parameters: interval,
-    unit: "",
-    examples: [{ formula: "LOSS_HIGH(81,263,0.95)", gives: 0.3662, within: 2e-4 }],
-    source: "Wilson interval; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
-    run: (lost, entered, confidence) => {
-      const found = wilson(Number(lost), Number(entered), Number(confidence));
-      return found.ok ? ok(found.value.high) : found;
-    },
-  },
-  {
-    name: "LOSS_LOW_EXACT",
-    family: "Loss",
-    summary: "The lowest loss rate that what was seen still speaks for, never less sure than stated.",
-    parameters: interval,
-    unit: "",
-    examples: [{ formula: "LOSS_LOW_EXACT(81,263,0.95)", gives: 0.2527, within: 3e-4 }],
-    source: "exact interval of Clopper and Pearson; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
-    run: (lost, entered, confidence) => {
-      const found = clopperPearson(Number(lost), Number(entered), Number(confidence));
-      return found.ok ? ok(found.value.low) : found;
-    },
-  },
-  {
-    name: "LOSS_HIGH_EXACT",
-    family: "Loss",
-    summary: "The highest loss rate that what was seen still speaks for, never less sure than stated.",
-    parameters: interval,
-    unit: "",
-    examples: [{ formula: "LOSS_HIGH_EXACT(81,263,0.95)", gives: 0.3676, within: 3e-4 }],
-    source: "exact interval of Clopper and Pearson; 81/263: Newcombe, Statistics in Medicine 17 (1998)",
-    run: (lost, entered, confidence) => {
-      const found = clopperPearson(Number(lost), Number(entered), Number(confidence));
-      return found.ok ? ok(found.value.high) : found;
-    },
-  },
+  lossEnd("LOSS_LOW", WILSON, "low", 0.2553),
+  lossEnd("LOSS_HIGH", WILSON, "high", 0.3662),
+  lossEnd("LOSS_LOW_EXACT", EXACT, "low", 0.2527),
+  lossEnd("LOSS_HIGH_EXACT", EXACT, "high", 0.3676),
   {
     name: "STARTS_UNSURE",
     family: "Loss",

@@ -1,6 +1,7 @@
 // What an import would do, and what it has to be told first.
 import type { ImportOptions, ImportQuestion } from "../../csv/import-options";
 import type { ImportReport } from "../../csv/report";
+import { TableHead } from "../table-head";
 
 interface QuestionsProps {
   readonly questions: readonly ImportQuestion[];
@@ -94,13 +95,7 @@ function Changes({ report }: { readonly report: ImportReport }) {
         {report.changeCount} {report.changeCount === 1 ? "cell" : "cells"} before and after
       </summary>
       <table class="plain-table texts" data-testid="csv-changes">
-        <thead>
-          <tr>
-            <th scope="col">cell</th>
-            <th scope="col">before</th>
-            <th scope="col">after</th>
-          </tr>
-        </thead>
+        <TableHead titles={["cell", "before", "after"]} />
         <tbody>
           {report.changes.map(({ where, before, after }) => (
             <tr key={where}>

@@ -10,7 +10,7 @@ import { cellLook, type View } from "../../app/explain/view";
 import { columnWords } from "../../app/explain/words";
 import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
-import { type CellName, columnOf, describeCell, rowLabel, rowOf, specOf } from "../../core/access";
+import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf } from "../../core/access";
 import { isTrouble } from "../../engine/values";
 import { goTo } from "../go-to";
 import { closeDialog, explainedCell } from "../open-dialog";
@@ -29,7 +29,7 @@ export function ExplainDialog({ session }: { readonly session: Session }) {
         <p>Select a cell first: any number on any sheet can be followed back to what was typed.</p>
       </Dialog>
     );
-  return <Explained session={session} view={view} cell={cell} key={`${cell.sheet} ${cell.row} ${cell.column}`} />;
+  return <Explained session={session} view={view} cell={cell} key={cellKeyOf(cell)} />;
 }
 
 interface ExplainedProps {

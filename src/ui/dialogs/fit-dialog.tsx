@@ -7,6 +7,7 @@ import type { Session } from "../../app/session";
 import { rowLabel } from "../../core/access";
 import { closeDialog } from "../open-dialog";
 import { Picture } from "../picture";
+import { TableHead } from "../table-head";
 import { Dialog, Field } from "./dialog";
 
 export function FitDialog({ session }: { readonly session: Session }) {
@@ -49,15 +50,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
             {show(fit.value.calibration.storedHeatFactor, 3)}. {fit.value.calibration.trust.text}
           </p>
           <table class="plain-table">
-            <thead>
-              <tr>
-                {["Firing", "metered", "as built", "fitted", "left over"].map((title) => (
-                  <th scope="col" key={title}>
-                    {title}
-                  </th>
-                ))}
-              </tr>
-            </thead>
+            <TableHead titles={["Firing", "metered", "as built", "fitted", "left over"]} />
             <tbody>
               {fit.value.calibration.lines.map((line, at) => (
                 <tr key={fit.value.names[at]}>

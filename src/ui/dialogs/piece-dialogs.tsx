@@ -9,6 +9,7 @@ import { namePieces, nextFiringName } from "../../core/piece-edits";
 import type { Row } from "../../core/workbook";
 import { chosenPieces, chosenText } from "../chosen";
 import { closeDialog } from "../open-dialog";
+import { KilnOptions, StepOptions } from "../options";
 import { PlanWords } from "../pages/plan-words";
 import { Actions, Dialog, Field } from "./dialog";
 
@@ -79,11 +80,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
               setKiln(kilnOfStep(event.currentTarget.value));
             }}
           >
-            {steps.map((row) => (
-              <option key={row.id} value={row.id}>
-                {rowLabel("route", row)}
-              </option>
-            ))}
+            <StepOptions steps={steps} />
           </select>
         </Field>
         <Field label="Into which firing?">
@@ -109,11 +106,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
             </Field>
             <Field label="Kiln">
               <select name="kiln" value={kiln} onChange={(event) => setKiln(event.currentTarget.value)}>
-                {book.sheets.kilns.rows.map((row) => (
-                  <option key={row.id} value={String(row.cells.id)}>
-                    {rowLabel("kilns", row)} · room for {String(row.cells.capacity ?? "?")}
-                  </option>
-                ))}
+                <KilnOptions book={book} />
               </select>
             </Field>
             <Field label="Date">
@@ -148,11 +141,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
       >
         <Field label="At which step?">
           <select name="step" value={step} onChange={(event) => setStep(event.currentTarget.value)}>
-            {book.sheets.route.rows.map((row) => (
-              <option key={row.id} value={row.id}>
-                {rowLabel("route", row)}
-              </option>
-            ))}
+            <StepOptions steps={book.sheets.route.rows} />
             <option value="">Not lost after all</option>
           </select>
         </Field>

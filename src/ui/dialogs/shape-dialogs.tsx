@@ -9,6 +9,7 @@ import { editMeta } from "../../core/edits";
 import { currencyDigits } from "../../core/money";
 import { isStepKind, STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
 import { closeDialog } from "../open-dialog";
+import { StepOptions } from "../options";
 import { Actions, Dialog, Field, Wrong } from "./dialog";
 
 /** The step the selection stands in, or the last one. */
@@ -50,11 +51,7 @@ export function StepDialog({ session }: { readonly session: Session }) {
         <Field label="After which step?">
           <select name="after" value={after} onChange={(event) => setAfter(event.currentTarget.value)}>
             <option value="">Before the first</option>
-            {steps.map((step) => (
-              <option key={step.id} value={step.id}>
-                {rowLabel("route", step)}
-              </option>
-            ))}
+            <StepOptions steps={steps} />
           </select>
         </Field>
         <fieldset class="field" style={{ border: 0, padding: 0 }}>

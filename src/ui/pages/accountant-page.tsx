@@ -9,6 +9,7 @@ import type { StepStatement } from "../../app/step-statements";
 import type { PrintWorld } from "../../app/studio";
 import type { CellName } from "../../core/access";
 import { showDialog } from "../open-dialog";
+import { TableHead } from "../table-head";
 import { ToldNumber } from "../told";
 import { minorText, settledOf, Unsettled } from "./settled";
 
@@ -96,15 +97,7 @@ function Statement({ session, rows, digits }: StatementProps) {
   };
   return (
     <table class="plain-table wide">
-      <thead>
-        <tr>
-          {["spent on", "grams", "fine metal, g", session.formats.currency].map((title) => (
-            <th scope="col" key={title}>
-              {title}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead titles={["spent on", "grams", "fine metal, g", session.formats.currency]} />
       <tbody>
         {rows
           .filter((row) => row.minor !== 0 || row.kind === "total")
@@ -137,15 +130,7 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
   return (
     <>
       <table class="plain-table wide">
-        <thead>
-          <tr>
-            {["group", "pieces", "cost", "written down", "carried at"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["group", "pieces", "cost", "written down", "carried at"]} />
         <tbody>
           {GROUPS.map(([group, title]) => (
             <tr key={group}>
@@ -183,15 +168,7 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
       <details>
         <summary>Piece by piece</summary>
         <table class="plain-table">
-          <thead>
-            <tr>
-              {["Piece", "is", "cost", "will fetch", "carried at"].map((title) => (
-                <th scope="col" key={title}>
-                  {title}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead titles={["Piece", "is", "cost", "will fetch", "carried at"]} />
           <tbody>
             {inventory.lines.map((line) => (
               <tr key={line.piece}>
@@ -219,15 +196,7 @@ function Steps({ session, steps }: { readonly session: Session; readonly steps: 
   return (
     <div class="scroll">
       <table class="plain-table wide">
-        <thead>
-          <tr>
-            {titles.map((title, at) => (
-              <th scope="col" key={`${at}`}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={titles} />
         <tbody>
           {steps.map(({ step, title, value, ...of }) => (
             <tr key={step}>

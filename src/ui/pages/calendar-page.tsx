@@ -21,6 +21,7 @@ import { type Ready, readyWhen } from "../../ceramics/calendar/ready";
 import { remedies, startBy } from "../../ceramics/calendar/remedies";
 import type { Problem } from "../../core/problem";
 import { Picture } from "../picture";
+import { TableHead } from "../table-head";
 import { CalendarForm } from "./calendar-form";
 
 /** The calendar of the open edition. */
@@ -146,15 +147,7 @@ function Calendar({ session, read, ready }: ReadyProps) {
         draw={async (width) => (await import("../../charts/calendar-plots")).drawCalendar(picture, width)}
       />
       <table class="plain-table wide">
-        <thead>
-          <tr>
-            {["Step", "loads", "pieces", "begins", "ends"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["Step", "loads", "pieces", "begins", "ends"]} />
         <tbody>
           {rows.map((row) => (
             <tr key={row.title}>
@@ -186,15 +179,7 @@ function Tasks({ session, read, ready }: ReadyProps) {
   return (
     <div>
       <table class="plain-table wide tasks">
-        <thead>
-          <tr>
-            {["What", "pieces", "begins", "ends", "because"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["What", "pieces", "begins", "ends", "because"]} />
         <tbody>
           {ready.slots.map((slot) => (
             <tr key={slot.task.id} class={chain.has(slot.task.id) ? "on-chain" : ""}>

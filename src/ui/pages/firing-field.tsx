@@ -1,9 +1,9 @@
 // Into which firing: left blank, a new one, or one that is there.
 import { firingChoices, kilnOfStep } from "../../app/record";
 import type { Session } from "../../app/session";
-import { rowLabel } from "../../core/access";
 import type { FiringWish } from "../../core/firing-wish";
 import { nextFiringName } from "../../core/piece-edits";
+import { KilnOptions } from "../options";
 
 interface Props {
   readonly session: Session;
@@ -60,11 +60,7 @@ export function FiringField({ session, step, title, wish, at = 0, blank, onWish 
           <label class="field">
             <span>Kiln</span>
             <select value={wish.kiln} onChange={(event) => onWish({ ...wish, kiln: event.currentTarget.value })}>
-              {book.sheets.kilns.rows.map((row) => (
-                <option key={row.id} value={String(row.cells.id)}>
-                  {rowLabel("kilns", row)} · room for {String(row.cells.capacity ?? "?")}
-                </option>
-              ))}
+              <KilnOptions book={book} />
             </select>
           </label>
           <label class="field">

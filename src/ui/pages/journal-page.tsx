@@ -6,6 +6,7 @@ import { accountNamesOf, journalHeadOf } from "../../app/settle";
 import { nameAccount, setJournalHead } from "../../app/settle-commands";
 import type { PrintWorld } from "../../app/studio";
 import { showDialog } from "../open-dialog";
+import { TableHead } from "../table-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 interface JournalPageProps {
@@ -70,15 +71,7 @@ function Lines({ lines, digits }: { readonly lines: readonly JournalLine[]; read
   const references = [...new Set(lines.map(({ reference }) => reference))];
   return (
     <table class="plain-table wide">
-      <thead>
-        <tr>
-          {["Reference", "Day", "Account", "Debit", "Credit"].map((title) => (
-            <th scope="col" key={title}>
-              {title}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead titles={["Reference", "Day", "Account", "Debit", "Credit"]} />
       {references.map((reference) => (
         <Entry key={reference} lines={lines.filter((line) => line.reference === reference)} digits={digits} />
       ))}

@@ -11,6 +11,7 @@ import type { Session } from "../../app/session";
 import { moneyText } from "../../app/story";
 import { rowLabel } from "../../core/access";
 import { choosePieces, namePieces } from "../../core/piece-edits";
+import { StepOptions } from "../options";
 import { LoadCard, PieceChips } from "./load-card";
 import { LoadMover } from "./load-mover";
 
@@ -236,11 +237,7 @@ function FireAgain({ session }: { readonly session: Session }) {
           onInput={(event) => setTyped(event.currentTarget.value)}
         />
         <select aria-label="Step to be fired at" value={step} onChange={(event) => setStep(event.currentTarget.value)}>
-          {steps.map((row) => (
-            <option key={row.id} value={row.id}>
-              {rowLabel("route", row)}
-            </option>
-          ))}
+          <StepOptions steps={steps} />
         </select>
         <button type="button" disabled={typed.trim() === ""} onClick={add}>
           Let them wait too

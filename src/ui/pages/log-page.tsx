@@ -6,9 +6,9 @@ import { CSV_FORMS, type CsvForm } from "../../app/csv-export";
 import { planTakeBack, takeEntryBack } from "../../app/record";
 import { ACT_TITLES, filterLog, type LogFilter, localTime, saveLog, WHOLE_LOG } from "../../app/run-log";
 import type { Session } from "../../app/session";
-import { rowLabel } from "../../core/access";
 import { namePieces } from "../../core/piece-edits";
 import type { LogEntry } from "../../core/run-log";
+import { StepOptions } from "../options";
 
 /** How many entries are shown at first, and how many more at a time. */
 const AT_A_TIME = 100;
@@ -67,11 +67,7 @@ function Filters({ session, filter, change }: FiltersProps) {
         <span>Step</span>
         <select value={filter.step} onChange={(event) => change({ step: event.currentTarget.value })}>
           <option value="">Any</option>
-          {session.book.value.sheets.route.rows.map((row) => (
-            <option key={row.id} value={row.id}>
-              {rowLabel("route", row)}
-            </option>
-          ))}
+          <StepOptions steps={session.book.value.sheets.route.rows} />
         </select>
       </label>
       <label class="field">

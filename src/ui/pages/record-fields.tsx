@@ -4,6 +4,7 @@ import type { Session } from "../../app/session";
 import { rowLabel } from "../../core/access";
 import type { FiringWish } from "../../core/firing-wish";
 import type { Row } from "../../core/workbook";
+import { StepOptions } from "../options";
 import { FiringField } from "./firing-field";
 import { type BenchForm, firingsOnTheWay, stepsForAct, usualText } from "./record-form";
 
@@ -78,11 +79,7 @@ function StepField({ session, form, step, change, label }: Props & { readonly la
     <label class="field">
       <span>{label}</span>
       <select value={step} onChange={(event) => change({ step: event.currentTarget.value })}>
-        {stepsForAct(session.book.value, form.act).map((row) => (
-          <option key={row.id} value={row.id}>
-            {rowLabel("route", row)}
-          </option>
-        ))}
+        <StepOptions steps={stepsForAct(session.book.value, form.act)} />
       </select>
     </label>
   );

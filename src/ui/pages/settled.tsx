@@ -1,7 +1,7 @@
 // What both pages of settling share: the settled edition, reckoned once a change, and what is said when it can't be.
 import type { Session } from "../../app/session";
 import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle";
-import { describeCell } from "../../core/access";
+import { cellKeyOf, describeCell } from "../../core/access";
 import { minorUnitsText } from "../../core/money";
 import type { Result } from "../../core/problem";
 import { goTo } from "../go-to";
@@ -46,12 +46,7 @@ export function Unsettled({ session, result }: { readonly session: Session; read
         <p>
           Written over by hand:{" "}
           {overrides.map((cell) => (
-            <button
-              type="button"
-              class="told"
-              key={`${cell.sheet} ${cell.row} ${cell.column}`}
-              onClick={() => goTo(session, cell)}
-            >
+            <button type="button" class="told" key={cellKeyOf(cell)} onClick={() => goTo(session, cell)}>
               {describeCell(session.book.value, cell)}
             </button>
           ))}

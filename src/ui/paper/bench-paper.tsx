@@ -1,7 +1,8 @@
 // The bench sheet on paper: a step a page, a row a piece, boxes to tick and room to write.
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
 import type { StepKind } from "../../core/sheets/step-kinds";
-import { Box, Cautions, Facts, Head, type Heading, Leaf, Mind, NoteLines } from "./parts";
+import { TableHead } from "../table-head";
+import { Box, Cautions, Facts, type Heading, Leaf, Mind, NoteLines } from "./parts";
 
 /** What is written down of a piece, by kind of step. */
 const ENTRIES: Readonly<Record<StepKind, string>> = {
@@ -47,7 +48,7 @@ function Rows({ step }: { readonly step: BenchStep }) {
     : ["done", "Piece", "tier", ENTRIES[step.kind], "lost", "why, or a note"];
   return (
     <table class="ruled bench">
-      <Head titles={titles} />
+      <TableHead titles={titles} />
       <tbody>
         {step.pieces.map((piece) =>
           isPassing ? <PassRow key={piece.row} piece={piece} /> : <WorkRow key={piece.row} piece={piece} />,

@@ -1,7 +1,8 @@
 // Piece cards on paper: what each piece went through, with its cost only if that is wanted.
 import type { PieceCard } from "../../app/paper/piece-card";
 import { minorText } from "../pages/settled";
-import { Facts, Head, type Heading, Leaf } from "./parts";
+import { TableHead } from "../table-head";
+import { Facts, type Heading, Leaf } from "./parts";
 
 interface CardsProps {
   readonly cards: readonly PieceCard[];
@@ -43,7 +44,7 @@ function Steps({ card, currency, digits }: StepsProps) {
   if (steps.length === 0) return <p>Nothing has been done to it yet.</p>;
   return (
     <table class="ruled">
-      <Head titles={["Step", "what was done", ...(cost ? [currency] : [])]} numbers={cost ? 1 : 0} />
+      <TableHead titles={["Step", "what was done", ...(cost ? [currency] : [])]} numbers={cost ? 1 : 0} />
       <tbody>
         {steps.map((step) => (
           <tr key={step.step}>

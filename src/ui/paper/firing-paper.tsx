@@ -2,7 +2,8 @@
 
 import type { FiringSheet, LoadPiece } from "../../app/paper/firing-sheet";
 import type { RampLine } from "../../app/paper/programme";
-import { Box, Cautions, Facts, Head, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
+import { TableHead } from "../table-head";
+import { Box, Cautions, Facts, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
 
 interface FiringsProps {
   readonly firings: readonly FiringSheet[];
@@ -46,7 +47,7 @@ function Programme({ name, ramps }: { readonly name: string; readonly ramps: rea
         <p>It has no ramps on the Programmes sheet.</p>
       ) : (
         <table class="ruled">
-          <Head titles={["ramp", "rate", "to cone", "to", "soak", "note"]} />
+          <TableHead titles={["ramp", "rate", "to cone", "to", "soak", "note"]} />
           <tbody>
             {ramps.map((ramp) => (
               <tr key={ramp.ramp}>

@@ -84,27 +84,6 @@ export function Box() {
   return <span class="box" aria-hidden="true" />;
 }
 
-interface HeadProps {
-  readonly titles: readonly string[];
-  /** How many of the last columns hold numbers. */
-  readonly numbers?: number;
-}
-
-/** The head of a table, repeated on every page it runs over. */
-export function Head({ titles, numbers = 0 }: HeadProps) {
-  return (
-    <thead>
-      <tr>
-        {titles.map((title, at) => (
-          <th scope="col" key={title} class={at >= titles.length - numbers ? "number" : ""}>
-            {title}
-          </th>
-        ))}
-      </tr>
-    </thead>
-  );
-}
-
 /** The names of the cautions, to be seen before the work is begun. */
 export function Mind({ cautions }: { readonly cautions: readonly Caution[] }) {
   if (cautions.length === 0) return null;

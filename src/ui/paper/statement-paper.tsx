@@ -3,7 +3,8 @@ import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";
 import type { EditionStatement, LossLine, TierLine } from "../../app/paper/edition-statement";
 import { minorText } from "../pages/settled";
-import { Facts, Head, type Heading, Leaf } from "./parts";
+import { TableHead } from "../table-head";
+import { Facts, type Heading, Leaf } from "./parts";
 
 interface StatementProps {
   readonly statement: EditionStatement;
@@ -46,7 +47,7 @@ function Counts({ statement }: Pick<PartProps, "statement">) {
     <>
       <h4>Pieces</h4>
       <table class="ruled narrow">
-        <Head titles={["Pieces", "number"]} numbers={1} />
+        <TableHead titles={["Pieces", "number"]} numbers={1} />
         <tbody>
           {statement.counts.map(({ label, pieces }) => (
             <tr key={label}>
@@ -79,7 +80,7 @@ function Tiers({ statement, digits }: PartProps) {
     <>
       <h4>Finished pieces by tier</h4>
       <table class="ruled">
-        <Head titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} numbers={4} />
+        <TableHead titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} numbers={4} />
         <tbody>
           {statement.tiers.map((line) => row(line, line.tier, false))}
           {row(statement.allTiers, "Together", true)}
@@ -105,7 +106,7 @@ function Losses({ statement, digits }: PartProps) {
     <>
       <h4>What the losses cost, less clay won back and scrap</h4>
       <table class="ruled">
-        <Head titles={["Step", "entered", "lost", "to be expected", "beyond plan", "together"]} numbers={5} />
+        <TableHead titles={["Step", "entered", "lost", "to be expected", "beyond plan", "together"]} numbers={5} />
         <tbody>
           {statement.losses.map((line) => row(line, false))}
           {row(statement.allLosses, true)}
@@ -126,7 +127,7 @@ function Rows({ rows, digits, titles, locale }: RowsProps) {
   const shown = titles.filter((title) => title !== "");
   return (
     <table class="ruled">
-      <Head titles={shown} numbers={shown.length - 1} />
+      <TableHead titles={shown} numbers={shown.length - 1} />
       <tbody>
         {rows.map((row) => (
           <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "within" : ""}>

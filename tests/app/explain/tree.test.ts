@@ -4,8 +4,8 @@ import { linesOf, Opener, openAlong } from "../../../src/app/explain/rows";
 import { troubleTrail } from "../../../src/app/explain/trail";
 import { explain } from "../../../src/app/explain/tree";
 import { usersOf } from "../../../src/app/explain/users";
-import { cellKey, emptyMemory, type View } from "../../../src/app/explain/view";
-import type { CellName } from "../../../src/core/access";
+import { emptyMemory, type View } from "../../../src/app/explain/view";
+import { type CellName, cellKeyOf } from "../../../src/core/access";
 import { outline, viewOfBook } from "../../tools/explained";
 import { LiveEdition } from "../../tools/live-edition";
 import { smallEdition } from "../../tools/small-edition";
@@ -191,7 +191,7 @@ describe("the way of an error", () => {
     const view = viewOfBook(live.book);
     const cell = { sheet: "results", row: "put_in", column: "value" } as const;
     const trail = troubleTrail(view, cell);
-    expect(trail.map(cellKey)).toEqual([
+    expect(trail.map(cellKeyOf)).toEqual([
       "results put_in value",
       "results in_labour value",
       "route fettle labour_cost",
@@ -212,7 +212,7 @@ describe("the way of an error that has two", () => {
   test("is the shorter one, straight to where it began", () => {
     live.type(["pieces", "p2", "fettle.minutes", "=1/0"]);
     // Its cost names labour, which is in the same trouble, before the minutes themselves.
-    expect(troubleTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKey)).toEqual([
+    expect(troubleTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKeyOf)).toEqual([
       "pieces p2 fettle.cost",
       "pieces p2 fettle.minutes",
     ]);

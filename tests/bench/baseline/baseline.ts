@@ -1,58 +1,17 @@
 // What the page is measured against: the same sheets in a bare engine on the page's own thread, shown by a bare grid.
-// It also makes the editions that are measured.
+// It also gives out the editions that are measured.
 import Handsontable from "handsontable/base";
 import { registerAllCellTypes } from "handsontable/cellTypes";
 import type { KilnSpec } from "../../../src/ceramics/kiln/kiln-spec";
 import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import type { Change } from "../../../src/core/change";
-import { startEdition } from "../../../src/core/start-edition";
-import { readTemplate } from "../../../src/core/template";
-import type { Raw, Row, Workbook } from "../../../src/core/workbook";
+import type { Raw, Row } from "../../../src/core/workbook";
 import { writeDocument } from "../../../src/core/write-document";
 import { Engine } from "../../../src/engine/engine";
 import { ValueStore } from "../../../src/engine/values";
-import templateJson from "../../../templates/lustre/template.json";
+import { ALL_GOOD, runEdition } from "../edition";
 
 registerAllCellTypes();
-
-/** An edition of `count` pieces, each of which has been through the whole route. */
-function makeEdition(count: number): Workbook {
-  const template = readTemplate(templateJson, "lustre");
-  if (!template.ok) throw new Error(template.problems[0]?.message);
-  const answers = {
-    title: `${count} pieces`,
-    wanted: count,
-    currency: "EUR",
-    firstPiece: "00001",
-    started: "2026-11-25",
-  };
-  const book = startEdition(template.value, answers, count);
-  const firings: Row[] = [];
-  const firing = (step: string, at: number) => {
-    const id = `f_${step}_${Math.floor(at / 40)}`;
-    if (at % 40 === 0) firings.push({ id, cells: { id, kiln: "Large kiln", basis: "count", meter: 90 } });
-    return id;
-  };
-  const rows = book.sheets.pieces.rows.map((row, at): Row => {
-    const cells: Record<string, Raw> = { ...row.cells, grade: "good" };
-    for (const step of book.sheets.route.rows) {
-      const kind = step.cells.kind;
-      if (kind === "cast") cells[`${step.id}.slip`] = 1800 + (at % 50);
-      else if (kind === "hand") cells[`${step.id}.minutes`] = 5 + (at % 7);
-      else if (kind === "firing") cells[`${step.id}.firing`] = firing(step.id, at);
-      else cells[`${step.id}.coats`] = 1 + (at % 3);
-    }
-    return { ...row, cells };
-  });
-  return {
-    ...book,
-    sheets: {
-      ...book.sheets,
-      pieces: { ...book.sheets.pieces, rows },
-      firings: { ...book.sheets.firings, rows: firings },
-    },
-  };
-}
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 const cell = (sheet: "pieces" | "edition", row: string, column: string, was: Raw, is: Raw): Change => ({
@@ -67,7 +26,7 @@ interface Timings {
 }
 
 async function measure(count: number): Promise<Timings> {
-  const book = makeEdition(count);
+  const book = runEdition(count, ALL_GOOD);
   const start = performance.now();
   const engine = new Engine(book);
   const store = new ValueStore(book);
@@ -134,7 +93,7 @@ function measureKiln(): { readonly perSecond: number; readonly each: number; rea
   const start = performance.now();
   for (let at = 0; at < 300; at += 1) simulateFiring(kiln, programme, load(10 + at / 10));
   const each = (performance.now() - start) / 300;
-  const book = makeEdition(200);
+  const book = runEdition(200, ALL_GOOD);
   const firings = Array.from(
     { length: 500 },
     (_, at): Row => ({
@@ -165,5 +124,5 @@ function measureKiln(): { readonly perSecond: number; readonly each: number; rea
 Object.assign(window, {
   measureKiln,
   measure,
-  makeDocument: (count: number) => writeDocument(makeEdition(count)),
+  makeDocument: (count: number) => writeDocument(runEdition(count, ALL_GOOD)),
 });

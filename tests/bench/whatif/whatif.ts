@@ -4,8 +4,8 @@ import type { CellName } from "../../../src/core/access";
 import type { Change } from "../../../src/core/change";
 import { startEngine } from "../../../src/engine/client";
 import { startWhatIf } from "../../../src/whatif/client";
+import { MIXED, runEdition } from "../edition";
 import { RESULTS, reckonByHand } from "./by-hand";
-import { runEdition } from "./edition";
 
 const INPUTS: readonly CellName[] = [
   { sheet: "route", row: "glaze_firing", column: "loss" },
@@ -38,7 +38,7 @@ async function timed<T>(work: () => T | Promise<T>): Promise<readonly [number, T
 const median = (list: number[]) => list.sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? 0;
 
 async function measure(pieces: number, count: number, engineCases: number) {
-  const book = runEdition(pieces);
+  const book = runEdition(pieces, MIXED);
   const engine = startEngine();
   await engine.open(book);
   const whatIf = startWhatIf(engine);

@@ -15,6 +15,7 @@ import {
 } from "../../../app/whatif-pictures";
 import { type AnswerTable, tablesOf } from "../../../app/whatif-tables";
 import { Picture } from "../../picture";
+import { TableHead } from "../../table-head";
 import { pngOf, standaloneSvg } from "./save-picture";
 
 interface AnswerProps {
@@ -100,15 +101,7 @@ export function NumbersTable({
     <div class="scroll">
       <table class="plain-table">
         <caption>{table.title}</caption>
-        <thead>
-          <tr>
-            {table.columns.map((column, at) => (
-              <th scope="col" key={`${at}`}>
-                {column}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={table.columns} />
         <tbody>
           {table.rows.map((row, place) => (
             <tr key={`${place}`}>
@@ -141,18 +134,7 @@ export function NumbersTable({
 export function Outcome({ session, found, isTried }: AnswerProps & { readonly isTried: boolean }) {
   return (
     <table class="plain-table outcome" data-testid="outcome">
-      <thead>
-        <tr>
-          <th scope="col">Result</th>
-          <th scope="col">today</th>
-          {isTried ? (
-            <>
-              <th scope="col">with this case</th>
-              <th scope="col">difference</th>
-            </>
-          ) : null}
-        </tr>
-      </thead>
+      <TableHead titles={["Result", "today", ...(isTried ? ["with this case", "difference"] : [])]} />
       <tbody>
         {found.results.map((of, at) => {
           const [today, tried] = [found.today[at] ?? Number.NaN, found.tried[at] ?? Number.NaN];

@@ -1,6 +1,7 @@
 // Choosing what is asked about: a field that is searched, with the cells that match listed by sheet beneath it.
 import { useId, useRef, useState } from "preact/hooks";
-import { type AskCell, cellKeyOf } from "../../../app/whatif-cells";
+import type { AskCell } from "../../../app/whatif-cells";
+import { cellKeyOf } from "../../../core/access";
 
 interface CellPickerProps {
   readonly label: string;

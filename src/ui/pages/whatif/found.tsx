@@ -4,12 +4,14 @@ import { currencySymbol } from "../../../app/format";
 import type { Session } from "../../../app/session";
 import type { Answer, AnswerOf } from "../../../app/whatif-answers";
 import { dropCase, setRange, useCase } from "../../../app/whatif-apply";
-import { type AskCell, bareText, cellKeyOf, differenceText, lineCell, valueText } from "../../../app/whatif-cells";
+import { type AskCell, bareText, differenceText, lineCell, valueText } from "../../../app/whatif-cells";
 import type { WhatIfDesk } from "../../../app/whatif-desk";
 import { plausibleRange } from "../../../app/whatif-ranges";
 import { countText, crossingText, moneyOf, preciseText, shareText } from "../../../app/whatif-tables";
+import { cellKeyOf } from "../../../core/access";
 import { sameCell } from "../../../whatif/case-matrix";
 import type { Ranked } from "../../../whatif/ranking";
+import { TableHead } from "../../table-head";
 import { NumberField } from "./number-field";
 
 interface FoundProps<K extends Answer["is"]> {
@@ -90,15 +92,7 @@ export function RankingFound({ desk, found }: FoundProps<"ranking">) {
   return (
     <div class="scroll">
       <table class="plain-table ranked" data-testid="ranking">
-        <thead>
-          <tr>
-            {["Input", "low", "high", "range", "at low", "at high", "moves it by", "leave out"].map((title) => (
-              <th scope="col" key={title}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["Input", "low", "high", "range", "at low", "at high", "moves it by", "leave out"]} />
         <tbody>
           {found.ranking.ranked.map((ranked) => {
             const of = found.inputs.get(cellKeyOf(ranked.input));
@@ -201,17 +195,7 @@ export function CasesFound({ desk, found }: FoundProps<"cases">) {
   return (
     <div class="scroll">
       <table class="plain-table cases" data-testid="cases">
-        <thead>
-          <tr>
-            <th scope="col">Result</th>
-            <th scope="col">today</th>
-            {cases.map(({ id, title }) => (
-              <th scope="col" key={id}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["Result", "today", ...cases.map(({ title }) => title)]} />
         <tbody>
           {results.map((of, at) => (
             <tr key={of.title}>

@@ -2,41 +2,14 @@
 // piece, by way of the share of losses: at 10 000 pieces the sorting takes most of the time. Here every node keeps a
 // level, one more at least than those of all it depends on. A change is then followed level by level, and only as far as
 // values really move. Levels only ever rise; an edge that goes upwards already costs nothing, and removals never matter.
-// This is internal API of hyperformula 3.5.0 (pinned): Graph.addEdge, topSortWithScc, getTopSortedWithSccSubgraphFrom,
-// edgesSparseArray, nodesSparseArray, idInGraph.
-import type { HyperFormula } from "hyperformula";
-
-interface Node {
-  readonly idInGraph?: number;
-}
-interface Sorted {
-  readonly sorted: readonly Node[];
-  readonly cycled: readonly Node[];
-}
-interface Graph {
-  readonly edgesSparseArray: (number | undefined)[][];
-  readonly nodesSparseArray: (Node | undefined)[];
-  getNodeIdIfNotNumber(node: Node | number): number | undefined;
-  addEdge(from: Node | number, to: Node | number): void;
-  topSortWithScc(): Sorted;
-  getTopSortedWithSccSubgraphFrom(
-    changed: readonly Node[],
-    recompute: (node: Node) => boolean,
-    onCycle: (node: Node) => void,
-  ): Sorted;
-}
+import type { Graph, Node, Sorted } from "./internals";
 
 /** Levels by node id; a new node is at 0. Without levels (a circle somewhere) the engine's own sorting is used. */
 const levelsOf = new WeakMap<Graph, number[]>();
 const NOTHING: Sorted = { sorted: [], cycled: [] };
 
-let isOrdered = false;
-
-/** Gives the graph of every engine built from now on its levels; called once, with any engine. */
-export function orderGraph(engine: HyperFormula): void {
-  if (isOrdered) return;
-  isOrdered = true;
-  const prototype = Object.getPrototypeOf((engine as unknown as { readonly graph: Graph }).graph) as Graph;
+/** Gives every graph that has this prototype its levels. */
+export function followByLevels(prototype: Graph): void {
   const { addEdge, topSortWithScc, getTopSortedWithSccSubgraphFrom } = prototype;
 
   prototype.addEdge = function addInOrder(this: Graph, from, to) {
@@ -91,10 +64,10 @@ function follow(
   recompute: (node: Node) => boolean,
 ): Sorted {
   const waiting: (number[] | undefined)[] = [];
-  const isWaiting = new Set<number>();
+  const isWaiting = new Uint8Array(graph.nodesSparseArray.length);
   const wait = (id: number | undefined) => {
-    if (id === undefined || isWaiting.has(id) || graph.nodesSparseArray[id] === undefined) return;
-    isWaiting.add(id);
+    if (id === undefined || isWaiting[id] === 1 || graph.nodesSparseArray[id] === undefined) return;
+    isWaiting[id] = 1;
     const level = levels[id] ?? 0;
     const alike = waiting[level];
     if (alike) alike.push(id);

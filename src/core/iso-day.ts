@@ -1,0 +1,8 @@
+// Days written as in ISO 8601.
+
+/** Whether a text is a day that there is, written as in 2026-11-25. */
+export function isIsoDay(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
+  const day = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
+}

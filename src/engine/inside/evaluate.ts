@@ -1,0 +1,84 @@
+// The engine walks a formula's tree for every cell, by general rules for ranges, types and errors. Here a tree becomes a
+// chain of functions once: numbers, texts and blanks go straight through, branches that are not taken are not evaluated,
+// and everything else is handed to the engine's own rules with the values at hand. The results are the same.
+import type { Ast, Interpreter, State } from "./internals";
+import { readFunction } from "./read-function";
+import { readOperator } from "./read-operator";
+import { isPlain, type PlainCall, type Reading, type Workshop } from "./reading";
+
+/** Makes every interpreter that has this prototype evaluate through chains; `declared` are our own functions by name. */
+export function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, PlainCall>): void {
+  const { evaluateAst } = prototype;
+  const chains = new WeakMap<Ast, Reading>();
+  const finishers = new WeakMap<Interpreter, Interpreter>();
+
+  const chainOf = (ast: Ast): Reading => {
+    let chain = chains.get(ast);
+    if (!chain) {
+      chain = readNode(ast, workshop);
+      chains.set(ast, chain);
+    }
+    return chain;
+  };
+  const workshop: Workshop = {
+    chainOf,
+    asBefore: (ast) => (engine, state) => evaluateAst.call(engine, ast, state),
+    // The engine finishes every value of a tree: too large a number is an error, an error gets the cell it began in.
+    finish: (engine, value, state) => {
+      let finisher = finishers.get(engine);
+      if (!finisher) {
+        finisher = Object.create(engine, {
+          evaluateAstWithoutPostprocessing: { value: (given: unknown) => given },
+        }) as Interpreter;
+        finishers.set(engine, finisher);
+      }
+      return evaluateAst.call(finisher, value as Ast, state);
+    },
+    declared,
+  };
+
+  prototype.evaluateAst = function evaluateChain(this: Interpreter, ast, state) {
+    // Within functions of arrays operators work on whole ranges: that is left to the engine.
+    return state.arraysFlag ? evaluateAst.call(this, ast, state) : chainOf(ast)(this, state);
+  };
+}
+
+function readNode(ast: Ast, workshop: Workshop): Reading {
+  switch (ast.type) {
+    case "NUMBER":
+    case "STRING":
+      return isPlain(ast.value) ? () => ast.value : workshop.asBefore(ast);
+    case "PARENTHESIS":
+      return ast.expression ? readInner(ast.expression, workshop) : workshop.asBefore(ast);
+    case "CELL_REFERENCE":
+      return readCell(ast, workshop);
+    case "FUNCTION_CALL":
+      return readFunction(ast, workshop) ?? workshop.asBefore(ast);
+    default:
+      return readOperator(ast, workshop) ?? workshop.asBefore(ast);
+  }
+}
+
+/** An error that has no origin yet gets this cell for it at every node. */
+function readInner(ast: Ast, { chainOf, finish }: Workshop): Reading {
+  const inner = chainOf(ast);
+  return (engine, state) => {
+    const value = inner(engine, state);
+    return isPlain(value) ? value : finish(engine, value, state);
+  };
+}
+
+/** No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. */
+function readCell(ast: Ast, { asBefore, finish }: Workshop): Reading {
+  const { reference } = ast;
+  const slow = asBefore(ast);
+  if (!reference) return slow;
+  return (engine: Interpreter, state: State) => {
+    const at = reference.toSimpleCellAddress(state.formulaAddress);
+    if (at.row < 0 || at.col < 0) return slow(engine, state);
+    const value = engine.dependencyGraph.getCellValue(at);
+    // −0 becomes 0.
+    if (typeof value === "number") return value + 0;
+    return isPlain(value) ? value : finish(engine, value, state);
+  };
+}

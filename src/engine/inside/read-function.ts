@@ -1,0 +1,135 @@
+// The functions that stand in the cells of pieces, evaluated without the engine's general way of calling. Conditions
+// evaluate only the branch they take: the engine evaluates all and throws the others away.
+import { SimpleRangeValue } from "hyperformula";
+import type { Ast } from "./internals";
+import { added, orderOf } from "./read-operator";
+import { isError, isPlain, type PlainCall, type Reading, truthOf, type Workshop } from "./reading";
+
+interface Call {
+  readonly asts: readonly Ast[];
+  readonly args: readonly Reading[];
+  readonly slow: Reading;
+  readonly workshop: Workshop;
+}
+
+const KINDS: ReadonlyMap<string, (call: Call) => Reading | undefined> = new Map([
+  ["IF", readIf],
+  ["OR", (call: Call) => readTruths(call, (truths) => truths.includes(true))],
+  ["AND", (call: Call) => readTruths(call, (truths) => !truths.includes(false))],
+  ["SWITCH", readSwitch],
+  ["SUM", (call: Call) => readSum(call, 0, added)],
+  ["MIN", (call: Call) => readSum(call, Number.POSITIVE_INFINITY, (least, value) => Math.min(least, value))],
+  ["MAX", (call: Call) => readSum(call, Number.NEGATIVE_INFINITY, (most, value) => Math.max(most, value))],
+]);
+
+/** The chain of a function call; nothing for those left to the engine. */
+export function readFunction(ast: Ast, workshop: Workshop): Reading | undefined {
+  const { procedureName = "", args = [] } = ast;
+  const call = { asts: args, args: args.map(workshop.chainOf), slow: workshop.asBefore(ast), workshop };
+  const declared = workshop.declared.get(procedureName);
+  return declared ? readDeclared(call, declared) : KINDS.get(procedureName)?.(call);
+}
+
+/** Whether a node can't give a range. */
+function givesOne(ast: Ast, workshop: Workshop): boolean {
+  switch (ast.type) {
+    case "NUMBER":
+    case "STRING":
+    case "CELL_REFERENCE":
+      return true;
+    case "PARENTHESIS":
+      return ast.expression !== undefined && givesOne(ast.expression, workshop);
+    case "FUNCTION_CALL":
+      return workshop.declared.has(ast.procedureName ?? "") || KINDS.has(ast.procedureName ?? "");
+    default:
+      return ast.type === "MINUS_UNARY_OP" || (ast.left !== undefined && ast.right !== undefined);
+  }
+}
+
+function readIf({ asts, args, slow, workshop }: Call): Reading | undefined {
+  const [test, yes, no = () => false] = args;
+  if (!test || !yes || args.length > 3 || !asts.every((one) => givesOne(one, workshop))) return undefined;
+  return (engine, state) => {
+    const tested = test(engine, state);
+    const truth = truthOf(tested);
+    if (truth === undefined) return isError(tested) ? workshop.finish(engine, tested, state) : slow(engine, state);
+    const value = (truth ? yes : no)(engine, state);
+    return isPlain(value) ? value : workshop.finish(engine, value, state);
+  };
+}
+
+function readTruths({ asts, args, slow, workshop }: Call, together: (truths: readonly boolean[]) => boolean) {
+  if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
+  const reading: Reading = (engine, state) => {
+    const truths: boolean[] = [];
+    for (const argument of args) {
+      const value = argument(engine, state);
+      const truth = truthOf(value);
+      if (truth === undefined) return isError(value) ? workshop.finish(engine, value, state) : slow(engine, state);
+      truths.push(truth);
+    }
+    return together(truths);
+  };
+  return reading;
+}
+
+function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
+  const [choice, ...ways] = args;
+  if (!choice || ways.length < 2 || !asts.every((one) => givesOne(one, workshop))) return undefined;
+  return (engine, state) => {
+    const chosen = choice(engine, state);
+    if (!isPlain(chosen)) return isError(chosen) ? workshop.finish(engine, chosen, state) : slow(engine, state);
+    for (let at = 0; at + 1 < ways.length; at += 2) {
+      const candidate = ways[at]?.(engine, state);
+      if (isError(candidate)) continue;
+      if (!isPlain(candidate)) return slow(engine, state);
+      const order = orderOf(engine, chosen, candidate) ?? engine.arithmeticHelper.compare(chosen, candidate);
+      if (order === 0) return finished(ways[at + 1]);
+    }
+    return ways.length % 2 === 1 ? finished(ways.at(-1)) : slow(engine, state);
+
+    function finished(way: Reading | undefined): unknown {
+      const value = way?.(engine, state);
+      return isPlain(value) ? value : workshop.finish(engine, value, state);
+    }
+  };
+}
+
+/** Sums and their like over single cells and numbers; whole columns are kept by the engine. */
+function readSum(
+  { asts, args, slow, workshop }: Call,
+  start: number,
+  together: (sofar: number, value: number, epsilon: number) => number,
+): Reading | undefined {
+  if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
+  const isCell = asts.map(({ type }) => type === "CELL_REFERENCE");
+  return (engine, state) => {
+    const epsilon = engine.arithmeticHelper.actualEps;
+    let sofar = start;
+    for (let at = 0; at < args.length; at += 1) {
+      const value = args[at]?.(engine, state);
+      if (typeof value === "number") sofar = together(sofar, value, epsilon);
+      else if (isError(value)) return workshop.finish(engine, value, state);
+      // Texts, truths and blanks in cells are passed over; anywhere else they are read as numbers.
+      else if (!isCell[at] || !isPlain(value)) return slow(engine, state);
+    }
+    return Number.isFinite(sofar) ? sofar + 0 : slow(engine, state);
+  };
+}
+
+function readDeclared({ args, slow, workshop }: Call, declared: PlainCall): Reading | undefined {
+  const { ranges, needed } = declared;
+  if (args.length < needed || args.length > ranges.length) return undefined;
+  return (engine, state) => {
+    const given: unknown[] = new Array(ranges.length).fill(undefined);
+    for (let at = 0; at < args.length; at += 1) {
+      const value = args[at]?.(engine, state);
+      if (isError(value)) return workshop.finish(engine, value, state);
+      if (ranges[at] ? !(value instanceof SimpleRangeValue) : !isPlain(value)) return slow(engine, state);
+      given[at] = value;
+    }
+    const result = declared.run(engine.dependencyGraph, given);
+    if (typeof result === "number" && Number.isFinite(result)) return result + 0;
+    return typeof result === "string" ? result : workshop.finish(engine, result, state);
+  };
+}
