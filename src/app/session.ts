@@ -7,7 +7,8 @@ import { currencyDigits } from "../core/money";
 import { type Problem, problem } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { EngineClient } from "../engine/client";
-import { type Patch, type Value, ValueStore } from "../engine/values";
+import { ValueStore } from "../engine/value-store";
+import type { Patch, Value } from "../engine/values";
 import { decimalMark, type Formats } from "./format";
 import { pastSteps } from "./view";
 

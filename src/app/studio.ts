@@ -302,17 +302,19 @@ function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | 
 
 /** Stored values if they have the form of a snapshot; they are only shown until the engine has its own. */
 function readSnapshot(stored: unknown): Patch | undefined {
-  if (!Array.isArray(stored)) return undefined;
-  const isColumn = (entry: unknown) => {
-    if (typeof entry !== "object" || entry === null) return false;
-    const { sheet, column, places, values } = entry as Record<string, unknown>;
+  const { columns, others } = (stored ?? {}) as { readonly columns?: unknown; readonly others?: unknown };
+  if (!Array.isArray(columns) || !Array.isArray(others)) return undefined;
+  const isColumn = (entry: Partial<Patch["columns"][number]> | null) => {
+    const { places, numbers, others: codes } = entry?.values ?? {};
     return (
-      (SHEET_KEYS as readonly unknown[]).includes(sheet) &&
-      typeof column === "number" &&
+      (SHEET_KEYS as readonly unknown[]).includes(entry?.sheet) &&
+      typeof entry?.column === "number" &&
       places instanceof Int32Array &&
-      Array.isArray(values) &&
-      values.length === places.length
+      numbers instanceof Float64Array &&
+      codes instanceof Int32Array &&
+      numbers.length === places.length &&
+      codes.length === places.length
     );
   };
-  return stored.every(isColumn) ? (stored as Patch) : undefined;
+  return columns.every(isColumn) ? { columns, others } : undefined;
 }

@@ -9,6 +9,7 @@ import {
 import { formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change } from "../core/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
 import { prepareEngine } from "./inside/prepare";
 import { FormulaMarks, unmarked } from "./inside/shared-formulas";
@@ -35,6 +36,13 @@ const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
 
 /** More columns than any sheet has. */
 const MOST_COLUMNS = 2 ** 20;
+
+interface MovedColumn {
+  readonly sheet: SheetKey;
+  readonly column: number;
+  readonly places: number[];
+  readonly values: Value[];
+}
 
 /** Versions are counted over all engines, so that a new one is never taken for the one before. */
 let versions = 0;
@@ -97,17 +105,19 @@ export class Engine {
 
   /** Every computed value. */
   values(): Patch {
-    return SHEET_KEYS.flatMap((key) => {
+    const others = new Others();
+    const columns = SHEET_KEYS.flatMap((key) => {
       const sheet = this.book.sheets[key];
       return sheet.columns.flatMap((column): ColumnPatch[] => {
         const rows = sheet.rows.filter((row) => formulaOf(column, row) !== undefined);
         const place = this.layout[key].columns.get(column.key);
         if (rows.length === 0 || place === undefined) return [];
-        const places = Int32Array.from(rows, (row) => this.layout[key].rows.get(row.id) ?? 0);
-        const values = Array.from(places, (row) => this.valueAt(key, row, place));
-        return [{ sheet: key, column: place, places, values }];
+        const places = rows.map((row) => this.layout[key].rows.get(row.id) ?? 0);
+        const values = cellListOf(places, (at) => this.valueAt(key, places[at] ?? 0, place), others);
+        return [{ sheet: key, column: place, values }];
       });
     });
+    return { columns, others: others.list };
   }
 
   /** What it computes from and what came of it; nothing if that is the version known already. */
@@ -226,21 +236,28 @@ export class Engine {
   }
 
   private patchFrom(moved: readonly ExportedChange[]): Patch {
-    const byColumn = new Map<number, { sheet: SheetKey; column: number; places: number[]; values: Value[] }>();
+    const byColumn = new Map<number, MovedColumn>();
     for (const one of moved) {
       if (!("address" in one)) continue;
-      const sheet = this.keysById.get(one.address.sheet);
+      const { address, newValue } = one;
+      const sheet = this.keysById.get(address.sheet);
       if (!sheet) continue;
-      const name = one.address.sheet * MOST_COLUMNS + one.address.col;
+      const name = address.sheet * MOST_COLUMNS + address.col;
       let column = byColumn.get(name);
       if (!column) {
-        column = { sheet, column: one.address.col, places: [], values: [] };
+        column = { sheet, column: address.col, places: [], values: [] };
         byColumn.set(name, column);
       }
-      column.places.push(one.address.row);
-      column.values.push(this.toValue(one.newValue, one.address));
+      column.places.push(address.row);
+      column.values.push(this.toValue(newValue, address));
     }
-    return [...byColumn.values()].map((column) => ({ ...column, places: Int32Array.from(column.places) }));
+    const others = new Others();
+    const columns = Array.from(byColumn.values(), ({ sheet, column, places, values }) => ({
+      sheet,
+      column,
+      values: cellListOf(places, (at) => values[at] ?? null, others),
+    }));
+    return { columns, others: others.list };
   }
 }
 

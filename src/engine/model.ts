@@ -2,16 +2,9 @@
 // column, and formulas in the engine's own text. Rows filled with one formula are one group with one text.
 import { formulaOf, specOf } from "../core/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { cellListOf, Others } from "./cell-lists";
 import type { Layout } from "./layout";
-import type { Value } from "./values";
-
-/** Values of some cells of a column: numbers as they are, anything else by its place in `EngineModel.others`. */
-export interface CellList {
-  readonly places: Int32Array;
-  readonly numbers: Float64Array;
-  /** −1 where the value is a number, otherwise its index among the others. */
-  readonly others: Int32Array;
-}
+import type { CellList, Value } from "./values";
 
 /** Cells of one column that hold the same formula; `text` is as it reads at the first of them. */
 interface FormulaGroup {
@@ -59,25 +52,6 @@ export function readModel(source: ModelSource): EngineModel {
   };
 }
 
-/** Values that are no numbers, each kept once. */
-class Others {
-  readonly list: Value[] = [];
-  private readonly known = new Map<unknown, number>();
-
-  indexOf(value: Value): number {
-    const key = typeof value === "object" && value !== null ? JSON.stringify(value) : value;
-    // A text may read like the name of a trouble: texts are kept apart.
-    const name = typeof key === "string" && typeof value === "string" ? `"${key}` : key;
-    let at = this.known.get(name);
-    if (at === undefined) {
-      at = this.list.length;
-      this.list.push(value);
-      this.known.set(name, at);
-    }
-    return at;
-  }
-}
-
 function readSheet(source: ModelSource, key: SheetKey, others: Others): SheetModel {
   const { rows, columns } = source.book.sheets[key];
   const layout = source.layout[key];
@@ -95,7 +69,7 @@ function readSheet(source: ModelSource, key: SheetKey, others: Others): SheetMod
         covered.push({ column: place, place: at, text: formula ? source.link(key, row.id, formula) : "" });
     }
     const parted = partRows(column, rows, layout.rows);
-    const list = (places: readonly number[], read: (at: number) => Value) => listOf(places, read, others);
+    const list = (places: readonly number[], read: (at: number) => Value) => cellListOf(places, read, others);
     if (parted.typed.length > 0)
       typed.push({
         column: place,
@@ -150,16 +124,4 @@ function typedValue(
   if (placed === undefined || raw === undefined || typeof raw === "object") return null;
   // Days are read by the engine; everything else is what was typed.
   return column.type === "date" && typeof raw === "string" ? source.valueAt(sheet, placed.at, place) : raw;
-}
-
-function listOf(places: readonly number[], read: (index: number) => Value, others: Others): CellList {
-  const numbers = new Float64Array(places.length);
-  const codes = new Int32Array(places.length);
-  for (let index = 0; index < places.length; index += 1) {
-    const value = read(index);
-    const isNumber = typeof value === "number";
-    numbers[index] = isNumber ? value : Number.NaN;
-    codes[index] = isNumber ? -1 : others.indexOf(value);
-  }
-  return { places: Int32Array.from(places), numbers, others: codes };
 }

@@ -1,5 +1,6 @@
 // The engine in a worker of its own: the page never waits for a recalculation.
 /// <reference lib="webworker" />
+import { buffersOf } from "./cell-lists";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
 import type { EngineModel } from "./model";
@@ -45,11 +46,10 @@ function answerTo(request: Request): Answer {
 }
 
 function patch(answer: Patch): Answer {
-  return { answer, buffers: answer.map((column) => column.places.buffer as ArrayBuffer) };
+  return { answer, buffers: buffersOf(answer.columns.map(({ values }) => values)) };
 }
 
 function model(answer: EngineModel | undefined): Answer {
   const lists = answer?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values));
-  const arrays = lists?.flatMap(({ places, numbers, others }) => [places, numbers, others]) ?? [];
-  return { answer, buffers: arrays.map((list) => list.buffer as ArrayBuffer) };
+  return { answer, buffers: buffersOf(lists ?? []) };
 }

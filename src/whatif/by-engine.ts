@@ -4,7 +4,8 @@ import { type CellName, rawAt } from "../core/access";
 import type { Change } from "../core/change";
 import type { Workbook } from "../core/workbook";
 import type { Engine } from "../engine/engine";
-import { type Value, ValueStore } from "../engine/values";
+import { ValueStore } from "../engine/value-store";
+import type { Value } from "../engine/values";
 
 export class PrivateEngine {
   private readonly values: ValueStore;

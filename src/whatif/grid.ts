@@ -1,8 +1,8 @@
 // The cells of a model while a question is compiled: what is known of each column, and which formula fills which cells.
 import type { CellName } from "../core/access";
 import type { SheetKey } from "../core/workbook";
-import type { CellList, EngineModel, SheetModel } from "../engine/model";
-import { isTrouble } from "../engine/values";
+import type { EngineModel, SheetModel } from "../engine/model";
+import { type CellList, isTrouble } from "../engine/values";
 import { allNodes, type Node } from "./formula-tree";
 import { readFormula, Unread } from "./read-formula";
 import { makeRegister, type Pool, type Register, store } from "./registers";

@@ -190,7 +190,7 @@ describe("kilns with levels", () => {
     const unsettled = new Session(demoEdition(), {
       startEngine: () => ({
         open: () => new Promise(() => {}),
-        apply: async () => [],
+        apply: async () => ({ columns: [], others: [] }),
         reckon: () => new Promise(() => {}),
         model: async () => undefined,
         document: () => new Promise(() => {}),

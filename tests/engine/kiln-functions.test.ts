@@ -8,7 +8,8 @@ import { bandedCost } from "../../src/ceramics/kiln/tariff";
 import type { Raw, Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
 import { bandsFrom, kilnFrom, loadFrom, minuteOfWeek, programmeFrom } from "../../src/engine/kiln-records";
-import { type Value, ValueStore } from "../../src/engine/values";
+import { ValueStore } from "../../src/engine/value-store";
+import type { Value } from "../../src/engine/values";
 
 const demo = demoEdition();
 

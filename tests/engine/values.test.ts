@@ -4,14 +4,23 @@ import { removeRows } from "../../src/core/edits";
 import { addPieces } from "../../src/core/piece-edits";
 import type { Result } from "../../src/core/problem";
 import { removeStep } from "../../src/core/step-edits";
+import { cellListOf, Others } from "../../src/engine/cell-lists";
 import { connectEngine, type Reply, type Request, type WorkerPort } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
-import { isTrouble, ValueStore } from "../../src/engine/values";
+import { ValueStore } from "../../src/engine/value-store";
+import { isTrouble, type Patch, type Value } from "../../src/engine/values";
 import { smallEdition, typed } from "../tools/small-edition";
 
 function must<T>(result: Result<T>): T {
   if (!result.ok) throw new Error(result.problems[0]?.message);
   return result.value;
+}
+
+/** Values of the first column of pieces. */
+function patchOf(places: readonly number[], values: readonly Value[]): Patch {
+  const others = new Others();
+  const list = cellListOf(places, (at) => values[at] ?? null, others);
+  return { columns: [{ sheet: "pieces", column: 0, values: list }], others: others.list };
 }
 
 describe("ValueStore", () => {
@@ -24,10 +33,24 @@ describe("ValueStore", () => {
 
   test("takes over what moved and keeps the rest", () => {
     const store = new ValueStore(smallEdition());
-    store.accept([{ sheet: "pieces", column: 0, places: Int32Array.of(0, 2), values: ["a", 7] }]);
-    store.accept([{ sheet: "pieces", column: 0, places: Int32Array.of(2), values: [null] }]);
     const first = smallEdition().sheets.pieces.columns[0]?.key ?? "";
-    expect(["p1", "p2", "p3"].map((row) => store.get("pieces", row, first))).toEqual(["a", undefined, null]);
+    const shown = () => ["p1", "p2", "p3"].map((row) => store.get("pieces", row, first));
+    store.accept(patchOf([0, 2], ["a", 7]));
+    expect(shown()).toEqual(["a", undefined, 7]);
+    store.accept(patchOf([2, 1], [null, "a"]));
+    expect(shown()).toEqual(["a", "a", null]);
+    store.accept(patchOf([0], [0.5]));
+    expect(shown()).toEqual([0.5, "a", null]);
+  });
+
+  test("makes room for rows that come after it was made", () => {
+    const store = new ValueStore(smallEdition());
+    const change = must(addPieces(smallEdition(), 60));
+    store.follow(change);
+    store.accept(patchOf([0, 40], [1, 2]));
+    store.accept(patchOf([62], ["last"]));
+    const first = smallEdition().sheets.pieces.columns[0]?.key ?? "";
+    expect(["p1", "p41", "p63"].map((row) => store.get("pieces", row, first))).toEqual([1, 2, "last"]);
   });
 
   test("a snapshot fits the book as it is opened afresh, whatever came and went before", () => {

@@ -2,7 +2,8 @@
 import { columnOf, formulaOf, rowOf } from "../../src/core/access";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
-import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+import { ValueStore } from "../../src/engine/value-store";
+import { isTrouble, type Value } from "../../src/engine/values";
 
 export type Sheetful = (sheet: SheetKey, row: string, column: string) => Value;
 

@@ -2,7 +2,8 @@
 import { applyChange, type Change, invert } from "../../src/core/change";
 import type { SheetKey, Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
-import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+import { ValueStore } from "../../src/engine/value-store";
+import { isTrouble, type Value } from "../../src/engine/values";
 import { evaluate, readerOf, type Sheetful } from "./evaluate";
 import { type Typed, typed } from "./small-edition";
 

@@ -12,7 +12,7 @@ export function openSession(book: Workbook): { readonly session: Session; settle
         engine = new Engine(opened);
         return engine.values();
       },
-      apply: async (change) => engine?.apply(change) ?? [],
+      apply: async (change) => engine?.apply(change) ?? { columns: [], others: [] },
       reckon: async (formula) => engine?.reckon(formula) ?? null,
       model: async (known) => engine?.model(known),
       document: async () => engine?.document() ?? book,

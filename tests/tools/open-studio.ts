@@ -69,8 +69,8 @@ export class Tab {
       turns: this.turns,
       storage: undefined,
       startEngine: () => ({
-        open: async () => [],
-        apply: async () => [],
+        open: async () => ({ columns: [], others: [] }),
+        apply: async () => ({ columns: [], others: [] }),
         reckon: async () => null,
         model: async () => undefined,
         document: async () => {

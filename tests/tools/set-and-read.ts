@@ -3,7 +3,8 @@ import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/
 import type { Change, Operation } from "../../src/core/change";
 import type { Raw, Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
-import { isTrouble, type Value, ValueStore } from "../../src/engine/values";
+import { ValueStore } from "../../src/engine/value-store";
+import { isTrouble, type Value } from "../../src/engine/values";
 import type { Answers, Prepared, WhatIfClient } from "../../src/whatif/client-port";
 
 /** A client that asks an engine built for the edition as it is when a question is prepared. */

@@ -45,12 +45,11 @@ function byEngine(
   const answers = cases.flatMap((values) => {
     engine.apply(caseChange(book, inputs, values));
     return outputs.map((cell) => {
-      const column = engine.values().filter(({ sheet }) => sheet === cell.sheet);
+      const column = engine.values().columns.filter(({ sheet }) => sheet === cell.sheet);
       const at = book.sheets[cell.sheet].rows.findIndex(({ id }) => id === cell.row);
       const place = book.sheets[cell.sheet].columns.findIndex(({ key }) => key === cell.column);
-      const list = column.find((one) => one.column === place);
-      const value = list?.values[list.places.indexOf(at)];
-      return typeof value === "number" ? value : Number.NaN;
+      const list = column.find((one) => one.column === place)?.values;
+      return list?.numbers[list.places.indexOf(at)] ?? Number.NaN;
     });
   });
   engine.close();

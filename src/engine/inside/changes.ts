@@ -1,15 +1,42 @@
-// The engine notes what moved under a text of sheet, row and column, twice for every cell; numbers are quicker keys.
-import type { Changes } from "./internals";
+// The engine notes what moved in a table by the text of sheet, row and column, and copies the table before it gives it
+// out. Every cell is recalculated once, so a list does; where a cell is noted again, its later value counts.
+import type { Change, Changes } from "./internals";
 
-/** No sheet has more columns or rows than this; together with a few sheets the keys stay exact. */
-const MOST = 2 ** 20;
+/** What of a table the engine uses. */
+class ChangeList {
+  readonly list: Change[];
 
-/** Makes every list of changes that has this prototype go by numbers; a range of values keeps the engine's own way. */
-export function noteByNumber(prototype: Changes): void {
-  const { add } = prototype;
-  prototype.add = function addByNumber(this: Changes, address, change) {
-    if (typeof change.value === "object" && change.value !== null && "data" in change.value)
-      add.call(this, address, change);
-    else this.changes.set((address.sheet * MOST + address.col) * MOST + address.row, change);
+  constructor(list: Change[]) {
+    this.list = list;
+  }
+
+  get size(): number {
+    return this.list.length;
+  }
+
+  values(): Iterable<Change> {
+    return this.list;
+  }
+
+  forEach(each: (change: Change) => void): void {
+    for (const change of this.list) each(change);
+  }
+}
+
+/** Makes everything that has this prototype note changes in order. */
+export function noteInOrder(prototype: Changes): void {
+  prototype.add = function addAtEnd(this: Changes, _, change) {
+    listOf(this).push(change);
   };
+  prototype.addAll = function takeOver(this: Changes, others) {
+    const [own, other] = [listOf(this), listOf(others)];
+    if (own.length === 0) this.changes = new ChangeList(other);
+    else for (const change of other) own.push(change);
+    return this;
+  };
+}
+
+function listOf(noted: Changes): Change[] {
+  if (!(noted.changes instanceof ChangeList)) noted.changes = new ChangeList([...noted.changes.values()]);
+  return (noted.changes as ChangeList).list;
 }

@@ -68,15 +68,25 @@ function readInner(ast: Ast, { chainOf, finish }: Workshop): Reading {
   };
 }
 
-/** No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. */
+/**
+ * No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. One address is
+ * used again and again; what reads it keeps nothing of it.
+ */
 function readCell(ast: Ast, { asBefore, finish }: Workshop): Reading {
   const { reference } = ast;
   const slow = asBefore(ast);
   if (!reference) return slow;
+  const isColumnFixed =
+    reference.type === "CELL_REFERENCE_ABSOLUTE" || reference.type === "CELL_REFERENCE_ABSOLUTE_COL";
+  const isRowFixed = reference.type === "CELL_REFERENCE_ABSOLUTE" || reference.type === "CELL_REFERENCE_ABSOLUTE_ROW";
+  const at = { sheet: 0, col: 0, row: 0 };
   return (engine: Interpreter, state: State) => {
-    const at = reference.toSimpleCellAddress(state.formulaAddress);
+    const from = state.formulaAddress;
+    at.sheet = reference.sheet ?? from.sheet;
+    at.col = isColumnFixed ? reference.col : from.col + reference.col;
+    at.row = isRowFixed ? reference.row : from.row + reference.row;
     if (at.row < 0 || at.col < 0) return slow(engine, state);
-    const value = engine.dependencyGraph.getCellValue(at);
+    const value = engine.dependencyGraph.addressMapping.getCellValue(at);
     // −0 becomes 0.
     if (typeof value === "number") return value + 0;
     return isPlain(value) ? value : finish(engine, value, state);

@@ -43,8 +43,17 @@ interface Address {
 export interface DependencyGraph {
   readonly graph: Graph;
   getRange(start: unknown, end: unknown): Node | undefined;
-  getCellValue(address: Address): unknown;
+  readonly addressMapping: { getCellValue(address: Address): unknown };
   processCellDependencies(dependencies: readonly Dependency[], user: Node): void;
+}
+
+/** A cell as a formula names it; numbers count from the formula's own cell where the type is not absolute. */
+interface Reference {
+  readonly type: string;
+  readonly sheet?: number;
+  readonly col: number;
+  readonly row: number;
+  toSimpleCellAddress(from: Address): Address;
 }
 
 /** A formula as a tree; which of the parts are there depends on the type. */
@@ -52,7 +61,7 @@ export interface Ast {
   readonly type: string;
   /** A constant; of a sign before a term, the term. */
   readonly value?: unknown;
-  readonly reference?: { toSimpleCellAddress(from: Address): Address };
+  readonly reference?: Reference;
   readonly left?: Ast;
   readonly right?: Ast;
   readonly expression?: Ast;
@@ -115,15 +124,17 @@ export interface Parser {
   parse(text: string, at: Address): Parsed;
 }
 
-interface Change {
+/** A cell's new value. */
+export interface Change {
   readonly address: Address;
   readonly value: unknown;
 }
 
-/** Values that moved, each cell once. */
+/** Values that moved. */
 export interface Changes {
-  readonly changes: Map<unknown, Change>;
+  changes: { readonly size: number; values(): Iterable<Change>; forEach(each: (change: Change) => void): void };
   add(address: Address, change: Change): void;
+  addAll(others: Changes): Changes;
 }
 
 interface Engine {

@@ -1,5 +1,5 @@
 // The engine is made quick enough for editions of thousands of pieces before the first one is built.
-import { noteByNumber } from "./changes";
+import { noteInOrder } from "./changes";
 import { quickenEdges } from "./edges";
 import { evaluateByChains } from "./evaluate";
 import { enginePrototypes } from "./internals";
@@ -21,6 +21,6 @@ export function prepareEngine(declared: ReadonlyMap<string, PlainCall>): void {
   linkRangesOnce(dependencyGraph);
   readMarkedOnce(parser);
   evaluateByChains(interpreter, declared);
-  noteByNumber(changes);
+  noteInOrder(changes);
   boundPatterns(patterns);
 }

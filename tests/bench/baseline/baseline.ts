@@ -8,12 +8,20 @@ import type { Change } from "../../../src/core/change";
 import type { Raw, Row } from "../../../src/core/workbook";
 import { writeDocument } from "../../../src/core/write-document";
 import { Engine } from "../../../src/engine/engine";
-import { ValueStore } from "../../../src/engine/values";
+import { ValueStore } from "../../../src/engine/value-store";
 import { ALL_GOOD, runEdition } from "../edition";
 
 registerAllCellTypes();
 
-const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+/** The first task after the next frame: by then it is painted. */
+const frame = () =>
+  new Promise((resolve) =>
+    requestAnimationFrame(() => {
+      const channel = new MessageChannel();
+      channel.port1.onmessage = resolve;
+      channel.port2.postMessage(0);
+    }),
+  );
 const cell = (sheet: "pieces" | "edition", row: string, column: string, was: Raw, is: Raw): Change => ({
   label: "",
   operations: [{ kind: "cell", sheet, row, column, was, is }],
@@ -51,9 +59,12 @@ async function measure(count: number): Promise<Timings> {
   const timed = async (change: Change) => {
     const before = performance.now();
     const patch = engine.apply(change);
-    for (const { sheet, column, places, values } of patch)
+    for (const { sheet, column, values } of patch.columns)
       if (sheet === "pieces")
-        for (let at = 0; at < places.length; at += 1) (data[places[at] ?? 0] ?? [])[column] = values[at] as never;
+        for (const [at, place] of values.places.entries()) {
+          const code = values.others[at] ?? -1;
+          (data[place] ?? [])[column] = (code < 0 ? values.numbers[at] : patch.others[code]) as never;
+        }
     grid.render();
     await frame();
     return performance.now() - before;

@@ -1,0 +1,46 @@
+// Values of many cells as arrays of numbers: they go from worker to page, and into the browser's database, without being
+// copied one by one. What is no number is kept once, in a list beside them.
+import type { CellList, Value } from "./values";
+
+/** Values that are no numbers, each kept once. */
+export class Others {
+  readonly list: Value[] = [];
+  private readonly known = new Map<unknown, number>();
+
+  indexOf(value: Value): number {
+    const key = typeof value === "object" && value !== null ? JSON.stringify(value) : value;
+    // A text may read like the name of a trouble: texts are kept apart.
+    const name = typeof key === "string" && typeof value === "string" ? `"${key}` : key;
+    let at = this.known.get(name);
+    if (at === undefined) {
+      at = this.list.length;
+      this.list.push(value);
+      this.known.set(name, at);
+    }
+    return at;
+  }
+}
+
+/** The values at `places`; `read` is given the index of a place. */
+export function cellListOf(
+  places: ArrayLike<number>,
+  read: (index: number) => Value,
+  others: Pick<Others, "indexOf">,
+): CellList {
+  const numbers = new Float64Array(places.length);
+  const codes = new Int32Array(places.length);
+  for (let index = 0; index < places.length; index += 1) {
+    const value = read(index);
+    const isNumber = typeof value === "number";
+    numbers[index] = isNumber ? value : Number.NaN;
+    codes[index] = isNumber ? -1 : others.indexOf(value);
+  }
+  return { places: Int32Array.from(places), numbers, others: codes };
+}
+
+/** The memory of lists, to be handed over without a copy. */
+export function buffersOf(lists: readonly CellList[]): ArrayBuffer[] {
+  return lists.flatMap(({ places, numbers, others }) =>
+    [places, numbers, others].map((array) => array.buffer as ArrayBuffer),
+  );
+}
