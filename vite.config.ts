@@ -3,10 +3,11 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { lightEngine } from "./src/build/light-engine.ts";
+import { lightGrid } from "./src/build/light-grid.ts";
 import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
 import { singleFile } from "./src/build/single-file.ts";
-import { withoutDescriptions } from "./src/build/without-descriptions.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -40,8 +41,8 @@ const notes = () =>
 export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
-      ? [withoutDescriptions(), licences, ...singleFile("saggar.html", notes())]
-      : [licences, policy(), offline()],
+      ? [lightEngine(), lightGrid(), licences, ...singleFile("saggar.html", notes())]
+      : [lightGrid(), licences, policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
@@ -62,7 +63,7 @@ export default defineConfig(({ mode }) => ({
         }
       : {}),
   },
-  worker: { format: mode === "single" ? "iife" : "es", plugins: () => [withoutDescriptions()] },
+  worker: { format: mode === "single" ? "iife" : "es", plugins: () => [lightEngine()] },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {

@@ -9,7 +9,6 @@ import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
 import { createLastEdits } from "./storage/last-edits";
-import { createMemoryStore } from "./storage/memory-store";
 import type { TurnWorld } from "./storage/turn";
 import { App } from "./ui/app";
 import { goTo } from "./ui/go-to";
@@ -37,7 +36,7 @@ async function main(): Promise<void> {
   const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
   const opened = await openHome();
   studio = new Studio({
-    home: opened.ok ? opened.value : createMemoryStore(),
+    home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
     refused: opened.ok ? [] : opened.problems,
     openHome,
     lastEdits: createLastEdits(() => localStorage),

@@ -51,7 +51,7 @@ export const SHORTCUTS: readonly Shortcut[] = [
   },
   {
     id: "find",
-    title: "To the box that chooses pieces",
+    title: "To the box that chooses pieces, or finds text",
     keys: "Alt 2",
     whileTyping: true,
     matches: (e) => e.altKey && e.key === "2",

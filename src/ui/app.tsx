@@ -1,9 +1,7 @@
 // The whole page.
-import type { ComponentType } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { redo, undo } from "../app/commands";
 import { saveFile } from "../app/file-commands";
-import type { Page, Session } from "../app/session";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
 import type { Update } from "../app/update";
@@ -12,14 +10,28 @@ import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
 import { focusWish } from "./go-to";
 import { Header } from "./header";
+import { lazily } from "./lazily";
+import { guardLostFocus } from "./lost-focus";
 import { Notices } from "./notices";
-import { type OpenDialog, openDialog, showDialog, showExplained } from "./open-dialog";
+import { openDialog, showDialog, showExplained } from "./open-dialog";
+import { AnyPage } from "./pages/any-page";
 import { River } from "./river";
 import { SheetList } from "./sheet-list";
-import { SheetPane, shownRows } from "./sheet-pane";
+import { SheetPane } from "./sheet-pane";
 import { Tools } from "./tools";
 
-const PLACES = { find: "#choose-pieces", card: "#card", sheets: "nav.sheets button[aria-current]" } as const;
+const PLACES = {
+  find: "#choose-pieces, input.find",
+  card: "#card",
+  sheets: "nav.sheets button[aria-current]",
+} as const;
+
+/** Brings the keyboard to the sheet, or to the page that stands in its place. */
+function toSheet(): void {
+  const shown = document.querySelector<HTMLElement>("#sheet");
+  if (shown?.matches(".grid-host")) focusWish.value += 1;
+  else shown?.focus();
+}
 
 function runShortcut(shortcut: Shortcut, studio: Studio): void {
   const session = studio.session.value;
@@ -42,7 +54,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       break;
     }
     case "grid":
-      focusWish.value += 1;
+      toSheet();
       break;
     default:
       document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
@@ -75,6 +87,10 @@ export function App({ studio, update, openDemo }: AppProps) {
     window.addEventListener("keydown", onKey, { capture: true });
     return () => window.removeEventListener("keydown", onKey, { capture: true });
   }, [studio]);
+  useEffect(() => {
+    const root = document.querySelector("#app");
+    return root ? guardLostFocus(root) : undefined;
+  }, []);
   const session = studio.session.value;
   const dialog = openDialog.value;
   if (!session)
@@ -88,13 +104,7 @@ export function App({ studio, update, openDemo }: AppProps) {
     );
   return (
     <div class="page">
-      <button
-        type="button"
-        class="skip"
-        onClick={() => {
-          focusWish.value += 1;
-        }}
-      >
+      <button type="button" class="skip" onClick={toSheet}>
         To the sheet
       </button>
       <Header studio={studio} />
@@ -108,11 +118,11 @@ export function App({ studio, update, openDemo }: AppProps) {
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
-            {shownRows(session).length === 0 ? <EmptySheet session={session} /> : null}
+            <EmptySheet session={session} />
             <SheetPane session={session} />
           </>
         ) : (
-          <LazyPage session={session} page={session.page.value} studio={studio} />
+          <AnyPage session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
@@ -122,37 +132,12 @@ export function App({ studio, update, openDemo }: AppProps) {
   );
 }
 
-interface PageProps {
-  readonly session: Session;
-  readonly page: Page;
-  readonly studio: Studio;
-}
-
-/** Pages are loaded when the first one opens. */
-function LazyPage(props: PageProps) {
-  const [Loaded, setLoaded] = useState<ComponentType<PageProps> | undefined>(undefined);
-  useEffect(() => void import("./pages/all-pages").then(({ AnyPage }) => setLoaded(() => AnyPage)), []);
-  return Loaded ? <Loaded {...props} /> : null;
-}
-
 /** What an invented edition invites to. */
-function LazyInvitation(props: Omit<PageProps, "page">) {
-  const [Loaded, setLoaded] = useState<ComponentType<Omit<PageProps, "page">> | undefined>(undefined);
-  useEffect(() => void import("./invitation").then(({ Invitation }) => setLoaded(() => Invitation)), []);
-  return Loaded ? <Loaded {...props} /> : null;
-}
-
-/** The story above the Results sheet, loaded when it is first looked at. */
-function LazyResults(props: { readonly session: Session }) {
-  const [Loaded, setLoaded] = useState<ComponentType<{ readonly session: Session }> | undefined>(undefined);
-  useEffect(() => void import("./results-panel").then(({ ResultsPanel }) => setLoaded(() => ResultsPanel)), []);
-  return Loaded ? <Loaded {...props} /> : null;
-}
-
-interface KeepingProps {
-  readonly studio: Studio;
-  readonly update: Update;
-}
+const LazyInvitation = lazily(() => import("./invitation").then(({ Invitation }) => Invitation));
+/** The story above the Results sheet. */
+const LazyResults = lazily(() => import("./results-panel").then(({ ResultsPanel }) => ResultsPanel));
+const LazyKeeping = lazily(() => import("./keeping-bar").then(({ KeepingBar }) => KeepingBar));
+const LazyDialog = lazily(() => import("./dialogs/all-dialogs").then(({ AnyDialog }) => AnyDialog));
 
 /** Whether there is anything to say about keeping. */
 function hasKeepingNews(studio: Studio, update: Update): boolean {
@@ -163,23 +148,4 @@ function hasKeepingNews(studio: Studio, update: Update): boolean {
     update.ready.value !== "no" ||
     [studio.damaged, studio.looking, studio.reminder].some((news) => news.value !== undefined)
   );
-}
-
-function LazyKeeping(props: KeepingProps) {
-  const [Loaded, setLoaded] = useState<ComponentType<KeepingProps> | undefined>(undefined);
-  useEffect(() => void import("./keeping-bar").then(({ KeepingBar }) => setLoaded(() => KeepingBar)), []);
-  return Loaded ? <Loaded {...props} /> : null;
-}
-
-interface DialogProps {
-  readonly name: OpenDialog;
-  readonly studio: Studio;
-  readonly openDemo: () => void;
-}
-
-/** Dialogs are loaded when the first one opens. */
-function LazyDialog(props: DialogProps) {
-  const [Loaded, setLoaded] = useState<ComponentType<DialogProps> | undefined>(undefined);
-  useEffect(() => void import("./dialogs/all-dialogs").then(({ AnyDialog }) => setLoaded(() => AnyDialog)), []);
-  return Loaded ? <Loaded {...props} /> : null;
 }

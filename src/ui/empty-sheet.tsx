@@ -3,7 +3,7 @@ import type { Session } from "../app/session";
 import { WHOLE_VIEW } from "../app/view";
 import type { SheetKey } from "../core/workbook";
 import { showDialog } from "./open-dialog";
-import { setView, viewOf } from "./sheet-pane";
+import { setView, shownRows, viewOf } from "./rows-shown";
 
 /** Where rows of an empty sheet come from. */
 const NONE_YET: Partial<Record<SheetKey, string>> = {
@@ -16,8 +16,9 @@ const NONE_YET: Partial<Record<SheetKey, string>> = {
   firings: "No firing yet. One is made when you put pieces into it: on Pieces, choose them and use “Into a firing…”.",
 };
 
-/** Shown in the place of rows. */
+/** Shown in the place of rows, where there are none. */
 export function EmptySheet({ session }: { readonly session: Session }) {
+  if (shownRows(session).length > 0) return null;
   const sheet = session.sheet.value;
   const view = viewOf(sheet);
   const { rows } = session.book.value.sheets[sheet];

@@ -1,5 +1,6 @@
 import type { Page, Session } from "../app/session";
 import type { SheetKey } from "../core/workbook";
+import { fetchPage } from "./pages/any-page";
 
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
   { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
@@ -34,6 +35,8 @@ export function SheetList({ session }: { readonly session: Session }) {
       type="button"
       key={page}
       aria-current={session.page.value === page ? "page" : undefined}
+      onPointerEnter={() => fetchPage(page)}
+      onFocus={() => fetchPage(page)}
       onClick={() => {
         session.page.value = page;
         session.selection.value = undefined;

@@ -1,36 +1,14 @@
 // The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
-import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { writeChecked } from "../app/commands";
 import { editTextOf } from "../app/looks";
 import type { Session } from "../app/session";
-import { nextSort, rowsInView, type SheetView, WHOLE_VIEW } from "../app/view";
+import { nextSort, WHOLE_VIEW } from "../app/view";
 import { rowOf } from "../core/access";
-import type { SheetKey } from "../core/workbook";
 import { focusWish, wantedCell } from "./go-to";
 import type { Grid, GridEvents } from "./grid/port";
 import { gridModelOf } from "./grid-model";
-
-/** How each sheet is looked at. */
-const views = signal<Partial<Record<SheetKey, SheetView>>>({});
-
-/** The view of a sheet. */
-export function viewOf(sheet: SheetKey): SheetView {
-  return views.value[sheet] ?? WHOLE_VIEW;
-}
-
-/** Changes the view of a sheet. */
-export function setView(sheet: SheetKey, view: SheetView): void {
-  views.value = { ...views.value, [sheet]: view };
-}
-
-/** Rows of the sheet in view, in view order. */
-export function shownRows(session: Session): readonly string[] {
-  const sheet = session.sheet.value;
-  return rowsInView(session.book.value, sheet, viewOf(sheet), (row, column) =>
-    session.value({ sheet, row: row.id, column }),
-  );
-}
+import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
 
 function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
@@ -61,13 +39,19 @@ function eventsFor(session: Session): GridEvents {
 export function SheetPane({ session }: { readonly session: Session }) {
   const host = useRef<HTMLDivElement>(null);
   const grid = useRef<Grid | undefined>(undefined);
+  const answered = useRef(focusWish.peek());
+  // A wish that comes before the grid is there is answered when it is.
+  const takeFocus = () => {
+    if (!grid.current || focusWish.peek() === answered.current) return;
+    answered.current = focusWish.peek();
+    grid.current.focus();
+  };
   const sheet = session.sheet.value;
   const view = viewOf(sheet);
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const folded = session.folded.value;
   // Rows depend on values only where the view does; an edit elsewhere then costs a repaint and no more.
-  const viewNeedsValues = view.sort !== undefined || view.filter !== "all";
   const shape = [
     session,
     sheet,
@@ -76,7 +60,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     book.sheets[sheet].rows.length,
     folded,
     book.meta,
-    viewNeedsValues ? version : 0,
+    viewNeedsValues(view) ? version : 0,
     sheet === "pieces" ? book.sheets.route.rows : 0,
   ];
 
@@ -90,6 +74,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
         eventsFor(session),
       );
       takeWanted(session, grid.current);
+      takeFocus();
     });
     return () => {
       closed = true;
@@ -105,9 +90,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   useEffect(() => {
     if (grid.current && wantedCell.value) takeWanted(session, grid.current);
   }, [wantedCell.value]);
-  useEffect(() => {
-    if (focusWish.value > 0) grid.current?.focus();
-  }, [focusWish.value]);
+  useEffect(() => takeFocus(), [focusWish.value]);
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
 }
 

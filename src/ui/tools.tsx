@@ -8,7 +8,7 @@ import { choosePieces } from "../core/piece-edits";
 import { chosenPieces, chosenText, openFor, recordWish } from "./chosen";
 import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
-import { setView, shownRows, viewOf } from "./sheet-pane";
+import { setView, shownRows, viewOf } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
 function forPieces(session: Session, dialog: OpenDialog): void {

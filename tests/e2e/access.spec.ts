@@ -37,6 +37,25 @@ test("dialogs are clean too", async ({ page }) => {
   }
 });
 
+test("the tools of Pieces take two rows at most at 1440 px, also while pieces are chosen", async ({ page }) => {
+  await open(page);
+  const rows = () =>
+    page
+      .locator(".tools")
+      .evaluate(
+        (tools) =>
+          new Set(
+            [...tools.querySelectorAll("button, input, select")].map((one) =>
+              Math.round(one.getBoundingClientRect().bottom / 12),
+            ),
+          ).size,
+      );
+  expect(await rows()).toBeLessThanOrEqual(2);
+  await page.locator("#choose-pieces").fill("41-60, 66");
+  await expect(page.getByText("21 chosen")).toBeVisible();
+  expect(await rows()).toBeLessThanOrEqual(2);
+});
+
 for (const width of [1440, 1024, 820])
   test(`the main views fit at ${width} px`, async ({ page }) => {
     await page.setViewportSize({ width, height: 900 });

@@ -180,5 +180,6 @@ test("earlier copies are kept on purpose, looked at, put back as one step, and o
   await copy.getByRole("button", { name: /^Open apart/ }).click();
   await settled(page);
   await expect(page.getByRole("heading", { level: 1 })).toContainText("Marram (copy of");
+  await expect(page.getByRole("dialog")).toHaveCount(0);
   expect(await noteOf(page, "020")).toBe("early");
 });

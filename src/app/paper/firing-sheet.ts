@@ -1,9 +1,9 @@
 // The firing sheet: one firing, its programme and its load, and lines for what is read while it runs.
 import { rowLabel } from "../../core/access";
 import { ok, type Result } from "../../core/problem";
-import { CAUTIONS, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import type { Caution } from "../../core/sheets/cautions";
 import type { Row } from "../../core/workbook";
-import { isTrouble } from "../../engine/values";
+import { loadCautions } from "./firing-cautions";
 import { type RampLine, rampLines } from "./programme";
 import {
   dayText,
@@ -166,28 +166,4 @@ function readings(source: PaperSource, row: Row): readonly Fact[] {
   });
   const blank = ["Switched on at", "Off at", "Cone seen", "Opened at, °C or °F", "Watched by"];
   return [...metered, ...blank.map((label) => ({ label, text: "" }))];
-}
-
-/** The cautions of the steps in the load; of the programme's name where nothing is in it yet. */
-function loadCautions(source: PaperSource, steps: ReadonlySet<string>, programme: string): readonly Caution[] {
-  const route = source.book.sheets.route.rows;
-  const inLoad = route.filter((row) => steps.has(row.id));
-  const meant = inLoad.length > 0 ? inLoad : route.filter((row) => row.cells.programme === programme);
-  const found = new Set(meant.flatMap((row) => cautionsOfStep(route, row)));
-  return [...new Set([...found, CAUTIONS.kiln, CAUTIONS.fumes])];
-}
-
-/** The cautions of a firing of the Firings sheet, by the steps of the pieces in it. */
-export function cautionsOfFiring(source: PaperSource, firing: Row): readonly Caution[] {
-  const { book, read } = source;
-  const name = rowLabel("firings", firing);
-  const steps = book.sheets.route.rows.filter(
-    (step) =>
-      step.cells.kind === "firing" &&
-      book.sheets.pieces.rows.some((piece) => {
-        const load = read("pieces", piece.id, `${step.id}.load`);
-        return !isTrouble(load) && load === name;
-      }),
-  );
-  return loadCautions(source, new Set(steps.map(({ id }) => id)), textIn(firing, "programme"));
 }

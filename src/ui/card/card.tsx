@@ -1,9 +1,7 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import type { ComponentType } from "preact";
-import { useEffect, useState } from "preact/hooks";
 import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
-import type { Page, Session } from "../../app/session";
+import type { Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
 import { type CellName, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
@@ -11,6 +9,7 @@ import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
 import { goTo } from "../go-to";
+import { lazily } from "../lazily";
 import { CellForm } from "./cell-form";
 import { Origins } from "./origins";
 
@@ -53,71 +52,12 @@ const SHEET_WORDS = {
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 
-const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
-
-const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, also: string]>> = {
-  record: [
-    "Record",
-    "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
-    "A line goes into the run log with it, and can be taken back there later.",
-  ],
-  log: [
-    "Run log",
-    "What was recorded, when, and for which pieces. An entry that is taken back gives each cell what it held, where the cell still is as it was recorded; what came after stays.",
-    "What is typed on the sheets is not in the log; Undo takes that back.",
-  ],
-  rescue: [
-    "Rescue",
-    "Ways forward for a flawed piece, side by side, from now on. What was spent already is the same whichever way is chosen, so it is shown and not counted.",
-    "Prices, fees and tax are those of the Edition sheet.",
-  ],
-  paper: [
-    "Paper",
-    "What is taken to the bench and the kiln, goes with a piece, or is kept: made from the sheets as they stand, and printed whole.",
-    "Cautions stand on the steps they belong to. They inform and never hold up work.",
-  ],
-  journal: [
-    "Journal",
-    "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
-    ADDS_UP,
-  ],
-  accountant: [
-    "For the accountant",
-    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
-    ADDS_UP,
-  ],
-  whatif: [
-    "What if",
-    "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
-    "Plausible ranges and kept cases are part of the edition; everything else here is only asked.",
-  ],
-  loads: [
-    "Loads",
-    "Which waiting pieces go into which kiln. They go by count, by shelf area, and level by level where the Kilns sheet says how many shelves a kiln has and what each takes of its height.",
-    "Pieces share a load only where their programmes are the same.",
-  ],
-  calendar: [
-    "Ready when",
-    "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",
-    "It is made anew whenever something is recorded.",
-  ],
-};
-
-function PageCard({ page }: { readonly page: Page }) {
-  const [title, words, also] = PAGE_WORDS[page];
-  return (
-    <>
-      <h2>{title}</h2>
-      <p class="words">{words}</p>
-      <p class="quiet">{also}</p>
-    </>
-  );
-}
+const LazyPageCard = lazily(() => import("./page-card").then(({ PageCard }) => PageCard));
 
 function SheetCard({ session }: { readonly session: Session }) {
   const sheet = session.sheet.value;
   const page = session.page.value;
-  if (page !== undefined) return <PageCard page={page} />;
+  if (page !== undefined) return <LazyPageCard page={page} />;
   return (
     <>
       <h2>{session.book.value.sheets[sheet].title}</h2>
@@ -209,20 +149,10 @@ function CellCard({ session, cell, column, row }: CellProps) {
   );
 }
 
-type CautionProps = Pick<CellProps, "session" | "cell">;
-
-interface NotesProps {
-  readonly session: Session;
-  readonly row: string;
-  readonly of: "kilns" | "firings";
-}
-
 /** Notes on a kiln or a firing; the heat model they need is loaded when they are first shown. */
-function LazyHeatNotes(props: NotesProps) {
-  const [Loaded, setLoaded] = useState<ComponentType<NotesProps> | undefined>(undefined);
-  useEffect(() => void import("./kiln-notes").then(({ HeatNotes }) => setLoaded(() => HeatNotes)), []);
-  return Loaded ? <Loaded {...props} /> : null;
-}
+const LazyHeatNotes = lazily(() => import("./kiln-notes").then(({ HeatNotes }) => HeatNotes));
+/** Cautions are loaded when a cell of a step is first selected. */
+const LazyCautions = lazily(() => import("./caution-notes").then(({ CautionNotes }) => CautionNotes));
 
 /** For a share of a firing: what it would have been in a full load. */
 function LoadNote({ session, cell }: { readonly session: Session; readonly cell: CellName }) {
@@ -261,11 +191,4 @@ function SelectionSum({ session }: { readonly session: Session }) {
       {numbers.length} numbers selected: together {show(sum)}, on average {show(sum / numbers.length)}.
     </p>
   );
-}
-
-/** Cautions are loaded when a cell of a step is first selected. */
-function LazyCautions(props: CautionProps) {
-  const [Loaded, setLoaded] = useState<ComponentType<CautionProps> | undefined>(undefined);
-  useEffect(() => void import("./caution-notes").then(({ CautionNotes }) => setLoaded(() => CautionNotes)), []);
-  return Loaded ? <Loaded {...props} /> : null;
 }

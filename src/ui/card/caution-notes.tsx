@@ -1,5 +1,5 @@
 // The cautions of the step a selected cell belongs to; loaded when one is first selected.
-import { cautionsOfFiring } from "../../app/paper/firing-sheet";
+import { cautionsOfFiring } from "../../app/paper/firing-cautions";
 import type { Session } from "../../app/session";
 import { type CellName, columnOf, rowOf } from "../../core/access";
 import { CAUTION_CLOSING, type Caution, cautionsOfStep } from "../../core/sheets/cautions";

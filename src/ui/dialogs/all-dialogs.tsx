@@ -26,7 +26,7 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
   if (!session) return null;
   switch (name) {
     case "start":
-      return <StartDialog studio={studio} />;
+      return <StartDialog studio={studio} session={session} />;
     case "editions":
       return <EditionsDialog studio={studio} openDemo={openDemo} />;
     case "copies":
@@ -52,7 +52,7 @@ export function AnyDialog({ name, studio, openDemo }: Props) {
     case "pack":
       return <PackDialog session={session} />;
     case "heat":
-      return <HeatDialog session={session} />;
+      return <HeatDialog session={session} world={studio.printWorld} />;
     case "fit":
       return <FitDialog session={session} />;
     case "programme":

@@ -4,6 +4,7 @@ import { writeCells } from "../../app/commands";
 import { currencySymbol, showNumber } from "../../app/format";
 import { bestStart, compareLoads, fire, type PlannedFiring, plannedFiring } from "../../app/kiln-heat";
 import type { Session } from "../../app/session";
+import type { PrintWorld } from "../../app/studio";
 import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";
 import type { Firing } from "../../ceramics/kiln/firing";
@@ -23,7 +24,7 @@ const PARTS: Readonly<Record<string, string>> = {
 };
 
 /** The picture of the selected firing. */
-export function HeatDialog({ session }: { readonly session: Session }) {
+export function HeatDialog({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
   session.valuesVersion.value;
   const { rows } = session.book.value.sheets.firings;
   const selected = session.selection.value?.sheet === "firings" ? session.selection.value.anchor.row : rows[0]?.id;
@@ -53,7 +54,7 @@ export function HeatDialog({ session }: { readonly session: Session }) {
         </div>
       )}
       <div class="actions">
-        <button type="button" onClick={() => window.print()}>
+        <button type="button" onClick={() => world.print()}>
           Print
         </button>
         <button type="button" class="act" onClick={closeDialog}>

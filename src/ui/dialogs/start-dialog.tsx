@@ -1,6 +1,7 @@
 // Five questions make an edition: name, how many to deliver, which template, currency, first piece number.
 import { useState } from "preact/hooks";
 import { showNumber } from "../../app/format";
+import type { Session } from "../../app/session";
 import { planOf, type StartForm, startFrom, templates } from "../../app/start";
 import type { Studio } from "../../app/studio";
 import { closeDialog } from "../open-dialog";
@@ -27,13 +28,13 @@ const CURRENCIES = [
   "MXN",
 ];
 
-export function StartDialog({ studio }: { readonly studio: Studio }) {
+export function StartDialog({ studio, session }: { readonly studio: Studio; readonly session: Session }) {
   const { good, broken } = templates();
   const [form, setForm] = useState<StartForm>({
     title: "",
     wanted: String(good[0]?.wanted ?? 50),
     template: good[0]?.id ?? "",
-    currency: studio.session.value?.book.value.meta.currency ?? "EUR",
+    currency: session.book.value.meta.currency,
     firstPiece: "001",
   });
   const [wrong, setWrong] = useState("");
@@ -44,7 +45,7 @@ export function StartDialog({ studio }: { readonly studio: Studio }) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          const started = startFrom(form, new Date().toISOString().slice(0, 10));
+          const started = startFrom(form, session.today());
           if (!started.ok) return setWrong(started.problems.map(({ message }) => message).join(" "));
           closeDialog();
           return void studio.openNew(started.value).then(() => studio.askToKeep());
@@ -119,7 +120,7 @@ export function StartDialog({ studio }: { readonly studio: Studio }) {
             />
           </Field>
         </div>
-        <Planned form={form} locale={studio.session.value?.formats.locale ?? "en"} />
+        <Planned form={form} locale={session.formats.locale} />
         <Wrong text={wrong} />
         <Actions act="Start it" onClose={closeDialog} />
       </form>

@@ -147,6 +147,10 @@ class SheetGrid implements Grid {
         event.stopImmediatePropagation();
         return false;
       },
+      // Before it selects: a button or the card would keep the keyboard, and Enter would press it.
+      beforeOnCellMouseDown: () => this.#freeFocus(),
+      // The library counts two presses of a cell within half a second, whatever was typed or pressed between them.
+      beforeBeginEditing: (_row, _column, _text, event) => !(event instanceof MouseEvent) || event.detail > 1,
       // The library moves the focus to its cell whenever it draws; it is left where it is elsewhere on the page.
       modifyFocusedElement: () => (this.#isFocusElsewhere() ? activeElement() : undefined),
       // Nothing is ever stored in the grid.
@@ -219,6 +223,7 @@ class SheetGrid implements Grid {
     if (target !== undefined) this.#openEditor()?.finishEditing(false);
     if (target?.group !== undefined) this.#events.toggleGroup(target.group);
     if (target?.column !== undefined) this.#events.activateColumn(target.column);
+    if (target !== undefined && this.#library.getSelectedRangeLast() !== undefined) this.focus();
     const place = this.#cells.placeOf(event.target);
     if (event.altKey && place !== undefined) this.#explain(place.row, place.column);
   }

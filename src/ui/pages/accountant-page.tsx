@@ -1,10 +1,12 @@
 // For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
+import "./pages.css";
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
 import type { StepStatement } from "../../app/step-statements";
+import type { PrintWorld } from "../../app/studio";
 import type { CellName } from "../../core/access";
 import { showDialog } from "../open-dialog";
 import { TableHead } from "../table-head";
@@ -34,12 +36,12 @@ const SOURCES: Readonly<Record<string, string>> = {
 };
 
 /** The statements of the open edition. */
-export function AccountantPage({ session }: { readonly session: Session }) {
+export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
-    <article class="paper" id="sheet" tabIndex={-1} data-testid="accountant">
+    <article class="paper" id="sheet" tabIndex={-1} aria-label="For the accountant" data-testid="accountant">
       <header>
         <h2>{title}, for the accountant</h2>
         <p class="quiet">
@@ -51,7 +53,7 @@ export function AccountantPage({ session }: { readonly session: Session }) {
         <button type="button" onClick={() => showDialog("pack")}>
           Save the papers…
         </button>
-        <button type="button" onClick={() => window.print()}>
+        <button type="button" onClick={() => world.print()}>
           Print
         </button>
       </div>

@@ -1,5 +1,5 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
-import { TableHead } from "../table-head";
+import "./pages.css";
 import "./loads.css";
 import "./calendar.css";
 import { useMemo } from "preact/hooks";
@@ -21,6 +21,7 @@ import { type Ready, readyWhen } from "../../ceramics/calendar/ready";
 import { remedies, startBy } from "../../ceramics/calendar/remedies";
 import type { Problem } from "../../core/problem";
 import { Picture } from "../picture";
+import { TableHead } from "../table-head";
 import { CalendarForm } from "./calendar-form";
 
 /** The calendar of the open edition. */
@@ -30,7 +31,7 @@ export function CalendarPage({ session }: { readonly session: Session }) {
   const read = useMemo(() => readCalendar(session), [book, version]);
   const ready = useMemo(() => (read?.ok ? readyWhen(read.value.input) : undefined), [read]);
   return (
-    <article class="paper calendar" id="sheet" tabIndex={-1} data-testid="calendar">
+    <article class="paper calendar" id="sheet" tabIndex={-1} aria-label="Ready when" data-testid="calendar">
       <header>
         <h2>Ready when</h2>
       </header>

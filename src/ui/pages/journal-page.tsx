@@ -1,26 +1,33 @@
 // The journal: what the edition moves between accounts, each reference balanced, under names the maker gives.
+import "./pages.css";
 import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import type { Session } from "../../app/session";
 import { accountNamesOf, journalHeadOf } from "../../app/settle";
 import { nameAccount, setJournalHead } from "../../app/settle-commands";
+import type { PrintWorld } from "../../app/studio";
 import { showDialog } from "../open-dialog";
 import { TableHead } from "../table-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
+interface JournalPageProps {
+  readonly session: Session;
+  readonly world: PrintWorld;
+}
+
 /** The journal of the open edition. */
-export function JournalPage({ session }: { readonly session: Session }) {
+export function JournalPage({ session, world }: JournalPageProps) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
-    <article class="paper" id="sheet" tabIndex={-1} data-testid="journal">
+    <article class="paper" id="sheet" tabIndex={-1} aria-label="Journal" data-testid="journal">
       <header>
         <h2>Journal of {title}</h2>
         <p class="quiet">
           {currency}, rounded once to the currency's digits. Each reference balances; what did not happen is left out.
         </p>
       </header>
-      <Head session={session} />
+      <Head session={session} world={world} />
       <Unsettled session={session} result={result} />
       {result.ok ? <Lines lines={result.value.journal} digits={result.value.ledger.digits} /> : null}
       <Accounts session={session} />
@@ -28,7 +35,7 @@ export function JournalPage({ session }: { readonly session: Session }) {
   );
 }
 
-function Head({ session }: { readonly session: Session }) {
+function Head({ session, world }: JournalPageProps) {
   const head = journalHeadOf(session.book.value, session.today());
   return (
     <div class="paper-tools">
@@ -53,7 +60,7 @@ function Head({ session }: { readonly session: Session }) {
       <button type="button" onClick={() => showDialog("pack")}>
         Save the papers…
       </button>
-      <button type="button" onClick={() => window.print()}>
+      <button type="button" onClick={() => world.print()}>
         Print
       </button>
     </div>

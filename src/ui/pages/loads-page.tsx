@@ -1,5 +1,5 @@
 // Loads: which waiting pieces go into which kiln, as proposed and as the maker arranges it, until they become firings.
-import { StepOptions } from "../options";
+import "./pages.css";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
 import { dayName } from "../../app/calendar-view";
@@ -11,6 +11,7 @@ import type { Session } from "../../app/session";
 import { moneyText } from "../../app/story";
 import { rowLabel } from "../../core/access";
 import { choosePieces, namePieces } from "../../core/piece-edits";
+import { StepOptions } from "../options";
 import { LoadCard, PieceChips } from "./load-card";
 import { LoadMover } from "./load-mover";
 
@@ -23,7 +24,7 @@ export function LoadsPage({ session }: { readonly session: Session }) {
   const of = [book, version, again.value, draft.value, kilnsLeftOut.value, firingsSaid.value];
   const board = useMemo(() => loadsBoard(session), of);
   return (
-    <article class="paper loads" id="sheet" tabIndex={-1} data-testid="loads">
+    <article class="paper loads" id="sheet" tabIndex={-1} aria-label="Loads" data-testid="loads">
       <header>
         <h2>Loads</h2>
         <p class="quiet">

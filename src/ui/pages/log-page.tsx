@@ -1,4 +1,6 @@
 // The run log: read, filtered, saved as a file, and an entry taken back.
+import "./pages.css";
+import "./record.css";
 import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm } from "../../app/csv-export";
 import { planTakeBack, takeEntryBack } from "../../app/record";
@@ -20,7 +22,7 @@ export function LogPage({ session }: { readonly session: Session }) {
   const found = filterLog(book, filter);
   const entries = found.ok ? found.value : [];
   return (
-    <article class="bench log" id="sheet" tabIndex={-1} data-testid="log">
+    <article class="bench log" id="sheet" tabIndex={-1} aria-label="Run log" data-testid="log">
       <h2>Run log</h2>
       <Filters session={session} filter={filter} change={(to) => setFilter({ ...filter, ...to })} />
       <p role="status" class="quiet">

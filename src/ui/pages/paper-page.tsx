@@ -1,4 +1,5 @@
 // The page of papers: choose one, see it, print it whole.
+import "./pages.css";
 import "../paper/paper.css";
 import { signal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
@@ -52,7 +53,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
   const isReady = session.engineState.value === "ready";
   const said = made.ok ? made.value.said || made.value.none : "";
   return (
-    <article class="paper papers" id="sheet" tabIndex={-1} data-testid="papers">
+    <article class="paper papers" id="sheet" tabIndex={-1} aria-label="Paper" data-testid="papers">
       <style>{pageRule(paper)}</style>
       <header class="unprinted">
         <h2>Paper</h2>

@@ -1,5 +1,7 @@
 // The bench: wet hands, two minutes, forty pieces. Choose pieces, do one thing to all, read what will happen, record it.
-import { useState } from "preact/hooks";
+import "./pages.css";
+import "./record.css";
+import { useRef, useState } from "preact/hooks";
 import { planAsked, recordPieces, waitingGroups } from "../../app/record";
 import type { Session } from "../../app/session";
 import { choosePieces, piecesAsText } from "../../core/piece-edits";
@@ -19,6 +21,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWish.peek() ?? "done" }));
   const [last, setLast] = useState<readonly string[]>([]);
   const [agreed, setAgreed] = useState("");
+  const page = useRef<HTMLElement>(null);
   const text = chosenText.value.trim();
   const choice = text === "" ? undefined : choosePieces(book, text);
   const chosen = choice?.ok ? choice.value : [];
@@ -38,10 +41,12 @@ export function RecordPage({ session }: { readonly session: Session }) {
       setLast(chosen);
       setForm({ ...BLANK_FORM, act: form.act });
       chosenText.value = "";
+      // The next thing to do is to choose again, at the top.
+      page.current?.focus({ preventScroll: true });
     }
   };
   return (
-    <article class="bench" id="sheet" tabIndex={-1} data-testid="record">
+    <article class="bench" id="sheet" tabIndex={-1} aria-label="Record" data-testid="record" ref={page}>
       <h2>Record</h2>
       <div class="bench-columns">
         <div>

@@ -1,4 +1,6 @@
 // A flawed piece: ways forward side by side, from now on only, and the choice of one.
+import "./pages.css";
+import "./record.css";
 import { useState } from "preact/hooks";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue";
 import { recommendation, sayMoney } from "../../app/rescue-words";
@@ -21,7 +23,7 @@ export function RescuePage({ session }: { readonly session: Session }) {
   const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
   const change = (to: Partial<RescueTerms>) => setChanged({ ...changed, ...to });
   return (
-    <article class="bench rescue" id="sheet" tabIndex={-1} data-testid="rescue">
+    <article class="bench rescue" id="sheet" tabIndex={-1} aria-label="Rescue" data-testid="rescue">
       <h2>Rescue</h2>
       <div class="row">
         <label class="field">

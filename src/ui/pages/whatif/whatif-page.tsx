@@ -44,7 +44,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
   const asked = QUESTIONS.find(({ id }) => id === question);
   const found = desk.answer.value?.is === question ? desk.answer.value : undefined;
   return (
-    <article class="what-if" id="sheet" tabIndex={-1} data-testid="what-if">
+    <article class="what-if" id="sheet" tabIndex={-1} aria-label="What if" data-testid="what-if">
       <nav class="questions" aria-label="Questions">
         {QUESTIONS.map(({ id, title }) => (
           <button

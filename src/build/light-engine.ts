@@ -1,0 +1,45 @@
+// What the engine carries and this workbook never reaches is left out of what is built (hyperformula 3.5.0):
+// - a description of every function, a fifth of its size, for an interface of the engine's own: the help comes from our tables
+//   (“the key set decides which ids carry an authored description”, functionMetadata/index.mjs);
+// - the checks of a grammar by the reader it is built on, made at every start: the grammar is the engine's own and does not
+//   change (chevrotain 6.5.0);
+// - the tables behind Bessel functions, which src/engine/left-out.ts takes out of the engine anyway.
+// Functions and their names are not touched.
+import type { Plugin } from "vite";
+
+const DESCRIPTIONS = /\/hyperformula\/es\/interpreter\/functionMetadata\/categories\/[\w-]+\.mjs$/;
+const BESSEL = /\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/;
+const GRAMMAR_CHECKS = /\/chevrotain\/lib_esm\/src\/parse\/grammar\/checks\.js$/;
+const CHECK = /export function validateGrammar\([\s\S]*?\n\}\n/;
+
+function withoutDescriptions(code: string, id: string): string {
+  const names = [...code.matchAll(/export const (\w+) = \{/g)].map((match) => match[1]);
+  if (names.length === 0) throw new Error(`no descriptions in ${id}: the engine has changed`);
+  return names.map((name) => `export const ${name} = {};`).join("\n");
+}
+
+function withoutTables(code: string, id: string): string {
+  const names = [...code.matchAll(/export (?:const|function|let|var) (\w+)/g)].map((match) => match[1]);
+  if (names.length === 0) throw new Error(`no functions in ${id}: the engine has changed`);
+  return names.map((name) => `export const ${name} = () => Number.NaN;`).join("\n");
+}
+
+function withoutCheck(code: string, id: string): string {
+  if (!CHECK.test(code)) throw new Error(`no check of a grammar in ${id}: the engine's reader has changed`);
+  return code.replace(CHECK, "export function validateGrammar() { return []; }\n");
+}
+
+/** Empties the engine's catalogue of descriptions, the tables of functions that are left out, and the checks of its grammar. */
+export function lightEngine(): Plugin {
+  return {
+    name: "light-engine",
+    apply: "build",
+    transform(code, id) {
+      const path = id.split("?")[0] ?? "";
+      if (DESCRIPTIONS.test(path)) return { code: withoutDescriptions(code, id), map: null };
+      if (BESSEL.test(path)) return { code: withoutTables(code, id), map: null };
+      if (GRAMMAR_CHECKS.test(path)) return { code: withoutCheck(code, id), map: null };
+      return undefined;
+    },
+  };
+}

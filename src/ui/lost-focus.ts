@@ -1,0 +1,71 @@
+// A control that was pressed by key may be gone or out of use a moment later. The keyboard then goes to what stands next to
+// it, so that it is never nowhere. Whoever works with a pointer is left alone: a field would call up a tablet's keyboard.
+
+const CONTROLS = "button, summary, select, input, textarea, a[href], [tabindex='0']";
+
+/** An element around a control, and which of its children led to it. */
+interface Around {
+  readonly element: Element;
+  readonly at: number;
+}
+
+function around(control: Element): readonly Around[] {
+  const found: Around[] = [];
+  for (let child = control; child.parentElement; child = child.parentElement)
+    found.push({ element: child.parentElement, at: [...child.parentElement.children].indexOf(child) });
+  return found;
+}
+
+function isOfUse(element: Element): element is HTMLElement {
+  return (
+    element instanceof HTMLElement && element.isConnected && !element.matches(":disabled") && element.checkVisibility()
+  );
+}
+
+function controlsIn(element: Element): HTMLElement[] {
+  return [element, ...element.querySelectorAll(CONTROLS)].filter((one) => one.matches(CONTROLS)).filter(isOfUse);
+}
+
+/**
+ * The control nearest to where one was, in the same element before further out. What is gone gives way to what follows; what
+ * is only out of use, to what comes before, so that a key held down does not press on through a row of buttons.
+ */
+function nearestControl(places: readonly Around[], isGone: boolean): HTMLElement | undefined {
+  for (const { element, at } of places) {
+    if (!element.isConnected) continue;
+    const children = [...element.children];
+    const after = children.slice(at).flatMap(controlsIn)[0];
+    const before = children.slice(0, at).flatMap(controlsIn).at(-1);
+    const found = isGone ? (after ?? before) : (before ?? after);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** Watches the keyboard's place in an element until it is stopped. */
+export function guardLostFocus(root: Element): () => void {
+  const stopping = new AbortController();
+  const { signal } = stopping;
+  let held: Element | undefined;
+  let places: readonly Around[] = [];
+  let isByKey = false;
+  const onFocus = ({ target }: Event) => {
+    if (!(target instanceof Element)) return;
+    held = target;
+    places = around(target);
+  };
+  const observer = new MutationObserver(() => {
+    const active = document.activeElement;
+    if (!isByKey || held === undefined || isOfUse(held)) return;
+    if (active !== null && active !== document.body && active !== held) return;
+    nearestControl(places, !held.isConnected)?.focus();
+  });
+  root.addEventListener("focusin", onFocus, { signal });
+  document.addEventListener("keydown", () => (isByKey = true), { capture: true, signal });
+  document.addEventListener("pointerdown", () => (isByKey = false), { capture: true, signal });
+  observer.observe(root, { childList: true, subtree: true, attributeFilter: ["disabled"] });
+  return () => {
+    stopping.abort();
+    observer.disconnect();
+  };
+}

@@ -1,0 +1,45 @@
+// The pages, each in a part of the program of its own that is loaded when it is first wanted.
+import type { Page, Session } from "../../app/session";
+import type { Studio } from "../../app/studio";
+import { lazily } from "../lazily";
+
+const LOADERS = {
+  record: () => import("./record-page").then(({ RecordPage }) => RecordPage),
+  log: () => import("./log-page").then(({ LogPage }) => LogPage),
+  rescue: () => import("./rescue-page").then(({ RescuePage }) => RescuePage),
+  paper: () => import("./paper-page").then(({ PaperPage }) => PaperPage),
+  loads: () => import("./loads-page").then(({ LoadsPage }) => LoadsPage),
+  calendar: () => import("./calendar-page").then(({ CalendarPage }) => CalendarPage),
+  journal: () => import("./journal-page").then(({ JournalPage }) => JournalPage),
+  accountant: () => import("./accountant-page").then(({ AccountantPage }) => AccountantPage),
+  whatif: () => import("./whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),
+} as const;
+
+const PAGES = {
+  record: lazily(LOADERS.record),
+  log: lazily(LOADERS.log),
+  rescue: lazily(LOADERS.rescue),
+  paper: lazily(LOADERS.paper),
+  loads: lazily(LOADERS.loads),
+  calendar: lazily(LOADERS.calendar),
+  journal: lazily(LOADERS.journal),
+  accountant: lazily(LOADERS.accountant),
+  whatif: lazily(LOADERS.whatif),
+} as const;
+
+/** Fetches a page that is likely to be opened next. */
+export function fetchPage(page: Page): void {
+  void LOADERS[page]();
+}
+
+interface AnyPageProps {
+  readonly session: Session;
+  readonly page: Page;
+  readonly studio: Studio;
+}
+
+/** The page of that name. */
+export function AnyPage({ session, page, studio }: AnyPageProps) {
+  const Shown = PAGES[page];
+  return <Shown session={session} world={studio.printWorld} />;
+}
