@@ -18,6 +18,7 @@ interface Address {
   readonly row: number;
 }
 interface RangeVertex {
+  readonly idInGraph?: number;
   getFunctionValue(name: string): unknown;
   setFunctionValue(name: string, value: unknown): void;
   getCriterionFunctionValues(key: string): Map<string, unknown>;
@@ -35,8 +36,15 @@ function keyOf(value: Scalar): Key | undefined {
   return undefined;
 }
 
-function vertexOf(graph: TableGraph, range: SimpleRangeValue): RangeVertex | undefined {
-  return range.range ? graph.getRange(range.range.start, range.range.end) : undefined;
+/** Ranges that were found in the graph; the graph takes its number from a range that it throws away. */
+const found = new WeakMap<SimpleRangeValue, RangeVertex>();
+
+function vertexOf(graph: TableGraph, list: SimpleRangeValue): RangeVertex | undefined {
+  const known = found.get(list);
+  if (known?.idInGraph !== undefined) return known;
+  const vertex = list.range ? graph.getRange(list.range.start, list.range.end) : undefined;
+  if (vertex?.idInGraph !== undefined) found.set(list, vertex);
+  return vertex;
 }
 
 /** The values of a column, straight from the graph where they are cells: the engine would copy them twice. */

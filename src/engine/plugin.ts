@@ -75,8 +75,31 @@ function plainCall(declaration: FunctionDeclaration): PlainCall {
   return {
     ranges: [...new Array(read).fill(true), ...declaration.parameters.map(({ type }) => type === "range")],
     needed: read + declaration.parameters.filter((parameter) => parameter.default === undefined).length,
-    run: (graph, given) => answer(declaration, graph as unknown as TableGraph, given),
+    asksOnlyWhere: declaration.run === undefined,
+    run: (graph, given) =>
+      lookUpPlainly(declaration.name, graph as unknown as TableGraph, given) ??
+      answer(declaration, graph as unknown as TableGraph, given),
   };
+}
+
+/** Look-ups whose arguments need no check; nothing for the rest. */
+function lookUpPlainly(name: string, graph: TableGraph, given: readonly unknown[]): unknown {
+  const [first, second, third, firing, weight] = given;
+  const isRange = (value: unknown) => value instanceof SimpleRangeValue;
+  switch (name) {
+    case "PICK":
+      return isRange(second) && isRange(third) ? pick(graph, name, first, second, third) : undefined;
+    case "TOTAL_BY":
+      return isRange(second) && isRange(third) ? totalBy(graph, first, second, third) : undefined;
+    case "COUNT_BY":
+      return isRange(second) ? countBy(graph, first, second) : undefined;
+    case "FIRING_SHARE":
+      return isRange(first) && isRange(second) && isRange(third) && typeof weight === "number" && weight >= 0
+        ? firingShare(graph, firing, weight, first, second, third)
+        : undefined;
+    default:
+      return undefined;
+  }
 }
 
 function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {

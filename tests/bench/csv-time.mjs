@@ -16,6 +16,7 @@ function bigFile() {
  */
 export async function csvTime(page) {
   await page.getByRole("button", { name: "CSV…" }).click();
+  await page.locator("dialog > div").waitFor();
   await page.evaluate((text) => {
     const file = new File([text], "bench.csv", { type: "text/csv" });
     const state = { longest: 0, last: performance.now(), start: 0 };

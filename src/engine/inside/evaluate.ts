@@ -48,7 +48,7 @@ function readNode(ast: Ast, workshop: Workshop): Reading {
     case "NUMBER":
     case "STRING":
       return isPlain(ast.value) ? () => ast.value : workshop.asBefore(ast);
-    case "PARENTHESIS":
+    case "PARENTHESES":
       return ast.expression ? readInner(ast.expression, workshop) : workshop.asBefore(ast);
     case "CELL_REFERENCE":
       return readCell(ast, workshop);

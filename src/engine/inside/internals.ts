@@ -65,6 +65,9 @@ export interface Ast {
   readonly left?: Ast;
   readonly right?: Ast;
   readonly expression?: Ast;
+  /** Of a range. */
+  readonly start?: Reference;
+  readonly end?: Reference;
   readonly procedureName?: string;
   readonly args?: readonly Ast[];
 }

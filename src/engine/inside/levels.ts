@@ -63,22 +63,30 @@ function follow(
   changed: readonly Node[],
   recompute: (node: Node) => boolean,
 ): Sorted {
+  const { nodesSparseArray: nodes, edgesSparseArray: edges } = graph;
   const waiting: (number[] | undefined)[] = [];
-  const isWaiting = new Uint8Array(graph.nodesSparseArray.length);
-  const wait = (id: number | undefined) => {
-    if (id === undefined || isWaiting[id] === 1 || graph.nodesSparseArray[id] === undefined) return;
+  const isWaiting = new Uint8Array(nodes.length);
+  const wait = (id: number) => {
     isWaiting[id] = 1;
     const level = levels[id] ?? 0;
     const alike = waiting[level];
     if (alike) alike.push(id);
     else waiting[level] = [id];
   };
-  for (const { idInGraph } of changed) wait(idInGraph);
-  for (let level = 0; level < waiting.length; level += 1)
-    for (const id of waiting[level] ?? []) {
-      const node = graph.nodesSparseArray[id];
-      if (node === undefined || !recompute(node)) continue;
-      for (const next of graph.edgesSparseArray[id] ?? []) wait(next);
+  for (const { idInGraph } of changed) if (idInGraph !== undefined && isWaiting[idInGraph] === 0) wait(idInGraph);
+  for (let level = 0; level < waiting.length; level += 1) {
+    const ids = waiting[level] ?? [];
+    // What is found on the way is always on a higher level.
+    for (let at = 0; at < ids.length; at += 1) {
+      const id = ids[at] ?? 0;
+      const node = nodes[id];
+      const users = edges[id];
+      if (node === undefined || !recompute(node) || users === undefined) continue;
+      for (let use = 0; use < users.length; use += 1) {
+        const next = users[use];
+        if (next !== undefined && isWaiting[next] === 0) wait(next);
+      }
     }
+  }
   return NOTHING;
 }

@@ -14,8 +14,8 @@ interface Call {
 
 const KINDS: ReadonlyMap<string, (call: Call) => Reading | undefined> = new Map([
   ["IF", readIf],
-  ["OR", (call: Call) => readTruths(call, (truths) => truths.includes(true))],
-  ["AND", (call: Call) => readTruths(call, (truths) => !truths.includes(false))],
+  ["OR", (call: Call) => readTruths(call, true)],
+  ["AND", (call: Call) => readTruths(call, false)],
   ["SWITCH", readSwitch],
   ["SUM", (call: Call) => readSum(call, 0, added)],
   ["MIN", (call: Call) => readSum(call, Number.POSITIVE_INFINITY, (least, value) => Math.min(least, value))],
@@ -37,7 +37,7 @@ function givesOne(ast: Ast, workshop: Workshop): boolean {
     case "STRING":
     case "CELL_REFERENCE":
       return true;
-    case "PARENTHESIS":
+    case "PARENTHESES":
       return ast.expression !== undefined && givesOne(ast.expression, workshop);
     case "FUNCTION_CALL":
       return workshop.declared.has(ast.procedureName ?? "") || KINDS.has(ast.procedureName ?? "");
@@ -58,19 +58,19 @@ function readIf({ asts, args, slow, workshop }: Call): Reading | undefined {
   };
 }
 
-function readTruths({ asts, args, slow, workshop }: Call, together: (truths: readonly boolean[]) => boolean) {
+/** OR where one truth decides, AND where one untruth does; all are looked at, since an error comes before either. */
+function readTruths({ asts, args, slow, workshop }: Call, decides: boolean): Reading | undefined {
   if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
-  const reading: Reading = (engine, state) => {
-    const truths: boolean[] = [];
-    for (const argument of args) {
-      const value = argument(engine, state);
+  return (engine, state) => {
+    let result = !decides;
+    for (let at = 0; at < args.length; at += 1) {
+      const value = args[at]?.(engine, state);
       const truth = truthOf(value);
       if (truth === undefined) return isError(value) ? workshop.finish(engine, value, state) : slow(engine, state);
-      truths.push(truth);
+      if (truth === decides) result = decides;
     }
-    return together(truths);
+    return result;
   };
-  return reading;
 }
 
 function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
@@ -117,8 +117,27 @@ function readSum(
   };
 }
 
-function readDeclared({ args, slow, workshop }: Call, declared: PlainCall): Reading | undefined {
-  const { ranges, needed } = declared;
+/** A range of fixed cells is the same range every time; what it holds is not kept. */
+function readRange(ast: Ast, chain: Reading): Reading {
+  const isFixed = [ast.start, ast.end].every(
+    (end) => end?.type === "CELL_REFERENCE_ABSOLUTE" && end.sheet !== undefined,
+  );
+  if (ast.type !== "CELL_RANGE" || !isFixed) return chain;
+  let kept: unknown;
+  return (engine, state) => {
+    if (kept !== undefined) return kept;
+    const range = chain(engine, state);
+    if (range instanceof SimpleRangeValue && range.range !== undefined) kept = range;
+    return range;
+  };
+}
+
+function readDeclared({ asts, args: chains, slow, workshop }: Call, declared: PlainCall): Reading | undefined {
+  const { ranges, needed, asksOnlyWhere } = declared;
+  const args = chains.map((chain, at) => {
+    const ast = asts[at];
+    return ast && asksOnlyWhere && ranges[at] ? readRange(ast, chain) : chain;
+  });
   if (args.length < needed || args.length > ranges.length) return undefined;
   return (engine, state) => {
     const given: unknown[] = new Array(ranges.length).fill(undefined);

@@ -37,11 +37,13 @@ const TESTS: Readonly<Record<string, { readonly of: Test; readonly own: (engine:
 export function readOperator(ast: Ast, workshop: Workshop): Reading | undefined {
   if (ast.type === "MINUS_UNARY_OP") return readMinus(ast.value as Ast, workshop);
   if (!ast.left || !ast.right) return undefined;
-  const [left, right] = [workshop.chainOf(ast.left), workshop.chainOf(ast.right)];
+  const left = workshop.chainOf(ast.left);
+  const right = workshop.chainOf(ast.right);
   const sum = SUMS[ast.type];
   if (sum)
     return (engine, state) => {
-      const [a, b] = [left(engine, state), right(engine, state)];
+      const a = left(engine, state);
+      const b = right(engine, state);
       if (typeof a === "number" && typeof b === "number") {
         const result = sum.of(a, b, engine.arithmeticHelper.actualEps);
         // −0 becomes 0; a division by nothing and what is too large are told by the engine.
@@ -52,7 +54,8 @@ export function readOperator(ast: Ast, workshop: Workshop): Reading | undefined 
   const test = TESTS[ast.type];
   if (test)
     return (engine, state) => {
-      const [a, b] = [left(engine, state), right(engine, state)];
+      const a = left(engine, state);
+      const b = right(engine, state);
       const order = orderOf(engine, a, b);
       if (order !== undefined) return test.of(order);
       return workshop.finish(engine, engine.binaryRangeWrapper(test.own(engine), a, b, state), state);

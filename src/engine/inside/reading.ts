@@ -11,6 +11,8 @@ export interface PlainCall {
   readonly ranges: readonly boolean[];
   /** How many must be given. */
   readonly needed: number;
+  /** Whether it only asks where its ranges lie, and reads their cells by itself. */
+  readonly asksOnlyWhere: boolean;
   run(graph: DependencyGraph, given: readonly unknown[]): unknown;
 }
 
