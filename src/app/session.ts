@@ -5,7 +5,7 @@ import { applyChange, type Change, isEmptyChange } from "../core/change";
 import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../core/history";
 import { currencyDigits } from "../core/money";
 import { type Problem, problem } from "../core/problem";
-import type { SheetKey, Workbook } from "../core/workbook";
+import type { Row, SheetKey, Workbook } from "../core/workbook";
 import type { EngineClient } from "../engine/client";
 import { ValueStore } from "../engine/value-store";
 import type { Patch, Value } from "../engine/values";
@@ -144,11 +144,16 @@ export class Session {
 
   /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
   value(cell: CellName): Value | undefined {
-    const column = columnOf(this.book.value, cell.sheet, cell.column);
     const row = rowOf(this.book.value, cell.sheet, cell.row);
-    if (!column || !row) return null;
-    if (formulaOf(column, row) !== undefined) return this.values.get(cell.sheet, cell.row, cell.column);
-    const raw = row.cells[cell.column];
+    return row ? this.valueIn(cell.sheet, row, cell.column) : null;
+  }
+
+  /** The same for a row at hand, for those who go through thousands. */
+  valueIn(sheet: SheetKey, row: Row, key: string): Value | undefined {
+    const column = columnOf(this.book.value, sheet, key);
+    if (!column) return null;
+    if (formulaOf(column, row) !== undefined) return this.values.get(sheet, row.id, key);
+    const raw = row.cells[key];
     return raw === undefined || typeof raw === "object" ? null : raw;
   }
 

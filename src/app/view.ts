@@ -45,6 +45,7 @@ export function filtersFor(book: Workbook, sheet: SheetKey): readonly RowFilter[
 export function rowsInView(book: Workbook, sheet: SheetKey, view: SheetView, read: Reader): readonly string[] {
   const { rows, columns } = book.sheets[sheet];
   const words = view.find.toLowerCase().split(/\s+/).filter(Boolean);
+  if (view.filter === "all" && words.length === 0 && !view.only && !view.sort) return rows.map((row) => row.id);
   let shown: readonly Row[] = rows.filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&

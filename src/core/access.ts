@@ -84,10 +84,25 @@ export function isOverride(column: Column, row: Row): boolean {
 /** All overrides of a sheet. */
 export function overridesIn(book: Workbook, sheet: SheetKey): CellName[] {
   const { rows, columns } = book.sheets[sheet];
-  return rows.flatMap((row) =>
-    columns.filter((column) => isOverride(column, row)).map((column) => ({ sheet, row: row.id, column: column.key })),
-  );
+  let known = overriddenIn.get(columns);
+  if (!known) {
+    known = new WeakMap();
+    overriddenIn.set(columns, known);
+  }
+  const found: CellName[] = [];
+  for (const row of rows) {
+    let keys = known.get(row);
+    if (!keys) {
+      keys = columns.filter((column) => isOverride(column, row)).map(({ key }) => key);
+      known.set(row, keys);
+    }
+    for (const column of keys) found.push({ sheet, row: row.id, column });
+  }
+  return found;
 }
+
+/** Rows and columns never change, new ones take their place: what was found of a row holds as long as both are there. */
+const overriddenIn = new WeakMap<readonly Column[], WeakMap<Row, readonly string[]>>();
 
 /** The text a row is called by: its piece number, name or label. */
 export function rowLabel(sheet: SheetKey, row: Row): string {

@@ -71,7 +71,8 @@ export class ValueStore {
 
   private roomFor(name: string, places: Int32Array, height: number): HeldColumn {
     const held = this.columns.get(name);
-    const last = places.reduce((most, place) => Math.max(most, place), -1);
+    let last = -1;
+    for (let at = 0; at < places.length; at += 1) last = Math.max(last, places[at] ?? 0);
     if (held && last < held.codes.length) return held;
     const length = Math.max(height, last + 1);
     const wider: HeldColumn = {
@@ -89,11 +90,19 @@ export class ValueStore {
 
 /** The known values of a column at the old `places`, listed by the places' order. */
 function heldAt({ numbers, codes }: HeldColumn, places: readonly number[]): CellList {
-  const known: number[] = [];
-  for (const [at, place] of places.entries()) if ((codes[place] ?? UNKNOWN) !== UNKNOWN) known.push(at);
-  return {
-    places: Int32Array.from(known),
-    numbers: Float64Array.from(known, (at) => numbers[places[at] ?? 0] ?? 0),
-    others: Int32Array.from(known, (at) => codes[places[at] ?? 0] ?? UNKNOWN),
-  };
+  const known = new Int32Array(places.length);
+  const list = new Float64Array(places.length);
+  const others = new Int32Array(places.length);
+  let count = 0;
+  // Written out: a save goes through half a million values of a large edition.
+  for (let at = 0; at < places.length; at += 1) {
+    const place = places[at] ?? -1;
+    const code = codes[place] ?? UNKNOWN;
+    if (code === UNKNOWN) continue;
+    known[count] = at;
+    list[count] = numbers[place] ?? 0;
+    others[count] = code;
+    count += 1;
+  }
+  return { places: known.slice(0, count), numbers: list.slice(0, count), others: others.slice(0, count) };
 }

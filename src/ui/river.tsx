@@ -3,6 +3,7 @@ import { riverOf, type Stretch } from "../app/figures";
 import type { Session } from "../app/session";
 import { nextStep } from "../app/view";
 import { rowLabel } from "../core/access";
+import type { Row } from "../core/workbook";
 import { goTo } from "./go-to";
 import { TableHead } from "./table-head";
 
@@ -10,8 +11,8 @@ import { TableHead } from "./table-head";
 function waitingCounts(session: Session): ReadonlyMap<string, number> {
   const book = session.book.value;
   const counts = new Map<string, number>();
+  const read = (row: Row, column: string) => session.valueIn("pieces", row, column);
   for (const row of book.sheets.pieces.rows) {
-    const read = (_: unknown, column: string) => session.value({ sheet: "pieces", row: row.id, column });
     const step = read(row, "outcome") === "in progress" ? nextStep(book, row, read) : undefined;
     if (step !== undefined) counts.set(step, (counts.get(step) ?? 0) + 1);
   }

@@ -33,5 +33,5 @@ function pickRows(session: Session): readonly string[] {
   const sheet = session.sheet.value;
   const view = viewOf(sheet);
   if (viewNeedsValues(view)) session.valuesVersion.value;
-  return rowsInView(session.book.value, sheet, view, (row, column) => session.value({ sheet, row: row.id, column }));
+  return rowsInView(session.book.value, sheet, view, (row, column) => session.valueIn(sheet, row, column));
 }

@@ -12,7 +12,7 @@ afterEach(() => setView("pieces", WHOLE_VIEW));
 describe("the rows in view", () => {
   it("are picked once, whoever asks and however often", () => {
     const { session } = openSession(DEMO);
-    const read = vi.spyOn(session, "value");
+    const read = vi.spyOn(session, "valueIn");
     setView("pieces", { ...WHOLE_VIEW, filter: "outcome:good" });
     const stop = effect(() => void shownRows(session));
     const reads = read.mock.calls.length;
