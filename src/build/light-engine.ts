@@ -6,6 +6,10 @@
 // - the tables behind Bessel functions, which src/engine/left-out.ts takes out of the engine anyway.
 // Functions and their names are not touched.
 import type { Plugin } from "vite";
+import { noticeOf } from "./notice.ts";
+
+const NOTICE =
+  "HyperFormula 3.5.0, changed for Saggar in November 2026: descriptions of functions, tables of Bessel functions and checks of the grammar are left out (src/build/light-engine.ts), and it is patched as it starts (src/engine/inside). GPL-3.0: licences/hyperformula.txt and licences/saggar-GPL-3.0.txt.";
 
 const DESCRIPTIONS = /\/hyperformula\/es\/interpreter\/functionMetadata\/categories\/[\w-]+\.mjs$/;
 const BESSEL = /\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/;
@@ -34,6 +38,7 @@ export function lightEngine(): Plugin {
   return {
     name: "light-engine",
     apply: "build",
+    ...noticeOf(NOTICE, (id) => id.includes("/hyperformula/")),
     transform(code, id) {
       const path = id.split("?")[0] ?? "";
       if (DESCRIPTIONS.test(path)) return { code: withoutDescriptions(code, id), map: null };

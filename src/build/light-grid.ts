@@ -5,6 +5,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { Plugin } from "vite";
 import { withoutAbsent } from "./absent-styles.ts";
+import { noticeOf } from "./notice.ts";
 
 const LIBRARY = /\/handsontable\/(?!dist\/).*\.mjs$/;
 const STYLES = /\/handsontable\/styles\/handsontableStyles\.mjs$/;
@@ -16,6 +17,9 @@ const NO_THEME_ENGINE = `function absent() { throw new Error("only themes by cla
 export { absent as createTheme, absent as ThemeBuilder, absent as createThemeManager, absent as ThemeManager };
 export function isThemeOverrideEmpty(value) { return value === undefined || value === null || value === false || value === ""; }
 `;
+
+const NOTICE =
+  "Handsontable 18.1.1, changed for Saggar in November 2026: repeated helper functions are there once, and styles and themes of absent parts are left out (src/build/light-grid.ts). Its licence stands in licences/handsontable.txt and licences/handsontable-non-commercial.pdf.";
 
 const HELPERS_ID = "\0grid-helpers";
 /** A file of the library that has every helper. */
@@ -48,6 +52,7 @@ export function lightGrid(): Plugin {
   return {
     name: "light-grid",
     apply: "build",
+    ...noticeOf(NOTICE, (id) => LIBRARY.test(id)),
     resolveId: (id) => (id === HELPERS_ID ? id : undefined),
     load: (id) =>
       id === HELPERS_ID ? `${[...model.values()].join("\n")}\nexport { ${[...model.keys()].join(", ")} };` : undefined,

@@ -2,20 +2,37 @@
 import type { ComponentType, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
+/** What there is of a part: its code, nothing yet, or the news that it can't be had. */
+type Found<Props> = { readonly part: ComponentType<Props> } | "absent" | undefined;
+
 /** A component that shows nothing until its code is there, and at once whenever it is shown again. */
 export function lazily<Props extends object>(
   load: () => Promise<ComponentType<Props>>,
 ): (props: Props) => JSX.Element | null {
-  let known: ComponentType<Props> | undefined;
+  let known: Found<Props>;
   return function Lazy(props: Props) {
-    const [Loaded, setLoaded] = useState(() => known);
+    const [found, setFound] = useState<Found<Props>>(known);
     useEffect(() => {
-      if (Loaded) return;
-      void load().then((found) => {
-        known = found;
-        setLoaded(() => found);
-      });
+      if (found) return;
+      load().then(
+        (part) => {
+          known = { part };
+          setFound(known);
+        },
+        // The server may have been given a newer version meanwhile, or the network is gone.
+        () => setFound("absent"),
+      );
     }, []);
-    return Loaded ? <Loaded {...props} /> : null;
+    if (found === "absent") return <Absent />;
+    return found ? <found.part {...props} /> : null;
   };
+}
+
+function Absent() {
+  return (
+    <p class="trouble" role="alert">
+      This part of the program could not be fetched. Your edition is kept: reload the page, once the network is there
+      again.
+    </p>
+  );
 }

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { lightEngine } from "../../src/build/light-engine";
 import { helpersOf, lightGrid, lightStyles } from "../../src/build/light-grid";
 
 const library = (path: string) => readFileSync(`node_modules/handsontable/${path}`, "utf8");
@@ -81,5 +82,23 @@ describe("the styles of the grid library", () => {
 
   it("are refused where they are held in a way unheard of", () => {
     expect(() => lightStyles("export const styles = ``;")).toThrow("in another way");
+  });
+});
+
+describe("what was changed in a library", () => {
+  it.each([
+    ["the grid", lightGrid(), "/node_modules/handsontable/core.mjs"],
+    ["the engine", lightEngine(), "/node_modules/hyperformula/es/HyperFormula.mjs"],
+  ])("%s: is said at the head of the built file, and of no other", (_, plugin, module) => {
+    const chunk = (moduleIds: string[]) => ({ type: "chunk", code: "go()", moduleIds });
+    const bundle = {
+      lib: chunk(["/src/a.ts", module]),
+      ours: chunk(["/src/a.ts"]),
+      page: { type: "asset", source: "x" },
+    };
+    (plugin.generateBundle as (options: unknown, bundle: unknown) => void)({}, bundle);
+    expect(bundle.lib.code).toMatch(/^\/\*! \w+ \d+\.\d+\.\d+, changed for Saggar in .*licences\/.*\*\/\ngo\(\)$/);
+    expect(bundle.ours.code).toBe("go()");
+    expect(bundle.page).toEqual({ type: "asset", source: "x" });
   });
 });
