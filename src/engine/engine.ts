@@ -12,7 +12,7 @@ import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from 
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
 import { prepareEngine } from "./inside/prepare";
-import { FormulaMarks, unmarked } from "./inside/shared-formulas";
+import { FormulaMarks, looksMarked, unmarked } from "./inside/shared-formulas";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
@@ -21,6 +21,7 @@ import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 
+/** How every engine here is set up. */
 export const ENGINE_CONFIG = {
   licenseKey: "gpl-v3",
   precisionRounding: 14,
@@ -182,6 +183,7 @@ export class Engine {
   }
 
   private link(sheet: SheetKey, row: string, formula: string): string {
+    if (looksMarked(formula)) return STAND_INS["no formula"];
     let prepared = this.prepared.get(formula);
     if (!prepared) {
       const inputs = this.layout.edition.rows;

@@ -132,3 +132,14 @@ describe("a pattern made to take forever", () => {
     expect(read("pieces", "p3", "cast.slip")).toBe(gives);
   });
 });
+
+describe("a formula that begins like one of those the engine has read already", () => {
+  it.each(["=\u00011\u0002{pieces:@.cost}", "=\u00012\u00027", "=\u0001999999\u0002{pieces:@.cost}"])(
+    "%j is trouble in its own cell, and nobody else's",
+    (formula) => {
+      const { own, beside } = shown(formula);
+      expect(isTrouble(own) && own.trouble).toBe("no formula");
+      expect(beside).toBe(healthy);
+    },
+  );
+});

@@ -31,16 +31,21 @@ export class FormulaMarks {
   }
 }
 
+/** Whether a formula begins as if it were marked: no formula of a maker does, and it must not pass for another's. */
+export function looksMarked(formula: string): boolean {
+  return formula.startsWith(MARK);
+}
+
 /** A text as it was before it was marked. */
 export function unmarked(text: string): string {
-  return text.startsWith(MARK) ? `=${text.slice(text.indexOf(END) + 1)}` : text;
+  return looksMarked(text) ? `=${text.slice(text.indexOf(END) + 1)}` : text;
 }
 
 /** Makes every parser that has this prototype read marked formulas once. */
 export function readMarkedOnce(prototype: Parser): void {
   const { parse } = prototype;
   prototype.parse = function parseMarked(this: Parser, text, at) {
-    if (!text.startsWith(MARK)) return parse.call(this, text, at);
+    if (!looksMarked(text)) return parse.call(this, text, at);
     const end = text.indexOf(END) + 1;
     const mark = text.slice(0, end);
     const known = read.get(mark);
