@@ -45,19 +45,24 @@ export function filtersFor(book: Workbook, sheet: SheetKey): readonly RowFilter[
 export function rowsInView(book: Workbook, sheet: SheetKey, view: SheetView, read: Reader): readonly string[] {
   const { rows, columns } = book.sheets[sheet];
   const words = view.find.toLowerCase().split(/\s+/).filter(Boolean);
-  if (view.filter === "all" && words.length === 0 && !view.only && !view.sort) return rows.map((row) => row.id);
+  const filter = view.filter.split(":");
   let shown: readonly Row[] = rows.filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&
-      passes(book, row, view.filter, columns, read) &&
+      passes(book, row, filter, columns, read) &&
       words.every((word) => mentions(row, word)),
   );
   if (view.sort) shown = sorted(shown, view.sort, read);
   return shown.map((row) => row.id);
 }
 
-function passes(book: Workbook, row: Row, filter: string, columns: readonly Column[], read: Reader): boolean {
-  const [what, wanted = ""] = filter.split(":");
+function passes(
+  book: Workbook,
+  row: Row,
+  [what, wanted = ""]: readonly string[],
+  columns: readonly Column[],
+  read: Reader,
+): boolean {
   switch (what) {
     case "outcome":
       return read(row, "outcome") === wanted;

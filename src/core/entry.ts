@@ -100,6 +100,9 @@ function numberEntry(
 
 const withUnit = (allowed: string, unit: string) => allowed.replace(/^[^,]*/, (noun) => `${noun} in ${unit}`);
 
+/** Characters that may be typed into a cell of text. */
+const TEXT_MOST = 5000;
+
 function readText(book: Workbook, spec: CellSpec, text: string, where: string): Result<Raw> {
   const refuse = (code: string, fix?: string) =>
     fail(problem({ code, where, found: text, allowed: allowedFor(book, spec), ...(fix ? { fix } : {}) }));
@@ -111,7 +114,9 @@ function readText(book: Workbook, spec: CellSpec, text: string, where: string): 
     case "choice":
       return readChoice(book, spec, text) ?? refuse("entry.choice");
     default:
-      return text.length > 5000 ? refuse("entry.long", "Shorten it to 5000 characters or fewer.") : ok(text);
+      return text.length > TEXT_MOST
+        ? refuse("entry.long", `Shorten it to ${TEXT_MOST} characters or fewer.`)
+        : ok(text);
   }
 }
 

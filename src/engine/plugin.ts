@@ -77,29 +77,9 @@ function plainCall(declaration: FunctionDeclaration): PlainCall {
     needed: read + declaration.parameters.filter((parameter) => parameter.default === undefined).length,
     asksOnlyWhere: declaration.run === undefined,
     run: (graph, given) =>
-      lookUpPlainly(declaration.name, graph as unknown as TableGraph, given) ??
+      lookUp(declaration.name, graph as unknown as TableGraph, given, given.at(-1)) ??
       answer(declaration, graph as unknown as TableGraph, given),
   };
-}
-
-/** Look-ups whose arguments need no check; nothing for the rest. */
-function lookUpPlainly(name: string, graph: TableGraph, given: readonly unknown[]): unknown {
-  const [first, second, third, firing, weight] = given;
-  const isRange = (value: unknown) => value instanceof SimpleRangeValue;
-  switch (name) {
-    case "PICK":
-      return isRange(second) && isRange(third) ? pick(graph, name, first, second, third) : undefined;
-    case "TOTAL_BY":
-      return isRange(second) && isRange(third) ? totalBy(graph, first, second, third) : undefined;
-    case "COUNT_BY":
-      return isRange(second) ? countBy(graph, first, second) : undefined;
-    case "FIRING_SHARE":
-      return isRange(first) && isRange(second) && isRange(third) && typeof weight === "number" && weight >= 0
-        ? firingShare(graph, firing, weight, first, second, third)
-        : undefined;
-    default:
-      return undefined;
-  }
 }
 
 function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
@@ -117,7 +97,11 @@ function answer(declaration: FunctionDeclaration, graph: TableGraph, given: read
   }
   const checked = checkArguments(declaration, plain);
   if (!checked.ok) return toError(checked.problems[0]?.message);
-  if (declaration.run === undefined) return lookUp(declaration.name, graph, typed[0], given, checked.value);
+  if (declaration.run === undefined)
+    return (
+      lookUp(declaration.name, graph, given, checked.value.at(-1)) ??
+      toError(`${declaration.name}: it takes ${TAKES[declaration.name]}.`)
+    );
   return runDeclared(declaration, checked.value, given.slice(0, readCount));
 }
 
@@ -136,30 +120,31 @@ function runDeclared(
   return outcome.ok ? outcome.value : toError(outcome.message);
 }
 
-function lookUp(
-  name: string,
-  graph: TableGraph,
-  key: unknown,
-  given: readonly unknown[],
-  checked: readonly Argument[],
-): unknown {
-  const ranges = given.filter((value) => value instanceof SimpleRangeValue);
-  const [first, second, third] = ranges;
+/** What look-ups take, in words. */
+const TAKES: Readonly<Record<string, string>> = {
+  PICK: "a name and two columns",
+  TOTAL_BY: "a name and two columns",
+  COUNT_BY: "a name and a column",
+  FIRING_SHARE: "a firing and a weight",
+};
+
+/** The result of a look-up; nothing where what is given is not what it takes. `weight` is the last thing typed, checked. */
+function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weight: unknown): unknown {
+  const [first, second, third, firing] = given;
+  const isRange = (value: unknown) => value instanceof SimpleRangeValue;
   switch (name) {
     case "PICK":
-      return first && second
-        ? pick(graph, name, key, first, second)
-        : toError("PICK: it takes a name and two columns.");
+      return isRange(second) && isRange(third) ? pick(graph, name, first, second, third) : undefined;
     case "TOTAL_BY":
-      return first && second
-        ? totalBy(graph, key, first, second)
-        : toError("TOTAL_BY: it takes a name and two columns.");
+      return isRange(second) && isRange(third) ? totalBy(graph, first, second, third) : undefined;
     case "COUNT_BY":
-      return first ? countBy(graph, key, first) : toError("COUNT_BY: it takes a name and a column.");
+      return isRange(second) ? countBy(graph, first, second) : undefined;
+    case "FIRING_SHARE":
+      return isRange(first) && isRange(second) && isRange(third) && typeof weight === "number" && weight >= 0
+        ? firingShare(graph, firing, weight, first, second, third)
+        : undefined;
     default:
-      return first && second && third && typeof checked[1] === "number"
-        ? firingShare(graph, key, checked[1], first, second, third)
-        : toError(`${name}: it takes a firing and a weight.`);
+      return undefined;
   }
 }
 

@@ -1,6 +1,7 @@
 // The engine's own functions that formulas of this workbook use, one value at a time. What is not here is answered by
 // the engine itself. Rules as in hyperformula 3.5.0: arguments are all computed, whichever is taken in the end.
-import { compare, type Fault, fault, isFault, plus, type Scalar, toNumber, toTruth } from "./scalar";
+import { plus } from "../engine/closeness";
+import { compare, type Fault, fault, isFault, type Scalar, toNumber, toTruth } from "./scalar";
 
 /** What a function is given: a value, or the values of a whole column. */
 export type Given = Scalar | readonly Scalar[];

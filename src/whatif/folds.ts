@@ -1,9 +1,10 @@
 // Sums and the like: over a whole column, and over the arguments of one call from the left.
+import { EPSILON, plus } from "../engine/closeness";
 import { FOLDS, foldOne } from "./built-in";
 import type { Addend, Instruction } from "./instructions";
 import { at } from "./loops";
 import { caseStep, isFaultKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
-import { EPSILON, isFault, plus, type Scalar, settle } from "./scalar";
+import { isFault, type Scalar, settle } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 

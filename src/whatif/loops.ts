@@ -1,9 +1,11 @@
 // The loops in which nearly all the time is spent: one sign over all rows of all cases of a block. Wherever the result
 // is a finite number the loop goes on; anything else (text, blanks, errors, overflow) is left to the rules of scalar.ts.
+
 import type { BinarySign } from "../core/expression";
+import { compareNumbers, EPSILON } from "../engine/closeness";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
-import { applySign, combine, compareNumbers, EPSILON, HOLDS, type Scalar, settle } from "./scalar";
+import { applySign, combine, HOLDS, type Scalar, settle } from "./scalar";
 
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;

@@ -1,6 +1,6 @@
 // The innermost loops: one sign over many numbers. Each says whether every result was a number that needs no rule; if not,
 // what it wrote is of no use, and the values are gone through one by one.
-import { EPSILON } from "./scalar";
+import { EPSILON } from "../engine/closeness";
 
 /** Many with many: `c[k…] = a[i…] ∘ b[j…]`, `n` of them. */
 type ManyMany = (

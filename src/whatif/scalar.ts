@@ -1,7 +1,9 @@
 // One value of a cell and what the engine does with it: how it is read as a number, a truth or a text, how two of them
 // are added and compared. The rules, down to the last bit, are those of hyperformula 3.5.0 with the settings of
 // src/engine/engine.ts; tests/property/whatif.test.ts holds them together.
+
 import type { BinarySign } from "../core/expression";
+import { compareNumbers, minus, plus } from "../engine/closeness";
 import { dayNumber } from "./date-text";
 
 /** An error as the engine knows it. `root` is the number of the cell in which it began, or one of the two below. */
@@ -27,9 +29,6 @@ export function fault(type: string, message = ""): Fault {
   return { type, message, root: HERE };
 }
 
-/** Differences below this part of the left operand count as nothing. */
-export const EPSILON = 1e-13;
-const NEARLY = 1 + EPSILON;
 const COERCION = "Value cannot be coerced to number.";
 const OVERFLOW = "NaN or infinite value encountered.";
 
@@ -94,24 +93,6 @@ function toText(value: Scalar): string | Fault {
   if (typeof value === "string" || isFault(value)) return value;
   if (value === null) return "";
   return typeof value === "number" ? value.toString() : value ? "TRUE" : "FALSE";
-}
-
-/** A sum; what is left of nearly equal numbers is nothing. */
-export function plus(left: number, right: number): number {
-  const sum = left + right;
-  return Math.abs(sum) < EPSILON * Math.abs(left) ? 0 : sum;
-}
-
-function minus(left: number, right: number): number {
-  const rest = left - right;
-  return Math.abs(rest) < EPSILON * Math.abs(left) ? 0 : rest;
-}
-
-/** Which of two numbers is larger: 1, −1, or 0 where they are nearly equal. */
-export function compareNumbers(left: number, right: number): number {
-  if (right >= 0 && left * NEARLY >= right && left <= right * NEARLY) return 0;
-  if (right <= 0 && left * NEARLY <= right && left >= right * NEARLY) return 0;
-  return left > right ? 1 : -1;
 }
 
 const collator = new Intl.Collator("en", { sensitivity: "base", caseFirst: "lower", ignorePunctuation: false });

@@ -95,7 +95,6 @@ export interface PatternMaker {
 export interface Interpreter {
   readonly dependencyGraph: DependencyGraph;
   readonly arithmeticHelper: PatternMaker & {
-    readonly actualEps: number;
     compare(left: unknown, right: unknown): number;
   };
   readonly plusOp: Operator;

@@ -1,8 +1,9 @@
 // The functions that stand in the cells of pieces, evaluated without the engine's general way of calling. Conditions
 // evaluate only the branch they take: the engine evaluates all and throws the others away.
 import { SimpleRangeValue } from "hyperformula";
+import { plus } from "../closeness";
 import type { Ast } from "./internals";
-import { added, orderOf } from "./read-operator";
+import { orderOf } from "./read-operator";
 import { isError, isPlain, type PlainCall, type Reading, truthOf, type Workshop } from "./reading";
 
 interface Call {
@@ -17,9 +18,9 @@ const KINDS: ReadonlyMap<string, (call: Call) => Reading | undefined> = new Map(
   ["OR", (call: Call) => readTruths(call, true)],
   ["AND", (call: Call) => readTruths(call, false)],
   ["SWITCH", readSwitch],
-  ["SUM", (call: Call) => readSum(call, 0, added)],
-  ["MIN", (call: Call) => readSum(call, Number.POSITIVE_INFINITY, (least, value) => Math.min(least, value))],
-  ["MAX", (call: Call) => readSum(call, Number.NEGATIVE_INFINITY, (most, value) => Math.max(most, value))],
+  ["SUM", (call: Call) => readSum(call, 0, plus)],
+  ["MIN", (call: Call) => readSum(call, Number.POSITIVE_INFINITY, Math.min)],
+  ["MAX", (call: Call) => readSum(call, Number.NEGATIVE_INFINITY, Math.max)],
 ]);
 
 /** The chain of a function call; nothing for those left to the engine. */
@@ -99,16 +100,15 @@ function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
 function readSum(
   { asts, args, slow, workshop }: Call,
   start: number,
-  together: (sofar: number, value: number, epsilon: number) => number,
+  together: (sofar: number, value: number) => number,
 ): Reading | undefined {
   if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   const isCell = asts.map(({ type }) => type === "CELL_REFERENCE");
   return (engine, state) => {
-    const epsilon = engine.arithmeticHelper.actualEps;
     let sofar = start;
     for (let at = 0; at < args.length; at += 1) {
       const value = args[at]?.(engine, state);
-      if (typeof value === "number") sofar = together(sofar, value, epsilon);
+      if (typeof value === "number") sofar = together(sofar, value);
       else if (isError(value)) return workshop.finish(engine, value, state);
       // Texts, truths and blanks in cells are passed over; anywhere else they are read as numbers.
       else if (!isCell[at] || !isPlain(value)) return slow(engine, state);

@@ -1,23 +1,13 @@
 // Operators on two numbers, and comparisons of numbers and texts, without the engine's detours.
+import { compareNumbers, minus, plus } from "../closeness";
 import type { Ast, Interpreter, Operator } from "./internals";
 import type { Reading, Workshop } from "./reading";
 
-type Sum = (left: number, right: number, epsilon: number) => number;
-
-/** A sum that is nearly nothing beside what it began with is nothing. */
-export function added(left: number, right: number, epsilon: number): number {
-  const sum = left + right;
-  return Math.abs(sum) < epsilon * Math.abs(left) ? 0 : sum;
-}
-
-function taken(left: number, right: number, epsilon: number): number {
-  const difference = left - right;
-  return Math.abs(difference) < epsilon * Math.abs(left) ? 0 : difference;
-}
+type Sum = (left: number, right: number) => number;
 
 const SUMS: Readonly<Record<string, { readonly of: Sum; readonly own: (engine: Interpreter) => Operator }>> = {
-  PLUS_OP: { of: added, own: (engine) => engine.plusOp },
-  MINUS_OP: { of: taken, own: (engine) => engine.minusOp },
+  PLUS_OP: { of: plus, own: (engine) => engine.plusOp },
+  MINUS_OP: { of: minus, own: (engine) => engine.minusOp },
   TIMES_OP: { of: (left, right) => left * right, own: (engine) => engine.timesOp },
   DIV_OP: { of: (left, right) => left / right, own: (engine) => engine.divOp },
 };
@@ -45,7 +35,7 @@ export function readOperator(ast: Ast, workshop: Workshop): Reading | undefined 
       const a = left(engine, state);
       const b = right(engine, state);
       if (typeof a === "number" && typeof b === "number") {
-        const result = sum.of(a, b, engine.arithmeticHelper.actualEps);
+        const result = sum.of(a, b);
         // −0 becomes 0; a division by nothing and what is too large are told by the engine.
         if (Number.isFinite(result)) return result + 0;
       }
@@ -75,21 +65,13 @@ function readMinus(of: Ast, workshop: Workshop): Reading {
 /** How two plain values compare: below, equal or above 0; nothing where the engine must say. */
 export function orderOf(engine: Interpreter, left: unknown, right: unknown): number | undefined {
   if (typeof left === "number") {
-    if (typeof right === "number") return numberOrder(left, right, engine.arithmeticHelper.actualEps);
+    if (typeof right === "number") return compareNumbers(left, right);
     // A number stands before a text, and no text is a blank one.
     return right === "" ? -1 : undefined;
   }
   // A blank beside a text is an empty text.
   const text = typeof left === "symbol" ? "" : left;
   return typeof text === "string" && typeof right === "string" ? textOrder(engine, text, right) : undefined;
-}
-
-/** Numbers that differ by no more than the engine's precision are equal. */
-function numberOrder(left: number, right: number, epsilon: number): number {
-  const more = 1 + epsilon;
-  if (right >= 0 && left * more >= right && left <= right * more) return 0;
-  if (right <= 0 && left * more <= right && left >= right * more) return 0;
-  return left > right ? 1 : -1;
 }
 
 const MOST_TEXTS = 5000;

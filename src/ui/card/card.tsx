@@ -3,7 +3,7 @@
 import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { loadOf } from "../../app/trace";
-import { type CellName, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
+import { type CellName, cellKeyOf, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
 import { allowedFor } from "../../core/entry";
 import { readableFormula } from "../../core/typed-formula";
 import type { Column, Row } from "../../core/workbook";
@@ -123,13 +123,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
         </>
       )}
       {formula === undefined && spec.words ? <p class="words">{spec.words}</p> : null}
-      <CellForm
-        session={session}
-        cell={cell}
-        column={column}
-        row={row}
-        key={`${cell.sheet} ${cell.row} ${cell.column}`}
-      />
+      <CellForm session={session} cell={cell} column={column} row={row} key={cellKeyOf(cell)} />
       {spec.kind === "input" ? (
         <p class="quiet">
           It takes {allowedFor(book, spec, scaleAt(session, column, row))}

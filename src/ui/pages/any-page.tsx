@@ -27,9 +27,9 @@ const PAGES = {
   whatif: lazily(LOADERS.whatif),
 } as const;
 
-/** Fetches a page that is likely to be opened next. */
+/** Fetches a page that is likely to be opened next; what can't be had is told when it is opened. */
 export function fetchPage(page: Page): void {
-  void LOADERS[page]();
+  LOADERS[page]().catch(() => undefined);
 }
 
 interface AnyPageProps {
