@@ -43,6 +43,7 @@ async function main(): Promise<void> {
     turns,
     storage: navigator.storage,
     startEngine,
+    startAhead: async (engine) => (await import("./whatif/ahead-client")).startAhead(engine),
     startCsv,
     print: () => window.print(),
     locale: navigator.language,

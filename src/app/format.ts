@@ -18,10 +18,17 @@ function formatter(locale: string, least: number, most: number): Intl.NumberForm
   return held;
 }
 
+const decimalMarks = new Map<string, "." | ",">();
+
 /** The mark between whole and fraction in a locale. */
 export function decimalMark(locale: string): "." | "," {
-  const part = new Intl.NumberFormat(locale).formatToParts(1.5).find(({ type }) => type === "decimal");
-  return part?.value === "," ? "," : ".";
+  let mark = decimalMarks.get(locale);
+  if (!mark) {
+    const part = new Intl.NumberFormat(locale).formatToParts(1.5).find(({ type }) => type === "decimal");
+    mark = part?.value === "," ? "," : ".";
+    decimalMarks.set(locale, mark);
+  }
+  return mark;
 }
 
 const symbols = new Map<string, string>();

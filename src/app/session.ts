@@ -1,5 +1,5 @@
 // One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
-import { batch, type Signal, signal } from "@preact/signals";
+import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { type CellName, columnOf, formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change, isEmptyChange } from "../core/change";
 import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../core/history";
@@ -7,9 +7,9 @@ import { currencyDigits } from "../core/money";
 import { type Problem, problem } from "../core/problem";
 import type { Row, SheetKey, Workbook } from "../core/workbook";
 import type { EngineClient } from "../engine/client";
-import { ValueStore } from "../engine/value-store";
 import type { Patch, Value } from "../engine/values";
 import { decimalMark, type Formats } from "./format";
+import { type EngineState, type Foreteller, Reckoning } from "./reckoning";
 import { pastSteps } from "./view";
 
 /** What a session needs of the world. */
@@ -45,8 +45,6 @@ export interface ReadOnly {
   readonly fix: string;
 }
 
-export type EngineState = "starting" | "working" | "ready" | "failed";
-
 /** An open edition. `close` ends its engine. */
 export class Session {
   readonly book: Signal<Workbook>;
@@ -56,34 +54,46 @@ export class Session {
   readonly page: Signal<Page | undefined> = signal(undefined);
   readonly selection: Signal<Selection | undefined> = signal(undefined);
   readonly notices: Signal<readonly Notice[]> = signal([]);
-  readonly engineState: Signal<EngineState> = signal("starting");
-  /** Rises whenever computed values have moved. */
-  readonly valuesVersion: Signal<number> = signal(0);
   /** Steps whose columns are folded to their cost. */
   readonly folded: Signal<ReadonlySet<string>>;
   /** Why nothing can be changed here for now, and what to do; undefined where it can. */
   readonly readOnly: Signal<ReadOnly | undefined> = signal(undefined);
 
   private readonly world: World;
-  private values: ValueStore;
-  private engine: EngineClient;
-  private waiting = 0;
+  private readonly reckoning: Reckoning;
   private noticeId = 0;
-  private hasRestarted = false;
 
   constructor(book: Workbook, world: World, shown?: Patch) {
     this.book = signal(book);
     this.folded = signal(pastSteps(book));
     this.world = world;
-    this.values = new ValueStore(book);
-    if (shown) this.values.accept(shown);
-    this.engine = world.startEngine();
-    this.open();
+    this.reckoning = new Reckoning(
+      {
+        startEngine: () => world.startEngine(),
+        book: () => this.book.value,
+        tell: (text) => this.tell("failed", text),
+      },
+      shown,
+    );
+  }
+
+  get engineState(): ReadonlySignal<EngineState> {
+    return this.reckoning.state;
+  }
+
+  /** Rises whenever computed values have moved. */
+  get valuesVersion(): Signal<number> {
+    return this.reckoning.version;
   }
 
   /** The engine that reckons this edition now; another takes its place where it fails. */
   get reckoner(): EngineClient {
-    return this.engine;
+    return this.reckoning.client;
+  }
+
+  /** Has somebody say ahead of the engine what changes come to. */
+  listenTo(foreteller: Foreteller): void {
+    this.reckoning.listenTo(foreteller);
   }
 
   get formats(): Formats {
@@ -133,13 +143,12 @@ export class Session {
 
   /** Shows another document in the place of this one; what was done before can't be undone any more. */
   replace(book: Workbook): void {
-    this.values = new ValueStore(book);
     batch(() => {
       this.book.value = book;
       this.history.value = EMPTY_HISTORY;
       this.selection.value = undefined;
+      this.reckoning.replace();
     });
-    this.open();
   }
 
   /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
@@ -152,7 +161,7 @@ export class Session {
   valueIn(sheet: SheetKey, row: Row, key: string): Value | undefined {
     const column = columnOf(this.book.value, sheet, key);
     if (!column) return null;
-    if (formulaOf(column, row) !== undefined) return this.values.get(sheet, row.id, key);
+    if (formulaOf(column, row) !== undefined) return this.reckoning.get(sheet, row.id, key);
     const raw = row.cells[key];
     return raw === undefined || typeof raw === "object" ? null : raw;
   }
@@ -164,12 +173,12 @@ export class Session {
 
   /** The value of a formula that stands in no cell. */
   reckon(formula: string): Promise<Value> {
-    return this.engine.reckon(formula);
+    return this.reckoning.client.reckon(formula);
   }
 
   /** The computed values as they are, to be shown next time before the engine is ready. */
   snapshot(): Patch {
-    return this.values.snapshot(this.book.value);
+    return this.reckoning.snapshot();
   }
 
   tell(tone: Notice["tone"], text: string, details: readonly string[] = []): void {
@@ -201,9 +210,7 @@ export class Session {
 
   /** Stops a calculation that takes too long; it starts again with the next edit. */
   stopCalculating(): void {
-    if (this.engineState.value === "ready" || this.engineState.value === "failed") return;
-    this.engine.close();
-    this.engineState.value = "failed";
+    if (!this.reckoning.stop()) return;
     this.tell(
       "failed",
       "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
@@ -211,7 +218,7 @@ export class Session {
   }
 
   close(): void {
-    this.engine.close();
+    this.reckoning.close();
   }
 
   private isRefused(): boolean {
@@ -242,60 +249,11 @@ export class Session {
 
   private apply(change: Change, history: History): void {
     const book = applyChange(this.book.value, change);
-    this.values.follow(change);
+    this.reckoning.prepare(change);
     batch(() => {
       this.book.value = book;
       this.history.value = history;
     });
-    if (this.engineState.value === "failed") this.startAgain();
-    else void this.hear(this.engine.apply(change));
-  }
-
-  private startAgain(): void {
-    this.waiting = 0;
-    this.values = new ValueStore(this.book.value);
-    this.engine = this.world.startEngine();
-    this.open();
-  }
-
-  private open(): void {
-    this.engineState.value = "starting";
-    void this.hear(this.engine.open(this.book.value));
-  }
-
-  private async hear(answer: Promise<Patch>): Promise<void> {
-    const engine = this.engine;
-    this.waiting += 1;
-    if (this.engineState.value === "ready") this.engineState.value = "working";
-    try {
-      const patch = await answer;
-      if (engine !== this.engine) return;
-      this.values.accept(patch);
-      this.waiting -= 1;
-      batch(() => {
-        this.valuesVersion.value += 1;
-        if (this.waiting === 0) this.engineState.value = "ready";
-      });
-    } catch (error) {
-      if (engine === this.engine) this.recover(error);
-    }
-  }
-
-  /** A failed engine is started anew from the document, once; the document itself is never at risk. */
-  private recover(error: unknown): void {
-    if (this.engineState.value === "failed") return;
-    this.engine.close();
-    const message = error instanceof Error ? (error.message.split("\n")[0] ?? "") : String(error);
-    if (this.hasRestarted) {
-      this.engineState.value = "failed";
-      this.tell(
-        "failed",
-        `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
-      );
-      return;
-    }
-    this.hasRestarted = true;
-    this.tell("failed", `The calculation had to start again: ${message}. Your entries are kept.`);
-    this.startAgain();
+    this.reckoning.take(change);
   }
 }

@@ -12,8 +12,10 @@ import type { EditionStore, EditionSummary } from "../storage/edition-store";
 import { askToKeep, type Keeping } from "../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../storage/preferences";
 import type { Turn } from "../storage/turn";
+import type { AheadClient } from "../whatif/ahead-client";
 import type { ImportWorld } from "./csv-import";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
+import { Foretelling } from "./foretelling";
 import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
 import { Session } from "./session";
 
@@ -33,6 +35,8 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   /** `navigator.storage`, where there is one. */
   readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
   startEngine(): EngineClient;
+  /** Starts who says ahead of an edition's engine what changes come to. */
+  startAhead(engine: EngineClient): Promise<AheadClient>;
   startCsv(): CsvClient;
   /** Asks the browser to print the page as it stands. */
   print(): void;
@@ -227,7 +231,12 @@ export class Studio {
   readonly makeSession: MakeSession = (book, keep, values) => {
     const { world } = this;
     const startEngine = () => world.startEngine();
-    return new Session(book, { startEngine, keep, locale: world.locale, now: () => world.now() }, readSnapshot(values));
+    const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
+    const session = new Session(book, sessionWorld, readSnapshot(values));
+    session.listenTo(
+      new Foretelling(session, { ...boundTimes(world), startAhead: (engine) => world.startAhead(engine) }),
+    );
+    return session;
   };
 
   private get keepingWorld(): KeepingWorld {

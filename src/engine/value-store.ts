@@ -18,6 +18,8 @@ interface HeldColumn {
 export class ValueStore {
   private readonly layout: Layout;
   private readonly columns = new Map<string, HeldColumn>();
+  /** What was foretold lies over the engine's values until the engine has answered. */
+  private over: Map<string, HeldColumn> | undefined;
   private readonly others = new Others();
 
   constructor(book: Workbook) {
@@ -29,18 +31,35 @@ export class ValueStore {
     layOut(this.layout, change);
   }
 
-  /** Takes over values that moved. */
-  accept(patch: Patch): void {
-    const codes = Int32Array.from(patch.others, (value) => this.others.indexOf(value));
-    for (const { sheet, column, values } of patch.columns) {
-      const held = this.roomFor(`${sheet} ${column}`, values.places, this.layout[sheet].height);
-      for (let at = 0; at < values.places.length; at += 1) {
-        const place = values.places[at] ?? 0;
-        const code = values.others[at] ?? -1;
-        held.numbers[place] = values.numbers[at] ?? 0;
-        held.codes[place] = code < 0 ? -1 : (codes[code] ?? UNKNOWN);
+  /** Takes over values that moved; whether one of them moved that nobody foretold. */
+  accept(patch: Patch): boolean {
+    const { over } = this;
+    let isNews = over === undefined;
+    this.write(this.columns, patch, (name, place, before, number, code) => {
+      if (!isNews && (over?.get(name)?.codes[place] ?? UNKNOWN) === UNKNOWN)
+        isNews = !holds(before, place, number, code);
+    });
+    return isNews;
+  }
+
+  /** Shows values before the engine has said them. */
+  layOver(patch: Patch): void {
+    this.over ??= new Map();
+    this.write(this.over, patch);
+  }
+
+  /** Shows the engine's values again; whether that alters anything. */
+  liftOver(): boolean {
+    const { over } = this;
+    this.over = undefined;
+    for (const [name, { numbers, codes }] of over ?? []) {
+      const held = this.columns.get(name);
+      for (let place = 0; held && place < codes.length; place += 1) {
+        const isKnown = codes[place] !== UNKNOWN && (held.codes[place] ?? UNKNOWN) !== UNKNOWN;
+        if (isKnown && !holds(held, place, numbers[place] ?? 0, codes[place] ?? UNKNOWN)) return true;
       }
     }
+    return false;
   }
 
   /** The computed value of a cell; undefined where the engine has not said yet. */
@@ -48,9 +67,12 @@ export class ValueStore {
     const layout = this.layout[sheet];
     const place = layout.columns.get(column);
     const at = layout.rows.get(row);
-    const held = place === undefined || at === undefined ? undefined : this.columns.get(`${sheet} ${place}`);
-    const code = held?.codes[at ?? 0] ?? UNKNOWN;
-    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[at ?? 0] : this.others.list[code];
+    if (place === undefined || at === undefined) return undefined;
+    const name = `${sheet} ${place}`;
+    const over = this.over?.get(name);
+    const held = (over?.codes[at] ?? UNKNOWN) === UNKNOWN ? this.columns.get(name) : over;
+    const code = held?.codes[at] ?? UNKNOWN;
+    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[at] : this.others.list[code];
   }
 
   /** Everything held, by the places of a freshly opened `book`, to be shown before its engine is ready. */
@@ -69,23 +91,50 @@ export class ValueStore {
     };
   }
 
-  private roomFor(name: string, places: Int32Array, height: number): HeldColumn {
-    const held = this.columns.get(name);
-    let last = -1;
-    for (let at = 0; at < places.length; at += 1) last = Math.max(last, places[at] ?? 0);
-    if (held && last < held.codes.length) return held;
-    const length = Math.max(height, last + 1);
-    const wider: HeldColumn = {
-      numbers: new Float64Array(length),
-      codes: new Int32Array(length).fill(UNKNOWN),
-    };
-    if (held) {
-      wider.numbers.set(held.numbers);
-      wider.codes.set(held.codes);
+  /** Writes a patch; `before` is what stood in the column. */
+  private write(
+    columns: Map<string, HeldColumn>,
+    patch: Patch,
+    look?: (name: string, place: number, before: HeldColumn, number: number, code: number) => void,
+  ): void {
+    const known = Int32Array.from(patch.others, (value) => this.others.indexOf(value));
+    for (const { sheet, column, values } of patch.columns) {
+      const name = `${sheet} ${column}`;
+      const held = roomFor(columns, name, values.places, this.layout[sheet].height);
+      for (let at = 0; at < values.places.length; at += 1) {
+        const place = values.places[at] ?? 0;
+        const number = values.numbers[at] ?? 0;
+        const other = values.others[at] ?? -1;
+        const code = other < 0 ? -1 : (known[other] ?? UNKNOWN);
+        look?.(name, place, held, number, code);
+        held.numbers[place] = number;
+        held.codes[place] = code;
+      }
     }
-    this.columns.set(name, wider);
-    return wider;
   }
+}
+
+/** Whether a column holds that value at a place. */
+function holds({ numbers, codes }: HeldColumn, place: number, number: number, code: number): boolean {
+  return codes[place] === code && (code >= 0 || Object.is(numbers[place], number));
+}
+
+function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Array, height: number): HeldColumn {
+  const held = columns.get(name);
+  let last = -1;
+  for (let at = 0; at < places.length; at += 1) last = Math.max(last, places[at] ?? 0);
+  if (held && last < held.codes.length) return held;
+  const length = Math.max(height, last + 1);
+  const wider: HeldColumn = {
+    numbers: new Float64Array(length),
+    codes: new Int32Array(length).fill(UNKNOWN),
+  };
+  if (held) {
+    wider.numbers.set(held.numbers);
+    wider.codes.set(held.codes);
+  }
+  columns.set(name, wider);
+  return wider;
 }
 
 /** The known values of a column at the old `places`, listed by the places' order. */

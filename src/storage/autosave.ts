@@ -22,7 +22,10 @@ export type SaveState =
   | { readonly is: "waiting" }
   /** A write is under way. */
   | { readonly is: "saving" }
-  /** The last write failed and there are edits that are not written; without `retryInMs` only the maker can help. */
+  /**
+   * The last write failed and there are edits that are not written; a new try may be under way. Without `retryInMs` only
+   * the maker can help.
+   */
   | { readonly is: "failed"; readonly problems: readonly Problem[]; readonly retryInMs: number | undefined };
 
 export interface AutosaveOptions<Timer> {
@@ -171,7 +174,8 @@ class SaveQueue<Timer> implements Autosave {
     this.#disarm();
     // Forgotten before the write, so that an edit that comes meanwhile is not taken for written.
     this.#pending = undefined;
-    this.#show({ is: "saving" });
+    // A new try leaves it said that the last one failed: what helps must not go and come while it is reached for.
+    if (this.#state.is !== "failed") this.#show({ is: "saving" });
     const updatedAt = this.#options.now();
     const result = await this.#tryToWrite(pending, revision, updatedAt);
     // Cleared in the same turn as the state is settled: an edit never finds a write that is over.

@@ -233,8 +233,11 @@ function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
   folded.set(emitter, known);
   const key = `${name} ${column.sheet} ${column.column}`;
   let value = known.get(key);
-  const counted = name === "COUNT" && emitter.assumes ? countNow(emitter, column) : undefined;
-  if (counted !== undefined) return emitter.literal(counted);
+  if (!value && name === "COUNT" && emitter.assumes) {
+    const counted = countNow(emitter, column);
+    if (counted !== undefined) value = emitter.literal(counted);
+    if (value) known.set(key, value);
+  }
   if (!value) {
     const fold = FOLDS[name];
     const isNeutral = (one: Parameters<NonNullable<typeof fold>["read"]>[0]) => {

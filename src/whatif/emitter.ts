@@ -26,7 +26,7 @@ export class Emitter {
   readonly pool: Pool;
   readonly blockSize: number;
   readonly assumes: boolean;
-  private readonly assumed = new Map<Part, Set<number>>();
+  private readonly assumed = new Map<Part, Uint8Array>();
 
   /** `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. */
   constructor(grid: Grid, blockSize: number, assumes: boolean) {
@@ -42,16 +42,20 @@ export class Emitter {
     for (const place of places) {
       const part = column.parts[column.partOf[place] ?? -1];
       if (!part) continue;
-      const known = this.assumed.get(part) ?? new Set<number>();
-      this.assumed.set(part, known);
-      if (known.has(place)) continue;
-      known.add(place);
-      fresh.set(part, [...(fresh.get(part) ?? []), place]);
+      let known = this.assumed.get(part);
+      if (!known) {
+        known = new Uint8Array(part.rows.places.length);
+        this.assumed.set(part, known);
+      }
+      const within = indexIn(part.rows, place);
+      if (known[within] === 1) continue;
+      known[within] = 1;
+      const list = fresh.get(part);
+      if (list) list.push(within);
+      else fresh.set(part, [within]);
     }
-    for (const [part, list] of fresh) {
-      const { places: within } = this.within(part, this.grid.rows(Int32Array.from(list)));
-      this.instructions.push({ op: "assume", register: part.register, places: within });
-    }
+    for (const [{ register }, list] of fresh)
+      this.instructions.push({ op: "assume", register, places: Int32Array.from(list) });
   }
 
   /** A value that is the same everywhere. */

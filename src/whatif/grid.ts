@@ -105,6 +105,11 @@ export class Grid {
     return found;
   }
 
+  /** The columns in which something stands. */
+  filled(): readonly GridColumn[] {
+    return [...this.columns.values()];
+  }
+
   /** Whether a cell holds a number today. */
   isNumberToday(column: GridColumn, place: number): boolean {
     let numbers = this.numbersToday.get(column);

@@ -3,6 +3,7 @@ import type { CellName } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import type { EngineModel } from "../engine/model";
 import type { Answers, Prepared } from "./client-port";
+import type { AheadColumn, Foretold } from "./foretold";
 
 export type WhatIfRequest =
   | {
@@ -24,4 +25,23 @@ export type WhatIfReply =
   | { readonly id: number; readonly wants: "document" }
   | { readonly id: number; readonly done: number; readonly total: number }
   | { readonly id: number; readonly answers: Answers }
+  | { readonly id: number; readonly failure: string };
+
+/** What is asked of the worker that says ahead of the engine what a change comes to. */
+export type AheadRequest =
+  /** Makes inputs ready, in the place of those before. */
+  | {
+      readonly ask: "foresee";
+      readonly id: number;
+      readonly model: EngineModel | undefined;
+      readonly inputs: readonly CellName[];
+    }
+  /** What the cells hold for a number an input; `of` is the request that made them ready. */
+  | { readonly ask: "foretell"; readonly id: number; readonly of: number; readonly inputs: Float64Array };
+
+export type AheadReply =
+  | { readonly id: number; readonly columns: readonly AheadColumn[] }
+  /** Why it can't be foreseen. */
+  | { readonly id: number; readonly notes: readonly string[] }
+  | { readonly id: number; readonly foretold: Foretold | undefined }
   | { readonly id: number; readonly failure: string };

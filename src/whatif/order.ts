@@ -7,10 +7,10 @@ import { Unread } from "./read-formula";
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;
 
-/** The groups that some cells need, each after what it names. */
-export function orderGroups(grid: Grid, wanted: readonly number[], nameOf: (group: Group) => string): number[] {
+/** The groups that some cells need, each after what it names. `wanted` is asked again when groups were taken apart. */
+export function orderGroups(grid: Grid, wanted: () => readonly number[], nameOf: (group: Group) => string): number[] {
   for (;;) {
-    const { order, circle } = search(grid, wanted);
+    const { order, circle } = search(grid, wanted());
     if (!circle) return order;
     const cells = circle.reduce((sum, number) => sum + (grid.groups[number]?.places.length ?? 0), 0);
     const first = grid.groups[circle[0] ?? 0];

@@ -167,9 +167,31 @@ export function applySign(sign: "-" | "+" | "%" | "()", value: Scalar): Scalar {
   return sign === "-" ? -number : number / 100;
 }
 
+/** Sizes between two powers of ten, far enough from both that the logarithm can't be rounded over either. */
+interface Decade {
+  readonly low: number;
+  readonly high: number;
+  readonly scale: number;
+}
+
+const FIRST_DECADE = -12;
+const DECADES: readonly Decade[] = Array.from({ length: 28 }, (_, at) => {
+  const power = FIRST_DECADE + at;
+  return { low: 10 ** power * (1 + 1e-9), high: 10 ** (power + 1) * (1 - 1e-9), scale: 10 ** (14 - power) };
+});
+/** Neighbours are mostly of one size, and a logarithm takes as long as all the rest. */
+let decade = DECADES[-FIRST_DECADE] as Decade;
+
+function scaleOf(size: number): number {
+  if (size > decade.low && size < decade.high) return decade.scale;
+  const power = Math.floor(Math.log10(size));
+  decade = DECADES[power - FIRST_DECADE] ?? decade;
+  return 10 ** (14 - power);
+}
+
 /** A number as the engine gives it out: 15 digits. */
 export function givenOut(value: number): number {
   if (value === 0) return value;
-  const scale = 10 ** (14 - Math.floor(Math.log10(Math.abs(value))));
+  const scale = scaleOf(Math.abs(value));
   return value < 0 ? -Math.round(-value * scale) / scale : Math.round(value * scale) / scale;
 }

@@ -1,6 +1,7 @@
 // What-ifs in a worker of their own: neither the page nor its engine waits for ten thousand cases.
 /// <reference lib="webworker" />
-import type { WhatIfReply, WhatIfRequest } from "./messages";
+import { AheadWork } from "./ahead-work";
+import type { AheadReply, AheadRequest, WhatIfReply, WhatIfRequest } from "./messages";
 import { WhatIfWork } from "./work";
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -11,7 +12,7 @@ const sleeping: (() => void)[] = [];
 turn.port1.onmessage = () => sleeping.shift()?.();
 
 const work = new WhatIfWork({
-  reply: (reply) => self.postMessage(reply, buffersOf(reply)),
+  reply: (reply) => self.postMessage(reply, handedOver(reply)),
   now: () => performance.now(),
   pause: () =>
     new Promise((resolve) => {
@@ -24,8 +25,16 @@ const work = new WhatIfWork({
   },
 });
 
-self.onmessage = ({ data }: MessageEvent<WhatIfRequest>) => void work.handle(data);
+const ahead = new AheadWork((reply) => self.postMessage(reply, handedOver(reply)));
 
-function buffersOf(reply: WhatIfReply): ArrayBuffer[] {
-  return "answers" in reply ? [reply.answers.outputs.buffer as ArrayBuffer] : [];
+self.onmessage = ({ data }: MessageEvent<WhatIfRequest | AheadRequest>) => {
+  if (data.ask === "foresee" || data.ask === "foretell") ahead.handle(data);
+  else void work.handle(data);
+};
+
+/** What of a reply goes over without being copied. */
+function handedOver(reply: WhatIfReply | AheadReply): ArrayBuffer[] {
+  if ("answers" in reply) return [reply.answers.outputs.buffer as ArrayBuffer];
+  const foretold = "foretold" in reply ? reply.foretold : undefined;
+  return foretold ? [foretold.numbers.buffer as ArrayBuffer, foretold.codes.buffer as ArrayBuffer] : [];
 }

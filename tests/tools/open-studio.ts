@@ -78,6 +78,9 @@ export class Tab {
         },
         close: () => undefined,
       }),
+      startAhead: async () => {
+        throw new Error("nobody looks ahead here");
+      },
       startCsv: () => {
         throw new Error("no CSV here");
       },

@@ -4,7 +4,8 @@ import type { Change } from "../../src/core/change";
 import type { Workbook } from "../../src/core/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
-import { prepareQuestion, type Question, sameValue } from "../../src/whatif/question";
+import { sameValue } from "../../src/whatif/between";
+import { prepareQuestion, type Question } from "../../src/whatif/question";
 import { toldValue, valueAt } from "../../src/whatif/told";
 
 /** What compiling came to, and where it is not what the engine says. */

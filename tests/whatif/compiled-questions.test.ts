@@ -109,6 +109,15 @@ describe("formulas that lean on one another", () => {
     const found = compareCases(book, [WAGE], [[0], [15], [40]], outputs);
     expect(found).toMatchObject({ notes: [], differences: [] });
     expect(found.cells).toBeGreaterThan(10);
+    // Whichever of the cells is asked about: 16 minutes of work, the slip, and what stands in the formulas above.
+    const [first = 0] = prepare(book, [WAGE], [cell("pieces", "p1", "own")]).todayOutputs;
+    const fettled = (20 * 10) / 60 + (6 * 10) / 60;
+    const second = 2 * first + fettled;
+    for (const [row, value] of [
+      ["p2", second],
+      ["p3", second + 1 + fettled],
+    ] as const)
+      expect(prepare(book, [WAGE], [cell("pieces", row, "own")]).todayOutputs[0]).toBeCloseTo(value, 10);
   });
 
   test("a real circle is the engine's", () => {

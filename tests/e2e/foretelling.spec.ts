@@ -1,0 +1,58 @@
+// Numbers that reach every piece are answered before the engine is done, and what is shown then is what the engine says.
+import { expect, type Page } from "@playwright/test";
+import { figure, open, settled, test } from "./page";
+
+interface Heard {
+  readonly ask: string;
+  readonly values: number;
+}
+
+/** What the worker that looks ahead was asked, and how many values it foretold. */
+const heard = (page: Page) => page.evaluate(() => (window as unknown as { heard: Heard[] }).heard);
+
+async function watch(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const list: Heard[] = [];
+    Object.assign(window, { heard: list });
+    const Original = window.Worker;
+    window.Worker = class extends Original {
+      constructor(url: string | URL, options?: WorkerOptions) {
+        super(url, options);
+        if (options?.name !== "ahead") return;
+        this.addEventListener("message", ({ data }) => {
+          if ("columns" in data) list.push({ ask: "foresee", values: data.columns.length });
+          if ("foretold" in data) list.push({ ask: "foretell", values: data.foretold?.numbers.length ?? 0 });
+        });
+      }
+    };
+  });
+}
+
+const wage = (page: Page) => page.locator("#card form input").first();
+
+test("the wage is answered at once, and the engine says the same", async ({ page }) => {
+  await watch(page);
+  await open(page);
+  const before = await figure(page, "put_in").textContent();
+  await page.locator("nav.sheets button", { hasText: "Edition" }).click();
+  await page
+    .locator(".grid-host .ht_master td", { hasText: /^22\.00$/ })
+    .first()
+    .click();
+  await expect(page.locator("#card h2")).toContainText("Wage");
+  await expect.poll(async () => (await heard(page)).map(({ ask }) => ask)).toEqual(["foresee"]);
+  await wage(page).fill("33");
+  await wage(page).press("Enter");
+  await expect(figure(page, "put_in")).not.toHaveText(before ?? "");
+  const foretold = await figure(page, "put_in").textContent();
+  await settled(page);
+  expect(await figure(page, "put_in").textContent()).toBe(foretold);
+  const [, told] = await heard(page);
+  expect(told?.ask).toBe("foretell");
+  expect(told?.values).toBeGreaterThan(1000);
+  // Opened again it is reckoned from the start: the same.
+  await expect(page.getByTestId("save-state")).toContainText("Saved");
+  await page.reload();
+  await settled(page);
+  expect(await figure(page, "put_in").textContent()).toBe(foretold);
+});

@@ -1,0 +1,133 @@
+// What is foretold of a change is what the engine says of it: in the demo, in every template run to its end, and in random
+// workbooks, for numbers as odd as can be and for cells that are cleared.
+import { describe, expect, test } from "vitest";
+import { demoEdition } from "../../src/app/demo";
+import { listTemplates } from "../../src/app/templates";
+import { type CellName, rawAt, specOf } from "../../src/core/access";
+import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { Engine } from "../../src/engine/engine";
+import { prepareAhead } from "../../src/whatif/ahead";
+import { compareAhead } from "../tools/ahead-compare";
+import { randomInputs, randomWorkbook, seeded } from "../tools/random-workbook";
+import { afterTyping, smallEdition } from "../tools/small-edition";
+import { standardRun } from "../tools/standard-run";
+
+const SHEETS: readonly SheetKey[] = ["edition", "route", "materials", "kilns", "programmes", "tariffs"];
+
+/** The numeric inputs of each column, as the app makes them ready. */
+function columnsOf(book: Workbook): CellName[][] {
+  return SHEETS.flatMap((sheet) => {
+    const { rows, columns } = book.sheets[sheet];
+    return columns
+      .map(({ key }) => key)
+      .map((key) =>
+        rows.flatMap((row): CellName[] => {
+          const column = columns.find((one) => one.key === key);
+          const spec = column && specOf(column, row);
+          return spec?.kind === "input" && spec.type === "number" ? [{ sheet, row: row.id, column: key }] : [];
+        }),
+      )
+      .filter((cells) => cells.length > 0);
+  });
+}
+
+const ODD = [0, -3, 1e12, Number.NaN, 0.5, 1, 7.25, 1e300];
+
+/** One cell after the other is given another number, some odd, and back. */
+function casesFor(book: Workbook, inputs: readonly CellName[], seed: number): number[][] {
+  const random = seeded(seed);
+  const today = inputs.map((cell) => {
+    const raw = rawAt(book, cell);
+    return typeof raw === "number" ? raw : Number.NaN;
+  });
+  const cases: number[][] = [];
+  for (let at = 0; at < 4; at += 1) {
+    const cell = Math.floor(random() * inputs.length);
+    const before = cases.at(-1) ?? today;
+    const now = before[cell] ?? 0;
+    const isOdd = random() < 0.5;
+    const odd = ODD[Math.floor(random() * ODD.length)] ?? 0;
+    cases.push(before.with(cell, isOdd ? odd : Number.isNaN(now) ? 3 : now * 1.25));
+  }
+  return [...cases, today];
+}
+
+function expectForetold(book: Workbook): void {
+  let unanswered = 0;
+  let cells = 0;
+  for (const [at, inputs] of columnsOf(book).entries()) {
+    const found = compareAhead(book, inputs, casesFor(book, inputs, at + 1));
+    const name = `${inputs[0]?.sheet} ${inputs[0]?.column}`;
+    expect({ name, notes: found.notes, differences: found.differences.slice(0, 3) }).toEqual({
+      name,
+      notes: [],
+      differences: [],
+    });
+    unanswered += found.unanswered;
+    cells += found.cells;
+  }
+  expect(cells).toBeGreaterThan(10_000);
+  // Where cells that are numbers stop being numbers, the engine is waited for.
+  expect(unanswered).toBeLessThan(columnsOf(book).length * 3);
+}
+
+const templates = listTemplates().flatMap(({ template }) => (template.ok ? [template.value] : []));
+
+describe("what is foretold is what the engine says", () => {
+  test("the demo", () => expectForetold(demoEdition()), 400_000);
+
+  test.each(templates.map((template) => [template.id, template] as const))(
+    "the template %s, run to its end",
+    (_, template) => expectForetold(standardRun(template)),
+    400_000,
+  );
+
+  test("a hundred random workbooks", () => {
+    let [cells, refused, unanswered] = [0, 0, 0];
+    for (let seed = 1; seed <= 100; seed += 1) {
+      const book = randomWorkbook(seed);
+      const { inputs, cases } = randomInputs(seed, book);
+      const found = compareAhead(book, inputs, cases);
+      expect({ seed, differences: found.differences.slice(0, 3) }).toEqual({ seed, differences: [] });
+      for (const note of found.notes) expect(`${seed}: ${note}`).toMatch(/depends on itself$/);
+      refused += found.notes.length > 0 ? 1 : 0;
+      unanswered += found.unanswered;
+      cells += found.cells;
+    }
+    expect(cells).toBeGreaterThan(20_000);
+    expect(refused).toBeLessThan(10);
+    expect(unanswered).toBeGreaterThan(0);
+  }, 240_000);
+});
+
+const WAGE: CellName = { sheet: "edition", row: "wage", column: "value" };
+
+describe("preparing", () => {
+  test("a formula that only the engine knows is told by its cell", () => {
+    const book = afterTyping(smallEdition(), [["pieces", "p1", "own", "=SUMSQ(1;2)"]], true);
+    const engine = new Engine(book);
+    const model = engine.model();
+    engine.close();
+    const outcome = model && prepareAhead(model, [WAGE]);
+    expect(outcome?.ok === false && outcome.notes.join()).toMatch(/pieces p1 own/);
+  });
+
+  test("a cell that is not there is told", () => {
+    const engine = new Engine(smallEdition());
+    const model = engine.model();
+    engine.close();
+    const outcome = model && prepareAhead(model, [{ ...WAGE, row: "nothing" }]);
+    expect(outcome?.ok === false && outcome.notes.join()).toMatch(/edition has no cell nothing/);
+  });
+
+  test("values that are not the engine's are refused", () => {
+    const engine = new Engine(demoEdition());
+    const model = engine.model();
+    engine.close();
+    const list = model?.sheets.flatMap(({ formulas }) => formulas).find(({ values }) => values.others[0] === -1);
+    if (!model || !list) throw new Error("no model");
+    list.values.numbers[0] = (list.values.numbers[0] ?? 0) + 1;
+    const outcome = prepareAhead(model, [WAGE]);
+    expect(outcome.ok === false && outcome.notes.join()).toMatch(/here, .* in the engine/);
+  });
+});
