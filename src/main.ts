@@ -49,6 +49,7 @@ async function main(): Promise<void> {
     locale: navigator.language,
     now: () => new Date(),
     freshId,
+    breathe: () => new Promise((done) => window.setTimeout(done)),
     setTimer: (run, ms) => window.setTimeout(run, ms),
     clearTimer: (timer) => window.clearTimeout(timer),
   });

@@ -25,6 +25,8 @@ export interface KeepingWorld {
   readonly turns: TurnWorld;
   now(): Date;
   freshId(): string;
+  /** Gives the page a moment. */
+  breathe(): Promise<void>;
   setTimer(run: () => void, ms: number): number;
   clearTimer(timer: number): void;
 }
@@ -99,6 +101,8 @@ export class KeptEdition {
       taker.taker.close();
       return stored;
     }
+    // A large edition takes a tenth of a second to read, and nearly as long to make a session of.
+    await world.breathe();
     const { book, values, edit, revision, updatedAt } = stored.value;
     const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
     if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });

@@ -123,6 +123,7 @@ export class Studio {
       await this.tellDamage(id, opened.problems);
       return false;
     }
+    await this.world.breathe();
     await this.show(opened.value);
     return true;
   }
@@ -300,8 +301,9 @@ export class Studio {
 }
 
 /** Functions of the world that are called on it. */
-function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "setTimer" | "clearTimer"> {
+function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
   return {
+    breathe: () => world.breathe(),
     now: () => world.now(),
     freshId: () => world.freshId(),
     setTimer: (run, ms) => world.setTimer(run, ms),

@@ -88,6 +88,7 @@ export class Tab {
       locale: "en-GB",
       now: () => device.now(),
       freshId: () => device.freshId(),
+      breathe: async () => undefined,
       setTimer: (run) => {
         this.lastTimer += 1;
         this.timers.set(this.lastTimer, run);
