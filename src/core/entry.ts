@@ -136,6 +136,7 @@ function readChoice(book: Workbook, spec: CellSpec, text: string): Result<Raw> |
 
 function inRange(spec: CellSpec, number: number): boolean {
   return (
+    Number.isFinite(number) &&
     !(spec.whole && !Number.isInteger(number)) &&
     !(spec.min !== undefined && number < spec.min) &&
     !(spec.max !== undefined && number > spec.max) &&

@@ -10,6 +10,7 @@ import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { STEP_KIND_RULES, type StepKind } from "./sheets/step-kinds";
 import { addStep } from "./step-edits";
+import { scaleOfUnit } from "./units/shown";
 import type { Raw, Row, Workbook } from "./workbook";
 
 /** A step that some pieces have once more, or besides. */
@@ -199,7 +200,7 @@ function amountProblems(book: Workbook, step: ExtraStep): Problem[] {
   const key = { cast: "grams", hand: "minutes", coat: "coats", metal: "coats", firing: undefined }[step.kind];
   const column = key === undefined ? undefined : columnOf(book, "route", key);
   if (column && isAllowed(book, column, step.amount)) return [];
-  const allowed = column ? allowedFor(book, column) : "no amount";
+  const allowed = column ? allowedFor(book, column, scaleOfUnit(column.unit, book.meta)) : "no amount";
   return [problem({ code: "extra.amount", where: `${step.title}, ${key ?? "amount"}`, found: step.amount, allowed })];
 }
 

@@ -11,6 +11,7 @@ import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { logged } from "./run-log";
 import type { StepKind } from "./sheets/step-kinds";
+import { scaleOfUnit } from "./units/shown";
 import type { Row, Workbook } from "./workbook";
 
 /** What is recorded of the chosen pieces. */
@@ -173,19 +174,21 @@ function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount 
   const key = `${step}.${act}`;
   const column = columnOf(book, "pieces", key);
   if (!column || !stepsTaking(book, act).some((row) => row.id === step)) return fail(noStep(step));
+  const scale = scaleOfUnit(column.unit, book.meta);
   if (!isAllowed(book, specOf(column, { id: "", cells: {} }), amount))
     return fail(
       problem({
         code: "record.amount",
         where: `${stepTitle(book, step)}, ${column.title}`,
         found: Number.isNaN(amount) ? "" : amount,
-        allowed: allowedFor(book, column),
+        allowed: allowedFor(book, column, scale),
       }),
     );
   const draft = new PlanDraft(book);
   eachAtStep(book, draft, pieces, step, (piece) => draft.put(piece, key, amount));
+  const shown = scale ? Number(scale.toShown(amount).toPrecision(6)) : amount;
   const what = {
-    slip: `${amount} g of slip`,
+    slip: `${shown} ${scale?.unit ?? column.unit} of slip`,
     minutes: `${amount} min`,
     coats: amount === 1 ? "1 coat" : `${amount} coats`,
   };

@@ -28,7 +28,7 @@ export function Invitation({ session, studio }: Props) {
   };
   return (
     <section class="invitation" aria-label="To try">
-      <span class="quiet">Invented, to try things on:</span>
+      <span class="quiet">Try:</span>
       <button
         type="button"
         onClick={() => {

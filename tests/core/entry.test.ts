@@ -190,6 +190,7 @@ describe("readEntry keeps", () => {
 
 describe("isAllowed", () => {
   const whole: CellSpec = { kind: "input", type: "number", whole: true, min: 0, max: 50 };
+  const plain: CellSpec = { kind: "input", type: "number" };
   const date: CellSpec = { kind: "input", type: "date" };
   const tier: CellSpec = { kind: "input", type: "choice", choices: ["standard", "special"] };
   const text: CellSpec = { kind: "input", type: "text" };
@@ -198,6 +199,9 @@ describe("isAllowed", () => {
     [whole, 51, false],
     [whole, 2.5, false],
     [whole, Number.NaN, false],
+    [plain, Number.NaN, false],
+    [plain, Number.POSITIVE_INFINITY, false],
+    [plain, -1.5, true],
     [whole, "3", false],
     [whole, true, false],
     [whole, { f: "=1" }, true],

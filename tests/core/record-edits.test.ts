@@ -119,6 +119,8 @@ describe("one thing at a step", () => {
   test.each<[Recording, string]>([
     [{ act: "coats", step: "glaze", amount: 1.5 }, "record.amount"],
     [{ act: "coats", step: "glaze", amount: Number.NaN }, "record.amount"],
+    [{ act: "minutes", step: "fettle", amount: Number.NaN }, "record.amount"],
+    [{ act: "slip", step: "cast", amount: Number.NaN }, "record.amount"],
     [{ act: "minutes", step: "glaze", amount: 3 }, "record.step"],
     [{ act: "firing", step: "bisque", firing: { is: "there", name: "F9" } }, "firing.none"],
     [{ act: "firing", step: "bisque", firing: { is: "new", name: "f1", kiln: "Large" } }, "firing.name"],

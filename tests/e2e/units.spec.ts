@@ -58,6 +58,41 @@ test("inches are typed into centimetres; shown in US units, the whole edition fo
   await expect(page.getByTestId("csv-units")).toContainText("metric units and °C");
 });
 
+test("slip is recorded in ounces and a recipe asks in square inches where the edition is shown so", async ({
+  page,
+}) => {
+  await open(page);
+  await sheet(page, /^Edition/);
+  await page.getByRole("button", { name: "Title, currency, units…" }).click();
+  await page.locator("select[name=units]").selectOption("US");
+  await page.getByRole("button", { name: "Keep it" }).click();
+  await settled(page);
+
+  await sheet(page, /^Record/);
+  await page.getByRole("button", { name: "Slip kept" }).click();
+  await page.getByLabel(/^Piece numbers/).fill("141");
+  await page.getByLabel("Slip kept, oz").fill("4 lb 2 oz");
+  await expect(page.getByTestId("record")).toContainText("4 lb 2 oz = 66 oz");
+  await page.getByTestId("record-it").click();
+  await expect(page.getByTestId("notice-done").last()).toContainText("66 oz of slip");
+  await page.getByLabel(/^Piece numbers/).fill("141");
+  await page.getByLabel("Slip kept, oz").fill("2 h");
+  await expect(page.getByTestId("record")).toContainText("h is a unit of time, and this is a weight.");
+  await expect(page.getByTestId("record-it")).toBeDisabled();
+
+  await sheet(page, /^Rescue/);
+  await page.getByRole("button", { name: "Change Strip and recoat" }).click();
+  await expect(page.getByLabel(/^area, in²$/i).first()).toBeVisible();
+  await page
+    .getByLabel(/^area, in²$/i)
+    .first()
+    .fill("1 ft²");
+  await expect(page.locator(".recipe-form")).toContainText("1 ft² = 144 in²");
+  await page.getByRole("button", { name: "Keep this recipe" }).click();
+  await page.getByRole("button", { name: "Change Strip and recoat" }).click();
+  await expect(page.getByLabel(/^area, in²$/i).first()).toHaveValue("144");
+});
+
 test("a column that adds grams to minutes is refused with both sides named; with a factor forgotten it is asked", async ({
   page,
 }) => {

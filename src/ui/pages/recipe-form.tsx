@@ -1,12 +1,14 @@
 // One recipe being made or changed: its steps, and what is known of how it goes.
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/session";
+import { type AmountField as AmountOf, amountTitle } from "../../app/typed-amount";
 import { columnOf, rowLabel } from "../../core/access";
 import { choicesOf } from "../../core/entry";
 import { type ExtraStep, repeatOf } from "../../core/extra-steps";
 import type { NewRecipe } from "../../core/recipes";
 import { STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
 import type { Column, Raw } from "../../core/workbook";
+import { AmountEntry } from "../amount-field";
 
 type Draft = NewRecipe & { readonly id?: string };
 
@@ -16,8 +18,6 @@ interface Props {
   readonly onKeep: (recipe: Draft) => void;
   readonly onClose: () => void;
 }
-
-const numberFrom = (typed: string) => (typed.trim() === "" ? Number.NaN : Number(typed.trim().replace(",", ".")));
 
 /** The form of a recipe. */
 export function RecipeForm({ session, recipe, onKeep, onClose }: Props) {
@@ -34,7 +34,7 @@ export function RecipeForm({ session, recipe, onKeep, onClose }: Props) {
         onKeep(draft);
       }}
     >
-      <Knowledge draft={draft} change={change} replace={setDraft} />
+      <Knowledge session={session} draft={draft} change={change} replace={setDraft} />
       {draft.steps.map((step, at) => (
         <StepFields key={`${at} of ${draft.steps.length}`} session={session} step={step} at={at} setStep={setStep} />
       ))}
@@ -51,27 +51,21 @@ export function RecipeForm({ session, recipe, onKeep, onClose }: Props) {
   );
 }
 
+const SHARE: AmountOf = { unit: "", isPercent: true };
+const MONEY: AmountOf = { unit: "¤" };
+const DAYS: AmountOf = { unit: "" };
+
 interface KnowledgeProps {
+  readonly session: Session;
   readonly draft: Draft;
   readonly change: (to: Partial<Draft>) => void;
   readonly replace: (draft: Draft) => void;
 }
 
-function Knowledge({ draft, change, replace }: KnowledgeProps) {
-  const number = (label: string, value: number | undefined, set: (value: number) => void, hint?: string) => (
-    <label class="field">
-      <span>{label}</span>
-      <input
-        inputMode="decimal"
-        defaultValue={value === undefined ? "" : String(Number(value.toPrecision(12)))}
-        onInput={(event) => set(numberFrom(event.currentTarget.value))}
-      />
-      {hint ? <small class="quiet">{hint}</small> : null}
-    </label>
-  );
-  const setFetches = (value: number) => {
+function Knowledge({ session, draft, change, replace }: KnowledgeProps) {
+  const setFetches = (value: number | undefined) => {
     const { fetches: _, ...others } = draft;
-    replace(Number.isNaN(value) ? others : { ...others, fetches: value });
+    replace(value === undefined ? others : { ...others, fetches: value });
   };
   return (
     <>
@@ -90,7 +84,13 @@ function Knowledge({ draft, change, replace }: KnowledgeProps) {
         </label>
       </div>
       <div class="row">
-        {number("It comes out well, in percent", draft.chance * 100, (value) => change({ chance: value / 100 }))}
+        <AmountEntry
+          session={session}
+          title="It comes out well, in percent"
+          of={SHARE}
+          value={draft.chance}
+          onValue={(chance = Number.NaN) => change({ chance })}
+        />
         <label class="field">
           <span>Then it is passed as</span>
           <select
@@ -101,9 +101,29 @@ function Knowledge({ draft, change, replace }: KnowledgeProps) {
             <option value="second">second</option>
           </select>
         </label>
-        {number("Then sold for", draft.fetches, setFetches, "blank is the price of its tier")}
-        {number("If it fails, sold for", draft.failed, (failed) => change({ failed }), "0 where it is thrown away")}
-        {number("Days it takes", draft.days, (days) => change({ days }))}
+        <AmountEntry
+          session={session}
+          title="Then sold for"
+          of={MONEY}
+          value={draft.fetches}
+          hint="blank is the price of its tier"
+          onValue={setFetches}
+        />
+        <AmountEntry
+          session={session}
+          title="If it fails, sold for"
+          of={MONEY}
+          value={draft.failed}
+          hint="0 where it is thrown away"
+          onValue={(failed = Number.NaN) => change({ failed })}
+        />
+        <AmountEntry
+          session={session}
+          title="Days it takes"
+          of={DAYS}
+          value={draft.days}
+          onValue={(days = Number.NaN) => change({ days })}
+        />
       </div>
     </>
   );
@@ -167,8 +187,8 @@ interface CellProps {
 }
 
 function CellField({ session, column, raw, onRaw }: CellProps) {
-  const isShare = column.format === "percent";
-  const title = `${column.title}${isShare ? ", %" : column.unit === "" ? "" : `, ${column.unit}`}`;
+  const of = { unit: column.unit, isPercent: column.format === "percent" };
+  const title = amountTitle(session, column.title, of);
   if (column.type === "choice")
     return (
       <label class="field">
@@ -186,20 +206,8 @@ function CellField({ session, column, raw, onRaw }: CellProps) {
         </select>
       </label>
     );
-  const shown = typeof raw === "number" ? String(Number((isShare ? raw * 100 : raw).toPrecision(12))) : "";
-  return (
-    <label class="field">
-      <span>{title}</span>
-      <input
-        inputMode="decimal"
-        defaultValue={shown}
-        onInput={(event) => {
-          const typed = numberFrom(event.currentTarget.value);
-          onRaw(event.currentTarget.value.trim() === "" ? undefined : isShare ? typed / 100 : typed);
-        }}
-      />
-    </label>
-  );
+  const value = typeof raw === "number" ? raw : undefined;
+  return <AmountEntry session={session} title={title} of={of} value={value} onValue={onRaw} />;
 }
 
 /** One more step: as one of the route, or of a kind. */

@@ -1,12 +1,14 @@
 // The fields of each thing that can be recorded.
 import { addReason, lossReasons, removeReason } from "../../app/record";
 import type { Session } from "../../app/session";
+import { amountTitle } from "../../app/typed-amount";
 import { rowLabel } from "../../core/access";
 import type { FiringWish } from "../../core/firing-wish";
 import type { Row } from "../../core/workbook";
+import { AmountField } from "../amount-field";
 import { StepOptions } from "../options";
 import { FiringField } from "./firing-field";
-import { type BenchForm, firingsOnTheWay, stepsForAct, usualText } from "./record-form";
+import { amountField, type BenchForm, firingsOnTheWay, stepsForAct, usualText } from "./record-form";
 
 interface Props {
   readonly session: Session;
@@ -126,25 +128,25 @@ function WayFirings({ session, form, step, chosen, change }: Props) {
   );
 }
 
-const AMOUNT_LABELS = { coats: "How many coats?", minutes: "How many minutes?", slip: "Grams of slip kept" } as const;
+const AMOUNT_LABELS = { coats: "How many coats?", minutes: "How many minutes?", slip: "Slip kept" } as const;
 
 function Amount(props: Props) {
   const { session, form, step, change } = props;
   const act = form.act as keyof typeof AMOUNT_LABELS;
-  const usual = usualText(session.book.value, step);
+  const usual = usualText(session, step);
+  const field = amountField(session.book.value, step);
   return (
     <>
       <StepField {...props} label="At which step?" />
-      <label class="field">
-        <span>{AMOUNT_LABELS[act]}</span>
-        <input
-          inputMode="decimal"
-          placeholder={usual}
-          value={form.amount}
-          onInput={(event) => change({ amount: event.currentTarget.value })}
-        />
-        {usual === "" ? null : <small class="quiet">Blank is what the Route says is usual: {usual}.</small>}
-      </label>
+      <AmountField
+        session={session}
+        title={act === "slip" ? amountTitle(session, AMOUNT_LABELS.slip, field) : AMOUNT_LABELS[act]}
+        field={field}
+        text={form.amount}
+        placeholder={usual}
+        hint={usual === "" ? undefined : `Blank is what the Route says is usual: ${usual}.`}
+        onText={(amount) => change({ amount })}
+      />
     </>
   );
 }
@@ -273,16 +275,13 @@ function AgainFields({ session, form, change, row }: Props & { readonly row: Row
       />
     );
   return (
-    <label class="field">
-      <span>
-        {title}, once more: how many {row.cells.kind === "hand" ? "minutes" : "coats"}?
-      </span>
-      <input
-        inputMode="decimal"
-        placeholder={usualText(session.book.value, row.id)}
-        value={form.amounts[row.id] ?? ""}
-        onInput={(event) => change({ amounts: { ...form.amounts, [row.id]: event.currentTarget.value } })}
-      />
-    </label>
+    <AmountField
+      session={session}
+      title={`${title}, once more: how many ${row.cells.kind === "hand" ? "minutes" : "coats"}?`}
+      field={amountField(session.book.value, row.id)}
+      text={form.amounts[row.id] ?? ""}
+      placeholder={usualText(session, row.id)}
+      onText={(amount) => change({ amounts: { ...form.amounts, [row.id]: amount } })}
+    />
   );
 }

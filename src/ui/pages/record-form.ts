@@ -1,11 +1,13 @@
 // What is filled in on the Record page, and the recording it asks for.
 
+import { shownAmount } from "../../app/looks";
 import type { Asked, WaitingGroup } from "../../app/record";
-import { rowOf } from "../../core/access";
-import { readNumber } from "../../core/entry";
+import type { Session } from "../../app/session";
+import { type AmountField, readAmount } from "../../app/typed-amount";
+import { columnOf, rowOf } from "../../core/access";
 import { type ExtraStep, repeatOf } from "../../core/extra-steps";
 import type { FiringWish } from "../../core/firing-wish";
-import { isStepFor, lastStepHad, stepTitle, usualAmount } from "../../core/piece-steps";
+import { doneColumnOf, isStepFor, lastStepHad, stepTitle, usualAmount } from "../../core/piece-steps";
 import { stepsTaking } from "../../core/record-edits";
 import type { Row, Workbook } from "../../core/workbook";
 
@@ -98,17 +100,28 @@ export function firingsOnTheWay(book: Workbook, chosen: readonly string[], step:
   );
 }
 
-/** The usual amount of a step, as it stands in the field before anything is typed. */
-export function usualText(book: Workbook, step: string): string {
+/** The field in which the amount of a step is typed. */
+export function amountField(book: Workbook, step: string): AmountField {
   const row = rowOf(book, "route", step);
-  const usual = row && usualAmount(row);
-  return typeof usual === "number" ? String(usual) : "";
+  const column = columnOf(book, "pieces", (row && doneColumnOf(row)) ?? "");
+  return { unit: column?.unit ?? "" };
 }
 
-const numberOf = (typed: string) => {
-  const read = readNumber(typed.trim().replace(",", "."), { decimal: "." }, false);
-  return typeof read === "number" ? read : Number.NaN;
-};
+/** The usual amount of a step with its unit, as it stands in the field before anything is typed. */
+export function usualText(session: Session, step: string): string {
+  const book = session.book.value;
+  const row = rowOf(book, "route", step);
+  const usual = row && usualAmount(row);
+  return typeof usual === "number" ? shownAmount(session, usual, amountField(book, step).unit, 1, 0) : "";
+}
+
+function amountOf(session: Session, step: string, typed: string): number {
+  const book = session.book.value;
+  const row = rowOf(book, "route", step);
+  const usual = row && usualAmount(row);
+  if (typed.trim() === "") return typeof usual === "number" ? usual : Number.NaN;
+  return readAmount(session, amountField(book, step), typed).value;
+}
 
 /** Whether a firing is what is recorded, so that one is needed: a new one stands there until another is chosen. */
 export function needsFiring(book: Workbook, form: BenchForm, step: string): boolean {
@@ -117,7 +130,7 @@ export function needsFiring(book: Workbook, form: BenchForm, step: string): bool
 }
 
 /** The recording that a form asks for; undefined while something is not chosen yet. */
-export function askedOf(book: Workbook, form: BenchForm, step: string): Asked | undefined {
+export function askedOf(session: Session, form: BenchForm, step: string): Asked | undefined {
   const { act } = form;
   switch (act) {
     case "done":
@@ -125,7 +138,7 @@ export function askedOf(book: Workbook, form: BenchForm, step: string): Asked | 
     case "coats":
     case "minutes":
     case "slip":
-      return { act, step, amount: numberOf(form.amount === "" ? usualText(book, step) : form.amount) };
+      return { act, step, amount: amountOf(session, step, form.amount) };
     case "firing": {
       const firing = form.firings[step];
       return firing && { act, step, firing };
@@ -141,11 +154,12 @@ export function askedOf(book: Workbook, form: BenchForm, step: string): Asked | 
     case "note":
       return form.note.trim() === "" ? undefined : { act, note: form.note };
     case "extra":
-      return extraAsked(book, form);
+      return extraAsked(session, form);
   }
 }
 
-function extraAsked(book: Workbook, form: BenchForm): Asked | undefined {
+function extraAsked(session: Session, form: BenchForm): Asked | undefined {
+  const book = session.book.value;
   const steps = book.sheets.route.rows
     .filter((row) => form.again.includes(row.id))
     .flatMap((row): ExtraStep[] => {
@@ -153,7 +167,7 @@ function extraAsked(book: Workbook, form: BenchForm): Asked | undefined {
       const typed = form.amounts[row.id] ?? "";
       const firing = form.firings[row.id];
       if (!step) return [];
-      const amount = typed === "" || step.kind === "firing" ? {} : { amount: numberOf(typed) };
+      const amount = typed === "" || step.kind === "firing" ? {} : { amount: amountOf(session, row.id, typed) };
       return [{ ...step, ...amount, ...(firing && step.kind === "firing" ? { firing } : {}) }];
     });
   if (steps.length === 0) return undefined;

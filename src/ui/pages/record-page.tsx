@@ -31,7 +31,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const form = needsFiring(book, typed, step)
     ? { ...typed, firings: { ...typed.firings, [step]: newFiringWish(session, step) } }
     : typed;
-  const asked = askedOf(book, form, step);
+  const asked = askedOf(session, form, step);
   const plan = asked && chosen.length > 0 ? planAsked(book, chosen, asked) : undefined;
   const key = JSON.stringify([asked, chosen]);
   const record = () => {

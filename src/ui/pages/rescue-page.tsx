@@ -6,10 +6,13 @@ import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../
 import { recommendation, sayMoney } from "../../app/rescue-words";
 import type { Session } from "../../app/session";
 import { choosePieces, namePieces } from "../../core/piece-edits";
+import { AmountEntry } from "../amount-field";
 import { chosenText } from "../chosen";
 import { RecipeList } from "./recipe-list";
 import { RescueChoice } from "./rescue-choice";
 import { RescueWays } from "./rescue-ways";
+
+const MONEY = { unit: "¤", least: 0 };
 
 /** The page “Rescue”. */
 export function RescuePage({ session }: { readonly session: Session }) {
@@ -133,45 +136,23 @@ function Terms({ session, table, terms, change }: TermsProps) {
             Rent and insurance are the same with or without a rescue: leave overhead out unless the hours are short.
           </small>
         </fieldset>
-        <NumberField
-          label="A place in the kiln would have earned"
+        <AmountEntry
+          session={session}
+          of={MONEY}
+          title="A place in the kiln would have earned"
           hint="0 while there is room to spare; a kiln fired for it alone takes every place."
           value={terms.roomEach}
-          onValue={(roomEach) => change({ roomEach })}
+          onValue={(roomEach = 0) => !Number.isNaN(roomEach) && change({ roomEach })}
         />
-        <NumberField
-          label="A buyer would pay for it as it is"
+        <AmountEntry
+          session={session}
+          of={MONEY}
+          title="A buyer would pay for it as it is"
           hint="tax included; fees and packing are taken off"
           value={terms.asIsPrice}
-          onValue={(asIsPrice) => change({ asIsPrice })}
+          onValue={(asIsPrice = 0) => !Number.isNaN(asIsPrice) && change({ asIsPrice })}
         />
       </div>
     </>
-  );
-}
-
-interface NumberProps {
-  readonly label: string;
-  readonly hint: string;
-  readonly value: number;
-  readonly onValue: (value: number) => void;
-}
-
-function NumberField({ label, hint, value, onValue }: NumberProps) {
-  return (
-    <label class="field">
-      <span>{label}</span>
-      <input
-        inputMode="decimal"
-        defaultValue={String(value)}
-        onInput={(event) => {
-          const typed = Number(event.currentTarget.value.trim().replace(",", "."));
-          const isFine = Number.isFinite(typed) && typed >= 0;
-          event.currentTarget.setCustomValidity(isFine ? "" : "an amount, 0 or more");
-          if (isFine) onValue(typed);
-        }}
-      />
-      <small class="quiet">{hint}</small>
-    </label>
   );
 }
