@@ -101,6 +101,7 @@ export class ValueStore {
     for (const { sheet, column, values } of patch.columns) {
       const name = `${sheet} ${column}`;
       const held = roomFor(columns, name, values.places, this.layout[sheet].height);
+      if (!look && writeSpan(held, values)) continue;
       for (let at = 0; at < values.places.length; at += 1) {
         const place = values.places[at] ?? 0;
         const number = values.numbers[at] ?? 0;
@@ -117,6 +118,15 @@ export class ValueStore {
 /** Whether a column holds that value at a place. */
 function holds({ numbers, codes }: HeldColumn, place: number, number: number, code: number): boolean {
   return codes[place] === code && (code >= 0 || Object.is(numbers[place], number));
+}
+
+/** Writes numbers that follow on one another at a stroke; false where they do not, or not all are numbers. */
+function writeSpan(held: HeldColumn, { places, numbers, others }: CellList): boolean {
+  const first = places[0] ?? 0;
+  for (let at = 0; at < places.length; at += 1) if (places[at] !== first + at || others[at] !== -1) return false;
+  held.numbers.set(numbers, first);
+  held.codes.fill(-1, first, first + places.length);
+  return true;
 }
 
 function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Array, height: number): HeldColumn {

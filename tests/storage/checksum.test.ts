@@ -13,11 +13,12 @@ describe("CRC-32", () => {
   });
 
   it("of text is that of its two bytes a character, the low one first", () => {
-    const text = "süß 🏺 007";
-    const bytes = new Uint8Array(
-      new Uint16Array(Array.from({ length: text.length }, (_, at) => text.charCodeAt(at))).buffer,
-    );
-    expect(checksumOf(text)).toBe(crc32(bytes));
+    const text = "süß 🏺 007 \ufffe";
+    for (let length = 0; length <= text.length; length += 1) {
+      const part = text.slice(0, length);
+      const codes = Uint16Array.from({ length }, (_, at) => part.charCodeAt(at));
+      expect(checksumOf(part)).toBe(crc32(new Uint8Array(codes.buffer)));
+    }
   });
 
   it("tells a text that lost its end, or one character, from the whole", () => {
