@@ -3,7 +3,7 @@
 import { buffersOf } from "./cell-lists";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
-import type { EngineModel } from "./model";
+import { buffersOfModel } from "./model-buffers";
 import type { Patch } from "./values";
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -38,8 +38,10 @@ function answerTo(request: Request): Answer {
       return patch(engine.apply(request.change));
     case "reckon":
       return { answer: engine.reckon(request.formula), buffers: [] };
-    case "model":
-      return model(engine.model(request.known));
+    case "model": {
+      const answer = engine.model(request.known);
+      return { answer, buffers: buffersOfModel(answer) };
+    }
     case "document":
       return { answer: engine.document(), buffers: [] };
   }
@@ -47,9 +49,4 @@ function answerTo(request: Request): Answer {
 
 function patch(answer: Patch): Answer {
   return { answer, buffers: buffersOf(answer.columns.map(({ values }) => values)) };
-}
-
-function model(answer: EngineModel | undefined): Answer {
-  const lists = answer?.sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values));
-  return { answer, buffers: buffersOf(lists ?? []) };
 }

@@ -1,7 +1,7 @@
 // The page's end of what is ahead of the engine: a worker that is given the engine's formulas and numbers.
 import type { CellName } from "../core/access";
-import { buffersOf } from "../engine/cell-lists";
 import type { EngineClient } from "../engine/client";
+import { buffersOfModel } from "../engine/model-buffers";
 import type { Patch } from "../engine/values";
 import { type AheadColumn, patchOf } from "./foretold";
 import type { AheadReply, AheadRequest } from "./messages";
@@ -62,7 +62,8 @@ export function connectAhead(engine: EngineClient, makeWorker: () => AheadPort):
   const ask = (request: AheadRequest) =>
     new Promise<Exclude<AheadReply, { readonly failure: string }>>((settle, fail) => {
       waiting.set(request.id, { settle, fail });
-      port().postMessage(request, handedOver(request));
+      // Nobody else needs a model that was asked for.
+      port().postMessage(request, buffersOfModel(request.ask === "foresee" ? request.model : undefined));
     });
   return {
     async foresee(inputs) {
@@ -82,14 +83,6 @@ export function connectAhead(engine: EngineClient, makeWorker: () => AheadPort):
     },
     close: () => close("looking ahead was closed"),
   };
-}
-
-/** Nobody else needs a model that was asked for. */
-function handedOver(request: AheadRequest): ArrayBuffer[] {
-  const sheets = request.ask === "foresee" ? request.model?.sheets : undefined;
-  return buffersOf(
-    (sheets ?? []).flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values)),
-  );
 }
 
 /** The client the app uses: the worker that answers what-ifs, once more. */

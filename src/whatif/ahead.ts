@@ -6,7 +6,7 @@ import type { EngineModel } from "../engine/model";
 import { cellsAt, checkToday, compileCells } from "./between";
 import { Emitter } from "./emitter";
 import { makeRun } from "./execute";
-import type { AheadColumn, Foretold } from "./foretold";
+import type { AheadColumn, ForetoldValues } from "./foretold";
 import { Grid, type GridColumn, Unsupported } from "./grid";
 import { Pool, type Register } from "./registers";
 import { givenOut } from "./scalar";
@@ -19,7 +19,7 @@ export interface Ahead {
    * The values of those cells for a number an input, NaN for none; nothing where only the engine knows. From then on it is
    * of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
    */
-  answer(inputs: Float64Array): Foretold | undefined;
+  answer(inputs: Float64Array): ForetoldValues | undefined;
 }
 
 export type AheadOutcome =
@@ -46,7 +46,7 @@ export function prepareAhead(model: EngineModel, inputs: readonly CellName[]): A
       run(today);
       valuesOf(grid, parts);
     }
-    const answer = (values: Float64Array): Foretold | undefined => {
+    const answer = (values: Float64Array): ForetoldValues | undefined => {
       const mark = grid.pool.mark();
       const block = { cases: 1, inputs: values, inputCount: inputs.length, hasFailed: false };
       run(block);
@@ -78,7 +78,7 @@ function partsOf(grid: Grid): readonly AheadPart[] {
 }
 
 /** Written out: it is gone through for every cell that moves while somebody waits. */
-function valuesOf(grid: Grid, parts: readonly AheadPart[]): Foretold {
+function valuesOf(grid: Grid, parts: readonly AheadPart[]): ForetoldValues {
   const size = parts.reduce((sum, { is }) => sum + is.places.length, 0);
   const numbers = new Float64Array(size).fill(Number.NaN);
   const codes = new Int32Array(size).fill(-1);

@@ -10,14 +10,14 @@ export interface AheadColumn {
 }
 
 /** The values of all those cells, column after column; −1 where one is a number, otherwise its place among the others. */
-export interface Foretold {
+export interface ForetoldValues {
   readonly numbers: Float64Array;
   readonly codes: Int32Array;
   readonly others: readonly Value[];
 }
 
 /** What was foretold, column by column. */
-export function patchOf(columns: readonly AheadColumn[], { numbers, codes, others }: Foretold): Patch {
+export function patchOf(columns: readonly AheadColumn[], { numbers, codes, others }: ForetoldValues): Patch {
   let from = 0;
   const patches = columns.map(({ sheet, column, places }): ColumnPatch => {
     const to = from + places.length;

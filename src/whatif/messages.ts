@@ -3,7 +3,7 @@ import type { CellName } from "../core/access";
 import type { Workbook } from "../core/workbook";
 import type { EngineModel } from "../engine/model";
 import type { Answers, Prepared } from "./client-port";
-import type { AheadColumn, Foretold } from "./foretold";
+import type { AheadColumn, ForetoldValues } from "./foretold";
 
 export type WhatIfRequest =
   | {
@@ -43,5 +43,5 @@ export type AheadReply =
   | { readonly id: number; readonly columns: readonly AheadColumn[] }
   /** Why it can't be foreseen. */
   | { readonly id: number; readonly notes: readonly string[] }
-  | { readonly id: number; readonly foretold: Foretold | undefined }
+  | { readonly id: number; readonly foretold: ForetoldValues | undefined }
   | { readonly id: number; readonly failure: string };

@@ -107,19 +107,22 @@ export function amountField(book: Workbook, step: string): AmountField {
   return { unit: column?.unit ?? "" };
 }
 
+function usualOf(book: Workbook, step: string): number | undefined {
+  const row = rowOf(book, "route", step);
+  const usual = row && usualAmount(row);
+  return typeof usual === "number" ? usual : undefined;
+}
+
 /** The usual amount of a step with its unit, as it stands in the field before anything is typed. */
 export function usualText(session: Session, step: string): string {
   const book = session.book.value;
-  const row = rowOf(book, "route", step);
-  const usual = row && usualAmount(row);
-  return typeof usual === "number" ? shownAmount(session, usual, amountField(book, step).unit, 1, 0) : "";
+  const usual = usualOf(book, step);
+  return usual !== undefined ? shownAmount(session, usual, amountField(book, step).unit, 1, 0) : "";
 }
 
 function amountOf(session: Session, step: string, typed: string): number {
   const book = session.book.value;
-  const row = rowOf(book, "route", step);
-  const usual = row && usualAmount(row);
-  if (typed.trim() === "") return typeof usual === "number" ? usual : Number.NaN;
+  if (typed.trim() === "") return usualOf(book, step) ?? Number.NaN;
   return readAmount(session, amountField(book, step), typed).value;
 }
 
