@@ -12,9 +12,10 @@ export function viewOf(sheet: SheetKey): SheetView {
   return views.value[sheet] ?? WHOLE_VIEW;
 }
 
-/** Changes the view of a sheet. */
+/** Changes the view of a sheet; columns keep the widths they were given. */
 export function setView(sheet: SheetKey, view: SheetView): void {
-  views.value = { ...views.value, [sheet]: view };
+  const widths = view.widths ?? viewOf(sheet).widths;
+  views.value = { ...views.value, [sheet]: widths === undefined ? view : { ...view, widths } };
 }
 
 /** Whether rows come and go in a view, or change places, when values move. */

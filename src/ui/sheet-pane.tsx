@@ -5,7 +5,9 @@ import { editTextOf } from "../app/looks";
 import type { Session } from "../app/session";
 import { nextSort, WHOLE_VIEW } from "../app/view";
 import { rowOf } from "../core/access";
+import { fittingWidth } from "./fitting-width";
 import { focusWish, wantedCell } from "./go-to";
+import { loadGrid } from "./grid/chosen";
 import type { Grid, GridEvents } from "./grid/port";
 import { gridModelOf } from "./grid-model";
 import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
@@ -30,6 +32,11 @@ function eventsFor(session: Session): GridEvents {
       session.folded.value = folded;
     },
     activateColumn: (column) => setView(sheet(), nextSort(viewOf(sheet()), column)),
+    resizeColumn: (column, width) => {
+      const { widths, ...view } = viewOf(sheet());
+      const px = width === "fit" ? fittingWidth(session, viewOf(sheet()), shownRows(session), column) : width;
+      setView(sheet(), { ...view, widths: { ...widths, [column]: px } });
+    },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
   };
@@ -66,7 +73,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
 
   useEffect(() => {
     let closed = false;
-    void import("./grid/handsontable-grid").then(({ createGrid }) => {
+    void loadGrid().then(({ createGrid }) => {
       if (closed || !host.current) return;
       grid.current = createGrid(
         host.current,

@@ -2,7 +2,7 @@ import "../tools/strict-console";
 import { afterEach, describe, expect, it } from "vitest";
 import { userEvent } from "vitest/browser";
 import type { GridModel } from "../../src/ui/grid/port";
-import { cellOf, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
+import { cellOf, headsOf, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
 
 let trial: Trial | undefined;
 afterEach(() => {
@@ -116,7 +116,7 @@ describe("typing into a cell", () => {
     await userEvent.click(cellOf(one, model, "021", "band") as Element);
     expect(one.written).toEqual(typed("018", "coats", "5"));
     await userEvent.keyboard("6");
-    await userEvent.click(one.host.querySelector(".ht_clone_top th[data-group=glaze]") as Element);
+    await userEvent.click(headsOf(one, "[data-group=glaze]")[0] as Element);
     expect(one.written[1]?.entries).toEqual([{ row: "021", column: "band", typed: "6" }]);
     expect(one.toggled).toEqual(["glaze"]);
   });

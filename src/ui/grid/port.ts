@@ -14,6 +14,8 @@ export interface GridColumn {
   readonly group: string;
   /** Whether the cells take a choice; the grid then asks `choices`. */
   readonly hasChoices: boolean;
+  /** How the rows are sorted by this column, if they are. */
+  readonly sort?: "ascending" | "descending" | undefined;
 }
 
 /** A header above several columns. A folded group shows only the columns the model lists for it. */
@@ -80,6 +82,8 @@ export interface GridEvents {
   toggleGroup(group: string): void;
   /** A column title was activated: the app sorts its view. */
   activateColumn(column: string): void;
+  /** A column was given another width in px, or is to fit what stands in it. A grid may leave the pointer's way out. */
+  resizeColumn(column: string, width: number | "fit"): void;
   /** The text for the clipboard of one copied cell. */
   copyText(row: string, column: string): string;
   /** Asked for by keyboard or pointer on a cell: open the card for it. */

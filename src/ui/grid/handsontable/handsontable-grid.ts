@@ -1,19 +1,23 @@
 // The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
-import "./grid.css";
+import "../grid.css";
+import "./handsontable.css";
+import { listenToClipboard } from "../grid-clipboard";
+import { frameGrid, type GridFrame } from "../grid-frame";
+import { keyHandler } from "../grid-keys";
+import { type GridWriting, gridWriting } from "../grid-writing";
+import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
+import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "../port";
+import type { CellRange } from "../range";
+import { hasSameColumns, hasSameRows } from "../same-shape";
+import { areaOf, isSameSelection, selectionOf } from "../selected";
+import { SheetView } from "../sheet-view";
+import { frozenWidth, headerHeights, possibleWidth } from "../sizes";
+import { showWholeText } from "../whole-text";
 import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
 import { DrawnCells } from "./drawn-cells";
-import { listenToClipboard } from "./grid-clipboard";
-import { frameGrid, type GridFrame } from "./grid-frame";
-import { keyHandler } from "./grid-keys";
 import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
-import { columnSettings, frozenWidth, headerHeights, rowSettings, standingSettings } from "./grid-settings";
-import { type GridWriting, gridWriting } from "./grid-writing";
+import { columnSettings, rowSettings, standingSettings } from "./grid-settings";
 import { type FocusGuard, guardFocus } from "./keep-focus";
-import { type FoundPlace, findPlace, keepPlace } from "./keep-place";
-import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "./port";
-import { hasSameColumns, hasSameRows } from "./same-shape";
-import { areaOf, isSameSelection, type LibraryRange, selectionOf } from "./selected";
-import { SheetView } from "./sheet-view";
 
 const LICENCE_KEY: string = import.meta.env.VITE_GRID_KEY ?? "non-commercial-and-evaluation";
 const CORE_STYLES_ID = "handsontable-core-styles";
@@ -179,6 +183,11 @@ class SheetGrid implements Grid {
       fillDown: () => this.#writing.fillDown(),
       explain: () => this.#explainSelected(),
       activateHeader: () => this.#activateHeader(),
+      resizeColumn: (by) => {
+        const column = this.#view.columnAt(this.#library.getSelectedRangeLast()?.highlight.col ?? -1);
+        if (column === undefined) return;
+        this.#events.resizeColumn(column.key, by === "fit" ? by : possibleWidth(column.width + by));
+      },
       moveChoice: (step) => {
         const editor = this.#openEditor();
         return editor instanceof ChoiceEditor && editor.moveChoice(step);
@@ -188,7 +197,7 @@ class SheetGrid implements Grid {
 
   #listen(): void {
     const { signal } = this.#stopListening;
-    this.#library.addHook("beforeAutofill", (_texts: unknown, source: LibraryRange, target: LibraryRange) => {
+    this.#library.addHook("beforeAutofill", (_texts: unknown, source: CellRange, target: CellRange) => {
       // Reported when the library is done with its own part.
       queueMicrotask(() => {
         if (!this.#isClosed) this.#writing.fill(areaOf(source), areaOf(target));
@@ -215,7 +224,7 @@ class SheetGrid implements Grid {
     };
     this.#host.addEventListener("mousedown", onMouseDown, { capture: true, signal });
     this.#host.addEventListener("click", (event) => this.#onClick(event), { signal });
-    this.#host.addEventListener("mouseover", (event) => this.#cells.tellWhole(event.target), { signal });
+    this.#host.addEventListener("mouseover", (event) => showWholeText(event.target), { signal });
   }
 
   #onClick(event: MouseEvent): void {

@@ -1,8 +1,9 @@
 // The editors of a cell. They start from the model's text and report what was typed; nothing is stored in the grid.
-import { type Area, entriesOver } from "./area";
-import { ChoiceList } from "./choice-list";
+import { type Area, entriesOver } from "../area";
+import { nameOfCell } from "../cell-name";
+import { ChoiceList } from "../choice-list";
+import type { GridEntry, GridModel } from "../port";
 import { Handsontable, type LibraryGrid } from "./grid-library";
-import type { GridEntry, GridModel } from "./port";
 
 /** What the editors need of the grid they belong to. */
 export interface EditingPlace {
@@ -23,13 +24,6 @@ const places = new WeakMap<LibraryGrid, EditingPlace>();
 /** Tells the editors of a grid where they are. */
 export function bindEditors(grid: LibraryGrid, place: EditingPlace): void {
   places.set(grid, place);
-}
-
-function nameOfCell(model: GridModel, row: string, columnPlace: number): string {
-  const column = model.columns[columnPlace];
-  const first = model.columns[0];
-  const parts = [column?.title, column?.unit, first === undefined ? "" : model.look(row, first.key).text];
-  return parts.filter((part) => part !== undefined && part !== "").join(", ");
 }
 
 /** Edits a cell as plain text. */
