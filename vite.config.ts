@@ -112,6 +112,7 @@ export default defineConfig(({ mode }) => ({
             "@observablehq/plot",
             "@preact/signals",
             "browser-fs-access",
+            "fast-check",
             "handsontable/base",
             "handsontable/cellTypes",
             "handsontable/plugins",

@@ -68,7 +68,8 @@ export class CellField {
    */
   wait(cell: HTMLElement, position: Position, model: GridModel): void {
     const row = model.rows[position.row];
-    if (row === undefined) return;
+    if (row === undefined || (this.#isWaiting && this.input.parentElement === cell)) return;
+    this.stopWaiting();
     this.input.value = "";
     this.#prepare(model, row, position.col);
     cell.setAttribute("data-waiting", "");
