@@ -60,6 +60,9 @@ export class Session {
   /** Why nothing can be changed here for now, and what to do; undefined where it can. */
   readonly readOnly: Signal<ReadOnly | undefined> = signal(undefined);
 
+  /** Ends the trial of a formula that is being made. */
+  readonly stopTrial: Signal<(() => void) | undefined> = signal(undefined);
+
   private readonly world: World;
   private readonly reckoning: Reckoning;
   private noticeId = 0;
@@ -216,6 +219,7 @@ export class Session {
 
   /** Stops a calculation that takes too long; it starts again with the next edit. */
   stopCalculating(): void {
+    this.stopTrial.value?.();
     if (!this.reckoning.stop()) return;
     this.tell(
       "failed",
