@@ -136,6 +136,8 @@ export interface Trial {
   readonly toggled: string[];
   readonly activated: string[];
   readonly explained: GridCell[];
+  readonly begun: GridCell[];
+  readonly kept: { text: string; cell: GridCell }[];
   close(): void;
 }
 
@@ -165,6 +167,8 @@ export function startTrial(model: GridModel, size = "width: 980px; height: 420px
     toggled: [] as string[],
     activated: [] as string[],
     explained: [] as GridCell[],
+    begun: [] as GridCell[],
+    kept: [] as { text: string; cell: GridCell }[],
   };
   const events: GridEvents = {
     write: (entries, how, overflow) => trial.written.push({ entries, how, overflow }),
@@ -173,6 +177,8 @@ export function startTrial(model: GridModel, size = "width: 980px; height: 420px
     activateColumn: (key) => trial.activated.push(key),
     copyText: (row, key) => `${row}/${key}`,
     explain: (cell) => trial.explained.push(cell),
+    beginTyping: (cell) => trial.begun.push(cell),
+    keep: (text, { row, column }) => trial.kept.push({ text, cell: { row, column } }),
   };
   const grid = createGrid(host, model, events);
   return {
