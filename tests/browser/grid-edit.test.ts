@@ -147,7 +147,7 @@ describe("typing into a cell", () => {
     await userEvent.keyboard("12");
     one.grid.show(sampleModel({ rows: ["021", "017"] }));
     await nextFrame();
-    expect(editor()).toBeUndefined();
+    expect(editor()).toBeNull();
     expect(one.written).toEqual([]);
     expect(one.kept).toEqual([{ text: "12", cell: { row: "019", column: "coats" } }]);
   });
