@@ -19,7 +19,7 @@ test("typed: one that throws is an error of its cell, one that never ends is ref
   await open(page);
   await toSheet(page);
   await page.keyboard.press("Control+Home");
-  await arrowTo(page, "Cast: slip");
+  await arrowTo(page, "Fettle: time");
   const figures = await page.locator(".figures").textContent();
   await page.keyboard.type("=OFFSET()");
   await page.keyboard.press("Enter");
