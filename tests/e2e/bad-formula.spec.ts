@@ -1,6 +1,6 @@
 // One bad formula never takes the edition down. A function that never ends is made for the test: none of the sheet's is left.
 import { expect, type Page } from "@playwright/test";
-import { arrowTo, cardValue, open, openText, savedText, settled, test, toSheet } from "./page";
+import { arrowTo, cardValue, open, openText, savedText, settled, test, toSheet, withoutPickers } from "./page";
 
 /** Has ASINH never end in the engine's worker. */
 async function makeEndless(page: Page): Promise<void> {
@@ -16,7 +16,9 @@ test("typed: one that throws is an error of its cell, one that never ends is ref
 }) => {
   test.setTimeout(90_000);
   await makeEndless(page);
+  await withoutPickers(page);
   await open(page);
+  await page.getByRole("button", { name: "Unfold the steps" }).click();
   await toSheet(page);
   await page.keyboard.press("Control+Home");
   await arrowTo(page, "Fettle: time");
@@ -45,10 +47,11 @@ test("in a file: the formula is looked for with a Stop in sight, named, and ever
 }) => {
   test.setTimeout(120_000);
   await makeEndless(page);
+  await withoutPickers(page);
   await open(page);
   const book = JSON.parse(await savedText(page));
-  book.sheets.pieces.rows[3].cells["cast.slip"] = { f: "=ASINH(1)" };
-  book.sheets.pieces.rows[4].cells["cast.slip"] = { f: "=700+1" };
+  book.sheets.pieces.rows[3].cells["fettle.minutes"] = { f: "=ASINH(1)" };
+  book.sheets.pieces.rows[4].cells["fettle.minutes"] = { f: "=700+1" };
   await openText(page, JSON.stringify(book));
   await expect(page.locator(".top")).toContainText("A formula takes too long", { timeout: 30_000 });
   await expect(page.getByRole("button", { name: "Stop", exact: true })).toBeVisible();
@@ -56,8 +59,8 @@ test("in a file: the formula is looked for with a Stop in sight, named, and ever
     timeout: 60_000,
   });
   await settled(page);
-  await expect(page.getByTestId("notice-failed").last()).toContainText("Pieces 004, Cast: slip");
+  await expect(page.getByTestId("notice-failed").last()).toContainText("Pieces 004, Fettle: time");
   await page.reload();
-  await expect(page.getByTestId("notice-failed").last()).toContainText("Pieces 004, Cast: slip", { timeout: 60_000 });
+  await expect(page.getByTestId("notice-failed").last()).toContainText("Pieces 004, Fettle: time", { timeout: 60_000 });
   await settled(page);
 });

@@ -124,6 +124,14 @@ export function cardValue(page: Page) {
   return page.getByTestId("card-value");
 }
 
+/** Files are downloads, as in a browser without a file dialog of its own: `savedText` and `openText` need that. */
+export async function withoutPickers(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    Reflect.deleteProperty(window, "showSaveFilePicker");
+    Reflect.deleteProperty(window, "showOpenFilePicker");
+  });
+}
+
 /** The text of the open edition, as it is saved to a file. */
 export async function savedText(page: Page): Promise<string> {
   const [download] = await Promise.all([

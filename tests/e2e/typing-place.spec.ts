@@ -1,6 +1,8 @@
 // What is typed lands in the cell that the card names when the first key is pressed, or is kept and offered: never elsewhere.
 import { expect, type Page } from "@playwright/test";
-import { arrowTo, cellName, open, savedText, settled, test, toSheet } from "./page";
+import { arrowTo, cellName, open, savedText, settled, test, toSheet, withoutPickers } from "./page";
+
+test.beforeEach(({ page }) => withoutPickers(page));
 
 /** Random numbers of a seed, from 0 up to 1 (a linear congruential generator, Numerical Recipes). */
 function randomFrom(seed: number): () => number {
