@@ -14,7 +14,8 @@ import { FUNCTIONS } from "./functions/index";
 import { outcomeOf } from "./functions/run";
 import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
 import type { PlainCall } from "./inside/reading";
-import { LEFT_OUT } from "./left-out";
+import { LEFT_OUT, LIMITED } from "./left-out";
+import { SET_ASIDE, TOOK_TOO_LONG } from "./set-aside";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
 abstract class Probe extends FunctionPlugin {
@@ -39,13 +40,20 @@ function parametersOf(declaration: FunctionDeclaration) {
 }
 
 class SaggarFunctions extends FunctionPlugin {
-  static override implementedFunctions: ImplementedFunctions = Object.fromEntries(
-    FUNCTIONS.map((declaration) => [
-      declaration.name,
-      // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
-      { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
-    ]),
-  );
+  static override implementedFunctions: ImplementedFunctions = {
+    [SET_ASIDE]: { method: "setAside", parameters: [] },
+    ...Object.fromEntries(
+      FUNCTIONS.map((declaration) => [
+        declaration.name,
+        // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
+        { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
+      ]),
+    ),
+  };
+
+  setAside(): CellError {
+    return toError(TOOK_TOO_LONG);
+  }
 
   evaluate(declaration: FunctionDeclaration, call: Call, state: State): unknown {
     const graph = this.dependencyGraph as unknown as TableGraph;
@@ -177,7 +185,11 @@ let registered = false;
 export function registerFunctions(): void {
   if (registered) return;
   registered = true;
-  const names = Object.fromEntries(FUNCTIONS.map((declaration) => [declaration.name, declaration.name]));
+  const names = Object.fromEntries([SET_ASIDE, ...FUNCTIONS.map(({ name }) => name)].map((name) => [name, name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
   for (const name of LEFT_OUT) HyperFormula.unregisterFunction(name);
+  for (const [name, limits] of Object.entries(LIMITED)) {
+    const parameters = HyperFormula.getFunctionPlugin(name)?.implementedFunctions[name]?.parameters ?? [];
+    for (const [at, limit] of limits.entries()) Object.assign(parameters[at] ?? {}, limit);
+  }
 }

@@ -83,6 +83,8 @@ async function reportsOf(createGrid: CreateGrid, steps: readonly Step[]): Promis
     activateColumn: (key) => reports.push(`sort ${key}`),
     resizeColumn: (key, width) => reports.push(`width ${key} ${width}`),
     copyText: (row, key) => `${row}/${key}`,
+    beginTyping: ({ row, column }) => reports.push(`type in ${row}:${column}`),
+    keep: (text) => reports.push(`keep ${text}`),
     explain: (cell) => reports.push(`explain ${cell.row}:${cell.column}`),
   });
   grid.select(at);

@@ -141,6 +141,8 @@ export interface Trial {
   readonly activated: string[];
   readonly explained: GridCell[];
   readonly resized: (readonly [string, number | "fit"])[];
+  readonly begun: GridCell[];
+  readonly kept: { text: string; cell: GridCell }[];
   close(): void;
 }
 
@@ -171,6 +173,8 @@ export function startTrial(model: GridModel, size = "width: 980px; height: 420px
     activated: [] as string[],
     explained: [] as GridCell[],
     resized: [] as (readonly [string, number | "fit"])[],
+    begun: [] as GridCell[],
+    kept: [] as { text: string; cell: GridCell }[],
   };
   const events: GridEvents = {
     write: (entries, how, overflow) => trial.written.push({ entries, how, overflow }),
@@ -180,6 +184,8 @@ export function startTrial(model: GridModel, size = "width: 980px; height: 420px
     resizeColumn: (key, width) => trial.resized.push([key, width]),
     copyText: (row, key) => `${row}/${key}`,
     explain: (cell) => trial.explained.push(cell),
+    beginTyping: (cell) => trial.begun.push(cell),
+    keep: (text, { row, column }) => trial.kept.push({ text, cell: { row, column } }),
   };
   const grid = createGrid(host, model, events);
   return {

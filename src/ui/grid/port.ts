@@ -79,6 +79,10 @@ export interface GridEvents {
   /** Typed, pasted, filled down or cleared; `overflow` counts pasted cells that fell outside the sheet. */
   write(entries: readonly GridEntry[], how: "typed" | "pasted" | "filled" | "cleared", overflow: number): void;
   select(selection: GridSelection): void;
+  /** Typing begins in a cell. What is typed is written only if that is the cell the page names. */
+  beginTyping(cell: GridCell): void;
+  /** Text that was being typed when its cell went out of the sheet, or the sheet was closed: it is written nowhere. */
+  keep(text: string, cell: GridCell): void;
   toggleGroup(group: string): void;
   /** A column title was activated: the app sorts its view. */
   activateColumn(column: string): void;

@@ -57,6 +57,12 @@ export class CellField {
     return this.#edited;
   }
 
+  /** What is in the field; undefined where it is closed or holds what it began with. */
+  get typed(): string | undefined {
+    const { value } = this.input;
+    return this.#edited === undefined || value === this.#edited.startedWith ? undefined : value;
+  }
+
   /** Whether the arrow keys belong to the text: it was opened as it stood, not typed over. */
   get keepsArrows(): boolean {
     return this.#edited?.startedWith !== undefined;

@@ -7,7 +7,7 @@ import { frameGrid, type GridFrame } from "../grid-frame";
 import { keyHandler } from "../grid-keys";
 import { type GridWriting, gridWriting } from "../grid-writing";
 import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
-import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "../port";
+import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "../port";
 import { hasSameColumns, hasSameRows } from "../same-shape";
 import { areaOf, isSameSelection, selectionOf } from "../selected";
 import { SheetView } from "../sheet-view";
@@ -23,7 +23,6 @@ import { marksIn } from "./selection-marks";
 import { SheetTable } from "./sheet-table";
 
 class FreeGrid implements Grid {
-  readonly #host: HTMLElement;
   readonly #events: GridEvents;
   readonly #view: SheetView;
   readonly #frame: GridFrame;
@@ -39,7 +38,6 @@ class FreeGrid implements Grid {
   #isClosed = false;
 
   constructor(host: HTMLElement, model: GridModel, events: GridEvents) {
-    this.#host = host;
     this.#events = events;
     this.#view = new SheetView(model);
     this.#frame = frameGrid(host);
@@ -67,7 +65,7 @@ class FreeGrid implements Grid {
       this.repaint();
       return;
     }
-    const draft = this.#field.position === undefined ? undefined : this.#field.input.value;
+    const draft = this.#draft();
     const isWhole = this.#field.keepsArrows;
     const hadFocus = this.#hasFocus();
     this.#finish(true, false);
@@ -88,7 +86,7 @@ class FreeGrid implements Grid {
     // A keyboard that was in the sheet stays in it.
     if (hadFocus) this.#takeFocus(false);
     this.#reportSelection();
-    if (found.isSameCell && draft !== undefined) this.#edit(isWhole, draft);
+    if (draft !== undefined) this.#takeDraftUp(draft, isWhole);
   }
 
   repaint(): void {
@@ -104,6 +102,8 @@ class FreeGrid implements Grid {
   }
 
   reveal(cell: GridCell): void {
+    // The page may name that cell now: the one that is selected is reported anew when the keyboard comes.
+    this.#reported = undefined;
     const position = this.#positionOf(cell);
     if (position !== undefined) this.#table.reveal(position);
   }
@@ -114,6 +114,8 @@ class FreeGrid implements Grid {
 
   close(): void {
     if (this.#isClosed) return;
+    const draft = this.#draft();
+    if (draft !== undefined) this.#events.keep(draft.typed, draft);
     this.#isClosed = true;
     this.#field.close(true);
     this.#stopListening.abort();
@@ -160,10 +162,7 @@ class FreeGrid implements Grid {
     signal.addEventListener("abort", () => resizing.disconnect());
     listenToClipboard(
       {
-        isOurs: (target) =>
-          this.#hasFocus() &&
-          this.#field.position === undefined &&
-          (target === document.body || (target instanceof Node && this.#host.contains(target))),
+        isOurs: () => this.#hasFocus() && this.#field.position === undefined,
         copy: this.#writing.copy,
         clear: this.#writing.clear,
         paste: this.#writing.paste,
@@ -309,8 +308,34 @@ class FreeGrid implements Grid {
     const { highlight } = this.#selection;
     if (highlight === undefined || highlight.row < 0) return;
     this.#table.reveal(highlight);
-    const cell = this.#table.elementAt(highlight);
-    if (cell !== undefined) this.#field.open(cell, highlight, this.#view.model, isWhole, draft);
+    const element = this.#table.elementAt(highlight);
+    const cell = this.#cellAt(highlight);
+    if (element === undefined || cell === undefined) return;
+    this.#events.beginTyping(cell);
+    this.#field.open(element, highlight, this.#view.model, isWhole, draft);
+  }
+
+  #cellAt({ row: rowIndex, col }: Position): GridCell | undefined {
+    const row = this.#view.model.rows[rowIndex];
+    const column = this.#view.columnAt(col)?.key;
+    return row === undefined || column === undefined ? undefined : { row, column };
+  }
+
+  /** What is being typed, and where; undefined where the text is as it was. */
+  #draft(): GridEntry | undefined {
+    const { position, typed } = this.#field;
+    const cell = position && this.#cellAt(position);
+    return cell === undefined || typed === undefined ? undefined : { ...cell, typed };
+  }
+
+  /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
+  #takeDraftUp(draft: GridEntry, isWhole: boolean): void {
+    const position = this.#positionOf(draft);
+    if (position === undefined) this.#events.keep(draft.typed, draft);
+    else {
+      this.#selection.selectCell(position.row, position.col);
+      this.#edit(isWhole, draft.typed);
+    }
   }
 
   /** Closes the editor and reports what was typed; the cell has the keyboard again if the field had it. */
@@ -321,12 +346,9 @@ class FreeGrid implements Grid {
     this.#table.paintAt(position);
     this.#table.markAll();
     if (typed === undefined) return;
-    const { model } = this.#view;
-    const row = model.rows[typed.row];
-    const column = model.columns[typed.col]?.key;
-    if (row === undefined || column === undefined) return;
-    if (toBlock && this.#area !== undefined) this.#writing.typed(entriesOver(this.#area, typed.text, model));
-    else if (typed.isChange) this.#writing.typed([{ row, column, typed: typed.text }]);
+    const cell = this.#cellAt(typed);
+    if (toBlock && this.#area !== undefined) this.#writing.typed(entriesOver(this.#area, typed.text, this.#view.model));
+    else if (typed.isChange && cell !== undefined) this.#writing.typed([{ ...cell, typed: typed.text }]);
   }
 
   #moveOn(step: 1 | -1): boolean {
@@ -351,10 +373,9 @@ class FreeGrid implements Grid {
     else this.#selection.selectCell(row, from.col);
   }
 
-  #explain({ row: rowIndex, col }: Position): void {
-    const row = this.#view.model.rows[rowIndex];
-    const column = this.#view.columnAt(col)?.key;
-    if (row !== undefined && column !== undefined) this.#events.explain({ row, column });
+  #explain(position: Position): void {
+    const cell = this.#cellAt(position);
+    if (cell !== undefined) this.#events.explain(cell);
   }
 
   #activateHead({ row, col }: Position): void {

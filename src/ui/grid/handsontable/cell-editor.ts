@@ -2,7 +2,7 @@
 import { type Area, entriesOver } from "../area";
 import { nameOfCell } from "../cell-name";
 import { ChoiceList } from "../choice-list";
-import type { GridEntry, GridModel } from "../port";
+import type { GridCell, GridEntry, GridModel } from "../port";
 import { Handsontable, type LibraryGrid } from "./grid-library";
 
 /** What the editors need of the grid they belong to. */
@@ -11,6 +11,7 @@ export interface EditingPlace {
   /** The selected block, for writing one text into all of it. */
   selectedArea(): Area | undefined;
   reportTyped(entries: readonly GridEntry[]): void;
+  beginTyping(cell: GridCell): void;
 }
 
 interface EditedCell {
@@ -36,6 +37,13 @@ export class CellEditor extends Handsontable.editors.TextEditor {
     return "sheet-text";
   }
 
+  /** What is being typed, and where; undefined where the text is as it was. */
+  draft(): (GridCell & { readonly typed: string }) | undefined {
+    const cell = this.editedCell();
+    const typed = this.TEXTAREA.value;
+    return cell === undefined || typed === this.startedWith ? undefined : { row: cell.row, column: cell.column, typed };
+  }
+
   /** The ids of the cell being edited. */
   editedCell(): EditedCell | undefined {
     const place = places.get(this.hot);
@@ -58,6 +66,7 @@ export class CellEditor extends Handsontable.editors.TextEditor {
     const text = model.editText(cell.row, cell.column);
     this.startedWith = this.isInFullEditMode() ? text : undefined;
     this.pending = undefined;
+    cell.place.beginTyping({ row: cell.row, column: cell.column });
     this.TEXTAREA.setAttribute("aria-label", nameOfCell(model, cell.row, this.col ?? -1));
     this.TEXTAREA.setAttribute("data-align", model.columns[this.col ?? -1]?.align ?? "start");
     super.beginEditing(this.isInFullEditMode() ? (newInitialValue ?? text) : (newInitialValue ?? null), event);
