@@ -113,7 +113,7 @@ function* numbersIn(header: readonly string[], rows: readonly TableRow[]): Gener
     for (const [at, found] of cells.entries()) yield { line, column: header[at] ?? "", found };
 }
 
-const NAMES: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab" };
+const NAMES: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab", "|": "upright bar" };
 
 function unsureDelimiter(where: string, taken: Delimiter, others: readonly Delimiter[]): Problem {
   return problem({

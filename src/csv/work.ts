@@ -7,6 +7,7 @@ import { type ImportPlan, planImport } from "./plan";
 import type { SheetTable } from "./read";
 import { writeRejectedCsv } from "./rejected-csv";
 import { reportOf } from "./report";
+import { readWorkbookZip } from "./workbook-zip";
 
 interface Kept {
   content?: FileContent;
@@ -30,6 +31,11 @@ export function createCsvWork(): (
         if (!bytes.ok) return bytes;
         kept.content = { name: question.name, bytes: bytes.value };
         return ok(undefined);
+      }
+      case "workbook": {
+        tell({ doing: "reading", done: 0, of: question.file.size });
+        const bytes = new Uint8Array(await question.file.arrayBuffer());
+        return readWorkbookZip(bytes, question.name, tell);
       }
       case "text":
         kept.content = { name: question.name, text: question.text };

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { Problem, Result } from "../../src/core/problem";
 import { writeDocument } from "../../src/core/write-document";
-import { checksumOf } from "../../src/storage/checksum";
+import { checksumOf } from "../../src/core/checksum";
 import { type CopyStore, copyKey, newestSound } from "../../src/storage/copies";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";

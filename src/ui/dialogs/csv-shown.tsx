@@ -105,7 +105,12 @@ function Chooser<T extends string>({ label, name, value, found, choices, onChang
   );
 }
 
-const DELIMITERS: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab" };
+const DELIMITERS: Readonly<Record<Delimiter, string>> = {
+  ",": "comma",
+  ";": "semicolon",
+  "\t": "tab",
+  "|": "upright bar",
+};
 const QUOTES: Readonly<Record<string, string>> = { '"': "quotation mark", "'": "apostrophe", none: "none" };
 const HEADERS = { names: "names", data: "data, no names" };
 const DECIMALS = { ".": "point", ",": "comma" };

@@ -9,9 +9,9 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
   return value;
 });
 
-/** The CRC-32 of bytes, 0 to 2³² − 1. */
-export function crc32(bytes: Iterable<number>): number {
-  let value = 0xffffffff;
+/** The CRC-32 of bytes, 0 to 2³² − 1; of bytes that follow others where theirs is given as `before`. */
+export function crc32(bytes: Iterable<number>, before = 0): number {
+  let value = ~before;
   for (const byte of bytes) value = step(value, byte);
   return (value ^ 0xffffffff) >>> 0;
 }
