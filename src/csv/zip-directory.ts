@@ -177,10 +177,7 @@ function checkLocal(bytes: Uint8Array, view: DataView, claimed: Claimed): number
 function nameOf(bytes: Uint8Array): string {
   const name = new TextDecoder().decode(bytes);
   const isOdd =
-    name === "" ||
-    name.startsWith("/") ||
-    /[\\\p{Cc}\ufffd]|^[A-Za-z]:/u.test(name) ||
-    name.split("/").includes("..");
+    name === "" || name.startsWith("/") || /[\\\p{Cc}\ufffd]|^[A-Za-z]:/u.test(name) || name.split("/").includes("..");
   if (isOdd) throw new Refusal("", `a file named ${name}`, "names of files within the zip");
   return name;
 }
