@@ -3,8 +3,8 @@
 import type { Change } from "../core/change";
 import type { Problem } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
-import type { FilePreview, FileReading } from "./file-table";
-import type { ImportOptions } from "./import-options";
+import type { FilePreview } from "./file-table";
+import type { FileReading, ImportOptions } from "./import-options";
 import type { ImportReport } from "./report";
 
 /** How far the worker is with what it was asked. */

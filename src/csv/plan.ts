@@ -62,7 +62,7 @@ export function planImport(
   onLines: OnLines = () => undefined,
 ): ImportPlan {
   const own = makeOwnColumns(book, sheet, table.header, options.columns);
-  const matches = matchHeaders(own.book, sheet, table.header, own.columns);
+  const matches = matchHeaders(own.book, sheet, table.header, own.columns, table.repeated);
   const label = matches.find((match) => match.use === "label");
   const columns = matches.flatMap((match): ImportedColumn[] => (match.use === "input" ? [match] : []));
   const decimal = decimalOf(table, columns, options);
@@ -90,7 +90,7 @@ export function planImport(
     ...names,
     counts: countsOf(table.rows.length, names),
     rejected: rejected.sort((a, b) => a.line - b.line),
-    questions: questionsOf({ book, sheet, matches, decimal, dates, rejected, options }),
+    questions: questionsOf({ book, sheet, table, matches, decimal, dates, rejected, options }),
     ignored: matches.flatMap(ignoredColumn),
     decimal: decimal.decimal,
     dates: dates.order,
@@ -123,7 +123,7 @@ function datesOf(table: SheetTable, columns: readonly ImportedColumn[], options:
 
 function* cellsOf(table: SheetTable, columns: readonly ImportedColumn[]): Generator<FileCell> {
   for (const row of table.rows) {
-    if (isTooLong(row, table.header.length)) continue;
+    if (row.brokenBy !== undefined || isTooLong(row, table.header.length)) continue;
     for (const { at, header } of columns) yield { line: row.line, column: header, found: row.cells[at] ?? "" };
   }
 }

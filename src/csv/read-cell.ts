@@ -6,6 +6,7 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
 import { type DateReading, readDate } from "./date-text";
+import { UNREADABLE } from "./encoding";
 import type { PercentForm } from "./headers";
 import type { ImportOptions } from "./import-options";
 import { type DecimalReading, markEvidence } from "./number-text";
@@ -62,6 +63,8 @@ interface Asked {
 function readCell(reading: CellReading, percent: PercentForm, asked: Asked): Result<Raw | undefined> {
   const { book } = reading;
   const { cell, spec } = asked;
+  if (asked.found.includes(UNREADABLE))
+    return refuse(asked, "csv.encoding", "letters that can be read", "Choose another encoding, or mend the file.");
   const { text, isLiteral } = unguardText(asked.found);
   const marks = { decimal: reading.decimal.decimal ?? "." };
   if (text.trim() === "") return readEntry(book, cell, "", marks);

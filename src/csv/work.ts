@@ -3,6 +3,7 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { CsvQuestion, Progress } from "./client";
 import { type FileContent, readFileBytes, readFileTable } from "./file-table";
+import type { ImportQuestion } from "./import-options";
 import { type ImportPlan, planImport } from "./plan";
 import type { SheetTable } from "./read";
 import { writeRejectedCsv } from "./rejected-csv";
@@ -12,6 +13,8 @@ import { readWorkbookZip } from "./workbook-zip";
 interface Kept {
   content?: FileContent;
   table?: SheetTable;
+  /** What the reading of the file has to ask. */
+  questions?: readonly ImportQuestion[];
   book?: Workbook;
   sheet?: SheetKey;
   plan?: ImportPlan;
@@ -59,8 +62,8 @@ function readTable(
 ): Result<unknown> {
   if (!kept.content) return nothingYet();
   tell({ doing: "parting", done: 0, of: 1 });
-  const { table, preview } = readFileTable(kept.content, reading, book, sheet);
-  Object.assign(kept, { table, book, sheet });
+  const { table, preview, questions } = readFileTable(kept.content, reading, book, sheet);
+  Object.assign(kept, { table, book, sheet, questions });
   return ok(preview);
 }
 
@@ -72,7 +75,8 @@ function plan(
   const { table, book, sheet } = kept;
   if (!table || !book || !sheet) return nothingYet();
   kept.plan = planImport(book, sheet, table, options, (done, of) => tell({ doing: "checking", done, of }));
-  return ok(reportOf(kept.plan, book));
+  const report = reportOf(kept.plan, book);
+  return ok({ ...report, questions: [...(kept.questions ?? []), ...report.questions] });
 }
 
 function nothingYet(): Result<unknown> {

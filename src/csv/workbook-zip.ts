@@ -138,7 +138,7 @@ function fillSheet(
   csv: ZipShape["csv"],
   where: string,
 ): Result<Workbook> {
-  const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', hasHeader: true, where });
+  const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', headerLine: 1, remarks: false, where });
   const { decimal } = csv;
   const plan = planImport(book, sheet, table, { decimal, addMissing: true, zeros: "different", percent: "fraction" });
   const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
