@@ -5,10 +5,11 @@ export type DecimalMark = NumberMarks["decimal"];
 
 /**
  * A number with the fewest digits that give the same number back. One with exactly three decimals after one to three
- * digits, such as 1.234, gets a nought more: 1.2340 can't be taken for one thousand two hundred and thirty-four.
+ * digits, such as 1.234, gets a nought more: 1.2340 can't be taken for one thousand two hundred and thirty-four. The
+ * exponent's E is a capital: W3C, Tabular Data Model 6.4.2, knows no other where a decimal mark is told.
  */
 export function numberText(value: number, decimal: DecimalMark): string {
-  return clearDecimals(String(value)).replace(".", decimal);
+  return clearDecimals(String(value).replace("e", "E")).replace(".", decimal);
 }
 
 function clearDecimals(text: string): string {
@@ -21,7 +22,7 @@ export function percentText(fraction: number, decimal: DecimalMark): string {
   const [mantissa = "", exponent = "0"] = Math.abs(fraction).toExponential().split("e");
   const digits = mantissa.replace(".", "");
   const point = Number(exponent) + 3;
-  const text = point > 21 || point < -5 ? `${mantissa}e${Number(exponent) + 2}` : withPoint(digits, point);
+  const text = point > 21 || point < -5 ? `${mantissa}E${Number(exponent) + 2}` : withPoint(digits, point);
   return `${fraction < 0 ? "-" : ""}${clearDecimals(text).replace(".", decimal)}%`;
 }
 

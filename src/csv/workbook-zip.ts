@@ -35,7 +35,7 @@ export function workbookFiles(
 ): Readonly<Record<string, string>> {
   const mark = options.hasMark ? BYTE_ORDER_MARK : "";
   const sheets = SHEET_KEYS.map((sheet) => [sheetFile(sheet), mark + writeSheetCsv(book, sheet, valueAt, options)]);
-  const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS));
+  const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS, valueAt));
   const shape = { csv: { delimiter: options.delimiter, decimal: options.decimal }, edition: withoutEntries(book) };
   return {
     ...Object.fromEntries(sheets),

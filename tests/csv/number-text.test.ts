@@ -18,8 +18,8 @@ describe("writing numbers", () => {
       [0.1 + 0.2, "0.30000000000000004"],
       [-3, "-3"],
       [1 / 3, "0.3333333333333333"],
-      [1e21, "1e+21"],
-      [1e-7, "1e-7"],
+      [1e21, "1E+21"],
+      [1e-7, "1E-7"],
       [20_000, "20000"],
     ] as const) {
       expect(numberText(value, ".")).toBe(text);
@@ -60,7 +60,7 @@ describe("percentages", () => {
       [0.012345, "1.2345%"],
       [0.01234, "1.2340%"],
       [0.1234, "12.34%"],
-      [1e-12, "1e-10%"],
+      [1e-12, "1E-10%"],
     ] as const)
       expect(percentText(fraction, ".")).toBe(text);
     expect(percentText(0.125, ",")).toBe("12,5%");
