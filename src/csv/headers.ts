@@ -64,6 +64,11 @@ function sameName(header: string): string {
   return header.normalize("NFC").replace(/\s+/g, " ").trim().toLowerCase();
 }
 
+/** A header without case, odd spaces and its unit. */
+export function plainHeader(header: string): string {
+  return sameName(header).replace(/ ?\([^()]*\)$/, "");
+}
+
 /** How percentages stand in a column: by its header, or "ask" where that does not say. */
 export type PercentForm = "fraction" | "percent" | "ask";
 

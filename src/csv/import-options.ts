@@ -42,6 +42,8 @@ export interface ImportOptions {
   readonly columns?: Readonly<Record<string, string>>;
   /** Which line counts where several are for one row and differ. */
   readonly twice?: "first" | "last";
+  /** What becomes of losses an earlier edition had: added to those seen before, put in their place, or left out. */
+  readonly losses?: "add" | "replace" | "leave";
   /** What the undo step is called. */
   readonly label?: string;
 }
@@ -83,7 +85,8 @@ export interface ImportQuestion {
     | "letters"
     | "nameless"
     | "repeated"
-    | "twice";
+    | "twice"
+    | "losses";
   readonly text: string;
   readonly examples: readonly FileCell[];
   readonly answers: readonly ImportAnswer[];

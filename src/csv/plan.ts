@@ -214,7 +214,8 @@ function readField(
     const [first] = result.problems;
     return { code: first?.code ?? "entry", reason: reasonOf(first?.allowed ?? "", first?.fix ?? "") };
   }
-  const is = result.value;
+  const isAdded = options.losses === "add" && typeof was === "number" && typeof result.value === "number";
+  const is = isAdded ? was + Number(result.value) : result.value;
   if (sameRaw(was, is)) return undefined;
   if (sheet === "route" && column.key === "kind")
     return { code: "route.kind", reason: `The kind of a step can't be changed; it is ${String(was)}.` };

@@ -2,6 +2,7 @@
 import { LABEL_COLUMNS } from "../core/access";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { DateReading } from "./date-text";
+import { lossesQuestion } from "./earlier-losses";
 import { csvColumns, type HeaderMatch } from "./headers";
 import type { FileCell, ImportOptions, ImportQuestion, Rejected } from "./import-options";
 import type { DecimalReading } from "./number-text";
@@ -37,6 +38,7 @@ export function questionsOf(findings: ImportFindings): readonly ImportQuestion[]
     ...zerosQuestion(findings),
     ...missingQuestion(findings),
     ...formulasQuestion(findings),
+    ...lossesQuestion(findings.sheet, findings.matches, findings.options),
   ];
 }
 

@@ -140,7 +140,13 @@ function fillSheet(
 ): Result<Workbook> {
   const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', headerLine: 1, remarks: false, where });
   const { decimal } = csv;
-  const plan = planImport(book, sheet, table, { decimal, addMissing: true, zeros: "different", percent: "fraction" });
+  const plan = planImport(book, sheet, table, {
+    decimal,
+    addMissing: true,
+    zeros: "different",
+    percent: "fraction",
+    losses: "leave",
+  });
   const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
   const told = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
   const lost = book.sheets[sheet].rows.filter(

@@ -104,6 +104,9 @@ function Begin({ session, importing, take }: BeginProps) {
         Choose it, drop it here, or paste a table. Rows are matched by their{" "}
         {session.sheet.value === "pieces" ? "piece number" : "name"}, and you see what would change before anything
         does. A zip of a whole workbook opens as an edition of its own.
+        {session.sheet.value === "route"
+          ? " Losses of an earlier edition come in from its Route file, or from losses.csv of its papers for the accountant."
+          : ""}
       </p>
       <div class="actions">
         <button type="button" onClick={closeDialog}>

@@ -20,7 +20,7 @@ interface ShownProps {
 }
 
 /** What these leave out is listed as refused, so nothing is read wrong while they are open. */
-const MAY_STAY_OPEN: readonly ImportQuestion["about"][] = ["missing", "formulas"];
+const MAY_STAY_OPEN: readonly ImportQuestion["about"][] = ["missing", "formulas", "losses"];
 
 /** Everything about a file before it is brought in. */
 export function CsvShown({ session, importing, preview, report }: ShownProps) {
