@@ -54,6 +54,7 @@ export class CsvImport {
     const problems = sizeProblems(file, ZIP_FILE.largestBytes);
     if (problems.length > 0) this.state.value = { is: "refused", problems };
     else {
+      this.state.value = { is: "working", progress: undefined };
       const answer = await this.ask({ ask: "workbook", file, name: file.name });
       if (answer?.is === "answer") return answer.value;
     }

@@ -9,10 +9,10 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
   return value;
 });
 
-/** The CRC-32 of bytes, 0 to 2³² − 1; of bytes that follow others where theirs is given as `before`. */
-export function crc32(bytes: Iterable<number>, before = 0): number {
-  let value = ~before;
-  for (const byte of bytes) value = step(value, byte);
+/** The CRC-32 of bytes, 0 to 2³² − 1. */
+export function crc32(bytes: ArrayLike<number>): number {
+  let value = 0xffffffff;
+  for (let at = 0; at < bytes.length; at += 1) value = step(value, bytes[at] as number);
   return (value ^ 0xffffffff) >>> 0;
 }
 

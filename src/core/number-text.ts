@@ -10,6 +10,10 @@ export interface NumberMarks {
 /** More characters than the longest double has when it is written out; longer text is not looked at. */
 export const NUMBER_MOST = 400;
 
+const BEGINS = /^[-+\u2212]?\s*[\d.,]/;
+/** What nearly every number in a file is; a double has no more digits, so it can't grow beyond one. */
+const PLAIN = /^-?\d{1,17}(?:\.\d{1,17})?$/;
+
 /** What may stand between groups of digits, beside the other mark: spaces of every width, and apostrophes. */
 const PARTING = " \u00a0\u2009\u202f'\u2019";
 
@@ -19,7 +23,8 @@ const PARTING = " \u00a0\u2009\u202f'\u2019";
  */
 export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean): number | "ambiguous" | undefined {
   const text = typed.trim();
-  if (text === "" || text.length > NUMBER_MOST) return undefined;
+  if (text.length > NUMBER_MOST || !BEGINS.test(text)) return undefined;
+  if (!isPercent && marks.decimal === "." && PLAIN.test(text)) return Number(text) + 0;
   const hasPercent = text.endsWith("%");
   const bare = hasPercent ? text.slice(0, -1).trimEnd() : text;
   const [, sign = "", body = "", power = "0"] = /^([-+\u2212]?)\s*([^eE]+)(?:[eE]([-+]?\d+))?$/.exec(bare) ?? [];

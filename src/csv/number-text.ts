@@ -39,6 +39,9 @@ export type MarkEvidence = DecimalMark | "either" | undefined;
 /** What can be told from one text; undefined where it is no number or has no mark. */
 export function markEvidence(text: string): MarkEvidence {
   if (!(text.includes(".") || text.includes(","))) return undefined;
+  // Nearly every number: one mark, and no group of three behind it.
+  const common = /^-?\d{1,17}([.,])(?!\d{3}$)\d{1,17}$/.exec(text)?.[1];
+  if (common) return common as DecimalMark;
   const point = readNumber(text, { decimal: "." }, false);
   const comma = readNumber(text, { decimal: "," }, false);
   if (point !== undefined && comma !== undefined) return "either";

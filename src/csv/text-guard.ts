@@ -33,6 +33,8 @@ export interface UnguardedText {
 
 /** Takes the guard off again. */
 export function unguardText(found: string): UnguardedText {
+  // Most texts have no apostrophe at all.
+  if (!found.includes("'")) return { text: found, isLiteral: false };
   const text = found.replace(guardedWithin, "$1");
   const rest = text.slice(1);
   return text.startsWith("'") && needsGuard(rest) ? { text: rest, isLiteral: true } : { text, isLiteral: false };

@@ -124,6 +124,20 @@ describe("finding the decimal mark", () => {
       expect([text, markEvidence(text)]).toEqual([text, evidence]);
   });
 
+  it("says what the one reader of numbers makes of either mark", () => {
+    const text = fc.string({ unit: fc.constantFrom(..."0123.,- e%"), maxLength: 9 });
+    fc.assert(
+      fc.property(text, (text) => {
+        const [point, comma] = ([".", ","] as const).map(
+          (decimal) => readNumber(text, { decimal }, false) !== undefined,
+        );
+        const said = !/[.,]/.test(text) ? undefined : point && comma ? "either" : point ? "." : comma ? "," : undefined;
+        expect(markEvidence(text)).toBe(said);
+      }),
+      settings,
+    );
+  });
+
   it("is sure, has nothing to go by, or asks", () => {
     expect(readDecimalMark(seen("1,234", "7", "2.5"))).toMatchObject({ decimal: ".", why: "shown" });
     expect(readDecimalMark(seen("1,5", "x"))).toMatchObject({ decimal: ",", why: "shown" });

@@ -132,8 +132,10 @@ test("names below a title, an odd letter and a column without a name are shown a
 
 test("losses of an earlier edition become losses seen before, in one undo step", async ({ page }) => {
   await open(page);
-  await toSheet(page);
-  await page.getByRole("tab", { name: "Route" }).click();
+  await page
+    .getByRole("navigation")
+    .getByRole("button", { name: /^Route/ })
+    .click();
   await page.getByRole("button", { name: "CSV…" }).click();
   await choose(page, "losses.csv", "step,entered,lost,planned rate\r\nCast,40,3,0.04\r\nFettle,37,1,0.02\r\n");
   await page.getByRole("button", { name: "Yes: add them to those seen before" }).click();
