@@ -275,6 +275,7 @@ const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {
 };
 
 function ignoredColumn(match: HeaderMatch): IgnoredColumn[] {
-  if (match.use === "label" || match.use === "input") return [];
+  // Without a name and without values: a mark at the ends of the lines.
+  if (match.use === "label" || match.use === "input" || match.header === "") return [];
   return [{ header: match.header, why: match.use, reason: IGNORED_REASONS[match.use] }];
 }
