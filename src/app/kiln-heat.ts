@@ -34,13 +34,9 @@ export interface PlannedFiring {
   readonly wareKg: number;
   readonly waterKg: number;
   readonly clayShare: number;
-  readonly pieces: number;
-  readonly capacity: number;
   readonly meteredKwh: number | undefined;
-  readonly usedKwh: number | undefined;
-  readonly cost: number | undefined;
-  /** Energy cost is in `cost`; this is the rest of it, which does not change with the hour. */
-  readonly tariff: number;
+  /** Nothing where it holds no pieces yet. */
+  readonly loads: LoadComparison | undefined;
 }
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
@@ -65,43 +61,29 @@ export function plannedFiring(session: Session, id: string): Result<PlannedFirin
     wareKg: number(record.ware_kg) ?? 0,
     waterKg: number(record.water_kg) ?? 0,
     clayShare: record.ware === "raw" ? 0.5 : 0,
-    pieces: number(record.pieces) ?? 0,
-    capacity: number(kilns.find((one) => one.id === record.kiln)?.capacity) ?? 1,
     meteredKwh: number(record.meter),
-    usedKwh: number(record.kwh),
-    cost: number(record.cost),
-    tariff: number(record.tariff) ?? 0,
+    loads: loadsOf(record),
   });
 }
 
-/** Simulates a firing as planned, or with another weight of ware. */
-export function fire(planned: PlannedFiring, wareKg = planned.wareKg): Result<Firing> {
-  const water = planned.wareKg > 0 ? (planned.waterKg * wareKg) / planned.wareKg : 0;
-  return simulateFiring(
-    planned.kiln,
-    planned.programme,
-    loadFrom(wareKg, water, planned.clayShare, planned.furnitureKg),
-  );
+function loadsOf(record: SheetRecord): LoadComparison | undefined {
+  const [pieces, capacity, here, full] = ["pieces", "full", "each", "each_full"].map((key) => number(record[key]));
+  if (!pieces || capacity === undefined || here === undefined || full === undefined) return undefined;
+  return { here, full, capacity, pieces };
 }
 
-/** What a piece's firing costs in this load and in a full one: the energy of the fuller load is reckoned, the rest is the same. */
+/** Simulates a firing as planned. */
+export function fire(planned: PlannedFiring): Result<Firing> {
+  const { kiln, programme, wareKg, waterKg, clayShare, furnitureKg } = planned;
+  return simulateFiring(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
+}
+
+/** What a piece's firing costs in this load and in a full one, as the Firings sheet says. */
 export interface LoadComparison {
   readonly here: number;
   readonly full: number;
   readonly capacity: number;
   readonly pieces: number;
-}
-
-/** Compares this load with a full one; undefined where nothing is in it or its cost is not known. */
-export function compareLoads(planned: PlannedFiring, firing: Firing): LoadComparison | undefined {
-  const { pieces, capacity, cost, usedKwh, tariff } = planned;
-  if (pieces === 0 || cost === undefined || usedKwh === undefined) return undefined;
-  const each = planned.wareKg / pieces;
-  const full = fire(planned, each * capacity);
-  if (!full.ok) return undefined;
-  // The meter is believed: the model says only by how much a full load would take more.
-  const fullKwh = (usedKwh * full.value.kwh) / firing.kwh;
-  return { here: cost / pieces, full: (cost + (fullKwh - usedKwh) * tariff) / capacity, capacity, pieces };
 }
 
 /** Where starting a firing between two times costs least. */

@@ -15,6 +15,7 @@ import {
   type SheetRecord,
 } from "../../src/engine/kiln-records";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { fullLoadOf, roomOfKiln, type Size, whatKeepsOut, writtenSizes } from "./independent-rooms";
 
 const simulate = rememberFirings(100);
 
@@ -34,23 +35,33 @@ export function recomputeFirings(book: Workbook, pieces: Rows): Rows {
   const firings: Rows = new Map();
   for (const row of book.sheets.firings.rows) {
     const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
-    const load = loadOf(book, row, pieces);
+    const load = loadOf(book, row, pieces, kiln);
     const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
     firings.set(row.id, { ...load, ...energy, ...costOf(book, row, kiln, load, energy) });
   }
   return firings;
 }
 
-function loadOf(book: Workbook, row: Row, pieces: Rows): Cells {
-  const load = firingSteps(book).flatMap((step) =>
+function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): Cells {
+  const bySteps = firingSteps(book).map((step) =>
     book.sheets.pieces.rows.filter((piece) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id),
   );
+  const load = bySteps.flat();
   const sum = (basis: string) => load.reduce((total, piece) => total + bulkOf(book, piece, basis), 0);
+  const { piece_foot: foot, piece_height: height } = inputsOf(book);
+  const sizeOf = (piece: Row): Size => ({
+    foot: typedNumber(piece, "foot", foot),
+    height: typedNumber(piece, "height", height),
+  });
+  const sizes = bySteps.map((some) => some.map(sizeOf));
   return {
     pieces: load.length,
     load_kg: sum("weight"),
     load_cm2: sum("shelf area"),
     weight: sum(String(row.cells.basis)),
+    sizes: writtenSizes(sizes),
+    full: kiln && load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : "",
+    warning: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
   };
 }
 
@@ -98,20 +109,26 @@ function costOf(book: Workbook, row: Row, kiln: Row | undefined, load: Cells, en
   const spent = numberIn(energy, "kwh") * numberIn(energy, "tariff");
   const cost = spent + wear + labour;
   const count = numberIn(load, "pieces");
+  const fullKwh = fullEnergy(book, row, load, energy);
   return {
-    ...{ energy: spent, wear, loading, labour, cost, warning: warningOf(book, kiln, load) },
+    ...{ energy: spent, wear, loading, labour, cost, full_kwh: fullKwh },
     each: count === 0 ? "" : cost / count,
-    each_full: cost / Math.max(count, typedNumber(kiln, "capacity")),
+    each_full:
+      fullKwh === ""
+        ? ""
+        : (cost + (fullKwh - numberIn(energy, "kwh")) * numberIn(energy, "tariff")) / numberIn(load, "full"),
     charged: count === 0 ? 0 : cost,
   };
 }
 
-function warningOf(book: Workbook, kiln: Row | undefined, load: Cells): string {
-  const [shelf, height] = [typedNumber(kiln, "shelf"), typedNumber(kiln, "height")];
-  if (numberIn(load, "pieces") > typedNumber(kiln, "capacity")) return "more pieces than there is room for";
-  if (shelf > 0 && numberIn(load, "load_cm2") > shelf) return "more shelf than there is";
-  const isTaller = height > 0 && (inputsOf(book).piece_height ?? 0) > height;
-  return numberIn(load, "pieces") > 0 && isTaller ? "a piece is taller than the chamber" : "";
+/** Energy of the firing if it were full: as used, in the proportion in which the model gives more for more ware. */
+function fullEnergy(book: Workbook, row: Row, load: Cells, energy: Cells): number | "" {
+  const [used, full, count] = [numberIn(energy, "kwh"), numberIn(load, "full"), numberIn(load, "pieces")];
+  if (load.full === "") return "";
+  if (full <= count || energy.model === "") return used;
+  const [ware, water] = [numberIn(energy, "ware_kg"), numberIn(energy, "water_kg")];
+  const filled = simulated(book, row, (ware * full) / count, (water * full) / count);
+  return filled ? (used * filled.kwh) / numberIn(energy, "model") : used;
 }
 
 /** The temperature each ramp goes to. */
@@ -142,11 +159,17 @@ function must<T>(result: Result<T>): T {
   return result.value;
 }
 
+/** Pieces of the planned size that a kiln takes. */
+export function plannedRoom(book: Workbook, kiln: Row): number {
+  const { piece_foot: foot = 0, piece_height: height = 0 } = inputsOf(book);
+  return roomOfKiln(kiln, { foot, height });
+}
+
 /** Energy of a full load of a planned firing: by the kiln's build and programme, or by its plate. */
 export function loadEnergy(book: Workbook, step: Row, kiln: Row, isRaw: boolean): number {
   const rule = typedNumber(kiln, "kw") * typedNumber(kiln, "hours") * typedNumber(kiln, "duty");
   if (typeof step.cells.programme !== "string" || kiln.cells.brick === undefined) return rule;
-  const ware = typedNumber(kiln, "capacity") * (inputsOf(book).piece_kg ?? 0);
+  const ware = plannedRoom(book, kiln) * (inputsOf(book).piece_kg ?? 0);
   const { kiln: build, furnitureKg } = must(kilnFrom(recordsOf(book.sheets.kilns), String(kiln.cells.id)));
   const programme = must(programmeFrom(recordsOf(book.sheets.programmes), step.cells.programme));
   return must(simulate(build, programme, loadFrom(ware, 0, isRaw ? 0.5 : 0, furnitureKg))).kwh;

@@ -118,7 +118,8 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
   const { book, read, locale } = source;
   const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
   const ofKiln = (column: string) => (kiln ? numberIn(source, "kilns", kiln.id, column) : undefined);
-  const [kw, room, shelf, height] = [ofKiln("kw"), ofKiln("capacity"), ofKiln("shelf"), ofKiln("height")];
+  const [kw, shelf, height] = [ofKiln("kw"), ofKiln("shelf"), ofKiln("height")];
+  const room = numberIn(source, "firings", row.id, "full");
   const levels = ofKiln("levels");
   const of = (amount: string, limit: string | undefined) => (limit ? `${amount} of ${limit}` : amount);
   const build = [

@@ -23,7 +23,10 @@ const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kil
 const model = `{kiln},{programme},{ware_kg},{water_kg},IF({ware}="raw",0.5,0)`;
 const isKnown = `OR({programme}="",{kiln}="",{ware_kg}="")`;
 
-/** Columns of the Firings sheet; `pieces`, `load_kg` and `load_cm2` are wired to the firing steps of the route. */
+/** Energy of the same firing with a full load: what is used here, in the proportion in which the model gives more. */
+const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{pieces},{water_kg}*{full}/{pieces},IF({ware}="raw",0.5,0))`;
+
+/** Columns of the Firings sheet; `pieces`, `load_kg`, `load_cm2` and `sizes` are wired to the firing steps of the route. */
 export const FIRING_COLUMNS: readonly Column[] = [
   textInput("id", "Firing", { required: true, unique: true, width: 80 }),
   choiceFrom("kiln", "kiln", "kilns:id", { required: true }),
@@ -44,12 +47,18 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "pieces, kilograms or cm², as the firing is shared",
     },
   ),
-  computedText(
-    "warning",
-    "mind",
-    `=IF({kiln}="","",IF({pieces}>PICK({kiln},{kilns:id},{kilns:capacity}),"more pieces than there is room for",IF(AND(PICK({kiln},{kilns:id},{kilns:shelf})>0,{load_cm2}>PICK({kiln},{kilns:id},{kilns:shelf})),"more shelf than there is",IF(AND({pieces}>0,PICK({kiln},{kilns:id},{kilns:height})>0,piece_height>PICK({kiln},{kilns:id},{kilns:height})),"a piece is taller than the chamber",""))))`,
-    { width: 190, words: "whether the load fits the kiln: by count, by shelf area, by height" },
-  ),
+  computedText("sizes", "sizes", `=""`, {
+    hidden: true,
+    words: "sizes of the pieces in this load, and how many of each",
+  }),
+  computed("full", "full load", "pieces", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_ROOM({kiln},{sizes}))`, {
+    format: "whole",
+    words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
+  }),
+  computedText("warning", "mind", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
+    width: 190,
+    words: "whether the load fits the kiln: by count, shelf area, height and levels",
+  }),
   numberInput("meter_before", "meter before", "kWh", {}),
   numberInput("meter_after", "meter after", "kWh", {}),
   numberFrom("meter", "metered", "kWh", `=IF(OR({meter_before}="",{meter_after}=""),"",{meter_after}-{meter_before})`, {
@@ -96,14 +105,16 @@ export const FIRING_COLUMNS: readonly Column[] = [
   computedMoney("labour", "labour", "={loading}/60*wage", { words: "loading minutes ÷ 60 × wage" }),
   computedMoney("cost", "cost", "={energy}+{wear}+{labour}", { words: "energy + wear + labour" }),
   computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
-  computedMoney(
-    "each_full",
-    "a piece if full",
-    `=IF({kiln}="","",{cost}/MAX({pieces},PICK({kiln},{kilns:id},{kilns:capacity})))`,
-    {
-      words: "cost ÷ pieces there is room for",
-    },
+  computed(
+    "full_kwh",
+    "used if full",
+    "kWh",
+    `=IF({full}="","",IF({full}<={pieces},{kwh},IFERROR({kwh}*${FULL_MODEL}/{model},{kwh})))`,
+    { hidden: true, words: "energy used, and as much more as the model gives for a full load" },
   ),
+  computedMoney("each_full", "a piece if full", `=IF({full}="","",({cost}+({full_kwh}-{kwh})*{tariff})/{full})`, {
+    words: "cost with the energy of a full load ÷ pieces in a full load",
+  }),
   computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{cost})", {
     words: "the cost, unless nothing was in it",
   }),

@@ -25,7 +25,7 @@ function costOfPiece(): string {
 
 function energyOfLoad(): string {
   const rule = `DUTY_KWH(${ofKiln("kw")},${ofKiln("hours")},${ofKiln("duty")})`;
-  const model = `PROGRAMME_KWH({kiln},{programme},${ofKiln("capacity")}*piece_kg,0,IF({fired}=1,0.5,0))`;
+  const model = `PROGRAMME_KWH({kiln},{programme},{room}*piece_kg,0,IF({fired}=1,0.5,0))`;
   return `=IF(OR({kind}<>"firing",{kiln}=""),"",IF(OR({programme}="",${ofKiln("brick")}=""),${rule},${model}))`;
 }
 
@@ -51,6 +51,13 @@ export const PLAN_COLUMNS: readonly Column[] = [
     hidden,
   ),
   computedMoney("cost_each", "cost a piece", costOfPiece(), hidden),
+  computed(
+    "room",
+    "room a load",
+    "pieces",
+    `=IF(OR({kind}<>"firing",{kiln}=""),"",KILN_ROOM({kiln},piece_foot,piece_height))`,
+    { ...hidden, format: "whole", words: "pieces its kiln takes: by count, shelf area, height and levels" },
+  ),
   computed("load_kwh", "energy a load", "kWh", energyOfLoad(), { ...hidden, words: "energy of a full load" }),
   computed(
     "plan_entries",
@@ -67,8 +74,8 @@ export const PLAN_COLUMNS: readonly Column[] = [
     "plan_loads",
     "loads",
     "",
-    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/${ofKiln("capacity")}-0.000000001),0))`,
-    { format: "whole", words: "pieces that enter ÷ pieces its kiln has room for, rounded up" },
+    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/{room}-0.000000001),0))`,
+    { format: "whole", words: "pieces that enter ÷ pieces its kiln takes, rounded up" },
   ),
   computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
     decimals: 1,

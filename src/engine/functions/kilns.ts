@@ -15,7 +15,7 @@ import {
   minuteOfWeek,
   PROGRAMME_KEYS,
   programmeFrom,
-  type SheetRecord,
+  recordsFrom,
   TARIFF_KEYS,
 } from "../kiln-records";
 import { type Argument, type FunctionDeclaration, numbers, type Parameter } from "./declare";
@@ -28,14 +28,6 @@ const columns = (sheet: "kilns" | "programmes" | "tariffs", keys: readonly strin
 const KILN_COLUMNS = columns("kilns", KILN_KEYS);
 const PROGRAMME_COLUMNS = columns("programmes", PROGRAMME_KEYS);
 const TARIFF_COLUMNS = columns("tariffs", TARIFF_KEYS);
-
-function recordsFrom(keys: readonly string[], read: readonly Argument[]): readonly SheetRecord[] {
-  const lists = read.map((list) => (typeof list === "object" && list !== null ? list : []));
-  const count = Math.max(0, ...lists.map((list) => list.length));
-  return Array.from({ length: count }, (_, at) =>
-    Object.fromEntries(keys.map((key, k) => [key, lists[k]?.[at] ?? null])),
-  ).filter((record) => record[keys[0] ?? ""] !== null);
-}
 
 interface FiringArguments {
   readonly kiln: string;

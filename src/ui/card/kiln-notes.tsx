@@ -1,6 +1,6 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 import { currencySymbol, showNumber } from "../../app/format";
-import { compareLoads, fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import { fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
 import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { wareShare } from "../../ceramics/kiln/facts";
@@ -56,7 +56,7 @@ function FiringNotes({ session, row }: NotesProps) {
   }
   const show = (value: number, digits: number) => showNumber(value, digits, digits, session.formats.locale);
   const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${show(value, session.digits)}`;
-  const loads = compareLoads(planned.value, firing.value);
+  const { loads } = planned.value;
   return (
     <p class="words" data-testid="firing-notes">
       {show(wareShare(firing.value) * 100, 0)} % of the energy heats the ware.{" "}
