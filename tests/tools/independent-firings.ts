@@ -60,7 +60,7 @@ function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): 
     load_cm2: sum("shelf area"),
     weight: sum(String(row.cells.basis)),
     sizes: writtenSizes(sizes),
-    full: kiln && load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : "",
+    full: kiln ? (load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : plannedRoom(book, kiln) || "") : "",
     warning: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
   };
 }
@@ -76,9 +76,10 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   const model = firing?.kwh;
   const flat = inputsOf(book).tariff ?? 0;
   return {
-    ...{ ...ware, hours, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
+    ...{ ...ware, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
     kwh: Number.isNaN(metered) ? (model ?? rule) : metered,
-    tariff: typedNumber(row, "tariff", firing === undefined ? flat : priceOf(book, row, firing, flat)),
+    tariff: typedNumber(row, "tariff", priceOf(book, row, Number.isNaN(metered) ? firing : undefined, flat)),
+    priced: pricedBy(book, row, Number.isNaN(metered) && firing !== undefined),
   };
 }
 
@@ -92,13 +93,31 @@ function simulated(book: Workbook, row: Row, wareKg: number, waterKg: number): F
 }
 
 /** The flat price, or the average of the bands over the hours that the firing really ran. */
-function priceOf(book: Workbook, row: Row, firing: Firing, flat: number): number {
+function priceOf(book: Workbook, row: Row, firing: Firing | undefined, flat: number): number {
   const hour = hoursOf(row.cells.start);
   if (hour === undefined || typeof row.cells.date !== "string") return flat;
   const day = (Date.parse(row.cells.date) - Date.UTC(1899, 11, 30)) / 86_400_000;
   const bands = must(bandsFrom(recordsOf(book.sheets.tariffs), flat));
-  const { cost, kwh } = must(bandedCost(firing.powerKw, minuteOfWeek(day, hour), bands));
-  return cost / kwh;
+  if (firing) {
+    const { cost, kwh } = must(bandedCost(firing.powerKw, minuteOfWeek(day, hour), bands));
+    return cost / kwh;
+  }
+  // Metered, or not known to the model: minute by minute of the hours typed, each counting alike.
+  const minutes = typedNumber(row, "hours") * 60;
+  if (minutes === 0) return flat;
+  let paid = 0;
+  for (let minute = 0; minute < minutes; minute += 1) {
+    const part = Math.min(1, minutes - minute);
+    paid += part * must(bandedCost([60], (minuteOfWeek(day, hour) + minute) % 10080, bands)).cost;
+  }
+  return paid / minutes;
+}
+
+function pricedBy(book: Workbook, row: Row, isByModel: boolean): string {
+  if (book.sheets.tariffs.rows.every((band) => band.cells.price === undefined)) return "flat price";
+  if (row.cells.start === undefined || row.cells.date === undefined) return "flat price: no date and start";
+  if (isByModel) return "bands, hour by hour of the model";
+  return row.cells.hours === undefined ? "flat price: its hours are not typed" : "bands, even over its hours";
 }
 
 function costOf(book: Workbook, row: Row, kiln: Row | undefined, load: Cells, energy: Cells): Cells {

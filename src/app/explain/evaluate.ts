@@ -16,7 +16,7 @@ type List = readonly (Value | undefined)[];
 
 /** The engine's own functions that are reckoned here, besides those that choose a branch. */
 const RECKONED: ReadonlySet<string> = new Set([
-  ...["AND", "OR", "NOT", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
+  ...["AND", "OR", "NOT", "ISNUMBER", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
   ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
 ]);
 

@@ -23,6 +23,12 @@ const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kil
 const model = `{kiln},{programme},{ware_kg},{water_kg},IF({ware}="raw",0.5,0)`;
 const isKnown = `OR({programme}="",{kiln}="",{ware_kg}="")`;
 
+const HAS_NO_START = `OR({start}="",{date}="")`;
+/** The model counts only where it says how much is used; else hours typed with the firing, for nothing else is its own. */
+const IS_BY_MODEL = `IF({meter}="",ISNUMBER({model}),FALSE())`;
+const TARIFF = `=IF(${HAS_NO_START},tariff,IF(${IS_BY_MODEL},BANDED_PRICE(${model},{date},{start},tariff),IF({hours}="",tariff,BANDED_HOURS({hours},{date},{start},tariff))))`;
+const PRICED = `=IF(COUNT({tariffs:price})=0,"flat price",IF(${HAS_NO_START},"flat price: no date and start",IF(${IS_BY_MODEL},"bands, hour by hour of the model",IF({hours}="","flat price: its hours are not typed","bands, even over its hours"))))`;
+
 /** Energy of the same firing with a full load: what is used here, in the proportion in which the model gives more. */
 const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{pieces},{water_kg}*{full}/{pieces},IF({ware}="raw",0.5,0))`;
 
@@ -51,10 +57,16 @@ export const FIRING_COLUMNS: readonly Column[] = [
     hidden: true,
     words: "sizes of the pieces in this load, and how many of each",
   }),
-  computed("full", "full load", "pieces", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_ROOM({kiln},{sizes}))`, {
-    format: "whole",
-    words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
-  }),
+  computed(
+    "full",
+    "full load",
+    "pieces",
+    `=IF({kiln}="","",IF({pieces}=0,IFERROR(KILN_ROOM({kiln},piece_foot,piece_height),""),LOAD_ROOM({kiln},{sizes})))`,
+    {
+      format: "whole",
+      words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
+    },
+  ),
   computedText("warning", "mind", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
     width: 190,
     words: "whether the load fits the kiln: by count, shelf area, height and levels",
@@ -75,30 +87,37 @@ export const FIRING_COLUMNS: readonly Column[] = [
     `=IF(${isKnown},"",IF(PICK({kiln},{kilns:id},{kilns:brick})="","",PROGRAMME_KWH(${model})))`,
     { decimals: 1, words: "reckoned from the kiln's build, the programme and the load" },
   ),
-  numberFrom("hours", "hours", "h", ofKiln("hours"), {
+  numberInput("hours", "hours", "h", {
     max: 200,
-    words: "the kiln's usual hours, unless this firing had its own",
+    words: "hours it ran or is to run; the rule takes the kiln's usual hours where this is blank",
   }),
   numberFrom("duty", "duty", "%", ofKiln("duty"), {
     format: "percent",
     max: 1,
     words: "the kiln's duty, unless this firing had its own",
   }),
-  computed("rule", "by the rule", "kWh", "=DUTY_KWH(PICK({kiln},{kilns:id},{kilns:kw}),{hours},{duty})", {
-    decimals: 1,
-    words: "rated power × hours × duty",
-  }),
+  computed(
+    "rule",
+    "by the rule",
+    "kWh",
+    `=DUTY_KWH(PICK({kiln},{kilns:id},{kilns:kw}),IF({hours}="",PICK({kiln},{kilns:id},{kilns:hours}),{hours}),{duty})`,
+    {
+      decimals: 1,
+      words: "rated power × hours × duty",
+    },
+  ),
   computed("kwh", "used", "kWh", `=IF({meter}<>"",{meter},IF({model}="",{rule},{model}))`, {
     decimals: 1,
     words: "the meter reading where there is one, otherwise the model, otherwise the rule",
   }),
-  numberFrom(
-    "tariff",
-    "tariff",
-    "¤/kWh",
-    `=IF(OR({start}="",{date}="",{model}=""),tariff,BANDED_PRICE(${model},{date},{start},tariff))`,
-    { decimals: 4, words: "the flat price, or what the hours it really ran at cost on average" },
-  ),
+  numberFrom("tariff", "tariff", "¤/kWh", TARIFF, {
+    decimals: 4,
+    words: "the flat price, or what the hours it ran at cost on average; a metered firing never asks the model",
+  }),
+  computedText("priced", "priced by", PRICED, {
+    width: 200,
+    words: "how the tariff is found, unless it is typed",
+  }),
   computedMoney("energy", "energy", "={kwh}*{tariff}", { words: "energy used × tariff" }),
   numberFrom("wear", "wear", "¤", ofKiln("wear"), { format: "money", words: "the kiln's wear a firing" }),
   numberFrom("loading", "loading", "min", "=loading_minutes", { words: "minutes to load and unload" }),

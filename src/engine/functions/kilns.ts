@@ -101,23 +101,48 @@ function give(firing: Result<Firing>, read: (firing: Firing) => Result<number>):
   return firing.ok ? read(firing.value) : firing;
 }
 
-/** The average price of a firing's energy under the bands of the Tariffs sheet. */
+/** Where in time a price is asked for, and what holds where no band does. */
+interface AskedHours {
+  readonly day: Argument | undefined;
+  readonly start: Argument | undefined;
+  readonly flat: Argument | undefined;
+}
+
+/** The average price of power drawn minute by minute under the bands of the Tariffs sheet. */
+function averagePrice(powerKw: ArrayLike<number>, asked: AskedHours, tariffs: readonly Argument[]): Result<number> {
+  const hour = hoursOf(asked.start);
+  if (hour === undefined)
+    return fail(
+      problem({ code: "tariff.start", where: "start", found: asked.start, allowed: "a time of day such as 22:00" }),
+    );
+  const bands = bandsFrom(recordsFrom(TARIFF_KEYS, tariffs), number(asked.flat));
+  if (!bands.ok) return bands;
+  const cost = bandedCost(powerKw, minuteOfWeek(number(asked.day), hour), bands.value);
+  return cost.ok ? ok(cost.value.cost / cost.value.kwh) : cost;
+}
+
+/** The price of a firing that the heat model follows. */
 function bandedPrice(given: readonly Argument[]): Result<number> {
-  const extra = given.slice(PROGRAMME_PARAMETERS.length, PROGRAMME_PARAMETERS.length + 3);
-  const [day, start, flat] = extra;
+  const [day, start, flat] = given.slice(PROGRAMME_PARAMETERS.length);
   const read = given.slice(PROGRAMME_PARAMETERS.length + 3);
   const firing = fireByProgramme([...given.slice(0, PROGRAMME_PARAMETERS.length), ...read]);
   if (!firing.ok) return firing;
-  const hour = hoursOf(start);
-  if (hour === undefined)
-    return fail(
-      problem({ code: "tariff.start", where: "start", found: start, allowed: "a time of day such as 22:00" }),
-    );
-  const bands = bandsFrom(recordsFrom(TARIFF_KEYS, read.slice(KILN_KEYS.length + PROGRAMME_KEYS.length)), number(flat));
-  if (!bands.ok) return bands;
-  const cost = bandedCost(firing.value.powerKw, minuteOfWeek(number(day), hour), bands.value);
-  return cost.ok ? ok(cost.value.cost / cost.value.kwh) : cost;
+  return averagePrice(firing.value.powerKw, { day, start, flat }, read.slice(KILN_KEYS.length + PROGRAMME_KEYS.length));
 }
+
+/** The price of a firing of which only the hours are known: as if it drew the same power all the time. */
+function bandedHours(given: readonly Argument[]): Result<number> {
+  const [hours, day, start, flat] = given;
+  const minutes = 60 * number(hours);
+  const even = Array.from({ length: Math.ceil(minutes) }, (_, minute) => Math.min(1, minutes - minute));
+  return averagePrice(even, { day, start, flat }, given.slice(4));
+}
+
+const WHEN: readonly Parameter[] = [
+  { name: "date", what: "the day it starts", type: "number" },
+  { name: "start", what: "the time it starts, such as 22:00", type: "text" },
+  { name: "flat", what: "the price where no band holds", type: "number", unit: "¤/kWh", min: 0 },
+];
 
 export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
@@ -234,16 +259,22 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     name: "BANDED_PRICE",
     family: "Cones and kilns",
     summary: "What a kilowatt-hour of a firing costs on average under the bands of the Tariffs sheet.",
-    parameters: [
-      ...PROGRAMME_PARAMETERS.map(({ default: _, ...parameter }) => parameter),
-      { name: "date", what: "the day it starts", type: "number" },
-      { name: "start", what: "the time it starts, such as 22:00", type: "text" },
-      { name: "flat", what: "the price where no band holds", type: "number", unit: "¤/kWh", min: 0 },
-    ],
+    parameters: [...PROGRAMME_PARAMETERS.map(({ default: _, ...parameter }) => parameter), ...WHEN],
     unit: "¤/kWh",
     examples: [],
     source: "power minute by minute × the price of the minute; own definition",
     reads: [...KILN_COLUMNS, ...PROGRAMME_COLUMNS, ...TARIFF_COLUMNS],
     run: (...given) => bandedPrice(given),
+  },
+  {
+    name: "BANDED_HOURS",
+    family: "Cones and kilns",
+    summary: "What a kilowatt-hour costs on average over the hours a firing ran, drawing the same power all the time.",
+    parameters: [{ name: "hours", what: "hours it ran", type: "number", unit: "h", above: 0, max: 1000 }, ...WHEN],
+    unit: "¤/kWh",
+    examples: [],
+    source: "minutes × the price of the minute; own definition",
+    reads: TARIFF_COLUMNS,
+    run: (...given) => bandedHours(given),
   },
 ];
