@@ -37,7 +37,9 @@ export function recomputeFirings(book: Workbook, pieces: Rows): Rows {
     const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
     const load = loadOf(book, row, pieces, kiln);
     const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
-    firings.set(row.id, { ...load, ...energy, ...costOf(book, row, kiln, load, energy) });
+    const heat = String(energy.heat_mind);
+    const warning = [String(load.load_mind), heat].filter((words) => words !== "").join("; ");
+    firings.set(row.id, { ...load, ...energy, warning, ...costOf(book, row, kiln, load, energy) });
   }
   return firings;
 }
@@ -61,7 +63,7 @@ function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): 
     weight: sum(String(row.cells.basis)),
     sizes: writtenSizes(sizes),
     full: kiln ? (load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : plannedRoom(book, kiln) || "") : "",
-    warning: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
+    load_mind: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
   };
 }
 
@@ -76,11 +78,21 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   const model = firing?.kwh;
   const flat = inputsOf(book).tariff ?? 0;
   return {
+    heat_mind: firing ? hotFaces(kiln, firing) : "",
     ...{ ...ware, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
     kwh: Number.isNaN(metered) ? (model ?? rule) : metered,
     tariff: typedNumber(row, "tariff", priceOf(book, row, Number.isNaN(metered) ? firing : undefined, flat)),
     priced: pricedBy(book, row, Number.isNaN(metered) && firing !== undefined),
   };
+}
+
+/** The hot face is as hot as the chamber: above its class where the firing's peak is. Layers behind are the model's word. */
+function hotFaces(kiln: Row | undefined, firing: Firing): string {
+  const classes: Record<string, number> = { "brick-1260": 1260, "brick-1400": 1400, "brick-1540": 1540, fibre: 1260 };
+  const limit = classes[String(kiln?.cells.brick)] ?? Number.POSITIVE_INFINITY;
+  const peak = firing.temperatureC.reduce((most, celsius) => Math.max(most, celsius), 0);
+  const behind = firing.hotLayers.filter((layer) => layer.behind > 0).map(() => "backing above its limit");
+  return [...(peak > limit ? ["hot face above its class"] : []), ...behind].join("; ");
 }
 
 /** The heat model's firing, where the firing has a programme. */

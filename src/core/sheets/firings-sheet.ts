@@ -67,9 +67,17 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
     },
   ),
-  computedText("warning", "mind", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
-    width: 190,
+  computedText("load_mind", "mind the load", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
+    hidden: true,
     words: "whether the load fits the kiln: by count, shelf area, height and levels",
+  }),
+  computedText("heat_mind", "mind the kiln", `=IF(ISNUMBER({model}),FIRING_WARNING(${model}),"")`, {
+    hidden: true,
+    words: "whether a layer of the kiln gets hotter than it is made for",
+  }),
+  computedText("warning", "mind", `={load_mind}&IF(OR({load_mind}="",{heat_mind}=""),"","; ")&{heat_mind}`, {
+    width: 190,
+    words: "whether the load fits the kiln, and the kiln stands the heat",
   }),
   numberInput("meter_before", "meter before", "kWh", {}),
   numberInput("meter_after", "meter after", "kWh", {}),

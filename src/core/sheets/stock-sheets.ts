@@ -97,7 +97,7 @@ export const KILN_COLUMNS: readonly Column[] = [
   numberInput("vent", "vent", "L/s", {
     max: 20,
     decimals: 1,
-    words: "room air that leaks or is drawn through; 0.3 where nothing is said, 2 with a fan",
+    words: "room air that leaks or is drawn through; blank goes by the chamber, 0.3 for 100 L; 2 with a fan",
   }),
   numberFrom("wall_factor", "wall loss", "×", "=1", {
     min: 0.3,

@@ -2,6 +2,7 @@ import { coneTemperature } from "../../ceramics/cones";
 import { coolingHours } from "../../ceramics/kiln/cooling";
 import { dutyKwh } from "../../ceramics/kiln/duty";
 import type { Firing } from "../../ceramics/kiln/firing";
+import { hotLayerWarning } from "../../ceramics/kiln/limits";
 import { type FiringProgramme, oneRamp } from "../../ceramics/kiln/programme";
 import { rememberFirings } from "../../ceramics/kiln/remember";
 import { bandedCost } from "../../ceramics/kiln/tariff";
@@ -254,6 +255,21 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     source: MODEL_SOURCE,
     reads: [...KILN_COLUMNS, ...PROGRAMME_COLUMNS],
     run: (...given) => give(fireByProgramme(given), (firing) => ok(firing.heatingHours)),
+  },
+  {
+    name: "FIRING_WARNING",
+    family: "Cones and kilns",
+    summary:
+      "Which layers of the kiln get hotter than they are made for in a firing, in few words; nothing where none does.",
+    parameters: PROGRAMME_PARAMETERS,
+    unit: "",
+    examples: [],
+    source: `${MODEL_SOURCE}; class limits: src/ceramics/kiln/wall-materials.ts`,
+    reads: [...KILN_COLUMNS, ...PROGRAMME_COLUMNS],
+    run: (...given) => {
+      const firing = fireByProgramme(given);
+      return firing.ok ? ok(hotLayerWarning(firing.value.hotLayers)) : firing;
+    },
   },
   {
     name: "BANDED_PRICE",
