@@ -2,15 +2,21 @@
 import { type Calibration, calibrate, type MeterReading } from "../ceramics/kiln/calibrate";
 import type { Firing } from "../ceramics/kiln/firing";
 import type { KilnSpec } from "../ceramics/kiln/kiln-spec";
+import type { HotLayer } from "../ceramics/kiln/limits";
 import type { FiringProgramme } from "../ceramics/kiln/programme";
-import { simulateFiring } from "../ceramics/kiln/simulate";
+import { rememberFirings } from "../ceramics/kiln/remember";
 import { type CheapestStart, cheapestStart } from "../ceramics/kiln/tariff";
+import { DATA_C, WALL_MATERIALS } from "../ceramics/kiln/wall-materials";
 import { rowOf } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
 import type { SheetKey } from "../core/workbook";
 import { bandsFrom, kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../engine/kiln-records";
 import { isTrouble } from "../engine/values";
+import { shownAmount } from "./looks";
 import type { Session } from "./session";
+
+/** The card asks for the same firing at every stroke. */
+const simulate = rememberFirings(50);
 
 /** The rows of a sheet as plain records of values. */
 export function recordsOf(session: Session, sheet: SheetKey): readonly SheetRecord[] {
@@ -75,7 +81,7 @@ function loadsOf(record: SheetRecord): LoadComparison | undefined {
 /** Simulates a firing as planned. */
 export function fire(planned: PlannedFiring): Result<Firing> {
   const { kiln, programme, wareKg, waterKg, clayShare, furnitureKg } = planned;
-  return simulateFiring(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
+  return simulate(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
 }
 
 /** What a piece's firing costs in this load and in a full one, as the Firings sheet says. */
@@ -118,4 +124,49 @@ export function fitKiln(
   const plain: KilnSpec = { ...kiln.value.kiln, wallLossFactor: 1, storedHeatFactor: 1 };
   const calibration = calibrate(plain, readings);
   return calibration.ok ? ok({ calibration: calibration.value, names }) : calibration;
+}
+
+/** Says of layers that get hotter than they are made for how hot, and what comes of it. */
+export function hotLayerWords(session: Session, layers: readonly HotLayer[]): readonly string[] {
+  const degrees = (celsius: number) => shownAmount(session, celsius, "°C", 0);
+  return layers.map(({ material, behind, hottestC, limitC, isBeyondData }) => {
+    const { title } = WALL_MATERIALS[material];
+    const part = behind === 0 ? "The hot face" : "The layer behind it";
+    const advice =
+      behind === 0 ? "it shrinks and wears sooner than below" : "it needs more brick in front of it, or a better board";
+    const data = isBeyondData
+      ? ` Its heat data end at ${degrees(DATA_C[material])} and are carried straight on: what it conducts there may be 15 % off.`
+      : "";
+    return `${part} (${title}) gets to ${degrees(hottestC)}, above its ${degrees(limitC)}: ${advice}.${data}`;
+  });
+}
+
+/** A programme in a kiln that gets too hot for a layer of it. */
+export interface HotUse {
+  readonly kiln: string;
+  readonly programme: string;
+  readonly words: readonly string[];
+}
+
+/** What the programmes that Route and Firings fire in a kiln, or the kilns that fire a programme, get too hot for. */
+export function hotUses(
+  session: Session,
+  of: { readonly kiln?: string; readonly programme?: string },
+): readonly HotUse[] {
+  const { route, firings } = session.book.value.sheets;
+  const pairs = new Map<string, readonly [kiln: string, programme: string]>();
+  for (const { cells } of [...route.rows, ...firings.rows]) {
+    const { kiln, programme } = cells;
+    if (typeof kiln !== "string" || typeof programme !== "string") continue;
+    if ((of.kiln ?? kiln) === kiln && (of.programme ?? programme) === programme)
+      pairs.set(`${kiln}\n${programme}`, [kiln, programme]);
+  }
+  const [kilns, programmes] = [recordsOf(session, "kilns"), recordsOf(session, "programmes")];
+  return [...pairs.values()].flatMap(([kiln, programme]): HotUse[] => {
+    const [build, ramps] = [kilnFrom(kilns, kiln), programmeFrom(programmes, programme)];
+    if (!build.ok || !ramps.ok) return [];
+    const firing = simulate(build.value.kiln, ramps.value, loadFrom(0, 0, 0, build.value.furnitureKg));
+    const words = firing.ok ? hotLayerWords(session, firing.value.hotLayers) : [];
+    return words.length > 0 ? [{ kiln, programme, words }] : [];
+  });
 }

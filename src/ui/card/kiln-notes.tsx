@@ -1,6 +1,6 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 import { currencySymbol, showNumber } from "../../app/format";
-import { fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import { fire, type HotUse, hotLayerWords, hotUses, plannedFiring, recordsOf } from "../../app/kiln-heat";
 import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { wareShare } from "../../ceramics/kiln/facts";
@@ -34,14 +34,33 @@ function KilnNotes({ session, row }: NotesProps) {
   const loss = steadyLoss(kiln, HOLDING_C);
   const isFitted = held?.cells.wall_factor !== undefined;
   return (
-    <p class="words" data-testid="kiln-notes">
-      Chamber of {amount(chamberLitres(kiln.chamber), "L", 0)}.{" "}
-      {loss.ok
-        ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
-        : `${loss.problems[0]?.message} `}
-      {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
-    </p>
+    <>
+      <p class="words" data-testid="kiln-notes">
+        Chamber of {amount(chamberLitres(kiln.chamber), "L", 0)}.{" "}
+        {loss.ok
+          ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
+          : `${loss.problems[0]?.message} `}
+        {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
+      </p>
+      <HotUses uses={hotUses(session, { kiln: kiln.name })} name={({ programme }) => programme} />
+    </>
   );
+}
+
+/** Layers that get hotter than they are made for, by programme or by kiln. */
+export function HotUses({ uses, name }: { readonly uses: readonly HotUse[]; readonly name: (use: HotUse) => string }) {
+  return uses.map((use) => (
+    <p class="words" key={name(use)} data-testid="hot-use">
+      <b>Mind: {name(use)}.</b> {use.words.join(" ")}
+    </p>
+  ));
+}
+
+/** A programme: the kilns it is too hot for. */
+function ProgrammeNotes({ session, row }: NotesProps) {
+  const held = session.book.value.sheets.programmes.rows.find((one) => one.id === row);
+  const uses = hotUses(session, { programme: String(held?.cells.programme ?? "") });
+  return <HotUses uses={uses} name={({ kiln }) => `in ${kiln}`} />;
 }
 
 /** A firing: the two facts a maker must see. */
@@ -62,12 +81,16 @@ function FiringNotes({ session, row }: NotesProps) {
       {show(wareShare(firing.value) * 100, 0)} % of the energy heats the ware.{" "}
       {loads
         ? `A piece bears ${money(loads.here)} in this load of ${loads.pieces}; in a full load of ${loads.capacity}, about ${money(loads.full)}.`
-        : "Nothing is in it yet."}
+        : "Nothing is in it yet."}{" "}
+      {hotLayerWords(session, firing.value.hotLayers).join(" ")}
     </p>
   );
 }
 
-/** The notes on a row of the Kilns or the Firings sheet. */
-export function HeatNotes({ session, row, of }: NotesProps & { readonly of: "kilns" | "firings" }) {
-  return of === "kilns" ? <KilnNotes session={session} row={row} /> : <FiringNotes session={session} row={row} />;
+const NOTES = { kilns: KilnNotes, firings: FiringNotes, programmes: ProgrammeNotes } as const;
+
+/** The notes on a row of the Kilns, the Firings or the Programmes sheet. */
+export function HeatNotes({ session, row, of }: NotesProps & { readonly of: keyof typeof NOTES }) {
+  const Notes = NOTES[of];
+  return <Notes session={session} row={row} />;
 }
