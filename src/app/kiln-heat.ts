@@ -1,5 +1,5 @@
 // Firings of an open edition put before the heat model: what one takes, when to start it, and how its kiln fits its meter.
-import { type Calibration, calibrate, type MeterReading } from "../ceramics/kiln/calibrate";
+import type { Calibration, MeterReading } from "../ceramics/kiln/calibrate";
 import type { Firing } from "../ceramics/kiln/firing";
 import type { KilnSpec } from "../ceramics/kiln/kiln-spec";
 import type { HotLayer } from "../ceramics/kiln/limits";
@@ -12,6 +12,9 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import type { SheetKey } from "../core/workbook";
 import { bandsFrom, kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../engine/kiln-records";
 import { isTrouble } from "../engine/values";
+import { writeCells } from "./commands";
+import type { FitQuestion } from "./fit-client";
+import { editableNumber } from "./format";
 import { shownAmount } from "./looks";
 import type { Session } from "./session";
 
@@ -104,11 +107,13 @@ export function bestStart(
   return cheapestStart(firing.powerKw, bands.value, { ...window, everyMinutes: 15 });
 }
 
-/** Fits a kiln to the metered firings of this edition. */
-export function fitKiln(
-  session: Session,
-  kilnId: string,
-): Result<{ readonly calibration: Calibration; readonly names: readonly string[] }> {
+/** What a kiln is fitted to: its plain build, and its metered firings with their names. */
+export interface FitInput extends FitQuestion {
+  readonly names: readonly string[];
+}
+
+/** The metered firings of this edition that a kiln can be fitted to. */
+export function fitInput(session: Session, kilnId: string): Result<FitInput> {
   const kilnName = rowOf(session.book.value, "kilns", kilnId)?.cells.id;
   const kiln = kilnFrom(recordsOf(session, "kilns"), String(kilnName ?? ""));
   if (!kiln.ok) return kiln;
@@ -121,9 +126,24 @@ export function fitKiln(
     readings.push({ programme, load: loadFrom(wareKg, waterKg, clayShare, furnitureKg), meteredKwh });
     names.push(planned.value.name);
   }
-  const plain: KilnSpec = { ...kiln.value.kiln, wallLossFactor: 1, storedHeatFactor: 1 };
-  const calibration = calibrate(plain, readings);
-  return calibration.ok ? ok({ calibration: calibration.value, names }) : calibration;
+  return ok({ kiln: { ...kiln.value.kiln, wallLossFactor: 1, storedHeatFactor: 1 }, readings, names });
+}
+
+/** Takes a fit: both factors and how far to trust them, in one step of the history. */
+export function useFit(session: Session, kilnId: string, fit: Calibration): boolean {
+  const write = (column: string, value: number) => ({
+    cell: { sheet: "kilns", row: kilnId, column } as const,
+    typed: editableNumber(Number(value.toPrecision(4)), { kind: "input", type: "number" }, session.formats.locale),
+  });
+  return writeCells(
+    session,
+    [
+      write("wall_factor", fit.wallLossFactor),
+      write("heat_factor", fit.storedHeatFactor),
+      write("spread", fit.trust.percent),
+    ],
+    "typed",
+  );
 }
 
 /** Says of layers that get hotter than they are made for how hot, and what comes of it. */

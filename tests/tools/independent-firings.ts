@@ -68,7 +68,8 @@ function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): 
 }
 
 function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: number): Cells {
-  const read = typedNumber(row, "meter_after", Number.NaN) - typedNumber(row, "meter_before", Number.NaN);
+  const stood = typedNumber(row, "meter_before", stoodBefore(book, row));
+  const read = typedNumber(row, "meter_after", Number.NaN) - stood;
   const metered = typedNumber(row, "meter", read);
   const hours = typedNumber(row, "hours", typedNumber(kiln, "hours"));
   const duty = typedNumber(row, "duty", typedNumber(kiln, "duty"));
@@ -78,12 +79,31 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   const model = firing?.kwh;
   const flat = inputsOf(book).tariff ?? 0;
   return {
+    meter_before: Number.isNaN(stood) ? "" : stood,
+    kwh_by: Number.isNaN(metered) ? (firing ? "the model" : "its plate") : "the meter",
+    give: Number.isNaN(metered) && kiln ? (model ?? rule) * giveOrTake(kiln, firing !== undefined) : "",
     heat_mind: firing ? hotFaces(kiln, firing) : "",
     ...{ ...ware, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
     kwh: Number.isNaN(metered) ? (model ?? rule) : metered,
     tariff: typedNumber(row, "tariff", priceOf(book, row, Number.isNaN(metered) ? firing : undefined, flat)),
     priced: pricedBy(book, row, Number.isNaN(metered) && firing !== undefined),
   };
+}
+
+/** What the meter showed after the kiln's firing before, where that one is known and was read. */
+function stoodBefore(book: Workbook, row: Row): number {
+  const when = ({ cells }: Row) => `${cells.date ?? ""} ${cells.start ?? "00:00"}`;
+  const own = book.sheets.firings.rows.filter(({ cells }) => cells.kiln === row.cells.kiln && cells.date !== undefined);
+  if (row.cells.date === undefined || own.some((one) => one !== row && when(one) === when(row))) return Number.NaN;
+  const earlier = own.filter((one) => when(one) < when(row)).sort((a, b) => (when(a) < when(b) ? 1 : -1));
+  const [last, next] = earlier;
+  if (!last || (next && when(next) === when(last))) return Number.NaN;
+  return typedNumber(last, "meter_after", Number.NaN);
+}
+
+/** Share by which a reckoned energy may be off: the kiln's, once fitted, for what the model says; 40 % otherwise. */
+export function giveOrTake(kiln: Row, isByModel: boolean): number {
+  return isByModel && kiln.cells.brick !== undefined ? typedNumber(kiln, "spread", 0.4) : 0.4;
 }
 
 /** The hot face is as hot as the chamber: above its class where the firing's peak is. Layers behind are the model's word. */

@@ -12,6 +12,7 @@ import {
   textInput,
   timeInput,
 } from "./column";
+import { UNFITTED_SPREAD } from "./stock-sheets";
 
 /** How a firing is shared over the pieces in it. */
 const SHARE_BASES = ["count", "weight", "shelf area"] as const;
@@ -79,7 +80,15 @@ export const FIRING_COLUMNS: readonly Column[] = [
     width: 190,
     words: "whether the load fits the kiln, and the kiln stands the heat",
   }),
-  numberInput("meter_before", "meter before", "kWh", {}),
+  numberFrom(
+    "meter_before",
+    "meter before",
+    "kWh",
+    `=IF(OR({kiln}="",{date}=""),"",METER_BEFORE({kiln},{date},{start}))`,
+    {
+      words: "where the meter stood after the kiln's firing before, unless typed",
+    },
+  ),
   numberInput("meter_after", "meter after", "kWh", {}),
   numberFrom("meter", "metered", "kWh", `=IF(OR({meter_before}="",{meter_after}=""),"",{meter_after}-{meter_before})`, {
     decimals: 1,
@@ -118,6 +127,21 @@ export const FIRING_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "the meter reading where there is one, otherwise the model, otherwise the rule",
   }),
+  computedText(
+    "kwh_by",
+    "used by",
+    `=IF({meter}<>"","the meter",IFERROR(IF({model}="","its plate","the model"),"the model"))`,
+    {
+      words: "whether the energy used is read, reckoned by the model or by rated power × hours × duty",
+    },
+  ),
+  computed(
+    "give",
+    "give or take",
+    "kWh",
+    `=IF(OR({kiln}="",{meter}<>""),"",{kwh}*IF(ISNUMBER({model}),PICK({kiln},{kilns:id},{kilns:spread}),${UNFITTED_SPREAD}))`,
+    { decimals: 1, words: "how far energy that is not metered may be off, either way: used × the kiln's give or take" },
+  ),
   numberFrom("tariff", "tariff", "¤/kWh", TARIFF, {
     decimals: 4,
     words: "the flat price, or what the hours it ran at cost on average; a metered firing never asks the model",

@@ -56,6 +56,9 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
   textInput("note", "note", { width: 220 }),
 ];
 
+/** How far a reckoned energy may be off where no meter speaks for it (src/ceramics/kiln/trust.ts). */
+export const UNFITTED_SPREAD = 0.4;
+
 /** Columns of the Kilns sheet. */
 export const KILN_COLUMNS: readonly Column[] = [
   textInput("id", "Kiln", { required: true, unique: true, width: 150 }),
@@ -110,6 +113,12 @@ export const KILN_COLUMNS: readonly Column[] = [
     max: 3,
     decimals: 3,
     words: "from calibration: how much more the wall holds than its brick says",
+  }),
+  numberFrom("spread", "give or take", "%", `=${UNFITTED_SPREAD}`, {
+    format: "percent",
+    min: 0,
+    max: 1,
+    words: "how far energy by the model may be off, either way: 40 % until it is fitted to its meter",
   }),
   numberInput("taken", "taken", "h", {
     max: 1000,

@@ -17,6 +17,7 @@ import {
   PROGRAMME_KEYS,
   programmeFrom,
   recordsFrom,
+  type SheetRecord,
   TARIFF_KEYS,
 } from "../kiln-records";
 import { type Argument, type FunctionDeclaration, numbers, type Parameter } from "./declare";
@@ -24,10 +25,12 @@ import { type Argument, type FunctionDeclaration, numbers, type Parameter } from
 /** Firings are remembered by their inputs: ten thousand rows asking for the same one reckon it once. */
 const simulate = rememberFirings(2000);
 
-const columns = (sheet: "kilns" | "programmes" | "tariffs", keys: readonly string[]) =>
+const METER_KEYS = ["kiln", "date", "start", "meter_after"] as const;
+const columns = (sheet: "kilns" | "programmes" | "tariffs" | "firings", keys: readonly string[]) =>
   keys.map((column) => ({ is: "range", sheet, column }) as const);
 const KILN_COLUMNS = columns("kilns", KILN_KEYS);
 const PROGRAMME_COLUMNS = columns("programmes", PROGRAMME_KEYS);
+const METER_COLUMNS = columns("firings", METER_KEYS);
 const TARIFF_COLUMNS = columns("tariffs", TARIFF_KEYS);
 
 interface FiringArguments {
@@ -47,6 +50,23 @@ function fire(kilns: readonly Argument[], of: FiringArguments, programme: Result
 }
 
 const number = (value: Argument | undefined) => (typeof value === "number" ? value : 0);
+
+/** The reading after the last of a kiln's firings before a time; none where that, or which one it was, is not known. */
+function meterBefore(
+  firings: readonly SheetRecord[],
+  kiln: string,
+  at: { readonly date: number; readonly start: string },
+): number | undefined {
+  const minute = (date: unknown, start: unknown) =>
+    typeof date === "number" ? date * 24 + (hoursOf(start) ?? 0) : Number.NaN;
+  const now = minute(at.date, at.start);
+  const own = firings.filter((one) => String(one.kiln).toLowerCase() === kiln.toLowerCase());
+  // Another firing of the same hour may have come before this one.
+  if (own.filter((one) => minute(one.date, one.start) === now).length > 1) return undefined;
+  const last = Math.max(...own.map((one) => minute(one.date, one.start)).filter((time) => time < now));
+  const [only, other] = own.filter((one) => minute(one.date, one.start) === last);
+  return other === undefined && typeof only?.meter_after === "number" ? only.meter_after : undefined;
+}
 
 function fireToPeak(given: readonly Argument[]): Result<Firing> {
   const [kiln, peak, rate, soak, ware, water] = given;
@@ -292,5 +312,24 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     source: "minutes × the price of the minute; own definition",
     reads: TARIFF_COLUMNS,
     run: (...given) => bandedHours(given),
+  },
+  {
+    name: "METER_BEFORE",
+    family: "Cones and kilns",
+    summary:
+      "Where the meter stood after the kiln's firing before this date and time; nothing where that was not read.",
+    parameters: [
+      kilnName,
+      { name: "date", what: "the day of the firing", type: "number" },
+      { name: "start", what: "the time it starts, such as 22:00", type: "text", default: "" },
+    ],
+    unit: "kWh",
+    examples: [],
+    source: "own definition: what the meter shows after one firing of a kiln it shows before the next",
+    reads: METER_COLUMNS,
+    run: (kiln, date, start, ...read) => {
+      const firings = recordsFrom(METER_KEYS, read);
+      return ok(meterBefore(firings, String(kiln), { date: number(date), start: String(start) }) ?? "");
+    },
   },
 ];

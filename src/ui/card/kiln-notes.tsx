@@ -1,6 +1,6 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 import { currencySymbol, showNumber } from "../../app/format";
-import { fire, type HotUse, hotLayerWords, hotUses, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import { fire, fitInput, type HotUse, hotLayerWords, hotUses, plannedFiring, recordsOf } from "../../app/kiln-heat";
 import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { wareShare } from "../../ceramics/kiln/facts";
@@ -8,6 +8,7 @@ import { chamberLitres } from "../../ceramics/kiln/geometry";
 import { steadyLoss } from "../../ceramics/kiln/steady";
 import { UNCALIBRATED } from "../../ceramics/kiln/trust";
 import { kilnFrom } from "../../engine/kiln-records";
+import { showDialog } from "../open-dialog";
 
 interface NotesProps {
   readonly session: Session;
@@ -33,6 +34,9 @@ function KilnNotes({ session, row }: NotesProps) {
   const { kiln } = found.value;
   const loss = steadyLoss(kiln, HOLDING_C);
   const isFitted = held?.cells.wall_factor !== undefined;
+  const spread = Number(session.value({ sheet: "kilns", row, column: "spread" }) ?? UNCALIBRATED.percent / 100);
+  const fit = fitInput(session, row);
+  const metered = fit.ok ? fit.value.names.length : 0;
   return (
     <>
       <p class="words" data-testid="kiln-notes">
@@ -40,8 +44,20 @@ function KilnNotes({ session, row }: NotesProps) {
         {loss.ok
           ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
           : `${loss.problems[0]?.message} `}
-        {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
+        {isFitted
+          ? `Fitted to its meter, give or take ${show(spread * 100, 0)} %.`
+          : metered > 0
+            ? `Not fitted to its meter: ±${UNCALIBRATED.percent} %.`
+            : `Not fitted to its meter: ${UNCALIBRATED.text}`}
       </p>
+      {metered > 0 && !isFitted ? (
+        <p class="words">
+          {metered === 1 ? "One of its firings is" : `${metered} of its firings are`} metered.{" "}
+          <button type="button" onClick={() => showDialog("fit")}>
+            See how the model fits them…
+          </button>
+        </p>
+      ) : null}
       <HotUses uses={hotUses(session, { kiln: kiln.name })} name={({ programme }) => programme} />
     </>
   );
