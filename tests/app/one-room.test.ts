@@ -125,8 +125,9 @@ describe("recording into a firing", () => {
       ]);
     }
     expect(found).toEqual([
+      ["B1 would hold 20 pieces; the Kiln takes 19 pieces", "more pieces than there is room for"],
       [
-        expect.stringMatching(/^B1 would hold 2.600 cm² of ware; the Kiln takes 2.500 cm² on all its shelves$/),
+        expect.stringMatching(/^B1 would hold 2.600.cm² of ware; the Kiln takes 2.500.cm² on all its shelves$/),
         "more shelf than there is",
       ],
       [expect.stringContaining("pieces that do not go on its shelves"), "its pieces do not go on the shelves together"],

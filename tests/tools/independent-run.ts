@@ -68,7 +68,8 @@ function planStep(book: Workbook, step: Row, cells: Cells, streams: Streams, has
     ...{ ...kept, ...piece, loss_all: who === "all" ? loss : 0, loss_special: who === "special" ? loss : 0 },
     ...{ fires: isFiring ? 1 : 0, fired: streams.firings, room, load_kwh: kwh, plan_entries: entries },
     ...{ plan_lost: entries * loss, plan_loads: loads, plan_kwh: loads === "" ? "" : loads * Number(kwh) },
-    plan_give: loads === "" || !kiln ? "" : loads * Number(kwh) * giveOrTake(kiln, typeof step.cells.programme === "string"),
+    plan_give:
+      loads === "" || !kiln ? "" : loads * Number(kwh) * giveOrTake(kiln, typeof step.cells.programme === "string"),
     plan_grams: piece.grams_each === "" ? "" : entries * Number(piece.grams_each),
     plan_fine: piece.fine === "" ? "" : entries * Number(piece.fine),
     plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),
