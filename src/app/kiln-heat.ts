@@ -88,7 +88,7 @@ export function fire(planned: PlannedFiring): Result<Firing> {
 }
 
 /** What a piece's firing costs in this load and in a full one, as the Firings sheet says. */
-export interface LoadComparison {
+interface LoadComparison {
   readonly here: number;
   readonly full: number;
   readonly capacity: number;
