@@ -1,5 +1,5 @@
 // The room in a kiln, for formulas: the same calculation as the load builder's and the calendar's (src/ceramics/loads).
-import { type LoadKiln, piecesOfSizes } from "../../ceramics/loads/kiln-room";
+import { type LoadKiln, piecesOfSizes, type WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { fullLoad, loadWarning, pieceProblem, roomFor } from "../../ceramics/loads/load";
 import { fail, ok, type Result } from "../../core/problem";
 import { loadKilnFrom, ROOM_KEYS, recordsFrom } from "../kiln-records";
@@ -11,16 +11,30 @@ const ROOM_COLUMNS = ROOM_KEYS.map((column) => ({ is: "range", sheet: "kilns", c
 const SOURCE =
   "own definition: levels of ware as high as their tallest piece with a shelf and a gap, feet side by side on a level; tests/ceramics/loads/levels.test.ts";
 
+const MOST_REMEMBERED = 500;
+
 const kilnOf = (name: Argument | undefined, read: readonly Argument[]) =>
   loadKilnFrom(recordsFrom(ROOM_KEYS, read), String(name ?? ""));
 
+const read = new Map<string, readonly WaitingPiece[]>();
+
+/** Loads are remembered by their text: a change of the wage asks again for all of them. */
+function piecesIn(text: string): readonly WaitingPiece[] {
+  const known = read.get(text);
+  if (known) return known;
+  if (read.size >= MOST_REMEMBERED) read.clear();
+  const pieces = piecesOfSizes(text);
+  read.set(text, pieces);
+  return pieces;
+}
+
 /** Asks something of a kiln and the pieces of a load. */
 function ofLoad<T extends number | string>(
-  ask: (pieces: ReturnType<typeof piecesOfSizes>, kiln: LoadKiln) => T,
+  ask: (pieces: readonly WaitingPiece[], kiln: LoadKiln) => T,
 ): NonNullable<FunctionDeclaration["run"]> {
-  return (name, text, ...read): Result<T> => {
-    const kiln = kilnOf(name, read);
-    return kiln.ok ? ok(ask(piecesOfSizes(String(text ?? "")), kiln.value)) : kiln;
+  return (name, text, ...columns): Result<T> => {
+    const kiln = kilnOf(name, columns);
+    return kiln.ok ? ok(ask(piecesIn(String(text ?? "")), kiln.value)) : kiln;
   };
 }
 
