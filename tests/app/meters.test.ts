@@ -105,6 +105,7 @@ describe("a reading before", () => {
     // Two firings of one day without hours: which came first is not known.
     await type([["firings", after[0]?.id ?? "", "date", "2026-10-05"]]);
     expect(read("B3", "meter_before")).toBe("");
+    expect(value(1)).toBe("");
     // A reading typed stays.
     await type([["firings", firing("B3"), "meter_before", "5003"]]);
     expect(read("B3", "meter_before")).toBe(5003);
