@@ -2,6 +2,7 @@
 import "./ui/tokens.css";
 import "./ui/styles.css";
 import { h, render } from "preact";
+import { isPartMissing, PART_MISSING } from "./app/parts";
 import { type Home, Studio } from "./app/studio";
 import { noUpdate, watchForUpdates } from "./app/update";
 import type { Problem, Result } from "./core/problem";
@@ -74,11 +75,13 @@ async function main(): Promise<void> {
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
   watchLeaving(studio);
+  watchParts(studio);
   let isFirst = false;
-  await studio.start(() => {
+  const first = () => {
     isFirst = true;
     return demo();
-  });
+  };
+  await studio.start(first).catch((error: unknown) => studio.notStarted(error));
   if (isFirst) firstLook();
   if (import.meta.env.PROD && !import.meta.env.VITE_SINGLE && location.protocol.startsWith("http"))
     void watchForUpdates("./service-worker.js", update);
@@ -92,6 +95,15 @@ function watchLeaving(studio: Studio): void {
   window.addEventListener("pagehide", () => void studio.flush());
   // Only while something would be lost: a warning that always comes is one that nobody reads.
   window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());
+}
+
+/** A press whose part of the program can't be fetched is answered with a word, not with nothing. */
+function watchParts(studio: Studio): void {
+  window.addEventListener("unhandledrejection", (event) => {
+    if (!isPartMissing(event.reason)) return;
+    event.preventDefault();
+    studio.session.value?.tell("failed", PART_MISSING);
+  });
 }
 
 void main();

@@ -4,7 +4,7 @@ import { redo, undo } from "../app/commands";
 import { saveFile } from "../app/file-commands";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
-import type { Update } from "../app/update";
+import { loadNewest, type Update } from "../app/update";
 import { Card } from "./card/card";
 import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
@@ -98,8 +98,15 @@ export function App({ studio, update, openDemo }: AppProps) {
       <div class="empty">
         {studio.problems.value.length === 0 ? <p>Opening your edition…</p> : null}
         {studio.problems.value.map((problem) => (
-          <p key={problem.message}>{problem.message}</p>
+          <p key={problem.message} role="alert">
+            {problem.message}
+          </p>
         ))}
+        {studio.problems.value.length === 0 ? null : (
+          <button type="button" onClick={() => void loadNewest(update)}>
+            Load the page again
+          </button>
+        )}
       </div>
     );
   return (
@@ -146,6 +153,8 @@ function hasKeepingNews(studio: Studio, update: Update): boolean {
     studio.saveState.value.is === "failed" ||
     studio.turn.value === "following" ||
     update.ready.value !== "no" ||
-    [studio.damaged, studio.looking, studio.reminder].some((news) => news.value !== undefined)
+    [studio.damaged, studio.newer, studio.open?.outrun, studio.looking, studio.reminder].some(
+      (news) => news?.value !== undefined,
+    )
   );
 }
