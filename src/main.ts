@@ -29,12 +29,19 @@ const timers = {
 };
 
 /** A page of this browser, and how it knows others of the same kind. */
-const turns: TurnWorld = {
-  tab: freshId(),
-  locks: navigator.locks,
-  openChannel: (name) => (typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(name)),
-  wait: (ms) => new Promise((done) => setTimeout(done, ms)),
-};
+async function turnsHere(): Promise<TurnWorld> {
+  // A page that is shut off from the browser's storage has locks to look at, but none to be had.
+  const hasLocks = await navigator.locks?.query().then(
+    () => true,
+    () => false,
+  );
+  return {
+    tab: freshId(),
+    locks: hasLocks ? navigator.locks : undefined,
+    openChannel: (name) => (typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(name)),
+    wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+  };
+}
 
 async function main(): Promise<void> {
   guardMarkup();
@@ -43,7 +50,7 @@ async function main(): Promise<void> {
   let studio: Studio | undefined;
   const onClosed = (problem: Problem) => studio?.homeClosed(problem);
   const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
-  const opened = await openHome();
+  const [opened, turns] = await Promise.all([openHome(), turnsHere()]);
   studio = new Studio({
     home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
     refused: opened.ok ? [] : opened.problems,

@@ -91,6 +91,10 @@ export function App({ studio, update, openDemo }: AppProps) {
     const root = document.querySelector("#app");
     return root ? guardLostFocus(root) : undefined;
   }, []);
+  const hasEdits = (studio.open?.edits.value ?? 0) > 0;
+  useEffect(() => {
+    if (hasEdits) void fetchForKeeping();
+  }, [hasEdits]);
   const session = studio.session.value;
   const dialog = openDialog.value;
   if (!session)
@@ -144,6 +148,9 @@ const LazyInvitation = lazily(() => import("./invitation").then(({ Invitation })
 /** The story above the Results sheet. */
 const LazyResults = lazily(() => import("./results-panel").then(({ ResultsPanel }) => ResultsPanel));
 const LazyKeeping = lazily(() => import("./keeping-bar").then(({ KeepingBar }) => KeepingBar));
+/** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
+const fetchForKeeping = () =>
+  Promise.allSettled([import("./keeping-bar"), import("../app/studio-files"), import("../core/difference")]);
 const LazyDialog = lazily(() => import("./dialogs/all-dialogs").then(({ AnyDialog }) => AnyDialog));
 
 /** Whether there is anything to say about keeping. */
