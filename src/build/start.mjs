@@ -40,21 +40,24 @@ function open() {
   opened.unref();
 }
 
+/** @param {readonly string[]} lines The last is the address. */
+const say = (...lines) => process.stdout.write(`${lines.join("\n")}\n`);
+
 const there = await whoIsThere();
 if (there === "Saggar") {
-  console.log(`Another Saggar is running already, so that one is opened; to start this one, end it first.\n${address}`);
+  say("Another Saggar is running already, so that one is opened; to start this one, end it first.", address);
   open();
 } else if (there === "another program") {
-  console.error(
-    `Saggar was not started: another program uses its address. Editions belong to the address they were made at, so no other is taken by itself.\nEnd that program, or choose an address for good with: npm start -- --port 4180\n${address}`,
+  say(
+    "Saggar was not started: another program uses its address, and editions belong to the address they were made at.",
+    "End that program, or choose another address for good with: npm start -- --port 4180",
+    address,
   );
   process.exitCode = 1;
 } else {
-  console.log("Building Saggar…");
+  say("Building Saggar…");
   await build({ ...quiet, mode, build: { rolldownOptions: { checks: { pluginTimings: false } } } });
   await preview({ ...quiet, mode, preview: { port, strictPort: true } });
-  console.log(
-    `Saggar runs until you press Ctrl+C. What you make is kept by your browser for this address:\n${address}`,
-  );
+  say("Saggar runs until you press Ctrl+C. What you make is kept by your browser for this address:", address);
   open();
 }

@@ -65,7 +65,7 @@ const WORDS: Readonly<Record<StorageTrouble, Words>> = {
     fix: `${SAVE_A_FILE} Then free some space on this device, or remove editions that are no longer needed.`,
   },
   newer: {
-    found: "it was written by a newer version of Saggar",
+    found: "what is stored was written by a newer version of Saggar",
     allowed: "what this version or an earlier one has written",
     fix: "It is whole, and stays as it is. Reload this page to get the newer version.",
   },

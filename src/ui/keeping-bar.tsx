@@ -63,8 +63,8 @@ function Refused({ studio, update }: Props) {
   return (
     <Line name="refused" grave>
       <p>
-        <b>Nothing can be kept in this browser:</b> {first.found}. You can go on working here, but it is gone when this
-        page is closed. Save the edition as a file before you leave.
+        <b>Nothing can be kept in this browser:</b> {first.found}. You can go on working here, and open and save files,
+        but what is not saved as a file is gone when this page is closed.
       </p>
       <Button act={() => void saveFile(studio)}>Save as a file now</Button>
       {first.code === "store.closed" || first.code === "store.newer" ? (

@@ -20,6 +20,8 @@ export interface Host {
   readonly url: string;
   /** What is served; a copy of the build. */
   readonly folder: string;
+  /** Serves another folder from now on; its own again where none is given. */
+  serve: (folder: string | undefined) => void;
   /** Paths that were asked for, as `/assets/index.js`. */
   readonly asked: string[];
   /** Whether a file is not there yet. */
@@ -32,15 +34,16 @@ export interface Host {
 }
 
 /** Serves a copy of the build as any host of plain files does: without headers of our own. */
-export async function host(build = fileURLToPath(new URL("../../dist", import.meta.url))): Promise<Host> {
+export async function host(): Promise<Host> {
   const folder = mkdtempSync(join(tmpdir(), "saggar-"));
-  cpSync(build, folder, { recursive: true });
+  cpSync(fileURLToPath(new URL("../../dist", import.meta.url)), folder, { recursive: true });
+  let served = folder;
   const server = createServer(async (request, response) => {
     const path = (request.url ?? "/").split("?")[0] ?? "/";
     here.asked.push(path);
     await here.wait(path);
     const read = (name: string) => {
-      const body = readFileSync(join(folder, name));
+      const body = readFileSync(join(served, name));
       response.setHeader("content-type", TYPES[extname(name)] ?? "application/octet-stream");
       response.end(body);
     };
@@ -59,6 +62,9 @@ export async function host(build = fileURLToPath(new URL("../../dist", import.me
   const here: Host = {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/`,
     folder,
+    serve(other) {
+      served = other ?? folder;
+    },
     asked: [],
     isMissing: () => false,
     missing: "nothing",
