@@ -38,7 +38,14 @@ async function turnsHere(): Promise<TurnWorld> {
   return {
     tab: freshId(),
     locks: hasLocks ? navigator.locks : undefined,
-    openChannel: (name) => (typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(name)),
+    openChannel(name) {
+      try {
+        return new BroadcastChannel(name);
+      } catch {
+        // Absent in old browsers, and denied along with storage by some.
+        return undefined;
+      }
+    },
     wait: (ms) => new Promise((done) => setTimeout(done, ms)),
   };
 }

@@ -39,7 +39,9 @@ export async function watchForUpdates(url: string, update: Update): Promise<void
   const container = serviceWorkers();
   if (!container) return;
   const register = () => container.register(url, { scope: "./" }).catch(() => undefined);
-  let hadOne = container.controller !== null;
+  // Asked before anything is registered: some engines say only late, and some early, that a page has a worker.
+  let hadOne =
+    container.controller !== null || Boolean((await container.getRegistration().catch(() => undefined))?.active);
   container.addEventListener("controllerchange", () => {
     // The first worker of all replaces nothing.
     if (hadOne) update.ready.value = "in use elsewhere";
@@ -49,8 +51,6 @@ export async function watchForUpdates(url: string, update: Update): Promise<void
     const found = await register();
     if (found && found !== update.registration) {
       update.registration = found;
-      // Some engines say only late that a page is under a worker's control.
-      hadOne ||= found.active !== null;
       watch(found, update, () => window.setTimeout(ask, TRY_AGAIN_MS));
     } else await found?.update().catch(() => undefined);
   };
