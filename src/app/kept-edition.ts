@@ -10,6 +10,7 @@ import {
   type EditionStore,
   type EditStamp,
   isNewer,
+  isReached,
   isSameStamp,
   NOT_YET_STORED,
   type StoredEdition,
@@ -189,8 +190,8 @@ export class KeptEdition {
 
   #show(state: SaveState): void {
     this.saveState.value = state;
-    const refused =
-      state.is === "failed" && (isNewer(state.problems) || state.problems.some(({ code }) => code === "store.changed"));
+    const isElsewhere = ({ code }: Problem) => code === "store.changed" || code === "store.newer";
+    const refused = state.is === "failed" && state.problems.some(isElsewhere);
     if (refused) void this.#enqueue(() => this.#wentOn());
   }
 
@@ -386,11 +387,6 @@ function hearing(id: string, world: TurnWorld): Hearing {
     onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),
   });
   return Object.assign(later, { taker, early });
-}
-
-/** Whether a document that has come to `now` holds the edits up to `stamp`. */
-function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
-  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
 }
 
 /** Whether the edits belong to a document and leave it in keeping with its rules. */

@@ -213,6 +213,11 @@ export function isSameStamp(a: EditStamp | undefined, b: EditStamp | undefined):
   return a?.sitting === b?.sitting && a?.edits === b?.edits;
 }
 
+/** Whether a document that has come to `now` holds the edits up to `stamp`. */
+export function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
+  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
+}
+
 /** The text in a stored document record, whatever its state. */
 export function textOf(id: string, document: unknown): Result<string> {
   if (document === undefined) return fail(storageProblem("none", id));
