@@ -1,8 +1,7 @@
 // One open edition and its keeping: edits are written by themselves, written down at once for the moment before that, and
 // told to other tabs that have the same edition open. Only the tab whose turn it is writes.
 import { batch, type Signal, signal } from "@preact/signals";
-import { applyChange, type Change } from "../core/change";
-import { checkCellsOf } from "../core/check-cells";
+import type { Change } from "../core/change";
 import { ok, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../storage/autosave";
@@ -16,7 +15,7 @@ import {
   type StoredEdition,
   type StoredStamp,
 } from "../storage/edition-store";
-import { editsSince, type HeldEdit, type LastEdits } from "../storage/last-edits";
+import { editsSince, type HeldEdit, isSound, type LastEdits } from "../storage/last-edits";
 import { type News, type Turn, type TurnEvents, TurnTaker, type TurnWorld } from "../storage/turn";
 import type { Session } from "./session";
 
@@ -387,15 +386,4 @@ function hearing(id: string, world: TurnWorld): Hearing {
     onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),
   });
   return Object.assign(later, { taker, early });
-}
-
-/** Whether the edits belong to a document and leave it in keeping with its rules. */
-function isSound(book: Workbook, edits: readonly HeldEdit[]): boolean {
-  try {
-    const after = edits.reduce((document, { change }) => applyChange(document, change), book);
-    return checkCellsOf(after).length === 0;
-  } catch {
-    // An edit names what is not there: it does not belong to this document.
-    return false;
-  }
 }
