@@ -11,7 +11,7 @@
     const app = document.querySelector("#app");
     if (!app) addEventListener("DOMContentLoaded", tell);
     // Once something is open, the program tells of its troubles itself.
-    if (isTold || !app?.querySelector("[data-opening]")) return;
+    if (isTold || !app || (app.childElementCount > 0 && !app.querySelector("[data-opening]"))) return;
     isTold = true;
     const text = document.createElement("p");
     const place = document.createElement("div");
@@ -27,7 +27,7 @@
     } else {
       const press = document.createElement("button");
       text.textContent =
-        "Saggar could not be loaded: a file of the program is missing or damaged where this page comes from. Your editions are not touched. It is tried again every half minute.";
+        "Saggar could not be loaded: a file of the program is missing or damaged where this page comes from, or this browser can't run it. Your editions are not touched. It is tried again every half minute.";
       press.textContent = "Try again now";
       press.type = "button";
       press.addEventListener("click", () => void again());
