@@ -210,6 +210,6 @@ test.describe("without service workers", () => {
     expect(await download.failure()).toBeNull();
     // What is gone says so instead of doing nothing.
     await page.getByRole("button", { name: /^Journal/ }).click();
-    await expect(page.getByRole("alert").filter({ hasText: "could not be fetched" })).toBeVisible();
+    await expect(page.getByRole("alert").filter({ hasText: "could not be fetched" }).first()).toBeVisible();
   });
 });

@@ -107,6 +107,9 @@ onHost("every worker is under the page's policy on a host that sends none", asyn
     await ask().catch(() => undefined);
     return refused.has(name);
   };
+  await page.addInitScript(() => {
+    for (const name of ["showSaveFilePicker", "showOpenFilePicker"]) Reflect.deleteProperty(window, name);
+  });
   await page.goto(here.url);
   await settled(page);
   await page.getByRole("button", { name: "CSV…" }).click();
