@@ -1,7 +1,7 @@
 // Two versions of the program on one store: the older one stops, says so, and loses nothing of either.
 import { describe, expect, it } from "vitest";
+import { checksumOf } from "../../src/core/checksum";
 import { FORMAT_VERSION } from "../../src/core/workbook";
-import { checksumOf } from "../../src/storage/checksum";
 import { smallEdition } from "../storage/small-edition";
 import { Device, type Tab } from "../tools/open-studio";
 import { turns } from "../tools/tabs";
@@ -69,9 +69,9 @@ describe("an edition that a newer program has written meanwhile", () => {
     await follower.ring();
     expect(textOf(device, idOf(follower))).toBe(theirs);
     // The turn is free for a program that can write.
-    expect(await device.openTab().turns.locks?.request(`saggar ${idOf(follower)}`, { ifAvailable: true }, Boolean)).toBe(
-      hasLocks || undefined,
-    );
+    expect(
+      await device.openTab().turns.locks?.request(`saggar ${idOf(follower)}`, { ifAvailable: true }, Boolean),
+    ).toBe(hasLocks || undefined);
     await follower.studio.open?.close();
   });
 
