@@ -221,6 +221,16 @@ export class Session {
       );
   }
 
+  /** Tells what is different in an edition that an earlier program saved. It stays until it is put away. */
+  tellNews(news: readonly string[] = []): void {
+    if (news.length > 0)
+      this.tell(
+        "refused",
+        "An earlier Saggar saved this edition. It has today's sheets now, and what you entered is all there. What is different:",
+        news,
+      );
+  }
+
   dismiss(id: number): void {
     this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
   }

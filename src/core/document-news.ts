@@ -2,56 +2,48 @@
 import type { Age, Completed } from "./complete";
 import { SHEET_TITLES } from "./sheet-keys";
 import { EARLIER_CHANGES, SHEET_CHANGES } from "./sheets/changes";
-import { type CellSpec, type Column, type Row, SHEET_KEYS, type SheetKey, type StoredBook } from "./workbook";
+import { SHEET_KEYS, type StoredBook } from "./workbook";
+
+/** Nobody reads more names in one sentence. */
+const MOST_NAMED = 15;
 
 /** A column or line of the standard sheets, as far as news go. */
 interface Part {
-  /** As `sheet:key`. */
-  readonly name: string;
-  readonly words: string;
+  /** What it is called; nothing where it is not shown. */
+  readonly title: string;
   readonly formula: string | undefined;
 }
 
-/** What is new, what is calculated in another way and why, and what was kept; nothing where nothing is different. */
+/** What is calculated in another way and why, what is new, and what was kept; nothing where nothing is different. */
 export function newsOf(stored: StoredBook, { book, keptAsOwn }: Completed, age: Age): readonly string[] {
-  const kept =
-    keptAsOwn.length === 0
-      ? []
-      : [`These are no longer part of the sheets. They were kept as your own: ${keptAsOwn.join("; ")}.`];
-  if (!age.isWhole) {
-    const since = SHEET_CHANGES.slice(age.sheetsVersion ?? SHEET_CHANGES.length);
-    return [...since.flatMap(({ words }) => (words === "" ? [] : [words])), ...kept];
-  }
-  const were = new Map(partsOf(stored).map((part) => [part.name, part]));
-  const today = partsOf(book);
-  const fresh = today.filter(({ name }) => !were.has(name));
-  const moved = new Set(
-    today.filter(({ name, formula }) => were.has(name) && were.get(name)?.formula !== formula).map(({ name }) => name),
+  const were = partsOf(stored);
+  const today = age.isWhole ? [...partsOf(book)] : [];
+  const earlier = EARLIER_CHANGES.filter(
+    ({ of: [first], lacks }) => age.isWhole && were.has(first) && !were.get(first)?.formula?.includes(lacks),
   );
-  const why = EARLIER_CHANGES.filter(({ moves }) => moves.some((name) => moved.has(name))).map(({ words }) => words);
-  return [...why, ...listed("New here", fresh), ...kept];
+  const later = SHEET_CHANGES.slice(age.isWhole ? 0 : (age.sheetsVersion ?? 0));
+  const fresh = today.flatMap(([name, { title }]) => (were.has(name) || title === "" ? [] : [title]));
+  return [
+    ...[...earlier, ...later].map(({ words }) => words).filter((words) => words !== ""),
+    ...listed("New on the sheets", fresh),
+    ...listed("No longer part of the sheets, and kept as your own", keptAsOwn),
+  ];
 }
 
-function listed(lead: string, parts: readonly Part[]): string[] {
-  return parts.length === 0 ? [] : [`${lead}: ${parts.map(({ words }) => words).join("; ")}.`];
+function listed(lead: string, titles: readonly string[]): string[] {
+  const more = titles.length > MOST_NAMED ? ` and ${titles.length - MOST_NAMED} more` : "";
+  return titles.length === 0 ? [] : [`${lead}: ${titles.slice(0, MOST_NAMED).join("; ")}${more}.`];
 }
 
-/** The columns and lines that are shown. Formulas made for the route follow from it and are no news. */
-function partsOf({ sheets }: Pick<StoredBook, "sheets">): readonly Part[] {
-  return SHEET_KEYS.flatMap((key) => [
-    ...sheets[key].columns.filter(({ own }) => !own).map((column) => columnPart(key, column)),
-    ...sheets[key].rows.flatMap((row) => (row.line && !row.own ? [linePart(key, row, row.line)] : [])),
-  ]).filter(({ words }) => words !== "");
+/** The columns and lines that are not the maker's, by `sheet:key`. */
+function partsOf({ sheets }: Pick<StoredBook, "sheets">): ReadonlyMap<string, Part> {
+  const parts = new Map<string, Part>();
+  for (const sheet of SHEET_KEYS) {
+    const titled = (title: unknown) => `${SHEET_TITLES[sheet]}, ${title}`;
+    for (const { key, title, formula, hidden, own } of sheets[sheet].columns)
+      if (!own) parts.set(`${sheet}:${key}`, { title: hidden ? "" : titled(title), formula });
+    for (const { id, line, own, cells } of sheets[sheet].rows)
+      if (line && !own) parts.set(`${sheet}:${id}`, { title: titled(cells.label), formula: line.formula });
+  }
+  return parts;
 }
-
-const columnPart = (sheet: SheetKey, { key, title, formula, hidden }: Column): Part => ({
-  name: `${sheet}:${key}`,
-  words: hidden ? "" : `${SHEET_TITLES[sheet]} › ${title}`,
-  formula,
-});
-
-const linePart = (sheet: SheetKey, { id, cells }: Row, { formula }: CellSpec): Part => ({
-  name: `${sheet}:${id}`,
-  words: `${SHEET_TITLES[sheet]} › ${cells.label}`,
-  formula,
-});
