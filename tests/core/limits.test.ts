@@ -10,7 +10,7 @@ import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST, SHEET_MOST, STEPS_MOST } 
 import { addEntry } from "../../src/core/list-edits";
 import { addOwnColumn, addOwnInput } from "../../src/core/own-edits";
 import type { Result } from "../../src/core/problem";
-import { repeatStep } from "../../src/core/step-edits";
+import { addStep, repeatStep } from "../../src/core/step-edits";
 import type { Column, Entry, Row, Workbook } from "../../src/core/workbook";
 import { writeDocument } from "../../src/core/write-document";
 import { evaluate, troublesOf } from "../tools/evaluate";
@@ -167,6 +167,9 @@ describe("formulas made for the route", () => {
     while (at.sheets.route.rows.length < 90) at = applyChange(at, must(repeatStep(at, glaze)));
     const own = at.sheets.firings.columns.find(({ key }) => key === "load_cm2")?.formula ?? "";
     expect(own.length).toBeGreaterThan(COLUMN_MOST.formula);
+    // Between two steps there is room for so many halves only.
+    const orders = at.sheets.route.rows.map(({ cells }) => Number(cells.order));
+    expect(orders).toEqual([...new Set(orders)].sort((a, b) => a - b));
     const read = reopened(at);
     expect(read).toEqual({ ok: true, value: at });
     const values = evaluate(at);
@@ -190,4 +193,13 @@ test("own columns and inputs within the limits come back", () => {
   const grown = applyChange(book, column);
   const both = applyChange(grown, must(addOwnInput(grown, "Rent", "¤")));
   expect(reopened(both)).toEqual({ ok: true, value: both });
+});
+
+test("a step put first again and again comes before all others, and is read back", () => {
+  let at = book;
+  for (let count = 1; count <= 4; count += 1)
+    at = applyChange(at, must(addStep(at, { kind: "hand", title: `First ${count}` }, undefined)));
+  const orders = at.sheets.route.rows.map(({ cells }) => Number(cells.order));
+  expect(orders).toEqual(orders.toSorted((a, b) => a - b));
+  expect(reopened(at)).toEqual({ ok: true, value: at });
 });
