@@ -51,7 +51,8 @@ export function complete(stored: StoredBook, age: Age): Completed {
   return isOfToday(age) ? { book, keptAsOwn } : withMisfits(book, keptAsOwn);
 }
 
-function isOfToday({ isWhole, sheetsVersion }: Age): boolean {
+/** Whether the program that wrote a document had the standard sheets of today. */
+export function isOfToday({ isWhole, sheetsVersion }: Age): boolean {
   return !isWhole && sheetsVersion === SHEETS_VERSION;
 }
 

@@ -1,7 +1,7 @@
 // An edition read back from text, whatever its age or state. It brings the checker with it: what loads first does without.
 
 import { checkCellsOf } from "./check-cells";
-import { complete } from "./complete";
+import { complete, isOfToday } from "./complete";
 import { newsOf } from "./document-news";
 import { readable, SHEET_MOST } from "./limits";
 import { migrate } from "./migrate";
@@ -24,6 +24,8 @@ export interface OpenedDocument {
   readonly book: Workbook;
   /** What is different in an edition that an earlier program saved, in the maker's words. */
   readonly news: readonly string[];
+  /** Saved with today's standard sheets: what was calculated then stands where it stood. */
+  readonly isOfToday: boolean;
 }
 
 /** Reads an edition from the text of a file; `where` is the file's name. */
@@ -72,7 +74,7 @@ export function openDocument(text: string, where: string): Result<OpenedDocument
   const completed = complete(stored, age);
   const problems = checkCellsOf(completed.book);
   if (problems.length > 0) return fail(...problems.slice(0, MOST_PROBLEMS));
-  return ok({ book: completed.book, news: newsOf(stored, completed, age) });
+  return ok({ book: completed.book, news: newsOf(stored, completed, age), isOfToday: isOfToday(age) });
 }
 
 function checkIds({ sheets }: StoredBook, where: string) {

@@ -153,16 +153,17 @@ export async function editionOf(id: string, summary: unknown, document: unknown)
   const { openDocument } = await import("../core/document-file");
   const opened = openDocument(document.text, summary.title);
   if (!opened.ok) return fail(storageProblem("corrupt", summary.title), ...opened.problems);
-  // Values of another revision would draw numbers that the document does not have.
-  const values = document.revision === summary.revision ? document.values : undefined;
+  const { book, news, isOfToday } = opened.value;
+  // Values of another revision, or of other columns and lines, would draw numbers that the document does not have.
+  const values = isOfToday && document.revision === summary.revision ? document.values : undefined;
   return ok({
     id,
-    book: opened.value.book,
+    book,
     updatedAt: summary.updatedAt,
     revision: summary.revision,
     ...(values === undefined ? {} : { values }),
     ...(summary.edit === undefined ? {} : { edit: summary.edit }),
-    ...(opened.value.news.length === 0 ? {} : { news: opened.value.news }),
+    ...(news.length === 0 ? {} : { news }),
   });
 }
 

@@ -1,6 +1,6 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
+import { columnOf, rowOf } from "../../src/core/access";
 import { applyChange, type Change } from "../../src/core/change";
 import { readDocument } from "../../src/core/document-file";
 import { addOwnColumn } from "../../src/core/own-edits";
@@ -121,6 +121,84 @@ describe("an edition as a file", () => {
   test("is written the same after it was read", () => {
     const read = readDocument(text, F);
     expect(read.ok && JSON.parse(writeDocument(read.value))).toEqual(JSON.parse(text));
+  });
+});
+
+describe("what the maker made different of a column that every edition has", () => {
+  test("is kept and comes back; all else of the standard sheets is not in the file", () => {
+    const was = columnOf(book, "pieces", "kg");
+    if (!was) throw new Error("no such column");
+    const is = { ...was, title: "heft", formula: "=piece_kg*2", width: 140 };
+    const changed = applyChange(book, { label: "x", operations: [{ kind: "column", sheet: "pieces", was, is }] });
+    const kept = JSON.parse(writeDocument(changed)).sheets;
+    expect(kept.pieces.changed).toEqual([{ key: "kg", title: "heft", formula: "=piece_kg*2", width: 140 }]);
+    expect(kept.pieces.columns.map(({ key }: { readonly key: string }) => key)).toEqual(["my_luck"]);
+    for (const key of ["route", "firings", "results"]) expect(kept[key].columns).toEqual([]);
+    expect(kept.results.rows).toEqual([]);
+    expect(readDocument(writeDocument(changed), F)).toEqual({ ok: true, value: changed });
+  });
+
+  test("a note that was changed or blanked, and a value given to a computed line, come back", () => {
+    const noted = afterTyping(book, [
+      ["edition", "special_wanted", "note", ""],
+      ["edition", "wage", "note", "from May"],
+      ["edition", "wage", "value", ""],
+    ]);
+    const over = afterTyping(noted, [["results", "put_in", "value", "12"]], true);
+    expect(readDocument(writeDocument(over), F)).toEqual({ ok: true, value: over });
+  });
+});
+
+describe("an edition of format 2 that was refused for its size", () => {
+  const old = JSON.parse(readFileSync(new URL("format-2.edition.json", folder), "utf8"));
+  const spoil = (change: (at: typeof old) => void) => {
+    const at = structuredClone(old);
+    change(at);
+    const read = readDocument(JSON.stringify(at), F);
+    return read.ok ? [] : read.problems.map(({ message }) => message);
+  };
+  const own = { key: "my_sum", title: "Sum", unit: "", kind: "computed", type: "number", own: true };
+  const entry = { at: "2026-02-12T09:30", act: "lost", label: "Lost", pieces: [], writes: [] };
+
+  test.each<readonly [string, (at: typeof old) => void]>([
+    [
+      "a formula made for a long route",
+      ({ sheets }) => {
+        const column = sheets.pieces.columns.find(({ key }: { readonly key: string }) => key === "own");
+        column.formula = `=SUM(${Array.from({ length: 5000 }, () => "{cast.cost}").join(",")})`;
+      },
+    ],
+    ["an own formula", ({ sheets }) => sheets.pieces.columns.push({ ...own, formula: `=${"1".repeat(4500)}` })],
+    [
+      "a cell's formula",
+      ({ sheets }) => {
+        sheets.pieces.rows[0].cells["cast.slip"] = { f: `=${"1".repeat(9000)}` };
+      },
+    ],
+    [
+      "the run log",
+      ({ lists }) => {
+        lists.log = Array.from({ length: 20_001 }, (_, at) => ({ ...entry, id: `l${at}` }));
+      },
+    ],
+    [
+      "columns",
+      ({ sheets }) => {
+        const more = Array.from({ length: 2001 }, (_, at) => ({ ...own, key: `my_${at}`, kind: "input" }));
+        sheets.pieces.columns.push(...more);
+      },
+    ],
+    [
+      "firings",
+      ({ sheets }) => {
+        const cells = { kiln: "Large", basis: "count" };
+        const more = Array.from({ length: 30_001 }, (_, at) => ({ id: `x${at}`, cells: { ...cells, id: `X${at}` } }));
+        sheets.firings.rows.push(...more);
+      },
+    ],
+    ["a step before all others", ({ sheets }) => void (sheets.route.rows[0].cells.order = -1)],
+  ])("opens again: %s", (_, change) => {
+    expect(spoil(change)).toEqual([]);
   });
 });
 

@@ -121,7 +121,7 @@ describe.each(commits)("an edition saved by %s", (commit) => {
   });
 
   test("is written and opened again as it is, with nothing to tell", () => {
-    expect(openDocument(writeDocument(book), commit)).toEqual({ ok: true, value: { book, news: [] } });
+    expect(openDocument(writeDocument(book), commit)).toEqual({ ok: true, value: { book, news: [], isOfToday: true } });
   });
 });
 
