@@ -196,7 +196,12 @@ describe("an edition of format 2 that was refused for its size", () => {
         sheets.firings.rows.push(...more);
       },
     ],
-    ["a step before all others", ({ sheets }) => void (sheets.route.rows[0].cells.order = -1)],
+    [
+      "a step before all others",
+      ({ sheets }) => {
+        sheets.route.rows[0].cells.order = -1;
+      },
+    ],
   ])("opens again: %s", (_, change) => {
     expect(spoil(change)).toEqual([]);
   });
