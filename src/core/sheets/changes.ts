@@ -18,6 +18,12 @@ interface SheetChange {
 export const SHEET_CHANGES: readonly SheetChange[] = [
   // As they were when documents came to hold only what is the maker's.
   { sum: "1cadc10f", of: [], words: "" },
+  {
+    sum: "543ec2c4",
+    of: ["route:plan_loads", "route:plan_kwh", "firings:each_full", "firings:tariff", "firings:model", "firings:warning"],
+    words:
+      "Kiln room is one reckoning everywhere: by count, shelf area, height and levels, so that a plan may need more loads than before. “A piece if full” has the energy of a full load. A metered firing under hourly prices is priced over the hours typed with it, or flat. Where nothing is said, air that leaves a kiln goes by its size.",
+  },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {
