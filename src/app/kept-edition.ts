@@ -9,10 +9,12 @@ import { type Autosave, createAutosave, type SaveState, type Written } from "../
 import {
   type EditionStore,
   type EditStamp,
+  isReached,
   isSameStamp,
   NOT_YET_STORED,
   type StoredEdition,
   type StoredStamp,
+  stampAfter,
 } from "../storage/edition-store";
 import { editsSince, type HeldEdit, type LastEdits } from "../storage/last-edits";
 import { type News, type Turn, type TurnEvents, TurnTaker, type TurnWorld } from "../storage/turn";
@@ -163,7 +165,7 @@ export class KeptEdition {
   #edited(book: Workbook, change: Change): void {
     const after = this.#stamp;
     this.edits.value += 1;
-    const stamp = { sitting: this.#sitting, edits: this.edits.value };
+    const stamp = stampAfter(after, this.#sitting, this.edits.value);
     this.#stamp = stamp;
     this.#unsaved.push({ stamp, after, change });
     const size = this.#unsaved.reduce((sum, edit) => sum + edit.change.operations.length, 0);
@@ -361,11 +363,6 @@ function hearing(id: string, world: TurnWorld): Hearing {
     onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),
   });
   return Object.assign(later, { taker, early });
-}
-
-/** Whether a document that has come to `now` holds the edits up to `stamp`. */
-function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
-  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
 }
 
 /** Whether the edits belong to a document and leave it in keeping with its rules. */

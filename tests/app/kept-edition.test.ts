@@ -78,6 +78,30 @@ describe("one tab", () => {
     expect(tab.studio.saveState.value.is).toBe("saved");
   });
 
+  it("raises no alarm of edits of an earlier sitting that are all there, though the small storage never heard of it", async () => {
+    const device = new Device();
+    const first = await opened(device);
+    first.type("one");
+    const held = [...device.small];
+    await first.ring();
+    device.browser.crash(first.turns);
+    // Written to the disk seconds later, the small storage of a killed browser is as it was then, each time.
+    const asThen = () => {
+      device.small.clear();
+      for (const [name, text] of held) device.small.set(name, text);
+    };
+    for (const text of ["two", "three", "four"]) {
+      asThen();
+      const next = await opened(device);
+      next.type(text);
+      await next.ring();
+      device.browser.crash(next.turns);
+    }
+    asThen();
+    const last = await opened(device);
+    expect([last.note, last.told]).toEqual(["four", []]);
+  });
+
   it("leaves out what does not fit the edition any more, and says what it was", async () => {
     const device = new Device();
     const closed = await opened(device);
