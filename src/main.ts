@@ -41,7 +41,8 @@ async function main(): Promise<void> {
   if (!root) throw new Error("the page has no place for the app");
   let studio: Studio | undefined;
   const onClosed = (problem: Problem) => studio?.homeClosed(problem);
-  const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
+  const onDropped = () => void studio?.wake();
+  const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed, onDropped });
   const opened = await openHome();
   studio = new Studio({
     home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
@@ -67,8 +68,7 @@ async function main(): Promise<void> {
     if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   };
   const openDemo = async () => {
-    await studio.openNew(await demo());
-    firstLook();
+    if (await studio.openNew(await demo())) firstLook();
   };
   const update = noUpdate();
   root.replaceChildren();
@@ -90,8 +90,12 @@ function watchLeaving(studio: Studio): void {
     void (document.visibilityState === "hidden" ? studio.flush() : studio.wake());
   });
   window.addEventListener("pagehide", () => void studio.flush());
-  // Only while something would be lost: a warning that always comes is one that nobody reads.
-  window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());
+  // Only while something is not saved: a warning that always comes is one that nobody reads.
+  window.addEventListener("beforeunload", (event) => {
+    if (!studio.isAtRisk) return;
+    void studio.flush();
+    event.preventDefault();
+  });
 }
 
 void main();

@@ -60,6 +60,21 @@ export interface Looking {
   readonly note: CopyNote;
 }
 
+/** The open edition can't be saved, and another one is to take its place: what the maker is asked. */
+export interface Leaving {
+  readonly title: string;
+  /** Edits that are in the page alone; none where the edition itself was never stored. */
+  readonly unsaved: number;
+  /** Whether they are written down in this browser, and are put back when the edition is opened again. */
+  readonly isHeld: boolean;
+  /** Why it is not saved, as far as is known. */
+  readonly problems: readonly Problem[];
+  answer(mayLeave: boolean): void;
+}
+
+/** How long a save may take before the maker is asked whether to wait for it. */
+const SAVE_WAIT_MS = 5000;
+
 /** What is open and what is kept. */
 export class Studio {
   readonly session: Signal<Session | undefined> = signal(undefined);
@@ -73,6 +88,7 @@ export class Studio {
   readonly refused: Signal<readonly Problem[]>;
   readonly damaged: Signal<Damaged | undefined> = signal(undefined);
   readonly looking: Signal<Looking | undefined> = signal(undefined);
+  readonly leaving: Signal<Leaving | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
   /** Set when it is time to remind of saving a file. */
@@ -84,6 +100,8 @@ export class Studio {
   /** Damage that was found by opening; a list does not read the documents. */
   private readonly found = new Map<string, Problem>();
   private fileCopies: readonly FileCopy[] = [];
+  /** Unsaved edits that the maker agreed to leave. */
+  private agreed = 0;
   private disconnect: (() => void) | undefined;
 
   constructor(world: StudioWorld) {
@@ -116,9 +134,10 @@ export class Studio {
     else this.problems.value = listed.problems;
   }
 
-  /** Opens a kept edition; false, with problems told, where it can't be read. The open one stays open then. */
+  /** Opens a kept edition; false, with problems told, where it can't be read or the open one is not left. */
   async openStored(id: string): Promise<boolean> {
     if (this.open?.id === id) return true;
+    if (!(await this.mayLeave())) return false;
     const opened = await KeptEdition.open(id, this.keepingWorld, this.makeSession);
     if (!opened.ok) {
       await this.tellDamage(id, opened.problems);
@@ -129,10 +148,35 @@ export class Studio {
     return true;
   }
 
-  /** Opens an edition that was not kept before, and keeps it. */
-  async openNew(book: Workbook): Promise<void> {
+  /** Opens an edition that was not kept before, and keeps it; false where the open one is not left. */
+  async openNew(book: Workbook): Promise<boolean> {
+    if (!(await this.mayLeave())) return false;
     await this.show(await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession));
     await this.refreshList();
+    return true;
+  }
+
+  /** Waits until the open edition is saved; where it can't be, the maker says whether it is left all the same. */
+  async mayLeave(): Promise<boolean> {
+    const { open } = this;
+    this.agreed = 0;
+    if (!open) return true;
+    await Promise.race([open.flush(), this.world.turns.wait(SAVE_WAIT_MS)]);
+    if (!open.isAtRisk) return true;
+    const state = open.saveState.value;
+    const { edits, isHeld } = open.unsaved;
+    const mayLeave = await new Promise<boolean>((answer) => {
+      this.leaving.value = {
+        title: open.session.book.value.meta.title,
+        unsaved: edits.length,
+        isHeld,
+        problems: state.is === "failed" ? state.problems : open.stranded.value,
+        answer,
+      };
+    });
+    this.leaving.value = undefined;
+    this.agreed = edits.length;
+    return mayLeave;
   }
 
   /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */
@@ -190,7 +234,10 @@ export class Studio {
     if (id === this.editionId.value) return fail();
     const removed = await this.home.editions.remove(id);
     if (!removed.ok) this.tell(removed.problems);
-    else this.world.lastEdits.drop(id);
+    else {
+      this.world.lastEdits.drop(id);
+      this.world.lastEdits.replaceAside(id, []);
+    }
     if (removed.ok && this.damaged.value?.id === id) this.damaged.value = undefined;
     await this.refreshList();
     return removed;
@@ -209,7 +256,7 @@ export class Studio {
   /** Whether leaving the page now would lose something. */
   get isAtRisk(): boolean {
     const hasEdits = (this.open?.edits.value ?? 0) > 0;
-    return this.refused.value.length > 0 ? hasEdits : hasEdits && this.saveState.value.is === "failed";
+    return (this.refused.value.length > 0 && hasEdits) || (this.open?.isAtRisk ?? false);
   }
 
   /** A file of the open edition was saved. */
@@ -255,7 +302,12 @@ export class Studio {
   }
 
   private async show(kept: KeptEdition): Promise<void> {
-    await this.open?.close();
+    const before = this.open;
+    await before?.close();
+    // Typed while the other one was being opened, and not saved: the maker was not asked of these.
+    const late = before?.isAtRisk ? before.unsaved.labels.slice(this.agreed) : [];
+    if (late.length > 0)
+      kept.session.tell("failed", "The last edits of the edition that was open before could not be saved:", late);
     this.disconnect?.();
     this.open = kept;
     batch(() => {

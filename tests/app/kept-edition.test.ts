@@ -1,10 +1,12 @@
 // Keeping as a maker meets it: edits are saved, a closed page loses nothing, and two tabs never lose one another's work.
 import { describe, expect, it } from "vitest";
 import { fail, ok } from "../../src/core/problem";
+// Loaded on demand in the page; here at once, so that no test waits for it.
+import "../../src/core/difference";
 import { createMemoryStore } from "../../src/storage/memory-store";
-import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
+import { storageProblem } from "../../src/storage/storage-problems";
 import { smallEdition } from "../storage/small-edition";
-import { Device, type Tab } from "../tools/open-studio";
+import { Device, type Tab, troubledHome } from "../tools/open-studio";
 import { turns } from "../tools/tabs";
 
 /** A tab that has opened the edition kept last, or a new one where there is none. */
@@ -21,15 +23,6 @@ const titles = async (tab: Tab) => {
   const list = await tab.home.editions.list();
   return list.ok ? list.value.map(({ title }) => title).sort() : [];
 };
-
-/** A home whose writes fail while `trouble` says so. */
-function troubledHome(device: Device) {
-  const home = createMemoryStore(device.records);
-  const now: { trouble: StorageTrouble | undefined } = { trouble: undefined };
-  const write: typeof home.editions.write = async (id, content, expected) =>
-    now.trouble ? fail(storageProblem(now.trouble)) : home.editions.write(id, content, expected);
-  return { home: { ...home, editions: { ...home.editions, write } }, now };
-}
 
 describe("one tab", () => {
   it("says saved only once the store has it, and opens it again", async () => {
@@ -159,6 +152,7 @@ describe("one tab", () => {
     const device = new Device();
     const tab = await opened(device);
     const id = tab.studio.editionId.value ?? "";
+    await (await opened(device)).studio.openNew(smallEdition(1, "Other"));
     await tab.home.editions.remove(id);
     tab.type("one");
     await tab.ring();
