@@ -40,7 +40,7 @@ async function importNotes(page, turn) {
   const lines = Array.from({ length: 120 }, (_, at) => `${String(at + 1).padStart(3, "0")},i${turn}-${at + 1}`);
   await press(page, "CSV…");
   const [chooser] = await Promise.all([page.waitForEvent("filechooser"), press(page, "Choose a file…")]);
-  const file = ["piece,note", ...lines, ""].join("\r\n");
+  const file = ["Piece,note", ...lines, ""].join("\r\n");
   await chooser.setFiles({ name: "notes.csv", mimeType: "text/csv", buffer: Buffer.from(file) });
   await press(page, "Bring it in");
 }
