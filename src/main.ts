@@ -51,6 +51,8 @@ async function main(): Promise<void> {
     lastEdits: createLastEdits(() => localStorage),
     turns,
     storage: navigator.storage,
+    // WebKit's rule; a page on the home screen is spared.
+    clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,
     startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
     startAhead: async (engine) => (await import("./whatif/ahead-client")).startAhead(engine),
     startCsv,

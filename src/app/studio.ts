@@ -9,7 +9,7 @@ import type { Patch } from "../engine/values";
 import type { SaveState } from "../storage/autosave";
 import { type CopyNote, type CopyStore, newestSound } from "../storage/copies";
 import type { EditionStore, EditionSummary } from "../storage/edition-store";
-import { askToKeep, type Keeping } from "../storage/keeping";
+import { askToKeep, type Keeping, safetyOf } from "../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../storage/preferences";
 import type { Turn } from "../storage/turn";
 import type { AheadClient } from "../whatif/ahead-client";
@@ -34,6 +34,8 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   openHome(): Promise<Result<Home>>;
   /** `navigator.storage`, where there is one. */
   readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
+  /** Whether the browser clears what a page keeps after seven days of use without a visit. */
+  readonly clearsUnvisited: boolean;
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
   /** Starts who says ahead of an edition's engine what changes come to. */
@@ -187,10 +189,7 @@ export class Studio {
     const before = await this.home.preferences.get("mayBeCleared");
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
-      this.session.value?.tell(
-        "refused",
-        "This browser did not promise to keep what is stored here: it may clear it when space runs short or after weeks without a visit. Save each edition as a file now and then.",
-      );
+      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited));
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 

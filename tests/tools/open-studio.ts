@@ -78,6 +78,7 @@ export class Tab {
       lastEdits: createLastEdits(() => storage),
       turns: this.turns,
       storage: undefined,
+      clearsUnvisited: false,
       startEngine: () => ({
         open: async () => ({ columns: [], others: [] }),
         apply: async () => ({ columns: [], others: [] }),
