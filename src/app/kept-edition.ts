@@ -39,8 +39,6 @@ export interface KeepingWorld {
 const PROMISE_MS = 4000;
 /** How long the tab that took the turn may take to say what it has. */
 const TOOK_MS = 4000;
-/** How often to look whether what is stored is still there. */
-const LOOK_EVERY_MS = 30_000;
 
 const FOLLOWING = {
   why: "another tab writes this edition",
@@ -73,7 +71,6 @@ export class KeptEdition {
   /** Up to where the tab that took the turn has the edits, and who waits to hear it. */
   #took: EditStamp | undefined;
   #heardTook: (() => void) | undefined;
-  #looking: number | undefined;
 
   private constructor(id: string, world: KeepingWorld, taker: Hearing, stored: Opened, makeSession: MakeSession) {
     this.id = id;
@@ -101,7 +98,6 @@ export class KeptEdition {
     };
     if (this.turn.value === "following") this.session.readOnly.value = FOLLOWING;
     for (const news of taker.early) this.#heard(news);
-    this.#keepLooking();
   }
 
   /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
@@ -186,18 +182,10 @@ export class KeptEdition {
 
   /** Closes it; what can't be saved then is told by `unsaved`. */
   async close(): Promise<void> {
-    if (this.#looking !== undefined) this.#world.clearTimer(this.#looking);
     if (this.turn.value === "writing") await this.#autosave.close();
     await this.#work;
     this.#taker.close();
     this.session.close();
-  }
-
-  #keepLooking(): void {
-    this.#looking = this.#world.setTimer(() => {
-      this.#keepLooking();
-      void this.wake();
-    }, LOOK_EVERY_MS);
   }
 
   #enqueue(work: () => Promise<void>): Promise<void> {

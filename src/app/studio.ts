@@ -76,6 +76,8 @@ export interface Leaving {
 
 /** How long a save may take before the maker is asked whether to wait for it. */
 const SAVE_WAIT_MS = 5000;
+/** How often to look whether what is stored is still there. */
+const LOOK_EVERY_MS = 30_000;
 
 /** What is open and what is kept. */
 export class Studio {
@@ -114,6 +116,7 @@ export class Studio {
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>): Promise<void> {
+    this.keepLooking();
     const remembered = await this.home.preferences.get("fileCopies");
     if (remembered.ok) this.fileCopies = remembered.value ?? [];
     const last = await this.home.preferences.get("lastEdition");
@@ -247,9 +250,20 @@ export class Studio {
     return this.open?.flush();
   }
 
-  /** Looks whether the open edition went on elsewhere, as when the page is shown again. */
-  wake(): Promise<void> | undefined {
-    return this.open?.wake();
+  /** Looks whether the open edition went on elsewhere or is gone, as when the page is shown again. */
+  async wake(): Promise<void> {
+    const { open, home } = this;
+    await open?.wake();
+    const last = await home.preferences.get("lastEdition");
+    const isCleared = last.ok && last.value === undefined;
+    if (isCleared && open && open === this.open) void home.preferences.set("lastEdition", open.id);
+  }
+
+  private keepLooking(): void {
+    this.world.setTimer(() => {
+      this.keepLooking();
+      void this.wake();
+    }, LOOK_EVERY_MS);
   }
 
   /** Whether leaving the page now would lose something. */

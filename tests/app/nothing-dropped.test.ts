@@ -192,6 +192,7 @@ describe("what is stored goes while the edition is open", () => {
     await cleared(tab, device);
     expect([tab.studio.saveState.value.is, await storedNote(tab)]).toEqual(["saved", "one"]);
     expect(tab.told.at(-1)).toContain("This browser cleared what it had kept for this page.");
+    expect(await tab.home.preferences.get("lastEdition")).toEqual({ ok: true, value: tab.studio.editionId.value });
     tab.type("two");
     await tab.ring();
     expect(await storedNote(tab)).toBe("two");
