@@ -41,7 +41,8 @@ async function main(): Promise<void> {
   if (!root) throw new Error("the page has no place for the app");
   let studio: Studio | undefined;
   const onClosed = (problem: Problem) => studio?.homeClosed(problem);
-  const onDropped = () => void studio?.wake();
+  // The browser is still busy clearing at that moment.
+  const onDropped = () => void setTimeout(() => void studio?.wake(), 1000);
   const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed, onDropped });
   const opened = await openHome();
   studio = new Studio({

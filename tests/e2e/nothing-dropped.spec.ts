@@ -20,7 +20,9 @@ const fillDisk = () => {
     refuse();
     return setItem.apply(this, given);
   };
+  // Files are downloads, as in a browser without a file dialog of its own.
   Reflect.deleteProperty(window, "showSaveFilePicker");
+  Reflect.deleteProperty(window, "showOpenFilePicker");
 };
 
 async function freshDemo(page: Page): Promise<void> {
@@ -56,7 +58,7 @@ test("another edition is not opened over edits that can't be saved unless the ma
   await freshDemo(page);
   await settled(page);
   await expect(asked).toHaveCount(0);
-  expect(await noteOf(page, "020")).toBe("");
+  expect(await noteOf(page, "020")).toBe("blank");
   await page.getByRole("button", { name: "Editions…" }).click();
   await page.getByTestId("editions").getByRole("button", { name: "Open Marram" }).click();
   await settled(page);
@@ -168,7 +170,7 @@ test("edits set aside are listed, put back as one step as far as they fit, and d
   );
   expect([await noteOf(page, "019"), await noteOf(page, "020")]).toEqual(["from before", "as it is now"]);
   await page.keyboard.press("Control+z");
-  await expect.poll(() => noteOf(page, "019")).toBe("");
+  await expect.poll(() => noteOf(page, "019")).toBe("blank");
   await expect(notice(page, "aside")).toContainText("1 edit is set aside");
   await tabTo(page, "Look at them…");
   await page.keyboard.press("Enter");

@@ -13,8 +13,8 @@ import { cellsOf, noCount, openPage, randomFrom, stored, toNote, untilSaved, wai
 /** As many pieces as a large edition has. */
 const LARGE = 5000;
 
-/** @param {Page} page @param {string} name */
-const press = (page, name) => page.getByRole("button", { name }).first().click();
+/** Presses a button; one of an open dialog stands last in the page. @param {Page} page @param {string} name */
+const press = (page, name) => page.getByRole("button", { name }).last().click();
 
 /** Starts an edition of about 5,000 pieces. @param {Page} page */
 async function startLarge(page) {
