@@ -13,13 +13,16 @@ import { cellsOf, noCount, openPage, randomFrom, stored, toNote, untilSaved, wai
 /** As many pieces as a large edition has. */
 const LARGE = 5000;
 
-/** Presses a button; one of an open dialog stands last in the page. @param {Page} page @param {string} name */
-const press = (page, name) => page.getByRole("button", { name }).last().click();
+/** Presses a button of the page. @param {Page} page @param {string} name */
+const press = (page, name) => page.getByRole("button", { name }).first().click();
+
+/** Presses a button of the open dialog. @param {Page} page @param {string} name */
+const pressIn = (page, name) => page.locator("dialog").getByRole("button", { name }).first().click();
 
 /** Starts an edition of about 5,000 pieces. @param {Page} page */
 async function startLarge(page) {
   await press(page, "Editions…");
-  await press(page, "Start an edition…");
+  await pressIn(page, "Start an edition…");
   await page.locator('input[name="title"]').fill("Large");
   await page.locator('input[name="wanted"]').fill(String(LARGE * 0.8));
   await page.locator('dialog button[type="submit"]').click();
@@ -39,10 +42,10 @@ async function pasteNotes(page, mark, count) {
 async function importNotes(page, turn) {
   const lines = Array.from({ length: 120 }, (_, at) => `${String(at + 1).padStart(3, "0")},i${turn}-${at + 1}`);
   await press(page, "CSV…");
-  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), press(page, "Choose a file…")]);
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), pressIn(page, "Choose a file…")]);
   const file = ["Piece,note", ...lines, ""].join("\r\n");
   await chooser.setFiles({ name: "notes.csv", mimeType: "text/csv", buffer: Buffer.from(file) });
-  await press(page, "Bring it in");
+  await pressIn(page, "Bring it in");
 }
 
 /** Keeps a copy, writes over it and puts it back. @param {Page} page @param {number} turn */
@@ -70,7 +73,7 @@ async function undoAndRedo(page, turn) {
 /** Goes over to another edition and back. @param {Page} page */
 async function switchEditions(page) {
   await press(page, "Editions…");
-  await press(page, "A fresh demo edition");
+  await pressIn(page, "A fresh demo edition");
   await untilSaved(page);
   await press(page, "Editions…");
   await page
@@ -82,14 +85,14 @@ async function switchEditions(page) {
 /** Removes other editions. @param {Page} page */
 async function removeEditions(page) {
   await press(page, "Editions…");
-  await press(page, "A fresh demo edition");
+  await pressIn(page, "A fresh demo edition");
   await untilSaved(page);
   await press(page, "Editions…");
   await page
     .getByRole("button", { name: /^Remove… / })
     .last()
     .click();
-  await press(page, "Remove it for good");
+  await pressIn(page, "Remove it for good");
 }
 
 /** What is done, on which edition, and how long it takes at most until the browser is killed. @type {Readonly<Record<string, { work: Work, isLarge: boolean, withinMs: number }>>} */
@@ -151,7 +154,9 @@ export async function killAmid(name, url, times, seed) {
       }
       await untilSaved(page);
       const working = what.work(page, turn).catch(() => undefined);
-      await wait(200 + random() * what.withinMs);
+      // Every other time amid the work itself, otherwise amid what follows from it: calculating and saving.
+      if (turn % 2 === 1) await Promise.race([working, wait(15_000)]);
+      await wait(random() * (turn % 2 === 1 ? 800 : what.withinMs));
       killGroup(child);
       await Promise.race([working, wait(1000)]);
     } else {
@@ -170,7 +175,7 @@ export async function killAmid(name, url, times, seed) {
 /** The figures of a document opened from a file. @param {Page} page @param {string} text */
 async function figuresApart(page, text) {
   await press(page, "Editions…");
-  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), press(page, "Open a file…")]);
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), pressIn(page, "Open a file…")]);
   await chooser.setFiles({ name: "same.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
   await page.getByText("Opened same.edition.json.").waitFor({ timeout: 60_000 });
   return figuresOf(page);
