@@ -231,11 +231,15 @@ export class KeptEdition {
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
   #begin(stored: StoredStamp): void {
+    this.unsaved.stored(stored.edit);
     this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#world.now());
     const isAhead = !isSameStamp(this.#stamp, stored.edit);
     this.#autosave.loaded(stored, "drop");
     if (isAhead) this.#autosave.edited(this.session.book.value, this.#stamp);
-    else this.unsaved.drop();
+    else {
+      this.unsaved.clear();
+      this.unsaved.drop();
+    }
   }
 
   #heard(news: News): void {
