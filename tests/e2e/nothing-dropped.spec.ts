@@ -172,8 +172,7 @@ test("edits set aside are listed, put back as one step as far as they fit, and d
   await page.keyboard.press("Control+z");
   await expect.poll(() => noteOf(page, "019")).toBe("blank");
   await expect(notice(page, "aside")).toContainText("1 edit is set aside");
-  await tabTo(page, "Look at them…");
-  await page.keyboard.press("Enter");
+  await page.getByRole("button", { name: "Look at them…" }).press("Enter");
   await tabTo(page, /^Discard…/);
   await page.keyboard.press("Enter");
   await page.getByRole("button", { name: "Discard for good" }).press("Enter");
