@@ -69,7 +69,7 @@ console.log(
 let lost = 0;
 for (const [what, usual, work] of ROWS) {
   if (wanted.length > 0 && !wanted.some((word) => what.includes(word))) continue;
-  const times = often ?? usual;
+  const times = usual === 1 ? 1 : (often ?? usual);
   try {
     const { made, acknowledged, kept, lost: gone } = await work(times);
     lost += gone;

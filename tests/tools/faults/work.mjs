@@ -156,7 +156,7 @@ export async function killAmid(name, url, times, seed) {
       const working = what.work(page, turn).catch(() => undefined);
       // Every other time amid the work itself, otherwise amid what follows from it: calculating and saving.
       if (turn % 2 === 1) await Promise.race([working, wait(15_000)]);
-      await wait(random() * (turn % 2 === 1 ? 800 : what.withinMs));
+      await wait(random() * what.withinMs);
       killGroup(child);
       await Promise.race([working, wait(1000)]);
     } else {
