@@ -164,6 +164,13 @@ describe("a wrong clock", () => {
       for (const day of new Set(tenDays.map(dayOf))) expect(days).toContain(day);
     });
 
+  it("that went back to a day of other copies takes the place of none of them", () => {
+    const good = tenDays.find(({ takenAt }) => takenAt.startsWith(at(5 * DAY).slice(0, 10)));
+    const wrong = { takenAt: at(5 * DAY + 13), revision: 1000, size: 1000 };
+    const now = { takenAt: at(0), revision: 1001, size: 1000 };
+    expect(keptOf([now, wrong, ...tenDays])).toContain(good);
+  });
+
   it("never makes more copies than one in ten minutes, one in fifty saves and one at each leap (property)", () => {
     const stretch = fc.record({
       off: fc.integer({ min: -900 * DAY, max: 900 * DAY }),
