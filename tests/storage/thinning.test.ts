@@ -165,10 +165,11 @@ describe("a wrong clock", () => {
     });
 
   it("that went back to a day of other copies takes the place of none of them", () => {
-    const good = tenDays.find(({ takenAt }) => takenAt.startsWith(at(5 * DAY).slice(0, 10)));
-    const wrong = { takenAt: at(5 * DAY + 13), revision: 1000, size: 1000 };
-    const now = { takenAt: at(0), revision: 1001, size: 1000 };
-    expect(keptOf([now, wrong, ...tenDays])).toContain(good);
+    const older = tenDays.filter(({ takenAt }) => takenAt < at(4 * DAY));
+    const good = older.find(({ takenAt }) => takenAt.startsWith(at(8 * DAY).slice(0, 10)));
+    const wrong = { takenAt: at(8 * DAY + 13), revision: 1000, size: 1000 };
+    const since = [0, 1, 2, 3].map((days) => ({ takenAt: at(days * DAY), revision: 1004 - days, size: 1000 }));
+    expect(keptOf([...since, wrong, ...older])).toContain(good);
   });
 
   it("never makes more copies than one in ten minutes, one in fifty saves and one at each leap (property)", () => {
