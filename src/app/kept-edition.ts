@@ -8,6 +8,7 @@ import { type Autosave, createAutosave, type SaveState, type Written } from "../
 import {
   type EditionStore,
   type EditStamp,
+  isNewer,
   isReached,
   isSameStamp,
   NOT_YET_STORED,
@@ -18,6 +19,7 @@ import {
 import type { LastEdits } from "../storage/last-edits";
 import type { News, Turn, TurnTaker, TurnWorld } from "../storage/turn";
 import { type Hearing, hearing } from "./hearing";
+import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
 import { keepApart, putBackEdits } from "./left-edits";
 import type { Session } from "./session";
 import { UnsavedEdits } from "./unsaved-edits";
@@ -35,16 +37,8 @@ export interface KeepingWorld {
   clearTimer(timer: number): void;
 }
 
-/** How long an edition that was promised to another tab waits for it. */
+/** How long an edition that was promised to another tab waits for it, and for its word of what it has. */
 const PROMISE_MS = 4000;
-/** How long the tab that took the turn may take to say what it has. */
-const TOOK_MS = 4000;
-
-const FOLLOWING = {
-  why: "another tab writes this edition",
-  fix: "Press “Write here” to go on in this tab.",
-};
-const CHANGING_HANDS = { why: "the edition is being handed from one tab to another", fix: "Try again in a moment." };
 
 /** Makes the session of an edition; `keep` hears of every change made in it. */
 export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
@@ -54,6 +48,8 @@ export class KeptEdition {
   readonly session: Session;
   readonly saveState: Signal<SaveState> = signal({ is: "loading" });
   readonly turn: Signal<Turn>;
+  /** Set when a newer program has written the edition: nothing is written here any more. */
+  readonly outrun: Signal<Problem | undefined> = signal(undefined);
   /** Edits made here since the edition was opened. */
   readonly edits: Signal<number> = signal(0);
   readonly unsaved: UnsavedEdits;
@@ -137,7 +133,7 @@ export class KeptEdition {
 
   /** Goes on in this tab; the other one follows from then on. */
   async takeOver(): Promise<void> {
-    if (this.turn.value === "writing") return;
+    if (this.turn.value === "writing" || this.outrun.value) return;
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#taker.takeOver();
     await this.#work;
@@ -152,7 +148,8 @@ export class KeptEdition {
   /** Looks whether the edition went on elsewhere while this tab was asleep, or what is stored has gone. */
   async wake(): Promise<void> {
     const stored = await this.#world.editions.stamp(this.id);
-    if (stored.ok && !isReached(stored.value.edit, this.#stamp)) await this.#enqueue(() => this.#wentOn());
+    const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
+    if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
     const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
     if (!isGone || this.turn.value === "following" || this.saveState.value.is !== "saved") return;
     // The write finds that it has nothing to write over, and says so.
@@ -213,7 +210,7 @@ export class KeptEdition {
     this.saveState.value = state;
     if (state.is !== "failed") return;
     const isFor = (code: string) => state.problems.some((problem) => problem.code === code);
-    if (isFor("store.changed")) void this.#enqueue(() => this.#wentOn());
+    if (isFor("store.changed") || isFor("store.newer")) void this.#enqueue(() => this.#wentOn());
     if (isFor("store.removed")) void this.#enqueue(() => this.#removed());
   }
 
@@ -222,11 +219,7 @@ export class KeptEdition {
     const all = await this.#world.editions.list();
     if (!all.ok || all.value.length > 0) return;
     await this.storeAgain();
-    if (this.saveState.value.is === "saved")
-      this.session.tell(
-        "failed",
-        "This browser cleared what it had kept for this page. The edition was written again as it stands here; its earlier copies and other editions are gone. Save it as a file.",
-      );
+    if (this.saveState.value.is === "saved") this.session.tell("failed", CLEARED);
   }
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
@@ -283,11 +276,12 @@ export class KeptEdition {
   async #catchUp(): Promise<StoredEdition | undefined> {
     const stored = await this.#world.editions.read(this.id);
     if (!stored.ok) {
-      this.session.refuse(stored.problems);
+      if (!this.#stopIfOutrun(stored.problems)) this.session.refuse(stored.problems);
       return undefined;
     }
-    const { differenceBetween } = await import("../core/difference");
-    const change = differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
+    // On a renewed host this part may be gone; what is stored is then shown without saying what is other.
+    const part = await import("../core/difference").catch(() => undefined);
+    const change = part?.differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
     if (change) this.session.follow(change);
     else this.session.replace(stored.value.book);
     this.unsaved.clear();
@@ -296,7 +290,20 @@ export class KeptEdition {
     return stored.value;
   }
 
+  /** Stops for good where a newer program has written the edition; what was done here has been kept apart before. */
+  #stopIfOutrun(problems: readonly Problem[]): boolean {
+    if (!isNewer(problems)) return false;
+    this.#taker.close();
+    batch(() => {
+      this.session.readOnly.value = OUTRUN;
+      if (this.unsaved.edits.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
+      this.outrun.value = problems[0];
+    });
+    return true;
+  }
+
   async #turned(turn: Turn): Promise<void> {
+    if (this.outrun.value) return;
     this.turn.value = turn;
     if (turn === "following") {
       this.session.readOnly.value = FOLLOWING;
@@ -305,6 +312,7 @@ export class KeptEdition {
     }
     const stored = await this.#world.editions.stamp(this.id);
     if (!stored.ok) {
+      if (this.#stopIfOutrun(stored.problems)) return;
       this.session.refuse(stored.problems);
       this.session.readOnly.value = undefined;
       await this.storeAgain();
@@ -325,6 +333,7 @@ export class KeptEdition {
 
   /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
   async #wentOn(): Promise<void> {
+    if (this.outrun.value) return;
     const turn = await this.#taker.check();
     this.turn.value = turn;
     if (turn === "following") this.session.readOnly.value = FOLLOWING;
@@ -348,7 +357,7 @@ export class KeptEdition {
     this.stranded.value = this.unsaved.edits.length > 0 ? await keepApart(this.session, this.unsaved, this.#world) : [];
     if (this.stranded.value.length > 0) return;
     const stored = await this.#catchUp();
-    if (this.turn.value === "following") return;
+    if (this.turn.value === "following" || this.outrun.value) return;
     if (stored) this.#autosave.loaded(stored, "drop");
     this.session.readOnly.value = undefined;
   }
@@ -361,7 +370,7 @@ export class KeptEdition {
       const heard = new Promise<void>((done) => {
         this.#heardTook = done;
       });
-      await Promise.race([heard, this.#world.turns.wait(TOOK_MS)]);
+      await Promise.race([heard, this.#world.turns.wait(PROMISE_MS)]);
     }
     return isReached(last.stamp, this.#took);
   }
@@ -378,7 +387,7 @@ export class KeptEdition {
     await this.#autosave.flush();
     this.#tellUnsaved();
     this.#world.setTimer(() => {
-      if (this.turn.value === "writing") this.session.readOnly.value = undefined;
+      if (this.turn.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
   }
 }

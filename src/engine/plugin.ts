@@ -12,7 +12,7 @@ import { checkArguments } from "./functions/arguments";
 import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
 import { outcomeOf } from "./functions/run";
-import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+import { countBy, firingShare, pick, sizesBy, type TableGraph, totalBy } from "./hashed-tables";
 import type { PlainCall } from "./inside/reading";
 import { LEFT_OUT, LIMITED } from "./left-out";
 import { SET_ASIDE, TOOK_TOO_LONG } from "./set-aside";
@@ -133,12 +133,13 @@ const TAKES: Readonly<Record<string, string>> = {
   PICK: "a name and two columns",
   TOTAL_BY: "a name and two columns",
   COUNT_BY: "a name and a column",
+  SIZES_BY: "a name and three columns",
   FIRING_SHARE: "a firing and a weight",
 };
 
 /** The result of a look-up; nothing where what is given is not what it takes. `weight` is the last thing typed, checked. */
 function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weight: unknown): unknown {
-  const [first, second, third, firing] = given;
+  const [first, second, third, fourth] = given;
   const isRange = (value: unknown) => value instanceof SimpleRangeValue;
   switch (name) {
     case "PICK":
@@ -147,9 +148,13 @@ function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weig
       return isRange(second) && isRange(third) ? totalBy(graph, first, second, third) : undefined;
     case "COUNT_BY":
       return isRange(second) ? countBy(graph, first, second) : undefined;
+    case "SIZES_BY":
+      return isRange(second) && isRange(third) && isRange(fourth)
+        ? sizesBy(graph, first, second, third, fourth)
+        : undefined;
     case "FIRING_SHARE":
       return isRange(first) && isRange(second) && isRange(third) && typeof weight === "number" && weight >= 0
-        ? firingShare(graph, firing, weight, first, second, third)
+        ? firingShare(graph, fourth, weight, first, second, third)
         : undefined;
     default:
       return undefined;

@@ -64,6 +64,7 @@ export function recomputePlan(book: Workbook, route: Rows): Rows {
     plan_loss: sum("plan_loss_cost"),
     plan_hours: sum("plan_hours"),
     plan_kwh: sum("plan_kwh"),
+    plan_kwh_give: sum("plan_give"),
     plan_buy: book.sheets.materials.rows.reduce((total, row) => {
       const used = steps.filter((step) => step.cells.material === row.cells.id);
       const grams = used.reduce((all, step) => all + numberIn(route.get(step.id), "plan_grams"), 0);

@@ -231,6 +231,7 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
     const factors = {
       wall_factor: typedNumber(row, "wall_factor", 1),
       heat_factor: typedNumber(row, "heat_factor", 1),
+      spread: typedNumber(row, "spread", 0.4),
     };
     kilns.set(row.id, { ...factors, firings: own.length, kwh: sum("kwh"), cost: sum("cost") });
   }

@@ -132,7 +132,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
           {takesUnits(column, row) ? ", also with a unit beside it" : ""}.
         </p>
       ) : null}
-      {cell.sheet === "kilns" || cell.sheet === "firings" ? (
+      {cell.sheet === "kilns" || cell.sheet === "firings" || cell.sheet === "programmes" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
       ) : null}
       <LoadNote session={session} cell={cell} />

@@ -17,10 +17,9 @@ interface Props {
 /** What choosing a way does, before it is done. */
 export function RescueChoice({ session, table, way, onDone }: Props) {
   const [choosing, setChoosing] = useState<Choosing>({ firings: {}, isPassed: false });
-  const book = session.book.value;
   const recipe = table.columns.find((column) => column.recipe.id === way)?.recipe;
   const title = table.weighed.ways.find((one) => one.id === way)?.title ?? "";
-  const plan = planAsked(book, table.pieces, askedOfWay(table, way, choosing));
+  const plan = planAsked(session, table.pieces, askedOfWay(table, way, choosing));
   const newBefore = (at: number) =>
     Object.entries(choosing.firings).filter(([other, wish]) => Number(other) < at && wish.is === "new").length;
   return (

@@ -1,19 +1,19 @@
 // The grid of our own on show. It owns no data: looks come from the model, and every wish to write goes to the app.
 import "../grid.css";
 import "./free-grid.css";
-import { type Area, entriesOver } from "../area";
+import type { Area } from "../area";
 import { listenToClipboard } from "../grid-clipboard";
 import { frameGrid, type GridFrame } from "../grid-frame";
 import { keyHandler } from "../grid-keys";
 import { type GridWriting, gridWriting } from "../grid-writing";
 import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
-import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "../port";
+import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "../port";
 import { hasSameColumns, hasSameRows } from "../same-shape";
 import { areaOf, isSameSelection, selectionOf } from "../selected";
 import { SheetView } from "../sheet-view";
 import { possibleWidth } from "../sizes";
 import { showWholeText } from "../whole-text";
-import { CellField } from "./cell-field";
+import { CellEditing } from "./cell-editing";
 import { onCellKey } from "./cell-keys";
 import { isComposerAtWork } from "./ime";
 import { listenToPointer } from "./pointer";
@@ -28,7 +28,7 @@ class FreeGrid implements Grid {
   readonly #frame: GridFrame;
   readonly #selection: Selection;
   readonly #table: SheetTable;
-  readonly #field: CellField;
+  readonly #editing: CellEditing;
   readonly #writing: GridWriting;
   readonly #stopListening = new AbortController();
   #area: Area | undefined;
@@ -45,13 +45,18 @@ class FreeGrid implements Grid {
     this.#table = new SheetTable(this.#frame.container, this.#view, {
       keyboardPosition: () => this.#keyboardPosition(),
       marksOf: (row, col) => marksIn({ row, col }, this.#area, this.#selection.highlight, this.#fillTarget),
-      isEdited: (row, col) => this.#field.position?.row === row && this.#field.position.col === col,
-    });
-    this.#field = new CellField(this.#frame.container, {
-      picked: () => this.#finish(false, false),
-      begun: () => this.#edit(false),
+      isEdited: (row, col) => this.#editing.isAt(row, col),
     });
     this.#writing = gridWriting(this.#selection, this.#view, events);
+    this.#editing = new CellEditing({
+      container: this.#frame.container,
+      view: this.#view,
+      table: this.#table,
+      selection: this.#selection,
+      writing: this.#writing,
+      events,
+      selectedArea: () => this.#area,
+    });
     this.#nameSheet();
     this.#table.reshape();
     this.#table.draw(true);
@@ -65,11 +70,11 @@ class FreeGrid implements Grid {
       this.repaint();
       return;
     }
-    const draft = this.#draft();
-    const isWhole = this.#field.keepsArrows;
+    const draft = this.#editing.draft();
+    const isWhole = this.#editing.field.keepsArrows;
     const hadFocus = this.#hasFocus();
-    this.#finish(true, false);
-    this.#field.stopWaiting();
+    this.#editing.finish(true, false);
+    this.#editing.field.stopWaiting();
     const kept = keepPlace(this.#selection, this.#view, {
       scrollTop: this.#table.viewport.top,
       scrollLeft: this.#table.viewport.left,
@@ -86,7 +91,7 @@ class FreeGrid implements Grid {
     // A keyboard that was in the sheet stays in it.
     if (hadFocus) this.#takeFocus(false);
     this.#reportSelection();
-    if (draft !== undefined) this.#takeDraftUp(draft, isWhole);
+    if (draft !== undefined) this.#editing.takeUp(draft, isWhole);
   }
 
   repaint(): void {
@@ -96,7 +101,7 @@ class FreeGrid implements Grid {
   select(cell: GridCell): void {
     const position = this.#positionOf(cell);
     if (position === undefined) return;
-    this.#finish(false, false);
+    this.#editing.finish(false, false);
     this.#selection.selectCell(position.row, position.col);
     this.#takeFocus(false);
   }
@@ -114,10 +119,8 @@ class FreeGrid implements Grid {
 
   close(): void {
     if (this.#isClosed) return;
-    const draft = this.#draft();
-    if (draft !== undefined) this.#events.keep(draft.typed, draft);
     this.#isClosed = true;
-    this.#field.close(true);
+    this.#editing.close();
     this.#stopListening.abort();
     this.#table.remove();
     this.#frame.remove();
@@ -138,18 +141,18 @@ class FreeGrid implements Grid {
       "scroll",
       () => {
         this.#table.followScroll();
-        this.#field.follow();
+        this.#editing.field.follow();
       },
       { signal, passive: true },
     );
     scroller.addEventListener("focusin", (event) => this.#onFocusIn(event), { signal });
-    this.#field.input.addEventListener(
+    this.#editing.field.input.addEventListener(
       "blur",
       () => {
         // The window that loses the focus keeps its place; a field that loses it to the page is done.
-        if (document.activeElement === this.#field.input) return;
-        if (this.#field.position === undefined) this.#field.stopWaiting();
-        else this.#finish(false, false);
+        if (document.activeElement === this.#editing.field.input) return;
+        if (!this.#editing.isOpen) this.#editing.field.stopWaiting();
+        else this.#editing.finish(false, false);
       },
       { signal },
     );
@@ -162,7 +165,7 @@ class FreeGrid implements Grid {
     signal.addEventListener("abort", () => resizing.disconnect());
     listenToClipboard(
       {
-        isOurs: () => this.#hasFocus() && this.#field.position === undefined,
+        isOurs: () => this.#hasFocus() && !this.#editing.isOpen,
         copy: this.#writing.copy,
         clear: this.#writing.clear,
         paste: this.#writing.paste,
@@ -176,7 +179,7 @@ class FreeGrid implements Grid {
     listenToPointer(
       this.#table,
       {
-        pressed: () => this.#finish(false, false),
+        pressed: () => this.#editing.finish(false, false),
         select: (position, isExtending) => {
           if (isExtending && this.#area !== undefined) this.#selection.extendTo(position);
           else this.#selection.selectCell(position.row, position.col);
@@ -194,7 +197,7 @@ class FreeGrid implements Grid {
           this.#table.markAll();
         },
         fill: this.#writing.fill,
-        edit: () => this.#edit(true),
+        edit: () => this.#editing.open(true),
         explain: (position) => this.#explain(position),
         toggleGroup: (col) => this.#activateHead({ row: -2, col }),
         activateColumn: (col) => this.#activateHead({ row: -1, col }),
@@ -213,7 +216,7 @@ class FreeGrid implements Grid {
 
   #keyHandler(): (event: KeyboardEvent) => void {
     const shared = keyHandler({
-      isEditing: () => this.#field.position !== undefined,
+      isEditing: () => this.#editing.isOpen,
       isOnHeader: () => (this.#selection.highlight?.row ?? 0) < 0,
       isBlock: () => this.#selection.isBlock,
       moveOn: (step) => this.#moveOn(step),
@@ -233,13 +236,13 @@ class FreeGrid implements Grid {
         const width = this.#view.columnAt(col)?.width ?? 0;
         this.#resizeColumn(col, by === "fit" ? by : possibleWidth(width + by));
       },
-      moveChoice: (step) => this.#field.moveChoice(step),
+      moveChoice: (step) => this.#editing.field.moveChoice(step),
     });
     const own = {
-      isEditing: () => this.#field.position !== undefined,
-      keepsArrows: () => this.#field.keepsArrows,
-      edit: (isWhole: boolean) => this.#edit(isWhole),
-      finish: (isGivenUp: boolean, toBlock: boolean) => this.#finish(isGivenUp, toBlock),
+      isEditing: () => this.#editing.isOpen,
+      keepsArrows: () => this.#editing.field.keepsArrows,
+      edit: (isWhole: boolean) => this.#editing.open(isWhole),
+      finish: (isGivenUp: boolean, toBlock: boolean) => this.#editing.finish(isGivenUp, toBlock),
       movePage: (step: 1 | -1, isExtending: boolean) => this.#movePage(step, isExtending),
       leave: (step: 1 | -1) => this.#frame.leave(step),
     };
@@ -251,7 +254,7 @@ class FreeGrid implements Grid {
   }
 
   #onFocusIn(event: FocusEvent): void {
-    if (event.target === this.#field.input || this.#isClosed) return;
+    if (event.target === this.#editing.field.input || this.#isClosed) return;
     const position = this.#table.positionOf(event.target);
     // Tab comes in at the cell that has the keyboard already; where nothing was selected, that cell is now.
     if (position !== undefined && this.#selection.highlight === undefined)
@@ -262,7 +265,7 @@ class FreeGrid implements Grid {
     this.#area = areaOf(this.#selection.getSelectedRangeLast());
     if (this.#isShowing) return;
     const hadFocus = this.#hasFocus();
-    this.#field.stopWaiting();
+    this.#editing.field.stopWaiting();
     if (shown !== undefined) this.#table.reveal(shown);
     else this.#table.draw(false);
     this.#table.markAll();
@@ -279,7 +282,7 @@ class FreeGrid implements Grid {
 
   /** Gives the keyboard to the cell that has the highlight, or to the first one. */
   #takeFocus(reveals: boolean): void {
-    if (this.#field.position !== undefined) return;
+    if (this.#editing.isOpen) return;
     const { highlight } = this.#selection;
     if (highlight === undefined) {
       const first = this.#keyboardPosition();
@@ -290,7 +293,7 @@ class FreeGrid implements Grid {
     const position = this.#keyboardPosition();
     const cell = this.#table.elementAt(position);
     if (cell === undefined) return;
-    if (position.row >= 0 && isComposerAtWork()) this.#field.wait(cell, position, this.#view.model);
+    if (position.row >= 0 && isComposerAtWork()) this.#editing.field.wait(cell, position, this.#view.model);
     else cell.focus({ preventScroll: true });
   }
 
@@ -304,55 +307,8 @@ class FreeGrid implements Grid {
     return this.#selection.highlight ?? { row: first, col: 0 };
   }
 
-  #edit(isWhole: boolean, draft?: string): void {
-    const { highlight } = this.#selection;
-    if (highlight === undefined || highlight.row < 0) return;
-    this.#table.reveal(highlight);
-    const element = this.#table.elementAt(highlight);
-    const cell = this.#cellAt(highlight);
-    if (element === undefined || cell === undefined) return;
-    this.#events.beginTyping(cell);
-    this.#field.open(element, highlight, this.#view.model, isWhole, draft);
-  }
-
-  #cellAt({ row: rowIndex, col }: Position): GridCell | undefined {
-    const row = this.#view.model.rows[rowIndex];
-    const column = this.#view.columnAt(col)?.key;
-    return row === undefined || column === undefined ? undefined : { row, column };
-  }
-
-  /** What is being typed, and where; undefined where the text is as it was. */
-  #draft(): GridEntry | undefined {
-    const { position, typed } = this.#field;
-    const cell = position && this.#cellAt(position);
-    return cell === undefined || typed === undefined ? undefined : { ...cell, typed };
-  }
-
-  /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
-  #takeDraftUp(draft: GridEntry, isWhole: boolean): void {
-    const position = this.#positionOf(draft);
-    if (position === undefined) this.#events.keep(draft.typed, draft);
-    else {
-      this.#selection.selectCell(position.row, position.col);
-      this.#edit(isWhole, draft.typed);
-    }
-  }
-
-  /** Closes the editor and reports what was typed; the cell has the keyboard again if the field had it. */
-  #finish(isGivenUp: boolean, toBlock: boolean): void {
-    const { position } = this.#field;
-    if (position === undefined) return;
-    const typed = this.#field.close(isGivenUp, this.#table.elementAt(position));
-    this.#table.paintAt(position);
-    this.#table.markAll();
-    if (typed === undefined) return;
-    const cell = this.#cellAt(typed);
-    if (toBlock && this.#area !== undefined) this.#writing.typed(entriesOver(this.#area, typed.text, this.#view.model));
-    else if (typed.isChange && cell !== undefined) this.#writing.typed([{ ...cell, typed: typed.text }]);
-  }
-
   #moveOn(step: 1 | -1): boolean {
-    this.#finish(false, false);
+    this.#editing.finish(false, false);
     const { highlight } = this.#selection;
     if (this.#isClosed || highlight === undefined) return this.#isClosed;
     const columns = this.#view.model.columns.length;
@@ -374,7 +330,7 @@ class FreeGrid implements Grid {
   }
 
   #explain(position: Position): void {
-    const cell = this.#cellAt(position);
+    const cell = this.#view.cellAt(position.row, position.col);
     if (cell !== undefined) this.#events.explain(cell);
   }
 

@@ -7,11 +7,6 @@ export interface Position {
   readonly col: number;
 }
 
-/** Whether two positions are the same. */
-export function isSamePosition(one: Position | undefined, other: Position | undefined): boolean {
-  return one?.row === other?.row && one?.col === other?.col;
-}
-
 function within(index: number, count: number): number {
   return Math.max(0, Math.min(count - 1, index));
 }

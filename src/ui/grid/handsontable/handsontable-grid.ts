@@ -359,9 +359,8 @@ class SheetGrid implements Grid {
   }
 
   #explain(rowPlace: number, columnPlace: number): void {
-    const row = this.#view.model.rows[rowPlace];
-    const column = this.#view.columnAt(columnPlace)?.key;
-    if (row !== undefined && column !== undefined) this.#events.explain({ row, column });
+    const cell = this.#view.cellAt(rowPlace, columnPlace);
+    if (cell !== undefined) this.#events.explain(cell);
   }
 
   #explainSelected(): void {
