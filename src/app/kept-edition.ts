@@ -117,6 +117,7 @@ export class KeptEdition {
     const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
     if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
     else kept.saveState.value = { is: "saved", at: updatedAt };
+    kept.session.tellNews(stored.value.news);
     return ok(kept);
   }
 

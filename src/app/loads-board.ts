@@ -134,10 +134,10 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
     session.refuse(made.problems);
     return false;
   }
+  if (!session.commit(made.value)) return false;
   const state = loadsState(session);
   state.draft.value = undefined;
   state.again.value = [];
-  session.commit(made.value);
   session.tell("done", `${made.value.label}.`);
   return true;
 }

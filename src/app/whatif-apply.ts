@@ -48,7 +48,7 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
     return false;
   }
   const text = caseText(session, settings);
-  session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations });
+  if (!session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations })) return false;
   session.tell("done", `Used in the edition: ${text}. Undo takes it back.`);
   return true;
 }
@@ -69,7 +69,7 @@ export function keepCase(session: Session, title: string, settings: readonly Set
     title: name,
     changes: settings.map(({ cell, value }) => ({ sheet: cell.sheet, row: cell.row, column: cell.column, value })),
   };
-  session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] });
+  if (!session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] })) return false;
   session.tell("done", `Kept as the case “${name}”.`);
   return true;
 }
@@ -108,8 +108,7 @@ export function setRange(
   const entry = { id: held?.id ?? freshEntryId(book, "ranges"), ...of.cell, low: range.low, high: range.high };
   const operations = held ? changeEntry(book, "ranges", entry) : [addEntry(book, "ranges", entry)];
   const text = `${valueText(session, of, range.low)} to ${valueText(session, of, range.high)}`;
-  session.commit({ label: `Range of ${of.title}: ${text}`.slice(0, 300), operations });
-  return true;
+  return session.commit({ label: `Range of ${of.title}: ${text}`.slice(0, 300), operations });
 }
 
 export type ChanceSettings = NonNullable<Meta["chance"]>;

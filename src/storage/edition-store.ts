@@ -73,6 +73,8 @@ export interface EditionContent {
 export interface StoredEdition extends EditionContent {
   readonly id: string;
   readonly revision: number;
+  /** What is different in an edition that an earlier program saved. */
+  readonly news?: readonly string[];
 }
 
 export interface EditionStore {
@@ -197,18 +199,20 @@ export async function editionOf(id: string, summary: unknown, document: unknown)
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
   if (document.sum !== undefined && document.sum !== checksumOf(document.text))
     return fail(storageProblem("corrupt", summary.title));
-  const { readDocument } = await import("../core/document-file");
-  const book = readDocument(document.text, summary.title);
-  if (!book.ok) return unreadable(summary.title, book.problems);
-  // Values of another revision would draw numbers that the document does not have.
-  const values = document.revision === summary.revision ? document.values : undefined;
+  const { openDocument } = await import("../core/document-file");
+  const opened = openDocument(document.text, summary.title);
+  if (!opened.ok) return unreadable(summary.title, opened.problems);
+  const { book, news, isOfToday } = opened.value;
+  // Values of another revision, or of other columns and lines, would draw numbers that the document does not have.
+  const values = isOfToday && document.revision === summary.revision ? document.values : undefined;
   return ok({
     id,
-    book: book.value,
+    book,
     updatedAt: summary.updatedAt,
     revision: summary.revision,
     ...(values === undefined ? {} : { values }),
     ...(summary.edit === undefined ? {} : { edit: summary.edit }),
+    ...(news.length === 0 ? {} : { news }),
   });
 }
 

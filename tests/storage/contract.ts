@@ -190,6 +190,16 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       await plant("documents", "x", { text: writeDocument(smallEdition()), revision: 3, values: [1] });
       expect("values" in valueFrom(await editions.read("x"))).toBe(false);
     });
+
+    inHome("does not give values that an earlier program's columns and lines had", async ({ editions, plant }) => {
+      const text = writeDocument(smallEdition());
+      await plant("summaries", "x", goodSummary);
+      await plant("documents", "x", { text, revision: 4, values: [1] });
+      expect(valueFrom(await editions.read("x")).values).toEqual([1]);
+      const earlier = text.replace(/"sheetsVersion":\d+/, '"sheetsVersion":0');
+      await plant("documents", "x", { text: earlier, revision: 4, values: [1] });
+      expect("values" in valueFrom(await editions.read("x"))).toBe(false);
+    });
   });
 
   describe(`${name}: what a newer program has written`, () => {

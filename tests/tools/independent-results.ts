@@ -1,6 +1,7 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
+import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
 
 interface Parts {
@@ -16,9 +17,13 @@ const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cel
 export function recomputeResults(book: Workbook, parts: Parts): Rows {
   const inputs = inputsOf(book);
   const counts = countOutcomes(parts.pieces);
-  const losses = shareLosses(book, parts, counts);
-  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, losses, inputs);
-  const known = { ...counts, ...putIn(parts), ...losses.lines, ...closing(book, parts, counts) };
+  const losses = {
+    ...judgeLosses(book, parts.route),
+    ...shareLosses(book, parts.pieces, parts.route),
+    ...judgeRework(book, parts.pieces, parts.route),
+  };
+  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
+  const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
   const lines = { ...known, ...recomputePrices(book, parts.pieces, known) };
   const pays =
     lines.margin -
@@ -36,6 +41,7 @@ function withOutcome(pieces: Rows, outcome: string): Cells[] {
 function countOutcomes(pieces: Rows) {
   return {
     started: pieces.size,
+    not_started: withOutcome(pieces, "not started").length,
     good: withOutcome(pieces, "good").length,
     seconds: withOutcome(pieces, "second").length,
     lost: withOutcome(pieces, "lost").length,
@@ -70,49 +76,13 @@ function putIn({ pieces, route, firings }: Parts) {
 
 type Counts = ReturnType<typeof countOutcomes>;
 
-/** Rule 4: normal losses over the pieces not lost; a second bears no more than what it fetches. */
-function shareLosses(book: Workbook, { pieces, route }: Parts, counts: Counts) {
-  const {
-    price_second: price = 0,
-    tax_rate: tax = 0,
-    fee_rate: fee = 0,
-    fee_fixed: fixed = 0,
-    packing = 0,
-  } = inputsOf(book);
-  const normal = total(route.values(), "normal");
-  const staying = counts.started - counts.lost;
-  const each = staying === 0 ? 0 : normal / staying;
-  const worth = price / (1 + tax) - price * fee - fixed - packing;
-  let bornBySeconds = 0;
-  for (const cells of pieces.values()) {
-    const room = Math.max(0, worth - numberIn(cells, "own"));
-    cells.second_share = cells.outcome === "second" ? Math.min(each, room) : "";
-    bornBySeconds += numberIn(cells, "second_share");
-  }
-  const others = staying - counts.seconds;
-  const shareGood = others === 0 ? 0 : (normal - bornBySeconds) / others;
-  const lines = {
-    abnormal: total(route.values(), "abnormal"),
-    normal,
-    share_each: each,
-    second_worth: worth,
-    share_good: shareGood,
-    unshared: others === 0 ? normal - bornBySeconds : 0,
-  };
-  return { shareGood, lines };
-}
-
-function pricePiece(
-  row: Row,
-  cells: Cells,
-  losses: { readonly shareGood: number },
-  inputs: Readonly<Record<string, number>>,
-): void {
+function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, number>>): void {
   const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputs;
-  const isLost = cells.outcome === "lost";
-  const share = cells.outcome === "second" ? numberIn(cells, "second_share") : losses.shareGood;
-  const full = numberIn(cells, "own") + share;
-  cells.loss_share = isLost ? "" : share;
+  const isLost = cells.outcome === "lost" || cells.outcome === "not started";
+  const full = numberIn(cells, "own") + numberIn(cells, "loss_share");
+  cells.loss_share ??= "";
+  cells.second_share ??= "";
+  cells.second_short ??= "";
   cells.full = isLost ? "" : full;
   const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
   const name = cells.outcome === "second" ? "price_second" : tier;
@@ -127,7 +97,6 @@ function pricePiece(
 
 function closing(book: Workbook, { pieces, route, firings, materials }: Parts, counts: Counts) {
   const finished = counts.good + counts.seconds;
-  const known = finished + counts.lost;
   const lustres = book.sheets.materials.rows.filter((row) => row.cells.sort === "lustre");
   const everything = putIn({ pieces, route, firings, materials }).put_in;
   return {
@@ -137,24 +106,35 @@ function closing(book: Workbook, { pieces, route, firings, materials }: Parts, c
     lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
     fine: total(materials.values(), "fine"),
     hours: total(route.values(), "hours"),
-    ...yieldsOf(book, { pieces, route, firings, materials }, counts, known),
+    ...yieldsOf(book, { pieces, route, firings, materials }, counts),
     revenue: total(pieces.values(), "price"),
     margin: total(pieces.values(), "contribution"),
   };
 }
 
-/** Rolled yield follows a piece from step to step: what enters comes through, is lost, or needs a step done over. */
-function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts, known: number) {
+/** Yields follow the pieces step by step: of those that have come so far, what was kept, was lost, or needed a step again. */
+function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts) {
+  const passed = counts.good + counts.seconds;
   const atOnce = [...pieces.values()].filter((cells) => cells.passed_how === "at once").length;
-  let rolled: number | "" = "";
+  let kept = 1;
   for (const step of book.sheets.route.rows) {
-    const passes = route.get(step.id)?.through;
-    if (typeof passes === "number") rolled = (rolled === "" ? 1 : rolled) * passes;
+    const here = route.get(step.id)?.kept_seen;
+    if (typeof here === "number") kept *= here;
   }
+  const isOver = counts.lost > 0 && counts.in_progress === 0;
+  const of = (part: number) => (passed > 0 ? (kept * part) / passed : isOver ? 0 : "");
+  const through = (isSpecial: boolean) =>
+    book.sheets.route.rows
+      .filter((step) => (step.cells.who === "special") === isSpecial)
+      .map((step) => route.get(step.id)?.through)
+      .filter((value) => typeof value === "number");
+  const product = (list: readonly number[]) => list.reduce((all, one) => all * one, 1);
+  const [common, special] = [through(false), through(true)];
   return {
-    first_pass: known === 0 ? "" : atOnce / known,
-    final_yield: known === 0 ? "" : counts.good / known,
-    saleable: known === 0 ? "" : (counts.good + counts.seconds) / known,
-    rolled,
+    first_pass: of(atOnce),
+    final_yield: of(counts.good),
+    saleable: of(passed),
+    rolled: common.length === 0 ? "" : product(common),
+    rolled_special: special.length === 0 ? "" : product(common) * product(special),
   };
 }

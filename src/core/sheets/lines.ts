@@ -1,7 +1,19 @@
 // Edition and Results read line by line: a name, a value, its unit and a note.
 import type { Column, Row } from "../workbook";
 import { textInput } from "./column";
-import { atLine as at, byOutcome, counted, input, money, percent, result, whole } from "./line";
+import {
+  atLine as at,
+  byOutcome,
+  counted,
+  input,
+  money,
+  percent,
+  result,
+  TIER_PLAN,
+  whole,
+  YIELD_OF_WANTED,
+} from "./line";
+import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
 
@@ -37,8 +49,8 @@ export const EDITION_LINES: readonly Row[] = [
     "chain_yield",
     "Yield over the whole route",
     "",
-    "=YIELD_CHAIN({route:loss_all})*IF(special_wanted>0,YIELD_CHAIN({route:loss_special}),1)",
-    "what is left of a hundred pieces after every planned loss; steps as needed lose none, those for special pieces count where some are wanted",
+    `=${YIELD_OF_WANTED}`,
+    "what is left of a hundred pieces after every planned loss; steps for special pieces lose of those alone, steps as needed of the share expected to need them",
     {
       format: "percent",
     },
@@ -47,9 +59,25 @@ export const EDITION_LINES: readonly Row[] = [
     "starts",
     "Pieces to start",
     "pieces",
-    "=STARTS_NEEDED(wanted,chain_yield,confidence)",
-    "the fewest starts that deliver the wanted number with that certainty",
+    `=STARTS_FOR_TIERS(${TIER_PLAN},confidence)`,
+    "the fewest starts that deliver the wanted number, of both tiers together, with that certainty",
     whole,
+  ),
+  result(
+    "special_starts",
+    "… of them for special pieces",
+    "pieces",
+    `=SPECIAL_STARTS(starts,${TIER_PLAN})`,
+    "as many as make it likeliest that both tiers are delivered; a special piece lost is a special piece short",
+    whole,
+  ),
+  result(
+    "starts_chance",
+    "Chance that these starts deliver",
+    "",
+    `=CHANCE_OF_TIERS(starts,special_starts,${TIER_PLAN})`,
+    "of both tiers together; the first number of starts that reaches the certainty asked for, so a little more",
+    { format: "percent", decimals: 1 },
   ),
   result(
     "naive",
@@ -63,8 +91,8 @@ export const EDITION_LINES: readonly Row[] = [
     "naive_chance",
     "Chance that this rule delivers",
     "",
-    "=CHANCE_OF(wanted,naive,chain_yield)",
-    "how often starting wanted ÷ yield pieces really gives the wanted number",
+    `=CHANCE_OF_TIERS(naive,SPECIAL_STARTS(naive,${TIER_PLAN}),${TIER_PLAN})`,
+    "how often starting wanted ÷ yield pieces really gives the wanted number, of both tiers",
     { format: "percent" },
   ),
   ...PLAN_LINES,
@@ -79,6 +107,14 @@ export const EDITION_LINES: readonly Row[] = [
     max: 1,
   }),
   input("scrap_value", "A piece lost at its first firing or later fetches", "¤", 0, money, "as scrap, or for a test"),
+  input(
+    "loss_runs",
+    "Losses beyond plan are abnormal once chance gives as many in fewer than 1 run of",
+    "runs",
+    20,
+    { min: 1 },
+    "judged over the whole edition at the planned losses; blank: every loss beyond plan is abnormal",
+  ),
   input("piece_kg", "A piece weighs", "kg", 1, { decimals: 3 }),
   input("piece_foot", "Shelf area of a piece", "cm²", 200, {}),
   input("piece_height", "Height of a piece", "cm", 20, {}),
@@ -107,6 +143,14 @@ export const RESULT_LINES: readonly Row[] = [
   result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", whole),
   result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", whole),
   result("in_progress", "In progress", "pieces", `=${counted("in progress")}`, "neither lost nor passed yet", whole),
+  result(
+    "not_started",
+    "… with no step entered yet",
+    "pieces",
+    `=${counted("not started")}`,
+    "not started: they cost nothing, bear nothing and are in no stock",
+    whole,
+  ),
   result(
     "in_material",
     "Materials",
@@ -190,54 +234,8 @@ export const RESULT_LINES: readonly Row[] = [
     "what pieces lost at their first firing or later fetched",
     money,
   ),
-  result(
-    "abnormal",
-    "Abnormal loss",
-    "¤",
-    "=SUM({route:abnormal})",
-    "the part of the losses above plan: a cost of the period, not of the pieces",
-    money,
-  ),
-  result(
-    "normal",
-    "Normal loss to share",
-    "¤",
-    "=SUM({route:normal})",
-    "losses up to the planned rate, less clay won back and scrap",
-    money,
-  ),
-  result(
-    "share_each",
-    "Shared over pieces not lost, each",
-    "¤",
-    `=IF(${at("started")}=${at("lost")},0,${at("normal")}/(${at("started")}-${at("lost")}))`,
-    "normal loss ÷ pieces not lost",
-    money,
-  ),
-  result(
-    "second_worth",
-    "What a second fetches",
-    "¤",
-    "=price_second/(1+tax_rate)-price_second*fee_rate-fee_fixed-packing",
-    "price of a second without tax, fees and packing",
-    money,
-  ),
-  result(
-    "share_good",
-    "Share of a good piece",
-    "¤",
-    `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,0,(${at("normal")}-SUM({pieces:second_share}))/(${at("started")}-${at("lost")}-${at("seconds")}))`,
-    "what seconds cannot bear falls on the others",
-    money,
-  ),
-  result(
-    "unshared",
-    "Normal loss that no piece can bear",
-    "¤",
-    `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,${at("normal")}-SUM({pieces:second_share}),0)`,
-    "with nothing left but seconds, what they cannot bear is a cost of the period",
-    money,
-  ),
+  ...LOSS_LINES,
+  ...REWORK_LINES,
   result(
     "settled_up",
     "Left over when it is settled",

@@ -1,6 +1,7 @@
 // The Route sheet: a row a step, what is planned of it and what came of it.
 import type { Column } from "../workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
+import { LOSS_COLUMNS } from "./loss-columns";
 import { PLAN_COLUMNS, SEEN_COLUMNS } from "./route-plan";
 import { STEP_KINDS } from "./step-kinds";
 
@@ -14,12 +15,19 @@ const STEP_FOR = ["all", "special", "as needed"] as const;
 /** Columns of the Route sheet. */
 export const ROUTE_COLUMNS: readonly Column[] = [
   { key: "key", title: "key", unit: "", kind: "input", type: "text", hidden: true, unique: true },
-  numberInput("order", "order", "", { hidden: true }),
+  // Below 0 only in editions whose first steps were added by an earlier program.
+  numberInput("order", "order", "", { hidden: true, min: -1_000_000 }),
   textInput("title", "Step", { required: true, unique: true, width: 170 }),
   choiceInput("kind", "kind", STEP_KINDS, { required: true }),
   textInput("method", "how", {}),
   choiceInput("who", "for", STEP_FOR, {
     words: "all pieces where it is blank; only the special ones; or those that need it",
+  }),
+  numberInput("needed", "expected for", "%", {
+    format: "percent",
+    below: 1,
+    words:
+      "of a step as needed: the share of the pieces coming this far that will need it, so that it is planned and priced",
   }),
   numberInput("loss", "planned loss", "%", { format: "percent", below: 1 }),
   choiceFrom("material", "material", "materials:id", {}),
@@ -108,15 +116,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   computedMoney("scrapped", "scrap", "=TOTAL_BY({key},{pieces:lost_at},{pieces:scrap})", {
     words: "what the pieces lost at this step fetched as scrap",
   }),
-  computedMoney(
-    "normal",
-    "normal loss",
-    `=IF({lost}=0,0,({lost_cost}-{reclaimed}-{scrapped})*MIN(1,{loss}*{entered}/{lost}))`,
-    { words: "cost of the losses up to the planned rate, less clay won back and scrap: shared over the pieces" },
-  ),
-  computedMoney("abnormal", "abnormal loss", "={lost_cost}-{reclaimed}-{scrapped}-{normal}", {
-    words: "cost of the losses above the planned rate: a cost of the period",
-  }),
+  ...LOSS_COLUMNS,
   ...SEEN_COLUMNS,
 ];
 
