@@ -78,19 +78,18 @@ async function switchEditions(page) {
   await press(page, "Editions…");
   await page
     .getByRole("button", { name: /^Open Marram/ })
-    .last()
+    .first()
     .click();
 }
 
-/** Removes other editions. @param {Page} page */
+/** Removes the edition that was gone over to. @param {Page} page */
 async function removeEditions(page) {
-  await press(page, "Editions…");
-  await pressIn(page, "A fresh demo edition");
+  await switchEditions(page);
   await untilSaved(page);
   await press(page, "Editions…");
   await page
     .getByRole("button", { name: /^Remove… / })
-    .last()
+    .first()
     .click();
   await pressIn(page, "Remove it for good");
 }
