@@ -37,7 +37,7 @@ describe("one tab", () => {
     const { studio } = await opened(device);
     const news = studio.session.value?.notices.value.find(({ text }) => text.startsWith("An earlier Saggar"));
     expect(news).toMatchObject({ tone: "refused" });
-    expect(news?.details.join()).toContain("New on the sheets: Edition, Pieces to deliver bring in");
+    expect(news?.details.join()).toContain("Edition, Pieces to deliver bring in");
   });
 
   it("keeps nothing that could not be opened again: the change is refused, with the limit", async () => {
