@@ -1,7 +1,7 @@
 // The cost of every piece, in plain loops. The workbook's formulas are held against this, so it is written to be read:
 // no formulas, no caches, one rule after the other. Money is the edition's currency, unrounded.
 //   1 a step costs material + moulds + labour + overhead, or a share of a firing
-//   2 a firing is shared over the pieces really in it
+//   2 a firing is shared over the pieces really in it; one that was not fired costs nothing
 //   3 a piece lost at a step carries cost through that step and nothing after
 //   4 losses up to plan are shared over the pieces, the excess goes to the period
 //   5 own + lost + in progress is everything put in
@@ -9,7 +9,8 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
 import type { EditionCosts, EditionTotals, FiringCost, Outcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
 import { shareNormalLoss, splitStepLoss } from "./losses";
-import { type BarePiece, barePiece, firingCosts } from "./piece-cost";
+import { carryOverhead, wearOfMoulds } from "./overhead";
+import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";
 import { editionProblems, type PlainEdition, type PlainPiece, type PlainStep } from "./plain-edition";
 
 /** Costs every piece, firing and step of an edition, and the edition; pieces and steps come back in the order given. */
@@ -19,10 +20,22 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   // Worked through by piece number and step order, so that the order of the input cannot change the last bit of a sum.
   const pieces = [...edition.pieces].sort((a, b) => comparePieceNumbers(a.id, b.id));
   const steps = [...edition.steps].sort((a, b) => a.order - b.order);
-  const firings = firingCosts(edition, steps, pieces);
+  const taken = firingsTaken(edition, steps, pieces);
+  const work = workDone(steps, pieces);
+  const loading = edition.overhead.isOnLoading ? taken.reduce((sum, { hours }) => sum + hours, 0) : 0;
+  const overhead = carryOverhead(edition.overhead, work.hours + loading);
+  if (!overhead.ok) return overhead;
+  const wear = wearOfMoulds(edition.moulds, work.casts);
+  if (!wear.ok) return wear;
+  const rates: RunRates = {
+    wagePerHour: edition.wagePerHour,
+    overheadPerHour: overhead.value.perHour,
+    wearPerCast: wear.value.perCast,
+  };
+  const firings = firingCosts(edition, taken, rates);
   const weightless = firings.find((firing) => firing.pieces > 0 && firing.sharedOver <= 0);
   if (weightless) return fail(weightlessLoad(weightless));
-  const bare = pieces.map((piece) => barePiece(edition, steps, firings, piece));
+  const bare = pieces.map((piece) => barePiece(edition, rates, steps, firings, piece));
   const totals = stepTotals(steps, pieces, bare);
   if (!totals.ok) return totals;
   const normal = totals.value.reduce((sum, step) => sum + step.normal, 0);
@@ -41,7 +54,13 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
     pieces: inOrderOf(edition.pieces, costed),
     firings: inOrderOf(edition.firings, firings),
     steps: inOrderOf(edition.steps, totals.value),
-    totals: editionTotals(steps, costed, firings, totals.value, normal, shared.value.unshared),
+    totals: {
+      ...editionTotals(steps, costed, firings, totals.value, normal, shared.value.unshared),
+      overheadHours: work.hours + loading,
+      idleOverhead: overhead.value.idle,
+      mouldsLeft: wear.value.left,
+      mouldsCharged: wear.value.charged,
+    },
   });
 }
 
@@ -113,7 +132,7 @@ function editionTotals(
   steps: readonly StepTotals[],
   normal: number,
   unsharedNormal: number,
-): EditionTotals {
+): Omit<EditionTotals, "overheadHours" | "idleOverhead" | "mouldsLeft" | "mouldsCharged"> {
   const of = (outcome: Outcome) => pieces.filter((piece) => piece.outcome === outcome);
   const own = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + piece.own, 0);
   const full = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + (piece.full ?? 0), 0);
@@ -151,6 +170,7 @@ function everythingPutIn(
     labour: 0,
     loadingLabour: 0,
     overhead: 0,
+    loadingOverhead: 0,
     energy: 0,
     kilnWear: 0,
   };
@@ -169,6 +189,7 @@ function everythingPutIn(
     sums.energy += firing.energy;
     sums.kilnWear += firing.wear;
     sums.loadingLabour += firing.labour;
+    sums.loadingOverhead += firing.overhead;
   }
   return sums;
 }

@@ -2,6 +2,7 @@
 
 import type { Problem } from "../core/problem";
 import { need, needAboveZero, needDifferent, needFromZero, needNumber, needPart, needPartBelowOne } from "./checks";
+import { type MouldTerms, mouldProblems, type OverheadTerms, overheadProblems } from "./overhead";
 
 export type PlainStepKind = "cast" | "hand" | "coat" | "metal" | "firing";
 
@@ -38,6 +39,8 @@ export interface PlainFiring {
   readonly id: string;
   /** Meter reading, or an estimate of it. */
   readonly kwh: number;
+  /** Whether its meter was read: a firing with no piece in it and no reading has not been fired, and costs nothing. */
+  readonly isMetered?: boolean;
   readonly pricePerKwh: number;
   /** Wear of kiln and furniture, a firing. */
   readonly wear: number;
@@ -71,8 +74,8 @@ type LossBearers = "finished" | "not lost";
 
 export interface PlainEdition {
   readonly wagePerHour: number;
-  readonly overheadPerHour: number;
-  readonly mouldCostPerCast: number;
+  readonly overhead: OverheadTerms;
+  readonly moulds: MouldTerms;
   /** Part of the slip that comes back from a piece lost before the first firing step, 0 to 1. */
   readonly reclaimFraction: number;
   /** What a piece lost at its first firing or later fetches as scrap, from 0 up; 0 if left out. */
@@ -91,8 +94,8 @@ export function editionProblems(edition: PlainEdition): readonly Problem[] {
   const firingIds = new Set(edition.firings.map(({ id }) => id));
   return [
     ...needFromZero("Wage", edition.wagePerHour),
-    ...needFromZero("Overhead", edition.overheadPerHour),
-    ...needFromZero("Mould a cast", edition.mouldCostPerCast),
+    ...overheadProblems(edition.overhead),
+    ...mouldProblems(edition.moulds),
     ...needPart("Reclaim", edition.reclaimFraction),
     ...needFromZero("Scrap", edition.scrapEach ?? 0),
     ...needNumber("What a second fetches", edition.secondNetRealisable),

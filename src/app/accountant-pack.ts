@@ -1,6 +1,7 @@
 // The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
 import { roundTogether } from "../accounts/allocate";
 import type { StepTotals } from "../accounts/edition-costs";
+import { emptyFiringsTotal } from "../accounts/journal";
 import { rowLabel } from "../core/access";
 import { isIsoDay } from "../core/iso-day";
 import { fromMinorUnits, roundMoney, toDecimal } from "../core/money";
@@ -68,10 +69,9 @@ function termProblems({ from, to, reference }: PackTerms): readonly Problem[] {
 /** What `settle` does not hold to the sheet: the last coin of everything put in, and firings with nothing in them. */
 function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): readonly Problem[] {
   const { digits, emptyFirings } = ledger;
-  const empty = emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour;
   const pairs = [
     ["put_in", ledger.putInTotal, 0],
-    ["empty_kiln", empty, 1],
+    ["empty_kiln", emptyFiringsTotal(emptyFirings), 1],
   ] as const;
   return pairs.flatMap(([id, minor, slack]): Problem[] => {
     const shown = read("results", id, "value");
@@ -136,7 +136,12 @@ function lossLines(book: Workbook, read: ReadCell, { ledger, costs }: Settled): 
   );
 }
 
-function rulesOf(book: Workbook, read: ReadCell, terms: PackTerms, { ledger, inventory }: Settled): readonly string[] {
+function rulesOf(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  { edition, ledger, inventory }: Settled,
+): readonly string[] {
   const { meta } = book;
   const input = (id: string) => {
     const value = read("edition", id, "value");
@@ -164,8 +169,10 @@ function rulesOf(book: Workbook, read: ReadCell, terms: PackTerms, { ledger, inv
     "Rounding: amounts keep full precision and are rounded once, half away from zero. Parts are rounded so that they add up to their total by the largest remainder, ties to the lowest piece number; a part can so differ by one in its last place from the same part rounded alone.",
     "Normal loss: losses at a step up to its planned rate of the pieces that entered it, less clay won back and scrap sold; part of the cost of the pieces that were not lost. A second bears no more than it fetches.",
     "Abnormal loss: losses above the planned rate; an expense of the period (IAS 2, paragraph 16(a)).",
-    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing with nothing in it is an expense of the period.",
-    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${input("overhead_rate")} ${meta.currency} for each hour of labour.`,
+    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing that was read but had nothing in it is an expense of the period; one with neither a piece nor a reading has not been fired and costs nothing.",
+    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
+    "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13).",
+    `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
     `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them; costs are as entered, and no tax is booked here.`,
     "Net realisable value of a finished piece: its price without that tax, less fees and packing. Pieces in progress are carried at cost: nobody has said what they will fetch or take to finish.",
     "Numbered pieces may have to be costed one by one (IAS 2, paragraph 23): that is for the accountant to say.",

@@ -15,11 +15,23 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
   const trouble = firstTrouble(book, read);
   if (trouble) return trouble;
   const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
-  const casts = line("edition", "mould_casts");
+  const given = (id: string) => numberOf(read("edition", id, "value"));
+  const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
   return ok({
     wagePerHour: line("edition", "wage"),
-    overheadPerHour: line("edition", "overhead_rate"),
-    mouldCostPerCast: casts === 0 ? 0 : line("edition", "mould_cost") / casts,
+    overhead: {
+      ratePerHour: line("edition", "overhead_rate"),
+      isOnLoading: read("edition", "overhead_loading", "value") === "yes",
+      ...(paid === undefined ? {} : { paid }),
+      ...(normalHours === undefined ? {} : { normalHours }),
+    },
+    moulds: {
+      cost: line("edition", "mould_cost"),
+      salvage: Math.min(line("edition", "mould_salvage"), line("edition", "mould_cost")),
+      lifeCasts: given("mould_casts") ?? 1,
+      ...(made === undefined ? {} : { made }),
+      isRestCharged: read("edition", "mould_rest", "value") === "charged",
+    },
     reclaimFraction: line("edition", "reclaim"),
     scrapEach: line("edition", "scrap_value"),
     secondNetRealisable: line("results", "second_worth"),
@@ -91,6 +103,7 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
   return {
     id: rowLabel("firings", row),
     kwh: number("kwh"),
+    isMetered: numberOf(read("firings", row.id, "meter")) !== undefined,
     pricePerKwh: number("tariff"),
     wear: number("wear"),
     loadingMinutes: number("loading"),

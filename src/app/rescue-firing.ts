@@ -5,6 +5,7 @@ import { peakOf } from "../ceramics/kiln/programme";
 import { simulateFiring } from "../ceramics/kiln/simulate";
 import type { Raw } from "../core/workbook";
 import { kilnFrom, loadFrom, programmeFrom } from "../engine/kiln-records";
+import { loadingHour } from "./firing-sums";
 import { recordsOf } from "./kiln-heat";
 import type { Session } from "./session";
 
@@ -41,7 +42,7 @@ export function estimateFiring(session: Session, needed: Needed): FiringEstimate
   const peak = programme.ok ? peakOf(programme.value) : PEAK_WHERE_UNSAID_C;
   const marginalKwh = (needed.pieceKg * bodyKjPerKg(STONEWARE_BODY, peak)) / KJ_PER_KWH;
   const { kwh, from } = energyAlone(session, needed);
-  const loading = (line("loading_minutes") / 60) * line("wage");
+  const loading = (line("loading_minutes") / 60) * loadingHour(session);
   const tariff = line("tariff");
   return {
     marginalKwh,

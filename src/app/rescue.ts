@@ -215,7 +215,7 @@ function priceOfTier(piece: Row, recipe: Recipe): string {
 
 /** What steps take of one piece where `count` go through them together. */
 function stepsTake(session: Session, piece: Row, count: number, steps: readonly ExtraStep[]): StepsTake {
-  const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_rate") };
+  const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_normal") };
   const work = steps.map((step) => workAtStep(rates, plainStep(session, step), entryOf(step)));
   const pieceKg = numberOr(session.value({ sheet: "pieces", row: piece.id, column: "kg" }), 0);
   const firings = steps

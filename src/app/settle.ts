@@ -96,6 +96,11 @@ function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[
     ["unshared", "Normal loss that no piece can bear", totals.unsharedNormal],
     ["reclaimed", "Clay won back", totals.reclaimed],
     ["scrap", "Scrap of lost pieces", totals.scrap],
+    ["empty_kiln", "Firings with nothing in them", totals.emptyFirings],
+    ["overhead_hours", "Hours that carry overhead", totals.overheadHours],
+    ["overhead_idle", "Overhead that no hour carries", totals.idleOverhead],
+    ["mould_left", "Left in the moulds", totals.mouldsLeft],
+    ["mould_charged", "… of which is charged", totals.mouldsCharged],
   ] as const;
   return lines.flatMap(([id, title, reckoned]) => {
     const shown = read("results", id, "value");

@@ -15,6 +15,7 @@ import {
   type SheetRecord,
 } from "../../src/engine/kiln-records";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { firedHow, type RunRates } from "./independent-rates";
 
 const simulate = rememberFirings(100);
 
@@ -30,13 +31,20 @@ export function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
 }
 
 /** Every computed cell of Firings; `pieces` holds which firing each piece was really in. */
-export function recomputeFirings(book: Workbook, pieces: Rows): Rows {
+export function recomputeFirings(book: Workbook, pieces: Rows, rates: RunRates): Rows {
   const firings: Rows = new Map();
   for (const row of book.sheets.firings.rows) {
     const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
     const load = loadOf(book, row, pieces);
+    const inIt = (piece: Row) =>
+      firingSteps(book).filter((step) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id).length;
+    const twice = book.sheets.pieces.rows.some((piece) => inIt(piece) > 1) ? "yes" : "no";
     const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
-    firings.set(row.id, { ...load, ...energy, ...costOf(book, row, kiln, load, energy) });
+    firings.set(row.id, {
+      ...load,
+      ...energy,
+      ...costOf(book, row, kiln, { load: { ...load, twice }, energy, rates }),
+    });
   }
   return firings;
 }
@@ -66,7 +74,7 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   const flat = inputsOf(book).tariff ?? 0;
   return {
     ...{ ...ware, hours, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
-    kwh: Number.isNaN(metered) ? (model ?? rule) : metered,
+    kwh: firedHow(book, row) === "not yet" ? "" : Number.isNaN(metered) ? (model ?? rule) : metered,
     tariff: typedNumber(row, "tariff", firing === undefined ? flat : priceOf(book, row, firing, flat)),
   };
 }
@@ -90,24 +98,35 @@ function priceOf(book: Workbook, row: Row, firing: Firing, flat: number): number
   return cost / kwh;
 }
 
-function costOf(book: Workbook, row: Row, kiln: Row | undefined, load: Cells, energy: Cells): Cells {
+interface Took {
+  readonly load: Cells;
+  readonly energy: Cells;
+  readonly rates: RunRates;
+}
+
+function costOf(book: Workbook, row: Row, kiln: Row | undefined, { load, energy, rates }: Took): Cells {
   const { wage = 0, loading_minutes: minutes } = inputsOf(book);
   const wear = typedNumber(row, "wear", typedNumber(kiln, "wear"));
   const loading = typedNumber(row, "loading", minutes);
   const labour = (loading * wage) / 60;
   const spent = numberIn(energy, "kwh") * numberIn(energy, "tariff");
-  const cost = spent + wear + labour;
+  const overhead = rates.loadingCarries ? (loading / 60) * rates.perHour : 0;
+  const fired = firedHow(book, row);
+  const cost = fired === "not yet" ? "" : spent + wear + labour + overhead;
   const count = numberIn(load, "pieces");
   return {
-    ...{ energy: spent, wear, loading, labour, cost, warning: warningOf(book, kiln, load) },
-    each: count === 0 ? "" : cost / count,
-    each_full: cost / Math.max(count, typedNumber(kiln, "capacity")),
+    ...{ wear, loading, labour, overhead, cost, fired, warning: warningOf(book, kiln, load) },
+    energy: cost === "" ? "" : spent,
+    ran_in: cost === "" ? "" : String(kiln?.cells.id ?? ""),
+    each: count === 0 ? "" : Number(cost) / count,
+    each_full: cost === "" ? "" : cost / Math.max(count, typedNumber(kiln, "capacity")),
     charged: count === 0 ? 0 : cost,
   };
 }
 
 function warningOf(book: Workbook, kiln: Row | undefined, load: Cells): string {
   const [shelf, height] = [typedNumber(kiln, "shelf"), typedNumber(kiln, "height")];
+  if (load.twice === "yes") return "a piece is in it at two steps";
   if (numberIn(load, "pieces") > typedNumber(kiln, "capacity")) return "more pieces than there is room for";
   if (shelf > 0 && numberIn(load, "load_cm2") > shelf) return "more shelf than there is";
   const isTaller = height > 0 && (inputsOf(book).piece_height ?? 0) > height;

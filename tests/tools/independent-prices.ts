@@ -14,7 +14,9 @@ export function recomputePrices(book: Workbook, pieces: Rows, known: Cells): Cel
   const own = sum(good, "own") / good.length;
   const worth = sum(good, "contribution") / good.length + full;
   const { fixed_costs: fixed = 0 } = inputs;
-  const period = Math.max(0, numberIn(known, "abnormal") + numberIn(known, "unshared")) + numberIn(known, "empty_kiln");
+  const losses = Math.max(0, numberIn(known, "abnormal") + numberIn(known, "unshared"));
+  const others = ["empty_kiln", "overhead_idle", "mould_charged"].map((id) => numberIn(known, id));
+  const period = others.reduce((total, one) => total + one, losses);
   const hasGood = good.length > 0;
   return Object.assign({}, ...tiers, {
     write_down: sum(finished, "full") - sum(finished, "carried"),

@@ -2,12 +2,14 @@
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
 import { recomputePrices } from "./independent-prices";
+import type { RunRates } from "./independent-rates";
 
 interface Parts {
   readonly pieces: Rows;
   readonly route: Rows;
   readonly firings: Rows;
   readonly materials: Rows;
+  readonly rates: RunRates;
 }
 
 const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cells) => sum + numberIn(cells, key), 0);
@@ -25,6 +27,8 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
     numberIn(lines, "abnormal") -
     lines.unshared -
     numberIn(lines, "empty_kiln") -
+    lines.overhead_idle -
+    lines.mould_charged -
     (inputs.fixed_costs ?? 0);
   return new Map(Object.entries({ ...lines, pays }).map(([key, value]) => [key, { value }]));
 }
@@ -61,7 +65,10 @@ function putIn({ pieces, route, firings }: Parts) {
     own_progress: total(withOutcome(pieces, "in progress"), "own"),
     own_lost: total(withOutcome(pieces, "lost"), "own"),
     adds_up: 0,
-    empty_kiln: total(firings.values(), "cost") - lines.in_kiln,
+    empty_kiln: total(
+      [...firings.values()].filter((cells) => cells.fired === "empty"),
+      "cost",
+    ),
     reclaimed: total(pieces.values(), "reclaim"),
     scrap: total(pieces.values(), "scrap"),
     settled_up: 0,
@@ -125,19 +132,25 @@ function pricePiece(
   cells.contribution = isFinished ? price / (1 + tax) - price * fee - fixed - packing - full : "";
 }
 
-function closing(book: Workbook, { pieces, route, firings, materials }: Parts, counts: Counts) {
+function closing(book: Workbook, parts: Parts, counts: Counts) {
+  const { pieces, firings, materials, rates } = parts;
   const finished = counts.good + counts.seconds;
   const known = finished + counts.lost;
   const lustres = book.sheets.materials.rows.filter((row) => row.cells.sort === "lustre");
-  const everything = putIn({ pieces, route, firings, materials }).put_in;
+  const everything = putIn(parts).put_in;
   return {
     per_good: counts.good === 0 ? "" : total(withOutcome(pieces, "good"), "full") / counts.good,
     per_delivered: finished === 0 ? "" : everything / finished,
     kwh: total(firings.values(), "kwh"),
     lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
     fine: total(materials.values(), "fine"),
-    hours: total(route.values(), "hours"),
-    ...yieldsOf(book, { pieces, route, firings, materials }, counts, known),
+    hours: rates.workHours + rates.loadingHours,
+    overhead_hours: rates.workHours + (rates.loadingCarries ? rates.loadingHours : 0),
+    overhead_idle: rates.idle,
+    casts: rates.casts,
+    mould_left: rates.moulds.left,
+    mould_charged: rates.moulds.charged,
+    ...yieldsOf(book, parts, counts, known),
     revenue: total(pieces.values(), "price"),
     margin: total(pieces.values(), "contribution"),
   };

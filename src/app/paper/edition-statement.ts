@@ -1,6 +1,7 @@
 // The edition statement: what the edition came to, on one paper. Money is rounded once; every total is the sum of what
 // stands above it.
 import { roundTogether } from "../../accounts/allocate";
+import { emptyFiringsTotal } from "../../accounts/journal";
 import type { StatementRow } from "../../accounts/statement";
 import { rowLabel } from "../../core/access";
 import { toDecimal, toMinorUnits } from "../../core/money";
@@ -151,11 +152,12 @@ function payLines(source: PaperSource, { ledger }: Settled, leaves: number): Res
   const typed = source.read("edition", "fixed_costs", "value");
   const fixed = toMinorUnits(typeof typed === "number" ? typed : 0, ledger.digits);
   if (!fixed.ok) return fixed;
-  const { energy, kilnWear, loadingLabour } = ledger.emptyFirings;
   const taken: readonly StatementRow[] = [
     { label: "Abnormal loss", kind: "deduction", minor: ledger.abnormal },
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
-    { label: "Firings with nothing in them", kind: "deduction", minor: energy + kilnWear + loadingLabour },
+    { label: "Firings with nothing in them", kind: "deduction", minor: emptyFiringsTotal(ledger.emptyFirings) },
+    { label: "Overhead that no hour carries", kind: "deduction", minor: ledger.besides.idleOverhead },
+    { label: "Left in the moulds and charged", kind: "deduction", minor: ledger.besides.mouldsCharged },
     { label: "Design and model-making", kind: "deduction", minor: fixed.value },
   ];
   const minor = taken.reduce((rest, row) => rest - row.minor, leaves);

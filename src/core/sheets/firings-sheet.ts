@@ -12,6 +12,7 @@ import {
   textInput,
   timeInput,
 } from "./column";
+import { LOADING_CARRIES } from "./overhead-lines";
 
 /** How a firing is shared over the pieces in it. */
 const SHARE_BASES = ["count", "weight", "shelf area"] as const;
@@ -47,7 +48,7 @@ export const FIRING_COLUMNS: readonly Column[] = [
   computedText(
     "warning",
     "mind",
-    `=IF({kiln}="","",IF({pieces}>PICK({kiln},{kilns:id},{kilns:capacity}),"more pieces than there is room for",IF(AND(PICK({kiln},{kilns:id},{kilns:shelf})>0,{load_cm2}>PICK({kiln},{kilns:id},{kilns:shelf})),"more shelf than there is",IF(AND({pieces}>0,PICK({kiln},{kilns:id},{kilns:height})>0,piece_height>PICK({kiln},{kilns:id},{kilns:height})),"a piece is taller than the chamber",""))))`,
+    `=IF(COUNT_BY({id},{pieces:twice})>0,"a piece is in it at two steps",IF({kiln}="","",IF({pieces}>PICK({kiln},{kilns:id},{kilns:capacity}),"more pieces than there is room for",IF(AND(PICK({kiln},{kilns:id},{kilns:shelf})>0,{load_cm2}>PICK({kiln},{kilns:id},{kilns:shelf})),"more shelf than there is",IF(AND({pieces}>0,PICK({kiln},{kilns:id},{kilns:height})>0,piece_height>PICK({kiln},{kilns:id},{kilns:height})),"a piece is taller than the chamber","")))))`,
     { width: 190, words: "whether the load fits the kiln: by count, by shelf area, by height" },
   ),
   numberInput("meter_before", "meter before", "kWh", {}),
@@ -56,6 +57,10 @@ export const FIRING_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "after − before, or typed; it takes the place of every estimate",
   }),
+  computedText("fired", "fired", `=IF({pieces}>0,"yes",IF({meter}="","not yet","empty"))`, {
+    words: "a firing has been fired once a piece is in it or its meter was read; until then it costs nothing",
+  }),
+  computedText("ran_in", "ran in", `=IF(OR({fired}="not yet",{kiln}=""),"",{kiln})`, { hidden: true }),
   choiceInput("ware", "ware", WARE_STATES, { words: "raw ware gives up the water bound in its clay; blank is fired" }),
   numberFrom("ware_kg", "ware", "kg", "={load_kg}", { decimals: 1, words: "weight of the pieces in it, unless typed" }),
   numberFrom("water_kg", "damp", "kg", "=0", { decimals: 1, words: "water still in the ware and the glaze" }),
@@ -79,9 +84,10 @@ export const FIRING_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "rated power × hours × duty",
   }),
-  computed("kwh", "used", "kWh", `=IF({meter}<>"",{meter},IF({model}="",{rule},{model}))`, {
+  computed("kwh", "used", "kWh", `=IF({fired}="not yet","",IF({meter}<>"",{meter},IF({model}="",{rule},{model})))`, {
     decimals: 1,
-    words: "the meter reading where there is one, otherwise the model, otherwise the rule",
+    words:
+      "blank until it has been fired; the meter reading where there is one, otherwise the model, otherwise the rule",
   }),
   numberFrom(
     "tariff",
@@ -90,16 +96,21 @@ export const FIRING_COLUMNS: readonly Column[] = [
     `=IF(OR({start}="",{date}="",{model}=""),tariff,BANDED_PRICE(${model},{date},{start},tariff))`,
     { decimals: 4, words: "the flat price, or what the hours it really ran at cost on average" },
   ),
-  computedMoney("energy", "energy", "={kwh}*{tariff}", { words: "energy used × tariff" }),
+  computedMoney("energy", "energy", `=IF({kwh}="","",{kwh}*{tariff})`, { words: "energy used × tariff" }),
   numberFrom("wear", "wear", "¤", ofKiln("wear"), { format: "money", words: "the kiln's wear a firing" }),
   numberFrom("loading", "loading", "min", "=loading_minutes", { words: "minutes to load and unload" }),
   computedMoney("labour", "labour", "={loading}/60*wage", { words: "loading minutes ÷ 60 × wage" }),
-  computedMoney("cost", "cost", "={energy}+{wear}+{labour}", { words: "energy + wear + labour" }),
+  computedMoney("overhead", "overhead", `=IF(${LOADING_CARRIES},{loading}/60*overhead_hour,0)`, {
+    words: "loading minutes ÷ 60 × overhead, where loading carries any",
+  }),
+  computedMoney("cost", "cost", `=IF({kwh}="","",{energy}+{wear}+{labour}+{overhead})`, {
+    words: "energy + wear + labour + overhead of loading; nothing until it has been fired",
+  }),
   computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
   computedMoney(
     "each_full",
     "a piece if full",
-    `=IF({kiln}="","",{cost}/MAX({pieces},PICK({kiln},{kilns:id},{kilns:capacity})))`,
+    `=IF(OR({kiln}="",{cost}=""),"",{cost}/MAX({pieces},PICK({kiln},{kilns:id},{kilns:capacity})))`,
     {
       words: "cost ÷ pieces there is room for",
     },

@@ -12,7 +12,7 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
   choiceInput("tier", "tier", TIERS, {}),
 ];
 
-/** Columns after the steps; `lost_bare`, `own`, `reclaim`, `scrap` and `passed_how` are wired to the route. */
+/** Columns after the steps; `lost_bare`, `own`, `reclaim`, `scrap`, `passed_how` and `twice` are wired to the route. */
 export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
   textInput("reason", "why", {}),
@@ -76,6 +76,11 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedText("passed_how", "passed how", `=""`, {
     hidden: true,
     words: "at once, or only after a step that some pieces need once more",
+  }),
+  computedText("twice", "twice in", `=""`, {
+    width: 84,
+    words:
+      "a firing that is entered at two steps of this piece; one of them is a slip, unless both were done in one firing",
   }),
   numberFrom("kg", "weight", "kg", "=piece_kg", {
     decimals: 2,

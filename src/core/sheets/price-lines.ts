@@ -140,8 +140,11 @@ export const PRICE_LINES: readonly Row[] = [
     "break_even",
     "Good pieces that pay the fixed costs and the losses",
     "pieces",
-    countTo(`fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}`, at("per_good")),
-    "with losses in the cost of a piece, and abnormal loss and empty firings to be paid too; never, where a piece brings in less than it costs",
+    countTo(
+      `fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}+${at("overhead_idle")}+${at("mould_charged")}`,
+      at("per_good"),
+    ),
+    "with losses in the cost of a piece, and what the period bears to be paid too: abnormal loss, empty firings, overhead no hour carries, what is charged of the moulds; never, where a piece brings in less than it costs",
     whole,
   ),
 ];

@@ -119,9 +119,9 @@ export const KILN_COLUMNS: readonly Column[] = [
     max: 400,
     words: "how cool it must be to be opened; 100 °C where nothing is said",
   }),
-  computed("firings", "fired", "times", "=COUNT_BY({id},{firings:kiln})", {
+  computed("firings", "fired", "times", "=COUNT_BY({id},{firings:ran_in})", {
     format: "whole",
-    words: "firings on the Firings sheet",
+    words: "firings that were fired",
   }),
   computed("kwh", "energy", "kWh", "=TOTAL_BY({id},{firings:kiln},{firings:kwh})", {
     decimals: 0,

@@ -20,6 +20,7 @@ const SOURCES: Readonly<Record<string, string>> = {
   "Labour on pieces": "in_labour",
   "Labour at the kiln": "in_kiln",
   Overhead: "in_overhead",
+  "Overhead of loading": "in_kiln",
   "Kiln energy": "in_kiln",
   "Kiln wear": "in_kiln",
   "Everything put in": "put_in",
@@ -33,6 +34,9 @@ const SOURCES: Readonly<Record<string, string>> = {
   "of it seconds": "cost_second",
   "Normal loss within the pieces": "normal",
   "Firings with nothing in them, a cost of the period": "empty_kiln",
+  "Overhead that no hour carries, a cost of the period": "overhead_idle",
+  "Left in the moulds": "mould_left",
+  "of it charged to the period": "mould_charged",
 };
 
 /** The statements of the open edition. */
