@@ -42,8 +42,12 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   const bearing = bare.filter(({ outcome }) =>
     edition.lossBearers === "not lost" ? outcome !== "lost" : outcome === "good" || outcome === "second",
   );
+  const fetchesOf = new Map(pieces.map(({ id, fetches }) => [id, fetches]));
   const shared = shareNormalLoss(
-    bearing.map(({ id, outcome, own }) => ({ piece: id, grade: outcome === "second" ? "second" : "good", own })),
+    bearing.map(({ id, outcome, own }) => ({
+      ...{ piece: id, own, fetches: fetchesOf.get(id) },
+      grade: outcome === "second" ? "second" : "good",
+    })),
     normal,
     edition.secondNetRealisable,
   );

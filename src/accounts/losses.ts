@@ -63,6 +63,8 @@ export interface BearingPiece {
   readonly grade: "good" | "second";
   /** Own cost at full precision. */
   readonly own: number;
+  /** What it fetches at a price of its own, less the cost to sell it. */
+  readonly fetches?: number | undefined;
 }
 
 export interface SharedLoss {
@@ -91,15 +93,15 @@ export function shareNormalLoss(
   ];
   if (problems.length > 0) return fail(...problems);
   const each = pieces.length === 0 ? 0 : pool / pieces.length;
-  const capped = (own: number) => Math.min(each, Math.max(0, secondNetRealisable - own));
+  const capped = ({ own, fetches = secondNetRealisable }: BearingPiece) => Math.min(each, Math.max(0, fetches - own));
   // Summed in piece-number order, so that the order of the list cannot change the last bit.
   const seconds = pieces.filter(({ grade }) => grade === "second");
   seconds.sort((a, b) => comparePieceNumbers(a.piece, b.piece));
-  const onSeconds = seconds.reduce((sum, { own }) => sum + capped(own), 0);
+  const onSeconds = seconds.reduce((sum, piece) => sum + capped(piece), 0);
   const goodCount = pieces.length - seconds.length;
   const goodShare = goodCount === 0 ? 0 : (pool - onSeconds) / goodCount;
   return ok({
-    shares: pieces.map(({ piece, grade, own }) => ({ piece, share: grade === "second" ? capped(own) : goodShare })),
+    shares: pieces.map((one) => ({ piece: one.piece, share: one.grade === "second" ? capped(one) : goodShare })),
     unshared: goodCount === 0 ? pool - onSeconds : 0,
   });
 }

@@ -64,6 +64,8 @@ export interface PlainPiece {
   /** How a finished piece was passed; in progress without it. */
   readonly grade?: "good" | "second";
   readonly tier?: string;
+  /** What it fetches at a price of its own, less the cost to sell it; that of its grade if left out. */
+  readonly fetches?: number;
   readonly kg: number;
   readonly footprintCm2: number;
   readonly entries: Readonly<Record<string, PlainEntry>>;
@@ -146,6 +148,7 @@ function pieceProblems(
 ): readonly Problem[] {
   const name = (what: string) => `Piece ${piece.id}, ${what}`;
   return [
+    ...needNumber(name("what it fetches"), piece.fetches ?? 0),
     ...needFromZero(name("weight"), piece.kg),
     ...needFromZero(name("shelf area"), piece.footprintCm2),
     ...need(

@@ -1,5 +1,6 @@
 // The open edition as plain records, for what leaves the sheets: journal, inventory and statements are reckoned from these,
 // by plain loops, and held against what the sheets show.
+import { netFetch } from "../accounts/net-fetch";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../accounts/plain-edition";
 import { rowLabel } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
@@ -113,17 +114,26 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
 
 function pieceOf(book: Workbook, row: Row, read: ReadCell): PlainPiece {
   const { lost_at: lostAt, grade, tier } = row.cells;
+  const price = numberOf(read("pieces", row.id, "own_price"));
   return {
     id: rowLabel("pieces", row),
     ...(typeof lostAt === "string" ? { lostAt } : {}),
     ...(grade === "good" || grade === "second" ? { grade } : {}),
     ...(typeof tier === "string" ? { tier } : {}),
+    ...(price === undefined ? {} : { fetches: netOfPrice(read, price) }),
     kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
     footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
     entries: Object.fromEntries(
       book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read)]),
     ),
   };
+}
+
+/** A price less tax, fees and packing. */
+function netOfPrice(read: ReadCell, price: number): number {
+  const line = (id: string) => numberOf(read("edition", id, "value")) ?? 0;
+  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
+  return netFetch(price, terms, line("packing"));
 }
 
 function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {

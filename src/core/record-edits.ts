@@ -26,7 +26,12 @@ export type Recording =
   | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
   | { readonly act: "lost"; readonly step: string; readonly reason: string }
   | { readonly act: "not lost" }
-  | { readonly act: "passed"; readonly grade: "good" | "second" | undefined }
+  | {
+      readonly act: "passed";
+      readonly grade: "good" | "second" | undefined;
+      /** What it is to be sold at: an amount of its own, or again that of its grade; as it was where nothing is said. */
+      readonly price?: number | "of its grade";
+    }
   | { readonly act: "tier"; readonly tier: "standard" | "special" }
   | { readonly act: "note"; readonly note: string };
 
@@ -47,7 +52,7 @@ export function planRecord(book: Workbook, ids: readonly string[], recording: Re
     case "not lost":
       return ok(planNotLost(book, pieces));
     case "passed":
-      return ok(planPassed(book, pieces, recording.grade));
+      return ok(planPassed(book, pieces, recording));
     case "tier":
       return ok(planTier(book, pieces, recording.tier));
     case "note":
@@ -311,7 +316,9 @@ function planNotLost(book: Workbook, pieces: readonly Row[]): RecordPlan {
   return draft.finish("not lost", (ids) => `Not lost: ${namePieces(book, ids)}`);
 }
 
-function planPassed(book: Workbook, pieces: readonly Row[], grade: "good" | "second" | undefined): RecordPlan {
+type Passed = Extract<Recording, { act: "passed" }>;
+
+function planPassed(book: Workbook, pieces: readonly Row[], { grade, price }: Passed): RecordPlan {
   const draft = new PlanDraft(book);
   for (const piece of pieces) {
     if (piece.cells.lost_at !== undefined)
@@ -320,6 +327,8 @@ function planPassed(book: Workbook, pieces: readonly Row[], grade: "good" | "sec
     else if (grade !== undefined) {
       const toCome = stepsToCome(book, piece).map(({ cells }) => cells.title);
       if (toCome.length > 0) draft.warn(piece, `still to come: ${toCome.join(", ")}`);
+      if (price !== undefined) draft.put(piece, "own_price", price === "of its grade" ? undefined : price);
+      else if (piece.cells.own_price !== undefined) draft.warn(piece, "keeps the price of its own that it has");
     }
   }
   const what = grade ? `Passed as ${grade}` : "Not passed";

@@ -121,6 +121,13 @@ describe("the sheets agree with plain loops", () => {
     ],
     ["with one firing entered at two steps of a piece", [["pieces", "p4", "glaze_firing.firing", "F1"]]],
     [
+      "with prices of their own, for a good piece and for a second",
+      [
+        ["pieces", "p1", "own_price", "95"],
+        ["pieces", "p7", "own_price", "21"],
+      ],
+    ],
+    [
       "with a firing shared by weight",
       [
         ["firings", "f2", "basis", "weight"],

@@ -1,6 +1,6 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
-import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
+import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { recomputePrices } from "./independent-prices";
 import type { RunRates } from "./independent-rates";
 
@@ -91,8 +91,10 @@ function shareLosses(book: Workbook, { pieces, route }: Parts, counts: Counts) {
   const each = staying === 0 ? 0 : normal / staying;
   const worth = price / (1 + tax) - price * fee - fixed - packing;
   let bornBySeconds = 0;
-  for (const cells of pieces.values()) {
-    const room = Math.max(0, worth - numberIn(cells, "own"));
+  for (const [id, cells] of pieces) {
+    const agreed = book.sheets.pieces.rows.find((row) => row.id === id)?.cells.own_price;
+    const fetches = typeof agreed === "number" ? agreed / (1 + tax) - agreed * fee - fixed - packing : worth;
+    const room = Math.max(0, fetches - numberIn(cells, "own"));
     cells.second_share = cells.outcome === "second" ? Math.min(each, room) : "";
     bornBySeconds += numberIn(cells, "second_share");
   }
@@ -124,7 +126,7 @@ function pricePiece(
   const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
   const name = cells.outcome === "second" ? "price_second" : tier;
   const isFinished = cells.outcome === "good" || cells.outcome === "second";
-  const price = inputs[name] ?? 0;
+  const price = typedNumber(row, "own_price", inputs[name]);
   cells.price = isFinished ? price : "";
   cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(row.cells.tier ?? "standard");
   const worth = price / (1 + tax) - price * fee - fixed - packing;

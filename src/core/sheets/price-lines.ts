@@ -44,14 +44,14 @@ export const YIELD_LINES: readonly Row[] = [
 
 /** Tiers as they are sold: what a piece of each costs, leaves, and ought to be priced at. */
 const TIERS = [
-  ["standard", "standard", "price_standard"],
-  ["special", "special", "price_special"],
-  ["second", "second", "price_second"],
+  ["standard", "standard"],
+  ["special", "special"],
+  ["second", "second"],
 ] as const;
 
 const totalOf = (tier: string, column: string) => `TOTAL_BY("${tier}",{pieces:sold_as},{pieces:${column}})`;
 
-function linesOfTier([tier, name, price]: (typeof TIERS)[number]): readonly Row[] {
+function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
   const count = at(`sold_${tier}`);
   const cost = at(`cost_${tier}`);
   return [
@@ -83,8 +83,8 @@ function linesOfTier([tier, name, price]: (typeof TIERS)[number]): readonly Row[
       `margin_${tier}`,
       `… margin, ${name}`,
       "",
-      `=IF(OR(${count}=0,${price}=0),"",${at(`leaves_${tier}`)}/(${count}*${price}/(1+tax_rate)))`,
-      "what they leave ÷ their price without tax",
+      `=IF(${totalOf(tier, "price")}=0,"",${at(`leaves_${tier}`)}/(${totalOf(tier, "price")}/(1+tax_rate)))`,
+      "what they leave ÷ their prices without tax",
       asPercent,
     ),
     result(
