@@ -138,6 +138,6 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
   state.draft.value = undefined;
   state.again.value = [];
   session.commit(made.value);
-  session.tell("done", `${made.value.label}.`);
+  session.tellDone(`${made.value.label}.`);
   return true;
 }

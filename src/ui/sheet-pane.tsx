@@ -29,7 +29,7 @@ function eventsFor(session: Session): GridEvents {
       if (!folded.delete(group)) folded.add(group);
       session.folded.value = folded;
     },
-    activateColumn: (column) => setView(sheet(), nextSort(viewOf(sheet()), column)),
+    activateColumn: (column) => setView(session, sheet(), nextSort(viewOf(session, sheet()), column)),
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
   };
@@ -47,7 +47,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     grid.current.focus();
   };
   const sheet = session.sheet.value;
-  const view = viewOf(sheet);
+  const view = viewOf(session, sheet);
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const folded = session.folded.value;
@@ -70,7 +70,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
       if (closed || !host.current) return;
       grid.current = createGrid(
         host.current,
-        gridModelOf(session, viewOf(session.sheet.value), shownRows(session)),
+        gridModelOf(session, viewOf(session, session.sheet.value), shownRows(session)),
         eventsFor(session),
       );
       takeWanted(session, grid.current);
@@ -83,7 +83,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     };
   }, [session]);
   useEffect(() => {
-    grid.current?.show(gridModelOf(session, viewOf(sheet), shownRows(session)));
+    grid.current?.show(gridModelOf(session, viewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shape);
   useEffect(() => grid.current?.repaint(), [book, version]);
@@ -100,6 +100,6 @@ function takeWanted(session: Session, grid: Grid): void {
   const { cell, how } = wanted;
   if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
   wantedCell.value = undefined;
-  if (!shownRows(session).includes(cell.row)) setView(cell.sheet, WHOLE_VIEW);
+  if (!shownRows(session).includes(cell.row)) setView(session, cell.sheet, WHOLE_VIEW);
   grid[how]({ row: cell.row, column: cell.column });
 }

@@ -28,7 +28,7 @@ export interface MouldsOfRun {
 const word = (book: Workbook, id: string) => book.sheets.edition.rows.find((row) => row.id === id)?.cells.value;
 
 /** Whether a piece had a step: something is entered, and it was not lost at an earlier one. */
-export function hadStep(book: Workbook, piece: Row, step: Row): boolean {
+function hadStep(book: Workbook, piece: Row, step: Row): boolean {
   const lost = book.sheets.route.rows.find((row) => row.id === piece.cells.lost_at);
   if (lost && typedNumber(lost, "order") < typedNumber(step, "order")) return false;
   const entry = { cast: "slip", hand: "minutes", coat: "coats", metal: "coats", firing: "firing" }[

@@ -8,7 +8,7 @@ export const LOADING_CARRIES = `overhead_loading="yes"`;
 /** What a mould loses over its life. */
 const MOULD_LOSES = "MAX(0,mould_cost-mould_salvage)";
 /** What a cast wears off its mould: by its life, less where the moulds made for the edition are cast more often than that. */
-export const wearOfCast = (casts: string) => `${MOULD_LOSES}/MAX(mould_casts,IF(moulds="",0,${casts}/moulds))`;
+const wearOfCast = (casts: string) => `${MOULD_LOSES}/MAX(mould_casts,IF(moulds="",0,${casts}/moulds))`;
 const mouldsFor = (casts: string) => `IF(moulds="",ROUNDUP(MAX(0,${casts}/mould_casts-0.000000001),0),moulds)`;
 const PLAN_CASTS = `TOTAL_BY("cast",{route:kind},{route:plan_entries})`;
 const HOURS = "{results[overhead_hours]:value}";

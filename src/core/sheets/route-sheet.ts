@@ -92,7 +92,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "what its labour has cost ÷ wage; without a wage, the minutes of the pieces that had it",
   }),
-  computed("casts", "casts", "", ofKinds(["cast"], "COUNT({pieces:@.material})"), { hidden: true, format: "whole" }),
+  computed("casts", "casts", "", ofKinds(["cast"], "COUNT({pieces:@.labour})"), { hidden: true, format: "whole" }),
   computedMoney("wear_cost", "moulds", ofKinds(["cast"], "SUM({pieces:@.wear})"), {
     words: "what it has worn off the moulds",
   }),

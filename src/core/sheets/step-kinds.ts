@@ -76,10 +76,15 @@ const areaColumn = (step: string) =>
 const coatsColumn = (step: string) => numberInput(`${step}.coats`, "coats", "", { step, whole: true, max: 50 });
 
 const coatLabour = (step: string, after: string) => [
-  computedMoney(`${step}.labour`, "labour", blankWith(after, `{${step}.coats}*{route[${step}]:minutes}/60*wage`), {
-    step,
-    words: "coats × minutes a coat ÷ 60 × wage",
-  }),
+  computedMoney(
+    `${step}.labour`,
+    "labour",
+    blankUnless(step, "coats", `{${step}.coats}*{route[${step}]:minutes}/60*wage`),
+    {
+      step,
+      words: "coats × minutes a coat ÷ 60 × wage",
+    },
+  ),
   computedMoney(
     `${step}.cost`,
     "cost",

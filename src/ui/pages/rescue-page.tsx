@@ -8,7 +8,6 @@ import { recommendation, sayMoney } from "../../app/rescue-words";
 import type { Session } from "../../app/session";
 import { choosePieces, namePieces } from "../../core/piece-edits";
 import { AmountEntry } from "../amount-field";
-import { chosenText } from "../chosen";
 import { RecipeList } from "./recipe-list";
 import { RescueWays } from "./rescue-ways";
 
@@ -20,7 +19,7 @@ export function RescuePage({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const [changed, setChanged] = useState<Partial<RescueTerms>>({});
   const [chosen, setChosen] = useState<Chosen>();
-  const text = chosenText.value.trim();
+  const text = session.chosen.value.trim();
   const choice = text === "" ? undefined : choosePieces(book, text);
   const terms = { ...usualTerms(session), ...changed };
   const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
@@ -36,9 +35,9 @@ export function RescuePage({ session }: { readonly session: Session }) {
             class="choose"
             autocomplete="off"
             placeholder="95"
-            value={chosenText.value}
+            value={session.chosen.value}
             onInput={(event) => {
-              chosenText.value = event.currentTarget.value;
+              session.chosen.value = event.currentTarget.value;
             }}
           />
         </label>
