@@ -115,7 +115,7 @@ export const editions: fc.Arbitrary<PlainEdition> = fc
     mouldCostPerCast: amount(5),
     reclaimFraction: fraction(1),
     secondNetRealisable: amount(200),
-    lossBearers: fc.constantFrom("finished" as const, "not lost" as const),
+    lossRuns: fc.constantFrom(0, 1, 20, 1000),
     steps,
     firings,
     seeds,
