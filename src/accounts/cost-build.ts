@@ -3,12 +3,12 @@
 //   1 a step costs material + moulds + labour + overhead, or a share of a firing
 //   2 a firing is shared over the pieces really in it; one that was not fired costs nothing
 //   3 a piece lost at a step carries cost through that step and nothing after
-//   4 losses up to plan are shared over the pieces, the excess goes to the period
+//   4 losses that plan and chance explain are shared over the pieces that passed the step, the excess goes to the period
 //   5 own + lost + in progress is everything put in
 import { fail, ok, problem, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
 import type { EditionCosts, EditionTotals, FiringCost, Outcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
-import { shareNormalLoss, splitStepLoss } from "./losses";
+import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
 import { carryOverhead, wearOfMoulds } from "./overhead";
 import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";
 import { editionProblems, type PlainEdition, type PlainPiece, type PlainStep } from "./plain-edition";
@@ -36,19 +36,28 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   const weightless = firings.find((firing) => firing.pieces > 0 && firing.sharedOver <= 0);
   if (weightless) return fail(weightlessLoad(weightless));
   const bare = pieces.map((piece) => barePiece(edition, rates, steps, firings, piece));
-  const totals = stepTotals(steps, pieces, bare);
-  if (!totals.ok) return totals;
-  const normal = totals.value.reduce((sum, step) => sum + step.normal, 0);
-  const bearing = bare.filter(({ outcome }) =>
-    edition.lossBearers === "not lost" ? outcome !== "lost" : outcome === "good" || outcome === "second",
+  const counted = countSteps(steps, pieces, bare);
+  const losses = splitLosses(
+    counted.map(({ entered, lost, lostCost, reclaimed, scrap }, at) => ({
+      ...{ entered, lost, costOfLost: lostCost, recovered: reclaimed + scrap },
+      plannedRate: steps[at]?.plannedLoss ?? 0,
+    })),
+    edition.lossRuns,
   );
+  if (!losses.ok) return losses;
+  const totals = counted.map((step, at): StepTotals => {
+    const of = losses.value.steps[at];
+    const { abnormalPieces = 0, normalCost: normal = 0, abnormalCost: abnormal = 0 } = of ?? {};
+    return { ...step, abnormalPieces, normal, abnormal };
+  });
   const fetchesOf = new Map(pieces.map(({ id, fetches }) => [id, fetches]));
   const shared = shareNormalLoss(
-    bearing.map(({ id, outcome, own }) => ({
-      ...{ piece: id, own, fetches: fetchesOf.get(id) },
-      grade: outcome === "second" ? "second" : "good",
+    totals.map(({ normal }, at) => ({
+      order: steps[at]?.order ?? 0,
+      isForSpecial: steps[at]?.isForSpecial === true,
+      normalCost: normal,
     })),
-    normal,
+    bare.flatMap((piece) => bearing(piece, fetchesOf.get(piece.id))),
     edition.secondNetRealisable,
   );
   if (!shared.ok) return shared;
@@ -57,15 +66,25 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   return ok({
     pieces: inOrderOf(edition.pieces, costed),
     firings: inOrderOf(edition.firings, firings),
-    steps: inOrderOf(edition.steps, totals.value),
+    steps: inOrderOf(edition.steps, totals),
     totals: {
-      ...editionTotals(steps, costed, firings, totals.value, normal, shared.value.unshared),
+      ...editionTotals(steps, costed, firings, totals, losses.value, shared.value),
       overheadHours: work.hours + loading,
       idleOverhead: overhead.value.idle,
       mouldsLeft: wear.value.left,
       mouldsCharged: wear.value.charged,
     },
   });
+}
+
+/** A piece that bears losses: one that has had a step and was not lost. A finished one has passed every step. */
+function bearing(
+  { id, outcome, tier, reached = 0, own }: BarePiece,
+  fetches: number | undefined,
+): readonly BearingPiece[] {
+  if (outcome === "lost" || outcome === "not started") return [];
+  const passed = outcome === "in progress" ? reached : Number.POSITIVE_INFINITY;
+  return [{ piece: id, grade: outcome, isSpecial: tier === "special", reached: passed, own, fetches }];
 }
 
 function inOrderOf<T extends { readonly id: string }>(
@@ -86,47 +105,33 @@ function weightlessLoad(firing: FiringCost) {
   });
 }
 
-function stepTotals(
+/** What each step took and lost, before its losses are judged. */
+function countSteps(
   steps: readonly PlainStep[],
   pieces: readonly PlainPiece[],
   bare: readonly BarePiece[],
-): Result<readonly StepTotals[]> {
-  const rows: StepTotals[] = [];
-  for (const step of steps) {
+): readonly Omit<StepTotals, "abnormalPieces" | "normal" | "abnormal">[] {
+  return steps.map((step) => {
     const had = bare.flatMap((piece) => piece.steps[step.id] ?? []);
     const lost = bare.filter((_, index) => pieces[index]?.lostAt === step.id);
-    const entered = had.length + lost.filter((piece) => !piece.steps[step.id]).length;
-    const lostCost = lost.reduce((sum, piece) => sum + piece.own, 0);
-    const reclaimed = lost.reduce((sum, piece) => sum + piece.reclaimed, 0);
-    const scrap = lost.reduce((sum, piece) => sum + piece.scrap, 0);
-    const split = splitStepLoss({
-      entered,
-      lost: lost.length,
-      plannedRate: step.plannedLoss ?? 0,
-      costOfLost: lostCost,
-      recovered: reclaimed + scrap,
-    });
-    if (!split.ok) return split;
-    rows.push({
+    return {
       id: step.id,
       had: had.length,
-      entered,
+      entered: had.length + lost.filter((piece) => !piece.steps[step.id]).length,
       lost: lost.length,
       gramsUsed: had.reduce((sum, done) => sum + done.gramsUsed, 0),
       fineGrams: had.reduce((sum, done) => sum + done.fineGrams, 0),
       cost: had.reduce((sum, done) => sum + done.cost, 0),
-      lostCost,
-      reclaimed,
-      scrap,
-      normal: split.value.normalCost,
-      abnormal: split.value.abnormalCost,
-    });
-  }
-  return ok(rows);
+      lostCost: lost.reduce((sum, piece) => sum + piece.own, 0),
+      reclaimed: lost.reduce((sum, piece) => sum + piece.reclaimed, 0),
+      scrap: lost.reduce((sum, piece) => sum + piece.scrap, 0),
+    };
+  });
 }
 
 function withShare(piece: BarePiece, lossShare: number): PieceCost {
-  return { ...piece, lossShare, full: piece.outcome === "lost" ? undefined : piece.own + lossShare };
+  const bears = piece.outcome !== "lost" && piece.outcome !== "not started";
+  return { ...piece, lossShare, full: bears ? piece.own + lossShare : undefined };
 }
 
 function editionTotals(
@@ -134,8 +139,8 @@ function editionTotals(
   pieces: readonly PieceCost[],
   firings: readonly FiringCost[],
   steps: readonly StepTotals[],
-  normal: number,
-  unsharedNormal: number,
+  losses: EditionLoss,
+  shared: SharedLoss,
 ): Omit<EditionTotals, "overheadHours" | "idleOverhead" | "mouldsLeft" | "mouldsCharged"> {
   const of = (outcome: Outcome) => pieces.filter((piece) => piece.outcome === outcome);
   const own = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + piece.own, 0);
@@ -143,20 +148,29 @@ function editionTotals(
   const putIn = everythingPutIn(stepsInOrder, pieces, firings);
   return {
     count: {
+      "not started": of("not started").length,
       "in progress": of("in progress").length,
       good: of("good").length,
       second: of("second").length,
       lost: of("lost").length,
     },
-    own: { "in progress": own("in progress"), good: own("good"), second: own("second"), lost: own("lost") },
+    own: {
+      "not started": 0,
+      "in progress": own("in progress"),
+      good: own("good"),
+      second: own("second"),
+      lost: own("lost"),
+    },
     full: { "in progress": full("in progress"), good: full("good"), second: full("second") },
     putIn,
     putInTotal: Object.values(putIn).reduce((sum: number, amount: number) => sum + amount, 0),
     reclaimed: steps.reduce((sum, step) => sum + step.reclaimed, 0),
     scrap: steps.reduce((sum, step) => sum + step.scrap, 0),
-    normal,
+    plannedLosses: losses.plannedPieces,
+    lossChance: losses.chance,
+    normal: steps.reduce((sum, step) => sum + step.normal, 0),
     abnormal: steps.reduce((sum, step) => sum + step.abnormal, 0),
-    unsharedNormal,
+    unsharedNormal: shared.unshared,
     emptyFirings: firings.reduce((sum, firing) => sum + (firing.pieces === 0 ? firing.cost : 0), 0),
   };
 }

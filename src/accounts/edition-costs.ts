@@ -1,6 +1,9 @@
 // What the cost build-up of an edition gives. Money is the edition's currency, unrounded.
 
-export type Outcome = "in progress" | "good" | "second" | "lost";
+/** A piece that has had no step is not started: it costs nothing, bears nothing and is in no stock. */
+export type Outcome = "not started" | "in progress" | "good" | "second" | "lost";
+/** Outcomes of pieces that carry a cost. */
+export type Staying = Exclude<Outcome, "lost" | "not started">;
 
 /** One step of one piece. */
 export interface StepOfPiece {
@@ -20,6 +23,8 @@ export interface PieceCost {
   readonly id: string;
   readonly outcome: Outcome;
   readonly tier: string | undefined;
+  /** Order of the last step that it has had; undefined for a piece that has had none. */
+  readonly reached: number | undefined;
   /** The steps that the piece has had, by id. */
   readonly steps: Readonly<Record<string, StepOfPiece>>;
   readonly own: number;
@@ -28,7 +33,7 @@ export interface PieceCost {
   /** What it fetched as scrap. */
   readonly scrap: number;
   readonly lossShare: number;
-  /** Own cost + share of losses; undefined for a lost piece. */
+  /** Own cost + share of losses; undefined for a piece that was lost or never started. */
   readonly full: number | undefined;
 }
 
@@ -64,6 +69,8 @@ export interface StepTotals {
   readonly lostCost: number;
   readonly reclaimed: number;
   readonly scrap: number;
+  /** Pieces of those lost that are abnormal; seldom whole. */
+  readonly abnormalPieces: number;
   readonly normal: number;
   readonly abnormal: number;
 }
@@ -85,11 +92,14 @@ export interface EditionTotals {
   readonly count: Readonly<Record<Outcome, number>>;
   readonly own: Readonly<Record<Outcome, number>>;
   /** Full cost of the pieces that were not lost. */
-  readonly full: Readonly<Record<Exclude<Outcome, "lost">, number>>;
+  readonly full: Readonly<Record<Staying, number>>;
   readonly putIn: PutIn;
   readonly putInTotal: number;
   readonly reclaimed: number;
   readonly scrap: number;
+  /** Pieces planned to be lost of those that entered each step, and the chance of losing as many as were, or more. */
+  readonly plannedLosses: number;
+  readonly lossChance: number;
   readonly normal: number;
   readonly abnormal: number;
   /** Normal loss that no piece can bear. */

@@ -1,8 +1,9 @@
 // What is lost on the way: how much of it was to be expected, what it cost, and who bears it.
 // Normal loss is borne by the pieces; abnormal loss by the period (IAS 2 §16(a); ASC 330-10-30-7).
-import { fail, ok, type Result } from "../core/problem";
+import { fail, ok, type Problem, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
 import { need, needDifferent, needFromZero, needNumber, needPartBelowOne, needWhole } from "./checks";
+import { chanceOfAsMany, isBeyondChance } from "./loss-chance";
 
 /** Pieces that entered a step and what became of them; money in the edition's currency. */
 export interface StepLossInput {
@@ -25,14 +26,56 @@ export interface StepLoss {
   readonly normalCost: number;
   /** Cost of the excess less its part of what was recovered: borne by the period. */
   readonly abnormalCost: number;
-  /** Pieces by which the losses stayed below plan; pieces cost what they cost, so no money goes with them. */
-  readonly fewerThanPlanned: number;
 }
 
-/** Parts the losses of one step into normal and abnormal, by the planned rate of the pieces that entered it. */
-export function splitStepLoss(input: StepLossInput): Result<StepLoss> {
-  const { entered, lost, plannedRate, costOfLost, recovered } = input;
-  const problems = [
+export interface EditionLoss {
+  readonly plannedPieces: number;
+  readonly lostPieces: number;
+  /** Chance of losing as many or more at the planned rates, 0 to 1. */
+  readonly chance: number;
+  readonly abnormalPieces: number;
+  /** In the order given. */
+  readonly steps: readonly StepLoss[];
+}
+
+/**
+ * Parts the losses of an edition into normal and abnormal. They are judged over the edition: steps below plan set off steps
+ * above. As long as chance alone gives as many in at least 1 run of `runs`, everything lost is normal; beyond that, what
+ * exceeds the plan is abnormal. Without `runs` (0), everything beyond the plan is. Abnormal pieces fall on the steps above
+ * plan, in proportion to how far each is above, and cost what the pieces lost there cost on average.
+ */
+export function splitLosses(inputs: readonly StepLossInput[], runs = 0): Result<EditionLoss> {
+  const problems = [...needFromZero("1 run of", runs), ...inputs.flatMap(inputProblems)];
+  if (problems.length > 0) return fail(...problems);
+  const planned = inputs.map(({ entered, plannedRate }) => entered * plannedRate);
+  const beyond = inputs.map(({ lost }, at) => Math.max(0, lost - (planned[at] ?? 0)));
+  const plannedPieces = sum(planned);
+  const lostPieces = sum(inputs.map(({ lost }) => lost));
+  const chance = chanceOfAsMany(inputs, lostPieces);
+  const abnormalPieces = isBeyondChance(chance, runs) ? Math.max(0, lostPieces - plannedPieces) : 0;
+  const allBeyond = sum(beyond);
+  const part = allBeyond === 0 ? 0 : abnormalPieces / allBeyond;
+  return ok({
+    ...{ plannedPieces, lostPieces, chance, abnormalPieces },
+    steps: inputs.map(({ lost, costOfLost, recovered }, at) => {
+      const abnormal = (beyond[at] ?? 0) * part;
+      const net = costOfLost - recovered;
+      const abnormalCost = lost === 0 ? 0 : (net * abnormal) / lost;
+      return {
+        plannedPieces: planned[at] ?? 0,
+        normalPieces: lost - abnormal,
+        abnormalPieces: abnormal,
+        normalCost: net - abnormalCost,
+        abnormalCost,
+      };
+    }),
+  });
+}
+
+const sum = (numbers: readonly number[]) => numbers.reduce((total, one) => total + one, 0);
+
+function inputProblems({ entered, lost, plannedRate, costOfLost, recovered }: StepLossInput): readonly Problem[] {
+  return [
     ...needWhole("Pieces entered", entered),
     ...needWhole("Pieces lost", lost),
     ...need(lost <= entered, "Pieces lost", lost, `at most the ${entered} that entered`),
@@ -42,25 +85,24 @@ export function splitStepLoss(input: StepLossInput): Result<StepLoss> {
     ...needFromZero("Recovered from the lost pieces", recovered),
     ...need(lost > 0 || recovered === 0, "Recovered from the lost pieces", recovered, "nothing where none was lost"),
   ];
-  if (problems.length > 0) return fail(...problems);
-  const plannedPieces = plannedRate * entered;
-  const normalPart = lost === 0 ? 0 : Math.min(1, plannedPieces / lost);
-  const net = costOfLost - recovered;
-  const normalCost = lost === 0 ? 0 : net * normalPart;
-  return ok({
-    plannedPieces,
-    normalPieces: lost * normalPart,
-    abnormalPieces: lost * (1 - normalPart),
-    normalCost,
-    abnormalCost: lost === 0 ? 0 : net - normalCost,
-    fewerThanPlanned: Math.max(0, plannedPieces - lost),
-  });
 }
 
-/** A piece that may bear a share of the normal losses. */
+/** The normal loss of one step, and whose step it is. */
+export interface LossToShare {
+  /** Place in the route. */
+  readonly order: number;
+  /** Only special pieces bear what is lost at a step for special pieces. */
+  readonly isForSpecial: boolean;
+  readonly normalCost: number;
+}
+
+/** A piece that was not lost and may bear a share of the normal losses. */
 export interface BearingPiece {
   readonly piece: string;
-  readonly grade: "good" | "second";
+  readonly grade: "good" | "second" | "in progress";
+  readonly isSpecial: boolean;
+  /** Order of the last step it has passed; a finished piece has passed them all. */
+  readonly reached: number;
   /** Own cost at full precision. */
   readonly own: number;
   /** What it fetches at a price of its own, less the cost to sell it. */
@@ -69,21 +111,28 @@ export interface BearingPiece {
 
 export interface SharedLoss {
   readonly shares: readonly { readonly piece: string; readonly share: number }[];
-  /** What no piece can bear, because there are only seconds or no pieces at all: a cost of the period. */
+  /** What no piece can bear: lost at steps that none has passed, or left by seconds with nobody beside them. */
   readonly unshared: number;
 }
 
+/** What a piece is to bear of losses common to all pieces, and of those at steps for special pieces. */
+interface Due {
+  readonly common: number;
+  readonly special: number;
+}
+
 /**
- * Shares the normal losses over pieces. Each takes the same, but a second no more than lifts its own cost to what it
- * will fetch less the cost to sell it (IAS 2 §9); what the seconds cannot bear falls on the good pieces.
+ * Shares the normal losses over pieces. What was lost at a step is borne in equal parts by the pieces that have passed it,
+ * at a step for special pieces by those alone. A second bears no more than lifts its own cost to what it will fetch less
+ * the cost to sell it (IAS 2 §9); what it can't bear falls on the other bearers of the same losses, in proportion.
  */
 export function shareNormalLoss(
+  steps: readonly LossToShare[],
   pieces: readonly BearingPiece[],
-  pool: number,
   secondNetRealisable: number,
 ): Result<SharedLoss> {
   const problems = [
-    ...needNumber("Normal loss to share", pool),
+    ...steps.flatMap(({ normalCost }) => needNumber("Normal loss to share", normalCost)),
     ...needNumber("What a second fetches", secondNetRealisable),
     ...needDifferent(
       "Piece numbers",
@@ -92,16 +141,55 @@ export function shareNormalLoss(
     ...pieces.flatMap(({ piece, own }) => needNumber(`Own cost of ${piece}`, own)),
   ];
   if (problems.length > 0) return fail(...problems);
-  const each = pieces.length === 0 ? 0 : pool / pieces.length;
-  const capped = ({ own, fetches = secondNetRealisable }: BearingPiece) => Math.min(each, Math.max(0, fetches - own));
+  const { dues, unshared } = duesOf(steps, pieces);
+  const short = (at: number): Due => {
+    const [piece, due] = [pieces[at], dues[at]];
+    if (piece?.grade !== "second" || !due) return { common: 0, special: 0 };
+    const all = due.common + due.special;
+    const left = all - Math.min(all, Math.max(0, (piece.fetches ?? secondNetRealisable) - piece.own));
+    return left === 0
+      ? { common: 0, special: 0 }
+      : { common: (left * due.common) / all, special: (left * due.special) / all };
+  };
   // Summed in piece-number order, so that the order of the list cannot change the last bit.
-  const seconds = pieces.filter(({ grade }) => grade === "second");
-  seconds.sort((a, b) => comparePieceNumbers(a.piece, b.piece));
-  const onSeconds = seconds.reduce((sum, piece) => sum + capped(piece), 0);
-  const goodCount = pieces.length - seconds.length;
-  const goodShare = goodCount === 0 ? 0 : (pool - onSeconds) / goodCount;
+  const inOrder = [...pieces.keys()].sort((a, b) =>
+    comparePieceNumbers(pieces[a]?.piece ?? "", pieces[b]?.piece ?? ""),
+  );
+  const spread = (part: keyof Due) => {
+    const left = sum(inOrder.map((at) => short(at)[part]));
+    const onOthers = sum(inOrder.map((at) => (pieces[at]?.grade === "second" ? 0 : (dues[at]?.[part] ?? 0))));
+    return onOthers === 0 ? { factor: 1, unshared: left } : { factor: 1 + left / onOthers, unshared: 0 };
+  };
+  const [common, special] = [spread("common"), spread("special")];
   return ok({
-    shares: pieces.map((one) => ({ piece: one.piece, share: one.grade === "second" ? capped(one) : goodShare })),
-    unshared: goodCount === 0 ? pool - onSeconds : 0,
+    shares: pieces.map(({ piece, grade }, at) => {
+      const due = dues[at] ?? { common: 0, special: 0 };
+      const left = short(at);
+      const isSecond = grade === "second";
+      return {
+        piece,
+        share: isSecond
+          ? due.common + due.special - left.common - left.special
+          : due.common * common.factor + due.special * special.factor,
+      };
+    }),
+    unshared: unshared + common.unshared + special.unshared,
   });
+}
+
+/** What each piece is to bear, in the order given, and what nobody has passed the step for. */
+function duesOf(steps: readonly LossToShare[], pieces: readonly BearingPiece[]) {
+  const dues = pieces.map(() => ({ common: 0, special: 0 }));
+  let unshared = 0;
+  for (const { order, isForSpecial, normalCost } of steps) {
+    const bears = (piece: BearingPiece) => piece.reached >= order && (piece.isSpecial || !isForSpecial);
+    const bearers = pieces.filter(bears).length;
+    if (bearers === 0) unshared += normalCost;
+    else
+      pieces.forEach((piece, at) => {
+        const due = dues[at];
+        if (due && bears(piece)) due[isForSpecial ? "special" : "common"] += normalCost / bearers;
+      });
+  }
+  return { dues, unshared };
 }

@@ -99,18 +99,21 @@ export function barePiece(
   const had: Record<string, StepOfPiece> = {};
   let own = 0;
   let slip = 0;
+  let reached: number | undefined;
   for (const step of steps) {
     const entry = entryAt(piece, step, steps);
     if (!entry) continue;
+    reached = step.order;
     const done = stepOfPiece(edition, rates, step, entry, firings, piece);
     had[step.id] = done;
     own += done.cost;
     if (step.kind === "cast") slip += done.material;
   }
-  const outcome = piece.lostAt === undefined ? (piece.grade ?? "in progress") : "lost";
+  const kept = reached === undefined ? "not started" : (piece.grade ?? "in progress");
+  const outcome = piece.lostAt === undefined ? kept : "lost";
   const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * slip : 0;
   const scrap = isLostFired(piece, steps) ? (edition.scrapEach ?? 0) : 0;
-  return { id: piece.id, outcome, tier: piece.tier, steps: had, own, reclaimed, scrap };
+  return { id: piece.id, outcome, tier: piece.tier, reached, steps: had, own, reclaimed, scrap };
 }
 
 function isLostUnfired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {

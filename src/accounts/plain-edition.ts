@@ -14,6 +14,8 @@ export interface PlainStep {
   readonly order: number;
   /** Planned loss rate, 0 to below 1; 0 if left out. */
   readonly plannedLoss?: number;
+  /** Whether the step is for special pieces only: they alone bear what is lost at it. */
+  readonly isForSpecial?: boolean;
   /** Cast: minutes a piece. Coat and metal: minutes a coat. */
   readonly minutesEach?: number;
   /** Price of slip, glaze or preparation. */
@@ -71,9 +73,6 @@ export interface PlainPiece {
   readonly entries: Readonly<Record<string, PlainEntry>>;
 }
 
-/** Who shares the normal losses: the pieces finished so far, or those in progress too. */
-type LossBearers = "finished" | "not lost";
-
 export interface PlainEdition {
   readonly wagePerHour: number;
   readonly overhead: OverheadTerms;
@@ -84,7 +83,8 @@ export interface PlainEdition {
   readonly scrapEach?: number;
   /** What a second fetches, less the cost to sell it. */
   readonly secondNetRealisable: number;
-  readonly lossBearers: LossBearers;
+  /** Losses beyond plan are abnormal once chance gives as many in fewer than 1 run of these; all of them if left out or 0. */
+  readonly lossRuns?: number;
   readonly steps: readonly PlainStep[];
   readonly firings: readonly PlainFiring[];
   readonly pieces: readonly PlainPiece[];
@@ -101,6 +101,7 @@ export function editionProblems(edition: PlainEdition): readonly Problem[] {
     ...needPart("Reclaim", edition.reclaimFraction),
     ...needFromZero("Scrap", edition.scrapEach ?? 0),
     ...needNumber("What a second fetches", edition.secondNetRealisable),
+    ...needFromZero("1 run of", edition.lossRuns ?? 0),
     ...needDifferent("Steps", [...edition.steps.map(({ id }) => id)]),
     ...needDifferent("Order of steps", [...edition.steps.map(({ order }) => String(order))]),
     ...needDifferent("Firings", [...edition.firings.map(({ id }) => id)]),

@@ -9,6 +9,7 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type LossLine, type PackForm, packFiles } from "../csv/pack";
 import { zipTexts } from "../csv/zip";
+import { lossRule } from "./loss-rule";
 import type { ReadCell } from "./plain-from-sheets";
 import { type Settled, settle } from "./settle";
 
@@ -161,14 +162,13 @@ function rulesOf(
     "journal.csv: double entry; the debits of a reference equal its credits; one of the two is filled on each line.",
     "inventory.csv: every piece in stock, finished, second or in progress, at the lower of cost and net realisable value.",
     "cost-statement.csv: what was put in and what it turned into.",
-    "losses.csv: what was lost at each step, within plan (normal) and above it (abnormal).",
+    "losses.csv: what was lost at each step, the normal part and the abnormal one.",
     "metal-and-materials.csv: grams used and what they cost; fine metal is the pure metal in a preparation.",
     "csv-metadata.json: types and units of all columns (W3C, Metadata Vocabulary for Tabular Data).",
     "",
     "Rules",
     "Rounding: amounts keep full precision and are rounded once, half away from zero. Parts are rounded so that they add up to their total by the largest remainder, ties to the lowest piece number; a part can so differ by one in its last place from the same part rounded alone.",
-    "Normal loss: losses at a step up to its planned rate of the pieces that entered it, less clay won back and scrap sold; part of the cost of the pieces that were not lost. A second bears no more than it fetches.",
-    "Abnormal loss: losses above the planned rate; an expense of the period (IAS 2, paragraph 16(a)).",
+    `Losses: ${lossRule(input("loss_runs"))}`,
     "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing that was read but had nothing in it is an expense of the period; one with neither a piece nor a reading has not been fired and costs nothing.",
     `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
     "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13).",

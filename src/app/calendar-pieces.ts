@@ -8,7 +8,7 @@ import type { Row, Workbook } from "../core/workbook";
 import { type FiringSheets, hoursOfFiring } from "./firing-sums";
 import { isAhead } from "./loads";
 import type { Session } from "./session";
-import { lastHad, stepsAhead } from "./view";
+import { isUnderWay, lastHad, stepsAhead } from "./view";
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
 const text = (value: unknown) => (typeof value === "string" ? value : "");
@@ -59,7 +59,7 @@ export function piecesOnSheet(
   const dated = lastRecorded(book);
   return book.sheets.pieces.rows.flatMap((row): CalendarPiece[] => {
     const read = (piece: Row, column: string) => session.value({ sheet: "pieces", row: piece.id, column });
-    if (read(row, "outcome") !== "in progress") return [];
+    if (!isUnderWay(row, read)) return [];
     const last = book.sheets.route.rows[lastHad(book, row, read)];
     const firing = last && text(row.cells[`${last.id}.firing`]);
     const ahead = stepsAhead(book, row, read).map(({ id }) => id);

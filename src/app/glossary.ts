@@ -12,7 +12,10 @@ const ours = (word: string, meaning: string): Word => ({ word, meaning, of: "wor
 
 /** The glossary, by alphabet. */
 export const GLOSSARY: readonly Word[] = [
-  trade("abnormal loss", "What was lost beyond the planned rate. It is a cost of the period, not of the pieces."),
+  trade(
+    "abnormal loss",
+    "What a run lost beyond plan, once chance no longer explains it. It is a cost of the period, not of the pieces.",
+  ),
   trade("bisque", "Ware after its first firing: hard, porous, ready for glaze. Also that firing."),
   trade("bone dry", "Clay with no water left but what is bound in it; it may go into the kiln."),
   ours("bench sheet", "A paper with the pieces that wait at each step and boxes to tick."),
@@ -42,8 +45,8 @@ export const GLOSSARY: readonly Word[] = [
   trade("loss", "A piece that is out of the edition: cracked, warped, dropped. It keeps what it had cost until then."),
   trade("lustre", "A resin preparation of gold, platinum or palladium, painted on fired glaze and fired low."),
   trade("marginal cost", "What one piece more adds. In a load that is fired anyway, a piece adds little."),
-  trade("normal loss", "Losses up to the planned rate. Their cost is borne by the pieces that were not lost."),
-  trade("outcome", "What a piece has come to: in progress, good, second or lost."),
+  trade("normal loss", "Losses that plan and chance explain. Their cost is borne by the pieces that passed the step."),
+  trade("outcome", "What a piece has come to: not started, in progress, good, second or lost."),
   trade("overhead", "Rent, insurance and upkeep, counted for each hour of work."),
   ours("override", "The same as given by hand."),
   trade("peak", "The highest temperature of a firing."),

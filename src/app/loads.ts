@@ -8,7 +8,7 @@ import type { Row, Workbook } from "../core/workbook";
 import { costOfFiring, type FiringSheets, firingSheets } from "./firing-sums";
 import { shownAmount } from "./looks";
 import type { Session } from "./session";
-import { nextStep } from "./view";
+import { isUnderWay, nextStep } from "./view";
 
 /** A piece that waits, under its number, with its row and the step it waits for. */
 export interface Waiting extends WaitingPiece {
@@ -81,7 +81,7 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
   const asked = new Map(again.map(({ row, step }) => [row, step]));
   const waiting = rows.flatMap((row): Waiting[] => {
     const read = (piece: Row, column: string) => session.value({ sheet: "pieces", row: piece.id, column });
-    if (read(row, "outcome") !== "in progress") return [];
+    if (!isUnderWay(row, read)) return [];
     const step = steps.get(asked.get(row.id) ?? nextStep(book, row, read) ?? "");
     if (step?.cells.kind !== "firing") return [];
     return [{ ...sizeOf(session, row), firing: firingKey(step), row: row.id, step: step.id }];

@@ -36,7 +36,7 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
     reclaimFraction: line("edition", "reclaim"),
     scrapEach: line("edition", "scrap_value"),
     secondNetRealisable: line("results", "second_worth"),
-    lossBearers: "not lost",
+    lossRuns: line("edition", "loss_runs"),
     steps: book.sheets.route.rows.flatMap((row) => stepOf(row, read)),
     firings: book.sheets.firings.rows.map((row) => firingOf(row, read)),
     pieces: book.sheets.pieces.rows.map((row) => pieceOf(book, row, read)),
@@ -95,7 +95,8 @@ function stepOf(row: Row, read: ReadCell): PlainStep[] {
     fraction: "fraction",
     carat: "carat",
   });
-  return [{ id: row.id, kind, order: typeof order === "number" ? order : 0, ...numbers }];
+  const isForSpecial = row.cells.who === "special";
+  return [{ id: row.id, kind, order: typeof order === "number" ? order : 0, isForSpecial, ...numbers }];
 }
 
 function firingOf(row: Row, read: ReadCell): PlainFiring {

@@ -78,6 +78,7 @@ function statementOf(
   const cameInCost = came.reduce((sum, piece) => sum + costBefore(piece), 0);
   const addedCost = came.reduce((sum, piece) => sum + (piece.steps[step.id]?.cost ?? 0), 0);
   const through = came.length - lost.length - waiting.length;
+  const abnormalPieces = costs.steps.find(({ id }) => id === step.id)?.abnormalPieces ?? 0;
   const workedLost = lost.filter((piece) => piece.steps[step.id] !== undefined).length;
   const value = valueProcess({
     method: "weighted average",
@@ -90,8 +91,8 @@ function statementOf(
       },
     ],
     inspection: {
-      // Planned loss is of the pieces that entered; the process asks for it as a part of the good ones.
-      normalRateOfGood: normalRate(step.plannedLoss ?? 0, through + lost.length, through),
+      // What of the losses is normal was judged over the edition; the process asks for it as a part of the good ones.
+      normalRateOfGood: through === 0 ? 0 : Math.min(1, (lost.length - abnormalPieces) / through),
       goodInspected: through,
       closingBearing: 0,
     },
@@ -110,11 +111,6 @@ function statementOf(
     equivalentUnits: value.value.rates[1]?.equivalentUnits ?? 0,
     value: value.value,
   });
-}
-
-/** Planned loss of those that entered as a part of those that came through, at most all of them. */
-function normalRate(plannedLoss: number, entered: number, through: number): number {
-  return through === 0 ? 0 : Math.min(1, (plannedLoss * entered) / through);
 }
 
 /** Planned cost carried before a step ÷ planned cost carried at the end of the route. */

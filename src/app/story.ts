@@ -75,8 +75,8 @@ function lossSentence(session: Session): Sentence {
     question,
     parts: [
       ...[toldCount(session, line("results", "lost")), " of ", started, " pieces were lost, with ", money("own_lost")],
-      ...[" in them. ", money("normal"), " of it was to be expected and is borne by the other pieces; "],
-      ...[money("abnormal"), " is beyond plan and a cost of the period"],
+      ...[" in them. ", money("normal"), " of it is normal and borne by the other pieces; "],
+      ...[money("abnormal"), " is beyond plan and chance, and a cost of the period"],
       ...(back ? ["; ", money("reclaimed"), " came back as clay"] : []),
       ...(scrap ? ["; ", money("scrap"), " as scrap"] : []),
       ".",

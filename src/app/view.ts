@@ -29,6 +29,7 @@ export function filtersFor(book: Workbook, sheet: SheetKey): readonly RowFilter[
   return [
     { id: "all", title: "All pieces" },
     { id: "outcome:in progress", title: "In progress" },
+    { id: "outcome:not started", title: "Not started" },
     { id: "outcome:good", title: "Good" },
     { id: "outcome:second", title: "Seconds" },
     { id: "outcome:lost", title: "Lost" },
@@ -88,10 +89,15 @@ function passes(
   }
 }
 
-/** Whether a piece in progress has had the step before (or is new) and not this one. */
+/** Whether a piece has had the step before (or is new) and not this one. */
 function isWaitingFor(book: Workbook, row: Row, step: string, read: Reader): boolean {
-  if (read(row, "outcome") !== "in progress") return false;
-  return nextStep(book, row, read) === step;
+  return isUnderWay(row, read) && nextStep(book, row, read) === step;
+}
+
+/** Whether a piece has steps to come: it is in progress, or has had no step yet. */
+export function isUnderWay(row: Row, read: Reader): boolean {
+  const outcome = read(row, "outcome");
+  return outcome === "in progress" || outcome === "not started";
 }
 
 /** The step a piece is to have next: the first after its last one that is for it. */

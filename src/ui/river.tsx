@@ -1,7 +1,7 @@
 // The river: the edition as a stream through its steps. Its width is how many pieces have had a step; drops are losses.
 import { riverOf, type Stretch } from "../app/figures";
 import type { Session } from "../app/session";
-import { nextStep } from "../app/view";
+import { isUnderWay, nextStep } from "../app/view";
 import { rowLabel } from "../core/access";
 import type { Row } from "../core/workbook";
 import { goTo } from "./go-to";
@@ -13,7 +13,7 @@ function waitingCounts(session: Session): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
   const read = (row: Row, column: string) => session.valueIn("pieces", row, column);
   for (const row of book.sheets.pieces.rows) {
-    const step = read(row, "outcome") === "in progress" ? nextStep(book, row, read) : undefined;
+    const step = isUnderWay(row, read) ? nextStep(book, row, read) : undefined;
     if (step !== undefined) counts.set(step, (counts.get(step) ?? 0) + 1);
   }
   return counts;

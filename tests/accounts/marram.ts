@@ -19,7 +19,6 @@ export const MARRAM: PlainEdition = {
   moulds: { cost: 30, lifeCasts: 40 },
   reclaimFraction: 0.8,
   secondNetRealisable: 40,
-  lossBearers: "finished",
   steps: [
     { id: "cast", kind: "cast", order: 1, minutesEach: 10, pricePerGram: 0.002 },
     { id: "fettle", kind: "hand", order: 2, plannedLoss: 0.1 },

@@ -58,7 +58,8 @@ describe("Marram", () => {
     expect(lost.every((row) => typeof row.cells.reason === "string")).toBe(true);
     expect(new Set(lost.map((row) => row.cells.lost_at)).size).toBeGreaterThanOrEqual(8);
     expect(result("normal")).toBeGreaterThan(0);
-    expect(result("abnormal")).toBeGreaterThan(0);
+    // 17 lost where 13 were planned: chance gives as many in more than 1 run of 20.
+    expect(result("abnormal")).toBe(0);
   });
 
   test("fires eleven times from September to November, never more than the kiln holds", () => {

@@ -113,7 +113,7 @@ describe("overrides", () => {
   });
 
   test("an outcome given by hand moves the piece in the results", () => {
-    open().type(["pieces", "p1", "grade", "good"]);
+    open().type(["pieces", "p1", "cast.slip", "900"], ["pieces", "p1", "grade", "good"]);
     expect(live.read("results", "good", "value")).toBe(1);
     live.override(["pieces", "p1", "outcome", "second"]);
     expect(live.read("results", "good", "value")).toBe(0);
@@ -130,6 +130,7 @@ describe("rows come and go", () => {
       live.type(["pieces", last, "cast.slip", "1000"]);
     }
     expect(live.read("results", "started", "value")).toBe(348);
+    expect(live.read("results", "not_started", "value")).toBe(344);
     expect(live.read("route", "cast", "grams_used")).toBe(4000);
     expect(live.differences()).toEqual([]);
   });

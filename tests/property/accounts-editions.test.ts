@@ -163,8 +163,14 @@ test("a second is never carried above what it fetches by its share of losses, an
       for (const step of costs.steps) {
         const planned = (edition.steps.find(({ id }) => id === step.id)?.plannedLoss ?? 0) * step.entered;
         if (step.lost <= planned) expect(step.abnormal).toBe(0);
-        else if (step.lostCost > step.reclaimed) expect(step.abnormal).toBeGreaterThan(0);
+        expect(step.abnormalPieces).toBeLessThanOrEqual(Math.max(0, step.lost - planned) + 1e-9);
       }
+      const lost = costs.steps.reduce((sum, step) => sum + step.lost, 0);
+      const { lossChance, plannedLosses } = costs.totals;
+      const runs = edition.lossRuns ?? 0;
+      const abnormal = costs.steps.reduce((sum, step) => sum + step.abnormalPieces, 0);
+      if (runs > 0 && lossChance >= 1 / runs) expect(abnormal).toBe(0);
+      else expect(near(abnormal, Math.max(0, lost - plannedLosses), lost)).toBe(true);
     }),
     RUNS,
   );

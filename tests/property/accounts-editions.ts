@@ -132,7 +132,7 @@ export const editions: fc.Arbitrary<PlainEdition> = fc
     ),
     reclaimFraction: fraction(1),
     secondNetRealisable: amount(200),
-    lossBearers: fc.constantFrom("finished" as const, "not lost" as const),
+    lossRuns: fc.constantFrom(0, 1, 20, 1000),
     steps,
     firings,
     seeds,

@@ -2,7 +2,8 @@
 // KAP = an ACCA F2 integrated workbook, chapter 9, process costing.
 import { describe, expect, test } from "vitest";
 import { jobSpoilage, reworkCost } from "../../src/accounts/job-spoilage";
-import { splitStepLoss } from "../../src/accounts/losses";
+import { chanceOfAsMany } from "../../src/accounts/loss-chance";
+import { shareNormalLoss, splitLosses } from "../../src/accounts/losses";
 import { processLoss } from "../../src/accounts/process-loss";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
@@ -64,9 +65,34 @@ test("J2: abnormal rework of 360 units, ¼ h at 4.00 labour and 7.50 overhead, i
 
 test("L1b by step: the excess of a step's loss is expensed (IAS 2 §16(a); ASC 330-10-30-7; split computed exactly)", () => {
   // 200 kg lost of 1,000, 100 planned: half of what the lost kilograms cost is the period's.
-  const lost = must(
-    splitStepLoss({ entered: 1000, lost: 200, plannedRate: 0.1, costOfLost: 200 * 20.7, recovered: 200 * 1.8 }),
-  );
-  expect(roundMoney(lost.normalCost, 9)).toBe(1890);
-  expect(roundMoney(lost.abnormalCost, 9)).toBe(1890);
+  const input = { entered: 1000, lost: 200, plannedRate: 0.1, costOfLost: 200 * 20.7, recovered: 200 * 1.8 };
+  for (const runs of [0, 20]) {
+    const [lost] = must(splitLosses([input], runs)).steps;
+    expect(roundMoney(lost?.normalCost ?? 0, 9)).toBe(1890);
+    expect(roundMoney(lost?.abnormalCost ?? 0, 9)).toBe(1890);
+  }
+});
+
+test("J1 by stream: spoilage common to all is spread over all, that of one job's own step stays with it (Horngren p. 751)", () => {
+  // 140 good units of all jobs, 45 of them of the job; 5 spoiled, 7,000 net. Common: 50 each; the job's own: 7,000 ÷ 45.
+  const units = Array.from({ length: 140 }, (_, at) => ({
+    ...{ piece: String(at), grade: "good" as const, isSpecial: at < 45, reached: Number.POSITIVE_INFINITY, own: 2000 },
+  }));
+  const each = (isForSpecial: boolean) =>
+    must(shareNormalLoss([{ order: 1, isForSpecial, normalCost: 7000 }], units, 0)).shares.map(({ share }) => share);
+  expect(each(false).map((share) => roundMoney(2000 + share, 9))).toEqual(units.map(() => 2050));
+  expect(roundMoney(2000 + (each(true)[0] ?? 0), 2)).toBe(2155.56);
+  expect(each(true).slice(45)).toEqual(units.slice(45).map(() => 0));
+});
+
+test("a chance of losses is the binomial table's: n = 20, p = 0.05 (published tables: P(≤ 2) = .9245, P(≤ 3) = .9841; from memory)", () => {
+  const step = [{ entered: 20, plannedRate: 0.05 }];
+  expect(1 - chanceOfAsMany(step, 3)).toBeCloseTo(0.9245, 4);
+  expect(1 - chanceOfAsMany(step, 4)).toBeCloseTo(0.9841, 4);
+  // The same pieces in two steps: a sum of independent counts of one rate is binomial too.
+  const two = [
+    { entered: 12, plannedRate: 0.05 },
+    { entered: 8, plannedRate: 0.05 },
+  ];
+  expect(chanceOfAsMany(two, 3)).toBeCloseTo(chanceOfAsMany(step, 3), 14);
 });

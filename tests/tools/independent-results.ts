@@ -1,6 +1,7 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { judgeLosses, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
 import type { RunRates } from "./independent-rates";
 
@@ -18,9 +19,9 @@ const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cel
 export function recomputeResults(book: Workbook, parts: Parts): Rows {
   const inputs = inputsOf(book);
   const counts = countOutcomes(parts.pieces);
-  const losses = shareLosses(book, parts, counts);
-  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, losses, inputs);
-  const known = { ...counts, ...putIn(parts), ...losses.lines, ...closing(book, parts, counts) };
+  const losses = { ...judgeLosses(book, parts.route), ...shareLosses(book, parts.pieces, parts.route) };
+  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
+  const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
   const lines = { ...known, ...recomputePrices(book, parts.pieces, known) };
   const pays =
     lines.margin -
@@ -40,6 +41,7 @@ function withOutcome(pieces: Rows, outcome: string): Cells[] {
 function countOutcomes(pieces: Rows) {
   return {
     started: pieces.size,
+    not_started: withOutcome(pieces, "not started").length,
     good: withOutcome(pieces, "good").length,
     seconds: withOutcome(pieces, "second").length,
     lost: withOutcome(pieces, "lost").length,
@@ -77,51 +79,13 @@ function putIn({ pieces, route, firings }: Parts) {
 
 type Counts = ReturnType<typeof countOutcomes>;
 
-/** Rule 4: normal losses over the pieces not lost; a second bears no more than what it fetches. */
-function shareLosses(book: Workbook, { pieces, route }: Parts, counts: Counts) {
-  const {
-    price_second: price = 0,
-    tax_rate: tax = 0,
-    fee_rate: fee = 0,
-    fee_fixed: fixed = 0,
-    packing = 0,
-  } = inputsOf(book);
-  const normal = total(route.values(), "normal");
-  const staying = counts.started - counts.lost;
-  const each = staying === 0 ? 0 : normal / staying;
-  const worth = price / (1 + tax) - price * fee - fixed - packing;
-  let bornBySeconds = 0;
-  for (const [id, cells] of pieces) {
-    const agreed = book.sheets.pieces.rows.find((row) => row.id === id)?.cells.own_price;
-    const fetches = typeof agreed === "number" ? agreed / (1 + tax) - agreed * fee - fixed - packing : worth;
-    const room = Math.max(0, fetches - numberIn(cells, "own"));
-    cells.second_share = cells.outcome === "second" ? Math.min(each, room) : "";
-    bornBySeconds += numberIn(cells, "second_share");
-  }
-  const others = staying - counts.seconds;
-  const shareGood = others === 0 ? 0 : (normal - bornBySeconds) / others;
-  const lines = {
-    abnormal: total(route.values(), "abnormal"),
-    normal,
-    share_each: each,
-    second_worth: worth,
-    share_good: shareGood,
-    unshared: others === 0 ? normal - bornBySeconds : 0,
-  };
-  return { shareGood, lines };
-}
-
-function pricePiece(
-  row: Row,
-  cells: Cells,
-  losses: { readonly shareGood: number },
-  inputs: Readonly<Record<string, number>>,
-): void {
+function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, number>>): void {
   const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputs;
-  const isLost = cells.outcome === "lost";
-  const share = cells.outcome === "second" ? numberIn(cells, "second_share") : losses.shareGood;
-  const full = numberIn(cells, "own") + share;
-  cells.loss_share = isLost ? "" : share;
+  const isLost = cells.outcome === "lost" || cells.outcome === "not started";
+  const full = numberIn(cells, "own") + numberIn(cells, "loss_share");
+  cells.loss_share ??= "";
+  cells.second_share ??= "";
+  cells.second_short ??= "";
   cells.full = isLost ? "" : full;
   const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
   const name = cells.outcome === "second" ? "price_second" : tier;

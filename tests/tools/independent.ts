@@ -2,7 +2,7 @@
 // src/ceramics, where they have published checks of their own.
 // Written from the cost rules: a step costs material, labour, overhead or its share of a firing (1); a firing is shared over
 // the pieces really in it (2); a lost piece carries cost through the step at which it was lost (3); losses up to plan are
-// shared, the rest is abnormal (4); own, lost and in progress together are everything put in (5).
+// shared, the rest is abnormal (4, in independent-losses.ts); own, lost and in progress together are everything put in (5).
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
@@ -130,7 +130,15 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
   cells.reclaim = isGreen ? (inputs.reclaim ?? 0) * clay : 0;
   const isFired = first !== undefined && lostAt !== "" && orderOf(book, lostAt) >= orderOf(book, first.id);
   cells.scrap = isFired ? (inputs.scrap_value ?? 0) : 0;
-  cells.outcome = lostAt !== "" ? "lost" : String(piece.cells.grade ?? "in progress");
+  const had = book.sheets.route.rows.filter((step) => cells[`${step.id}.cost`] !== "");
+  const orders = had.map((step) => Number(step.cells.order));
+  const end = Math.max(...book.sheets.route.rows.map((step) => Number(step.cells.order)));
+  const isStarted = had.length > 0;
+  cells.outcome = lostAt !== "" ? "lost" : isStarted ? String(piece.cells.grade ?? "in progress") : "not started";
+  cells.reached = lostAt !== "" || !isStarted ? "" : isBlank(piece, "grade") ? Math.max(...orders) : end;
+  cells.reached_special = piece.cells.tier === "special" ? cells.reached : "";
+  const secondOf = piece.cells.tier === "special" ? "special" : "standard";
+  cells.second_kind = cells.outcome === "second" ? secondOf : "";
   const again = book.sheets.route.rows.filter((step) => step.cells.who === "as needed");
   const isReworked = again.some((step) => typeof cells[`${step.id}.cost`] === "number");
   cells.passed_how = cells.outcome !== "good" ? "" : isReworked ? "after rework" : "at once";
@@ -145,7 +153,7 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
 
 const MATERIAL_KINDS = ["cast", "coat", "metal"];
 
-/** What each step took, and rule 4: normal and abnormal loss. */
+/** What each step took and lost. */
 function recomputeRoute(book: Workbook, pieces: Rows, rates: RunRates): Rows {
   const route: Rows = new Map();
   for (const step of book.sheets.route.rows) {
@@ -183,11 +191,8 @@ function lossesAt(book: Workbook, step: Row, pieces: Rows, done: number): Cells 
   const lostCost = lost.reduce((total, cells) => total + numberIn(cells, "own"), 0);
   const reclaimed = lost.reduce((total, cells) => total + numberIn(cells, "reclaim"), 0);
   const scrapped = lost.reduce((total, cells) => total + numberIn(cells, "scrap"), 0);
-  const planned = typedNumber(step, "loss") * entered;
-  const net = lostCost - reclaimed - scrapped;
-  const normal = lost.length <= planned ? net : (net * planned) / lost.length;
   return {
-    ...{ entered, lost: lost.length, lost_cost: lostCost, reclaimed, scrapped, normal, abnormal: net - normal },
+    ...{ entered, lost: lost.length, lost_cost: lostCost, reclaimed, scrapped },
     rate: entered === 0 ? "" : lost.length / entered,
   };
 }

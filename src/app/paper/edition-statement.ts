@@ -7,6 +7,7 @@ import { rowLabel } from "../../core/access";
 import { toDecimal, toMinorUnits } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
 import { showNumber } from "../format";
+import { lossRule } from "../loss-rule";
 import type { Settled } from "../settle";
 import { type Fact, factsOf, type PaperSource, withUnit } from "./source";
 
@@ -45,6 +46,8 @@ export interface EditionStatement {
   readonly allTiers: TierLine;
   readonly losses: readonly LossLine[];
   readonly allLosses: LossLine;
+  /** What is normal, what abnormal, and who bears it. */
+  readonly lossRule: string;
   /** From what the finished pieces leave to whether the edition paid. */
   readonly pays: readonly StatementRow[];
   readonly quantities: readonly Fact[];
@@ -64,12 +67,19 @@ export function editionStatement(source: PaperSource, settled: Settled): Result<
     { label: "Good", pieces: count.good },
     { label: "Seconds", pieces: count.second },
     { label: "In progress", pieces: count["in progress"] },
+    ...(count["not started"] > 0 ? [{ label: "Not started", pieces: count["not started"] }] : []),
     { label: "Lost", pieces: count.lost },
   ];
   return ok({
     ...{ digits: settled.ledger.digits, counts, started: settled.costs.pieces.length },
     statement: settled.statement.filter((row) => row.minor !== 0 || row.kind === "total"),
-    ...{ tiers: tiers.value, allTiers, losses: losses.value, allLosses: allLost(losses.value) },
+    ...{
+      tiers: tiers.value,
+      allTiers,
+      losses: losses.value,
+      allLosses: allLost(losses.value),
+      lossRule: lossRule(settled.edition.lossRuns),
+    },
     ...{ pays: pays.value, quantities: quantities(source) },
   });
 }

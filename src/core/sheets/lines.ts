@@ -2,6 +2,7 @@
 import type { Column, Row } from "../workbook";
 import { textInput } from "./column";
 import { atLine as at, byOutcome, counted, input, money, percent, result, whole } from "./line";
+import { LOSS_LINES } from "./loss-columns";
 import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } from "./overhead-lines";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
@@ -79,6 +80,14 @@ export const EDITION_LINES: readonly Row[] = [
     max: 1,
   }),
   input("scrap_value", "A piece lost at its first firing or later fetches", "¤", 0, money, "as scrap, or for a test"),
+  input(
+    "loss_runs",
+    "Losses beyond plan are abnormal once chance gives as many in fewer than 1 run of",
+    "runs",
+    20,
+    { min: 1 },
+    "judged over the whole edition at the planned losses; blank: every loss beyond plan is abnormal",
+  ),
   input("piece_kg", "A piece weighs", "kg", 1, { decimals: 3 }),
   input("piece_foot", "Shelf area of a piece", "cm²", 200, {}),
   input("piece_height", "Height of a piece", "cm", 20, {}),
@@ -107,6 +116,14 @@ export const RESULT_LINES: readonly Row[] = [
   result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", whole),
   result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", whole),
   result("in_progress", "In progress", "pieces", `=${counted("in progress")}`, "neither lost nor passed yet", whole),
+  result(
+    "not_started",
+    "… with no step entered yet",
+    "pieces",
+    `=${counted("not started")}`,
+    "not started: they cost nothing, bear nothing and are in no stock",
+    whole,
+  ),
   result(
     "in_material",
     "Materials",
@@ -197,54 +214,7 @@ export const RESULT_LINES: readonly Row[] = [
     "what pieces lost at their first firing or later fetched",
     money,
   ),
-  result(
-    "abnormal",
-    "Abnormal loss",
-    "¤",
-    "=SUM({route:abnormal})",
-    "the part of the losses above plan: a cost of the period, not of the pieces",
-    money,
-  ),
-  result(
-    "normal",
-    "Normal loss to share",
-    "¤",
-    "=SUM({route:normal})",
-    "losses up to the planned rate, less clay won back and scrap",
-    money,
-  ),
-  result(
-    "share_each",
-    "Shared over pieces not lost, each",
-    "¤",
-    `=IF(${at("started")}=${at("lost")},0,${at("normal")}/(${at("started")}-${at("lost")}))`,
-    "normal loss ÷ pieces not lost",
-    money,
-  ),
-  result(
-    "second_worth",
-    "What a second fetches",
-    "¤",
-    "=price_second/(1+tax_rate)-price_second*fee_rate-fee_fixed-packing",
-    "price of a second without tax, fees and packing",
-    money,
-  ),
-  result(
-    "share_good",
-    "Share of a good piece",
-    "¤",
-    `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,0,(${at("normal")}-SUM({pieces:second_share}))/(${at("started")}-${at("lost")}-${at("seconds")}))`,
-    "what seconds cannot bear falls on the others",
-    money,
-  ),
-  result(
-    "unshared",
-    "Normal loss that no piece can bear",
-    "¤",
-    `=IF(${at("started")}-${at("lost")}-${at("seconds")}=0,${at("normal")}-SUM({pieces:second_share}),0)`,
-    "with nothing left but seconds, what they cannot bear is a cost of the period",
-    money,
-  ),
+  ...LOSS_LINES,
   result(
     "settled_up",
     "Left over when it is settled",

@@ -15,6 +15,9 @@ import { isStepKind, STEP_KIND_RULES } from "./step-kinds";
 const TIERS = ["standard", "special"] as const;
 const GRADES = ["good", "second"] as const;
 
+const dueOfSecond = `({results[share_each]:value}+IF({second_kind}="special",{results[share_special]:value},0))`;
+const fallsUntilHere = (who: "all" | "special") => `PICK({reached},{route:order},{route:falls_${who}})`;
+
 /** Columns before the steps. */
 export const PIECE_LEADING_COLUMNS: readonly Column[] = [
   textInput("piece", "Piece", { required: true, unique: true, width: 78 }),
@@ -24,7 +27,7 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
 /** What a second fetches after tax, fees and packing: at its own price where it has one. */
 const WORTH_OF_SECOND = `IF({own_price}="",{results[second_worth]:value},{own_price}/(1+tax_rate)-{own_price}*fee_rate-fee_fixed-packing)`;
 
-/** Columns after the steps; `lost_bare`, `own`, `reclaim`, `scrap`, `passed_how` and `twice` are wired to the route. */
+/** Columns after the steps; `reached`, `lost_bare`, `own`, `reclaim`, `scrap`, `passed_how` and `twice` are wired to the route. */
 export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
   textInput("reason", "why", {}),
@@ -41,10 +44,21 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     hidden: true,
     words: "place in the route of the step at which the piece was lost",
   }),
-  computedText("outcome", "outcome", `=IF({lost_at}<>"","lost",IF({grade}="","in progress",{grade}))`, {
-    width: 92,
-    words: "lost where a step is named, otherwise as it was passed, otherwise in progress",
+  computed("reached", "last step", "", `=""`, {
+    hidden: true,
+    words: "place in the route of the last step it has had; of a finished piece, the end of the route",
   }),
+  computed("reached_special", "last step, special", "", `=IF({tier}="special",{reached},"")`, { hidden: true }),
+  computedText(
+    "outcome",
+    "outcome",
+    `=IF({lost_at}<>"","lost",IF({reached}="","not started",IF({grade}="","in progress",{grade})))`,
+    {
+      width: 92,
+      words:
+        "lost where a step is named; not started before its first step is entered; otherwise as it was passed, or in progress",
+    },
+  ),
   computedText("lost_bare", "lost before it was done", `=""`, {
     hidden: true,
     words: "the step at which the piece was lost, where nothing was entered for it there",
@@ -54,25 +68,32 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     words: "slip of a piece lost before its first firing × the share that can be used again",
   }),
   computedMoney("scrap", "scrap", "=0", { words: "what a piece lost at its first firing or later fetches" }),
+  computedText("second_kind", "second of", `=IF({outcome}="second",IF({tier}="special","special","standard"),"")`, {
+    hidden: true,
+  }),
   computedMoney(
     "second_share",
     "second's share",
-    `=IF({outcome}="second",MIN({results[share_each]:value},MAX(0,${WORTH_OF_SECOND}-{own})),"")`,
+    `=IF({second_kind}="","",MIN(${dueOfSecond},MAX(0,${WORTH_OF_SECOND}-{own})))`,
     { hidden: true, words: "the losses a second can bear without being carried above what it fetches" },
   ),
+  computedMoney("second_short", "second can't bear", `=IF({second_kind}="","",${dueOfSecond}-{second_share})`, {
+    hidden: true,
+    words: "what it would bear of the losses beyond that",
+  }),
   computedMoney(
     "loss_share",
     "of losses",
-    `=IF({outcome}="lost","",IF({outcome}="second",{second_share},{results[share_good]:value}))`,
-    { words: "its part of the normal losses, shared over the pieces that were not lost" },
+    `=IF(OR({outcome}="lost",{outcome}="not started"),"",IF({outcome}="second",{second_share},IF({tier}="special",${fallsUntilHere("special")},${fallsUntilHere("all")})))`,
+    { words: "its part of the normal losses at the steps it has passed" },
   ),
-  computedMoney("full", "full cost", `=IF({outcome}="lost","",{own}+{loss_share})`, {
+  computedMoney("full", "full cost", `=IF({loss_share}="","",{own}+{loss_share})`, {
     words: "own cost + share of losses",
   }),
   computedMoney(
     "price",
     "price",
-    `=IF(OR({outcome}="lost",{outcome}="in progress"),"",IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))`,
+    `=IF(AND({outcome}<>"good",{outcome}<>"second"),"",IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))`,
     { words: "its own price where it has one, otherwise that of its tier on the Edition sheet" },
   ),
   computedMoney(

@@ -1,6 +1,7 @@
 // The Route sheet: a row a step, what is planned of it and what came of it.
 import type { Column } from "../workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
+import { LOSS_COLUMNS } from "./loss-columns";
 import { PLAN_COLUMNS, SEEN_COLUMNS } from "./route-plan";
 import { STEP_KINDS } from "./step-kinds";
 
@@ -109,15 +110,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   computedMoney("scrapped", "scrap", "=TOTAL_BY({key},{pieces:lost_at},{pieces:scrap})", {
     words: "what the pieces lost at this step fetched as scrap",
   }),
-  computedMoney(
-    "normal",
-    "normal loss",
-    `=IF({lost}=0,0,({lost_cost}-{reclaimed}-{scrapped})*MIN(1,{loss}*{entered}/{lost}))`,
-    { words: "cost of the losses up to the planned rate, less clay won back and scrap: shared over the pieces" },
-  ),
-  computedMoney("abnormal", "abnormal loss", "={lost_cost}-{reclaimed}-{scrapped}-{normal}", {
-    words: "cost of the losses above the planned rate: a cost of the period",
-  }),
+  ...LOSS_COLUMNS,
   ...SEEN_COLUMNS,
 ];
 

@@ -1,6 +1,7 @@
 // Formulas that depend on which steps there are. Called whenever a step comes or goes.
 import { columnOf } from "../access";
 import type { Operation } from "../change";
+import { doneColumnOf } from "../piece-steps";
 import type { Row, SheetKey, Workbook } from "../workbook";
 
 const sum = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=${terms.join("+")}`);
@@ -15,6 +16,7 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
   const totals = (column: string) => firings.map((id) => `TOTAL_BY({id},{pieces:${id}.load},{pieces:${column}})`);
   const reclaim = total(casts.map((id) => `{${id}.material}`)).slice(1);
   return [
+    { sheet: "pieces", column: "reached", formula: reached(route) },
     { sheet: "pieces", column: "lost_bare", formula: lostBare(route) },
     { sheet: "pieces", column: "own", formula: total(route.map((step) => `{${step.id}.cost}`)) },
     {
@@ -54,6 +56,19 @@ function passedHow(route: readonly Row[]): string {
   const again = route.filter((step) => step.cells.who === "as needed").map((step) => `{${step.id}.cost}`);
   const count = again.length === 0 ? "0" : `COUNT(${again.join(",")})`;
   return `=IF({outcome}<>"good","",IF(${count}=0,"at once","after rework"))`;
+}
+
+/** The place of the last step a piece has had: the first, from the end of the route, with an entry. */
+function reached(route: readonly Row[]): string {
+  const backwards = [...route].reverse();
+  const last = backwards[0];
+  if (!last) return `=""`;
+  const tried = backwards.flatMap((step) => {
+    const entry = doneColumnOf(step);
+    return entry === undefined ? [] : [`{${entry}}="",{route[${step.id}]:order}`];
+  });
+  const had = `SWITCH(FALSE,${tried.join(",")},"")`;
+  return `=IF({lost_at}<>"","",IF({grade}="",${had},IF(${had}="","",{route[${last.id}]:order})))`;
 }
 
 function lostBare(route: readonly Row[]): string {

@@ -1,8 +1,9 @@
+import { chanceOfAsMany, isBeyondChance, type PlannedLoss } from "../../accounts/loss-chance";
 import { clopperPearson, wilson } from "../../ceramics/intervals";
 import { startsUnderUncertainYield } from "../../ceramics/uncertain-yield";
 import { chanceOf, startsNeeded, yieldChain } from "../../ceramics/yields";
-import { ok } from "../../core/problem";
-import { type FunctionDeclaration, numberList, numbers } from "./declare";
+import { fail, ok, problem, type Result } from "../../core/problem";
+import { type Argument, type FunctionDeclaration, numberList, numbers } from "./declare";
 
 const good = { name: "good", what: "good pieces wanted", type: "number", whole: true, min: 0, max: 1_000_000 } as const;
 const yieldFraction = {
@@ -52,6 +53,32 @@ function lossEnd(name: string, { of, more, source, within }: Interval, end: "low
   } satisfies FunctionDeclaration;
 }
 
+/** Pairs the columns row by row; rows in which nothing entered, or nothing is planned, add nothing. */
+function lossChance(lost?: Argument, entered?: Argument, losses?: Argument): Result<number> {
+  const [counts, rates] = [columnOf(entered), columnOf(losses)];
+  const steps: PlannedLoss[] = [];
+  for (const [at, count] of counts.entries()) {
+    const rate = rates[at] ?? 0;
+    if (!isCount(count))
+      return fail(
+        problem({ code: "function.list", where: "entered", found: count, allowed: "whole numbers from 0 up" }),
+      );
+    if (!isRate(rate))
+      return fail(
+        problem({ code: "function.list", where: "losses", found: rate, allowed: "fractions from 0 to below 1" }),
+      );
+    steps.push({ entered: Number(count || 0), plannedRate: Number(rate || 0) });
+  }
+  return ok(chanceOfAsMany(steps, Number(lost)));
+}
+
+type Cell = number | string | boolean | null;
+const columnOf = (given: Argument | undefined): readonly Cell[] =>
+  typeof given === "object" && given !== null ? given : [given ?? null];
+const isBlank = (value: Cell) => value === null || value === "";
+const isCount = (value: Cell) => isBlank(value) || (typeof value === "number" && Number.isInteger(value) && value >= 0);
+const isRate = (value: Cell) => isBlank(value) || (typeof value === "number" && value >= 0 && value < 1);
+
 export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "YIELD_CHAIN",
@@ -96,6 +123,51 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
     examples: [{ formula: "CHANCE_OF(1,2,0.7)", gives: 0.91, within: 1e-12 }],
     source: "P(Bin(starts, yield) ≥ good): tests/fixtures/reference/starts.csv",
     run: numbers(chanceOf),
+  },
+  {
+    name: "LOSS_CHANCE",
+    family: "Loss",
+    summary: "The chance that a run loses so many pieces or more, were every piece lost at the planned rates.",
+    parameters: [
+      { name: "lost", what: "pieces lost at all steps together", type: "number", whole: true, min: 0 },
+      { name: "entered", what: "the column of pieces that entered each step", type: "range", unit: "" },
+      {
+        name: "losses",
+        what: "the column of planned losses beside it, as fractions; blanks are none",
+        type: "range",
+        unit: "",
+      },
+    ],
+    unit: "",
+    examples: [{ formula: "LOSS_CHANCE(2,{2;1},{0.5;0.25})", gives: 0.375, within: 1e-12 }],
+    source: "sum of independent binomial counts, by exact convolution",
+    run: lossChance,
+  },
+  {
+    name: "ABNORMAL_LOSSES",
+    family: "Loss",
+    summary: "The pieces lost beyond plan, once chance no longer explains as many; 0 until then.",
+    parameters: [
+      { name: "lost", what: "pieces lost", type: "number", min: 0 },
+      { name: "planned", what: "pieces planned to be lost", type: "number", min: 0 },
+      { name: "chance", what: "chance of losing as many or more at the planned rates", type: "number", min: 0, max: 1 },
+      {
+        name: "runs",
+        what: "abnormal once chance gives as many in fewer than 1 run of these; without it, whatever is beyond plan",
+        type: "number",
+        min: 0,
+        default: 0,
+      },
+    ],
+    unit: "pieces",
+    examples: [
+      { formula: "ABNORMAL_LOSSES(12,7,0.04,20)", gives: 5 },
+      { formula: "ABNORMAL_LOSSES(12,7,0.06,20)", gives: 0 },
+    ],
+    source: "IAS 2 §16(a) and ASC 330-10-30-7: abnormal waste is an expense; the odds are the maker's to state",
+    run: numbers((lost, planned, chance, runs) =>
+      ok(isBeyondChance(chance ?? 0, runs ?? 0) ? Math.max(0, (lost ?? 0) - (planned ?? 0)) : 0),
+    ),
   },
   lossEnd("LOSS_LOW", WILSON, "low", 0.2553),
   lossEnd("LOSS_HIGH", WILSON, "high", 0.3662),

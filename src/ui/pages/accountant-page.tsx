@@ -3,6 +3,7 @@ import "./pages.css";
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
 import { showNumber } from "../../app/format";
+import { lossRule } from "../../app/loss-rule";
 import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
 import type { StepStatement } from "../../app/step-statements";
@@ -49,8 +50,8 @@ export function AccountantPage({ session, world }: { readonly session: Session; 
       <header>
         <h2>{title}, for the accountant</h2>
         <p class="quiet">
-          {currency}. Each piece is costed by itself; normal losses are borne by the pieces not lost, abnormal ones by
-          the period (IAS 2 §16, ASC 330-10-30-7). Stock stands at cost or at what it will fetch, whichever is lower.
+          {currency}. Each piece is costed by itself. {result.ok ? lossRule(result.value.edition.lossRuns) : ""} Stock
+          stands at cost or at what it will fetch, whichever is lower.
         </p>
       </header>
       <div class="paper-tools">

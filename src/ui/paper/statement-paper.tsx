@@ -106,12 +106,13 @@ function Losses({ statement, digits }: PartProps) {
     <>
       <h4>What the losses cost, less clay won back and scrap</h4>
       <table class="ruled">
-        <TableHead titles={["Step", "entered", "lost", "to be expected", "beyond plan", "together"]} numbers={5} />
+        <TableHead titles={["Step", "entered", "lost", "normal", "abnormal", "together"]} numbers={5} />
         <tbody>
           {statement.losses.map((line) => row(line, false))}
           {row(statement.allLosses, true)}
         </tbody>
       </table>
+      <p>{statement.lossRule}</p>
     </>
   );
 }
