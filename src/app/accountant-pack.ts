@@ -1,15 +1,14 @@
 // The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
-import { roundTogether } from "../accounts/allocate";
-import type { StepTotals } from "../accounts/edition-costs";
 import { emptyFiringsTotal } from "../accounts/journal";
 import { rowLabel } from "../core/access";
 import { isIsoDay } from "../core/iso-day";
-import { fromMinorUnits, roundMoney, toDecimal } from "../core/money";
+import { fromMinorUnits, roundMoney } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type LossLine, type PackForm, packFiles } from "../csv/pack";
 import { zipTexts } from "../csv/zip";
 import { lossRule } from "./loss-rule";
+import { lossTable } from "./loss-table";
 import type { ReadCell } from "./plain-from-sheets";
 import { type Settled, settle } from "./settle";
 
@@ -34,11 +33,10 @@ export function accountantFiles(
   const apart = apartFromResults(book, read, settled.value);
   if (apart.length > 0) return fail(...apart);
   const losses = lossLines(book, read, settled.value);
-  if (!losses.ok) return losses;
   const { ledger, journal, inventory, statement } = settled.value;
   const content = {
     ...{ currency: book.meta.currency, digits: ledger.digits, journal, inventory, statement },
-    losses: losses.value,
+    losses,
     rules: rulesOf(book, read, terms, settled.value),
   };
   return ok(packFiles(content, form));
@@ -92,49 +90,18 @@ function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): 
   });
 }
 
-function lossLines(book: Workbook, read: ReadCell, { ledger, costs }: Settled): Result<readonly LossLine[]> {
-  const { digits } = ledger;
-  const steps = costs.steps.filter(({ entered }) => entered > 0);
-  const sum = (of: (step: StepTotals) => number) =>
-    Math.round(
-      roundMoney(
-        steps.reduce((all, step) => all + of(step), 0),
-        digits,
-      ) *
-        10 ** digits,
-    );
-  const together = (of: (step: StepTotals) => number, total: number) =>
-    roundTogether(
-      steps.map((step) => toDecimal(of(step), digits + 1)),
-      digits,
-      total,
-    );
-  const cost = together(
-    ({ lostCost }) => lostCost,
-    sum(({ lostCost }) => lostCost),
-  );
-  const reclaimed = together((step) => step.reclaimed, ledger.reclaimed);
-  const scrap = together((step) => step.scrap, ledger.scrap);
-  const normal = together(
-    (step) => step.normal,
-    sum((step) => step.normal),
-  );
-  const abnormal = together((step) => step.abnormal, ledger.abnormal);
-  for (const one of [cost, reclaimed, scrap, normal, abnormal]) if (!one.ok) return one;
-  const at = (of: Result<readonly number[]>, index: number) => (of.ok ? (of.value[index] ?? 0) : 0);
-  return ok(
-    steps.map((step, index): LossLine => {
-      const row = book.sheets.route.rows.find(({ id }) => id === step.id);
-      const planned = read("route", step.id, "loss");
-      return {
-        step: row ? rowLabel("route", row) : step.id,
-        ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
-        plannedRate: typeof planned === "number" ? planned : 0,
-        ...{ costMinor: at(cost, index), reclaimedMinor: at(reclaimed, index), scrapMinor: at(scrap, index) },
-        ...{ normalMinor: at(normal, index), abnormalMinor: at(abnormal, index) },
-      };
-    }),
-  );
+function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly LossLine[] {
+  return lossTable(settled).map(({ step, ...minor }): LossLine => {
+    const row = book.sheets.route.rows.find(({ id }) => id === step.id);
+    const planned = read("route", step.id, "loss");
+    return {
+      step: row ? rowLabel("route", row) : step.id,
+      ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
+      plannedRate: typeof planned === "number" ? planned : 0,
+      ...{ costMinor: minor.cost, reclaimedMinor: minor.reclaimed, scrapMinor: minor.scrap },
+      ...{ normalMinor: minor.normal, abnormalMinor: minor.abnormal },
+    };
+  });
 }
 
 function rulesOf(

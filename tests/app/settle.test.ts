@@ -55,17 +55,29 @@ describe("Marram, settled", () => {
     expect(ofMetal?.fineGrams).toBeCloseTo(value("fine"), 9);
   });
 
-  test("step by step: what came in is through, lost or waiting, and its money too", () => {
-    for (const step of marram.steps) {
-      expect(step.through + step.lost + step.waiting).toBe(step.cameIn);
-      const { completedCost, closingCost, abnormalCost } = step.value;
-      expect(completedCost + closingCost + abnormalCost).toBeCloseTo(step.cameInCost + step.addedCost, 6);
-      expect(step.equivalentUnits).toBeLessThanOrEqual(step.cameIn);
-      expect(step.waitingDone).toBeGreaterThanOrEqual(0);
-      expect(step.waitingDone).toBeLessThanOrEqual(1);
+  test("step by step: tiers apart, each row adds across, and together they end in the ledger", () => {
+    const { flows, ledger, costs } = marram;
+    const rows = flows.flatMap((flow) => flow.rows);
+    const sum = (of: (row: (typeof rows)[number]) => number) => rows.reduce((all, row) => all + of(row), 0);
+    expect(flows.map(({ tier }) => tier)).toEqual(["standard", "special"]);
+    for (const row of rows) {
+      expect(row.inPieces - row.lost - row.waiting).toBe(row.onPieces);
+      expect(row.carriedIn + row.added - row.takenOff + row.borne - row.waits).toBe(row.on);
     }
-    const waiting = marram.steps.reduce((sum, step) => sum + step.waiting, 0);
-    expect(waiting).toBeLessThanOrEqual(value("in_progress"));
+    for (const { rows: own } of flows)
+      own
+        .slice(1)
+        .forEach((row, at) => expect([row.inPieces, row.carriedIn]).toEqual([own[at]?.onPieces, own[at]?.on]));
+    expect(sum(({ added }) => added)).toBe(ledger.putInTotal);
+    expect(sum(({ borne }) => borne)).toBe(ledger.normalInPieces);
+    expect(sum(({ waits }) => waits)).toBe(ledger.inProgressTotal);
+    expect(sum(({ takenOff }) => takenOff)).toBe(
+      ledger.normalInPieces + ledger.abnormal + ledger.unsharedNormal + ledger.reclaimed + ledger.scrap,
+    );
+    expect(flows.reduce((all, { good }) => all + good, 0)).toBe(ledger.goodTotal);
+    expect(flows.reduce((all, { seconds }) => all + seconds, 0)).toBe(ledger.secondsTotal);
+    expect(sum(({ lost }) => lost)).toBe(costs.totals.count.lost);
+    expect(sum(({ waiting }) => waiting)).toBe(costs.totals.count["in progress"]);
   });
 
   test("a rescued piece carries its own extra firing and no one else's", () => {

@@ -22,7 +22,15 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
   const losses = { ...judgeLosses(book, parts.route), ...shareLosses(book, parts.pieces, parts.route) };
   for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
   const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
-  const lines = { ...known, ...recomputePrices(book, parts.pieces, known) };
+  const full = (outcome: string) => total(withOutcome(parts.pieces, outcome), "full");
+  const carried = {
+    full_good: full("good"),
+    full_second: full("second"),
+    full_progress: full("in progress"),
+    full_finished: full("good") + full("second"),
+    normal_borne: losses.normal - losses.unshared,
+  };
+  const lines = { ...known, ...carried, ...recomputePrices(book, parts.pieces, known) };
   const pays =
     lines.margin -
     numberIn(lines, "abnormal") -
@@ -62,6 +70,7 @@ function putIn({ pieces, route, firings }: Parts) {
   const finished = total(withOutcome(pieces, "good"), "own") + total(withOutcome(pieces, "second"), "own");
   return {
     ...lines,
+    ...kilnParts(firings),
     put_in: all,
     own_finished: finished,
     own_progress: total(withOutcome(pieces, "in progress"), "own"),
@@ -74,6 +83,17 @@ function putIn({ pieces, route, firings }: Parts) {
     reclaimed: total(pieces.values(), "reclaim"),
     scrap: total(pieces.values(), "scrap"),
     settled_up: 0,
+  };
+}
+
+/** What the firings with pieces in them were spent on. */
+function kilnParts(firings: Rows) {
+  const charged = [...firings.values()].filter((cells) => numberIn(cells, "pieces") > 0);
+  return {
+    kiln_energy: total(charged, "energy"),
+    kiln_wear: total(charged, "wear"),
+    kiln_labour: total(charged, "labour"),
+    kiln_overhead: total(charged, "overhead"),
   };
 }
 

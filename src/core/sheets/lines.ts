@@ -150,6 +150,16 @@ export const RESULT_LINES: readonly Row[] = [
     "energy, wear and loading of every firing with a piece in it, and the overhead of loading if it carries any",
     money,
   ),
+  ...(
+    [
+      ["kiln_energy", "… energy", "energy", "energy of those firings"],
+      ["kiln_wear", "… wear", "wear", "wear of the kilns in them"],
+      ["kiln_labour", "… loading", "labour", "loading them at the wage"],
+      ["kiln_overhead", "… overhead of loading", "overhead", "where loading carries any"],
+    ] as const
+  ).map(([id, label, column, note]) =>
+    result(id, label, "¤", `=TOTAL_BY("yes",{firings:fired},{firings:${column}})`, note, money),
+  ),
   result(
     "put_in",
     "Everything put in",
@@ -215,6 +225,31 @@ export const RESULT_LINES: readonly Row[] = [
     money,
   ),
   ...LOSS_LINES,
+  ...(
+    [
+      ["full_good", "Good pieces with their losses", "good"],
+      ["full_second", "Seconds with theirs", "second"],
+      ["full_progress", "Pieces in progress with theirs", "in progress"],
+    ] as const
+  ).map(([id, label, outcome]) =>
+    result(id, label, "¤", `=${byOutcome(outcome, "full")}`, "own cost and what they bear of the losses", money),
+  ),
+  result(
+    "full_finished",
+    "Cost of finished pieces",
+    "¤",
+    `=${at("full_good")}+${at("full_second")}`,
+    "good pieces and seconds, with what they bear of the losses",
+    money,
+  ),
+  result(
+    "normal_borne",
+    "Normal loss within the pieces",
+    "¤",
+    `=${at("normal")}-${at("unshared")}`,
+    "normal loss, less what no piece can bear",
+    money,
+  ),
   result(
     "settled_up",
     "Left over when it is settled",
