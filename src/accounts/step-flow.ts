@@ -8,7 +8,7 @@ import type { Ledger } from "./ledger";
 import type { PlainEdition, PlainStep } from "./plain-edition";
 
 /** One step of one tier; pieces, and money in minor units: `on` = `carriedIn` + `added` − `takenOff` + `borne` − `waits`. */
-export interface FlowRow {
+interface FlowRow {
   /** Undefined for the pieces that have had every step and wait to be passed. */
   readonly step: string | undefined;
   readonly inPieces: number;
