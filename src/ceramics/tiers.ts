@@ -103,7 +103,7 @@ function isBetter(one: SplitChance, other: SplitChance): boolean {
 }
 
 /** The chance of both, with its opposite. */
-export function both(a: SplitChance, b: SplitChance): SplitChance {
+function both(a: SplitChance, b: SplitChance): SplitChance {
   return { below: a.below + b.below - a.below * b.below, atLeast: a.atLeast * b.atLeast };
 }
 
