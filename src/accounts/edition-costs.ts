@@ -3,7 +3,7 @@
 /** A piece that has had no step is not started: it costs nothing, bears nothing and is in no stock. */
 export type Outcome = "not started" | "in progress" | "good" | "second" | "lost";
 /** Outcomes of pieces that carry a cost. */
-export type Staying = Exclude<Outcome, "lost" | "not started">;
+type Staying = Exclude<Outcome, "lost" | "not started">;
 
 /** One step of one piece. */
 export interface StepOfPiece {

@@ -17,7 +17,7 @@ export interface StepLossInput {
   readonly recovered: number;
 }
 
-export interface StepLoss {
+interface StepLoss {
   /** Planned rate × entered, in pieces; seldom whole. */
   readonly plannedPieces: number;
   readonly normalPieces: number;

@@ -126,6 +126,7 @@ function plan(demo: Demo): void {
     method: "cone 6, for pinholes and thin glaze",
     programme: "glaze, middle fire",
     who: "as needed",
+    needed: 0.02,
   };
   demo.run(must(addStep(demo.book, { kind: "firing", title: "Refire", cells }, "glaze_firing")));
 }

@@ -1,5 +1,6 @@
 // From the answers of the start dialog to an edition.
-import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../ceramics/yields";
+import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../ceramics/tiers";
+import { wantedOverYield } from "../ceramics/yields";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { starterRecipes } from "../core/recipes";
@@ -17,7 +18,7 @@ export interface StartForm {
   readonly currency: string;
   readonly firstPiece: string;
   /** How much of the currency is about one euro, as typed; blank takes what `usualPerEuro` says. */
-  readonly perEuro: string;
+  readonly perEuro?: string;
 }
 
 /**
@@ -37,8 +38,8 @@ export function usualPerEuro(currency: string): number | undefined {
 
 /** The size to start with: what was typed, otherwise what is known of the currency; undefined where neither is a number. */
 function perEuroOf(form: StartForm): number | undefined {
-  if (form.perEuro.trim() === "") return usualPerEuro(form.currency);
-  const typed = Number(form.perEuro.trim().replace(",", "."));
+  if ((form.perEuro ?? "").trim() === "") return usualPerEuro(form.currency);
+  const typed = Number((form.perEuro ?? "").trim().replace(",", "."));
   return typed > 0 && Number.isFinite(typed) ? typed : undefined;
 }
 
@@ -96,7 +97,7 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
       }),
     );
   if (!template || perEuro === undefined || problems.length > 0) return fail(...problems);
-  const starts = startsFor(template, wanted);
+  const starts = startsForTiers(tiersOf(template, wanted), confidenceOf(template));
   if (!starts.ok) return starts;
   const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
   return ok(withStarterRecipes(startEdition(template, answers, starts.value)));
@@ -126,31 +127,33 @@ export function planOf(form: StartForm): StartPlan | undefined {
   const template = templates().good.find((one) => one.id === form.template);
   const wanted = Number(form.wanted.trim());
   if (!template || !Number.isInteger(wanted) || wanted < 1 || wanted > 10_000) return undefined;
-  const starts = startsFor(template, wanted);
-  const chain = yieldChain(plannedLosses(template));
-  const naive = chain.ok ? wantedOverYield(wanted, chain.value) : chain;
-  if (!starts.ok || !chain.ok || !naive.ok) return undefined;
-  const chance = chanceOf(wanted, naive.value, chain.value);
+  const tiers = tiersOf(template, wanted);
+  const confidence = confidenceOf(template);
+  const { standard, special, yieldOfAll, yieldOfSpecial } = tiers;
+  const chainYield = (yieldOfAll * wanted) / (standard + special / yieldOfSpecial);
+  const [starts, naive] = [startsForTiers(tiers, confidence), wantedOverYield(wanted, chainYield)];
+  if (!starts.ok || !naive.ok) return undefined;
+  const split = specialAmong(naive.value, tiers);
+  const chance = chanceOfTiers(naive.value, split.ok ? split.value : 0, tiers);
   return {
     starts: starts.value,
-    chainYield: chain.value,
-    confidence: template.inputs.confidence ?? 0.9,
-    naive: naive.value,
+    ...{ chainYield, confidence, naive: naive.value },
     naiveChance: chance.ok ? chance.value : Number.NaN,
     steps: template.route.filter(({ cells }) => cells.who !== "as needed").map(({ title }) => title),
   };
 }
 
-/** Pieces to start so that the wanted number is delivered at the template's certainty. */
-function startsFor(template: Template, wanted: number): Result<number> {
-  const chain = yieldChain(plannedLosses(template));
-  return chain.ok ? startsNeeded(wanted, chain.value, template.inputs.confidence ?? 0.9) : chain;
-}
+/** How sure to be of delivering. */
+const confidenceOf = (template: Template) => template.inputs.confidence ?? 0.9;
 
-/** Planned losses of the steps that count for the whole edition. */
-function plannedLosses(template: Template): readonly number[] {
-  const hasSpecial = (template.inputs.special_wanted ?? 0) > 0;
-  return template.route
-    .filter(({ cells }) => cells.who !== "as needed" && (cells.who !== "special" || hasSpecial))
-    .map((step) => (typeof step.cells.loss === "number" ? step.cells.loss : 0));
+/** Wanted pieces and yields of both tiers, as the Edition sheet will have them. */
+function tiersOf({ inputs, route }: Template, wanted: number): TierPlan {
+  const special = Math.min(inputs.special_wanted ?? 0, wanted);
+  const number = (value: unknown) => (typeof value === "number" ? value : 0);
+  const kept = (isSpecial: boolean) =>
+    route
+      .filter(({ cells }) => (cells.who === "special") === isSpecial)
+      .map(({ cells }) => number(cells.loss) * (cells.who === "as needed" ? number(cells.needed) : 1))
+      .reduce((left, loss) => left * (1 - loss), 1);
+  return { standard: wanted - special, special, yieldOfAll: kept(false), yieldOfSpecial: kept(true) };
 }

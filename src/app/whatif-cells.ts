@@ -40,9 +40,9 @@ export function lossCell(step: string): CellName {
   return { sheet: "route", row: step, column: "loss" };
 }
 
-/** The steps whose planned loss counts in the plan: all but those that are only done as needed. */
+/** The steps that the plan counts on: all, but of those done as needed the ones that some pieces are expected to need. */
 export function plannedSteps(book: Workbook): readonly Row[] {
-  return book.sheets.route.rows.filter((row) => row.cells.who !== "as needed");
+  return book.sheets.route.rows.filter(({ cells }) => cells.who !== "as needed" || cells.needed !== undefined);
 }
 
 /** How a cell is asked about; undefined where there is no such cell, or it holds no number. */

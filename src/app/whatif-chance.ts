@@ -1,6 +1,6 @@
 // The question of chance, put together from the edition: its steps and losses, what is wanted, what pieces bring in.
 import { leftAfterFees } from "../accounts/price";
-import { chanceUnderUncertainYield } from "../ceramics/uncertain-yield";
+import { chanceOfTiersUnsure } from "../ceramics/uncertain-tiers";
 import type { CellName } from "../core/access";
 import { rowOf } from "../core/access";
 import type { Result } from "../core/problem";
@@ -13,11 +13,12 @@ import { askSweep } from "../whatif/sweep";
 import type { ChanceAnswer } from "./whatif-answers";
 import { chanceSettings } from "./whatif-apply";
 import { type Asker, baseOf } from "./whatif-asker";
-import { askCell, lineCell, lossCell, plannedSteps } from "./whatif-cells";
+import { askCell, lineCell, lossCell } from "./whatif-cells";
 import { numberToday } from "./whatif-ranges";
 import { once } from "./whatif-settings";
 
 const STARTS = lineCell("edition", "starts");
+const SPECIAL_STARTS = lineCell("edition", "special_starts");
 const COST = lineCell("edition", "plan_cost");
 const MOST_WEIGHED = 121;
 /** Lines of the Edition sheet whose price may be drawn. */
@@ -42,7 +43,7 @@ export async function askOfChance(asker: Asker, tried: readonly Setting[]): Prom
     weighed,
     best,
     sure: sureOf(weighed, question),
-    unsureChance: unsureChance(asker, wanted, question.starts),
+    unsureChance: unsureChance(asker, question),
     draws: question.draws,
     seed: question.seed,
     drawn: drawn.map((cell) => askCell(session.book.value, cell)?.title ?? cell.row),
@@ -58,29 +59,29 @@ function must<T>(result: Result<T>): T {
 async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<ChanceQuestion> {
   const { session, client, options } = asker;
   const book = session.book.value;
-  const share = lineCell("edition", "special_share");
   const prepared = await asker.prepare(
     tried.map(({ cell }) => cell),
-    [STARTS, share],
+    [STARTS, SPECIAL_STARTS],
   );
   const signal = options.signal ? { signal: options.signal } : {};
   const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(asker, prepared, tried), signal);
-  const [starts = 0, specialShare = 0] = found?.outputs ?? prepared.todayOutputs;
+  const [starts = 0, specialStarts = 0] = found?.outputs ?? prepared.todayOutputs;
   const at = (cell: CellName) => tried.find((one) => sameCell(one.cell, cell))?.value ?? numberToday(session, cell);
   const line = (id: string) => at(lineCell("edition", id)) || 0;
   const special = Math.min(line("special_wanted"), line("wanted"));
   const { draws, seed } = chanceSettings(session);
-  const steps = plannedSteps(book);
+  const steps = book.sheets.route.rows;
   return {
     steps: steps.map(
       (row): RouteStep => ({
         id: row.id,
         loss: at(lossCell(row.id)) || 0,
         who: row.cells.who === "special" ? "special" : "all",
+        needed: row.cells.who === "as needed" ? at({ sheet: "route", row: row.id, column: "needed" }) || 0 : 1,
       }),
     ),
     entries: steps.map((row) => ({ sheet: "route", row: row.id, column: "plan_entries" })),
-    ...{ starts, specialShare, draws, seed },
+    ...{ starts, specialStarts, draws, seed },
     wanted: { standard: line("wanted") - special, special },
     stakes: stakesOf(asker, line),
     ranges: uncertainPrices(asker),
@@ -132,16 +133,16 @@ async function weighAll(
 ): Promise<readonly WeighedStarts[]> {
   const { client, options, breathe } = asker;
   const cells = tried.map(({ cell }) => cell);
-  const prepared = await asker.prepare(once([STARTS, ...cells]), [COST]);
+  const prepared = await asker.prepare(once([STARTS, ...cells]), [COST, SPECIAL_STARTS]);
   const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
-  const costs = (await askSweep(asking, STARTS, starts)).outputs[0];
+  const [costs, ofSpecial] = (await askSweep(asking, STARTS, starts)).outputs;
   const weighed: WeighedStarts[] = [];
   for (const [at, count] of starts.entries()) {
     if (at % 20 === 19) {
       await breathe();
       options.signal?.throwIfAborted();
     }
-    const runs = runsOf({ ...question, starts: count });
+    const runs = runsOf({ ...question, starts: count, specialStarts: ofSpecial?.[at] || 0 });
     weighed.push(must(weigh({ starts: count, runs, cost: costs?.[at] ?? Number.NaN }, question.stakes)));
   }
   return weighed;
@@ -159,10 +160,14 @@ function sureOf(weighed: readonly WeighedStarts[], { stakes, wanted }: ChanceQue
   return sureEnough(worth + stakes.shortfall - costPerGood, stakes.surplus + costPerGood);
 }
 
-function unsureChance({ session }: Asker, wanted: number, starts: number): number {
-  const seen = numberToday(session, lineCell("edition", "seen_pieces"));
-  const good = numberToday(session, lineCell("edition", "seen_good"));
-  if (!(seen > 0) || !(good >= 0)) return Number.NaN;
-  const chance = chanceUnderUncertainYield(wanted, starts, good, seen);
+/** The chance of these starts when of the yields no more is known than what was counted; no number where nothing was. */
+function unsureChance({ session }: Asker, { starts, specialStarts, wanted }: ChanceQuestion): number {
+  const today = (id: string) => numberToday(session, lineCell("edition", id));
+  if (Number.isNaN(today("starts_unsure"))) return Number.NaN;
+  const chance = chanceOfTiersUnsure(starts, specialStarts, {
+    ...wanted,
+    ...{ seenGood: today("seen_good"), seen: today("seen_pieces") },
+    ...{ specialSeenGood: today("seen_special_good") || 0, specialSeen: today("seen_special") || 0 },
+  });
   return chance.ok ? chance.value : Number.NaN;
 }

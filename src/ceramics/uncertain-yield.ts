@@ -9,7 +9,7 @@ import { normalQuantile } from "./normal";
 export type YieldPrior = "Jeffreys" | "uniform";
 
 // Each look takes time in proportion to the starts, for the tails are long: fewer are searched than for a known yield.
-const mostSearched = 1_000_000;
+export const mostSearched = 1_000_000;
 
 /** The fewest pieces to start so that at least `good` come good with this confidence, when `seenGood` of `seenTotal` earlier pieces did. */
 export function startsUnderUncertainYield(
@@ -50,17 +50,20 @@ export function chanceUnderUncertainYield(
   return ok(betaBinomialSplit(good, starts, beliefAfter(seenGood, seenTotal, prior)).atLeast);
 }
 
-interface Belief {
+/** Pieces seen good and lost, with what the prior adds to each. */
+export interface Belief {
   readonly good: number;
   readonly lost: number;
 }
 
-function beliefAfter(seenGood: number, seenTotal: number, prior: YieldPrior): Belief {
+/** What counted pieces say of a yield. */
+export function beliefAfter(seenGood: number, seenTotal: number, prior: YieldPrior): Belief {
   const added = prior === "uniform" ? 1 : 0.5;
   return { good: seenGood + added, lost: seenTotal - seenGood + added };
 }
 
-function betaBinomialSplit(good: number, starts: number, belief: Belief): SplitChance {
+/** Chance that at least `good` of `starts` come good under a belief, with its opposite. */
+export function betaBinomialSplit(good: number, starts: number, belief: Belief): SplitChance {
   if (good <= 0) return { below: 0, atLeast: 1 };
   if (good > starts) return { below: 1, atLeast: 0 };
   const start = Math.min(starts, Math.floor((starts * belief.good) / (belief.good + belief.lost)));
@@ -81,7 +84,8 @@ function guessStarts(good: number, belief: Belief, confidence: number): number {
   return good / Math.min(1, Math.max(cautious, mean / 10));
 }
 
-function seenProblems(seenGood: number, seenTotal: number, prior: YieldPrior): readonly (Problem | undefined)[] {
+/** What is wrong with counts of pieces seen. */
+export function seenProblems(seenGood: number, seenTotal: number, prior: YieldPrior): readonly (Problem | undefined)[] {
   const total = whole("pieces seen", seenTotal);
   return [total, whole("good ones seen", seenGood, 0, total ? mostPieces : seenTotal), priorProblem(prior)];
 }

@@ -49,7 +49,8 @@ export function wantedOverYield(good: number, yieldFraction: number): Result<num
   return starts <= mostPieces ? ok(starts) : fail(tooManyStarts(`${good} good at a yield of ${yieldFraction}`));
 }
 
-function tooManyStarts(found: string): Problem {
+/** Nothing the largest edition could deliver; `found` says what was asked for. */
+export function tooManyStarts(found: string): Problem {
   return problem({
     code: "starts.too-many",
     where: "starts",

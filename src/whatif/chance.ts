@@ -7,7 +7,7 @@ import { type Asking, outputOf, placeOf } from "./case-matrix";
 import { deliveryOf, quantileOf, type Spread, spreadsOf, sumOfSpreads, type TierRun } from "./good-count";
 import { drawBetween, drawsFrom } from "./random";
 import type { InputRange } from "./ranking";
-import { type DrawnRun, drawRun, lossesOfTier, type RouteStep, splitStarts } from "./run-draws";
+import { type DrawnRun, drawRun, lossesOfTier, type RouteStep } from "./run-draws";
 import type { Stakes } from "./start-choice";
 
 export interface ChanceQuestion {
@@ -15,7 +15,8 @@ export interface ChanceQuestion {
   /** For each step the cell that says how many pieces enter it. */
   readonly entries: readonly CellName[];
   readonly starts: number;
-  readonly specialShare: number;
+  /** How many of the starts are for special pieces. */
+  readonly specialStarts: number;
   readonly wanted: Readonly<Record<TierRun["tier"], number>>;
   readonly stakes: Stakes;
   readonly draws: number;
@@ -58,9 +59,9 @@ export interface Chance {
 
 /** The tiers of a run, each with its starts, what is wanted and the losses it meets; a tier nobody starts or wants is left out. */
 export function runsOf(
-  question: Pick<ChanceQuestion, "steps" | "starts" | "specialShare" | "wanted">,
+  question: Pick<ChanceQuestion, "steps" | "starts" | "specialStarts" | "wanted">,
 ): readonly TierRun[] {
-  const starts = splitStarts(question.starts, question.specialShare);
+  const starts = { standard: question.starts - question.specialStarts, special: question.specialStarts };
   return (["standard", "special"] as const)
     .map((tier) => ({
       tier,
@@ -101,7 +102,7 @@ export async function askChance(
 
 async function drawCases({ prepared, base, options }: Asking, question: ChanceQuestion, breathe: () => Promise<void>) {
   const { steps, entries, draws, seed, ranges } = question;
-  const starts = splitStarts(question.starts, question.specialShare);
+  const standard = question.starts - question.specialStarts;
   const places = entries.map((cell) => placeOf(prepared.inputs, cell));
   const ranged = ranges.map((range) => ({ ...range, place: placeOf(prepared.inputs, range.input) }));
   const usualOf = (place: number) => {
@@ -116,7 +117,7 @@ async function drawCases({ prepared, base, options }: Asking, question: ChanceQu
       await breathe();
       options?.signal?.throwIfAborted();
     }
-    const run = drawRun(draw, steps, starts.standard, starts.special);
+    const run = drawRun(draw, steps, standard, question.specialStarts);
     cases.set(base, at * base.length);
     places.forEach((place, step) => {
       cases[at * base.length + place] = run.entries[step] ?? 0;

@@ -8,8 +8,9 @@ import { drawCount } from "./random";
 export interface RouteStep {
   readonly id: string;
   readonly loss: number;
-  /** Whom it is for; steps as needed lose nothing that is planned. */
-  readonly who: "all" | "special" | "as needed";
+  readonly who: "all" | "special";
+  /** Share of the pieces coming to it that has it: 1, but at a step as needed those expected to need it. */
+  readonly needed: number;
 }
 
 export interface DrawnRun {
@@ -22,26 +23,18 @@ export interface DrawnRun {
 export function drawRun(draw: Draw, steps: readonly RouteStep[], standard: number, special: number): DrawnRun {
   const entries = new Float64Array(steps.length);
   const left = { standard, special };
-  steps.forEach(({ loss, who }, at) => {
-    if (who === "as needed") return;
-    const isForAll = who === "all";
-    entries[at] = left.special + (isForAll ? left.standard : 0);
-    left.special -= drawCount(draw, left.special, loss);
-    if (isForAll) left.standard -= drawCount(draw, left.standard, loss);
+  steps.forEach(({ loss, who, needed }, at) => {
+    const having = (count: number) => (needed === 1 ? count : drawCount(draw, count, needed));
+    for (const tier of who === "all" ? (["special", "standard"] as const) : (["special"] as const)) {
+      const entering = having(left[tier]);
+      entries[at] = (entries[at] ?? 0) + entering;
+      left[tier] -= drawCount(draw, entering, loss);
+    }
   });
   return { entries, good: left };
 }
 
-/** How many of the starts are for special pieces, when the plan has that share of them special. */
-export function splitStarts(
-  starts: number,
-  specialShare: number,
-): { readonly standard: number; readonly special: number } {
-  const special = Math.min(starts, Math.round(starts * specialShare));
-  return { standard: starts - special, special };
-}
-
-/** The loss rates that a piece of a tier meets. */
+/** The loss rates that a piece of a tier meets; a step that it may not need loses it that much more seldom. */
 export function lossesOfTier(steps: readonly RouteStep[], tier: TierRun["tier"]): readonly number[] {
-  return steps.filter(({ who }) => who === "all" || (who === "special" && tier === "special")).map(({ loss }) => loss);
+  return steps.filter(({ who }) => who === "all" || tier === "special").map(({ loss, needed }) => loss * needed);
 }

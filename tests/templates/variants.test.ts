@@ -156,6 +156,15 @@ describe("the sheets agree with plain loops", () => {
         ["route", "bisque", "loss", "0"],
       ],
     ],
+    ["with every loss beyond plan abnormal", [["edition", "loss_runs", "value", ""]]],
+    [
+      "with losses that chance can't explain",
+      [
+        ["edition", "loss_runs", "value", "2"],
+        ["route", "dry", "loss", "1"],
+      ],
+    ],
+    ["with two tiers", [["edition", "special_wanted", "value", "3"]]],
     ["with a second that fetches nothing", [["edition", "price_second", "value", "0"]]],
     ["with a second that fetches a lot", [["edition", "price_second", "value", "150"]]],
     [

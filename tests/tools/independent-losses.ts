@@ -51,6 +51,45 @@ function chanceOfLosing(lost: number, rates: readonly number[]): number {
   return counts[lost] ?? 0;
 }
 
+/** Steps done as needed, judged as losses are; and what of the pieces that came to each step or beyond was kept there. */
+export function judgeRework(book: Workbook, pieces: Rows, route: Rows): Cells {
+  const steps = book.sheets.route.rows;
+  const orderOf = (id: unknown) => Number(steps.find((step) => step.id === id)?.cells.order);
+  const places = book.sheets.pieces.rows.flatMap((row) => {
+    const reached = pieces.get(row.id)?.reached;
+    if (row.cells.lost_at !== undefined) return [orderOf(row.cells.lost_at)];
+    return typeof reached === "number" ? [reached] : [];
+  });
+  let [done, planned, cost] = [0, 0, 0];
+  const rates: number[] = [];
+  for (const step of steps) {
+    const cells = route.get(step.id) ?? {};
+    const come = places.filter((place) => place >= Number(step.cells.order)).length;
+    const isAgain = step.cells.who === "as needed";
+    Object.assign(cells, {
+      ...{ come, come_needed: isAgain ? come : 0, needed_planned: isAgain ? come * typedNumber(step, "needed") : 0 },
+      kept_seen: come === 0 ? "" : (come - numberIn(cells, "lost")) / come,
+    });
+    // A step as needed is held against the pieces that got so far, any other against those that entered it.
+    const [of, not] = isAgain ? [come, numberIn(cells, "done")] : [numberIn(cells, "entered"), numberIn(cells, "lost")];
+    cells.through = of === 0 || (isAgain && not === 0) ? "" : (of - not) / of;
+    cells.through_all = step.cells.who === "special" ? "" : cells.through;
+    cells.through_special = step.cells.who === "special" ? cells.through : "";
+    if (!isAgain) continue;
+    done += numberIn(cells, "done");
+    cost += numberIn(cells, "cost");
+    planned += typedNumber(step, "needed") * come;
+    for (let piece = 0; piece < come; piece += 1) rates.push(typedNumber(step, "needed"));
+  }
+  const chance = chanceOfLosing(done, rates);
+  const runs = inputsOf(book).loss_runs ?? Number.NaN;
+  const beyond = runs > 0 && chance >= 1 / runs ? 0 : Math.max(0, done - planned);
+  return {
+    ...{ reworked: done, rework_planned: planned, rework_chance: chance, rework_beyond: beyond, rework_cost: cost },
+    rework_beyond_cost: done === 0 ? 0 : (cost / done) * beyond,
+  };
+}
+
 interface Bearer {
   readonly cells: Cells;
   readonly isSpecial: boolean;

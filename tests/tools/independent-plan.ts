@@ -3,54 +3,23 @@ import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { mouldsOf, type RunRates } from "./independent-rates";
 import { forWhom, planRun } from "./independent-run";
-
-/** P(at least `wanted` of `starts` come out good), piece by piece. */
-function chanceOf(wanted: number, starts: number, share: number): number {
-  // counts[k] is the chance of k good pieces so far; the last entry gathers "wanted or more".
-  const counts = new Array<number>(wanted + 1).fill(0);
-  counts[0] = 1;
-  for (let piece = 0; piece < starts; piece += 1)
-    for (let k = wanted; k >= 0; k -= 1) {
-      const stays = k === wanted ? (counts[k] ?? 0) : (counts[k] ?? 0) * (1 - share);
-      counts[k] = stays + (k > 0 ? (counts[k - 1] ?? 0) * share : 0);
-    }
-  return counts[wanted] ?? 0;
-}
-
-/** Starts when the yield is believed in no further than counts go: beta-binomial with half a piece added to each side. */
-function unsureStarts(wanted: number, good: number, seen: number, confidence: number): number {
-  const [a, b] = [good + 0.5, seen - good + 0.5];
-  for (let starts = wanted; ; starts += 1) {
-    // Pólya's urn: chances[k] is that of k good pieces among those drawn so far.
-    let chances = [1];
-    for (let drawn = 0; drawn < starts; drawn += 1) {
-      const next = new Array<number>(drawn + 2).fill(0);
-      chances.forEach((chance, k) => {
-        const isGood = (a + k) / (a + b + drawn);
-        next[k + 1] = (next[k + 1] ?? 0) + chance * isGood;
-        next[k] = (next[k] ?? 0) + chance * (1 - isGood);
-      });
-      chances = next;
-    }
-    if (chances.slice(wanted).reduce((sum, chance) => sum + chance, 0) >= confidence) return starts;
-  }
-}
+import { bestChance, fewest, fewestUnsure, likeliest, type Seen, type Tiers } from "./independent-starts";
 
 /** The computed lines of the Edition sheet; the plan's columns are put into `route`, which holds what came of each step. */
 export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Rows {
   const { wanted = 1, confidence = 0.9, special_wanted: special = 0 } = inputsOf(book);
   const steps = [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order));
   const keptBy = (who: (step: Row) => boolean) =>
-    steps.filter(who).reduce((left, step) => left * (1 - typedNumber(step, "loss")), 1);
-  const all = keptBy((step) => forWhom(step) === "all");
+    steps.filter(who).reduce((left, step) => left * (1 - typedNumber(step, "loss") * neededFor(step)), 1);
+  const all = keptBy((step) => forWhom(step) !== "special");
   const own = keptBy((step) => forWhom(step) === "special");
-  const share = special > 0 ? all * own : all;
-  let starts = wanted;
-  while (chanceOf(wanted, starts, share) < confidence) starts += 1;
-  const naive = Math.ceil(wanted / share - 1e-12);
-  // Of the starts as many are special that, after their own losses, the delivered ones hold the wanted share.
-  const part = wanted === 0 ? 0 : Math.min(1, special / wanted);
-  const specialShare = part === 0 ? 0 : part / own / (part / own + 1 - part);
+  const specials = Math.min(special, wanted);
+  const tiers = { standard: wanted - specials, special: specials, all, own };
+  const share = wanted === 0 ? all : wanted / ((wanted - specials) / all + specials / (all * own));
+  const starts = fewest(tiers, confidence);
+  const specialStarts = likeliest(tiers, starts);
+  const naive = Math.ceil(wanted / share - 1e-9);
+  const specialShare = starts === 0 ? 0 : specialStarts / starts;
   const plan = { overhead: rates.planned, loading: rates.loadingCarries ? rates.planned : 0 };
   planRun(book, route, steps, starts, specialShare, { ...plan, wear: 0 });
   // Who is cast does not depend on what a cast costs: once they are counted, the moulds are.
@@ -63,8 +32,9 @@ export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Row
   const sum = (key: string) => steps.reduce((total, step) => total + numberIn(route.get(step.id), key), 0);
   const good = starts * all * (specialShare * own + 1 - specialShare);
   const lines: Cells = {
-    ...{ chain_yield: share, starts, naive, naive_chance: chanceOf(wanted, naive, share), special_share: specialShare },
-    ...seenLines(steps, route, wanted, confidence),
+    ...{ chain_yield: share, starts, special_starts: specialStarts, starts_chance: bestChance(tiers, starts) },
+    ...{ naive, naive_chance: bestChance(tiers, naive), special_share: specialShare },
+    ...seenLines(steps, route, tiers, confidence),
     plan_good: good,
     plan_cost: sum("plan_cost"),
     plan_per_good: good === 0 ? "" : sum("plan_cost") / good,
@@ -110,14 +80,28 @@ function planMoney(book: Workbook, cost: number, good: number): Cells {
   return { plan_brings: brings, plan_pays: pays, plan_margin: net === 0 ? "" : pays / net };
 }
 
-function seenLines(steps: readonly Row[], route: Rows, wanted: number, confidence: number): Cells {
-  const forAll = steps.filter((step) => forWhom(step) === "all").map((step) => route.get(step.id));
-  const seen = Math.min(...forAll.map((cells) => numberIn(cells, "known_entered")));
-  const kept = forAll.reduce((left, cells) => left * (1 - numberIn(cells, "known_rate")), 1);
-  const good = Math.round(seen * kept);
+/** The share of the pieces coming to a step that has it. */
+const neededFor = (step: Row) => (forWhom(step) === "as needed" ? typedNumber(step, "needed") : 1);
+
+function seenLines(steps: readonly Row[], route: Rows, tiers: Tiers, confidence: number): Cells {
+  const all = seenAt(steps, route, "all");
+  const own = seenAt(steps, route, "special");
+  const hasOwn = steps.some((step) => forWhom(step) === "special");
+  const isKnown = all.of > 0 && (tiers.special === 0 || !hasOwn || own.of > 0);
   return {
-    seen_pieces: seen,
-    seen_good: seen === 0 ? "" : good,
-    starts_unsure: seen === 0 ? "" : unsureStarts(wanted, good, seen, confidence),
+    seen_pieces: all.of,
+    seen_good: all.of === 0 ? "" : all.good,
+    seen_special: own.of,
+    seen_special_good: own.of === 0 ? "" : own.good,
+    starts_unsure: isKnown ? fewestUnsure(tiers, confidence, all, hasOwn ? own : undefined) : "",
   };
+}
+
+/** As many pieces as the step that has seen the fewest, with the losses seen at every step. */
+function seenAt(steps: readonly Row[], route: Rows, who: string): Seen {
+  const those = steps.filter((step) => forWhom(step) === who).map((step) => route.get(step.id));
+  if (those.length === 0) return { good: 0, of: 0 };
+  const of = Math.min(...those.map((cells) => numberIn(cells, "known_entered")));
+  const kept = those.reduce((left, cells) => left * (1 - numberIn(cells, "known_rate")), 1);
+  return { good: Math.round(of * kept), of };
 }

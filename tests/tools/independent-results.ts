@@ -1,7 +1,7 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
-import { judgeLosses, shareLosses } from "./independent-losses";
+import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
 import type { RunRates } from "./independent-rates";
 
@@ -19,7 +19,11 @@ const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cel
 export function recomputeResults(book: Workbook, parts: Parts): Rows {
   const inputs = inputsOf(book);
   const counts = countOutcomes(parts.pieces);
-  const losses = { ...judgeLosses(book, parts.route), ...shareLosses(book, parts.pieces, parts.route) };
+  const losses = {
+    ...judgeLosses(book, parts.route),
+    ...shareLosses(book, parts.pieces, parts.route),
+    ...judgeRework(book, parts.pieces, parts.route),
+  };
   for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
   const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
   const full = (outcome: string) => total(withOutcome(parts.pieces, outcome), "full");
@@ -121,7 +125,6 @@ function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, numb
 function closing(book: Workbook, parts: Parts, counts: Counts) {
   const { pieces, firings, materials, rates } = parts;
   const finished = counts.good + counts.seconds;
-  const known = finished + counts.lost;
   const lustres = book.sheets.materials.rows.filter((row) => row.cells.sort === "lustre");
   const everything = putIn(parts).put_in;
   return {
@@ -136,24 +139,35 @@ function closing(book: Workbook, parts: Parts, counts: Counts) {
     casts: rates.casts,
     mould_left: rates.moulds.left,
     mould_charged: rates.moulds.charged,
-    ...yieldsOf(book, parts, counts, known),
+    ...yieldsOf(book, parts, counts),
     revenue: total(pieces.values(), "price"),
     margin: total(pieces.values(), "contribution"),
   };
 }
 
-/** Rolled yield follows a piece from step to step: what enters comes through, is lost, or needs a step done over. */
-function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts, known: number) {
+/** Yields follow the pieces step by step: of those that have come so far, what was kept, was lost, or needed a step again. */
+function yieldsOf(book: Workbook, { pieces, route }: Parts, counts: Counts) {
+  const passed = counts.good + counts.seconds;
   const atOnce = [...pieces.values()].filter((cells) => cells.passed_how === "at once").length;
-  let rolled: number | "" = "";
+  let kept = 1;
   for (const step of book.sheets.route.rows) {
-    const passes = route.get(step.id)?.through;
-    if (typeof passes === "number") rolled = (rolled === "" ? 1 : rolled) * passes;
+    const here = route.get(step.id)?.kept_seen;
+    if (typeof here === "number") kept *= here;
   }
+  const isOver = counts.lost > 0 && counts.in_progress === 0;
+  const of = (part: number) => (passed > 0 ? (kept * part) / passed : isOver ? 0 : "");
+  const through = (isSpecial: boolean) =>
+    book.sheets.route.rows
+      .filter((step) => (step.cells.who === "special") === isSpecial)
+      .map((step) => route.get(step.id)?.through)
+      .filter((value) => typeof value === "number");
+  const product = (list: readonly number[]) => list.reduce((all, one) => all * one, 1);
+  const [common, special] = [through(false), through(true)];
   return {
-    first_pass: known === 0 ? "" : atOnce / known,
-    final_yield: known === 0 ? "" : counts.good / known,
-    saleable: known === 0 ? "" : (counts.good + counts.seconds) / known,
-    rolled,
+    first_pass: of(atOnce),
+    final_yield: of(counts.good),
+    saleable: of(passed),
+    rolled: common.length === 0 ? "" : product(common),
+    rolled_special: special.length === 0 ? "" : product(common) * product(special),
   };
 }

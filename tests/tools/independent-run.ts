@@ -32,13 +32,10 @@ export function planRun(
     ...{ keptAll: 1, keptSpecial: 1, firings: 0, clay: 0 },
   };
   const hasFirings = steps.some((step) => step.cells.kind === "firing");
-  let through = 0;
   for (const step of steps) {
     const cells = route.get(step.id) ?? {};
     Object.assign(cells, planStep(book, step, cells, streams, hasFirings, rates));
-    const left = numberIn(cells, "entered") - numberIn(cells, "lost");
-    if (forWhom(step) !== "as needed" && left > 0) through = left;
-    Object.assign(cells, seenAt(step, cells, through));
+    Object.assign(cells, seenAt(step, cells));
     route.set(step.id, cells);
   }
 }
@@ -64,7 +61,8 @@ function planStep(
   const isFiring = step.cells.kind === "firing";
   if (isFiring) streams.firings += 1;
   const kept = { kept_all: streams.keptAll, kept_special: streams.keptSpecial };
-  const entries = who === "as needed" ? 0 : streams.special + (who === "special" ? 0 : streams.standard);
+  const part = who === "as needed" ? typedNumber(step, "needed") : 1;
+  const entries = part * (streams.special + (who === "special" ? 0 : streams.standard));
   const piece = pieceOf(book, step, cells, rates);
   const kiln = book.sheets.kilns.rows.find((row) => row.cells.id === step.cells.kiln);
   const loads = isFiring && kiln ? Math.ceil(entries / typedNumber(kiln, "capacity") - 1e-12) : "";
@@ -74,37 +72,38 @@ function planStep(
   const cost = isFiring ? Number(loads) * load : entries * Number(piece.cost_each);
   const each = entries > 0 ? cost / entries : isFiring ? "" : Number(piece.cost_each);
   if (step.cells.kind === "cast") streams.clay += Number(piece.grams_each) * numberIn(cells, "per_gram");
-  const carried = carry(streams, who, Number(each));
+  const carried = carry(streams, who, Number(each), part);
   const comesBack = streams.firings > 0 ? scrap : hasFirings ? reclaim * streams.clay : 0;
   const lossCosts = carried === "" ? "" : carried - comesBack;
-  lose(streams, who, loss);
+  lose(streams, who, loss * part);
   return {
-    ...{ ...kept, ...piece, loss_all: who === "all" ? loss : 0, loss_special: who === "special" ? loss : 0 },
+    ...{ ...kept, ...piece, loss_all: who === "special" ? 0 : loss * part, loss_special: who === "special" ? loss : 0 },
     ...{ fires: isFiring ? 1 : 0, fired: streams.firings, load_kwh: kwh, plan_entries: entries },
     ...{ plan_lost: entries * loss, plan_loads: loads, plan_kwh: loads === "" ? "" : loads * Number(kwh) },
     plan_grams: piece.grams_each === "" ? "" : entries * Number(piece.grams_each),
     plan_fine: piece.fine === "" ? "" : entries * Number(piece.fine),
     plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),
     ...{ plan_cost: cost, plan_each: each, carried, loss_costs: lossCosts },
-    ...{ each_all: who === "all" ? Number(each) : 0, each_special: who === "special" ? Number(each) : 0 },
+    ...{ each_all: who === "special" ? 0 : Number(each) * part, each_special: who === "special" ? Number(each) : 0 },
     clay_each: step.cells.kind === "cast" ? Number(piece.grams_each) * numberIn(cells, "per_gram") : 0,
     plan_loss_cost: lossCosts === "" ? 0 : entries * loss * lossCosts,
   };
 }
 
 /** What a piece has cost after a step, on average over those that had it. */
-function carry(streams: Streams, who: string, each: number): number | "" {
-  if (who === "as needed") return "";
-  streams.specialCost += each;
+function carry(streams: Streams, who: string, each: number, part: number): number | "" {
+  if (part === 0) return "";
+  // Of the pieces that come to a step as needed only some have it: on average they carry that part of it from then on.
+  streams.specialCost += each * part;
   if (who === "special") return streams.specialCost;
-  streams.standardCost += each;
+  streams.standardCost += each * part;
+  const rest = each * (1 - part);
   const all = streams.standard + streams.special;
-  if (all === 0) return streams.standardCost;
-  return (streams.standard * streams.standardCost + streams.special * streams.specialCost) / all;
+  if (all === 0) return streams.standardCost + rest;
+  return (streams.standard * streams.standardCost + streams.special * streams.specialCost) / all + rest;
 }
 
 function lose(streams: Streams, who: string, loss: number): void {
-  if (who === "as needed") return;
   streams.special *= 1 - loss;
   if (who === "special") streams.keptSpecial *= 1 - loss;
   else {
@@ -136,31 +135,22 @@ function pieceOf(book: Workbook, step: Row, cells: Cells, { overhead, wear: wear
 }
 
 /** Counts of this edition and of earlier ones, and the intervals they leave. */
-function seenAt(step: Row, cells: Cells, through: number): Cells {
+function seenAt(step: Row, cells: Cells): Cells {
   const entered = typedNumber(step, "seen_entered") + numberIn(cells, "entered");
   const lost = typedNumber(step, "seen_lost") + numberIn(cells, "lost");
   const isAll = forWhom(step) === "all";
-  const isAgain = forWhom(step) === "as needed";
-  const left = numberIn(cells, "entered") - numberIn(cells, "lost");
   const rate = entered === 0 ? "" : lost / entered;
   const [near, exact] = [wilson(lost, entered, 0.95), clopperPearson(lost, entered, 0.95)];
-  const passes = isAgain
-    ? numberIn(cells, "done") === 0 || through === 0
-      ? ""
-      : Math.max(0, 1 - numberIn(cells, "done") / through)
-    : numberIn(cells, "entered") === 0
-      ? ""
-      : 1 - numberIn(cells, "lost") / numberIn(cells, "entered");
   return {
     ...{
       known_entered: entered,
       known_lost: lost,
       known_rate: rate,
-      kept_now: isAgain || left <= 0 ? "" : left,
-      through: passes,
     },
     ...{ known_low: near.ok ? near.value.low : "", known_high: near.ok ? near.value.high : "" },
     ...{ exact_low: exact.ok ? exact.value.low : "", exact_high: exact.ok ? exact.value.high : "" },
+    seen_special: forWhom(step) === "special" ? entered : "",
+    seen_special_kept: forWhom(step) === "special" && rate !== "" ? 1 - rate : "",
     seen_pieces: isAll ? entered : "",
     seen_kept: isAll && rate !== "" ? 1 - rate : "",
   };

@@ -3,16 +3,16 @@ import { describe, expect, test } from "vitest";
 import { askChance, bandOf, type Chance, type ChanceQuestion, runsOf } from "../../src/whatif/chance";
 import { deliveryOf, quantileOf, type Spread, spreadOf, sumOfSpreads } from "../../src/whatif/good-count";
 import { drawsFrom } from "../../src/whatif/random";
-import { drawRun, lossesOfTier, type RouteStep, splitStarts } from "../../src/whatif/run-draws";
+import { drawRun, lossesOfTier, type RouteStep } from "../../src/whatif/run-draws";
 import { bestOf, startsToWeigh, sureEnough, type WeighedStarts, weigh } from "../../src/whatif/start-choice";
 import { asking, formulaClient, named } from "../tools/formula-client";
 
 const ROUTE: readonly RouteStep[] = [
-  { id: "cast", loss: 0.03, who: "all" },
-  { id: "firing", loss: 0.05, who: "all" },
-  { id: "gild", loss: 0.02, who: "special" },
-  { id: "low", loss: 0.04, who: "special" },
-  { id: "pack", loss: 0.01, who: "all" },
+  { id: "cast", loss: 0.03, who: "all", needed: 1 },
+  { id: "firing", loss: 0.05, who: "all", needed: 1 },
+  { id: "gild", loss: 0.02, who: "special", needed: 1 },
+  { id: "low", loss: 0.04, who: "special", needed: 1 },
+  { id: "pack", loss: 0.01, who: "all", needed: 1 },
 ];
 const Y_ALL = 0.97 * 0.95 * 0.99;
 const Y_SPECIAL = Y_ALL * 0.98 * 0.96;
@@ -55,12 +55,6 @@ describe("good pieces", () => {
 });
 
 describe("a drawn run", () => {
-  test("splits the starts by the plan's share, whole pieces only", () => {
-    expect(splitStarts(141, 0.2)).toEqual({ standard: 113, special: 28 });
-    expect(splitStarts(141, 0)).toEqual({ standard: 141, special: 0 });
-    expect(splitStarts(3, 1)).toEqual({ standard: 0, special: 3 });
-  });
-
   test("loses where the route loses: what comes to a step is what is left", () => {
     const { entries, good } = drawRun(drawsFrom(1), ROUTE, 5000, 1000);
     expect(entries[0]).toBe(6000);
@@ -68,8 +62,17 @@ describe("a drawn run", () => {
     expect(entries[2]).toBeLessThan(1000);
     expect(entries[4]).toBeGreaterThan(entries[2] ?? 0);
     expect(good.standard + good.special).toBeLessThan(entries[4] ?? 0);
-    const asNeeded = drawRun(drawsFrom(1), [{ id: "refire", loss: 0.5, who: "as needed" }], 10, 0);
-    expect([[...asNeeded.entries], asNeeded.good.standard]).toEqual([[0], 10]);
+    const refire = (needed: number) => [{ id: "refire", loss: 0.5, who: "all", needed } as const];
+    const none = drawRun(drawsFrom(1), refire(0), 10, 0);
+    expect([[...none.entries], none.good.standard]).toEqual([[0], 10]);
+  });
+
+  test("a step as needed has the share expected to need it, and loses of those only", () => {
+    const refire = [{ id: "refire", loss: 0.5, who: "all", needed: 0.2 } as const];
+    const { entries, good } = drawRun(drawsFrom(3), refire, 40_000, 10_000);
+    expect(Math.abs((entries[0] ?? 0) / 50_000 - 0.2)).toBeLessThan(0.01);
+    expect(Math.abs((good.standard + good.special) / 50_000 - 0.9)).toBeLessThan(0.01);
+    expect(lossesOfTier(refire, "standard")).toEqual([0.1]);
   });
 
   test("seeded draws agree with the exact spread within their own error", () => {
@@ -104,7 +107,7 @@ describe("chance", () => {
   const question: ChanceQuestion = {
     steps: ROUTE,
     entries: ROUTE.map(({ id }) => named(id)),
-    ...{ starts: 141, specialShare: 0.2, wanted, stakes, draws: 4000, seed: 9, ranges: [], cost: 0 },
+    ...{ starts: 141, specialStarts: 28, wanted, stakes, draws: 4000, seed: 9, ranges: [], cost: 0 },
   };
   const ask = async (is: Partial<ChanceQuestion> = {}, of = cost): Promise<Chance> => {
     const ready = await asking(
@@ -193,7 +196,7 @@ describe("chance", () => {
       inputs,
       ["cost"],
     );
-    const steps = [{ id: "cast", loss: 1.2, who: "all" }] as const;
+    const steps = [{ id: "cast", loss: 1.2, who: "all", needed: 1 }] as const;
     const refused = await askChance(ready, { ...question, steps, entries: [named("cast")] }, () => Promise.resolve());
     expect(refused.ok).toBe(false);
   });

@@ -57,6 +57,14 @@ export const money = { format: "money" } as const;
 export const percent = { format: "percent", below: 1 } as const;
 export const whole = { format: "whole" } as const;
 
+/** Special pieces to deliver, at most all. */
+export const SPECIALS = "MIN(special_wanted,wanted)";
+const YIELD_OF_SPECIAL = "YIELD_CHAIN({route:loss_special})";
+/** Wanted pieces and yields of both tiers, as the functions on starts take them. */
+export const TIER_PLAN = `wanted-${SPECIALS},${SPECIALS},YIELD_CHAIN({route:loss_all}),${YIELD_OF_SPECIAL}`;
+/** What the losses leave of the pieces wanted, each tier by its own steps. */
+export const YIELD_OF_WANTED = `YIELD_CHAIN({route:loss_all})*IF(wanted=0,1,wanted/(wanted-${SPECIALS}+${SPECIALS}/${YIELD_OF_SPECIAL}))`;
+
 /** The sum of a column over the pieces of one outcome. */
 export const byOutcome = (outcome: string, column: string) =>
   `TOTAL_BY("${outcome}",{pieces:outcome},{pieces:${column}})`;

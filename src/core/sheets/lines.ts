@@ -1,8 +1,19 @@
 // Edition and Results read line by line: a name, a value, its unit and a note.
 import type { Column, Row } from "../workbook";
 import { textInput } from "./column";
-import { atLine as at, byOutcome, counted, input, money, percent, result, whole } from "./line";
-import { LOSS_LINES } from "./loss-columns";
+import {
+  atLine as at,
+  byOutcome,
+  counted,
+  input,
+  money,
+  percent,
+  result,
+  TIER_PLAN,
+  whole,
+  YIELD_OF_WANTED,
+} from "./line";
+import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
 import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } from "./overhead-lines";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
@@ -39,8 +50,8 @@ export const EDITION_LINES: readonly Row[] = [
     "chain_yield",
     "Yield over the whole route",
     "",
-    "=YIELD_CHAIN({route:loss_all})*IF(special_wanted>0,YIELD_CHAIN({route:loss_special}),1)",
-    "what is left of a hundred pieces after every planned loss; steps as needed lose none, those for special pieces count where some are wanted",
+    `=${YIELD_OF_WANTED}`,
+    "what is left of a hundred pieces after every planned loss; steps for special pieces lose of those alone, steps as needed of the share expected to need them",
     {
       format: "percent",
     },
@@ -49,9 +60,25 @@ export const EDITION_LINES: readonly Row[] = [
     "starts",
     "Pieces to start",
     "pieces",
-    "=STARTS_NEEDED(wanted,chain_yield,confidence)",
-    "the fewest starts that deliver the wanted number with that certainty",
+    `=STARTS_FOR_TIERS(${TIER_PLAN},confidence)`,
+    "the fewest starts that deliver the wanted number, of both tiers together, with that certainty",
     whole,
+  ),
+  result(
+    "special_starts",
+    "… of them for special pieces",
+    "pieces",
+    `=SPECIAL_STARTS(starts,${TIER_PLAN})`,
+    "as many as make it likeliest that both tiers are delivered; a special piece lost is a special piece short",
+    whole,
+  ),
+  result(
+    "starts_chance",
+    "Chance that these starts deliver",
+    "",
+    `=CHANCE_OF_TIERS(starts,special_starts,${TIER_PLAN})`,
+    "of both tiers together; the first number of starts that reaches the certainty asked for, so a little more",
+    { format: "percent", decimals: 1 },
   ),
   result(
     "naive",
@@ -65,8 +92,8 @@ export const EDITION_LINES: readonly Row[] = [
     "naive_chance",
     "Chance that this rule delivers",
     "",
-    "=CHANCE_OF(wanted,naive,chain_yield)",
-    "how often starting wanted ÷ yield pieces really gives the wanted number",
+    `=CHANCE_OF_TIERS(naive,SPECIAL_STARTS(naive,${TIER_PLAN}),${TIER_PLAN})`,
+    "how often starting wanted ÷ yield pieces really gives the wanted number, of both tiers",
     { format: "percent" },
   ),
   ...PLAN_LINES,
@@ -250,6 +277,7 @@ export const RESULT_LINES: readonly Row[] = [
     "normal loss, less what no piece can bear",
     money,
   ),
+  ...REWORK_LINES,
   result(
     "settled_up",
     "Left over when it is settled",

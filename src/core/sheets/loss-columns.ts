@@ -3,7 +3,7 @@
 // passed it, at a step for special pieces by those alone.
 import type { Column, Row } from "../workbook";
 import { computed, computedMoney } from "./column";
-import { atLine as at, byOutcome, money, result } from "./line";
+import { atLine as at, byOutcome, money, result, whole } from "./line";
 
 const hidden = { hidden: true } as const;
 const isSpecial = `{who}="special"`;
@@ -41,6 +41,13 @@ export const LOSS_COLUMNS: readonly Column[] = [
     words: "pieces not lost whose last step this is; finished ones stand at the last step of all",
   }),
   computed("stand_special", "special, stand here", "pieces", "=COUNT_BY({order},{pieces:reached_special})", hidden),
+  computed("come", "come so far", "pieces", `=${fromHere("stand_all")}+${fromHere("lost")}`, {
+    ...hidden,
+    words: "pieces that have come to this step or beyond it, and those lost here or beyond",
+  }),
+  computed("kept_seen", "kept of those", "", `=IF({come}=0,"",1-{lost}/{come})`, hidden),
+  computed("come_needed", "may have needed it", "pieces", `=IF({who}="as needed",{come},0)`, hidden),
+  computed("needed_planned", "planned to need it", "pieces", "={come_needed}*{needed}", hidden),
   computed("bear", "bear it", "pieces", `=IF(${isSpecial},${fromHere("stand_special")},${fromHere("stand_all")})`, {
     format: "whole",
     words: "pieces not lost that have passed the step; of a step for special pieces, those alone",
@@ -67,6 +74,53 @@ export const LOSS_COLUMNS: readonly Column[] = [
     "special, losses until here",
     `={falls_all}+${upTo("share_special")}*${spread("unborne_special", "rest_special")}`,
     { ...hidden, words: "the same of a special piece, which bears the losses of its own steps besides" },
+  ),
+];
+
+const reworked = `TOTAL_BY("as needed",{route:who},{route:done})`;
+
+/** Lines of Results that judge what was done over again as losses are judged. It stays in the cost of the pieces that had it. */
+export const REWORK_LINES: readonly Row[] = [
+  result("reworked", "Steps done as needed", "pieces", `=${reworked}`, "refires, second coats: pieces × steps", whole),
+  result(
+    "rework_planned",
+    "… of them planned",
+    "pieces",
+    "=SUM({route:needed_planned})",
+    "the share expected to need each such step × the pieces that have come so far",
+    { decimals: 1 },
+  ),
+  result(
+    "rework_chance",
+    "… chance of as many or more",
+    "",
+    `=LOSS_CHANCE(${at("reworked")},{route:come_needed},{route:needed})`,
+    "how often a run would need as many by chance alone, at the shares expected",
+    { format: "percent" },
+  ),
+  result(
+    "rework_beyond",
+    "… beyond plan and chance",
+    "pieces",
+    `=ABNORMAL_LOSSES(${at("reworked")},${at("rework_planned")},${at("rework_chance")},loss_runs)`,
+    "judged over the edition, by the odds that losses are judged by",
+    { decimals: 1 },
+  ),
+  result(
+    "rework_cost",
+    "Steps done as needed cost",
+    "¤",
+    `=TOTAL_BY("as needed",{route:who},{route:cost})`,
+    "part of the own cost of the pieces that had them",
+    money,
+  ),
+  result(
+    "rework_beyond_cost",
+    "… beyond plan and chance",
+    "¤",
+    `=IF(${at("reworked")}=0,0,${at("rework_cost")}*${at("rework_beyond")}/${at("reworked")})`,
+    "at the average cost; it stays with the pieces, and an accountant may want it as an expense (IAS 2 §16(a))",
+    money,
   ),
 ];
 

@@ -1,10 +1,10 @@
 // Lines of the Edition sheet that sum up the plan, and how many to start when the yield is known only from counts.
 import type { Row } from "../workbook";
-import { money, result, whole } from "./line";
+import { money, result, SPECIALS, whole } from "./line";
 import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
 
-const SHARE = "MIN(1,special_wanted/wanted)";
-const SPECIALS = "MIN(special_wanted,wanted)";
+/** Whether special pieces have steps of their own. */
+const HAS_OWN_STEPS = `COUNT_BY("special",{route:who})>0`;
 /** The share of the pieces to deliver that the run is expected to give. */
 const DELIVERED = "IF(wanted=0,0,MIN(1,plan_good/wanted))";
 const NET = `((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special)/(1+tax_rate)`;
@@ -29,19 +29,35 @@ export const PLAN_LINES: readonly Row[] = [
     whole,
   ),
   result(
+    "seen_special",
+    "Special pieces seen through every step of theirs",
+    "pieces",
+    "=MIN({route:seen_special})",
+    "the fewest that any step for special pieces has seen, earlier editions too",
+    whole,
+  ),
+  result(
+    "seen_special_good",
+    "… of which came through",
+    "pieces",
+    `=IF(seen_special=0,"",ROUND(seen_special*PRODUCT({route:seen_special_kept}),0))`,
+    "as many pieces, with the losses seen at each of those steps",
+    whole,
+  ),
+  result(
     "starts_unsure",
     "Pieces to start, if that is all that is known",
     "pieces",
-    `=IF(seen_pieces=0,"",STARTS_UNSURE(wanted,seen_good,seen_pieces,confidence))`,
-    "nine good of ten is not yet a yield of 90 %: few pieces seen, more to start; blank until every step has been seen",
+    `=IF(OR(seen_pieces=0,AND(${SPECIALS}>0,${HAS_OWN_STEPS},seen_special=0)),"",STARTS_FOR_TIERS_UNSURE(wanted-${SPECIALS},${SPECIALS},seen_good,seen_pieces,seen_special_good,seen_special,confidence))`,
+    "nine good of ten is not yet a yield of 90 %: few pieces seen, more to start; of both tiers together; blank until every step has been seen",
     whole,
   ),
   result(
     "special_share",
     "Special pieces among the starts",
     "",
-    `=IF(OR(wanted=0,special_wanted=0),0,${SHARE}/(${SHARE}+(1-${SHARE})*YIELD_CHAIN({route:loss_special})))`,
-    "special pieces ÷ all wanted, a little more because their own steps lose some",
+    "=IF(starts=0,0,special_starts/starts)",
+    "starts for special pieces ÷ pieces to start",
     { format: "percent" },
   ),
   result(

@@ -2,8 +2,10 @@
 import type { Row } from "../workbook";
 import { atLine as at, byOutcome, money, result, whole } from "./line";
 
-const known = `(${at("good")}+${at("seconds")}+${at("lost")})`;
-const share = (part: string) => `=IF(${known}=0,"",${part}/${known})`;
+const passed = `(${at("good")}+${at("seconds")})`;
+/** A part of the pieces passed so far × what comes through every step; none is known before the first piece has. */
+const share = (part: string) =>
+  `=IF(${passed}=0,IF(OR(${at("lost")}=0,${at("in_progress")}>0),"",0),${part}*PRODUCT({route:kept_seen}))`;
 const asPercent = { format: "percent" } as const;
 
 /** First-pass, final and rolled yield answer different questions and are kept apart. */
@@ -12,32 +14,40 @@ export const YIELD_LINES: readonly Row[] = [
     "first_pass",
     "First-pass yield",
     "",
-    share(`COUNT_BY("at once",{pieces:passed_how})`),
-    "good without a step done over ÷ pieces whose outcome is known",
+    share(`COUNT_BY("at once",{pieces:passed_how})/${passed}`),
+    "good without a step done over; at each step only the pieces that have come so far are counted",
     asPercent,
   ),
   result(
     "final_yield",
     "Final yield",
     "",
-    share(at("good")),
-    "good, reworked ones too ÷ pieces whose outcome is known",
+    share(`${at("good")}/${passed}`),
+    "good, reworked ones too; at each step only the pieces that have come so far are counted",
     asPercent,
   ),
   result(
     "saleable",
     "Saleable yield",
     "",
-    share(`(${at("good")}+${at("seconds")})`),
-    "good and seconds ÷ pieces whose outcome is known",
+    share("1"),
+    "what comes through every step, good or second; at each only the pieces that have come so far are counted",
     asPercent,
   ),
   result(
     "rolled",
     "Rolled yield",
     "",
-    `=IF(COUNT({route:through})=0,"",PRODUCT({route:through}))`,
-    "the chance of coming through every step neither lost nor reworked, from the counts so far",
+    `=IF(COUNT({route:through_all})=0,"",PRODUCT({route:through_all}))`,
+    "the chance of coming through every step for all neither lost nor reworked, from the counts so far",
+    asPercent,
+  ),
+  result(
+    "rolled_special",
+    "… of a special piece",
+    "",
+    `=IF(COUNT({route:through_special})=0,"",PRODUCT({route:through_all})*PRODUCT({route:through_special}))`,
+    "with the steps that are for special pieces only",
     asPercent,
   ),
 ];

@@ -1,5 +1,5 @@
 // What the Route sheet plans of a run, step by step, and what has been seen of each step's losses, earlier editions too.
-// Steps for special pieces enter with the share of special pieces, steps as needed with none.
+// Steps for special pieces enter with the share of special pieces, steps as needed with the share expected to need them.
 import type { Column } from "../workbook";
 import { computed, computedMoney, numberInput } from "./column";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
@@ -9,6 +9,8 @@ const isForAll = `{who}<>"special",{who}<>"as needed"`;
 const before = (column: string) => `=KEPT_BEFORE({order},{route:order},{route:${column}})`;
 const upTo = (column: string) => `SUM_UP_TO({order},{route:order},{route:${column}})`;
 const ofKiln = (column: string) => `PICK({kiln},{kilns:id},{kilns:${column}})`;
+/** The share of the pieces coming to a step that has it: all of them, but at a step as needed those expected to need it. */
+const OF_ALL = `IF({who}="as needed",{needed}*1,1)`;
 /** Share of special pieces among those that come to a step for all. */
 const SPECIAL_NOW = "IF(special_share=0,0,special_share*{kept_special}/(1-special_share+special_share*{kept_special}))";
 
@@ -37,7 +39,7 @@ function costOfStep(): string {
 
 /** Columns of the Route sheet that plan a run of as many pieces as the Edition sheet says to start. */
 export const PLAN_COLUMNS: readonly Column[] = [
-  computed("loss_all", "loss of all", "", `=IF(AND(${isForAll}),{loss}*1,0)`, hidden),
+  computed("loss_all", "loss of all", "", `=IF({who}="special",0,${OF_ALL}*{loss})`, hidden),
   computed("loss_special", "loss of special pieces", "", `=IF({who}="special",{loss}*1,0)`, hidden),
   computed("kept_all", "kept until here", "", before("loss_all"), hidden),
   computed("kept_special", "special ones kept until here", "", before("loss_special"), hidden),
@@ -57,8 +59,12 @@ export const PLAN_COLUMNS: readonly Column[] = [
     "plan_entries",
     "enter",
     "pieces",
-    `=IF({who}="as needed",0,starts*{kept_all}*IF({who}="special",special_share*{kept_special},1-special_share+special_share*{kept_special}))`,
-    { decimals: 1, words: "pieces to start × what the planned losses of the steps before leave of them" },
+    `=${OF_ALL}*starts*{kept_all}*IF({who}="special",special_share*{kept_special},1-special_share+special_share*{kept_special})`,
+    {
+      decimals: 1,
+      words:
+        "pieces to start × what the planned losses of the steps before leave of them; at a step as needed, the expected share of those",
+    },
   ),
   computed("plan_lost", "lost", "pieces", "={plan_entries}*{loss}", {
     decimals: 1,
@@ -101,7 +107,12 @@ export const PLAN_COLUMNS: readonly Column[] = [
     `=IF({plan_entries}>0,{plan_cost}/{plan_entries},IF({kind}="firing","",{cost_each}))`,
     { words: "planned cost of the step ÷ pieces that enter" },
   ),
-  computedMoney("each_all", "a piece, for all", `=IF(AND(${isForAll},{plan_each}<>""),{plan_each},0)`, hidden),
+  computedMoney(
+    "each_all",
+    "a piece, for all",
+    `=IF(OR({who}="special",{plan_each}=""),0,${OF_ALL}*{plan_each})`,
+    hidden,
+  ),
   computedMoney("each_special", "a piece, special", `=IF(AND({who}="special",{plan_each}<>""),{plan_each},0)`, hidden),
   computedMoney(
     "clay_each",
@@ -112,7 +123,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computedMoney(
     "carried",
     "carried",
-    `=IF({who}="as needed","",${upTo("each_all")}+IF({who}="special",1,${SPECIAL_NOW})*${upTo("each_special")})`,
+    `=IF(${OF_ALL}=0,"",${upTo("each_all")}+IF({who}="special",1,${SPECIAL_NOW})*${upTo("each_special")}+IF({plan_each}="",0,(1-${OF_ALL})*{plan_each}))`,
     { words: "what a piece has cost once it has had this step; on average, where only some are special" },
   ),
   computedMoney(
@@ -129,19 +140,14 @@ export const PLAN_COLUMNS: readonly Column[] = [
 /** Columns of the Route sheet for what was seen of a step: this edition's own counts and those of earlier ones. */
 export const SEEN_COLUMNS: readonly Column[] = [
   computed(
-    "kept_now",
-    "through so far",
-    "pieces",
-    `=IF(OR({who}="as needed",{entered}<={lost}),"",{entered}-{lost})`,
-    hidden,
-  ),
-  computed(
     "through",
     "through untouched",
     "",
-    `=IF({who}="as needed",IF({done}=0,"",IFERROR(MAX(0,1-{done}/VALUE_BEFORE({order},{route:order},{route:kept_now})),"")),IF({entered}=0,"",1-{rate}))`,
+    `=IF({who}="as needed",IF({done}=0,"",1-{done}/{come}),IF({entered}=0,"",1-{rate}))`,
     { ...hidden, words: "share that comes through the step neither lost nor reworked" },
   ),
+  computed("through_all", "through, for all", "", `=IF({who}="special","",{through})`, hidden),
+  computed("through_special", "through, special", "", `=IF({who}="special",{through},"")`, hidden),
   numberInput("seen_entered", "entered before", "pieces", {
     whole: true,
     words: "pieces that entered this step in earlier editions",
@@ -171,6 +177,14 @@ export const SEEN_COLUMNS: readonly Column[] = [
       format: "percent",
       words,
     }),
+  ),
+  computed("seen_special", "seen, special", "pieces", `=IF({who}="special",{known_entered},"")`, hidden),
+  computed(
+    "seen_special_kept",
+    "seen kept, special",
+    "",
+    `=IF(AND({who}="special",{known_entered}>0),1-{known_rate},"")`,
+    hidden,
   ),
   computed("seen_pieces", "seen, for all", "pieces", `=IF(AND(${isForAll}),{known_entered},"")`, hidden),
   computed("seen_kept", "seen kept, for all", "", `=IF(AND(${isForAll},{known_entered}>0),1-{known_rate},"")`, hidden),

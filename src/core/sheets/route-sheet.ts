@@ -22,6 +22,12 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   choiceInput("who", "for", STEP_FOR, {
     words: "all pieces where it is blank; only the special ones; or those that need it",
   }),
+  numberInput("needed", "expected for", "%", {
+    format: "percent",
+    below: 1,
+    words:
+      "of a step as needed: the share of the pieces coming this far that will need it, so that it is planned and priced",
+  }),
   numberInput("loss", "planned loss", "%", { format: "percent", below: 1 }),
   choiceFrom("material", "material", "materials:id", {}),
   numberInput("minutes", "time", "min", { max: 1440, words: "minutes a piece; for coats, minutes a coat" }),

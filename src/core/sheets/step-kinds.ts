@@ -180,7 +180,7 @@ function firingColumns(step: string): readonly Column[] {
   ];
 }
 
-const common = ["title", "loss", "rest", "seen_entered", "seen_lost"];
+const common = ["title", "needed", "loss", "rest", "seen_entered", "seen_lost"];
 
 /** What the workbook knows of each kind of step. */
 export const STEP_KIND_RULES: Readonly<Record<StepKind, StepKindRules>> = {

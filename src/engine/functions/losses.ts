@@ -1,5 +1,7 @@
 import { chanceOfAsMany, isBeyondChance, type PlannedLoss } from "../../accounts/loss-chance";
 import { clopperPearson, wilson } from "../../ceramics/intervals";
+import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
+import { startsForTiersUnsure } from "../../ceramics/uncertain-tiers";
 import { startsUnderUncertainYield } from "../../ceramics/uncertain-yield";
 import { chanceOf, startsNeeded, yieldChain } from "../../ceramics/yields";
 import { fail, ok, problem, type Result } from "../../core/problem";
@@ -18,6 +20,26 @@ const interval = [
   { name: "entered", what: "pieces that entered the step", type: "number", whole: true, min: 1 },
   { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.95 },
 ] as const;
+
+const wantedOfTiers = [
+  { name: "standard", what: "standard pieces wanted", type: "number", whole: true, min: 0, max: 1_000_000 },
+  { name: "special", what: "special pieces wanted", type: "number", whole: true, min: 0, max: 1_000_000 },
+] as const;
+const tiers = [
+  ...wantedOfTiers,
+  { name: "yield", what: "share that comes through the steps for all", type: "number", above: 0, max: 1 },
+  {
+    name: "special_yield",
+    what: "share of those that comes through the steps for special pieces",
+    type: "number",
+    above: 0,
+    max: 1,
+  },
+] as const;
+const starts = { name: "starts", what: "pieces started", type: "number", whole: true, min: 0, max: 1_000_000 } as const;
+const tierPlan = (standard = 0, special = 0, yieldOfAll = 0, yieldOfSpecial = 0): TierPlan => ({
+  ...{ standard, special, yieldOfAll, yieldOfSpecial },
+});
 
 interface Interval {
   readonly of: typeof wilson;
@@ -169,6 +191,51 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
       ok(isBeyondChance(chance ?? 0, runs ?? 0) ? Math.max(0, (lost ?? 0) - (planned ?? 0)) : 0),
     ),
   },
+  {
+    name: "STARTS_FOR_TIERS",
+    family: "Loss",
+    summary:
+      "The fewest pieces to start so that standard and special pieces are both delivered, with the wanted certainty.",
+    parameters: [
+      ...tiers,
+      { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.9 },
+    ],
+    unit: "pieces",
+    examples: [{ formula: "STARTS_FOR_TIERS(1,1,0.5,0.5,0.5)", gives: 6 }],
+    source:
+      "smallest n with P(Bin(n − m, yield) ≥ standard) · P(Bin(m, yield · special yield) ≥ special) ≥ confidence, for the best m",
+    run: numbers((standard, special, ofAll, ofSpecial, confidence) =>
+      startsForTiers(tierPlan(standard, special, ofAll, ofSpecial), confidence ?? 0),
+    ),
+  },
+  {
+    name: "SPECIAL_STARTS",
+    family: "Loss",
+    summary: "How many of the starts are to be for special pieces, so that both tiers are likeliest to be delivered.",
+    parameters: [starts, ...tiers],
+    unit: "pieces",
+    examples: [{ formula: "SPECIAL_STARTS(6,1,1,0.5,0.5)", gives: 4 }],
+    source: "the number with the best chance of both tiers, as in STARTS_FOR_TIERS",
+    run: numbers((count, standard, special, ofAll, ofSpecial) =>
+      specialAmong(count ?? 0, tierPlan(standard, special, ofAll, ofSpecial)),
+    ),
+  },
+  {
+    name: "CHANCE_OF_TIERS",
+    family: "Loss",
+    summary: "The chance that a number of starts delivers both tiers, when so many of them are for special pieces.",
+    parameters: [
+      starts,
+      { name: "special_starts", what: "how many of them are for special pieces", type: "number", whole: true, min: 0 },
+      ...tiers,
+    ],
+    unit: "",
+    examples: [{ formula: "CHANCE_OF_TIERS(6,4,1,1,0.5,0.5)", gives: 0.75 * (1 - 0.75 ** 4), within: 1e-12 }],
+    source: "P(Bin(n − m, yield) ≥ standard) · P(Bin(m, yield · special yield) ≥ special)",
+    run: numbers((count, ofThem, standard, special, ofAll, ofSpecial) =>
+      chanceOfTiers(count ?? 0, ofThem ?? 0, tierPlan(standard, special, ofAll, ofSpecial)),
+    ),
+  },
   lossEnd("LOSS_LOW", WILSON, "low", 0.2553),
   lossEnd("LOSS_HIGH", WILSON, "high", 0.3662),
   lossEnd("LOSS_LOW_EXACT", EXACT, "low", 0.2527),
@@ -190,5 +257,46 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
       "beta-binomial with Jeffreys' prior, by exact arithmetic: tests/fixtures/reference/starts_uncertain_yield.csv",
     run: (wanted, seenGood, seen, confidence) =>
       startsUnderUncertainYield(Number(wanted), Number(seenGood), Number(seen), Number(confidence)),
+  },
+  {
+    name: "STARTS_FOR_TIERS_UNSURE",
+    family: "Loss",
+    summary:
+      "The fewest pieces to start so that both tiers are delivered, when the yields are only known from counted pieces.",
+    parameters: [
+      ...wantedOfTiers,
+      {
+        name: "seen_good",
+        what: "good ones among the pieces seen at the steps for all",
+        type: "number",
+        whole: true,
+        min: 0,
+      },
+      { name: "seen", what: "pieces seen there", type: "number", whole: true, min: 0 },
+      {
+        name: "special_seen_good",
+        what: "good ones among those seen at the steps for special pieces",
+        type: "number",
+        whole: true,
+        min: 0,
+        default: 0,
+      },
+      {
+        name: "special_seen",
+        what: "pieces seen there; none where special pieces have no steps of their own",
+        type: "number",
+        whole: true,
+        min: 0,
+        default: 0,
+      },
+      { name: "confidence", what: "how sure to be", type: "number", above: 0, below: 1, default: 0.9 },
+    ],
+    unit: "pieces",
+    examples: [{ formula: "STARTS_FOR_TIERS_UNSURE(12,0,9,10,0,0,0.9)", gives: 17 }],
+    source: "beta-binomial with Jeffreys' prior for each yield; the yield of the steps for all is one for both tiers",
+    run: numbers(
+      (standard = 0, special = 0, seenGood = 0, seen = 0, specialSeenGood = 0, specialSeen = 0, confidence = 0) =>
+        startsForTiersUnsure({ standard, special, seenGood, seen, specialSeenGood, specialSeen }, confidence),
+    ),
   },
 ];

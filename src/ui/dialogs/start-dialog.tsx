@@ -122,7 +122,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
                 inputMode="decimal"
                 required={size === undefined}
                 placeholder={size === undefined ? "" : String(size)}
-                value={form.perEuro}
+                value={form.perEuro ?? ""}
                 onInput={(e) => set({ perEuro: e.currentTarget.value })}
               />
             </Field>
