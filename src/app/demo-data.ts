@@ -35,7 +35,7 @@ export const ROUTE: readonly (readonly [step: string, column: string, typed: str
   ["fettle", "loss", "1"],
   ["dry", "loss", "1.5"],
   ["dry", "method", "six days under cloth"],
-  ["bisque", "loss", "1.5"],
+  ["bisque", "loss", "1"],
   ["glaze", "loss", "0.5"],
   ["glaze_firing", "loss", "3"],
   ["lustre", "loss", "0.5"],

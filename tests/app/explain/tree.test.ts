@@ -158,7 +158,11 @@ describe("users of a cell", () => {
     usersOf(viewOfBook(live.book), cell).map(({ sheet, column, rows }) => `${sheet} ${column} ${rows}`);
 
   test("are those whose formulas name it; of look-ups the rows that look for it", () => {
-    expect(users(piece("p1", "fettle.minutes"))).toEqual(["pieces fettle.labour p1", "pieces fettle.cost p1"]);
+    expect(users(piece("p1", "fettle.minutes"))).toEqual([
+      "pieces fettle.labour p1",
+      "pieces fettle.cost p1",
+      "pieces reached p1",
+    ]);
     expect(users({ sheet: "firings", row: "f1", column: "cost" })).toEqual([
       "kilns cost k2",
       "firings each f1",
