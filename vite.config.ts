@@ -4,7 +4,6 @@ import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
 import { lightEngine } from "./src/build/light-engine.ts";
-import { lightGrid } from "./src/build/light-grid.ts";
 import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
 import { singleFile } from "./src/build/single-file.ts";
@@ -13,43 +12,68 @@ import { launchOptions } from "./tests/tools/find-browser.mjs";
 const here = fileURLToPath(new URL(".", import.meta.url));
 const testing = process.env.VITEST !== undefined;
 
-/** Whoever is given a build is given the licences of what is in it. */
-const LICENCES = {
-  "saggar-GPL-3.0.txt": "LICENSE",
-  "hyperformula.txt": "node_modules/hyperformula/LICENSE.txt",
-  "handsontable.txt": "node_modules/handsontable/LICENSE.txt",
-  "handsontable-non-commercial.pdf": "node_modules/handsontable/handsontable-non-commercial-license.pdf",
-};
+/** Which grid a build holds: our own, which may be handed on, or the library, for looking and evaluating or with a licence. */
+function gridOf(mode: string): "free" | "handsontable" {
+  const wanted = process.env.VITE_GRID ?? (mode === "handsontable" ? mode : "free");
+  if (wanted !== "free" && wanted !== "handsontable")
+    throw new Error(`VITE_GRID is "${wanted}"; it can be "free" or "handsontable".`);
+  return wanted;
+}
 
-const licences: Plugin = {
+/** Whoever is given a build is given the licences of what is in it. */
+function licenceFiles(grid: "free" | "handsontable"): Readonly<Record<string, string>> {
+  return {
+    "saggar-GPL-3.0.txt": "LICENSE",
+    "hyperformula.txt": "node_modules/hyperformula/LICENSE.txt",
+    ...(grid === "handsontable"
+      ? {
+          "handsontable.txt": "node_modules/handsontable/LICENSE.txt",
+          "handsontable-non-commercial.pdf": "node_modules/handsontable/handsontable-non-commercial-license.pdf",
+        }
+      : {}),
+  };
+}
+
+const licences = (grid: "free" | "handsontable"): Plugin => ({
   name: "licences",
   apply: "build",
   generateBundle() {
-    for (const [fileName, path] of Object.entries(LICENCES))
+    for (const [fileName, path] of Object.entries(licenceFiles(grid)))
       this.emitFile({ type: "asset", fileName: `licences/${fileName}`, source: readFileSync(`${here}${path}`) });
   },
-};
+});
 
 /** `--mode single`: the whole program as one file that works from a disk. */
-const notes = () =>
+const notes = (grid: "free" | "handsontable") =>
   Object.fromEntries(
-    Object.entries(LICENCES)
+    Object.entries(licenceFiles(grid))
       .filter(([name]) => name.endsWith(".txt"))
       .map(([name, path]) => [name, readFileSync(`${here}${path}`, "utf8")]),
   );
 
+const outDirOf = (mode: string, grid: "free" | "handsontable") =>
+  mode === "single" ? "../dist-single" : grid === "free" ? "../dist" : "../dist-handsontable";
+
+/** The grid of the browser tests: the same suite runs on both. */
+const gridTests = (grid: "free" | "handsontable") => ({
+  define: { "import.meta.env.VITE_GRID": JSON.stringify(grid) },
+});
+
 export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
-      ? [lightEngine(), lightGrid(), licences, ...singleFile("saggar.html", notes())]
-      : [lightGrid(), licences, policy(), offline()],
+      ? [lightEngine(), licences(gridOf(mode)), ...singleFile("saggar.html", notes(gridOf(mode)))]
+      : [licences(gridOf(mode)), policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
   publicDir: mode === "single" ? false : "public",
-  define: mode === "single" ? { "import.meta.env.VITE_SINGLE": "true" } : {},
+  define: {
+    "import.meta.env.VITE_GRID": JSON.stringify(gridOf(mode)),
+    ...(mode === "single" ? { "import.meta.env.VITE_SINGLE": "true" } : {}),
+  },
   build: {
-    outDir: mode === "single" ? "../dist-single" : "../dist",
+    outDir: outDirOf(mode, gridOf(mode)),
     emptyOutDir: true,
     target: "es2022",
     sourcemap: false,
@@ -79,14 +103,16 @@ export default defineConfig(({ mode }) => ({
           testTimeout: 60_000,
         },
       },
-      {
-        extends: true,
+      ...(["free", "handsontable"] as const).map((grid) => ({
+        extends: true as const,
+        ...gridTests(grid),
         optimizeDeps: {
           // Named up front, so that no late discovery reloads the page in the middle of a test.
           include: [
             "@observablehq/plot",
             "@preact/signals",
             "browser-fs-access",
+            "fast-check",
             "handsontable/base",
             "handsontable/cellTypes",
             "handsontable/plugins",
@@ -103,18 +129,18 @@ export default defineConfig(({ mode }) => ({
           ],
         },
         test: {
-          name: "browser",
-          include: ["tests/browser/**/*.test.{ts,tsx}"],
+          name: grid === "free" ? "browser" : "browser-handsontable",
+          include: grid === "free" ? ["tests/browser/**/*.test.{ts,tsx}"] : ["tests/browser/grid-*.test.ts"],
           browser: {
             enabled: true,
             headless: true,
             screenshotFailures: false,
             provider: testing ? playwright({ launchOptions: launchOptions() }) : playwright(),
-            instances: [{ browser: "chromium" }],
+            instances: [{ browser: "chromium" as const }],
             viewport: { width: 1440, height: 900 },
           },
         },
-      },
+      })),
     ],
   },
 }));

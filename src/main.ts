@@ -19,6 +19,14 @@ function freshId(): string {
   return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
+/** How long the engine may be at one formula: it is then stopped, and the formula is looked for. */
+const FORMULA_MS = 10_000;
+
+const timers = {
+  setTimer: (run: () => void, ms: number) => window.setTimeout(run, ms),
+  clearTimer: (timer: number) => window.clearTimeout(timer),
+};
+
 /** A page of this browser, and how it knows others of the same kind. */
 const turns: TurnWorld = {
   tab: freshId(),
@@ -42,7 +50,7 @@ async function main(): Promise<void> {
     lastEdits: createLastEdits(() => localStorage),
     turns,
     storage: navigator.storage,
-    startEngine,
+    startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
     startAhead: async (engine) => (await import("./whatif/ahead-client")).startAhead(engine),
     startCsv,
     print: () => window.print(),
@@ -50,8 +58,7 @@ async function main(): Promise<void> {
     now: () => new Date(),
     freshId,
     breathe: () => new Promise((done) => window.setTimeout(done)),
-    setTimer: (run, ms) => window.setTimeout(run, ms),
-    clearTimer: (timer) => window.clearTimeout(timer),
+    ...timers,
   });
   const demo = async () => (await import("./app/demo")).demoEdition();
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.

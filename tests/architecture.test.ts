@@ -21,7 +21,7 @@ const OWNERS: Readonly<Record<string, readonly string[]>> = {
   hyperformula: ["src/engine/"],
   papaparse: ["src/csv/"],
   fflate: ["src/csv/"],
-  handsontable: ["src/ui/grid/"],
+  handsontable: ["src/ui/grid/handsontable/"],
   idb: ["src/storage/"],
   "browser-fs-access": ["src/storage/"],
   "@observablehq/plot": ["src/charts/"],

@@ -2,13 +2,13 @@
 // the hours it is taken.
 import type { CalendarPiece, CalendarStep } from "../ceramics/calendar/route-tasks";
 import type { LoadKiln, SayAmount, WaitingPiece } from "../ceramics/loads/kiln-room";
-import { pieceProblem, roomFor } from "../ceramics/loads/load";
+import { pieceProblem, roomFor, typicalPiece } from "../ceramics/loads/load";
 import { rowLabel } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
 import type { Row } from "../core/workbook";
 import { type FiringSheets, GUESSED_COOLING_HOURS, hoursOfFiring, type KilnHours } from "./firing-sums";
 import { showNumber } from "./format";
-import { loadKilns, sayer } from "./loads";
+import { loadKilns, sayer, sizeOf } from "./loads";
 import type { Session } from "./session";
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
@@ -36,7 +36,7 @@ export function calendarStep(
     const coats = kind === "coat" || kind === "metal" ? (value("coats") ?? 1) : 1;
     return ok({ ...base, minutesEach: (minutes ?? 0) * coats });
   }
-  const piece = typicalPiece(session, ahead);
+  const piece = typicalAhead(session, ahead);
   const kiln = kilnFor(loadKilns(session), row, piece, sayer(session));
   if (!kiln.ok) return kiln;
   const isRaw = session.book.value.sheets.route.rows.find((one) => one.cells.kind === "firing")?.id === row.id;
@@ -51,22 +51,14 @@ export function calendarStep(
 /** Whether pieces dry at a step, by what it is called. */
 const isDrying = ({ cells }: Row) => /\bdr(y|ies|ying)\b/i.test(`${cells.title ?? ""} ${cells.method ?? ""}`);
 
-/** As tall as the tallest of them, since all have to go in; foot and weight are their mean. Pieces not made yet are as planned. */
-function typicalPiece(session: Session, ahead: readonly CalendarPiece[]): WaitingPiece {
+/** The piece that stands for all of them; pieces not made yet are as planned. */
+function typicalAhead(session: Session, ahead: readonly CalendarPiece[]): WaitingPiece {
   const ids = new Set(ahead.map(({ id }) => id));
   const rows = session.book.value.sheets.pieces.rows.filter((row) => ids.has(rowLabel("pieces", row)));
-  const sizes = (column: string, planned: string) => {
-    const found = rows.flatMap((row) => number(session.value({ sheet: "pieces", row: row.id, column })) ?? []);
-    return found.length > 0 ? found : [number(session.result(planned, "edition")) ?? 0];
-  };
-  const mean = (found: readonly number[]) => found.reduce((sum, each) => sum + each, 0) / found.length;
-  return {
-    id: "",
-    heightCm: Math.max(...sizes("height", "piece_height")),
-    footCm2: mean(sizes("foot", "piece_foot")),
-    kg: mean(sizes("kg", "piece_kg")),
-    firing: "",
-  };
+  const planned = (id: string) => number(session.result(id, "edition")) ?? 0;
+  const like = { id: "", footCm2: planned("piece_foot"), heightCm: planned("piece_height"), kg: planned("piece_kg") };
+  const made = rows.length > 0 ? rows.map((row) => sizeOf(session, row)) : [like];
+  return typicalPiece(made.map((piece) => ({ ...piece, firing: "" })));
 }
 
 /** The kiln of a firing step: the one on the Route, otherwise the one that takes most; refused where it takes no piece. */

@@ -28,7 +28,7 @@ interface WriteOptions {
   readonly check?: FormulaCheck | undefined;
 }
 
-/** Writes as `writeCells` does; where a formula is among the entries its units are looked at first. */
+/** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
 export async function writeChecked(
   session: Session,
   entries: readonly Entry[],
@@ -38,13 +38,19 @@ export async function writeChecked(
   const hasFormula = how !== "cleared" && entries.some(({ typed }) => typed.trimStart().startsWith("="));
   // Without a formula nothing is waited for: the entry is written within the key press.
   if (!hasFormula) return writeCells(session, entries, how, options);
-  return writeCells(session, entries, how, { ...options, check: await loadCheck(session) });
+  const checks = await loadChecks(session);
+  const sound = checks ? await checks.withoutSlow(session, entries) : entries;
+  if (sound.length === 0) return false;
+  return (
+    writeCells(session, sound, how, { ...options, check: checks?.checkFormula }) && sound.length === entries.length
+  );
 }
 
-/** The check of units; undefined, and said so, where it could not be loaded. */
-async function loadCheck(session: Session): Promise<FormulaCheck | undefined> {
+/** What formulas are checked with; undefined, and said so, where it could not be loaded. */
+async function loadChecks(session: Session) {
   try {
-    return (await import("./formula-check")).checkFormula;
+    const [{ checkFormula }, { withoutSlow }] = await Promise.all([import("./formula-check"), import("./try-alone")]);
+    return { checkFormula, withoutSlow };
   } catch {
     session.tell("failed", "The units of the formula could not be looked at: that part of the page did not load.");
     return undefined;

@@ -55,7 +55,10 @@ export async function saveSheet(session: Session, choice: ExportChoice): Promise
   const title = `${book.meta.title} ${book.sheets[sheet].title}`;
   if (!choice.isDescribed) return save(session, fileNameFor(title, ".csv"), text, CSV_FILE);
   const url = `${sheet}.csv`;
-  const described = describeTables([describeSheet(book, sheet, options, url, [])], options.delimiter);
+  const described = describeTables(
+    [describeSheet(book, sheet, options, url, [], computedIn(session))],
+    options.delimiter,
+  );
   const files = { [url]: text, [`${url}-metadata.json`]: JSON.stringify(described, undefined, 2) };
   return save(session, fileNameFor(title, ".zip"), zipTexts(files), ZIP_FILE);
 }

@@ -2,12 +2,12 @@
 import { type Signal, signal } from "@preact/signals";
 import type { Change } from "../core/change";
 import { type Problem, problem } from "../core/problem";
-import type { SheetKey } from "../core/workbook";
+import type { SheetKey, Workbook } from "../core/workbook";
 import type { CsvClient, CsvOutcome, CsvQuestion, Progress } from "../csv/client";
-import type { FilePreview, FileReading } from "../csv/file-table";
-import type { ImportOptions } from "../csv/import-options";
+import type { FilePreview } from "../csv/file-table";
+import type { FileReading, ImportOptions } from "../csv/import-options";
 import type { ImportReport } from "../csv/report";
-import { CSV_FILE, fileNameFor, saveTextFile, sizeProblems } from "../storage/files";
+import { CSV_FILE, fileNameFor, saveTextFile, sizeProblems, ZIP_FILE } from "../storage/files";
 import { type PreferenceStore, withShape } from "../storage/preferences";
 import type { Session } from "./session";
 
@@ -47,6 +47,18 @@ export class CsvImport {
     const problems = sizeProblems(file, CSV_FILE.largestBytes);
     if (problems.length > 0) this.state.value = { is: "refused", problems };
     else await this.take({ ask: "file", file, name: file.name });
+  }
+
+  /** Reads a whole workbook from a zip of tables; undefined where it can't be had, which is shown, or was stopped. */
+  async takeZip(file: File): Promise<Workbook | undefined> {
+    const problems = sizeProblems(file, ZIP_FILE.largestBytes);
+    if (problems.length > 0) this.state.value = { is: "refused", problems };
+    else {
+      this.state.value = { is: "working", progress: undefined };
+      const answer = await this.ask({ ask: "workbook", file, name: file.name });
+      if (answer?.is === "answer") return answer.value;
+    }
+    return undefined;
   }
 
   /** Takes pasted text. */

@@ -1,16 +1,25 @@
 // Firings of an open edition put before the heat model: what one takes, when to start it, and how its kiln fits its meter.
-import { type Calibration, calibrate, type MeterReading } from "../ceramics/kiln/calibrate";
+import type { Calibration, MeterReading } from "../ceramics/kiln/calibrate";
 import type { Firing } from "../ceramics/kiln/firing";
 import type { KilnSpec } from "../ceramics/kiln/kiln-spec";
+import type { HotLayer } from "../ceramics/kiln/limits";
 import type { FiringProgramme } from "../ceramics/kiln/programme";
-import { simulateFiring } from "../ceramics/kiln/simulate";
+import { rememberFirings } from "../ceramics/kiln/remember";
 import { type CheapestStart, cheapestStart } from "../ceramics/kiln/tariff";
+import { DATA_C, WALL_MATERIALS } from "../ceramics/kiln/wall-materials";
 import { rowOf } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
 import type { SheetKey } from "../core/workbook";
 import { bandsFrom, kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../engine/kiln-records";
 import { isTrouble } from "../engine/values";
+import { writeCells } from "./commands";
+import type { FitQuestion } from "./fit-client";
+import { editableNumber } from "./format";
+import { shownAmount } from "./looks";
 import type { Session } from "./session";
+
+/** The card asks for the same firing at every stroke. */
+const simulate = rememberFirings(50);
 
 /** The rows of a sheet as plain records of values. */
 export function recordsOf(session: Session, sheet: SheetKey): readonly SheetRecord[] {
@@ -34,13 +43,9 @@ export interface PlannedFiring {
   readonly wareKg: number;
   readonly waterKg: number;
   readonly clayShare: number;
-  readonly pieces: number;
-  readonly capacity: number;
   readonly meteredKwh: number | undefined;
-  readonly usedKwh: number | undefined;
-  readonly cost: number | undefined;
-  /** Energy cost is in `cost`; this is the rest of it, which does not change with the hour. */
-  readonly tariff: number;
+  /** Nothing where it holds no pieces yet. */
+  readonly loads: LoadComparison | undefined;
 }
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
@@ -65,43 +70,29 @@ export function plannedFiring(session: Session, id: string): Result<PlannedFirin
     wareKg: number(record.ware_kg) ?? 0,
     waterKg: number(record.water_kg) ?? 0,
     clayShare: record.ware === "raw" ? 0.5 : 0,
-    pieces: number(record.pieces) ?? 0,
-    capacity: number(kilns.find((one) => one.id === record.kiln)?.capacity) ?? 1,
     meteredKwh: number(record.meter),
-    usedKwh: number(record.kwh),
-    cost: number(record.cost),
-    tariff: number(record.tariff) ?? 0,
+    loads: loadsOf(record),
   });
 }
 
-/** Simulates a firing as planned, or with another weight of ware. */
-export function fire(planned: PlannedFiring, wareKg = planned.wareKg): Result<Firing> {
-  const water = planned.wareKg > 0 ? (planned.waterKg * wareKg) / planned.wareKg : 0;
-  return simulateFiring(
-    planned.kiln,
-    planned.programme,
-    loadFrom(wareKg, water, planned.clayShare, planned.furnitureKg),
-  );
+function loadsOf(record: SheetRecord): LoadComparison | undefined {
+  const [pieces, capacity, here, full] = ["pieces", "full", "each", "each_full"].map((key) => number(record[key]));
+  if (!pieces || capacity === undefined || here === undefined || full === undefined) return undefined;
+  return { here, full, capacity, pieces };
 }
 
-/** What a piece's firing costs in this load and in a full one: the energy of the fuller load is reckoned, the rest is the same. */
-export interface LoadComparison {
+/** Simulates a firing as planned. */
+export function fire(planned: PlannedFiring): Result<Firing> {
+  const { kiln, programme, wareKg, waterKg, clayShare, furnitureKg } = planned;
+  return simulate(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
+}
+
+/** What a piece's firing costs in this load and in a full one, as the Firings sheet says. */
+interface LoadComparison {
   readonly here: number;
   readonly full: number;
   readonly capacity: number;
   readonly pieces: number;
-}
-
-/** Compares this load with a full one; undefined where nothing is in it or its cost is not known. */
-export function compareLoads(planned: PlannedFiring, firing: Firing): LoadComparison | undefined {
-  const { pieces, capacity, cost, usedKwh, tariff } = planned;
-  if (pieces === 0 || cost === undefined || usedKwh === undefined) return undefined;
-  const each = planned.wareKg / pieces;
-  const full = fire(planned, each * capacity);
-  if (!full.ok) return undefined;
-  // The meter is believed: the model says only by how much a full load would take more.
-  const fullKwh = (usedKwh * full.value.kwh) / firing.kwh;
-  return { here: cost / pieces, full: (cost + (fullKwh - usedKwh) * tariff) / capacity, capacity, pieces };
 }
 
 /** Where starting a firing between two times costs least. */
@@ -116,11 +107,13 @@ export function bestStart(
   return cheapestStart(firing.powerKw, bands.value, { ...window, everyMinutes: 15 });
 }
 
-/** Fits a kiln to the metered firings of this edition. */
-export function fitKiln(
-  session: Session,
-  kilnId: string,
-): Result<{ readonly calibration: Calibration; readonly names: readonly string[] }> {
+/** What a kiln is fitted to: its plain build, and its metered firings with their names. */
+export interface FitInput extends FitQuestion {
+  readonly names: readonly string[];
+}
+
+/** The metered firings of this edition that a kiln can be fitted to. */
+export function fitInput(session: Session, kilnId: string): Result<FitInput> {
   const kilnName = rowOf(session.book.value, "kilns", kilnId)?.cells.id;
   const kiln = kilnFrom(recordsOf(session, "kilns"), String(kilnName ?? ""));
   if (!kiln.ok) return kiln;
@@ -133,7 +126,67 @@ export function fitKiln(
     readings.push({ programme, load: loadFrom(wareKg, waterKg, clayShare, furnitureKg), meteredKwh });
     names.push(planned.value.name);
   }
-  const plain: KilnSpec = { ...kiln.value.kiln, wallLossFactor: 1, storedHeatFactor: 1 };
-  const calibration = calibrate(plain, readings);
-  return calibration.ok ? ok({ calibration: calibration.value, names }) : calibration;
+  return ok({ kiln: { ...kiln.value.kiln, wallLossFactor: 1, storedHeatFactor: 1 }, readings, names });
+}
+
+/** Takes a fit: both factors and how far to trust them, in one step of the history. */
+export function useFit(session: Session, kilnId: string, fit: Calibration): boolean {
+  const write = (column: string, value: number) => ({
+    cell: { sheet: "kilns", row: kilnId, column } as const,
+    typed: editableNumber(Number(value.toPrecision(4)), { kind: "input", type: "number" }, session.formats.locale),
+  });
+  return writeCells(
+    session,
+    [
+      write("wall_factor", fit.wallLossFactor),
+      write("heat_factor", fit.storedHeatFactor),
+      write("spread", fit.trust.percent),
+    ],
+    "typed",
+  );
+}
+
+/** Says of layers that get hotter than they are made for how hot, and what comes of it. */
+export function hotLayerWords(session: Session, layers: readonly HotLayer[]): readonly string[] {
+  const degrees = (celsius: number) => shownAmount(session, celsius, "°C", 0);
+  return layers.map(({ material, behind, hottestC, limitC, isBeyondData }) => {
+    const { title } = WALL_MATERIALS[material];
+    const part = behind === 0 ? "The hot face" : "The layer behind it";
+    const advice =
+      behind === 0 ? "it shrinks and wears sooner than below" : "it needs more brick in front of it, or a better board";
+    const data = isBeyondData
+      ? ` Its heat data end at ${degrees(DATA_C[material])} and are carried straight on: what it conducts there may be 15 % off.`
+      : "";
+    return `${part} (${title}) gets to ${degrees(hottestC)}, above its ${degrees(limitC)}: ${advice}.${data}`;
+  });
+}
+
+/** A programme in a kiln that gets too hot for a layer of it. */
+export interface HotUse {
+  readonly kiln: string;
+  readonly programme: string;
+  readonly words: readonly string[];
+}
+
+/** What the programmes that Route and Firings fire in a kiln, or the kilns that fire a programme, get too hot for. */
+export function hotUses(
+  session: Session,
+  of: { readonly kiln?: string; readonly programme?: string },
+): readonly HotUse[] {
+  const { route, firings } = session.book.value.sheets;
+  const pairs = new Map<string, readonly [kiln: string, programme: string]>();
+  for (const { cells } of [...route.rows, ...firings.rows]) {
+    const { kiln, programme } = cells;
+    if (typeof kiln !== "string" || typeof programme !== "string") continue;
+    if ((of.kiln ?? kiln) === kiln && (of.programme ?? programme) === programme)
+      pairs.set(`${kiln}\n${programme}`, [kiln, programme]);
+  }
+  const [kilns, programmes] = [recordsOf(session, "kilns"), recordsOf(session, "programmes")];
+  return [...pairs.values()].flatMap(([kiln, programme]): HotUse[] => {
+    const [build, ramps] = [kilnFrom(kilns, kiln), programmeFrom(programmes, programme)];
+    if (!build.ok || !ramps.ok) return [];
+    const firing = simulate(build.value.kiln, ramps.value, loadFrom(0, 0, 0, build.value.furnitureKg));
+    const words = firing.ok ? hotLayerWords(session, firing.value.hotLayers) : [];
+    return words.length > 0 ? [{ kiln, programme, words }] : [];
+  });
 }

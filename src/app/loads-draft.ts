@@ -135,7 +135,6 @@ export function viewLoad(load: DraftLoad, read: LoadsRead, costs: LoadCosts): Lo
   const key = load.programme === "" ? load.firing : load.programme;
   const cost = costs.costOf(load.kiln, key);
   const state = kiln && weighLoad([...before, ...pieces], kiln, read.say);
-  const [only] = pieces;
   const whole = cost && (load.tops === undefined ? cost.empty : 0) + cost.each * pieces.length;
   return {
     load,
@@ -146,6 +145,6 @@ export function viewLoad(load: DraftLoad, read: LoadsRead, costs: LoadCosts): Lo
     problems: [...(state?.problems ?? []), ...costs.unable(load.kiln, key)].map(({ message }) => message),
     cost: whole,
     costEach: cost && pieces.length > 0 ? cost.empty / (pieces.length + before.length) + cost.each : undefined,
-    company: only && kiln && cost ? companyFor(only, kiln, cost, pieces.length + before.length) : undefined,
+    company: pieces.length > 0 && kiln && cost ? companyFor([...before, ...pieces], kiln, cost) : undefined,
   };
 }

@@ -1,11 +1,14 @@
 // The pieces that wait for a firing, the kilns with their room, and the firings that could take more: read from the
 // sheets for the load builder.
 import type { LoadKiln, SayAmount, WaitingPiece } from "../ceramics/loads/kiln-room";
+import { pieceProblem, weighLoad } from "../ceramics/loads/load";
 import { type LoadPlan, type OpenLoad, type Proposal, proposeLoads } from "../ceramics/loads/propose";
 import { rowLabel } from "../core/access";
 import type { Problem } from "../core/problem";
 import type { Row, Workbook } from "../core/workbook";
+import { loadKilnFrom } from "../engine/kiln-records";
 import { costOfFiring, type FiringSheets, firingSheets } from "./firing-sums";
+import { recordsOf } from "./kiln-heat";
 import { shownAmount } from "./looks";
 import type { Session } from "./session";
 import { isUnderWay, nextStep } from "./view";
@@ -100,25 +103,51 @@ export function sayer(session: Session): SayAmount {
   return (value, unit) => shownAmount(session, value, unit, 1, 0);
 }
 
-function sizeOf(session: Session, row: Row) {
+/** A piece as it takes up room; sizes not known yet are 0. */
+export function sizeOf(session: Session, row: Row) {
   const size = (column: string) => number(session.value({ sheet: "pieces", row: row.id, column })) ?? 0;
   return { id: rowLabel("pieces", row), footCm2: size("foot"), heightCm: size("height"), kg: size("kg") };
 }
 
 /** The kilns with the room they have; what is blank is not known. */
 export function loadKilns(session: Session): readonly LoadKiln[] {
-  return session.book.value.sheets.kilns.rows.map((row): LoadKiln => {
-    const size = (column: string) => number(session.value({ sheet: "kilns", row: row.id, column }));
-    const [shelfCm2, levels, gapCm, heightCm] = [size("shelf"), size("levels"), size("gap"), size("height")];
-    return {
-      id: rowLabel("kilns", row),
-      capacity: size("capacity") ?? 1,
-      ...(shelfCm2 === undefined ? {} : { shelfCm2 }),
-      ...(levels === undefined ? {} : { levels }),
-      ...(gapCm === undefined ? {} : { gapCm }),
-      ...(heightCm === undefined ? {} : { heightCm }),
-    };
+  const records = recordsOf(session, "kilns");
+  return session.book.value.sheets.kilns.rows.flatMap((row) => {
+    const kiln = loadKilnFrom(records, rowLabel("kilns", row));
+    return kiln.ok ? [kiln.value] : [];
   });
+}
+
+/** The pieces that go into a firing at a step; those lost before it do not. */
+function piecesIn(book: Workbook, firing: string, step: Row): readonly Row[] {
+  const route = book.sheets.route.rows;
+  const before = new Set<unknown>(route.slice(0, route.indexOf(step)).map(({ id }) => id));
+  return book.sheets.pieces.rows.filter(
+    ({ cells }) => cells[`${step.id}.firing`] === firing && !before.has(cells.lost_at),
+  );
+}
+
+/** What keeps the load of a firing from going into its kiln, in a book that need not be the open one; sizes are the open one's. */
+export function firingProblems(session: Session, book: Workbook, firing: string): LoadProblems | undefined {
+  const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
+  const kiln = loadKilns(session).find(({ id }) => id === row?.cells.kiln);
+  if (!kiln) return undefined;
+  const steps = book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
+  const rows = steps.flatMap((step) => piecesIn(book, firing, step));
+  const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
+  const say = sayer(session);
+  const refused = rows.flatMap((piece, at) => {
+    const found = pieces[at] && pieceProblem(pieces[at], kiln, say);
+    return found ? [{ piece: piece.id, problem: found }] : [];
+  });
+  return { kiln: kiln.id, refused, together: refused.length > 0 ? [] : weighLoad(pieces, kiln, say).problems };
+}
+
+/** Pieces that do not go into a kiln even alone, and what keeps the others from going in together. */
+interface LoadProblems {
+  readonly kiln: string;
+  readonly refused: readonly { readonly piece: string; readonly problem: Problem }[];
+  readonly together: readonly Problem[];
 }
 
 /** Whether a firing is still to come: not read off a meter, and not of a day gone by. */
@@ -139,7 +168,7 @@ function unreadFirings(session: Session): readonly UnreadFiring[] {
     .filter((row) => !isRead(session, row))
     .map((row) => {
       const name = rowLabel("firings", row);
-      const inIt = (step: Row) => book.sheets.pieces.rows.filter((piece) => piece.cells[`${step.id}.firing`] === name);
+      const inIt = (step: Row) => piecesIn(book, name, step);
       const used = steps.filter((step) => inIt(step).length > 0);
       const programme = text(row.cells.programme);
       const [only] = used;

@@ -1,16 +1,31 @@
 // Commands for what a maker adds beyond the template. They look at the units of formulas, for which they bring every function
 // of the sheet with them; so they are loaded with the dialogs, or when one of their buttons is pressed.
+import { columnOf } from "../core/access";
 import type { Change } from "../core/change";
 import type { FormulaCheck } from "../core/formula-check";
 import { addOwnColumn, addOwnInput, changeColumnFormula, type NewColumn, removeOwnColumn } from "../core/own-edits";
 import type { Problem, Result } from "../core/problem";
 import type { SheetKey } from "../core/workbook";
+import { formulasOf } from "../engine/suspects";
 import { commit } from "./commands";
 import { checkFormula } from "./formula-check";
 import type { Session } from "./session";
+import { slowProblem, tooSlow } from "./try-alone";
 
-/** Commits an edit of formulas and says what is doubtful in their units. */
-function commitFormula(session: Session, edit: (check: FormulaCheck) => Result<Change>): boolean {
+/** Commits an edit of formulas and says what is doubtful in their units; those that do not end alone are refused. */
+async function commitFormula(
+  session: Session,
+  sheet: SheetKey,
+  title: string,
+  edit: (check?: FormulaCheck) => Result<Change>,
+): Promise<boolean> {
+  const first = edit();
+  const slow = await tooSlow(session, first.ok ? formulasOf(first.value).map((formula) => ({ sheet, formula })) : []);
+  if (slow.size > 0) {
+    const where = `${session.book.value.sheets[sheet].title}, column ${title}`;
+    session.refuse([...slow].map((formula) => slowProblem(where, formula)));
+    return false;
+  }
   const doubts: Problem[] = [];
   const result = edit((book, place, formula) => {
     const findings = checkFormula(book, place, formula);
@@ -22,8 +37,8 @@ function commitFormula(session: Session, edit: (check: FormulaCheck) => Result<C
 }
 
 /** Adds a column of the maker's own. */
-export function addColumn(session: Session, sheet: SheetKey, column: NewColumn): boolean {
-  return commitFormula(session, (check) => addOwnColumn(session.book.value, sheet, column, check));
+export function addColumn(session: Session, sheet: SheetKey, column: NewColumn): Promise<boolean> {
+  return commitFormula(session, sheet, column.title, (check) => addOwnColumn(session.book.value, sheet, column, check));
 }
 
 /** Removes a column of the maker's own. */
@@ -32,8 +47,11 @@ export function removeColumn(session: Session, sheet: SheetKey, key: string): bo
 }
 
 /** Gives a column of the maker's own another formula. */
-export function setColumnFormula(session: Session, sheet: SheetKey, key: string, typed: string): boolean {
-  return commitFormula(session, (check) => changeColumnFormula(session.book.value, sheet, key, typed, check));
+export function setColumnFormula(session: Session, sheet: SheetKey, key: string, typed: string): Promise<boolean> {
+  const title = columnOf(session.book.value, sheet, key)?.title ?? key;
+  return commitFormula(session, sheet, title, (check) =>
+    changeColumnFormula(session.book.value, sheet, key, typed, check),
+  );
 }
 
 /** Adds an input of the maker's own to the Edition sheet. */

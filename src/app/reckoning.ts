@@ -3,11 +3,13 @@
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Change } from "../core/change";
 import type { SheetKey, Workbook } from "../core/workbook";
-import type { EngineClient } from "../engine/client";
+import { type EngineClient, EngineSilent } from "../engine/client";
+import { TOOK_TOO_LONG } from "../engine/set-aside";
+import { findGuilty, formulasIn, formulasOf, whereStands } from "../engine/suspects";
 import { ValueStore } from "../engine/value-store";
 import type { Patch, Value } from "../engine/values";
 
-export type EngineState = "starting" | "working" | "ready" | "failed";
+export type EngineState = "starting" | "working" | "searching" | "ready" | "failed";
 
 /** What somebody may know of a change; neither promise is ever broken. */
 export interface Foretold {
@@ -52,6 +54,10 @@ export class Reckoning {
   /** Changes that wait to be passed on to the engine. */
   private line: Promise<unknown> | undefined;
   private hasRestarted = false;
+  /** Formulas that the engine is told to leave out, because they took too long. */
+  private aside: readonly string[] = [];
+  /** Formulas that came with changes that are not answered yet. */
+  private latest: readonly string[] = [];
 
   /** `shown` are values kept from an earlier visit, shown until the engine has its own. */
   constructor(world: ReckoningWorld, shown?: Patch) {
@@ -85,6 +91,9 @@ export class Reckoning {
       this.startAgain();
       return;
     }
+    // The search looks at the document as it stands at each of its steps.
+    if (this.state.value === "searching") return;
+    this.latest = [...this.latest, ...formulasOf(change)];
     const foretold = this.foreteller?.foretell(change);
     void this.hear(this.passOn(change, foretold?.soon));
     if (foretold) void this.show(foretold.values);
@@ -93,8 +102,22 @@ export class Reckoning {
   /** Reckons another document, from the start. */
   replace(): void {
     this.foreteller?.forget();
+    if (this.state.value === "searching") this.takeOther();
     this.values = new ValueStore(this.world.book());
     this.open();
+  }
+
+  /** The value of a formula that stands in no cell. */
+  async reckon(formula: string): Promise<Value> {
+    const { engine } = this;
+    try {
+      return await engine.reckon(formula);
+    } catch (error) {
+      if (!(error instanceof EngineSilent)) throw error;
+      // No fault of the document: what it takes is another engine.
+      if (engine === this.engine) this.startAgain();
+      return { trouble: "took too long", message: TOOK_TOO_LONG };
+    }
   }
 
   /** The computed value of a cell; undefined where the engine has not said yet. */
@@ -110,8 +133,8 @@ export class Reckoning {
   /** Stops a calculation that takes too long; it starts again with the next change. False where there is none. */
   stop(): boolean {
     if (this.state.value === "ready" || this.state.value === "failed") return false;
-    this.engine.close();
     this.state.value = "failed";
+    this.engine.close();
     return true;
   }
 
@@ -142,15 +165,22 @@ export class Reckoning {
   }
 
   private startAgain(): void {
+    this.takeOther();
+    this.replace();
+  }
+
+  /** Another engine takes the place of the one that failed; what that one was asked is answered no more. */
+  private takeOther(): EngineClient {
+    this.engine.close();
     this.line = undefined;
     this.heard = this.asked;
     this.engine = this.world.startEngine();
-    this.replace();
+    return this.engine;
   }
 
   private open(): void {
     this.state.value = "starting";
-    void this.hear(this.engine.open(this.world.book()));
+    void this.hear(this.engine.open(this.world.book(), this.aside));
   }
 
   private async hear(answer: Promise<Patch>): Promise<void> {
@@ -162,6 +192,7 @@ export class Reckoning {
       if (engine !== this.engine) return;
       this.heard += 1;
       const isReady = this.heard === this.asked;
+      if (isReady) this.latest = [];
       const hasMoved = this.accept(patch, isReady);
       batch(() => {
         if (hasMoved) this.version.value += 1;
@@ -181,20 +212,63 @@ export class Reckoning {
     return isNews || isOther;
   }
 
-  /** A failed engine is started anew from the document, once; the document itself is never at risk. */
+  /** A failed engine is started anew from the document, once; then the formula that is to blame is looked for. */
   private recover(error: unknown): void {
-    if (this.state.value === "failed") return;
-    this.engine.close();
+    if (this.state.value === "failed" || this.state.value === "searching") return;
     const message = error instanceof Error ? (error.message.split("\n")[0] ?? "") : String(error);
-    if (this.hasRestarted) {
-      this.state.value = "failed";
-      this.world.tell(
-        `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
-      );
+    if (this.hasRestarted || error instanceof EngineSilent) {
+      void this.search(message);
       return;
     }
     this.hasRestarted = true;
     this.world.tell(`The calculation had to start again: ${message}. Your entries are kept.`);
     this.startAgain();
   }
+
+  /** Finds the formulas with which the calculation does not end, leaves them out, and goes on without them. */
+  private async search(message: string): Promise<void> {
+    this.state.value = "searching";
+    const guilty = await this.findGuilty();
+    // Stopped, or another document was opened meanwhile.
+    if (this.state.value !== "searching") return;
+    if (guilty) {
+      this.aside = [...this.aside, ...guilty];
+      if (guilty.length > 0) this.world.tell(leftOutText(this.world.book(), guilty));
+      this.startAgain();
+      return;
+    }
+    this.engine.close();
+    this.state.value = "failed";
+    this.world.tell(
+      `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
+    );
+  }
+
+  /** The formulas to blame, the likeliest looked at first; none where all goes well now, undefined where none is to blame. */
+  private async findGuilty(): Promise<readonly string[] | undefined> {
+    const isSound = (leftOut: readonly string[]) => this.endsWithout(leftOut);
+    if (this.latest.length > 0 && (await isSound(this.latest))) return findGuilty(this.latest, isSound);
+    if (await isSound([])) return [];
+    const { own, all } = formulasIn(this.world.book());
+    for (const suspects of [own, all])
+      if (suspects.length > 0 && (await isSound(suspects))) return findGuilty(suspects, isSound);
+    return undefined;
+  }
+
+  /** Whether the whole document is calculated with these formulas left out. */
+  private async endsWithout(leftOut: readonly string[]): Promise<boolean> {
+    if (this.state.value !== "searching") return false;
+    try {
+      await this.takeOther().open(this.world.book(), [...this.aside, ...leftOut]);
+      return true;
+    } catch {
+      return false;
+    }
+  }
+}
+
+/** Says which formulas were left out, and where they stand. */
+function leftOutText(book: Workbook, formulas: readonly string[]): string {
+  const places = formulas.map((formula) => whereStands(book, formula)).join("; ");
+  return `${places}: the formula takes too long and was set aside. Everything else is calculated. Write it another way, or undo.`;
 }

@@ -1,13 +1,15 @@
 // Recording in an open edition: who waits for what, what a recording would do, and doing it as one step of the history.
 import { rowOf } from "../core/access";
+import { applyChange } from "../core/change";
 import { editMeta } from "../core/edits";
 import { type ExtraSteps, planExtraSteps } from "../core/extra-steps";
-import { ok, problem, type Result } from "../core/problem";
+import { ok, type Problem, problem, type Result } from "../core/problem";
 import { planRecord, type Recording, recordChange } from "../core/record-edits";
-import type { RecordPlan } from "../core/record-plan";
+import type { PieceNote, RecordPlan } from "../core/record-plan";
 import { type TakenBack, takeBack } from "../core/run-log";
 import type { Workbook } from "../core/workbook";
 import { commit } from "./commands";
+import { firingProblems } from "./loads";
 import type { Session } from "./session";
 import { nextStep } from "./view";
 
@@ -41,14 +43,42 @@ export function waitingGroups(session: Session): readonly WaitingGroup[] {
 /** What is to be recorded: one of the bench's recordings, or steps besides. */
 export type Asked = Recording | ExtraSteps;
 
-/** What it would do. */
-export function planAsked(book: Workbook, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
-  return "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
+/** What it would do, and whether the pieces go into the firings they would be in: by count, shelf area, height and levels. */
+export function planAsked(session: Session, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
+  const book = session.book.value;
+  const plan = "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
+  if (!plan.ok || plan.value.operations.length === 0) return plan;
+  const { operations, warnings } = plan.value;
+  const firings = new Set(
+    operations.flatMap((one) => (one.kind === "cell" && one.column.endsWith(".firing") ? [one.is] : [])),
+  );
+  if (firings.size === 0) return plan;
+  const after = applyChange(book, { label: "", operations });
+  return ok({
+    ...plan.value,
+    warnings: [...warnings, ...[...firings].flatMap((name) => roomNotes(session, after, name))],
+  });
 }
+
+/** What is said of a firing whose load does not go into its kiln. */
+function roomNotes(session: Session, after: Workbook, firing: unknown): readonly PieceNote[] {
+  const found = typeof firing === "string" ? firingProblems(session, after, firing) : undefined;
+  if (!found) return [];
+  const notes = new Map<string, string[]>();
+  for (const { piece, problem } of found.refused) {
+    const says = `${firing}: ${saysOf(problem)}; the ${found.kiln} takes ${problem.allowed}`;
+    notes.set(says, [...(notes.get(says) ?? []), piece]);
+  }
+  for (const problem of found.together)
+    notes.set(`${firing} would hold ${saysOf(problem)}; the ${found.kiln} takes ${problem.allowed}`, []);
+  return [...notes].map(([says, pieces]) => ({ says, pieces }));
+}
+
+const saysOf = ({ found }: Problem) => found.replace(/^“|”$/g, "");
 
 /** Records it: the cells and the line in the run log in one step. False, and said, where it can't be or does nothing. */
 export function recordPieces(session: Session, pieces: readonly string[], asked: Asked, note = ""): boolean {
-  const plan = planAsked(session.book.value, pieces, asked);
+  const plan = planAsked(session, pieces, asked);
   if (!plan.ok) return commit(session, plan);
   if (plan.value.operations.length > 0)
     return commit(session, ok(recordChange(session.book.value, plan.value, session.now(), note)));

@@ -3,8 +3,9 @@
 import { bodyKjPerKg, STONEWARE_BODY } from "../ceramics/kiln/enthalpy";
 import { peakOf } from "../ceramics/kiln/programme";
 import { simulateFiring } from "../ceramics/kiln/simulate";
+import { roomFor } from "../ceramics/loads/load";
 import type { Raw } from "../core/workbook";
-import { kilnFrom, loadFrom, programmeFrom } from "../engine/kiln-records";
+import { kilnFrom, loadFrom, loadKilnFrom, programmeFrom } from "../engine/kiln-records";
 import { loadingHour } from "./firing-sums";
 import { recordsOf } from "./kiln-heat";
 import type { Session } from "./session";
@@ -49,9 +50,17 @@ export function estimateFiring(session: Session, needed: Needed): FiringEstimate
     marginalEach: marginalKwh * tariff,
     aloneKwh: kwh,
     aloneEach: (kwh * tariff + numberOr(kiln?.wear, 0) + loading) / needed.pieces,
-    places: numberOr(kiln?.capacity, 1),
+    places: placesOf(session, needed),
     from,
   };
+}
+
+/** Pieces of the planned size that the kiln takes; at least one, since one is to be fired. */
+function placesOf(session: Session, { kiln, pieceKg }: Needed): number {
+  const size = (id: string) => numberOr(session.result(id, "edition"), 0);
+  const room = loadKilnFrom(recordsOf(session, "kilns"), String(kiln ?? ""));
+  const piece = { id: "", footCm2: size("piece_foot"), heightCm: size("piece_height"), kg: pieceKg, firing: "" };
+  return room.ok ? Math.max(1, roomFor(piece, room.value)) : 1;
 }
 
 const numberOr = (value: unknown, other: number) => (typeof value === "number" ? value : other);

@@ -14,7 +14,8 @@ import { pastSteps, type SheetView } from "./view";
 
 /** What a session needs of the world. */
 export interface World {
-  startEngine(): EngineClient;
+  /** `patience` is how long a formula may take, in milliseconds. */
+  startEngine(patience?: number): EngineClient;
   /** Called after every change made here, with the new document. */
   keep(book: Workbook, change: Change): void;
   readonly locale: string;
@@ -64,6 +65,9 @@ export class Session {
   readonly folded: Signal<ReadonlySet<string>>;
   /** Why nothing can be changed here for now, and what to do; undefined where it can. */
   readonly readOnly: Signal<ReadOnly | undefined> = signal(undefined);
+
+  /** Ends the trial of a formula that is being made. */
+  readonly stopTrial: Signal<(() => void) | undefined> = signal(undefined);
 
   private readonly world: World;
   private readonly reckoning: Reckoning;
@@ -179,7 +183,12 @@ export class Session {
 
   /** The value of a formula that stands in no cell. */
   reckon(formula: string): Promise<Value> {
-    return this.reckoning.client.reckon(formula);
+    return this.reckoning.reckon(formula);
+  }
+
+  /** An engine of its own, for a formula to be tried in before it comes here; to be closed again. */
+  startTrial(patience: number): EngineClient {
+    return this.world.startEngine(patience);
   }
 
   /** The computed values as they are, to be shown next time before the engine is ready. */
@@ -221,6 +230,7 @@ export class Session {
 
   /** Stops a calculation that takes too long; it starts again with the next edit. */
   stopCalculating(): void {
+    this.stopTrial.value?.();
     if (!this.reckoning.stop()) return;
     this.tell(
       "failed",

@@ -1,8 +1,8 @@
 // Editions as files: opened as editions of their own, saved to the same file where the browser can.
 import { readDocument } from "../core/document-file";
-import { fail } from "../core/problem";
+import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
-import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile, sizeProblems, ZIP_FILE } from "../storage/files";
+import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile } from "../storage/files";
 import type { Studio } from "./studio";
 
 /** The file each open edition was opened from or saved to, where the browser gives one. */
@@ -25,10 +25,15 @@ export async function openText(studio: Studio, text: string, name: string): Prom
     studio.tell(book.problems);
     return false;
   }
-  await studio.openNew(book.value);
+  await openBook(studio, book.value, name);
+  return true;
+}
+
+/** Opens what a file held as a new edition. */
+export async function openBook(studio: Studio, book: Workbook, name: string): Promise<void> {
+  await studio.openNew(book);
   studio.session.value?.tell("done", `Opened ${name}.`);
   void studio.askToKeep();
-  return true;
 }
 
 /** Saves what is shown as a file: the open edition to its own file, a copy that is looked at to a new one. */
@@ -46,21 +51,6 @@ export async function saveFile(studio: Studio): Promise<void> {
     if (isOpen) studio.fileSaved();
     session.tell("done", `Saved as the file ${name}.`);
   }
-}
-
-/** Opens a whole workbook that was saved as a zip of tables as a new edition; tells what is wrong where it is none. */
-export async function openZip(studio: Studio, file: File): Promise<boolean> {
-  const problems = sizeProblems(file, ZIP_FILE.largestBytes);
-  const { readWorkbookZip } = await import("../csv/workbook-zip");
-  const book =
-    problems.length > 0 ? fail(...problems) : readWorkbookZip(new Uint8Array(await file.arrayBuffer()), file.name);
-  if (!book.ok) {
-    studio.tell(book.problems);
-    return false;
-  }
-  await studio.openNew(book.value);
-  studio.session.value?.tell("done", `Opened ${file.name}.`);
-  return true;
 }
 
 /** The stored text of an edition, damaged or not, saved as a file. */

@@ -34,7 +34,8 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   openHome(): Promise<Result<Home>>;
   /** `navigator.storage`, where there is one. */
   readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
-  startEngine(): EngineClient;
+  /** `patience` is how long a formula may take, in milliseconds. */
+  startEngine(patience?: number): EngineClient;
   /** Starts who says ahead of an edition's engine what changes come to. */
   startAhead(engine: EngineClient): Promise<AheadClient>;
   startCsv(): CsvClient;
@@ -231,7 +232,7 @@ export class Studio {
   /** Makes the session of an edition. */
   readonly makeSession: MakeSession = (book, keep, values) => {
     const { world } = this;
-    const startEngine = () => world.startEngine();
+    const startEngine = (patience?: number) => world.startEngine(patience);
     const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
     const session = new Session(book, sessionWorld, readSnapshot(values));
     session.listenTo(

@@ -101,15 +101,14 @@ export function loadOf(
   if (cell.sheet !== "pieces" || kind !== "firing" || !cell.column.endsWith(".cost")) return undefined;
   const name = session.value({ ...cell, column: `${step}.load` });
   const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
-  const kiln = book.sheets.kilns.rows.find((row) => row.cells.id === firing?.cells.kiln);
   const read = (column: string) => (firing ? session.value({ sheet: "firings", row: firing.id, column }) : undefined);
-  const [share, count, cost, capacity] = [session.value(cell), read("pieces"), read("cost"), kiln?.cells.capacity];
+  const [share, count, each, capacity] = [session.value(cell), read("pieces"), read("each_full"), read("full")];
   if (
     typeof share !== "number" ||
     typeof count !== "number" ||
-    typeof cost !== "number" ||
+    typeof each !== "number" ||
     typeof capacity !== "number"
   )
     return undefined;
-  return { count, capacity, share, full: cost / capacity };
+  return { count, capacity, share, full: each };
 }

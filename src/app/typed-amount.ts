@@ -40,7 +40,10 @@ export function readAmount(session: Session, field: AmountField, typed: string):
     case "wrong unit":
       return { value: Number.NaN, said: `“${typed}” can't be read in ${shownUnit(session, unit)}. ${read.fix}` };
     case "no number":
-      return { value: Number.NaN, said: typed.trim() === "" ? "" : `“${typed}” is no number.` };
+      return {
+        value: Number.NaN,
+        said: typed.trim() === "" ? "" : [`“${typed}” is no number.`, read.fix ?? ""].join(" ").trim(),
+      };
   }
 }
 

@@ -76,7 +76,7 @@ function twice(names: readonly string[]): string[] {
 }
 
 /** Whether JSON text goes deeper than anything of ours; it stops at the first place that does. */
-function isTooDeep(text: string): boolean {
+export function isTooDeep(text: string): boolean {
   let depth = 0;
   let inText = false;
   for (let at = 0; at < text.length; at += 1) {

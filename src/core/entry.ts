@@ -5,7 +5,7 @@ import { type NumberMarks, readNumber } from "./number-text";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
 import { checkTypedFormula } from "./typed-formula";
-import { type NumberReading, readTypedNumber } from "./typed-number";
+import { type NumberReading, readBareNumber, readTypedNumber } from "./typed-number";
 import { readOwnUnit } from "./units/own-unit";
 import { type Scale, scaleOfUnit } from "./units/shown";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
@@ -34,13 +34,15 @@ export function readTyped(book: Workbook, cell: CellName, typed: string, marks: 
 /** Reads text for a cell as it is kept, as in a file: numbers are in the column's own unit and have none beside them. */
 export function readEntry(book: Workbook, cell: CellName, typed: string, marks: NumberMarks): Result<Raw | undefined> {
   const keptBook = { ...book, meta: { ...book.meta, units: "metric", temperature: "C" } } as const;
-  const read = readCell(keptBook, cell, typed, (text, isPercent) => {
-    const number = readNumber(text, marks, isPercent);
-    if (number === undefined) return { is: "no number" };
-    return number === "ambiguous" ? { is: number } : { is: "number", value: number };
+  const read = readCell(keptBook, cell, typed, (text, isPercent, unit) => {
+    const bare = readBareNumber(text, marks, { unit, isPercent });
+    const isUnitful = bare.is === "no number" && bare.fix === undefined && /^\s*[-+\u2212.,]?\s?\d/.test(text);
+    return isUnitful ? { ...bare, fix: FILE_NUMBERS } : bare;
   });
   return read.ok ? ok(read.value.value) : read;
 }
+
+const FILE_NUMBERS = "Numbers in a file are in their column's unit and have none beside them.";
 
 type ReadNumber = (text: string, isPercent: boolean, unit: string, held: Raw | undefined) => NumberReading;
 
@@ -86,7 +88,7 @@ function numberEntry(
     case "ambiguous":
       return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
     case "no number":
-      return refuse("entry.number");
+      return refuse("entry.number", reading.fix);
     case "wrong unit": {
       const shown = (scale?.unit ?? unit).replace("¤", book.meta.currency);
       const inUnit = shown === "" || spec.format === "percent" ? allowed : withUnit(allowed, shown);

@@ -63,20 +63,3 @@ function wishProblems(book: Workbook, wish: FiringWish, name: string): readonly 
         ]),
   ];
 }
-
-/** How many more pieces a firing holds than its kiln has room for, with the room; undefined where they fit. */
-export function overfull(
-  book: Workbook,
-  firing: string,
-): { readonly holds: number; readonly kiln: string; readonly room: number } | undefined {
-  const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
-  const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row?.cells.kiln);
-  const room = kiln?.cells.capacity;
-  if (!kiln || typeof room !== "number") return undefined;
-  const steps = book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
-  const holds = book.sheets.pieces.rows.reduce(
-    (sum, piece) => sum + steps.filter((step) => piece.cells[`${step.id}.firing`] === firing).length,
-    0,
-  );
-  return holds > room ? { holds, kiln: rowLabel("kilns", kiln), room } : undefined;
-}

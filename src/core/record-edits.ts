@@ -4,7 +4,7 @@
 import { columnOf, rowOf, specOf } from "./access";
 import { applyChange, type Change, isEmptyChange } from "./change";
 import { allowedFor, isAllowed } from "./entry";
-import { type FiringsWished, type FiringWish, grantFirings, overfull } from "./firing-wish";
+import { type FiringsWished, type FiringWish, grantFirings } from "./firing-wish";
 import { namePieces } from "./piece-edits";
 import { doneColumnOf, hasHad, isStepFor, stepsLacking, stepsToCome, stepTitle, usualAmount } from "./piece-steps";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
@@ -123,7 +123,6 @@ function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Don
       draft.leave(piece, `${stepTitle(book, step)} is for special pieces`);
     else fillUpTo(book, draft, piece, target, granted.value.nameOf);
   }
-  warnOfRoom(granted.value, draft);
   const label = (ids: readonly string[]) => `Done to ${stepTitle(book, step)}: ${namePieces(book, ids)}`;
   return ok(draft.finish("done", label, usedFirings(draft, granted.value)));
 }
@@ -175,14 +174,6 @@ function usedFirings(draft: PlanDraft, granted: FiringsWished) {
   return granted.operations.filter(
     (operation) => operation.kind === "add rows" && operation.rows.some((row) => used.has(row.cells.id)),
   );
-}
-
-function warnOfRoom(granted: FiringsWished, draft: PlanDraft): void {
-  const after = applyChange(granted.book, { label: "", operations: draft.operations });
-  for (const name of new Set(granted.nameOf.values())) {
-    const over = overfull(after, name);
-    if (over) draft.warn(undefined, `${name} would hold ${over.holds}; the ${over.kiln} has room for ${over.room}`);
-  }
 }
 
 const AMOUNTS = { slip: ["cast"], minutes: ["hand"], coats: ["coat", "metal"] } as const satisfies Record<
@@ -258,7 +249,6 @@ function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: In
     if (isPut && was !== undefined) draft.warn(piece, `leaves firing ${typeof was === "object" ? was.f : was}`);
     return isPut;
   });
-  warnOfRoom(granted.value, draft);
   const how = firing.is === "new" ? "New firing" : "Into firing";
   return ok(
     draft.finish("firing", (ids) => `${how} ${name}: ${namePieces(book, ids)}`, usedFirings(draft, granted.value)),

@@ -3,13 +3,13 @@
 import type { Change } from "../core/change";
 import type { Problem } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
-import type { FilePreview, FileReading } from "./file-table";
-import type { ImportOptions } from "./import-options";
+import type { FilePreview } from "./file-table";
+import type { FileReading, ImportOptions } from "./import-options";
 import type { ImportReport } from "./report";
 
 /** How far the worker is with what it was asked. */
 export interface Progress {
-  readonly doing: "reading" | "parting" | "checking";
+  readonly doing: "reading" | "unpacking" | "parting" | "checking";
   readonly done: number;
   readonly of: number;
 }
@@ -17,6 +17,8 @@ export interface Progress {
 /** What the worker can be asked; the file and the workbook stay with it from one question to the next. */
 export type CsvQuestion =
   | { readonly ask: "file"; readonly file: Blob; readonly name: string }
+  /** A whole workbook, from a zip of tables. */
+  | { readonly ask: "workbook"; readonly file: Blob; readonly name: string }
   | { readonly ask: "text"; readonly text: string; readonly name: string }
   | { readonly ask: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
   | { readonly ask: "plan"; readonly options: ImportOptions }
@@ -26,6 +28,7 @@ export type CsvQuestion =
 interface Answers {
   readonly file: undefined;
   readonly text: undefined;
+  readonly workbook: Workbook;
   readonly table: FilePreview;
   readonly plan: ImportReport;
   readonly change: Change;

@@ -18,6 +18,10 @@ export const HEAD_BYTES = 4096;
 const MOST_CONTROLS = 0.02;
 /** Text of letters and digits has a nought in nearly every second byte of UTF-16. */
 const UTF_16_NOUGHTS = 0.3;
+/** So few bytes that are no UTF-8 may be slips in a file that is. */
+const FEW_ODD = 2;
+/** What stands for bytes that can't be read. */
+export const UNREADABLE = "\ufffd";
 /** Bytes that stand for nothing in Windows-1252. */
 const NOT_IN_1252 = /[\u0081\u008d\u008f\u0090\u009d]/g;
 
@@ -103,8 +107,28 @@ export function seeEncoding(bytes: Uint8Array): SeenEncoding {
     new TextDecoder("utf-8", { fatal: true }).decode(bytes);
     return { encoding: "utf-8", shownBy: "form" };
   } catch {
-    return { encoding: "windows-1252", shownBy: "rest" };
+    const text = new TextDecoder().decode(bytes);
+    const odd = text.match(/\ufffd/g)?.length ?? 0;
+    const isMostly = odd <= FEW_ODD || /[\u0080-\ufffc]/.test(text);
+    return { encoding: isMostly ? "utf-8" : "windows-1252", shownBy: "rest" };
   }
+}
+
+/** The first place that can't be read as UTF-8: its line, and what stands there in either reading. */
+export function firstUnreadable(
+  bytes: Uint8Array,
+): { readonly line: number; readonly read: string; readonly western: string } | undefined {
+  const text = new TextDecoder().decode(bytes);
+  const at = text.indexOf(UNREADABLE);
+  if (at < 0) return undefined;
+  const before = text.slice(0, at).match(/\r\n|\r|\n/g)?.length ?? 0;
+  // Up to the first such place both readings have the same bytes.
+  const byte = new TextEncoder().encode(text.slice(0, at)).length;
+  const around = (encoding: Encoding) => {
+    const { text: part } = decodeBytes(bytes.subarray(Math.max(0, byte - 12), byte + 12), encoding, "");
+    return part.replace(/[\r\n]+/g, " ").trim();
+  };
+  return { line: before + 1, read: around("utf-8"), western: around("windows-1252") };
 }
 
 /** The text that bytes stand for, without a byte-order mark; what can't be read is told with how often it is there. */

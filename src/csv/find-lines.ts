@@ -1,6 +1,7 @@
 // Which row each line of a file is for, and which lines can't be imported at all.
 import { freshRowId } from "../core/edits";
 import type { SheetKey, Workbook } from "../core/workbook";
+import { UNREADABLE } from "./encoding";
 import type { HeaderMatch } from "./headers";
 import type { ImportOptions, Rejected } from "./import-options";
 import { type RowMatch, rowFinder, sameLabel } from "./match-rows";
@@ -41,29 +42,34 @@ export function findLines(
   options: ImportOptions,
 ): FoundLines {
   const find = rowFinder(book, sheet);
-  const named = table.rows.map((row) => ({ row, name: nameIn(row, label.at) }));
+  const named = table.rows.map((row): NamedLine => {
+    const name = nameIn(row, label.at);
+    const match = find(name);
+    const ids = rowsMeant(match, options);
+    return { row, name, match, ids, key: ids?.[0] ?? `new ${sameLabel(name)}` };
+  });
   const linesWith = countNames(named.map((line) => line.name));
-  const linesFor = new Map<string, number[]>();
+  const earlier = new Map<string, number>();
+  const twins = twinLines(named, options);
   const fresh = freshIds(book, sheet);
   const found: FoundLine[] = [];
   const rejected: Rejected[] = [];
-  for (const { row, name } of named) {
-    const match = find(name);
-    const ids = rowsMeant(match, options);
-    const key = ids?.[0] ?? `new ${sameLabel(name)}`;
-    const earlier = linesFor.get(key) ?? [];
+  for (const { row, name, match, ids, key } of named) {
+    const count = ids?.length ?? 1;
+    // Refused ones count too: where rows have one name, the order of all lines says which is which.
+    const before = earlier.get(key) ?? 0;
+    earlier.set(key, before + 1);
     const refusal =
       refusalOfLine(sheet, table, row, name, match, options) ??
-      refusalOfCount(ids?.length ?? 1, linesWith.get(sameLabel(name)) ?? 1, earlier) ??
+      refusalOfCount(count, linesWith.get(sameLabel(name)) ?? 1) ??
+      twins.get(row.line) ??
       (ids ? undefined : fresh.refusal());
-    // Refused ones count too: where rows have one name, the order of all lines says which is which.
-    linesFor.set(key, [...earlier, row.line]);
     if (refusal) {
       const [code, reason] = refusal;
       rejected.push({ line: row.line, column: label.header, found: name, code, reason });
       continue;
     }
-    found.push({ row, name, id: ids?.[earlier.length] ?? fresh.next(), isNew: ids === undefined });
+    found.push({ row, name, id: ids?.[count > 1 ? before : 0] ?? fresh.next(), isNew: ids === undefined });
   }
   return { found, rejected };
 }
@@ -96,9 +102,15 @@ function refusalOfLine(
   match: RowMatch,
   options: ImportOptions,
 ): Refusal | undefined {
+  if (row.brokenBy !== undefined)
+    return [
+      "csv.quotes",
+      `The quotation mark that begins on line ${row.brokenBy} has no other half, or text after it.`,
+    ];
   if (isTooLong(row, table.header.length))
     return ["csv.long", `It has ${row.cells.length} cells and there are ${table.header.length} columns.`];
   if (name.trim() === "") return ["csv.nameless", "It does not say which row it is for."];
+  if (name.includes(UNREADABLE)) return ["csv.encoding", "It holds letters that can't be read."];
   if (name.length > LONGEST_NAME) return ["csv.name", `The name is longer than ${LONGEST_NAME} characters.`];
   if (match.is === "rows" || (match.is === "zeros" && options.zeros === "same")) return undefined;
   if (match.is === "zeros" && options.zeros === undefined)
@@ -108,15 +120,50 @@ function refusalOfLine(
   return options.addMissing ? undefined : ["csv.missing", "There is no such row on the sheet."];
 }
 
-/** Several lines for one row contradict each other; several rows of one name are told apart only by their order, all present. */
-function refusalOfCount(rows: number, lines: number, earlier: readonly number[]): Refusal | undefined {
-  if (rows > 1)
-    return lines === rows
-      ? undefined
-      : ["csv.several", `The sheet has ${rows} rows of this name and the file ${lines}.`];
-  return earlier.length === 0
-    ? undefined
-    : ["csv.twice", `Line ${earlier[0]} is for the same row. One of them has to go.`];
+/** Several rows of one name are told apart only by their order, all present. */
+function refusalOfCount(rows: number, lines: number): Refusal | undefined {
+  if (rows === 1 || lines === rows) return undefined;
+  return ["csv.several", `The sheet has ${rows} rows of this name and the file ${lines}.`];
+}
+
+interface NamedLine {
+  readonly row: TableRow;
+  readonly name: string;
+  readonly match: RowMatch;
+  /** The rows the name stands for; undefined where it is a new one. */
+  readonly ids: readonly string[] | undefined;
+  /** The same for all lines that are for one row. */
+  readonly key: string;
+}
+
+/** Lines for one row, refused but for the one that counts: any where they say the same, else the one that was told. */
+function twinLines(named: readonly NamedLine[], options: ImportOptions): ReadonlyMap<number, Refusal> {
+  const byRow = new Map<string, NamedLine[]>();
+  for (const line of named) {
+    if (line.row.brokenBy !== undefined || line.name.trim() === "" || (line.ids?.length ?? 1) > 1) continue;
+    const same = byRow.get(line.key);
+    if (same) same.push(line);
+    else byRow.set(line.key, [line]);
+  }
+  const refused = new Map<number, Refusal>();
+  for (const lines of byRow.values()) {
+    const [first] = lines;
+    const last = lines.at(-1);
+    if (!first || !last || first === last) continue;
+    const isSame = new Set(lines.map(({ row }) => JSON.stringify(row.cells.map((cell) => cell.trim())))).size === 1;
+    const counts = isSame || options.twice === "first" ? first : options.twice === "last" ? last : undefined;
+    for (const one of lines) {
+      const other = counts ?? (one === first ? last : first);
+      if (one === counts) continue;
+      const why = isSame
+        ? `It says the same as line ${other.row.line}.`
+        : counts
+          ? `Line ${other.row.line} is for the same row, and counts.`
+          : `Line ${other.row.line} is for the same row and says something else.`;
+      refused.set(one.row.line, [counts ? "csv.twice" : "csv.differs", why]);
+    }
+  }
+  return refused;
 }
 
 /** Row ids that the sheet does not have yet. */

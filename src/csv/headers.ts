@@ -64,6 +64,11 @@ function sameName(header: string): string {
   return header.normalize("NFC").replace(/\s+/g, " ").trim().toLowerCase();
 }
 
+/** A header without case, odd spaces and its unit. */
+export function plainHeader(header: string): string {
+  return sameName(header).replace(/ ?\([^()]*\)$/, "");
+}
+
 /** How percentages stand in a column: by its header, or "ask" where that does not say. */
 export type PercentForm = "fraction" | "percent" | "ask";
 
@@ -85,21 +90,24 @@ export type HeaderMatch =
   | { readonly at: number; readonly header: string; readonly use: "unknown" | "left out" };
 
 /**
- * Finds the sheet's column for each header of a file: by its whole name, then by its name without the unit, then by its
- * key. `chosen` gives the key for a header outright, or "" to leave that column out.
+ * Finds the sheet's column for each header of a file: by its whole name, then by its name without the unit. `chosen` gives
+ * the key of the column for a header outright, or "" to leave that one out; `repeated` says which headers are a second of
+ * their name, and what that is.
  */
 export function matchHeaders(
   book: Workbook,
   sheet: SheetKey,
   headers: readonly string[],
   chosen: Readonly<Record<string, string>> = {},
+  repeated: Readonly<Record<string, string>> = {},
 ): readonly HeaderMatch[] {
   const index = indexColumns(book, sheet);
   const taken = new Set<string>();
   return headers.map((header, at): HeaderMatch => {
     const key = Object.hasOwn(chosen, header) ? chosen[header] : undefined;
     if (key === "") return { at, header, use: "left out" };
-    const found = key === undefined ? findColumn(index, header) : { entry: index.byKey.get(key), fits: true };
+    const name = Object.hasOwn(repeated, header) ? repeated[header] : header;
+    const found = key === undefined ? findColumn(index, name ?? "") : { entry: index.byKey.get(key), fits: true };
     if (!found?.entry) return { at, header, use: "unknown" };
     const { column, shows } = found.entry;
     if (shows !== "entered") return { at, header, use: "computed", column };
@@ -107,8 +115,14 @@ export function matchHeaders(
     if (taken.has(column.key)) return { at, header, use: "twice", column };
     taken.add(column.key);
     const use = column.key === LABEL_COLUMNS[sheet] ? "label" : "input";
-    return { at, header, use, column, percent: percentForm(header) };
+    return { at, header, use, column, percent: percentForm(name ?? "") };
   });
+}
+
+/** Whether texts are names of a sheet's columns, with or without their units; numbers never are. */
+export function nameKnower(book: Workbook, sheet: SheetKey): (text: string) => boolean {
+  const index = indexColumns(book, sheet);
+  return (text) => /[^\d.,\s]/.test(text) && findColumn(index, text)?.entry !== undefined;
 }
 
 /** Columns by the names they may be called by; undefined where several have that name. */
@@ -146,15 +160,13 @@ interface Found {
   readonly fits: boolean;
 }
 
-function findColumn({ byWhole, byBare, byKey }: ColumnIndex, header: string): Found | undefined {
+function findColumn({ byWhole, byBare }: ColumnIndex, header: string): Found | undefined {
   const name = sameName(header);
   const entry = byWhole.get(name) ?? byBare.get(name);
   if (entry) return { entry, fits: true };
   const split = /^(.*\S) ?\(([^()]*)\)$/.exec(name);
   const named = split ? byBare.get(split[1] ?? "") : undefined;
-  if (named) return { entry: named, fits: named.column.format === "percent" && split?.[2]?.trim() === "%" };
-  const keyed = byKey.get(name);
-  return keyed ? { entry: keyed, fits: true } : undefined;
+  return named && { entry: named, fits: named.column.format === "percent" && split?.[2]?.trim() === "%" };
 }
 
 function percentForm(header: string): PercentForm {

@@ -1,6 +1,20 @@
 // What an import is told, what it asks, and what it refuses. Everything that could mean two things is asked, never guessed.
 import type { DateOrder } from "./date-text";
+import type { Encoding } from "./encoding";
 import type { DecimalMark } from "./number-text";
+import type { Quote } from "./sniff";
+import type { Delimiter } from "./write";
+
+/** How a file is to be read; what is left out is found in the file. */
+export interface FileReading {
+  readonly encoding?: Encoding;
+  readonly delimiter?: Delimiter;
+  readonly quote?: Quote;
+  /** The line that holds the names; 0 for none. */
+  readonly headerLine?: number;
+  /** Whether lines that begin with # are left out. */
+  readonly remarks?: boolean;
+}
 
 export interface ImportOptions {
   /** The decimal mark; without it the numbers of the imported columns have to show which it is. */
@@ -26,6 +40,10 @@ export interface ImportOptions {
    * column of the maker's own for it.
    */
   readonly columns?: Readonly<Record<string, string>>;
+  /** Which line counts where several are for one row and differ. */
+  readonly twice?: "first" | "last";
+  /** What becomes of losses an earlier edition had: added to those seen before, put in their place, or left out. */
+  readonly losses?: "add" | "replace" | "leave";
   /** What the undo step is called. */
   readonly label?: string;
 }
@@ -47,13 +65,28 @@ export interface Rejected extends FileCell {
 
 interface ImportAnswer {
   readonly label: string;
-  /** The options that give this answer. */
+  /** The options that give this answer, and how the file is to be read for it. */
   readonly options: ImportOptions;
+  readonly reading?: FileReading;
 }
 
 /** Something that could mean two things. Until it is answered, what depends on it is not imported. */
 export interface ImportQuestion {
-  readonly about: "decimal" | "thousands" | "percent" | "dates" | "zeros" | "missing" | "formulas" | "unit" | "label";
+  readonly about:
+    | "decimal"
+    | "thousands"
+    | "percent"
+    | "dates"
+    | "zeros"
+    | "missing"
+    | "formulas"
+    | "unit"
+    | "label"
+    | "letters"
+    | "nameless"
+    | "repeated"
+    | "twice"
+    | "losses";
   readonly text: string;
   readonly examples: readonly FileCell[];
   readonly answers: readonly ImportAnswer[];

@@ -1,7 +1,8 @@
 // What a reader has to know of the files: types, units, names, which column names a row and which names a row elsewhere.
 // W3C, Metadata Vocabulary for Tabular Data (Recommendation, 17 December 2015); units as schema.org's unitText.
-import { LABEL_COLUMNS } from "../core/access";
-import type { Column, SheetKey, Workbook } from "../core/workbook";
+import { type CellName, LABEL_COLUMNS } from "../core/access";
+import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
+import type { CellValue } from "./cell-text";
 import type { CsvColumn } from "./headers";
 import type { DecimalMark } from "./number-text";
 import { guardText } from "./text-guard";
@@ -33,15 +34,16 @@ export interface DescribedTable {
 const CSVW_CONTEXT = "http://www.w3.org/ns/csvw";
 
 const GUARD_NOTE =
-  "A text that begins with = + - @ or an apostrophe, or begins or ends with a space, has one apostrophe before it so that no program runs it as a formula. Take that apostrophe off to have the text.";
+  "A text that begins with = + - @ or an apostrophe, or begins or ends with a space, has one apostrophe before it so that no program runs it as a formula; so has what follows a comma, semicolon, tab, bar or line break within a text. Take those apostrophes off to have the text.";
 
 /** The metadata of files that are written alike. */
 export function describeTables(tables: readonly DescribedTable[], delimiter: Delimiter): Json {
   return {
     "@context": [CSVW_CONTEXT, { "@language": "en" }],
     dialect: {
-      // Its default is "#", which would take a line that begins with one for a comment.
-      commentPrefix: null,
+      // Its default is "#", which would take a line that begins with one for a comment, and it has to be a text. No line of
+      // ours begins with this one: a text that does is guarded, and no number has it.
+      commentPrefix: "=",
       delimiter,
       doubleQuote: true,
       encoding: "utf-8",
@@ -99,13 +101,15 @@ export function describeSheet(
   options: CsvWriteOptions,
   url: string,
   beside: readonly SheetKey[],
+  valueAt: (cell: CellName) => CellValue,
 ): DescribedTable {
   const columns = writtenColumns(book, sheet, options.withComputed);
+  const hasKey = isKey(book, sheet);
   return {
     url,
     title: `${book.meta.title}: ${book.sheets[sheet].title}`,
-    columns: columns.map((entry) => describeColumn(book, sheet, entry, options)),
-    ...(isKey(book, sheet) ? { primaryKey: LABEL_COLUMNS[sheet] } : {}),
+    columns: columns.map((entry) => describeColumn(book, sheet, entry, options, hasKey, valueAt)),
+    ...(hasKey ? { primaryKey: LABEL_COLUMNS[sheet] } : {}),
     foreignKeys: columns.flatMap(({ column, shows }) => {
       const to = column.from?.split(":")[0] as SheetKey | undefined;
       if (shows !== "entered" || to === undefined || !beside.includes(to) || !isKey(book, to)) return [];
@@ -119,7 +123,7 @@ function isKey(book: Workbook, sheet: SheetKey): boolean {
   const { rows } = book.sheets[sheet];
   const names = rows.map((row) => row.cells[LABEL_COLUMNS[sheet]]);
   return (
-    names.every((name) => name !== undefined && typeof name !== "object") &&
+    names.every((name) => name !== undefined && typeof name !== "object" && String(name).trim() !== "") &&
     new Set(names.map(String)).size === rows.length
   );
 }
@@ -129,6 +133,8 @@ function describeColumn(
   sheet: SheetKey,
   { header, column, shows }: CsvColumn,
   options: CsvWriteOptions,
+  hasKey: boolean,
+  valueAt: (cell: CellName) => CellValue,
 ): DescribedColumn {
   const { rows } = book.sheets[sheet];
   const unit = column.format === "percent" ? "" : column.unit.replaceAll("¤", book.meta.currency);
@@ -136,8 +142,11 @@ function describeColumn(
   return {
     name: shows === "in use" ? `${column.key}_in_use` : column.key,
     title: guardText(header),
-    datatype: typeOf(book, sheet, column, shows, options),
-    required: shows === "entered" && column.required === true && isFilled,
+    datatype: typeOf(book, sheet, column, shows, options, valueAt),
+    // Nothing may be missing from a key.
+    required:
+      shows === "entered" &&
+      ((hasKey && column.key === LABEL_COLUMNS[sheet]) || (column.required === true && isFilled)),
     ...(unit === "" ? {} : { unit }),
     ...(column.words === undefined ? {} : { words: column.words }),
   };
@@ -149,6 +158,7 @@ function typeOf(
   column: Column,
   shows: CsvColumn["shows"],
   options: CsvWriteOptions,
+  valueAt: (cell: CellName) => CellValue,
 ): Json {
   const { rows } = book.sheets[sheet];
   // Line by line, texts stand beside numbers; and a formula typed by hand is a text.
@@ -158,6 +168,11 @@ function typeOf(
     options.formulas !== "values" &&
     rows.some((row) => typeof row.cells[column.key] === "object")
   )
+    return "string";
+  // What a maker's own formula gives need not be a number.
+  const isNumber = (row: Row) =>
+    ["number", "object"].includes(typeof valueAt({ sheet, row: row.id, column: column.key }));
+  if (column.type === "number" && (shows !== "entered" || options.formulas === "values") && !rows.every(isNumber))
     return "string";
   if (column.type === "number") return numberType(options.decimal);
   if (column.type === "date") return { base: "date", format: "yyyy-MM-dd" };

@@ -3,16 +3,13 @@ import { type NumberMarks, readNumber } from "../core/entry";
 
 export type DecimalMark = NumberMarks["decimal"];
 
-/** No number anybody writes is longer; longer text is not looked at. */
-const LONGEST_NUMBER = 60;
-const spaces = /[\s\u00a0\u202f']/g;
-
 /**
  * A number with the fewest digits that give the same number back. One with exactly three decimals after one to three
- * digits, such as 1.234, gets a nought more: 1.2340 can't be taken for one thousand two hundred and thirty-four.
+ * digits, such as 1.234, gets a nought more: 1.2340 can't be taken for one thousand two hundred and thirty-four. The
+ * exponent's E is a capital: W3C, Tabular Data Model 6.4.2, knows no other where a decimal mark is told.
  */
 export function numberText(value: number, decimal: DecimalMark): string {
-  return clearDecimals(String(value)).replace(".", decimal);
+  return clearDecimals(String(value).replace("e", "E")).replace(".", decimal);
 }
 
 function clearDecimals(text: string): string {
@@ -25,7 +22,7 @@ export function percentText(fraction: number, decimal: DecimalMark): string {
   const [mantissa = "", exponent = "0"] = Math.abs(fraction).toExponential().split("e");
   const digits = mantissa.replace(".", "");
   const point = Number(exponent) + 3;
-  const text = point > 21 || point < -5 ? `${mantissa}e${Number(exponent) + 2}` : withPoint(digits, point);
+  const text = point > 21 || point < -5 ? `${mantissa}E${Number(exponent) + 2}` : withPoint(digits, point);
   return `${fraction < 0 ? "-" : ""}${clearDecimals(text).replace(".", decimal)}%`;
 }
 
@@ -36,41 +33,19 @@ function withPoint(digits: string, point: number): string {
   return `${digits.slice(0, point).padEnd(point, "0")}${decimals === "" ? "" : `.${decimals}`}`;
 }
 
-/** The fraction that a percentage stands for, with or without its sign; otherwise as `readNumber`. */
-export function readPercent(text: string, marks: NumberMarks): number | "ambiguous" | undefined {
-  const bare = text.trim().replace(/%$/, "");
-  const number = readNumber(bare, marks, false);
-  if (typeof number !== "number") return number;
-  // The exponent is moved and nothing divided, so that 12.345678901234567 % is the double nearest to it.
-  const [digits = "", exponent = "0"] = plainDigits(bare, marks).toLowerCase().split("e");
-  return Number(`${digits}e${Number(exponent) - 2}`);
-}
-
-function plainDigits(text: string, marks: NumberMarks): string {
-  const other = marks.decimal === "." ? "," : ".";
-  return text.replace(spaces, "").replace("\u2212", "-").replaceAll(other, "").replace(marks.decimal, ".");
-}
-
 /** What the marks in a number say of the decimal mark: one of the two, "either" where it could be both, or nothing. */
 export type MarkEvidence = DecimalMark | "either" | undefined;
 
 /** What can be told from one text; undefined where it is no number or has no mark. */
 export function markEvidence(text: string): MarkEvidence {
-  if (text.length > LONGEST_NUMBER || !(text.includes(".") || text.includes(","))) return undefined;
-  const bare = text
-    .replace(spaces, "")
-    .replace(/^[-+\u2212]/, "")
-    .replace(/%$/, "");
-  const single = /^(\d*)([.,])(\d*)([eE][-+]?\d+)?$/.exec(bare);
-  if (single) {
-    const [, whole = "", mark = ".", decimals = "", exponent] = single;
-    if (whole === "" && decimals === "") return undefined;
-    const couldBeGrouped = /^[1-9]\d{0,2}$/.test(whole) && decimals.length === 3 && exponent === undefined;
-    return couldBeGrouped ? "either" : (mark as DecimalMark);
-  }
-  if (/^[1-9]\d{0,2}(,\d{3})+(\.\d*)?$/.test(bare)) return ".";
-  if (/^[1-9]\d{0,2}(\.\d{3})+(,\d*)?$/.test(bare)) return ",";
-  return undefined;
+  if (!(text.includes(".") || text.includes(","))) return undefined;
+  // Nearly every number: one mark, and no group of three behind it.
+  const common = /^-?\d{1,17}([.,])(?!\d{3}$)\d{1,17}$/.exec(text)?.[1];
+  if (common) return common as DecimalMark;
+  const point = readNumber(text, { decimal: "." }, false);
+  const comma = readNumber(text, { decimal: "," }, false);
+  if (point !== undefined && comma !== undefined) return "either";
+  return point !== undefined ? "." : comma !== undefined ? "," : undefined;
 }
 
 /** One number from the data, where it stands. */
@@ -104,12 +79,4 @@ export function readDecimalMark(numbers: Iterable<NumberSeen>): DecimalReading {
   return first.either
     ? { decimal: undefined, why: "unclear", examples: [first.either] }
     : { decimal: undefined, why: "none", examples: [] };
-}
-
-/** Takes thousands marks out of a number that has them at the right places; any other text is given back as it is. */
-export function withoutThousandsMarks(text: string, decimal: DecimalMark): string {
-  const bare = text.replace(spaces, "");
-  const grouped =
-    decimal === "." ? /^[-+\u2212]?\d{1,3}(,\d{3})+(\.\d*)?%?$/ : /^[-+\u2212]?\d{1,3}(\.\d{3})+(,\d*)?%?$/;
-  return grouped.test(bare) ? bare.replaceAll(decimal === "." ? "," : ".", "") : text;
 }

@@ -59,7 +59,10 @@ interface Table {
 }
 
 const text = (value: string): Cell => ({ text: value });
-const number = (value: number | undefined): Cell => ({ number: value });
+/** Sums of sums end in digits that mean nothing, such as 12.000000000000002 g; twelve digits are a microgram in a tonne. */
+const number = (value: number | undefined): Cell => ({
+  number: value === undefined ? undefined : Number(value.toPrecision(12)),
+});
 const minor = (value: number | undefined): Cell => ({ minor: value });
 const optional = (name: string, datatype: Json, unit = ""): DescribedColumn => ({
   ...{ name: name.replaceAll(" ", "_"), title: name, datatype, required: false },

@@ -62,7 +62,7 @@ export function planImport(
   onLines: OnLines = () => undefined,
 ): ImportPlan {
   const own = makeOwnColumns(book, sheet, table.header, options.columns);
-  const matches = matchHeaders(own.book, sheet, table.header, own.columns);
+  const matches = matchHeaders(own.book, sheet, table.header, own.columns, table.repeated);
   const label = matches.find((match) => match.use === "label");
   const columns = matches.flatMap((match): ImportedColumn[] => (match.use === "input" ? [match] : []));
   const decimal = decimalOf(table, columns, options);
@@ -90,7 +90,7 @@ export function planImport(
     ...names,
     counts: countsOf(table.rows.length, names),
     rejected: rejected.sort((a, b) => a.line - b.line),
-    questions: questionsOf({ book, sheet, matches, decimal, dates, rejected, options }),
+    questions: questionsOf({ book, sheet, table, matches, decimal, dates, rejected, options }),
     ignored: matches.flatMap(ignoredColumn),
     decimal: decimal.decimal,
     dates: dates.order,
@@ -123,7 +123,7 @@ function datesOf(table: SheetTable, columns: readonly ImportedColumn[], options:
 
 function* cellsOf(table: SheetTable, columns: readonly ImportedColumn[]): Generator<FileCell> {
   for (const row of table.rows) {
-    if (isTooLong(row, table.header.length)) continue;
+    if (row.brokenBy !== undefined || isTooLong(row, table.header.length)) continue;
     for (const { at, header } of columns) yield { line: row.line, column: header, found: row.cells[at] ?? "" };
   }
 }
@@ -214,7 +214,8 @@ function readField(
     const [first] = result.problems;
     return { code: first?.code ?? "entry", reason: reasonOf(first?.allowed ?? "", first?.fix ?? "") };
   }
-  const is = result.value;
+  const isAdded = options.losses === "add" && typeof was === "number" && typeof result.value === "number";
+  const is = isAdded ? was + Number(result.value) : result.value;
   if (sameRaw(was, is)) return undefined;
   if (sheet === "route" && column.key === "kind")
     return { code: "route.kind", reason: `The kind of a step can't be changed; it is ${String(was)}.` };
@@ -274,6 +275,7 @@ const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {
 };
 
 function ignoredColumn(match: HeaderMatch): IgnoredColumn[] {
-  if (match.use === "label" || match.use === "input") return [];
+  // Without a name and without values: a mark at the ends of the lines.
+  if (match.use === "label" || match.use === "input" || match.header === "") return [];
   return [{ header: match.header, why: match.use, reason: IGNORED_REASONS[match.use] }];
 }

@@ -2,14 +2,17 @@
 import { LABEL_COLUMNS } from "../core/access";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { DateReading } from "./date-text";
+import { lossesQuestion } from "./earlier-losses";
 import { csvColumns, type HeaderMatch } from "./headers";
 import type { FileCell, ImportOptions, ImportQuestion, Rejected } from "./import-options";
 import type { DecimalReading } from "./number-text";
+import type { SheetTable } from "./read";
 
 /** What the questions are drawn from. */
 export interface ImportFindings {
   readonly book: Workbook;
   readonly sheet: SheetKey;
+  readonly table: SheetTable;
   readonly matches: readonly HeaderMatch[];
   readonly decimal: DecimalReading;
   readonly dates: DateReading;
@@ -25,6 +28,9 @@ export function questionsOf(findings: ImportFindings): readonly ImportQuestion[]
   return [
     ...labelQuestion(findings),
     ...unitQuestions(findings),
+    ...namelessQuestions(findings),
+    ...repeatedQuestions(findings),
+    ...twiceQuestion(findings),
     ...decimalQuestion(findings),
     ...thousandsQuestion(findings),
     ...datesQuestion(findings),
@@ -32,6 +38,7 @@ export function questionsOf(findings: ImportFindings): readonly ImportQuestion[]
     ...zerosQuestion(findings),
     ...missingQuestion(findings),
     ...formulasQuestion(findings),
+    ...lossesQuestion(findings.sheet, findings.matches, findings.options),
   ];
 }
 
@@ -69,6 +76,71 @@ function unitQuestions({ book, sheet, matches, options }: ImportFindings): Impor
       },
     ];
   });
+}
+
+/** Cells of a column that hold something, the first few. */
+function valuesIn({ rows }: SheetTable, at: number, column: string): readonly FileCell[] {
+  const examples: FileCell[] = [];
+  for (const { line, cells } of rows) {
+    const found = cells[at] ?? "";
+    if (found.trim() !== "") examples.push({ line, column, found });
+    if (examples.length >= MOST_EXAMPLES) break;
+  }
+  return examples;
+}
+
+function namelessQuestions({ table, matches, options }: ImportFindings): ImportQuestion[] {
+  return matches.flatMap(({ at, header, use }): ImportQuestion[] => {
+    if (use !== "unknown" || !table.nameless.includes(header)) return [];
+    return [
+      {
+        about: "nameless",
+        text: `A column of the file holds values and has no name (${header}). Choose above where it goes, or leave it out.`,
+        examples: valuesIn(table, at, header),
+        answers: [{ label: "Leave it out", options: { columns: { ...options.columns, [header]: "" } } }],
+      },
+    ];
+  });
+}
+
+function repeatedQuestions({ table, matches, options }: ImportFindings): ImportQuestion[] {
+  return matches.flatMap((match): ImportQuestion[] => {
+    if (match.use !== "twice") return [];
+    const first = matches.find((one) => "column" in one && one.column.key === match.column.key);
+    const textAt = (cells: readonly string[], at: number) => (cells[at] ?? "").trim();
+    const differs = first && table.rows.find(({ cells }) => textAt(cells, first.at) !== textAt(cells, match.at));
+    if (!first || !differs) return [];
+    const takes = (taken: HeaderMatch, left: HeaderMatch) => ({
+      label: `“${taken.header}”`,
+      options: { columns: { ...options.columns, [taken.header]: match.column.key, [left.header]: "" } },
+    });
+    return [
+      {
+        about: "repeated",
+        text: `Two columns of the file are for “${match.column.title}” and differ. Which counts?`,
+        examples: [first, match].map(({ at, header }) => ({
+          ...{ line: differs.line, column: header, found: differs.cells[at] ?? "" },
+        })),
+        answers: [takes(first, match), takes(match, first)],
+      },
+    ];
+  });
+}
+
+function twiceQuestion(findings: ImportFindings): ImportQuestion[] {
+  const examples = examplesOf(findings, "csv.differs");
+  if (examples.length === 0) return [];
+  return [
+    {
+      about: "twice",
+      text: "Several lines are for one row and differ. Which counts?",
+      examples,
+      answers: [
+        { label: "The first of them", options: { twice: "first" } },
+        { label: "The last of them", options: { twice: "last" } },
+      ],
+    },
+  ];
 }
 
 function decimalQuestion({ decimal }: ImportFindings): ImportQuestion[] {

@@ -6,9 +6,10 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
 import { type DateReading, readDate } from "./date-text";
+import { UNREADABLE } from "./encoding";
 import type { PercentForm } from "./headers";
 import type { ImportOptions } from "./import-options";
-import { type DecimalReading, markEvidence, readPercent, withoutThousandsMarks } from "./number-text";
+import { type DecimalReading, markEvidence } from "./number-text";
 import { unguardText } from "./text-guard";
 
 /** What cells of one import are read with. */
@@ -62,6 +63,8 @@ interface Asked {
 function readCell(reading: CellReading, percent: PercentForm, asked: Asked): Result<Raw | undefined> {
   const { book } = reading;
   const { cell, spec } = asked;
+  if (asked.found.includes(UNREADABLE))
+    return refuse(asked, "csv.encoding", "letters that can be read", "Choose another encoding, or mend the file.");
   const { text, isLiteral } = unguardText(asked.found);
   const marks = { decimal: reading.decimal.decimal ?? "." };
   if (text.trim() === "") return readEntry(book, cell, "", marks);
@@ -87,12 +90,12 @@ function readNumberCell(reading: CellReading, form: PercentForm, asked: Asked): 
   const { cell, spec } = asked;
   if (decimal.decimal === undefined && markEvidence(asked.found) !== undefined)
     return refuse(asked, "csv.decimal", "a number whose decimal mark is sure", "Say which mark is the decimal one.");
-  const marks = { decimal: decimal.decimal ?? "." };
-  const text = options.grouped ? withoutThousandsMarks(asked.found, marks.decimal) : asked.found;
+  const marks = { decimal: decimal.decimal ?? ".", isGrouped: options.grouped === true } as const;
+  const text = asked.found;
   if (spec.format !== "percent") return readEntry(book, cell, text, marks);
   const says = form === "ask" ? options.percent : form;
   const isSigned = text.endsWith("%");
-  const number = isSigned || says === "percent" ? readPercent(text, marks) : readNumber(text, marks, false);
+  const number = readNumber(text, marks, isSigned || says === "percent");
   if (typeof number !== "number") return readEntry(book, cell, text, marks);
   if (says === undefined && !isSigned && number !== 0)
     return refuse(

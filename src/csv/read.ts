@@ -2,28 +2,38 @@
 import Papa from "papaparse";
 import { type Problem, problem } from "../core/problem";
 import { type DecimalMark, type NumberSeen, readDecimalMark } from "./number-text";
-import { type Quote, quoteMark, seesHeader, sniffDelimiter, sniffQuote } from "./sniff";
+import { findHeader, isRemark, type Quote, quoteMark, seesRemarks, sniffDelimiter, sniffQuote } from "./sniff";
 import { unguardText } from "./text-guard";
-import type { Delimiter } from "./write";
+import { DELIMITERS, type Delimiter } from "./write";
 
 export interface TableRow {
   /** The line of the file on which the row begins, counted from 1; line breaks inside quotes count. */
   readonly line: number;
   readonly cells: readonly string[];
+  /** The line of a quotation mark without its other half that takes this line in: its cells are not to be trusted. */
+  readonly brokenBy?: number;
 }
 
 export interface SheetTable {
   readonly delimiter: Delimiter;
   /** The mark around cells that hold a delimiter or a line break; "" where there is none. */
   readonly quote: Quote;
-  /** Whether the first line holds names. */
-  readonly hasHeader: boolean;
+  /** The line that holds the names; 0 where none does. Lines above it are left out. */
+  readonly headerLine: number;
+  /** Whether lines that begin with # are left out; undefined where there are none. */
+  readonly remarks: boolean | undefined;
   /** The decimal mark that all numbers in the file agree on; undefined where the data does not say. */
   readonly decimal: DecimalMark | undefined;
-  /** The names in the first line, in order; “column 1” and so on where it holds none. */
+  /** The names of columns, in order and each once; “column 1” and so on where there is none over a column with values. */
   readonly header: readonly string[];
+  /** Names that the file does not give, over columns with values. */
+  readonly nameless: readonly string[];
+  /** Names that the file gives twice, by the name that the second one has here. */
+  readonly repeated: Readonly<Record<string, string>>;
   /** The other lines, without those that are blank. */
   readonly rows: readonly TableRow[];
+  /** The first lines that could hold the names, as they were parted. */
+  readonly beginning: readonly TableRow[];
   readonly problems: readonly Problem[];
 }
 
@@ -31,43 +41,119 @@ export interface CsvReadOptions {
   /** Set by hand, in place of what the data suggests. */
   readonly delimiter?: Delimiter;
   readonly quote?: Quote;
-  readonly hasHeader?: boolean;
-  /** Whether a text is a name that a column of ours has; with one of those in it, the first line is a header. */
+  readonly headerLine?: number;
+  readonly remarks?: boolean;
+  /** Whether a text is a name that a column of ours has; a line with some of those in it is the header. */
   readonly isName?: (text: string) => boolean;
   /** The name of the file, for messages. */
   readonly where?: string;
 }
 
+/** No sheet comes near so many; parting more would take all the memory there is. */
+const MOST_CELLS = 10_000_000;
+const MOST_COLUMNS = 2000;
+const BEGINNING_LINES = 12;
+
 /** Reads the text of a CSV file. */
 export function readSheetCsv(text: string, options: CsvReadOptions = {}): SheetTable {
   const where = options.where ?? "The file";
   const problems: Problem[] = [];
-  const bare = text.replace(/^\uFEFF/, "");
+  const { bare, declared } = takeDeclared(text.replace(/^\uFEFF/, ""));
   const quote = options.quote ?? sniffQuote(bare);
   const { text: clean, newline } = oneLineBreak(bare, quote);
   const sniffed = sniffDelimiter(clean, newline, quote);
-  const delimiter = options.delimiter ?? sniffed.delimiter;
-  if (options.delimiter === undefined && sniffed.others.length > 0)
+  const delimiter = options.delimiter ?? declared ?? sniffed.delimiter;
+  if (options.delimiter === undefined && declared === undefined && sniffed.others.length > 0)
     problems.push(unsureDelimiter(where, delimiter, sniffed.others));
-  const parsed = Papa.parse<string[]>(clean, {
-    delimiter,
-    newline,
-    quoteChar: quoteMark(quote),
-    skipEmptyLines: false,
-  });
-  const all = withLines(parsed.data);
-  for (const error of parsed.errors)
-    if (error.type === "Quotes") problems.push(quoteProblem(where, all[error.row ?? 0]?.line ?? 1));
+  const isTooMuch = countMarks(clean, delimiter) > MOST_CELLS;
+  if (isTooMuch) problems.push(tooMuch(where, "cells", MOST_CELLS));
+  const form = { delimiter, newline, quoteChar: quoteMark(quote), skipEmptyLines: false } as const;
+  const parsed = Papa.parse<string[]>(isTooMuch ? "" : clean, form);
+  const parted = withLines(parsed.data);
+  const broken = new Set(parsed.errors.flatMap(({ type, row }) => (type === "Quotes" ? [row ?? 0] : [])));
+  const all = broken.size === 0 ? parted : spreadBroken(parted, broken, clean, delimiter);
+  problems.push(...quoteProblems(where, all));
   const filled = all.filter((row) => row.cells.some((cell) => cell.trim() !== ""));
-  const [first] = filled;
-  const hasHeader = options.hasHeader ?? seesHeader(filled, options.isName);
-  const rows = hasHeader ? filled.slice(1) : filled;
-  const header = first?.cells.map((cell, at) => (hasHeader ? nameIn(cell) : `column ${at + 1}`)) ?? [];
-  if (!first) problems.push(emptyProblem(where));
-  problems.push(...rows.flatMap((row) => lengthProblem(where, header.length, row)));
-  const { decimal } = readDecimalMark(numbersIn(header, rows));
-  return { delimiter, quote, hasHeader, decimal, header, rows, problems };
+  const seen = seesRemarks(filled);
+  const remarks = seen === undefined ? undefined : (options.remarks ?? seen);
+  const body = remarks ? filled.filter((row) => !isRemark(row)) : filled;
+  const headerLine = options.headerLine ?? findHeader(body, options.isName);
+  const from = body.findIndex(({ line }) => line >= headerLine);
+  const rows = headerLine === 0 ? body : from < 0 ? [] : body.slice(from + 1);
+  const named = headerLine === 0 ? undefined : body[from];
+  const names = namesOf(named, rows, Math.max(0, ...rows.slice(0, 1).map(({ cells }) => cells.length)));
+  const isTooWide = names.header.length > MOST_COLUMNS;
+  if (isTooWide) problems.push(tooMuch(where, "columns", MOST_COLUMNS));
+  if (filled.length === 0 && !isTooMuch) problems.push(emptyProblem(where));
+  const { header, nameless, repeated } = isTooWide ? namesOf(undefined, [], 0) : names;
+  const kept = isTooWide ? [] : rows;
+  problems.push(...kept.flatMap((row) => lengthProblem(where, header.length, row)));
+  const { decimal } = readDecimalMark(numbersIn(header, kept));
+  const beginning = filled.slice(0, BEGINNING_LINES);
+  const found = { delimiter, quote, headerLine, remarks, decimal, header, nameless, repeated };
+  return { ...found, rows: kept, beginning, problems };
 }
+
+/** Some programs write the mark between columns on a line of its own, as `sep=;`: told, and kept blank for the count of lines. */
+function takeDeclared(text: string): { readonly bare: string; readonly declared: Delimiter | undefined } {
+  const found = /^"?sep=([^\r\n])"?[ \t]*(?=\r|\n|$)/i.exec(text);
+  const mark = DELIMITERS.find((one) => one === found?.[1]);
+  return found && mark ? { bare: text.slice(found[0].length), declared: mark } : { bare: text, declared: undefined };
+}
+
+function countMarks(text: string, delimiter: Delimiter): number {
+  let count = 0;
+  for (let at = text.indexOf(delimiter); at >= 0 && count <= MOST_CELLS; at = text.indexOf(delimiter, at + 1))
+    count += 1;
+  return count;
+}
+
+/** Lines that a broken quotation mark has made one, each for itself again. */
+function spreadBroken(
+  rows: readonly TableRow[],
+  broken: ReadonlySet<number>,
+  text: string,
+  delimiter: Delimiter,
+): readonly TableRow[] {
+  const lines = text.split(LINE_BREAKS);
+  return rows.flatMap((row, at): readonly TableRow[] => {
+    if (!broken.has(at)) return [row];
+    const next = rows[at + 1]?.line ?? lines.length + 1;
+    return lines
+      .slice(row.line - 1, next - 1)
+      .map((line, index) => ({ line: row.line + index, cells: line.split(delimiter), brokenBy: row.line }))
+      .filter(({ cells }) => cells.some((cell) => cell.trim() !== ""));
+  });
+}
+
+interface ColumnNames {
+  readonly header: readonly string[];
+  readonly nameless: readonly string[];
+  readonly repeated: Readonly<Record<string, string>>;
+}
+
+function namesOf(named: TableRow | undefined, rows: readonly TableRow[], width: number): ColumnNames {
+  const given = named?.cells.map(nameIn) ?? Array.from({ length: width }, () => "");
+  const counts = new Map<string, number>();
+  const nameless: string[] = [];
+  const repeated: [string, string][] = [];
+  const header = given.map((name, at) => {
+    if (name === "") {
+      const hasValues = named === undefined || rows.some(({ cells }) => (cells[at] ?? "").trim() !== "");
+      if (!hasValues) return "";
+      if (named) nameless.push(`column ${at + 1}`);
+      return `column ${at + 1}`;
+    }
+    const count = (counts.get(name) ?? 0) + 1;
+    counts.set(name, count);
+    if (count === 1) return name;
+    repeated.push([`${name}, column ${at + 1}`, name]);
+    return `${name}, column ${at + 1}`;
+  });
+  return { header, nameless, repeated: Object.fromEntries(repeated) };
+}
+
+const LINE_BREAKS = /\r\n|\r|\n/g;
 
 function nameIn(cell: string): string {
   return unguardText(cell).text.trim();
@@ -83,7 +169,7 @@ function withLines(rows: readonly (readonly string[])[]): TableRow[] {
   let line = 1;
   return rows.map((cells) => {
     const row = { line, cells };
-    line += 1 + cells.reduce((sum, cell) => sum + (cell.match(/\r\n|\r|\n/g)?.length ?? 0), 0);
+    line += 1 + cells.reduce((sum, cell) => sum + (cell.match(LINE_BREAKS)?.length ?? 0), 0);
     return row;
   });
 }
@@ -113,7 +199,7 @@ function* numbersIn(header: readonly string[], rows: readonly TableRow[]): Gener
     for (const [at, found] of cells.entries()) yield { line, column: header[at] ?? "", found };
 }
 
-const NAMES: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab" };
+const NAMES: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab", "|": "upright bar" };
 
 function unsureDelimiter(where: string, taken: Delimiter, others: readonly Delimiter[]): Problem {
   return problem({
@@ -125,13 +211,29 @@ function unsureDelimiter(where: string, taken: Delimiter, others: readonly Delim
   });
 }
 
-function quoteProblem(where: string, line: number): Problem {
+/** A problem for each run of lines that a quotation mark takes in. */
+function quoteProblems(where: string, rows: readonly TableRow[]): Problem[] {
+  const lastOf = new Map<number, number>();
+  for (const { line, brokenBy } of rows) if (brokenBy !== undefined) lastOf.set(brokenBy, line);
+  return [...lastOf].map(([first, last]) =>
+    problem({
+      code: "csv.quotes",
+      where: `${where}, ${first === last ? `line ${first}` : `lines ${first} to ${last}`}`,
+      found: "a quotation mark without its other half, or text after the closing one",
+      allowed: "quotation marks around the whole cell, doubled inside it",
+      fix: "Nothing of these lines is brought in. Mend them in the program the file comes from.",
+    }),
+  );
+}
+
+function tooMuch(where: string, what: string, most: number): Problem {
+  const found = `more than ${most} ${what}`;
   return problem({
-    code: "csv.quotes",
-    where: `${where}, line ${line}`,
-    found: "a quotation mark without its other half, or text after the closing one",
-    allowed: "quotation marks around the whole cell, doubled inside it",
-    fix: "Mend that line in the program the file comes from.",
+    code: "csv.size",
+    where,
+    found,
+    allowed: "a table of one sheet",
+    fix: "Part it into smaller files.",
   });
 }
 
@@ -140,6 +242,7 @@ function emptyProblem(where: string): Problem {
 }
 
 function lengthProblem(where: string, width: number, row: TableRow): Problem[] {
+  if (row.brokenBy !== undefined) return [];
   const isShort = row.cells.length < width;
   if (!isShort && !isTooLong(row, width)) return [];
   return [

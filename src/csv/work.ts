@@ -3,14 +3,18 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import type { SheetKey, Workbook } from "../core/workbook";
 import type { CsvQuestion, Progress } from "./client";
 import { type FileContent, readFileBytes, readFileTable } from "./file-table";
+import type { ImportQuestion } from "./import-options";
 import { type ImportPlan, planImport } from "./plan";
 import type { SheetTable } from "./read";
 import { writeRejectedCsv } from "./rejected-csv";
 import { reportOf } from "./report";
+import { readWorkbookZip } from "./workbook-zip";
 
 interface Kept {
   content?: FileContent;
   table?: SheetTable;
+  /** What the reading of the file has to ask. */
+  questions?: readonly ImportQuestion[];
   book?: Workbook;
   sheet?: SheetKey;
   plan?: ImportPlan;
@@ -30,6 +34,11 @@ export function createCsvWork(): (
         if (!bytes.ok) return bytes;
         kept.content = { name: question.name, bytes: bytes.value };
         return ok(undefined);
+      }
+      case "workbook": {
+        tell({ doing: "reading", done: 0, of: question.file.size });
+        const bytes = new Uint8Array(await question.file.arrayBuffer());
+        return readWorkbookZip(bytes, question.name, tell);
       }
       case "text":
         kept.content = { name: question.name, text: question.text };
@@ -53,8 +62,8 @@ function readTable(
 ): Result<unknown> {
   if (!kept.content) return nothingYet();
   tell({ doing: "parting", done: 0, of: 1 });
-  const { table, preview } = readFileTable(kept.content, reading, book, sheet);
-  Object.assign(kept, { table, book, sheet });
+  const { table, preview, questions } = readFileTable(kept.content, reading, book, sheet);
+  Object.assign(kept, { table, book, sheet, questions });
   return ok(preview);
 }
 
@@ -66,7 +75,8 @@ function plan(
   const { table, book, sheet } = kept;
   if (!table || !book || !sheet) return nothingYet();
   kept.plan = planImport(book, sheet, table, options, (done, of) => tell({ doing: "checking", done, of }));
-  return ok(reportOf(kept.plan, book));
+  const report = reportOf(kept.plan, book);
+  return ok({ ...report, questions: [...(kept.questions ?? []), ...report.questions] });
 }
 
 function nothingYet(): Result<unknown> {

@@ -8,14 +8,16 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
 import type { CellValue } from "./cell-text";
+import type { Progress } from "./client";
 import { csvColumns } from "./headers";
 import { sameLabel } from "./match-rows";
 import { describeSheet, describeTables, sheetFile } from "./metadata";
 import { planImport } from "./plan";
 import { readSheetCsv } from "./read";
 import { unguardText } from "./text-guard";
-import { BYTE_ORDER_MARK, type CsvWriteOptions, type Delimiter, writeSheetCsv } from "./write";
+import { BYTE_ORDER_MARK, type CsvWriteOptions, writeSheetCsv } from "./write";
 import { unzipTexts, zipTexts } from "./zip";
+import { readShape, type ZipShape } from "./zip-shape";
 
 /** How the files of a workbook are written. */
 export interface WorkbookZipOptions extends CsvWriteOptions {
@@ -33,7 +35,7 @@ export function workbookFiles(
 ): Readonly<Record<string, string>> {
   const mark = options.hasMark ? BYTE_ORDER_MARK : "";
   const sheets = SHEET_KEYS.map((sheet) => [sheetFile(sheet), mark + writeSheetCsv(book, sheet, valueAt, options)]);
-  const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS));
+  const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS, valueAt));
   const shape = { csv: { delimiter: options.delimiter, decimal: options.decimal }, edition: withoutEntries(book) };
   return {
     ...Object.fromEntries(sheets),
@@ -86,18 +88,32 @@ function shownKeys(book: Workbook, sheet: SheetKey): ReadonlySet<string> {
 }
 
 /** Reads a workbook from a zip that `writeWorkbookZip` wrote, whatever another program changed in its tables since. */
-export function readWorkbookZip(bytes: Uint8Array, where: string): Result<Workbook> {
-  const files = unzipTexts(bytes, where);
-  return files.ok ? readWorkbookFiles(files.value, where) : files;
+export function readWorkbookZip(
+  bytes: Uint8Array,
+  where: string,
+  tell: (progress: Progress) => void = () => undefined,
+): Result<Workbook> {
+  const files = unzipTexts(bytes, where, (done, of) => tell({ doing: "unpacking", done, of }));
+  return files.ok ? readWorkbookFiles(files.value, where, tell) : files;
 }
 
 /** Reads a workbook from its files. */
-export function readWorkbookFiles(files: Readonly<Record<string, string>>, where: string): Result<Workbook> {
-  const shape = readShape(files[EDITION_NAME], where);
+export function readWorkbookFiles(
+  files: Readonly<Record<string, string>>,
+  where: string,
+  tell: (progress: Progress) => void = () => undefined,
+): Result<Workbook> {
+  const edition = files[EDITION_NAME];
+  if (edition === undefined) return fail(missingFile(where, EDITION_NAME));
+  const shape = readShape(edition, EDITION_NAME, where);
   if (!shape.ok) return shape;
   let book = shape.value.edition;
   const problems: Problem[] = [];
+  const of = SHEET_KEYS.reduce((sum, sheet) => sum + book.sheets[sheet].rows.length, 0);
+  let done = 0;
   for (const sheet of SHEET_KEYS) {
+    tell({ doing: "checking", done, of });
+    done += book.sheets[sheet].rows.length;
     const text = files[sheetFile(sheet)];
     if (text === undefined) {
       problems.push(missingFile(where, sheetFile(sheet)));
@@ -111,36 +127,26 @@ export function readWorkbookFiles(files: Readonly<Record<string, string>>, where
   return readDocument(writeDocument(book), where);
 }
 
-interface Shape {
-  readonly csv: { readonly delimiter: Delimiter; readonly decimal: "." | "," };
-  readonly edition: Workbook;
-}
-
-function readShape(text: string | undefined, where: string): Result<Shape> {
-  if (text === undefined) return fail(missingFile(where, EDITION_NAME));
-  try {
-    const { csv, edition } = JSON.parse(text) as Partial<Shape>;
-    const hasSheets = SHEET_KEYS.every(
-      (key) => Array.isArray(edition?.sheets?.[key]?.rows) && Array.isArray(edition.sheets[key].columns),
-    );
-    const isKnown = [",", ";", "\t"].includes(csv?.delimiter ?? "") && [".", ","].includes(csv?.decimal ?? "");
-    if (csv && edition && hasSheets && isKnown) return ok({ csv, edition });
-  } catch {
-    // Falls through to the refusal.
-  }
-  return fail(
-    problem({ code: "zip.shape", where, found: EDITION_NAME, allowed: `${EDITION_NAME} as it was saved here` }),
-  );
-}
-
 function missingFile(where: string, name: string): Problem {
   return problem({ code: "zip.file", where, found: "", allowed: `the file ${name}, as in a workbook saved here` });
 }
 
-function fillSheet(book: Workbook, sheet: SheetKey, text: string, csv: Shape["csv"], where: string): Result<Workbook> {
-  const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', hasHeader: true, where });
+function fillSheet(
+  book: Workbook,
+  sheet: SheetKey,
+  text: string,
+  csv: ZipShape["csv"],
+  where: string,
+): Result<Workbook> {
+  const table = readSheetCsv(text, { delimiter: csv.delimiter, quote: '"', headerLine: 1, remarks: false, where });
   const { decimal } = csv;
-  const plan = planImport(book, sheet, table, { decimal, addMissing: true, zeros: "different", percent: "fraction" });
+  const plan = planImport(book, sheet, table, {
+    decimal,
+    addMissing: true,
+    zeros: "different",
+    percent: "fraction",
+    losses: "leave",
+  });
   const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
   const told = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
   const lost = book.sheets[sheet].rows.filter(

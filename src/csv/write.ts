@@ -7,7 +7,9 @@ import { type CsvColumn, csvColumns } from "./headers";
 import { type DecimalMark, numberText } from "./number-text";
 import { guardText } from "./text-guard";
 
-export type Delimiter = "," | ";" | "\t";
+/** Marks between columns. */
+export const DELIMITERS = [",", ";", "\t", "|"] as const;
+export type Delimiter = (typeof DELIMITERS)[number];
 
 export interface CsvWriteOptions {
   readonly delimiter: Delimiter;

@@ -1,11 +1,13 @@
 // Several files in one. The only importer of fflate.
-import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import { fail, ok, problem, type Result } from "../core/problem";
+import { Inflate, strToU8, zipSync } from "fflate";
+import { crc32 } from "../core/checksum";
+import { fail, ok, type Result } from "../core/problem";
+import { readDirectory, type ZipEntry, zipProblem } from "./zip-directory";
 
 /** The same day for every file, so that the same contents give the same bytes: the first a zip can hold. */
 const ZIP_DAY = "1980-01-01T12:00:00";
-const MOST_FILES = 200;
-const LARGEST_UNPACKED = 200_000_000;
+/** What is unpacked at a time: it gives 17 MB at the very most before its size is looked at. */
+const CHUNK_BYTES = 16_384;
 
 /** A zip of text files, by name. */
 export function zipTexts(files: Readonly<Record<string, string>>): Uint8Array<ArrayBuffer> {
@@ -13,23 +15,58 @@ export function zipTexts(files: Readonly<Record<string, string>>): Uint8Array<Ar
   return new Uint8Array(zipSync(packed, { level: 6, mtime: new Date(ZIP_DAY) }));
 }
 
-/** The text files in a zip, by name; one that would grow too large is refused before it is unpacked. */
-export function unzipTexts(bytes: Uint8Array, where: string): Result<Readonly<Record<string, string>>> {
-  let size = 0;
-  let count = 0;
-  const refuse = (found: string) =>
-    fail(problem({ code: "zip.read", where, found, allowed: "a zip that was saved here, whole and unchanged" }));
+/** Hears how many bytes have been unpacked, and of how many. */
+export type OnBytes = (done: number, of: number) => void;
+
+/**
+ * The text files in a zip, by name. Everything it says of itself is held against what is in it: sizes while it is
+ * unpacked, checksums after; anything else is refused with the file's name.
+ */
+export function unzipTexts(
+  bytes: Uint8Array,
+  where: string,
+  onBytes: OnBytes = () => undefined,
+): Result<Readonly<Record<string, string>>> {
+  const directory = readDirectory(bytes, where);
+  if (!directory.ok) return directory;
+  const wanted = directory.value.filter(({ name }) => /\.(csv|json|txt)$/.test(name));
+  const of = wanted.reduce((sum, { size }) => sum + size, 0);
+  const texts: [string, string][] = [];
+  let before = 0;
+  for (const entry of wanted) {
+    const text = unpack(entry, `${where}, ${entry.name}`, (done) => onBytes(before + done, of));
+    if (!text.ok) return text;
+    texts.push([entry.name, text.value]);
+    before += entry.size;
+  }
+  return ok(Object.fromEntries(texts));
+}
+
+function unpack(entry: ZipEntry, where: string, onDone: (done: number) => void): Result<string> {
+  const { packed, size } = entry;
+  const unpacked = new Uint8Array(size);
+  let done = 0;
+  const take = (chunk: Uint8Array) => {
+    if (done + chunk.length <= size) unpacked.set(chunk, done);
+    done += chunk.length;
+  };
   try {
-    const files = unzipSync(bytes, {
-      filter: ({ originalSize, name }) => {
-        size += originalSize;
-        count += 1;
-        return size <= LARGEST_UNPACKED && count <= MOST_FILES && /\.(csv|json|txt)$/.test(name);
-      },
-    });
-    if (size > LARGEST_UNPACKED || count > MOST_FILES) return refuse("more than an edition can hold");
-    return ok(Object.fromEntries(Object.entries(files).map(([name, data]) => [name, strFromU8(data)])));
-  } catch (error) {
-    return refuse(error instanceof Error ? error.message : String(error));
+    const inflate = entry.isDeflated ? new Inflate(take) : undefined;
+    for (let at = 0; at < packed.length && done <= size; at += CHUNK_BYTES) {
+      const chunk = packed.subarray(at, at + CHUNK_BYTES);
+      if (inflate) inflate.push(chunk, at + CHUNK_BYTES >= packed.length);
+      else take(chunk);
+      onDone(Math.min(done, size));
+    }
+  } catch {
+    return fail(zipProblem(where, "bytes that can't be unpacked"));
+  }
+  if (done !== size)
+    return fail(zipProblem(where, `${done > size ? "more" : "fewer"} than the ${size} bytes it counts`));
+  if (crc32(unpacked) !== entry.crc) return fail(zipProblem(where, "contents that are not those that were packed"));
+  try {
+    return ok(new TextDecoder("utf-8", { fatal: true }).decode(unpacked));
+  } catch {
+    return fail(zipProblem(where, "bytes that are no UTF-8", "text encoded as UTF-8"));
   }
 }

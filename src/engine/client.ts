@@ -1,16 +1,19 @@
 // How the page talks to the engine: requests answered in order.
 import type { Change } from "../core/change";
 import type { Workbook } from "../core/workbook";
+import type { EngineSource } from "./engine";
 import type { EngineModel } from "./model";
 import type { Patch, Value } from "./values";
 
 export type Request =
-  | { readonly id: number; readonly ask: "open"; readonly book: Workbook }
+  | { readonly id: number; readonly ask: "open"; readonly book: Workbook; readonly aside: readonly string[] }
   | { readonly id: number; readonly ask: "apply"; readonly change: Change }
   | { readonly id: number; readonly ask: "reckon"; readonly formula: string }
   | { readonly id: number; readonly ask: "model"; readonly known: number | undefined }
-  | { readonly id: number; readonly ask: "document" };
+  | { readonly id: number; readonly ask: "source" };
+/** An answer, why there is none, or that the calculation moves on. */
 export type Reply =
+  | "beat"
   | { readonly id: number; readonly answer: unknown }
   | { readonly id: number; readonly failure: string };
 
@@ -24,38 +27,79 @@ export interface WorkerPort {
 
 /** The page's end of an engine. Every promise is settled in the order of the calls. */
 export interface EngineClient {
-  /** Builds the engine for a workbook and gives every computed value. */
-  open(book: Workbook): Promise<Patch>;
+  /** Builds the engine for a workbook and gives every computed value; formulas that are set aside are not calculated. */
+  open(book: Workbook, aside?: readonly string[]): Promise<Patch>;
   /** Applies a change and gives the values that moved. */
   apply(change: Change): Promise<Patch>;
   /** The value of a formula that stands in no cell, such as an example of the help. */
   reckon(formula: string): Promise<Value>;
   /** Formulas, typed cells and values as plain data; nothing if the version known is still the latest. */
   model(known?: number): Promise<EngineModel | undefined>;
-  /** The document as the engine has it, every change so far applied. */
-  document(): Promise<Workbook>;
+  /** The document as the engine has it, every change so far applied, and what is set aside. */
+  source(): Promise<EngineSource>;
   close(): void;
 }
 
-/** A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request. */
-export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
+/** The engine has said nothing for longer than any sound formula takes: it was stopped. */
+export class EngineSilent extends Error {}
+
+/** Who looks at the clock while the engine works. */
+export interface Watch {
+  setTimer(run: () => void, ms: number): number;
+  clearTimer(timer: number): void;
+  /** How long the engine may say nothing while it has something to do, in milliseconds, besides what large editions take. */
+  readonly patience: number;
+}
+
+/** What the engine does without a word, such as putting all cells in order, in milliseconds a cell. */
+const SILENT_MS_A_CELL = 0.02;
+/** A computer that slept must not look like an engine that hangs: the clock is looked at so many times. */
+const LOOKS = 5;
+
+/**
+ * A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request, and so does one
+ * that has said nothing for too long (`EngineSilent`).
+ */
+export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): EngineClient {
   const worker = makeWorker();
   const open = new Map<number, { resolve: (answer: unknown) => void; reject: (error: Error) => void }>();
   let next = 1;
-  const failAll = (message: string) => {
-    for (const { reject } of open.values()) reject(new Error(message));
+  let patience = watch?.patience ?? 0;
+  let looksLeft = LOOKS;
+  let timer: number | undefined;
+  const failAll = (error: Error) => {
+    if (timer !== undefined) watch?.clearTimer(timer);
+    timer = undefined;
+    for (const { reject } of open.values()) reject(error);
     open.clear();
   };
+  const look = () => {
+    timer = undefined;
+    if (open.size === 0) return;
+    looksLeft -= 1;
+    if (looksLeft > 0) lookLater();
+    else {
+      worker.terminate();
+      failAll(new EngineSilent("a formula takes too long"));
+    }
+  };
+  const lookLater = () => {
+    timer ??= watch?.setTimer(look, patience / LOOKS);
+  };
   worker.onmessage = ({ data }) => {
+    looksLeft = LOOKS;
+    if (data === "beat") return;
     const request = open.get(data.id);
     open.delete(data.id);
     if ("answer" in data) request?.resolve(data.answer);
     else request?.reject(new Error(data.failure));
   };
-  worker.onerror = (event) => failAll(event.message || "the engine did not start");
+  worker.onerror = (event) => failAll(new Error(event.message || "the engine did not start"));
   const ask = <Answer>(request: Request) =>
     new Promise<Answer>((resolve, reject) => {
+      if (open.size === 0) looksLeft = LOOKS;
       open.set(request.id, { resolve: resolve as (answer: unknown) => void, reject });
+      lookLater();
       worker.postMessage(request);
     });
   const nextId = () => {
@@ -63,19 +107,27 @@ export function connectEngine(makeWorker: () => WorkerPort): EngineClient {
     return next;
   };
   return {
-    open: (book) => ask({ id: nextId(), ask: "open", book }),
+    open: (book, aside = []) => {
+      if (watch) patience = watch.patience + SILENT_MS_A_CELL * cellCount(book);
+      return ask({ id: nextId(), ask: "open", book, aside });
+    },
     apply: (change) => ask({ id: nextId(), ask: "apply", change }),
     reckon: (formula) => ask({ id: nextId(), ask: "reckon", formula }),
     model: (known) => ask({ id: nextId(), ask: "model", known }),
-    document: () => ask({ id: nextId(), ask: "document" }),
+    source: () => ask({ id: nextId(), ask: "source" }),
     close() {
-      failAll("the engine was closed");
+      failAll(new Error("the engine was closed"));
       worker.terminate();
     },
   };
 }
 
+function cellCount({ sheets }: Workbook): number {
+  return Object.values(sheets).reduce((count, { rows, columns }) => count + rows.length * columns.length, 0);
+}
+
 /** The client the app uses: the bundled worker. */
-export function startEngine(): EngineClient {
-  return connectEngine(() => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" }));
+export function startEngine(watch?: Watch): EngineClient {
+  const makeWorker = () => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" });
+  return connectEngine(makeWorker, watch);
 }

@@ -17,6 +17,7 @@ import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
 import { PLAIN_CALLS, registerFunctions } from "./plugin";
+import { SET_ASIDE } from "./set-aside";
 import { cellNamer, isUnmarked, toTrouble } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
@@ -32,8 +33,8 @@ export const ENGINE_CONFIG = {
   useColumnIndex: false,
 };
 
-/** What the engine is given for a formula that can't be linked, so that the trouble begins in its cell. */
-const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!" };
+/** What the engine is given for a formula that can't be linked, or is set aside, so that the trouble begins in its cell. */
+const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!", "set aside": `=${SET_ASIDE}()` };
 
 /** More columns than any sheet has. */
 const MOST_COLUMNS = 2 ** 20;
@@ -48,9 +49,17 @@ interface MovedColumn {
 /** Versions are counted over all engines, so that a new one is never taken for the one before. */
 let versions = 0;
 
+/** What an engine is built from. */
+export interface EngineSource {
+  readonly book: Workbook;
+  /** Formulas that take too long: they are not calculated, and their cells show an error that says so. */
+  readonly aside: readonly string[];
+}
+
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
   private book: Workbook;
+  private readonly aside: ReadonlySet<string>;
   private readonly layout: Layout;
   private readonly engine: HyperFormula;
   private readonly sheetIds: Readonly<Record<SheetKey, number>>;
@@ -60,12 +69,13 @@ export class Engine {
   private nameCell: ReturnType<typeof cellNamer>;
   private version = 0;
 
-  constructor(book: Workbook) {
+  constructor(book: Workbook, aside: readonly string[] = []) {
     versions += 1;
     this.version = versions;
     registerFunctions();
     prepareEngine(PLAIN_CALLS);
     this.book = book;
+    this.aside = new Set(aside);
     this.layout = layoutOf(book);
     this.nameCell = cellNamer(this.layout);
     const sheets = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.contentsOf(key)]));
@@ -134,9 +144,9 @@ export class Engine {
     });
   }
 
-  /** The document as it stands here. */
-  document(): Workbook {
-    return this.book;
+  /** What another engine is built from that gives the same values. */
+  source(): EngineSource {
+    return { book: this.book, aside: [...this.aside] };
   }
 
   /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
@@ -184,6 +194,7 @@ export class Engine {
 
   private link(sheet: SheetKey, row: string, formula: string): string {
     if (looksMarked(formula)) return STAND_INS["no formula"];
+    if (this.aside.has(formula)) return STAND_INS["set aside"];
     let prepared = this.prepared.get(formula);
     if (!prepared) {
       const inputs = this.layout.edition.rows;

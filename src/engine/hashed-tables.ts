@@ -1,9 +1,10 @@
-// PICK, TOTAL_BY, COUNT_BY and FIRING_SHARE without searching: a table per column, built once per change.
+// PICK, TOTAL_BY, COUNT_BY, SIZES_BY and FIRING_SHARE without searching: a table per column, built once per change.
 // The tables live on the engine's own range vertices, so that the engine's invalidation clears them. This is internal API of
 // hyperformula 3.5.0 (pinned): dependencyGraph.getRange, get/setFunctionValue, get/setCriterionFunctionValues,
 // addDependentCacheRange. A two-range table must be kept with setCriterionFunctionValues and addDependentCacheRange; kept
 // with setFunctionValue it goes stale when only a key changes (measured).
 import { CellError, ErrorType, type SimpleRangeValue } from "hyperformula";
+import { sizesText } from "../ceramics/loads/kiln-room";
 
 type Scalar = unknown;
 
@@ -28,6 +29,7 @@ interface RangeVertex {
 
 const READY = "\u0000ready";
 const KEYS = "\u0000keys";
+const FEET = "\u0000feet";
 
 function keyOf(value: Scalar): Key | undefined {
   if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
@@ -198,6 +200,74 @@ export function totalBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue, 
 export function countBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue): unknown {
   const counts = countsByKey(graph, keys);
   return counts instanceof CellError ? counts : (counts.get(keyOf(key)) ?? 0);
+}
+
+/** Sizes of pieces by the name beside them; blanks count as nothing. */
+function sizesByKey(
+  graph: TableGraph,
+  keys: SimpleRangeValue,
+  feet: SimpleRangeValue,
+  heights: SimpleRangeValue,
+): Map<unknown, unknown> | CellError {
+  const build = () => buildSizes(graph, keys, feet, heights);
+  const [keyVertex, footVertex, heightVertex] = [keys, feet, heights].map((list) => vertexOf(graph, list));
+  if (!keyVertex || !footVertex || !heightVertex || !keys.range || !feet.range) return build();
+  const { sheet, col, row } = keys.range.start;
+  const name = `saggar sizes ${sheet} ${col} ${row} ${feet.range.start.col}`;
+  const held = heightVertex.getCriterionFunctionValues(name);
+  const ready = held.get(READY);
+  if (ready && held.get(KEYS) === keyVertex && held.get(FEET) === footVertex)
+    return ready as Map<unknown, unknown> | CellError;
+  const built = build();
+  heightVertex.setCriterionFunctionValues(
+    name,
+    new Map<string, unknown>([
+      [READY, built],
+      [KEYS, keyVertex],
+      [FEET, footVertex],
+    ]),
+  );
+  for (const vertex of [keyVertex, footVertex])
+    if (vertex !== heightVertex) vertex.addDependentCacheRange(heightVertex);
+  return built;
+}
+
+function buildSizes(
+  graph: TableGraph,
+  keys: SimpleRangeValue,
+  feet: SimpleRangeValue,
+  heights: SimpleRangeValue,
+): Map<unknown, unknown> | CellError {
+  const filled = filledKeys(graph, keys);
+  if (filled instanceof CellError) return filled;
+  const [footAt, heightAt] = [readerOf(graph, feet), readerOf(graph, heights)];
+  const found = new Map<unknown, { footCm2: number; heightCm: number }[] | CellError>();
+  const numberOf = (value: Scalar) => Number(typeof value === "number" ? value : (keyOf(value) ?? 0)) || 0;
+  for (const [at, key] of filled.keys.entries()) {
+    const held = found.get(key) ?? [];
+    if (held instanceof CellError) continue;
+    const place = filled.places[at] ?? 0;
+    const [foot, height] = [footAt(place), heightAt(place)];
+    const wrong = foot instanceof CellError ? foot : height instanceof CellError ? height : undefined;
+    if (wrong) found.set(key, wrong);
+    else {
+      held.push({ footCm2: numberOf(foot), heightCm: numberOf(height) });
+      found.set(key, held);
+    }
+  }
+  return new Map([...found].map(([key, held]) => [key, held instanceof CellError ? held : sizesText(held)]));
+}
+
+/** The sizes beside a name, as text; empty where it does not occur. */
+export function sizesBy(
+  graph: TableGraph,
+  key: Scalar,
+  keys: SimpleRangeValue,
+  feet: SimpleRangeValue,
+  heights: SimpleRangeValue,
+): unknown {
+  const sizes = sizesByKey(graph, keys, feet, heights);
+  return sizes instanceof CellError ? sizes : (sizes.get(keyOf(key)) ?? "");
 }
 
 /** A piece's share of a firing. */

@@ -6,6 +6,7 @@ import type { Load } from "../ceramics/kiln/load";
 import { type ConeProgramme, type FiringProgramme, resolveCones } from "../ceramics/kiln/programme";
 import type { TariffBand } from "../ceramics/kiln/tariff";
 import { isWallMaterialName } from "../ceramics/kiln/wall-materials";
+import type { LoadKiln } from "../ceramics/loads/kiln-room";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 
 /** A row of a sheet by column key; blanks are null. */
@@ -27,8 +28,19 @@ export const KILN_KEYS = [
   "wall_factor",
   "heat_factor",
 ] as const;
+/** What the room in a kiln is read from. */
+export const ROOM_KEYS = ["id", "capacity", "shelf", "levels", "gap", "height"] as const;
 export const PROGRAMME_KEYS = ["programme", "ramp", "rate", "cone", "celsius", "soak", "vent"] as const;
 export const TARIFF_KEYS = ["id", "days", "from", "to", "price"] as const;
+
+/** Rows of whole columns, in the order of their keys; rows without the first are passed over. */
+export function recordsFrom(keys: readonly string[], read: readonly unknown[]): readonly SheetRecord[] {
+  const lists = read.map((list): readonly SheetRecord[string][] => (Array.isArray(list) ? list : []));
+  const count = Math.max(0, ...lists.map((list) => list.length));
+  return Array.from({ length: count }, (_, at) =>
+    Object.fromEntries(keys.map((key, k) => [key, lists[k]?.[at] ?? null])),
+  ).filter((record) => record[keys[0] ?? ""] !== null);
+}
 
 const number = (value: number | string | boolean | null | undefined) => (typeof value === "number" ? value : undefined);
 const text = (value: number | string | boolean | null | undefined) =>
@@ -51,8 +63,7 @@ export function kilnFrom(
   name: string,
 ): Result<{ readonly kiln: KilnSpec; readonly furnitureKg: number }> {
   const record = records.find((one) => same(one.id, name));
-  if (!record || name === "")
-    return fail(problem({ code: "kiln.none", where: "Kiln", found: name, allowed: "a kiln of the Kilns sheet" }));
+  if (!record || name === "") return fail(noKiln(name));
   const problems: Problem[] = [];
   const need = (key: string, what: string) => {
     const value = number(record[key]);
@@ -79,6 +90,28 @@ export function kilnFrom(
     ...optional("storedHeatFactor", number(record.heat_factor)),
   };
   return ok({ kiln, furnitureKg: number(record.furniture) ?? 0 });
+}
+
+/** The room in the kiln of that name; what is blank or nothing is not known. */
+export function loadKilnFrom(records: readonly SheetRecord[], name: string): Result<LoadKiln> {
+  const record = records.find((one) => same(one.id, name));
+  if (!record || name === "") return fail(noKiln(name));
+  const size = (key: (typeof ROOM_KEYS)[number]) => {
+    const value = number(record[key]);
+    return value !== undefined && value > 0 ? value : undefined;
+  };
+  return ok({
+    id: text(record.id),
+    capacity: size("capacity") ?? 1,
+    ...optional("shelfCm2", size("shelf")),
+    ...optional("levels", size("levels")),
+    ...optional("gapCm", size("gap")),
+    ...optional("heightCm", size("height")),
+  });
+}
+
+function noKiln(found: string): Problem {
+  return problem({ code: "kiln.none", where: "Kiln", found, allowed: "a kiln of the Kilns sheet" });
 }
 
 function optional<K extends string>(key: K, value: number | undefined): { readonly [P in K]?: number } {

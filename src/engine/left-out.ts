@@ -8,3 +8,14 @@ export const LEFT_OUT: readonly string[] = [
   ...["CUMIPMT", "CUMPRINC", "DB", "MULTINOMIAL", "SEQUENCE", "REPT"],
   ...["MMULT", "MAXPOOL", "MEDIANPOOL", "TRANSPOSE", "ARRAYFORMULA"],
 ];
+
+/** More days than there are in the engine's calendar. */
+const MOST_DAYS = 3_000_000;
+const DAY = { maxValue: MOST_DAYS };
+const DAYS = { minValue: -MOST_DAYS, maxValue: MOST_DAYS };
+
+/** Limits for arguments, by their place, of functions that search on for ever where a number is too large to count in ones. */
+export const LIMITED: Readonly<Record<string, readonly Readonly<Record<string, number>>[]>> = {
+  WORKDAY: [DAY, DAYS],
+  "WORKDAY.INTL": [DAY, DAYS],
+};

@@ -12,9 +12,10 @@ import { checkArguments } from "./functions/arguments";
 import type { Argument, FunctionDeclaration } from "./functions/declare";
 import { FUNCTIONS } from "./functions/index";
 import { outcomeOf } from "./functions/run";
-import { countBy, firingShare, pick, type TableGraph, totalBy } from "./hashed-tables";
+import { countBy, firingShare, pick, sizesBy, type TableGraph, totalBy } from "./hashed-tables";
 import type { PlainCall } from "./inside/reading";
-import { LEFT_OUT } from "./left-out";
+import { LEFT_OUT, LIMITED } from "./left-out";
+import { SET_ASIDE, TOOK_TOO_LONG } from "./set-aside";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
 abstract class Probe extends FunctionPlugin {
@@ -39,13 +40,20 @@ function parametersOf(declaration: FunctionDeclaration) {
 }
 
 class SaggarFunctions extends FunctionPlugin {
-  static override implementedFunctions: ImplementedFunctions = Object.fromEntries(
-    FUNCTIONS.map((declaration) => [
-      declaration.name,
-      // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
-      { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
-    ]),
-  );
+  static override implementedFunctions: ImplementedFunctions = {
+    [SET_ASIDE]: { method: "setAside", parameters: [] },
+    ...Object.fromEntries(
+      FUNCTIONS.map((declaration) => [
+        declaration.name,
+        // A range may be given as a single cell or an inline list too; arrays never spill out of these functions.
+        { method: methodOf(declaration), parameters: parametersOf(declaration), vectorizationForbidden: true },
+      ]),
+    ),
+  };
+
+  setAside(): CellError {
+    return toError(TOOK_TOO_LONG);
+  }
 
   evaluate(declaration: FunctionDeclaration, call: Call, state: State): unknown {
     const graph = this.dependencyGraph as unknown as TableGraph;
@@ -125,12 +133,13 @@ const TAKES: Readonly<Record<string, string>> = {
   PICK: "a name and two columns",
   TOTAL_BY: "a name and two columns",
   COUNT_BY: "a name and a column",
+  SIZES_BY: "a name and three columns",
   FIRING_SHARE: "a firing and a weight",
 };
 
 /** The result of a look-up; nothing where what is given is not what it takes. `weight` is the last thing typed, checked. */
 function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weight: unknown): unknown {
-  const [first, second, third, firing] = given;
+  const [first, second, third, fourth] = given;
   const isRange = (value: unknown) => value instanceof SimpleRangeValue;
   switch (name) {
     case "PICK":
@@ -139,9 +148,13 @@ function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weig
       return isRange(second) && isRange(third) ? totalBy(graph, first, second, third) : undefined;
     case "COUNT_BY":
       return isRange(second) ? countBy(graph, first, second) : undefined;
+    case "SIZES_BY":
+      return isRange(second) && isRange(third) && isRange(fourth)
+        ? sizesBy(graph, first, second, third, fourth)
+        : undefined;
     case "FIRING_SHARE":
       return isRange(first) && isRange(second) && isRange(third) && typeof weight === "number" && weight >= 0
-        ? firingShare(graph, firing, weight, first, second, third)
+        ? firingShare(graph, fourth, weight, first, second, third)
         : undefined;
     default:
       return undefined;
@@ -177,7 +190,11 @@ let registered = false;
 export function registerFunctions(): void {
   if (registered) return;
   registered = true;
-  const names = Object.fromEntries(FUNCTIONS.map((declaration) => [declaration.name, declaration.name]));
+  const names = Object.fromEntries([SET_ASIDE, ...FUNCTIONS.map(({ name }) => name)].map((name) => [name, name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
   for (const name of LEFT_OUT) HyperFormula.unregisterFunction(name);
+  for (const [name, limits] of Object.entries(LIMITED)) {
+    const parameters = HyperFormula.getFunctionPlugin(name)?.implementedFunctions[name]?.parameters ?? [];
+    for (const [at, limit] of limits.entries()) Object.assign(parameters[at] ?? {}, limit);
+  }
 }

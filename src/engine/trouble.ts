@@ -4,8 +4,10 @@ import type { CellName } from "../core/access";
 import { didYouMean } from "../core/formula";
 import type { SheetKey } from "../core/workbook";
 import { FUNCTIONS } from "./functions/index";
+import { NO_FINITE_NUMBER } from "./inside/guard";
 import type { Layout } from "./layout";
 import { LEFT_OUT } from "./left-out";
+import { TOOK_TOO_LONG } from "./set-aside";
 import type { Trouble } from "./values";
 
 /** An error as the engine tells it: its kind and, for some, its own words. */
@@ -19,27 +21,28 @@ export function toTrouble(error: EngineError, from: CellName | undefined): Troub
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
-const OVERFLOW = "NaN or infinite value encountered.";
 const WRONG_COUNT = "Wrong number of arguments.";
 
 /** Whether an error is of a sort that the engine does not mark with the cell where it began. */
 export function isUnmarked(error: EngineError): boolean {
-  return error.type === "ERROR" || error.message === OVERFLOW;
+  return error.type === "ERROR" || error.message === NO_FINITE_NUMBER;
 }
 
 /** The engine's own messages in the maker's words. */
 const IN_WORDS: Readonly<Record<string, string>> = {
-  [OVERFLOW]:
+  [NO_FINITE_NUMBER]:
     "The result is no finite number. Look for the root of a negative number or a power that is far too large.",
   [WRONG_COUNT]: "A function is given too many or too few values. Look it up in the list of functions.",
   "Wrong type of argument.": "A function is given a whole column where it takes one value, or one value for a column.",
   "Cell range not allowed.": "A whole column stands where one value is needed. Name one cell, or sum the column.",
   "Value cannot be coerced to number.":
     "Text or a blank text stands where a number is needed. Check the cells it names.",
+  [TOOK_TOO_LONG]: TOOK_TOO_LONG,
 };
 
 function titleOf({ type, message }: EngineError): string {
   if (message === WRONG_COUNT) return "wrong arguments";
+  if (message === TOOK_TOO_LONG) return "took too long";
   switch (type) {
     case "ERROR":
       return "no formula";
@@ -90,7 +93,7 @@ function messageOf(error: EngineError): string {
 const UNREADABLE = "It can't be read as a formula. Look for a bracket, a sign or a value that is missing.";
 
 /** Messages of our functions start with the function's name. */
-const OWN_MESSAGES = /^[A-Z_]+[,:]/;
+const OWN_MESSAGES = /^[A-Z][A-Z\d_.]*[,:]/;
 
 /** Names of the cells at engine places; the places of a sheet are turned round when the first is asked for. */
 export function cellNamer(layout: Layout): (sheet: SheetKey, row: number, column: number) => CellName | undefined {

@@ -3,12 +3,27 @@
 import { buffersOf } from "./cell-lists";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
+import { hearEveryFormula } from "./inside/guard";
 import { buffersOfModel } from "./model-buffers";
 import type { Patch } from "./values";
 
 declare const self: DedicatedWorkerGlobalScope;
 
 let engine: Engine | undefined;
+
+/** How often the page hears that the calculation moves on, in milliseconds. */
+const BEAT_EVERY = 250;
+let beatAt = 0;
+let formulas = 0;
+hearEveryFormula(() => {
+  formulas = (formulas + 1) & 15;
+  // Looking at the clock for every formula would cost more than the quickest of them.
+  if (formulas !== 0) return;
+  const now = performance.now();
+  if (now - beatAt < BEAT_EVERY) return;
+  beatAt = now;
+  self.postMessage("beat" satisfies Reply);
+});
 
 self.onmessage = ({ data }: MessageEvent<Request>) => {
   try {
@@ -29,7 +44,7 @@ interface Answer {
 function answerTo(request: Request): Answer {
   if (request.ask === "open") {
     engine?.close();
-    engine = new Engine(request.book);
+    engine = new Engine(request.book, request.aside);
     return patch(engine.values());
   }
   if (!engine) throw new Error("the engine has no edition open");
@@ -42,8 +57,8 @@ function answerTo(request: Request): Answer {
       const answer = engine.model(request.known);
       return { answer, buffers: buffersOfModel(answer) };
     }
-    case "document":
-      return { answer: engine.document(), buffers: [] };
+    case "source":
+      return { answer: engine.source(), buffers: [] };
   }
 }
 

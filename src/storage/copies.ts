@@ -1,10 +1,10 @@
 // Earlier states of an edition, put by while it is written over, and copies that were asked for.
 // A note and the text stand in separate records, so that a list never reads the texts.
 
+import { checksumOf } from "../core/checksum";
 import { fail, ok, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
-import { checksumOf } from "./checksum";
 import { storageProblem } from "./storage-problems";
 import type { DatedCopy } from "./thinning";
 

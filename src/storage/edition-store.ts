@@ -1,10 +1,10 @@
 // Where editions are kept between visits. One port, two homes: the browser's database, and memory where there is none.
 // A summary and the document stand in separate records, so that listing never reads the documents.
 
+import { checksumOf } from "../core/checksum";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
-import { checksumOf } from "./checksum";
 import { storageProblem } from "./storage-problems";
 
 /** The revision to expect of an edition that is written for the first time. */

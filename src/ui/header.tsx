@@ -18,7 +18,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <span class="quiet note" title={meta.note}>
         {meta.note}
       </span>
-      {session.engineState.value === "ready" ? null : <Calculating session={session} />}
+      {session.engineState.value === "ready" && !session.stopTrial.value ? null : <Calculating session={session} />}
       <Saving studio={studio} locale={session.formats.locale} />
       <button
         type="button"

@@ -14,9 +14,10 @@ export function viewOf(session: Session, sheet: SheetKey): SheetView {
   return session.views.value[sheet] ?? WHOLE_VIEW;
 }
 
-/** Changes the view of a sheet. */
+/** Changes the view of a sheet; columns keep the widths they were given. */
 export function setView(session: Session, sheet: SheetKey, view: SheetView): void {
-  session.views.value = { ...session.views.value, [sheet]: view };
+  const widths = view.widths ?? viewOf(session, sheet).widths;
+  session.views.value = { ...session.views.value, [sheet]: widths === undefined ? view : { ...view, widths } };
 }
 
 /** Whether rows come and go in a view, or change places, when values move. */

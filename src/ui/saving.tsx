@@ -43,12 +43,14 @@ export function Saving({ studio, locale }: { readonly studio: Studio; readonly l
 }
 
 /** A calculation of this length may be stopped: nothing that is left alone takes so long, but the largest editions. */
-const MAY_STOP_MS = 10_000;
+const MAY_STOP_MS = 5000;
 
 /** That the engine is at work, and after a while a way to stop it. */
 export function Calculating({ session }: { readonly session: Session }) {
   const [isLong, setLong] = useState(false);
-  const isFailed = session.engineState.value === "failed";
+  const state = session.engineState.value;
+  const isFailed = state === "failed";
+  const isSearching = state === "searching";
   useEffect(() => {
     setLong(false);
     if (isFailed) return;
@@ -58,9 +60,9 @@ export function Calculating({ session }: { readonly session: Session }) {
   return (
     <>
       <span class="quiet" role="status">
-        {isFailed ? "Not calculating" : "Calculating…"}
+        {isFailed ? "Not calculating" : isSearching ? "A formula takes too long: looking for it…" : "Calculating…"}
       </span>
-      {isLong && !isFailed ? (
+      {(isLong || isSearching) && !isFailed ? (
         <button type="button" onClick={() => session.stopCalculating()}>
           Stop
         </button>

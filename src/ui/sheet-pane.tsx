@@ -1,26 +1,42 @@
 // The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { writeChecked } from "../app/commands";
 import { editTextOf } from "../app/looks";
 import type { Session } from "../app/session";
 import { nextSort, WHOLE_VIEW } from "../app/view";
-import { rowOf } from "../core/access";
+import { describeCell, rowOf } from "../core/access";
+import type { Entry } from "../core/edits";
+import { fittingWidth } from "./fitting-width";
 import { focusWish, wantedCell } from "./go-to";
+import { loadGrid } from "./grid/chosen";
 import type { Grid, GridEvents } from "./grid/port";
 import { gridModelOf } from "./grid-model";
+import { keepText } from "./kept-text";
 import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
 
 function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
+  /** Where typing began, and whether the card named that cell: only there may it land. */
+  let typingIn = sheet();
+  let typingInWords = "";
+  let isNamed = true;
   return {
     write: (entries, how, overflow) => {
-      void writeChecked(
-        session,
-        entries.map(({ row, column, typed }) => ({ cell: { sheet: sheet(), row, column }, typed })),
-        how,
-        { overflow },
-      );
+      const of = how === "typed" ? typingIn : sheet();
+      const written = entries.map(({ row, column, typed }) => ({ cell: { sheet: of, row, column }, typed }));
+      if (how === "typed" && !isNamed) for (const { typed } of written) keepText(typed, typingInWords);
+      else void writeOrKeep(session, written, how, overflow);
     },
+    beginTyping: ({ row, column }) => {
+      typingIn = sheet();
+      typingInWords = describeCell(session.book.value, { sheet: typingIn, row, column });
+      const named = session.selection.value?.sheet === typingIn ? session.selection.value.anchor : undefined;
+      // Where the card names none, it names the one that is typed into from now on.
+      if (!named)
+        session.selection.value = { sheet: typingIn, anchor: { row, column }, rows: [row], columns: [column] };
+      isNamed = !named || (named.row === row && named.column === column);
+    },
+    keep: (text) => keepText(text, typingInWords),
     select: (selection) => {
       session.selection.value = { sheet: sheet(), ...selection };
     },
@@ -30,6 +46,11 @@ function eventsFor(session: Session): GridEvents {
       session.folded.value = folded;
     },
     activateColumn: (column) => setView(session, sheet(), nextSort(viewOf(session, sheet()), column)),
+    resizeColumn: (column, width) => {
+      const { widths, ...view } = viewOf(session, sheet());
+      const px = width === "fit" ? fittingWidth(session, viewOf(session, sheet()), shownRows(session), column) : width;
+      setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
+    },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
   };
@@ -66,7 +87,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
 
   useEffect(() => {
     let closed = false;
-    void import("./grid/handsontable-grid").then(({ createGrid }) => {
+    void loadGrid().then(({ createGrid }) => {
       if (closed || !host.current) return;
       grid.current = createGrid(
         host.current,
@@ -82,16 +103,33 @@ export function SheetPane({ session }: { readonly session: Session }) {
       grid.current = undefined;
     };
   }, [session]);
-  useEffect(() => {
+  // Before the next key comes: what is typed then must find the grid that the card speaks of.
+  useLayoutEffect(() => {
     grid.current?.show(gridModelOf(session, viewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shape);
   useEffect(() => grid.current?.repaint(), [book, version]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (grid.current && wantedCell.value) takeWanted(session, grid.current);
   }, [wantedCell.value]);
-  useEffect(() => takeFocus(), [focusWish.value]);
+  useLayoutEffect(() => takeFocus(), [focusWish.value]);
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
+}
+
+/** Writes entries into cells that are there; what was typed and can't be written anywhere is kept. */
+async function writeOrKeep(
+  session: Session,
+  entries: readonly Entry[],
+  how: Parameters<GridEvents["write"]>[1],
+  overflow: number,
+): Promise<void> {
+  const isThere = ({ cell }: Entry) => rowOf(session.book.value, cell.sheet, cell.row) !== undefined;
+  const there = entries.filter(isThere);
+  const isLocked = session.readOnly.value !== undefined;
+  if (there.length > 0 || overflow > 0) await writeChecked(session, there, how, { overflow });
+  if (how !== "typed") return;
+  for (const entry of entries)
+    if (isLocked || !isThere(entry)) keepText(entry.typed, describeCell(session.book.value, entry.cell));
 }
 
 function takeWanted(session: Session, grid: Grid): void {
@@ -99,7 +137,11 @@ function takeWanted(session: Session, grid: Grid): void {
   if (!wanted) return;
   const { cell, how } = wanted;
   if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
+  // Once the row is in view again, the grid is shown anew and comes here.
+  if (!shownRows(session).includes(cell.row)) {
+    setView(session, cell.sheet, WHOLE_VIEW);
+    return;
+  }
   wantedCell.value = undefined;
-  if (!shownRows(session).includes(cell.row)) setView(session, cell.sheet, WHOLE_VIEW);
   grid[how]({ row: cell.row, column: cell.column });
 }

@@ -161,8 +161,8 @@ class Client {
   }
 
   private sendDocument(id: number): void {
-    this.engine.document().then(
-      (book) => this.worker?.postMessage({ ask: "document", id, book }),
+    this.engine.source().then(
+      (source) => this.worker?.postMessage({ ask: "document", id, source }),
       (error: unknown) => this.fail(id, error),
     );
   }

@@ -1,5 +1,6 @@
 // Our own functions beside the engine: the same tables of declarations, the same checks and the same arithmetic as
 // src/engine/plugin.ts and src/engine/hashed-tables.ts, on plain values.
+import { sizesText } from "../ceramics/loads/kiln-room";
 import { checkArguments } from "../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../engine/functions/declare";
 import { outcomeOf } from "../engine/functions/run";
@@ -98,6 +99,7 @@ function totalsByKey(keys: readonly Scalar[], values: readonly Scalar[]): Readon
 export class Tables {
   private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | Fault>();
   private readonly totals = new Map<readonly Scalar[], ReadonlyMap<Key, number | Fault> | Fault>();
+  private readonly sizes = new Map<readonly Scalar[], ReturnType<typeof sizesByKey>>();
   private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | Fault>();
 
   rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | Fault {
@@ -106,6 +108,10 @@ export class Tables {
 
   totalsOf(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | Fault> | Fault {
     return remembered(this.totals, values, () => totalsByKey(keys, values));
+  }
+
+  sizesOf(keys: readonly Scalar[], feet: readonly Scalar[], heights: readonly Scalar[]) {
+    return remembered(this.sizes, keys, () => sizesByKey(keys, feet, heights));
   }
 
   countsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | Fault {
@@ -121,6 +127,24 @@ export class Tables {
   }
 }
 
+/** Sizes of pieces by key; an error among them stands for its key. */
+function sizesByKey(keys: readonly Scalar[], feet: readonly Scalar[], heights: readonly Scalar[]) {
+  const found = new Map<Key, { footCm2: number; heightCm: number }[] | Fault>();
+  const numberOf = (value: Scalar) => (typeof value === "number" ? value : Number(value) || 0);
+  for (const [at, value] of keys.entries()) {
+    if (isFault(value)) return value;
+    const key = keyOf(value);
+    if (key === undefined) continue;
+    const held = found.get(key) ?? [];
+    if (isFault(held as Scalar)) continue;
+    const [foot, height] = [feet[at] ?? null, heights[at] ?? null];
+    const wrong = isFault(foot) ? foot : isFault(height) ? height : undefined;
+    if (!wrong) (held as object[]).push({ footCm2: numberOf(foot), heightCm: numberOf(height) });
+    found.set(key, wrong ?? held);
+  }
+  return found;
+}
+
 function remembered<K, V>(known: Map<K, V>, key: K, make: () => V): V {
   let value = known.get(key);
   if (value === undefined) {
@@ -130,7 +154,7 @@ function remembered<K, V>(known: Map<K, V>, key: K, make: () => V): V {
   return value;
 }
 
-/** The result of PICK, TOTAL_BY, COUNT_BY or FIRING_SHARE, not yet settled. */
+/** The result of PICK, TOTAL_BY, COUNT_BY, SIZES_BY or FIRING_SHARE, not yet settled. */
 export function lookUp(declaration: FunctionDeclaration, given: readonly Given[], tables: Tables): Scalar {
   const checked = checkGiven(declaration, given);
   if (isFault(checked as Scalar)) return checked as Fault;
@@ -153,6 +177,12 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
       return isFault(counts as Scalar)
         ? (counts as Fault)
         : ((counts as ReadonlyMap<Key, number>).get(keyOf(key)) ?? 0);
+    }
+    case "SIZES_BY": {
+      const sizes = tables.sizesOf(first, second, third);
+      if (isFault(sizes as Scalar)) return sizes as Fault;
+      const held = (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | Fault>).get(keyOf(key)) ?? [];
+      return Array.isArray(held) ? sizesText(held) : held;
     }
     default: {
       const cost = pick(declaration.name, key, first, second, tables);

@@ -1,6 +1,6 @@
 // What goes between the page and the worker that answers what-ifs.
 import type { CellName } from "../core/access";
-import type { Workbook } from "../core/workbook";
+import type { EngineSource } from "../engine/engine";
 import type { EngineModel } from "../engine/model";
 import type { Answers, Prepared } from "./client-port";
 import type { AheadColumn, ForetoldValues } from "./foretold";
@@ -15,7 +15,7 @@ export type WhatIfRequest =
       readonly outputs: readonly CellName[];
     }
   /** The document, asked for by the worker that can't compile a question. */
-  | { readonly ask: "document"; readonly id: number; readonly book: Workbook }
+  | { readonly ask: "document"; readonly id: number; readonly source: EngineSource }
   | { readonly ask: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
   | { readonly ask: "stop"; readonly id: number }
   | { readonly ask: "release"; readonly question: number };

@@ -189,9 +189,10 @@ function scaleOf(size: number): number {
   return 10 ** (14 - power);
 }
 
-/** A number as the engine gives it out: 15 digits. */
+/** A number as the engine gives it out: 15 digits, or as it is where the power of ten for that would be too large. */
 export function givenOut(value: number): number {
   if (value === 0) return value;
   const scale = scaleOf(Math.abs(value));
-  return value < 0 ? -Math.round(-value * scale) / scale : Math.round(value * scale) / scale;
+  const rounded = value < 0 ? -Math.round(-value * scale) / scale : Math.round(value * scale) / scale;
+  return Number.isFinite(rounded) ? rounded : value;
 }

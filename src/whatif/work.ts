@@ -1,6 +1,6 @@
 // What the worker does: it keeps questions that are ready, answers cases in blocks, and looks up between blocks.
 import type { CellName } from "../core/access";
-import type { Workbook } from "../core/workbook";
+import type { EngineSource } from "../engine/engine";
 import type { EngineModel } from "../engine/model";
 import type { Value } from "../engine/values";
 import type { PrivateEngine } from "./by-engine";
@@ -17,7 +17,7 @@ export interface WorkSurroundings {
   /** Lets messages in that have come meanwhile. */
   readonly pause: () => Promise<void>;
   /** Builds a private engine; it is only loaded when something can't be compiled. */
-  readonly buildEngine: (book: Workbook) => Promise<PrivateEngine>;
+  readonly buildEngine: (source: EngineSource) => Promise<PrivateEngine>;
 }
 
 type Ready =
@@ -47,7 +47,7 @@ export class WhatIfWork {
   async handle(request: WhatIfRequest): Promise<void> {
     try {
       if (request.ask === "prepare") await this.prepare(request);
-      else if (request.ask === "document") await this.takeDocument(request.id, request.book);
+      else if (request.ask === "document") await this.takeDocument(request.id, request.source);
       else if (request.ask === "run") await this.run(request.id, request.question, request.cases);
       else if (request.ask === "stop") this.running.delete(request.id);
       else this.questions.delete(request.question);
@@ -74,12 +74,12 @@ export class WhatIfWork {
     this.tell({ id, inputs, outputs, how: { kind: "compiled" }, todayInputs, todayOutputs });
   }
 
-  private async takeDocument(id: number, book: Workbook): Promise<void> {
+  private async takeDocument(id: number, source: EngineSource): Promise<void> {
     const version = this.model?.version ?? 0;
     const old = this.engine;
     if (old?.version !== version) {
       if (old) void this.inTurn(async () => (await old.built).close());
-      this.engine = { version, built: this.world.buildEngine(book) };
+      this.engine = { version, built: this.world.buildEngine(source) };
     }
     await this.finishByEngine(id);
   }

@@ -19,9 +19,9 @@ const work = new WhatIfWork({
       sleeping.push(resolve);
       turn.port2.postMessage(undefined);
     }),
-  async buildEngine(book) {
+  async buildEngine({ book, aside }) {
     const [{ Engine }, { PrivateEngine }] = await Promise.all([import("../engine/engine"), import("./by-engine")]);
-    return new PrivateEngine(book, new Engine(book));
+    return new PrivateEngine(book, new Engine(book, aside));
   },
 });
 

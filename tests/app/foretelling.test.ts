@@ -32,7 +32,7 @@ function heldEngine(book: Workbook) {
       },
       model: async (known) => structuredClone(engine.model(known)),
       reckon: async (formula) => engine.reckon(formula),
-      document: async () => engine.document(),
+      source: async () => engine.source(),
       close: () => undefined,
     };
   };

@@ -193,7 +193,7 @@ describe("kilns with levels", () => {
         apply: async () => ({ columns: [], others: [] }),
         reckon: () => new Promise(() => {}),
         model: async () => undefined,
-        document: () => new Promise(() => {}),
+        source: () => new Promise(() => {}),
         close: () => undefined,
       }),
       keep: () => undefined,

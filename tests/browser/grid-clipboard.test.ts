@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it } from "vitest";
 import { userEvent } from "vitest/browser";
 import { formatTabText, parseTableHtml, parseTabText } from "../../src/ui/grid/clipboard-text";
 import type { GridModel } from "../../src/ui/grid/port";
-import { cellOf, largeModel, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
+import { cellOf, handleOf, headsOf, largeModel, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
 
 let trial: Trial | undefined;
 afterEach(() => {
@@ -173,7 +173,7 @@ describe("pasting", () => {
   it("fills a column chosen by its header from the first row on", async () => {
     const model = largeModel(300, 12);
     trial = startTrial(model);
-    const head = trial.host.querySelector(".ht_clone_top th[data-column=c5] .sheet-head-unit") as HTMLElement;
+    const head = headsOf(trial, "[data-column=c5]")[0]?.querySelector(".sheet-head-unit") as HTMLElement;
     await userEvent.click(head);
     pasted(trial, "4");
     expect(trial.written[0]?.entries.length).toBe(300);
@@ -221,10 +221,6 @@ describe("copying and cutting", () => {
 });
 
 describe("filling down", () => {
-  const handleOf = (one: Trial) =>
-    [...one.host.querySelectorAll<HTMLElement>(".ht_master .wtBorder.corner")].find(
-      (corner) => corner.style.display !== "none",
-    ) as HTMLElement;
   const dragHandle = async (one: Trial, model: GridModel, row: string, key: string) => {
     await userEvent.dragAndDrop(handleOf(one), cellOf(one, model, row, key) as Element);
     await nextFrame();

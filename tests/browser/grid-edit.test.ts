@@ -2,7 +2,7 @@ import "../tools/strict-console";
 import { afterEach, describe, expect, it } from "vitest";
 import { userEvent } from "vitest/browser";
 import type { GridModel } from "../../src/ui/grid/port";
-import { cellOf, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
+import { cellOf, headsOf, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
 
 let trial: Trial | undefined;
 afterEach(() => {
@@ -116,7 +116,7 @@ describe("typing into a cell", () => {
     await userEvent.click(cellOf(one, model, "021", "band") as Element);
     expect(one.written).toEqual(typed("018", "coats", "5"));
     await userEvent.keyboard("6");
-    await userEvent.click(one.host.querySelector(".ht_clone_top th[data-group=glaze]") as Element);
+    await userEvent.click(headsOf(one, "[data-group=glaze]")[0] as Element);
     expect(one.written[1]?.entries).toEqual([{ row: "021", column: "band", typed: "6" }]);
     expect(one.toggled).toEqual(["glaze"]);
   });
@@ -140,6 +140,35 @@ describe("typing into a cell", () => {
     await userEvent.keyboard("3{Enter}");
     expect(one.written).toEqual(typed("019", "coats", "123"));
     expect(lastPlace(one)).toBe("017:coats");
+  });
+
+  it("gives the text back where the cell is gone", async () => {
+    const one = start(sampleModel(), "019", "coats");
+    await userEvent.keyboard("12");
+    one.grid.show(sampleModel({ rows: ["021", "017"] }));
+    await nextFrame();
+    expect(editor()).toBeNull();
+    expect(one.written).toEqual([]);
+    expect(one.kept).toEqual([{ text: "12", cell: { row: "019", column: "coats" } }]);
+  });
+
+  it("gives the text back when the sheet is closed in the middle of typing", async () => {
+    const one = start(sampleModel(), "019", "coats");
+    await userEvent.keyboard("12");
+    one.grid.close();
+    expect(one.kept).toEqual([{ text: "12", cell: { row: "019", column: "coats" } }]);
+  });
+
+  it("opens in the cell that was gone to, though that is not drawn yet", async () => {
+    const rows = Array.from({ length: 400 }, (_, at) => String(at + 1).padStart(3, "0"));
+    const one = start(sampleModel({ rows }), "002", "coats");
+    for (const row of ["390", "003", "200"]) {
+      one.grid.select({ row, column: "coats" });
+      document.activeElement?.dispatchEvent(new KeyboardEvent("keydown", { key: "7", keyCode: 55, bubbles: true }));
+      expect(one.begun.at(-1)).toEqual({ row, column: "coats" });
+      await nextFrame();
+      await userEvent.keyboard("{Escape}");
+    }
   });
 
   it("lets the app show another model in answer to what was typed", async () => {

@@ -1,7 +1,20 @@
 import "../tools/strict-console";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { userEvent } from "vitest/browser";
-import { cellOf, column, group, LOOK, largeModel, nextFrame, sampleModel, startTrial, type Trial } from "./grid-sample";
+import {
+  cellOf,
+  column,
+  firstCellsOf,
+  group,
+  headsOf,
+  LOOK,
+  largeModel,
+  nextFrame,
+  sampleModel,
+  scrollerOf,
+  startTrial,
+  type Trial,
+} from "./grid-sample";
 
 let trial: Trial | undefined;
 afterEach(() => {
@@ -19,8 +32,7 @@ function markOf(cell: Element | null): string {
 }
 
 function headOf(host: HTMLElement, words: string): HTMLElement | undefined {
-  const heads = host.querySelectorAll<HTMLElement>(".ht_clone_top th, .ht_clone_top_inline_start_corner th");
-  return [...heads].find((head) => head.textContent === words);
+  return headsOf({ host }).find((head) => head.textContent === words);
 }
 
 describe("what the grid draws", () => {
@@ -103,7 +115,7 @@ describe("what the grid draws", () => {
   it("draws more rows when the host grows", async () => {
     const model = largeModel(200, 6);
     const { host } = start(model, "width: 600px; height: 200px");
-    const count = () => host.querySelectorAll(".ht_clone_inline_start tbody tr").length;
+    const count = () => firstCellsOf({ host }).length;
     const few = count();
     host.style.height = "600px";
     await expect.poll(count).toBeGreaterThan(few + 10);
@@ -112,8 +124,7 @@ describe("what the grid draws", () => {
   it("never lets a group cross the frozen edge", () => {
     const columns = ["a", "b", "c", "d"].map((key) => column(key, "g"));
     const { host } = start(sampleModel({ columns, groups: [group("g")], frozen: 2 }));
-    const corner = host.querySelector<HTMLElement>(".ht_clone_top_inline_start_corner th[data-group=g]");
-    const rest = host.querySelector<HTMLElement>(".ht_clone_top th[data-group=g]:not([data-under])");
+    const [corner, rest] = headsOf({ host }, "[data-group=g]");
     expect(corner?.getBoundingClientRect().right).toBe(rest?.getBoundingClientRect().left);
     expect((corner as HTMLTableCellElement).colSpan).toBe(2);
     expect((rest as HTMLTableCellElement).colSpan).toBe(2);
@@ -142,7 +153,7 @@ describe("what the grid draws", () => {
     grid.show(bare);
     await nextFrame();
     expect(cellOf(trial as Trial, bare, "019", "used")?.textContent).toBe("151");
-    expect(host.querySelectorAll(".ht_clone_top_inline_start_corner thead tr").length).toBe(1);
+    expect(new Set(headsOf({ host }).map((head) => head.parentElement)).size).toBe(1);
     grid.show(sampleModel());
     await nextFrame();
     expect(cellOf(trial as Trial, sampleModel(), "019", "used")?.textContent).toBe("151");
@@ -222,12 +233,13 @@ describe("a large sheet", () => {
   it("keeps a group's title in sight while the group is wider than the view", async () => {
     const model = largeModel(100, 80);
     const { host } = start(model, "width: 500px; height: 300px");
-    const scroller = host.querySelector(".ht_master > .wtHolder") as HTMLElement;
+    const scroller = scrollerOf({ host });
     scroller.scrollLeft = 400;
     await expect
       .poll(() => {
         const title = headOf(host, "▾Group g1")?.querySelector(".sheet-head-title")?.getBoundingClientRect();
-        const edge = host.querySelector(".ht_clone_top_inline_start_corner")?.getBoundingClientRect().right ?? 0;
+        const frozen = host.querySelectorAll('td[aria-colindex="2"]:not([data-under])')[0];
+        const edge = frozen?.getBoundingClientRect().right ?? 0;
         return title !== undefined && title.left >= edge && title.left < edge + 40;
       })
       .toBe(true);

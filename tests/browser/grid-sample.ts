@@ -1,6 +1,6 @@
 // A small sheet of invented lantern pieces for the tests of the grid, and a grid that notes what it reports.
 import { vi } from "vitest";
-import { createGrid } from "../../src/ui/grid/handsontable-grid";
+import { loadGrid } from "../../src/ui/grid/chosen";
 import type {
   CellLook,
   Grid,
@@ -12,6 +12,10 @@ import type {
   GridModel,
   GridSelection,
 } from "../../src/ui/grid/port";
+
+/** Whether the tests run on the grid of our own; else on the library. */
+export const isFree = import.meta.env.VITE_GRID !== "handsontable";
+const { createGrid } = await loadGrid();
 
 export const LOOK: CellLook = {
   text: "",
@@ -136,6 +140,9 @@ export interface Trial {
   readonly toggled: string[];
   readonly activated: string[];
   readonly explained: GridCell[];
+  readonly resized: (readonly [string, number | "fit"])[];
+  readonly begun: GridCell[];
+  readonly kept: { text: string; cell: GridCell }[];
   close(): void;
 }
 
@@ -165,14 +172,20 @@ export function startTrial(model: GridModel, size = "width: 980px; height: 420px
     toggled: [] as string[],
     activated: [] as string[],
     explained: [] as GridCell[],
+    resized: [] as (readonly [string, number | "fit"])[],
+    begun: [] as GridCell[],
+    kept: [] as { text: string; cell: GridCell }[],
   };
   const events: GridEvents = {
     write: (entries, how, overflow) => trial.written.push({ entries, how, overflow }),
     select: (selection) => trial.selected.push(selection),
     toggleGroup: (id) => trial.toggled.push(id),
     activateColumn: (key) => trial.activated.push(key),
+    resizeColumn: (key, width) => trial.resized.push([key, width]),
     copyText: (row, key) => `${row}/${key}`,
     explain: (cell) => trial.explained.push(cell),
+    beginTyping: (cell) => trial.begun.push(cell),
+    keep: (text, { row, column }) => trial.kept.push({ text, cell: { row, column } }),
   };
   const grid = createGrid(host, model, events);
   return {
@@ -191,10 +204,34 @@ function placeOf(model: GridModel, key: string): number {
 
 /** The cell element in sight for a row and column of the model, or null where it is not drawn. */
 export function cellOf(trial: Trial, model: GridModel, row: string, key: string): HTMLTableCellElement | null {
-  const rowIndex = model.rows.indexOf(row) + (trial.host.querySelectorAll(".ht_master thead tr").length || 0) + 1;
+  const rowIndex = model.rows.indexOf(row) + (model.columns.some(isGrouped(model)) ? 2 : 1) + 1;
   const columnIndex = placeOf(model, key) + 1;
-  const part = placeOf(model, key) < model.frozen ? ".ht_clone_inline_start" : ".ht_master";
+  const part = isFree ? "" : placeOf(model, key) < model.frozen ? ".ht_clone_inline_start" : ".ht_master";
   return trial.host.querySelector(`${part} tr[aria-rowindex="${rowIndex}"] > td[aria-colindex="${columnIndex}"]`);
+}
+
+const isGrouped = (model: GridModel) => (one: GridColumn) => model.groups.some(({ id }) => id === one.group);
+
+/** The part of the grid that scrolls. */
+export function scrollerOf({ host }: Pick<Trial, "host">): HTMLElement {
+  return host.querySelector(isFree ? ".free-scroller" : ".ht_master > .wtHolder") as HTMLElement;
+}
+
+/** The headers in sight. */
+export function headsOf({ host }: Pick<Trial, "host">, selector = ""): readonly HTMLElement[] {
+  const parts = isFree ? ["thead"] : [".ht_clone_top_inline_start_corner", ".ht_clone_top"];
+  return parts.flatMap((part) => [...host.querySelectorAll<HTMLElement>(`${part} th${selector}:not([data-under])`)]);
+}
+
+/** The first cell of every row drawn. */
+export function firstCellsOf({ host }: Pick<Trial, "host">): readonly HTMLElement[] {
+  return [...host.querySelectorAll<HTMLElement>(`${isFree ? "" : ".ht_clone_inline_start"} td[aria-colindex="1"]`)];
+}
+
+/** What fills down when it is dragged. */
+export function handleOf({ host }: Pick<Trial, "host">): HTMLElement {
+  const found = host.querySelectorAll<HTMLElement>(isFree ? ".free-handle" : ".ht_master .wtBorder.corner");
+  return [...found].find((handle) => handle.style.display !== "none") as HTMLElement;
 }
 
 /** Waits until the next frame has been painted. */

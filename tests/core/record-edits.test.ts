@@ -117,16 +117,6 @@ describe("one thing at a step", () => {
     expect(notes(made.leftOut)).toEqual(["lost at Fettle [p1]"]);
   });
 
-  test("warns of a load that is more than the kiln has room for", () => {
-    const many = afterTyping(smallEdition(11), []);
-    const ids = many.sheets.pieces.rows.map(({ id }) => id);
-    const into = { act: "firing", step: "bisque", firing: { is: "there", name: "F2" } } as const;
-    expect(notes(plan(many, ids, into).warnings)).toContain("F2 would hold 11; the Small has room for 10 []");
-    expect(notes(plan(many, ids.slice(1), into).warnings)).not.toContain(
-      "F2 would hold 10; the Small has room for 10 []",
-    );
-  });
-
   test.each<[Recording, string]>([
     [{ act: "coats", step: "glaze", amount: 1.5 }, "record.amount"],
     [{ act: "coats", step: "glaze", amount: Number.NaN }, "record.amount"],

@@ -4,7 +4,7 @@
 type Properties = Readonly<Record<string, unknown>>;
 
 const BASES = new Set(["string", "double", "decimal", "integer", "date", "time", "boolean", "anyAtomicType"]);
-const NUMERIC = /^(-?\d+(\.\d*)?|-?\.\d+)([eE][-+]?\d+)?$/;
+const NUMERIC = /^-?\d+(\.\d+)?([eE][-+]?\d+)?$/;
 const DIALECT = new Set(
   "commentPrefix delimiter doubleQuote encoding header headerRowCount lineTerminators quoteChar skipBlankRows skipColumns skipInitialSpace skipRows trim @id @type".split(
     " ",
@@ -28,7 +28,7 @@ export function checkCsvw(metadata: unknown, files: Readonly<Record<string, stri
     say("@context has more than @language and @base");
   checkKeys(metadata, ["@context", "tables", "dialect", "tableSchema", "notes", "@id", "@type"], "the group", say);
   const dialect = isObject(metadata.dialect) ? metadata.dialect : {};
-  for (const key of Object.keys(dialect)) if (!DIALECT.has(key)) say(`dialect: ${key} is no property of it`);
+  checkDialect(dialect, say);
   if (!Array.isArray(metadata.tables) || metadata.tables.length === 0) return [...problems, "there are no tables"];
   const tables = metadata.tables as Properties[];
   const rows = new Map<string, readonly Readonly<Record<string, string>>[]>();
@@ -38,6 +38,25 @@ export function checkCsvw(metadata: unknown, files: Readonly<Record<string, stri
   }
   for (const table of tables) checkForeign(table, tables, rows, say);
   return problems;
+}
+
+/** Section 5.9: what each property of a dialect has to be. One that is not is left out, and its default used. */
+function checkDialect(dialect: Properties, say: (text: string) => void): void {
+  const isText = (value: unknown) => typeof value === "string";
+  const isFlag = (value: unknown) => typeof value === "boolean";
+  const isCount = (value: unknown) => Number.isInteger(value) && Number(value) >= 0;
+  const rules: Readonly<Record<string, (value: unknown) => boolean>> = {
+    ...{ commentPrefix: isText, delimiter: isText, encoding: isText },
+    ...{ doubleQuote: isFlag, header: isFlag, skipBlankRows: isFlag, skipInitialSpace: isFlag },
+    ...{ headerRowCount: isCount, skipColumns: isCount, skipRows: isCount },
+    lineTerminators: (value) => [value].flat().every(isText),
+    quoteChar: (value) => value === null || isText(value),
+    trim: (value) => isFlag(value) || ["true", "false", "start", "end"].includes(String(value)),
+  };
+  for (const [key, value] of Object.entries(dialect)) {
+    if (!DIALECT.has(key)) say(`dialect: ${key} is no property of it`);
+    else if (rules[key]?.(value) === false) say(`dialect: ${key} can't be ${JSON.stringify(value)}`);
+  }
 }
 
 function checkKeys(value: Properties, known: readonly string[], where: string, say: (text: string) => void): void {
@@ -71,7 +90,7 @@ function checkTable(
   const grid = readGrid(
     text,
     String(dialect.delimiter ?? ","),
-    dialect.commentPrefix === undefined ? "#" : dialect.commentPrefix,
+    typeof dialect.commentPrefix === "string" ? dialect.commentPrefix : "#",
   );
   const [header = [], ...lines] = grid;
   for (const [at, column] of columns.entries()) checkColumn(column, header[at], `${url}, column ${at + 1}`, say);
@@ -89,6 +108,12 @@ function checkTable(
   if (keys.length > 0) {
     const values = records.map((record) => JSON.stringify(keys.map((key) => record[key])));
     if (new Set(values).size !== values.length) say(`${url}: the primary key is not unique`);
+    // A key with a null in it names no row; required says that there is none (Metadata 5.5 and 5.6).
+    for (const key of keys) {
+      if (records.some((record) => record[key] === "")) say(`${url}: the primary key ${key} is null in a row`);
+      if (columns.find((column) => column.name === key)?.required !== true)
+        say(`${url}: the key ${key} is not required`);
+    }
   }
   return records;
 }
@@ -116,8 +141,15 @@ function cellTrouble(cell: string, column: Properties): string | undefined {
   const base = isObject(type) ? type.base : type;
   const format = isObject(type) ? type.format : undefined;
   if (cell === "") return column.required === true ? "blank, but required" : undefined;
-  const mark = isObject(format) ? String(format.decimalChar ?? ".") : ".";
-  const plain = mark === "." ? cell : cell.replace(".", "?").replace(mark, ".");
+  if (isObject(format)) {
+    // Model 6.4.2: with a format, digits and one decimal mark between digits, and an exponent with a capital E.
+    if (Object.keys(format).some((key) => !["decimalChar", "groupChar", "pattern"].includes(key)))
+      return "a format with odd properties";
+    if (typeof format.decimalChar !== "string" || format.decimalChar.length !== 1) return "no single decimalChar";
+    if (/e/.test(cell)) return `${cell} has a small e`;
+  }
+  const mark = isObject(format) ? String(format.decimalChar) : ".";
+  const plain = mark === "." ? cell : cell.replaceAll(".", "?").replace(mark, ".");
   if (base === "double" && !NUMERIC.test(plain)) return `${cell} is no double`;
   if (base === "decimal" && (!NUMERIC.test(plain) || /e/i.test(plain))) return `${cell} is no decimal`;
   if (base === "integer" && !/^-?\d+$/.test(cell)) return `${cell} is no integer`;

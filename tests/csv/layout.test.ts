@@ -30,13 +30,14 @@ describe("the first line", () => {
     ["numbers above numbers", "A,2\nB,3\nC,4\n", false],
     ["one line only", "001,2\n", true],
   ] as const)
-    it(`holds ${hasHeader ? "names" : "data"}: ${name}`, () => expect(readSheetCsv(text).hasHeader).toBe(hasHeader));
+    it(`holds ${hasHeader ? "names" : "data"}: ${name}`, () =>
+      expect(readSheetCsv(text).headerLine > 0).toBe(hasHeader));
 
   it("holds names where one of ours is among them, and is data where it is told to be", () => {
     const text = "Piece,7\n001,1\n002,2\n";
     const read = (reading = {}) => readFileTable({ name: "f", text }, reading, book, "pieces").preview;
-    expect([read().hasHeader, read().header]).toEqual([true, ["Piece", "7"]]);
-    expect(read({ hasHeader: false })).toMatchObject({ header: ["column 1", "column 2"], rowCount: 3 });
+    expect([read().headerLine, read().header]).toEqual([1, ["Piece", "7"]]);
+    expect(read({ headerLine: 0 })).toMatchObject({ header: ["column 1", "column 2"], rowCount: 3 });
   });
 });
 

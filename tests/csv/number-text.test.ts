@@ -1,14 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readNumber } from "../../src/core/entry";
-import {
-  markEvidence,
-  numberText,
-  percentText,
-  readDecimalMark,
-  readPercent,
-  withoutThousandsMarks,
-} from "../../src/csv/number-text";
+import { markEvidence, numberText, percentText, readDecimalMark } from "../../src/csv/number-text";
 
 const seen = (...all: string[]) => all.map((found, at) => ({ line: at + 2, column: "slip", found }));
 const anyNumber = fc.oneof(
@@ -25,8 +18,8 @@ describe("writing numbers", () => {
       [0.1 + 0.2, "0.30000000000000004"],
       [-3, "-3"],
       [1 / 3, "0.3333333333333333"],
-      [1e21, "1e+21"],
-      [1e-7, "1e-7"],
+      [1e21, "1E+21"],
+      [1e-7, "1E-7"],
       [20_000, "20000"],
     ] as const) {
       expect(numberText(value, ".")).toBe(text);
@@ -67,7 +60,7 @@ describe("percentages", () => {
       [0.012345, "1.2345%"],
       [0.01234, "1.2340%"],
       [0.1234, "12.34%"],
-      [1e-12, "1e-10%"],
+      [1e-12, "1E-10%"],
     ] as const)
       expect(percentText(fraction, ".")).toBe(text);
     expect(percentText(0.125, ",")).toBe("12,5%");
@@ -75,12 +68,12 @@ describe("percentages", () => {
 
   it("are the double nearest to what is written", () => {
     // 0.57 × 100 = 56.99999999999999 in doubles, and 12.3456789012345 ÷ 100 is not the nearest either way.
-    expect(readPercent("57%", { decimal: "." })).toBe(0.57);
-    expect(readPercent(" 12,5 % ", { decimal: "," })).toBe(0.125);
-    expect(readPercent("1.234,5", { decimal: "," })).toBe(12.345);
-    expect(readPercent("\u22125 %", { decimal: "." })).toBe(-0.05);
-    expect(readPercent("1,234", { decimal: "." })).toBe("ambiguous");
-    expect(readPercent("five", { decimal: "." })).toBeUndefined();
+    expect(readNumber("57%", { decimal: "." }, true)).toBe(0.57);
+    expect(readNumber(" 12,5 % ", { decimal: "," }, true)).toBe(0.125);
+    expect(readNumber("1.234,5", { decimal: "," }, true)).toBe(12.345);
+    expect(readNumber("\u22125 %", { decimal: "." }, true)).toBe(-0.05);
+    expect(readNumber("1,234", { decimal: "." }, true)).toBe("ambiguous");
+    expect(readNumber("five", { decimal: "." }, true)).toBeUndefined();
   });
 
   it("any fraction comes back exactly", () => {
@@ -89,7 +82,7 @@ describe("percentages", () => {
         fc.pre(Math.abs(fraction) < 1e300);
         const text = percentText(fraction, decimal);
         expect(text.endsWith("%")).toBe(true);
-        expect(readPercent(text, { decimal })).toBe(fraction);
+        expect(readNumber(text, { decimal }, true)).toBe(fraction);
         expect([undefined, decimal]).toContain(markEvidence(text));
       }),
       settings,
@@ -121,11 +114,28 @@ describe("finding the decimal mark", () => {
       [".", undefined],
       ["1.2.3", undefined],
       ["25.11.2026", undefined],
-      ["1,23,456", undefined],
+      // Lakh: one lakh and twenty-three thousand, four hundred and fifty-six.
+      ["1,23,456", "."],
+      ["1,2345", ","],
+      ["12 34,5", undefined],
       ["1.5 kg", undefined],
       ["a,b", undefined],
     ] as const)
       expect([text, markEvidence(text)]).toEqual([text, evidence]);
+  });
+
+  it("says what the one reader of numbers makes of either mark", () => {
+    const text = fc.string({ unit: fc.constantFrom(..."0123.,- e%"), maxLength: 9 });
+    fc.assert(
+      fc.property(text, (text) => {
+        const [point, comma] = ([".", ","] as const).map(
+          (decimal) => readNumber(text, { decimal }, false) !== undefined,
+        );
+        const said = !/[.,]/.test(text) ? undefined : point && comma ? "either" : point ? "." : comma ? "," : undefined;
+        expect(markEvidence(text)).toBe(said);
+      }),
+      settings,
+    );
   });
 
   it("is sure, has nothing to go by, or asks", () => {
@@ -147,11 +157,11 @@ describe("finding the decimal mark", () => {
     });
   });
 
-  it("takes thousands marks out only where they stand right", () => {
-    expect(withoutThousandsMarks("1,234", ".")).toBe("1234");
-    expect(withoutThousandsMarks("-1,234,567.5", ".")).toBe("-1234567.5");
-    expect(withoutThousandsMarks("1.234,5%", ",")).toBe("1234,5%");
-    for (const text of ["1.234", "12,34", "1,2345", "1,234.5.6", "a,bcd"])
-      expect(withoutThousandsMarks(text, ".")).toBe(text);
+  it("takes the other mark for a thousands mark where it is told so, and stands right", () => {
+    const point = { decimal: ".", isGrouped: true } as const;
+    expect(readNumber("1,234", point, false)).toBe(1234);
+    expect(readNumber("1.234%", { decimal: ",", isGrouped: true }, false)).toBe(12.34);
+    for (const text of ["12,34", "1,2345", "1,234.5.6", "a,bcd"])
+      expect(readNumber(text, point, false)).toBeUndefined();
   });
 });

@@ -26,7 +26,7 @@ describe("csv-spectrum 2.0.0", () => {
     it(`reads ${name}`, () => {
       const text = csv.toString("utf8");
       const expected: Record<string, string>[] = JSON.parse(json.toString("utf8"));
-      const table = readSheetCsv(text, { delimiter: ",", hasHeader: true });
+      const table = readSheetCsv(text, { delimiter: ",", headerLine: 1 });
       const objects = table.rows.map((row) =>
         Object.fromEntries(table.header.map((title, at) => [title, row.cells[at] ?? ""])),
       );
@@ -37,8 +37,8 @@ describe("csv-spectrum 2.0.0", () => {
 
 // RFC 4180, section 2, by the number of its rule.
 describe("RFC 4180", () => {
-  const cells = (text: string, hasHeader = false) =>
-    readSheetCsv(text, { delimiter: ",", hasHeader }).rows.map((row) => row.cells);
+  const cells = (text: string, headerLine = 0) =>
+    readSheetCsv(text, { delimiter: ",", headerLine }).rows.map((row) => row.cells);
   const plain = [
     ["aaa", "bbb", "ccc"],
     ["zzz", "yyy", "xxx"],
@@ -46,7 +46,7 @@ describe("RFC 4180", () => {
   it("1: each record on a line", () => expect(cells("aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n")).toEqual(plain));
   it("2: the last may lack its line break", () => expect(cells("aaa,bbb,ccc\r\nzzz,yyy,xxx")).toEqual(plain));
   it("3: a header, if there is one", () => {
-    const table = readSheetCsv("field_name,other\r\naaa,bbb\r\n", { delimiter: ",", hasHeader: true });
+    const table = readSheetCsv("field_name,other\r\naaa,bbb\r\n", { delimiter: ",", headerLine: 1 });
     expect([table.header, table.rows.map((row) => row.cells)]).toEqual([["field_name", "other"], [["aaa", "bbb"]]]);
   });
   it("4: spaces are part of a field", () => expect(cells("aaa , bbb\r\n")).toEqual([["aaa ", " bbb"]]));
@@ -85,6 +85,6 @@ describe("what could run in another program", () => {
       expect(unguardText(written).text).toBe(payload);
       // A separator inside the text does not let the rest begin a cell of its own.
       const line = Papa.unparse([[guardText(`a,${payload}`)]]);
-      expect(readSheetCsv(line, { delimiter: ",", hasHeader: false }).rows[0]?.cells).toHaveLength(1);
+      expect(readSheetCsv(line, { delimiter: ",", headerLine: 0 }).rows[0]?.cells).toHaveLength(1);
     });
 });

@@ -85,9 +85,9 @@ describe("reading rows", () => {
 
   it("says on which line a quotation mark has no other half, or text follows it", () => {
     const open = readSheetCsv('Piece,note\n001,a\n002,"b\n003,c\n', { where: "x.csv" });
-    expect(open.problems[0]).toMatchObject({ code: "csv.quotes", where: "x.csv, line 3" });
+    expect(open.problems[0]).toMatchObject({ code: "csv.quotes", where: "x.csv, lines 3 to 4" });
     const after = readSheetCsv('Piece,note\n001,"a"b\n002,c\n');
-    expect(after.problems[0]).toMatchObject({ code: "csv.quotes", where: "The file, line 2" });
+    expect(after.problems[0]).toMatchObject({ code: "csv.quotes", where: "The file, lines 2 to 3" });
     expect(codes('Piece,note\n001,5" vase\n')).toEqual([]);
   });
 

@@ -141,10 +141,24 @@ describe("the metadata", () => {
     const book = put(smallEdition(2), "pieces", "p1", { piece: "#7" });
     const files = workbookFiles(book, () => null, { ...FORMS[0], withComputed: false });
     const metadata = JSON.parse(files["csv-metadata.json"] ?? "{}");
-    expect(metadata.dialect.commentPrefix).toBeNull();
+    expect(metadata.dialect.commentPrefix).toBe("=");
     expect(checkCsvw(metadata, files)).toEqual([]);
     expect(readGrid(files["pieces.csv"] ?? "", ",", metadata.dialect.commentPrefix)[1]?.[0]).toBe("#7");
     expect(readGrid(files["pieces.csv"] ?? "", ",", "#")[1]?.[0]).toBe("002");
+  });
+
+  it("is true of huge and tiny numbers, of names that begin as a comment would, and of words among numbers", () => {
+    const small = put(smallEdition(2), "pieces", "p1", { piece: "=7", "cast.slip": 1.5e-7, note: "a;=b" });
+    const book = put(small, "pieces", "p2", { piece: "#8", "cast.slip": 2.5e22 });
+    for (const form of FORMS) {
+      const files = workbookFiles(book, ({ row }) => (row === "p1" ? "soon" : 1e-9), { ...form, withComputed: true });
+      expect(checkCsvw(JSON.parse(files["csv-metadata.json"] ?? "{}"), files)).toEqual([]);
+    }
+    const nameless = put(smallEdition(2), "pieces", "p1", { piece: " " });
+    const files = workbookFiles(nameless, () => null, { ...FORMS[0], withComputed: true });
+    const metadata = JSON.parse(files["csv-metadata.json"] ?? "{}");
+    const pieces = metadata.tables.find((table: { url: string }) => table.url === "pieces.csv").tableSchema;
+    expect([pieces.primaryKey, checkCsvw(metadata, files)]).toEqual([undefined, []]);
   });
 
   it("is found wrong where it is: the validator sees what it should", () => {
@@ -158,5 +172,8 @@ describe("the metadata", () => {
     expect(found('"base": "date"', '"base": "integer"')).toBeGreaterThan(0);
     expect(found('"resource": "firings.csv"', '"resource": "kilns.csv"')).toBeGreaterThan(0);
     expect(found('"schema:unitText"', '"unit"')).toBeGreaterThan(0);
+    expect(found('"commentPrefix": "="', '"commentPrefix": null')).toBeGreaterThan(0);
+    expect(found('"trim": false', '"trim": "maybe"')).toBeGreaterThan(0);
+    expect(found(/("titles": "Piece",\s*"datatype": "string",\s*"required": )true/, "$1false")).toBeGreaterThan(0);
   });
 });

@@ -23,7 +23,7 @@ async function expectArrows(page: Page, after: string): Promise<void> {
   await expect.poll(() => cellName(page), after).toMatch(/^Pieces 004, /);
   expect(await inSheet(page), after).toBe(true);
   await page.keyboard.press("Enter");
-  await expect(page.locator(".handsontableInput:focus"), after).toHaveCount(1);
+  await expect(page.locator(".grid-host input:focus"), after).toHaveCount(1);
   await expect(page.getByRole("dialog"), after).toHaveCount(0);
   await page.keyboard.press("Escape");
   expect(await inSheet(page), after).toBe(true);
@@ -97,7 +97,9 @@ const ELSEWHERE: readonly (readonly [string, (page: Page) => Promise<void>])[] =
   ],
 ];
 
-test("after a click on a cell the arrows move on from it, wherever the keyboard was", async ({ page }) => {
+test("after a click on a cell the arrows move on from it, wherever the keyboard was", { tag: "@both-grids" }, async ({
+  page,
+}) => {
   test.setTimeout(180_000);
   await open(page);
   await clickPiece(page, "003");
@@ -108,7 +110,7 @@ test("after a click on a cell the arrows move on from it, wherever the keyboard 
   }
 });
 
-test("while the key figures are still being reckoned, too", async ({ page }) => {
+test("while the key figures are still being reckoned, too", { tag: "@both-grids" }, async ({ page }) => {
   await open(page);
   const before = await figure(page, "put_in").textContent();
   await tool(page, "Unfold the steps").click();
@@ -124,7 +126,7 @@ test("while the key figures are still being reckoned, too", async ({ page }) => 
   await expect(figure(page, "put_in")).not.toHaveText(before ?? "");
 });
 
-test("two clicks with typing elsewhere between them are no double click", async ({ page }) => {
+test("two clicks with typing elsewhere between them are no double click", { tag: "@both-grids" }, async ({ page }) => {
   await open(page);
   for (let at = 0; at < 3; at += 1) {
     await clickPiece(page, "003");
@@ -135,7 +137,7 @@ test("two clicks with typing elsewhere between them are no double click", async 
   }
 });
 
-test("Tab from the tools comes into the sheet, and the arrows move there", async ({ page }) => {
+test("Tab from the tools comes into the sheet, and the arrows move there", { tag: "@both-grids" }, async ({ page }) => {
   await open(page);
   await clickPiece(page, "003");
   await page.getByLabel("Show only rows with this text").focus();
@@ -143,7 +145,7 @@ test("Tab from the tools comes into the sheet, and the arrows move there", async
   await expectArrows(page, "Tab");
 });
 
-test("a title that is clicked sorts, and the keyboard is in the sheet", async ({ page }) => {
+test("a title that is clicked sorts, and the keyboard is in the sheet", { tag: "@both-grids" }, async ({ page }) => {
   await open(page);
   await clickPiece(page, "003");
   await page.getByRole("searchbox").click();

@@ -117,7 +117,9 @@ test.beforeEach(async ({ page }) => {
   });
 });
 
-test("an edition from its start to the accountant's papers, without a pointer", async ({ page }) => {
+test("an edition from its start to the accountant's papers, without a pointer", { tag: "@both-grids" }, async ({
+  page,
+}) => {
   plain.setTimeout(300_000);
   await open(page);
   const key = page.keyboard;
@@ -283,9 +285,9 @@ test("an edition from its start to the accountant's papers, without a pointer", 
   });
 });
 
-test("a control that is gone or out of use after it was pressed leaves the keyboard to the one beside it", async ({
-  page,
-}) => {
+test("a control that is gone or out of use after it was pressed leaves the keyboard to the one beside it", {
+  tag: "@both-grids",
+}, async ({ page }) => {
   await open(page);
   const undo = page.getByRole("button", { name: "Undo", exact: true }).first();
   await press(page, "Alt+3");

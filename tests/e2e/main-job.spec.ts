@@ -1,7 +1,7 @@
 import { expect } from "@playwright/test";
 import { arrowTo, cardValue, cellName, figure, open, paste, settled, tabTo, test, toSheet } from "./page";
 
-test("an edition from template to costed pieces, by keyboard alone", async ({ page }) => {
+test("an edition from template to costed pieces, by keyboard alone", { tag: "@both-grids" }, async ({ page }) => {
   test.setTimeout(240_000);
   await open(page);
   const key = page.keyboard;

@@ -123,3 +123,32 @@ export function figure(page: Page, id: string) {
 export function cardValue(page: Page) {
   return page.getByTestId("card-value");
 }
+
+/** Files are downloads, as in a browser without a file dialog of its own: `savedText` and `openText` need that. */
+export async function withoutPickers(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    Reflect.deleteProperty(window, "showSaveFilePicker");
+    Reflect.deleteProperty(window, "showOpenFilePicker");
+  });
+}
+
+/** The text of the open edition, as it is saved to a file. */
+export async function savedText(page: Page): Promise<string> {
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save as a file", exact: true }).click(),
+  ]);
+  let text = "";
+  for await (const chunk of await download.createReadStream()) text += chunk;
+  return text;
+}
+
+/** Opens an edition file that holds the text. */
+export async function openText(page: Page, text: string): Promise<void> {
+  await page.getByRole("button", { name: "Editions…" }).click();
+  const [chooser] = await Promise.all([
+    page.waitForEvent("filechooser"),
+    page.getByRole("button", { name: "Open a file…" }).click(),
+  ]);
+  await chooser.setFiles({ name: "given.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
+}

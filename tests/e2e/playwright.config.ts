@@ -3,6 +3,9 @@ import { launchOptions } from "../tools/find-browser.mjs";
 
 const port = Number(process.env.E2E_PORT ?? 4173);
 
+/** The two builds: how Vite knows them, and how far their ports are from the first. */
+const GRIDS = { free: { mode: "production", offset: 0 }, handsontable: { mode: "handsontable", offset: 100 } } as const;
+
 export default defineConfig({
   testDir: ".",
   fullyParallel: true,
@@ -26,12 +29,21 @@ export default defineConfig({
     trace: process.env.TRACE ? "retain-on-failure" : "off",
     screenshot: "only-on-failure",
   },
-  webServer: {
-    command: `node node_modules/vite/bin/vite.js preview --port ${port} --strictPort`,
+  projects: [
+    { name: "free" },
+    // The same page with the library's grid: what is marked runs on both.
+    {
+      name: "handsontable",
+      grep: /@both-grids/,
+      use: { baseURL: `http://127.0.0.1:${port + GRIDS.handsontable.offset}/` },
+    },
+  ],
+  webServer: Object.values(GRIDS).map(({ mode, offset }) => ({
+    command: `node node_modules/vite/bin/vite.js preview --mode ${mode} --port ${port + offset} --strictPort`,
     cwd: "../..",
-    url: `http://127.0.0.1:${port}/`,
+    url: `http://127.0.0.1:${port + offset}/`,
     reuseExistingServer: !process.env.CI,
-    gracefulShutdown: { signal: "SIGTERM", timeout: 2000 },
-    stdout: "ignore",
-  },
+    gracefulShutdown: { signal: "SIGTERM" as const, timeout: 2000 },
+    stdout: "ignore" as const,
+  })),
 });

@@ -1,28 +1,8 @@
 // Nothing from data is ever run, nothing leaves the page, and the policy holds.
 import { expect, test as loud, type Page } from "@playwright/test";
-import { arrowTo, cardValue, open, settled, test, toSheet } from "./page";
+import { arrowTo, cardValue, open, openText, savedText, settled, test, toSheet } from "./page";
 
 const SCRIPT = `<img src="x" onerror="window.harmed=1"><script>window.harmed=1</script><svg onload="window.harmed=1">`;
-
-/** The text of the open edition, as it is saved to a file. */
-async function savedText(page: Page): Promise<string> {
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as a file", exact: true }).click(),
-  ]);
-  let text = "";
-  for await (const chunk of await download.createReadStream()) text += chunk;
-  return text;
-}
-
-async function openText(page: Page, text: string): Promise<void> {
-  await page.getByRole("button", { name: "Editions…" }).click();
-  const [chooser] = await Promise.all([
-    page.waitForEvent("filechooser"),
-    page.getByRole("button", { name: "Open a file…" }).click(),
-  ]);
-  await chooser.setFiles({ name: "evil.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
-}
 
 /** Puts script into every text of an edition that a maker can name. */
 function poison(text: string): string {

@@ -35,9 +35,9 @@ test("one file calculates, keeps and saves from a disk, and asks nothing of any 
 test("one file holds its licences, has a policy of its own, and nothing else beside it but them", () => {
   const html = readFileSync(file, "utf8");
   expect(readdirSync(folder).sort()).toEqual(["licences", "saggar.html"]);
-  expect(existsSync(fileURLToPath(new URL("licences/handsontable-non-commercial.pdf", folder)))).toBe(true);
+  expect(existsSync(fileURLToPath(new URL("licences/saggar-GPL-3.0.txt", folder)))).toBe(true);
   expect(html).toContain("GNU GENERAL PUBLIC LICENSE");
-  expect(html).toContain('data-licence="handsontable.txt"');
+  expect(html).toContain('data-licence="hyperformula.txt"');
   const policy = /Content-Security-Policy" content="([^"]*)"/.exec(html)?.[1] ?? "";
   expect(policy).toMatch(/script-src 'sha256-[\w+/=]+'/);
   expect(policy).toContain("connect-src 'none'");

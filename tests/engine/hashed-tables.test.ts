@@ -1,4 +1,4 @@
-// PICK, TOTAL_BY, COUNT_BY and FIRING_SHARE are answered from tables kept beside the columns: they must never be stale.
+// PICK, TOTAL_BY, COUNT_BY, SIZES_BY and FIRING_SHARE are answered from tables kept beside the columns: they must never be stale.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import type { Change } from "../../src/core/change";
 import { removeRows } from "../../src/core/edits";
@@ -106,6 +106,30 @@ describe("tables", () => {
     for (const change of removed.toReversed()) live.undo(change);
     expect(all("f1")).toEqual([20, 1, 20]);
     expect(all("f2")).toEqual([50, 2, 10]);
+  });
+
+  test("list the sizes of a load, and follow keys, feet, heights, rows and errors", () => {
+    const sizes = () => [of("f1", "sizes"), of("f2", "sizes")];
+    // Two firing steps, each with its own list.
+    live.type(["pieces", "p1", "bisque.firing", "F1"], ["pieces", "p2", "bisque.firing", "f1"]);
+    const [, other] = sizes();
+    const plain = `${of("f1", "load_cm2") === 0 ? "" : Number(of("f1", "load_cm2")) / 2} ${live.read("pieces", "p1", "height")}`;
+    expect(sizes()).toEqual([`${plain} 2;`, other]);
+    live.type(["pieces", "p2", "height", "30"]);
+    expect(of("f1", "sizes")).toBe(`${plain.split(" ")[0]} 30 1;${plain} 1;`);
+    live.type(["pieces", "p2", "foot", "75.5"]);
+    expect(of("f1", "sizes")).toBe(`75.5 30 1;${plain} 1;`);
+    live.type(["pieces", "p2", "bisque.firing", "F2"]);
+    expect(sizes()).toEqual([`${plain} 1;`, "75.5 30 1;"]);
+    const removed = must(removeRows(live.book, "pieces", ["p2"], "Remove"));
+    live.run(removed);
+    expect(sizes()).toEqual([`${plain} 1;`, ";"]);
+    live.undo(removed);
+    const bad = live.override(["pieces", "p2", "height", "=1/0"]);
+    expect(isTrouble(of("f2", "sizes"))).toBe(true);
+    expect(of("f1", "sizes")).toBe(`${plain} 1;`);
+    live.undo(bad);
+    expect(sizes()).toEqual([`${plain} 1;`, "75.5 30 1;"]);
   });
 
   test("pass an error among the keys or values on to what uses them, and heal", () => {

@@ -4,7 +4,10 @@ import { applyChange } from "../../src/core/change";
 import { readDocument } from "../../src/core/document-file";
 import { checkTypedFormula } from "../../src/core/typed-formula";
 import { writeDocument } from "../../src/core/write-document";
+import { Engine } from "../../src/engine/engine";
 import { LEFT_OUT } from "../../src/engine/left-out";
+import { TOOK_TOO_LONG } from "../../src/engine/set-aside";
+import { ValueStore } from "../../src/engine/value-store";
 import { isTrouble } from "../../src/engine/values";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
@@ -101,6 +104,50 @@ describe("a function that could run for hours", () => {
       expect(typeof own === "number" ? Number.isFinite(own) : isTrouble(own), formula).toBe(true);
       expect(beside, formula).toBe(healthy);
     }
+  });
+});
+
+describe("a formula on which the engine itself throws, or that gives no number", () => {
+  it("is an error of its own cell, and a formula around it can handle it", () => {
+    for (const formula of [
+      "=OFFSET()",
+      "=SPLIT(1000000000000000,0.5)",
+      "=WORKDAY(1,9007199254740993)",
+      '=WORKDAY.INTL(1,-9007199254740993,"0000011")',
+    ]) {
+      const { own, beside } = shown(formula);
+      expect(isTrouble(own) && own.message, formula).toMatch(/\.$/);
+      expect(beside, formula).toBe(healthy);
+    }
+    expect(shown("=IFERROR(SPLIT(1000000000000000,0.5),7)").own).toBe(7);
+    expect(shown("=WORKDAY(45000,10)").own).toBe(45014);
+  });
+
+  it("the smallest numbers stay numbers", () => {
+    for (const [formula, gives] of [
+      ["=ABS(1e-308)", 1e-308],
+      ["=-5e-324", -5e-324],
+      ["=1e-300*1", 1e-300],
+    ] as const)
+      expect(shown(formula).own, formula).toBe(gives);
+  });
+});
+
+describe("a formula that is set aside", () => {
+  it("is an error of its own cell that says so; one put in its place is calculated", () => {
+    const f = "=1+1";
+    const cell = { kind: "cell", sheet: "pieces", row: "p1", column: "cast.slip" } as const;
+    const spoilt = applyChange(book, { label: "x", operations: [{ ...cell, was: undefined, is: { f } }] });
+    const engine = new Engine(spoilt, [f]);
+    const store = new ValueStore(spoilt);
+    store.accept(engine.values());
+    const own = store.get("pieces", "p1", "cast.slip") ?? null;
+    expect(isTrouble(own) && [own.trouble, own.message]).toEqual(["took too long", TOOK_TOO_LONG]);
+    expect(store.get("pieces", "p2", "own")).toBe(healthy);
+    store.accept(engine.apply({ label: "x", operations: [{ ...cell, was: { f }, is: { f: "=1+2" } }] }));
+    expect(store.get("pieces", "p1", "cast.slip")).toBe(3);
+    expect(engine.source().aside).toEqual([f]);
+    engine.close();
   });
 });
 

@@ -1,8 +1,8 @@
 // What every home of editions promises. Run against memory, a stand-in database in Node and the real one in a browser.
 import { describe, expect, it } from "vitest";
+import { checksumOf } from "../../src/core/checksum";
 import type { Problem, Result } from "../../src/core/problem";
 import { writeDocument } from "../../src/core/write-document";
-import { checksumOf } from "../../src/storage/checksum";
 import { type CopyStore, copyKey, newestSound } from "../../src/storage/copies";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";

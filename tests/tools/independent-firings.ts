@@ -16,6 +16,7 @@ import {
 } from "../../src/engine/kiln-records";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { firedHow, type RunRates } from "./independent-rates";
+import { fullLoadOf, roomOfKiln, type Size, whatKeepsOut, writtenSizes } from "./independent-rooms";
 
 const simulate = rememberFirings(100);
 
@@ -35,35 +36,45 @@ export function recomputeFirings(book: Workbook, pieces: Rows, rates: RunRates):
   const firings: Rows = new Map();
   for (const row of book.sheets.firings.rows) {
     const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
-    const load = loadOf(book, row, pieces);
+    const load = loadOf(book, row, pieces, kiln);
     const inIt = (piece: Row) =>
       firingSteps(book).filter((step) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id).length;
-    const twice = book.sheets.pieces.rows.some((piece) => inIt(piece) > 1) ? "yes" : "no";
+    const isTwice = book.sheets.pieces.rows.some((piece) => inIt(piece) > 1);
     const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
-    firings.set(row.id, {
-      ...load,
-      ...energy,
-      ...costOf(book, row, kiln, { load: { ...load, twice }, energy, rates }),
-    });
+    const heat = String(energy.heat_mind);
+    const fits = [String(load.load_mind), heat].filter((words) => words !== "").join("; ");
+    const warning = isTwice ? "a piece is in it at two steps" : fits;
+    firings.set(row.id, { ...load, ...energy, warning, ...costOf(book, row, kiln, { load, energy, rates }) });
   }
   return firings;
 }
 
-function loadOf(book: Workbook, row: Row, pieces: Rows): Cells {
-  const load = firingSteps(book).flatMap((step) =>
+function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): Cells {
+  const bySteps = firingSteps(book).map((step) =>
     book.sheets.pieces.rows.filter((piece) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id),
   );
+  const load = bySteps.flat();
   const sum = (basis: string) => load.reduce((total, piece) => total + bulkOf(book, piece, basis), 0);
+  const { piece_foot: foot, piece_height: height } = inputsOf(book);
+  const sizeOf = (piece: Row): Size => ({
+    foot: typedNumber(piece, "foot", foot),
+    height: typedNumber(piece, "height", height),
+  });
+  const sizes = bySteps.map((some) => some.map(sizeOf));
   return {
     pieces: load.length,
     load_kg: sum("weight"),
     load_cm2: sum("shelf area"),
     weight: sum(String(row.cells.basis)),
+    sizes: writtenSizes(sizes),
+    full: kiln ? (load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : plannedRoom(book, kiln) || "") : "",
+    load_mind: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
   };
 }
 
 function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: number): Cells {
-  const read = typedNumber(row, "meter_after", Number.NaN) - typedNumber(row, "meter_before", Number.NaN);
+  const stood = typedNumber(row, "meter_before", stoodBefore(book, row));
+  const read = typedNumber(row, "meter_after", Number.NaN) - stood;
   const metered = typedNumber(row, "meter", read);
   const hours = typedNumber(row, "hours", typedNumber(kiln, "hours"));
   const duty = typedNumber(row, "duty", typedNumber(kiln, "duty"));
@@ -73,10 +84,43 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   const model = firing?.kwh;
   const flat = inputsOf(book).tariff ?? 0;
   return {
-    ...{ ...ware, hours, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
+    meter_before: Number.isNaN(stood) ? "" : stood,
+    kwh_by: Number.isNaN(metered) ? (firing ? "the model" : "its plate") : "the meter",
+    give:
+      Number.isNaN(metered) && kiln && firedHow(book, row) !== "not yet"
+        ? (model ?? rule) * giveOrTake(kiln, firing !== undefined)
+        : "",
+    heat_mind: firing ? hotFaces(kiln, firing) : "",
+    ...{ ...ware, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
     kwh: firedHow(book, row) === "not yet" ? "" : Number.isNaN(metered) ? (model ?? rule) : metered,
-    tariff: typedNumber(row, "tariff", firing === undefined ? flat : priceOf(book, row, firing, flat)),
+    tariff: typedNumber(row, "tariff", priceOf(book, row, Number.isNaN(metered) ? firing : undefined, flat)),
+    priced: pricedBy(book, row, Number.isNaN(metered) && firing !== undefined),
   };
+}
+
+/** What the meter showed after the kiln's firing before, where that one is known and was read. */
+function stoodBefore(book: Workbook, row: Row): number {
+  const when = ({ cells }: Row) => `${cells.date ?? ""} ${cells.start ?? "00:00"}`;
+  const own = book.sheets.firings.rows.filter(({ cells }) => cells.kiln === row.cells.kiln && cells.date !== undefined);
+  if (row.cells.date === undefined || own.some((one) => one !== row && when(one) === when(row))) return Number.NaN;
+  const earlier = own.filter((one) => when(one) < when(row)).sort((a, b) => (when(a) < when(b) ? 1 : -1));
+  const [last, next] = earlier;
+  if (!last || (next && when(next) === when(last))) return Number.NaN;
+  return typedNumber(last, "meter_after", Number.NaN);
+}
+
+/** Share by which a reckoned energy may be off: the kiln's, once fitted, for what the model says; 40 % otherwise. */
+export function giveOrTake(kiln: Row, isByModel: boolean): number {
+  return isByModel && kiln.cells.brick !== undefined ? typedNumber(kiln, "spread", 0.4) : 0.4;
+}
+
+/** The hot face is as hot as the chamber: above its class where the firing's peak is. Layers behind are the model's word. */
+function hotFaces(kiln: Row | undefined, firing: Firing): string {
+  const classes: Record<string, number> = { "brick-1260": 1260, "brick-1400": 1400, "brick-1540": 1540, fibre: 1260 };
+  const limit = classes[String(kiln?.cells.brick)] ?? Number.POSITIVE_INFINITY;
+  const peak = firing.temperatureC.reduce((most, celsius) => Math.max(most, celsius), 0);
+  const behind = firing.hotLayers.filter((layer) => layer.behind > 0).map(() => "backing above its limit");
+  return [...(peak > limit ? ["hot face above its class"] : []), ...behind].join("; ");
 }
 
 /** The heat model's firing, where the firing has a programme. */
@@ -89,13 +133,31 @@ function simulated(book: Workbook, row: Row, wareKg: number, waterKg: number): F
 }
 
 /** The flat price, or the average of the bands over the hours that the firing really ran. */
-function priceOf(book: Workbook, row: Row, firing: Firing, flat: number): number {
+function priceOf(book: Workbook, row: Row, firing: Firing | undefined, flat: number): number {
   const hour = hoursOf(row.cells.start);
   if (hour === undefined || typeof row.cells.date !== "string") return flat;
   const day = (Date.parse(row.cells.date) - Date.UTC(1899, 11, 30)) / 86_400_000;
   const bands = must(bandsFrom(recordsOf(book.sheets.tariffs), flat));
-  const { cost, kwh } = must(bandedCost(firing.powerKw, minuteOfWeek(day, hour), bands));
-  return cost / kwh;
+  if (firing) {
+    const { cost, kwh } = must(bandedCost(firing.powerKw, minuteOfWeek(day, hour), bands));
+    return cost / kwh;
+  }
+  // Metered, or not known to the model: minute by minute of the hours typed, each counting alike.
+  const minutes = typedNumber(row, "hours") * 60;
+  if (minutes === 0) return flat;
+  let paid = 0;
+  for (let minute = 0; minute < minutes; minute += 1) {
+    const part = Math.min(1, minutes - minute);
+    paid += part * must(bandedCost([60], (minuteOfWeek(day, hour) + minute) % 10080, bands)).cost;
+  }
+  return paid / minutes;
+}
+
+function pricedBy(book: Workbook, row: Row, isByModel: boolean): string {
+  if (book.sheets.tariffs.rows.every((band) => band.cells.price === undefined)) return "flat price";
+  if (row.cells.start === undefined || row.cells.date === undefined) return "flat price: no date and start";
+  if (isByModel) return "bands, hour by hour of the model";
+  return row.cells.hours === undefined ? "flat price: its hours are not typed" : "bands, even over its hours";
 }
 
 interface Took {
@@ -114,23 +176,28 @@ function costOf(book: Workbook, row: Row, kiln: Row | undefined, { load, energy,
   const fired = firedHow(book, row);
   const cost = fired === "not yet" ? "" : spent + wear + labour + overhead;
   const count = numberIn(load, "pieces");
+  const fullKwh = fullEnergy(book, row, load, energy);
   return {
-    ...{ wear, loading, labour, overhead, cost, fired, warning: warningOf(book, kiln, load) },
+    ...{ wear, loading, labour, overhead, cost, fired, full_kwh: fullKwh },
     energy: cost === "" ? "" : spent,
     ran_in: cost === "" ? "" : String(kiln?.cells.id ?? ""),
     each: count === 0 ? "" : Number(cost) / count,
-    each_full: cost === "" ? "" : cost / Math.max(count, typedNumber(kiln, "capacity")),
+    each_full:
+      fullKwh === "" || cost === ""
+        ? ""
+        : (cost + (fullKwh - numberIn(energy, "kwh")) * numberIn(energy, "tariff")) / numberIn(load, "full"),
     charged: count === 0 ? 0 : cost,
   };
 }
 
-function warningOf(book: Workbook, kiln: Row | undefined, load: Cells): string {
-  const [shelf, height] = [typedNumber(kiln, "shelf"), typedNumber(kiln, "height")];
-  if (load.twice === "yes") return "a piece is in it at two steps";
-  if (numberIn(load, "pieces") > typedNumber(kiln, "capacity")) return "more pieces than there is room for";
-  if (shelf > 0 && numberIn(load, "load_cm2") > shelf) return "more shelf than there is";
-  const isTaller = height > 0 && (inputsOf(book).piece_height ?? 0) > height;
-  return numberIn(load, "pieces") > 0 && isTaller ? "a piece is taller than the chamber" : "";
+/** Energy of the firing if it were full: as used, in the proportion in which the model gives more for more ware. */
+function fullEnergy(book: Workbook, row: Row, load: Cells, energy: Cells): number | "" {
+  const [used, full, count] = [numberIn(energy, "kwh"), numberIn(load, "full"), numberIn(load, "pieces")];
+  if (load.full === "" || energy.kwh === "") return "";
+  if (full <= count || energy.model === "") return used;
+  const [ware, water] = [numberIn(energy, "ware_kg"), numberIn(energy, "water_kg")];
+  const filled = simulated(book, row, (ware * full) / count, (water * full) / count);
+  return filled ? (used * filled.kwh) / numberIn(energy, "model") : used;
 }
 
 /** The temperature each ramp goes to. */
@@ -161,11 +228,17 @@ function must<T>(result: Result<T>): T {
   return result.value;
 }
 
+/** Pieces of the planned size that a kiln takes. */
+export function plannedRoom(book: Workbook, kiln: Row): number {
+  const { piece_foot: foot = 0, piece_height: height = 0 } = inputsOf(book);
+  return roomOfKiln(kiln, { foot, height });
+}
+
 /** Energy of a full load of a planned firing: by the kiln's build and programme, or by its plate. */
 export function loadEnergy(book: Workbook, step: Row, kiln: Row, isRaw: boolean): number {
   const rule = typedNumber(kiln, "kw") * typedNumber(kiln, "hours") * typedNumber(kiln, "duty");
   if (typeof step.cells.programme !== "string" || kiln.cells.brick === undefined) return rule;
-  const ware = typedNumber(kiln, "capacity") * (inputsOf(book).piece_kg ?? 0);
+  const ware = plannedRoom(book, kiln) * (inputsOf(book).piece_kg ?? 0);
   const { kiln: build, furnitureKg } = must(kilnFrom(recordsOf(book.sheets.kilns), String(kiln.cells.id)));
   const programme = must(programmeFrom(recordsOf(book.sheets.programmes), step.cells.programme));
   return must(simulate(build, programme, loadFrom(ware, 0, isRaw ? 0.5 : 0, furnitureKg))).kwh;

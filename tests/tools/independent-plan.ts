@@ -50,6 +50,7 @@ export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Row
     overhead_hour: rates.perHour,
     mould_wear: rates.wearPerCast,
     plan_kwh: sum("plan_kwh"),
+    plan_kwh_give: sum("plan_give"),
     plan_buy: book.sheets.materials.rows.reduce((total, row) => {
       const used = steps.filter((step) => step.cells.material === row.cells.id);
       const grams = used.reduce((all, step) => all + numberIn(route.get(step.id), "plan_grams"), 0);

@@ -44,7 +44,7 @@ export function firedHow(book: Workbook, firing: Row): "yes" | "empty" | "not ye
     steps.some((step) => hadStep(book, piece, step) && piece.cells[`${step.id}.firing`] === firing.cells.id),
   );
   if (holds) return "yes";
-  const isRead = !isBlank(firing, "meter") || (!isBlank(firing, "meter_before") && !isBlank(firing, "meter_after"));
+  const isRead = !isBlank(firing, "meter") || !isBlank(firing, "meter_after");
   return isRead ? "empty" : "not yet";
 }
 

@@ -2,7 +2,7 @@
 import { clopperPearson, wilson } from "../../src/ceramics/intervals";
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
-import { loadEnergy } from "./independent-firings";
+import { giveOrTake, loadEnergy, plannedRoom } from "./independent-firings";
 
 export const forWhom = (step: Row) => String(step.cells.who ?? "all");
 
@@ -65,7 +65,8 @@ function planStep(
   const entries = part * (streams.special + (who === "special" ? 0 : streams.standard));
   const piece = pieceOf(book, step, cells, rates);
   const kiln = book.sheets.kilns.rows.find((row) => row.cells.id === step.cells.kiln);
-  const loads = isFiring && kiln ? Math.ceil(entries / typedNumber(kiln, "capacity") - 1e-12) : "";
+  const room = isFiring && kiln ? plannedRoom(book, kiln) : "";
+  const loads = room === "" ? "" : Math.ceil(entries / room - 1e-12);
   const kwh = isFiring && kiln ? loadEnergy(book, step, kiln, streams.firings === 1) : "";
   const { tariff = 0, wage = 0, loading_minutes: minutes = 0, reclaim = 0, scrap_value: scrap = 0 } = inputs;
   const load = Number(kwh) * tariff + typedNumber(kiln, "wear") + (minutes / 60) * (wage + rates.loading);
@@ -78,8 +79,10 @@ function planStep(
   lose(streams, who, loss * part);
   return {
     ...{ ...kept, ...piece, loss_all: who === "special" ? 0 : loss * part, loss_special: who === "special" ? loss : 0 },
-    ...{ fires: isFiring ? 1 : 0, fired: streams.firings, load_kwh: kwh, plan_entries: entries },
+    ...{ fires: isFiring ? 1 : 0, fired: streams.firings, room, load_kwh: kwh, plan_entries: entries },
     ...{ plan_lost: entries * loss, plan_loads: loads, plan_kwh: loads === "" ? "" : loads * Number(kwh) },
+    plan_give:
+      loads === "" || !kiln ? "" : loads * Number(kwh) * giveOrTake(kiln, typeof step.cells.programme === "string"),
     plan_grams: piece.grams_each === "" ? "" : entries * Number(piece.grams_each),
     plan_fine: piece.fine === "" ? "" : entries * Number(piece.fine),
     plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),

@@ -241,6 +241,7 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
     const factors = {
       wall_factor: typedNumber(row, "wall_factor", 1),
       heat_factor: typedNumber(row, "heat_factor", 1),
+      spread: typedNumber(row, "spread", 0.4),
     };
     kilns.set(row.id, {
       ...factors,

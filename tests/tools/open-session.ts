@@ -15,7 +15,7 @@ export function openSession(book: Workbook): { readonly session: Session; settle
       apply: async (change) => engine?.apply(change) ?? { columns: [], others: [] },
       reckon: async (formula) => engine?.reckon(formula) ?? null,
       model: async (known) => engine?.model(known),
-      document: async () => engine?.document() ?? book,
+      source: async () => engine?.source() ?? { book, aside: [] },
       close: () => engine?.close(),
     }),
     keep: () => undefined,

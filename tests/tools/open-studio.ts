@@ -73,7 +73,7 @@ export class Tab {
         apply: async () => ({ columns: [], others: [] }),
         reckon: async () => null,
         model: async () => undefined,
-        document: async () => {
+        source: async () => {
           throw new Error("no document here");
         },
         close: () => undefined,

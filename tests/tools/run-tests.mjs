@@ -18,7 +18,7 @@ const steps = [
     name: "unit and browser",
     command: `npx vitest run --reporter=default --reporter=json --outputFile.json=${vitestJson}`,
   },
-  { name: "build", command: "npm run build" },
+  { name: "build", command: "npm run build && npm run build:handsontable" },
   {
     name: "end to end",
     command: "npx playwright test --config tests/e2e/playwright.config.ts --reporter=list,json",

@@ -20,7 +20,7 @@ export function whatIfHere(book: Workbook) {
     apply: async (change) => engine.apply(change),
     model: async (known) => structuredClone(engine.model(known)),
     reckon: async (formula) => engine.reckon(formula),
-    document: async () => structuredClone(engine.document()),
+    source: async () => structuredClone(engine.source()),
     close: () => engine.close(),
   };
   let clock = 0;
@@ -47,9 +47,9 @@ export function whatIfHere(book: Workbook) {
         return clock;
       },
       pause: () => new Promise((resolve) => setImmediate(() => setImmediate(resolve))),
-      async buildEngine(copy) {
-        built.push(copy);
-        return new PrivateEngine(copy, new Engine(copy));
+      async buildEngine({ book, aside }) {
+        built.push(book);
+        return new PrivateEngine(book, new Engine(book, aside));
       },
     });
     return port;

@@ -121,7 +121,7 @@ describe("a question", () => {
     const prepared = await client.prepare([WAGE], [PUT_IN]);
     await client.run(prepared, Float64Array.of(1, 2, 3));
     expect(here.engine.values()).toEqual(before);
-    expect(here.engine.document()).toEqual(recorded());
+    expect(here.engine.source().book).toEqual(recorded());
     expect(here.built).toHaveLength(0);
   });
 });
@@ -144,7 +144,7 @@ describe("what can't be compiled", () => {
     const cases = CASES.slice(0, 6);
     const answers = await client.run(prepared, Float64Array.from(cases.flat()));
     expect([...answers.outputs]).toEqual(byEngine(odd(), inputs, outputs, cases));
-    expect(here.engine.document()).toEqual(odd());
+    expect(here.engine.source().book).toEqual(odd());
   });
 
   test("builds its engine once, and puts it back after every run", async () => {

@@ -1,5 +1,6 @@
 // The value of a piece of a formula, from the values of the cells it names. It knows the functions the sheets use, and ours;
 // of anything else it says that it does not know, and what depends on it is then shown as calculated.
+import { sizesText } from "../../ceramics/loads/kiln-room";
 import { type Expression, insideOf } from "../../core/expression";
 import type { FunctionDeclaration } from "../../engine/functions/declare";
 import { functionNamed } from "../../engine/functions/index";
@@ -15,7 +16,7 @@ type List = readonly (Value | undefined)[];
 
 /** The engine's own functions that are reckoned here, besides those that choose a branch. */
 const RECKONED: ReadonlySet<string> = new Set([
-  ...["AND", "OR", "NOT", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
+  ...["AND", "OR", "NOT", "ISNUMBER", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
   ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
 ]);
 
@@ -84,6 +85,7 @@ function call(expression: Call, here: Here): Value | undefined {
     case "PICK":
     case "TOTAL_BY":
     case "COUNT_BY":
+    case "SIZES_BY":
     case "FIRING_SHARE":
       return lookUp(name, given, here);
     default: {
@@ -151,7 +153,7 @@ function listOf(values: List): readonly Scalar[] | undefined {
 }
 
 function lookUp(
-  name: "PICK" | "TOTAL_BY" | "COUNT_BY" | "FIRING_SHARE",
+  name: "PICK" | "TOTAL_BY" | "COUNT_BY" | "SIZES_BY" | "FIRING_SHARE",
   given: readonly Expression[],
   here: Here,
 ): Value | undefined {
@@ -167,6 +169,7 @@ function lookUp(
   const places = placesOf(view, keys.sheet, keys.column, key);
   if (name === "COUNT_BY") return places.length;
   const list: List = values ? columnValues(view, values.sheet, values.column) : [];
+  if (name === "SIZES_BY") return sizesAt(places, list, columnGiven(given[3], here), here);
   if (name === "PICK") return places[0] === undefined ? NO_VALUE : list[places[0]];
   let total = 0;
   for (const at of places) {
@@ -175,6 +178,22 @@ function lookUp(
     if (typeof value === "number") total += value;
   }
   return total;
+}
+
+/** The sizes of the pieces at some places: feet and heights. */
+function sizesAt(
+  places: readonly number[],
+  feet: List,
+  heights: Extract<Named, { is: "column" }> | undefined,
+  { view }: Here,
+): Value | undefined {
+  const tall = heights ? columnValues(view, heights.sheet, heights.column) : undefined;
+  if (!tall) return undefined;
+  const values = places.flatMap((at) => [feet[at], tall[at]]);
+  if (values.includes(undefined)) return undefined;
+  const wrong = values.find(isTrouble);
+  const size = (value: Value | undefined) => (typeof value === "number" ? value : 0);
+  return wrong ?? sizesText(places.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
 }
 
 function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {

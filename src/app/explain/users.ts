@@ -114,7 +114,7 @@ function uses(of: Expression, here: Here, cell: CellName): boolean {
 }
 
 /** The arguments of look-ups that are lists: the rows whose name is looked for count, and no others. */
-const LISTS: Readonly<Record<string, number>> = { PICK: 1, TOTAL_BY: 1, COUNT_BY: 1 };
+const LISTS: Readonly<Record<string, number>> = { PICK: 1, TOTAL_BY: 1, COUNT_BY: 1, SIZES_BY: 1 };
 
 function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
   const from = LISTS[of.name];

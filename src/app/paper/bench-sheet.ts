@@ -129,8 +129,7 @@ function firingFacts(
   count: number,
 ): readonly (readonly [label: string, text: string | undefined])[] {
   const { book } = source;
-  const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
-  const room = kiln ? numberIn(source, "kilns", kiln.id, "capacity") : undefined;
+  const room = numberIn(source, "route", row.id, "room");
   const peak = programmePeak(source, textIn(row, "programme"));
   const loads = room ? Math.ceil(count / room) : 0;
   return [

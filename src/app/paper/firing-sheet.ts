@@ -118,7 +118,8 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
   const { book, read, locale } = source;
   const kiln = book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
   const ofKiln = (column: string) => (kiln ? numberIn(source, "kilns", kiln.id, column) : undefined);
-  const [kw, room, shelf, height] = [ofKiln("kw"), ofKiln("capacity"), ofKiln("shelf"), ofKiln("height")];
+  const [kw, shelf, height] = [ofKiln("kw"), ofKiln("shelf"), ofKiln("height")];
+  const room = numberIn(source, "firings", row.id, "full");
   const levels = ofKiln("levels");
   const of = (amount: string, limit: string | undefined) => (limit ? `${amount} of ${limit}` : amount);
   const build = [
@@ -145,7 +146,9 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
 function expectedText(source: PaperSource, row: Row): string | undefined {
   const number = (column: string) => numberIn(source, "firings", row.id, column);
   if (number("meter") !== undefined) return undefined;
-  const [model, rule, hours] = [number("model"), number("rule"), number("hours")];
+  const kiln = source.book.sheets.kilns.rows.find((one) => one.cells.id === row.cells.kiln);
+  const usual = kiln && numberIn(source, "kilns", kiln.id, "hours");
+  const [model, rule, hours] = [number("model"), number("rule"), number("hours") ?? usual];
   const energy = model ?? rule;
   if (energy === undefined) return undefined;
   const way = model === undefined ? "rated power × hours × duty" : "the heat model";

@@ -42,12 +42,21 @@ const PULL_TO_ONE = 0.05;
 const BOUNDS = { min: Math.log(FACTOR_BOUNDS.min), max: Math.log(FACTOR_BOUNDS.max) };
 const STARTS = [1, 0.6, 0.35, 2].map(Math.log);
 
-/** Fits the two factors of a kiln to readings by least squares of the relative errors; with one reading, wall loss alone. */
-export function calibrate(kiln: KilnSpec, readings: readonly MeterReading[]): Result<Calibration> {
+/** Fits the two factors of a kiln to readings by least squares of the relative errors; with one reading, wall loss alone. `onTry` hears of every pair of factors tried. */
+export function calibrate(
+  kiln: KilnSpec,
+  readings: readonly MeterReading[],
+  onTry: (tried: number) => void = () => undefined,
+): Result<Calibration> {
   const problems = readingProblems(readings);
   if (problems.length > 0) return fail(...problems);
   const plain = kwhOfAll(kiln, readings, [0, 0]);
-  const residuals = (point: readonly number[]) => relativeErrors(kiln, readings, point);
+  let tried = 0;
+  const residuals = (point: readonly number[]) => {
+    tried += 1;
+    onTry(tried);
+    return relativeErrors(kiln, readings, point);
+  };
   const start = bestStart(readings.length > 1 ? 2 : 1, residuals);
   if (start === undefined) return plain.ok ? ok(asCalibration([0, 0], [], [], [])) : plain;
   const point = readings.length === 0 ? [0, 0] : leastSquares(start, residuals, BOUNDS);

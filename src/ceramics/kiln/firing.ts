@@ -1,5 +1,7 @@
 // The result of one firing, as plain data.
 
+import type { HotLayer } from "./limits";
+
 /** Where the heat of a firing is at the end of its programme, kWh; the parts add up to the energy used. */
 export interface HeatSplit {
   readonly ware: number;
@@ -28,6 +30,8 @@ export interface Firing {
   readonly usefulKwh: number;
   /** Energy in less heat stored and lost, relative to energy in; a check on the reckoning. */
   readonly balanceError: number;
+  /** Layers that got hotter than their class, by the end of the cooling where that is reckoned. */
+  readonly hotLayers: readonly HotLayer[];
   /** Minutes after the end of the programme, elements off and lid shut, and the chamber then; empty if not asked for. */
   readonly coolingMinutes: Float64Array;
   readonly coolingC: Float64Array;

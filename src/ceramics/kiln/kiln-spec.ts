@@ -1,8 +1,8 @@
 // A kiln as its maker describes it, and the checks that come before any reckoning.
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { type NumberRule, outOfRange, problemsOf } from "./check";
-import type { Chamber } from "./geometry";
-import { VENT_LITRES_PER_SECOND } from "./vent";
+import { type Chamber, chamberLitres } from "./geometry";
+import { usualVent, VENT_LITRES_PER_SECOND } from "./vent";
 import { isWallMaterialName, WALL_MATERIALS, type WallMaterialName } from "./wall-materials";
 
 /** A layer of a wall. */
@@ -37,7 +37,6 @@ export type CheckedKiln = Required<KilnSpec>;
 /** What is taken where a kiln says nothing. */
 const KILN_DEFAULTS = {
   roomC: 20,
-  ventLitresPerSecond: VENT_LITRES_PER_SECOND.usual,
   /** Stainless jacket 0.2–0.4, from memory. */
   shellEmissivity: 0.3,
   wallLossFactor: 1,
@@ -49,7 +48,10 @@ export const FACTOR_BOUNDS = { min: 0.3, max: 3 } as const;
 
 /** Fills in what a kiln leaves unsaid. */
 function completeKiln(spec: KilnSpec): CheckedKiln {
-  return { ...KILN_DEFAULTS, lid: spec.wall, floor: spec.wall, ...spec };
+  const vent = usualVent(chamberLitres(spec.chamber));
+  // A chamber that is no number has its own problem.
+  const ventLitresPerSecond = Number.isFinite(vent) ? vent : 0;
+  return { ...KILN_DEFAULTS, ventLitresPerSecond, lid: spec.wall, floor: spec.wall, ...spec };
 }
 
 /** Checks a kiln and fills in what it leaves unsaid; each problem names its field. */
@@ -63,12 +65,6 @@ export function checkKiln(spec: KilnSpec): Result<CheckedKiln> {
     ...numberProblems(kiln),
   ];
   return problems.length > 0 ? fail(...problems) : ok(kiln);
-}
-
-/** Gives the class limit of the weakest hot face of a kiln, °C. */
-export function hottestAllowedC(kiln: CheckedKiln): number {
-  const faces = [kiln.wall[0], kiln.lid[0], kiln.floor[0]].filter((layer) => layer !== undefined);
-  return Math.min(...faces.map((layer) => WALL_MATERIALS[layer.material].maxUseC));
 }
 
 function chamberProblems({ name, chamber }: CheckedKiln): readonly Problem[] {

@@ -7,7 +7,7 @@ import { type Load, type LoadCurves, loadCurves } from "./load";
 import { shellCurve } from "./shell";
 import { readTable, tableSlope } from "./table";
 import { ventWattsPerDegree } from "./vent";
-import { createWall, type Wall, wallHeldJoules } from "./wall";
+import { createWall, noteHottest, type Wall, wallHeldJoules } from "./wall";
 import { WALL_MATERIALS } from "./wall-materials";
 import { moveWall, readWall, sweepWall } from "./wall-step";
 
@@ -123,6 +123,7 @@ export function endStep(state: KilnState, celsius: number, seconds: number): num
   const powerW = powerFor(state, celsius, seconds);
   for (const wall of state.walls) {
     moveWall(wall, celsius, seconds);
+    noteHottest(wall, celsius);
     state.shellJ += wall.shellLossW * seconds;
   }
   state.ventJ += state.ventWattsPerDegree * (celsius - state.roomC) * seconds;

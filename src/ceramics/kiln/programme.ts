@@ -3,7 +3,7 @@
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { type NumberRule, problemsOf } from "./check";
 import { HOTTEST_C } from "./constants";
-import { type CheckedKiln, hottestAllowedC, ventProblem } from "./kiln-spec";
+import { type CheckedKiln, ventProblem } from "./kiln-spec";
 
 /** A speed in °C an hour, up or down; or as fast as the kiln can: full power up, elements off down. */
 export type RampRate = number | "fastest";
@@ -86,17 +86,5 @@ function segmentProblems(segment: FiringSegment, where: string, kiln: CheckedKil
   ]);
   const vent = ventProblem(segment.ventLitresPerSecond ?? kiln.ventLitresPerSecond, where);
   if (vent !== undefined) found.push(vent);
-  const limitC = hottestAllowedC(kiln);
-  if (segment.targetC > limitC && segment.targetC <= HOTTEST_C) found.push(aboveLimit(segment.targetC, limitC, where));
   return found;
-}
-
-function aboveLimit(targetC: number, limitC: number, where: string): Problem {
-  return problem({
-    code: "kiln.peak-above-limit",
-    where: `${where}, target`,
-    found: targetC,
-    allowed: `no more than ${limitC} °C, the limit of the hot-face brick`,
-    fix: "Choose a lower cone, or a kiln laid with a higher class of brick.",
-  });
 }

@@ -7,6 +7,7 @@ import type { Firing, HeatSplit } from "./firing";
 import { followProgramme } from "./follow";
 import { checkKiln, type KilnSpec } from "./kiln-spec";
 import { createKilnState, heldByWallsJ, type KilnState } from "./kiln-state";
+import { hotLayers } from "./limits";
 import { type Load, loadProblems } from "./load";
 import { type FiringProgramme, programmeProblems } from "./programme";
 import { createRecord, type FiringRecord } from "./record";
@@ -45,7 +46,12 @@ export function simulateFiring(
   if ("code" in followed) return fail(followed);
   const summary = summarise(state, record, followed);
   const cooling = options.withCooling === false ? NO_COOLING : coolDown(state);
-  return ok({ ...summary, coolingMinutes: cooling.minutes, coolingC: cooling.celsius });
+  return ok({
+    ...summary,
+    hotLayers: hotLayers(kiln, state.walls),
+    coolingMinutes: cooling.minutes,
+    coolingC: cooling.celsius,
+  });
 }
 
 function optionProblems({ stepsPerMinute = 1, finerSlices = 1 }: SimulationOptions) {
@@ -60,7 +66,7 @@ function summarise(
   state: KilnState,
   record: FiringRecord,
   lateMinutes: readonly number[],
-): Omit<Firing, "coolingC" | "coolingMinutes"> {
+): Omit<Firing, "coolingC" | "coolingMinutes" | "hotLayers"> {
   const minutes = Math.ceil(record.seconds / 60 - 1e-9);
   const temperatureC = record.temperatureC.slice(0, minutes + 1);
   const kwh = state.suppliedJ / JOULES_PER_KWH;

@@ -2,7 +2,7 @@
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { problemsOf } from "./check";
 import { HOTTEST_C } from "./constants";
-import { type CheckedKiln, checkKiln, hottestAllowedC, type KilnSpec } from "./kiln-spec";
+import { type CheckedKiln, checkKiln, type KilnSpec } from "./kiln-spec";
 import { createWalls } from "./kiln-state";
 import type { FiringProgramme } from "./programme";
 import { ventWattsPerDegree } from "./vent";
@@ -23,7 +23,7 @@ export function steadyLoss(spec: KilnSpec, chamberC: number): Result<SteadyLoss>
   if (!checked.ok) return checked;
   const kiln = checked.value;
   const where = `${kiln.name}, chamber temperature`;
-  const problems = problemsOf([[chamberC, { where, unit: "°C", min: kiln.roomC, max: hottestAllowedC(kiln) }]]);
+  const problems = problemsOf([[chamberC, { where, unit: "°C", min: kiln.roomC, max: HOTTEST_C }]]);
   if (problems.length > 0) return fail(...problems);
   const walls = createWalls(kiln);
   const wallW = settledLossW(walls, chamberC);

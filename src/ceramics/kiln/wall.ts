@@ -33,6 +33,9 @@ export interface Wall {
   /** Half thickness over area on either side of each slice's middle, 1/m: over conductivity, it is a resistance. */
   readonly inwardPerM: Float64Array;
   readonly outwardPerM: Float64Array;
+  /** The first slice of each layer, and the hottest that the layer's hot face has been, °C. */
+  readonly layerStart: Int32Array;
+  readonly hottestC: Float64Array;
   readonly celsius: Float64Array;
   readonly joulesPerKg: Float64Array;
   /** Heat capacity of each slice, J/K, and conductance of each face from the chamber to the room, W/K. */
@@ -69,6 +72,8 @@ export function createWall(layers: readonly MaterialLayer[], surface: Surface, o
     massKg: Float64Array.from(slices, (slice) => slice.volumeM3 * (density[slice.layer] ?? 0) * heatFactor),
     inwardPerM: Float64Array.from(slices, (slice) => slice.inwardPerM / lossFactor),
     outwardPerM: Float64Array.from(slices, (slice) => slice.outwardPerM / lossFactor),
+    layerStart: Int32Array.from(layers, (_, layer) => slices.findIndex((slice) => slice.layer === layer)),
+    hottestC: new Float64Array(layers.length),
     celsius: new Float64Array(count),
     joulesPerKg: new Float64Array(count),
     joulesPerDegree: new Float64Array(count),
@@ -97,6 +102,7 @@ function endToEnd(curves: readonly Float64Array[]): Float64Array {
 export function coolWall(wall: Wall): void {
   wall.celsius.fill(wall.roomC);
   wall.shellC = wall.roomC;
+  wall.hottestC.fill(wall.roomC);
   readHeat(wall);
 }
 
@@ -108,6 +114,29 @@ export function readHeat(wall: Wall): void {
     joulesPerKg[i] = heatAt(wall, i, now);
     pointBelow[i] = (wall.curveStart[i] as number) + intervalOf(now);
   }
+}
+
+/** Remembers the hottest that each layer's hot face has been: the chamber's for the first, between two slices for others. */
+export function noteHottest(wall: Wall, chamberC: number): void {
+  const { layerStart, hottestC, celsius } = wall;
+  for (let layer = 0; layer < layerStart.length; layer++) {
+    const outer = layerStart[layer] as number;
+    const faceC = outer === 0 ? chamberC : betweenSlices(wall, outer - 1, celsius[outer - 1] as number);
+    if (faceC > (hottestC[layer] as number)) hottestC[layer] = faceC;
+  }
+}
+
+/** The temperature where a slice meets the next one outward: heat passes both halves alike. */
+function betweenSlices(wall: Wall, inner: number, innerC: number): number {
+  const outerC = wall.celsius[inner + 1] as number;
+  const before = (wall.outwardPerM[inner] as number) / conductivityIn(wall, inner);
+  const behind = (wall.inwardPerM[inner + 1] as number) / conductivityIn(wall, inner + 1);
+  return innerC - ((innerC - outerC) * before) / (before + behind);
+}
+
+function conductivityIn(wall: Wall, slice: number): number {
+  const start = wall.curveStart[slice] as number;
+  return readTable(wall.conductivity.subarray(start, start + TABLE_POINTS), wall.celsius[slice] as number);
 }
 
 function heatAt(wall: Wall, slice: number, celsius: number): number {

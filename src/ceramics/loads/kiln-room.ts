@@ -43,6 +43,36 @@ export function roomOf(kiln: LoadKiln): KilnRoom {
   };
 }
 
+/** Pieces of one size that are in a load together. */
+interface SizeCount {
+  readonly footCm2: number;
+  readonly heightCm: number;
+  readonly count: number;
+}
+
+/** Writes the sizes of a load, the tallest first, as “foot height count” in cm² and cm: the same for any order. */
+export function sizesText(pieces: readonly Pick<WaitingPiece, "footCm2" | "heightCm">[]): string {
+  const counts = new Map<string, SizeCount>();
+  for (const { footCm2, heightCm } of pieces) {
+    const key = `${footCm2} ${heightCm}`;
+    counts.set(key, { footCm2, heightCm, count: (counts.get(key)?.count ?? 0) + 1 });
+  }
+  const sizes = [...counts.values()].sort((a, b) => b.heightCm - a.heightCm || b.footCm2 - a.footCm2);
+  return sizes.map(({ footCm2, heightCm, count }) => `${footCm2} ${heightCm} ${count}`).join(";");
+}
+
+/** Reads what `sizesText` wrote, or several of them joined by semicolons, as pieces; what is no size is passed over. */
+export function piecesOfSizes(text: string): readonly WaitingPiece[] {
+  return text.split(";").flatMap((size): WaitingPiece[] => {
+    const [footCm2 = Number.NaN, heightCm = Number.NaN, count = Number.NaN] = size.split(" ").map(Number);
+    if (!Number.isFinite(footCm2 + heightCm) || !(count >= 1 && count <= MOST_PIECES)) return [];
+    return Array.from({ length: Math.floor(count) }, () => ({ id: "", footCm2, heightCm, kg: 0, firing: "" }));
+  });
+}
+
+/** No load holds more; keeps a text that was typed from filling the memory. */
+const MOST_PIECES = 100_000;
+
 /** Writes an amount for a message, in the maker's own units. */
 export type SayAmount = (value: number, unit: "cm" | "cm²") => string;
 

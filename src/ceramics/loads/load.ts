@@ -60,6 +60,9 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
         allowed: `${say(kiln.shelfCm2, "cm²")} on all its shelves`,
       }),
     ];
+  // Where even as many of the tallest with the widest foot go in, nothing need be searched.
+  const widest = Math.max(...pieces.map(({ footCm2 }) => footCm2), 0);
+  if (roomFor({ ...typicalPiece(pieces), footCm2: widest }, kiln) >= pieces.length) return [];
   if (putOnLevels(pieces, kiln)) return [];
   return [
     problem({
@@ -101,4 +104,36 @@ export function roomFor(piece: WaitingPiece, kiln: LoadKiln): number {
     piece.heightCm + room.gapCm <= 0 ? room.levels : Math.floor(room.heightCm / (piece.heightCm + room.gapCm) + SLACK);
   const onLevel = piece.footCm2 <= 0 ? Number.POSITIVE_INFINITY : Math.floor(room.levelCm2 / piece.footCm2 + SLACK);
   return Math.min(kiln.capacity, onLevel * Math.min(room.levels, levels));
+}
+
+/** A piece that stands for several: as tall as the tallest, since all have to go in; foot and weight are their mean. */
+export function typicalPiece(pieces: readonly WaitingPiece[]): WaitingPiece {
+  const count = Math.max(1, pieces.length);
+  return {
+    id: "",
+    heightCm: Math.max(0, ...pieces.map(({ heightCm }) => heightCm)),
+    footCm2: sum(pieces, "footCm2") / count,
+    kg: sum(pieces, "kg") / count,
+    firing: pieces[0]?.firing ?? "",
+  };
+}
+
+/** Pieces in a full load of the like of these: never fewer than are in it. */
+export function fullLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln): number {
+  return Math.max(pieces.length, roomFor(typicalPiece(pieces), kiln));
+}
+
+/** What keeps a load from going in, in few words, by the code of its problem. */
+const WARNINGS: Readonly<Record<string, string>> = {
+  "load.tall": "a piece is taller than the chamber",
+  "load.wide": "a piece is wider than a shelf",
+  "load.count": "more pieces than there is room for",
+  "load.shelf": "more shelf than there is",
+  "load.levels": "its pieces do not go on the shelves together",
+};
+
+/** Says in few words why a load does not go into a kiln; nothing where it does. */
+export function loadWarning(pieces: readonly WaitingPiece[], kiln: LoadKiln): string {
+  const [first] = loadProblems(pieces, kiln, sayMetric);
+  return first ? (WARNINGS[first.code] ?? first.message) : "";
 }

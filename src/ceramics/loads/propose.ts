@@ -3,7 +3,7 @@
 // cheapest on; whether the pieces go in is what pack.ts finds.
 import type { Problem } from "../../core/problem";
 import { type LoadKiln, roomOf, type SayAmount, type WaitingPiece } from "./kiln-room";
-import { fitsKiln, pieceProblem, roomFor } from "./load";
+import { fitsKiln, fullLoad, pieceProblem, roomFor } from "./load";
 import { type Bin, packInto } from "./pack";
 
 /** What a firing costs with nothing added for its pieces, and what each piece adds, in the edition's currency. */
@@ -221,9 +221,10 @@ export interface Company {
   readonly pieces: number;
 }
 
-/** Compares a piece's share in a load of so many with its share in a full one; nothing where no more would go in. */
-export function companyFor(piece: WaitingPiece, kiln: LoadKiln, cost: FiringCost, count: number): Company | undefined {
-  const pieces = roomFor(piece, kiln);
+/** Compares a piece's share in a load with its share in a full one; nothing where no more would go in. */
+export function companyFor(load: readonly WaitingPiece[], kiln: LoadKiln, cost: FiringCost): Company | undefined {
+  const count = load.length;
+  const pieces = fullLoad(load, kiln);
   if (count < 1 || pieces <= count) return undefined;
   return { here: cost.empty / count + cost.each, full: cost.empty / pieces + cost.each, pieces };
 }

@@ -13,6 +13,7 @@ import {
   timeInput,
 } from "./column";
 import { LOADING_CARRIES } from "./overhead-lines";
+import { UNFITTED_SPREAD } from "./stock-sheets";
 
 /** How a firing is shared over the pieces in it. */
 const SHARE_BASES = ["count", "weight", "shelf area"] as const;
@@ -24,7 +25,16 @@ const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kil
 const model = `{kiln},{programme},{ware_kg},{water_kg},IF({ware}="raw",0.5,0)`;
 const isKnown = `OR({programme}="",{kiln}="",{ware_kg}="")`;
 
-/** Columns of the Firings sheet; `pieces`, `load_kg` and `load_cm2` are wired to the firing steps of the route. */
+const HAS_NO_START = `OR({start}="",{date}="")`;
+/** The model counts only where it says how much is used; else hours typed with the firing, for nothing else is its own. */
+const IS_BY_MODEL = `IF({meter}="",ISNUMBER({model}),FALSE())`;
+const TARIFF = `=IF(${HAS_NO_START},tariff,IF(${IS_BY_MODEL},BANDED_PRICE(${model},{date},{start},tariff),IF({hours}="",tariff,BANDED_HOURS({hours},{date},{start},tariff))))`;
+const PRICED = `=IF(COUNT({tariffs:price})=0,"flat price",IF(${HAS_NO_START},"flat price: no date and start",IF(${IS_BY_MODEL},"bands, hour by hour of the model",IF({hours}="","flat price: its hours are not typed","bands, even over its hours"))))`;
+
+/** Energy of the same firing with a full load: what is used here, in the proportion in which the model gives more. */
+const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{pieces},{water_kg}*{full}/{pieces},IF({ware}="raw",0.5,0))`;
+
+/** Columns of the Firings sheet; `pieces`, `load_kg`, `load_cm2` and `sizes` are wired to the firing steps of the route. */
 export const FIRING_COLUMNS: readonly Column[] = [
   textInput("id", "Firing", { required: true, unique: true, width: 80 }),
   choiceFrom("kiln", "kiln", "kilns:id", { required: true }),
@@ -45,13 +55,46 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "pieces, kilograms or cm², as the firing is shared",
     },
   ),
+  computedText("sizes", "sizes", `=""`, {
+    hidden: true,
+    words: "sizes of the pieces in this load, and how many of each",
+  }),
+  computed(
+    "full",
+    "full load",
+    "pieces",
+    `=IF({kiln}="","",IF({pieces}=0,IFERROR(KILN_ROOM({kiln},piece_foot,piece_height),""),LOAD_ROOM({kiln},{sizes})))`,
+    {
+      format: "whole",
+      words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
+    },
+  ),
+  computedText("load_mind", "mind the load", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
+    hidden: true,
+    words: "whether the load fits the kiln: by count, shelf area, height and levels",
+  }),
+  computedText("heat_mind", "mind the kiln", `=IF(ISNUMBER({model}),FIRING_WARNING(${model}),"")`, {
+    hidden: true,
+    words: "whether a layer of the kiln gets hotter than it is made for",
+  }),
   computedText(
     "warning",
     "mind",
-    `=IF(COUNT_BY({id},{pieces:twice})>0,"a piece is in it at two steps",IF({kiln}="","",IF({pieces}>PICK({kiln},{kilns:id},{kilns:capacity}),"more pieces than there is room for",IF(AND(PICK({kiln},{kilns:id},{kilns:shelf})>0,{load_cm2}>PICK({kiln},{kilns:id},{kilns:shelf})),"more shelf than there is",IF(AND({pieces}>0,PICK({kiln},{kilns:id},{kilns:height})>0,piece_height>PICK({kiln},{kilns:id},{kilns:height})),"a piece is taller than the chamber","")))))`,
-    { width: 190, words: "whether the load fits the kiln: by count, by shelf area, by height" },
+    `=IF(COUNT_BY({id},{pieces:twice})>0,"a piece is in it at two steps",{load_mind}&IF(OR({load_mind}="",{heat_mind}=""),"","; ")&{heat_mind})`,
+    {
+      width: 190,
+      words: "whether a piece is in it twice, the load fits the kiln, and the kiln stands the heat",
+    },
   ),
-  numberInput("meter_before", "meter before", "kWh", {}),
+  numberFrom(
+    "meter_before",
+    "meter before",
+    "kWh",
+    `=IF(OR({kiln}="",{date}=""),"",METER_BEFORE({kiln},{date},{start}))`,
+    {
+      words: "where the meter stood after the kiln's firing before, unless typed",
+    },
+  ),
   numberInput("meter_after", "meter after", "kWh", {}),
   numberFrom("meter", "metered", "kWh", `=IF(OR({meter_before}="",{meter_after}=""),"",{meter_after}-{meter_before})`, {
     decimals: 1,
@@ -71,31 +114,53 @@ export const FIRING_COLUMNS: readonly Column[] = [
     `=IF(${isKnown},"",IF(PICK({kiln},{kilns:id},{kilns:brick})="","",PROGRAMME_KWH(${model})))`,
     { decimals: 1, words: "reckoned from the kiln's build, the programme and the load" },
   ),
-  numberFrom("hours", "hours", "h", ofKiln("hours"), {
+  numberInput("hours", "hours", "h", {
     max: 200,
-    words: "the kiln's usual hours, unless this firing had its own",
+    words: "hours it ran or is to run; the rule takes the kiln's usual hours where this is blank",
   }),
   numberFrom("duty", "duty", "%", ofKiln("duty"), {
     format: "percent",
     max: 1,
     words: "the kiln's duty, unless this firing had its own",
   }),
-  computed("rule", "by the rule", "kWh", "=DUTY_KWH(PICK({kiln},{kilns:id},{kilns:kw}),{hours},{duty})", {
-    decimals: 1,
-    words: "rated power × hours × duty",
-  }),
+  computed(
+    "rule",
+    "by the rule",
+    "kWh",
+    `=DUTY_KWH(PICK({kiln},{kilns:id},{kilns:kw}),IF({hours}="",PICK({kiln},{kilns:id},{kilns:hours}),{hours}),{duty})`,
+    {
+      decimals: 1,
+      words: "rated power × hours × duty",
+    },
+  ),
   computed("kwh", "used", "kWh", `=IF({fired}="not yet","",IF({meter}<>"",{meter},IF({model}="",{rule},{model})))`, {
     decimals: 1,
     words:
       "blank until it has been fired; the meter reading where there is one, otherwise the model, otherwise the rule",
   }),
-  numberFrom(
-    "tariff",
-    "tariff",
-    "¤/kWh",
-    `=IF(OR({start}="",{date}="",{model}=""),tariff,BANDED_PRICE(${model},{date},{start},tariff))`,
-    { decimals: 4, words: "the flat price, or what the hours it really ran at cost on average" },
+  computedText(
+    "kwh_by",
+    "used by",
+    `=IF({meter}<>"","the meter",IFERROR(IF({model}="","its plate","the model"),"the model"))`,
+    {
+      words: "whether the energy used is read, reckoned by the model or by rated power × hours × duty",
+    },
   ),
+  computed(
+    "give",
+    "give or take",
+    "kWh",
+    `=IF(OR({kiln}="",{kwh}="",{meter}<>""),"",{kwh}*IF(ISNUMBER({model}),PICK({kiln},{kilns:id},{kilns:spread}),${UNFITTED_SPREAD}))`,
+    { decimals: 1, words: "how far energy that is not metered may be off, either way: used × the kiln's give or take" },
+  ),
+  numberFrom("tariff", "tariff", "¤/kWh", TARIFF, {
+    decimals: 4,
+    words: "the flat price, or what the hours it ran at cost on average; a metered firing never asks the model",
+  }),
+  computedText("priced", "priced by", PRICED, {
+    width: 200,
+    words: "how the tariff is found, unless it is typed",
+  }),
   computedMoney("energy", "energy", `=IF({kwh}="","",{kwh}*{tariff})`, { words: "energy used × tariff" }),
   numberFrom("wear", "wear", "¤", ofKiln("wear"), { format: "money", words: "the kiln's wear a firing" }),
   numberFrom("loading", "loading", "min", "=loading_minutes", { words: "minutes to load and unload" }),
@@ -107,12 +172,19 @@ export const FIRING_COLUMNS: readonly Column[] = [
     words: "energy + wear + labour + overhead of loading; nothing until it has been fired",
   }),
   computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
+  computed(
+    "full_kwh",
+    "used if full",
+    "kWh",
+    `=IF({full}="","",IF({full}<={pieces},{kwh},IFERROR({kwh}*${FULL_MODEL}/{model},{kwh})))`,
+    { hidden: true, words: "energy used, and as much more as the model gives for a full load" },
+  ),
   computedMoney(
     "each_full",
     "a piece if full",
-    `=IF(OR({kiln}="",{cost}=""),"",{cost}/MAX({pieces},PICK({kiln},{kilns:id},{kilns:capacity})))`,
+    `=IF(OR({full}="",{cost}=""),"",({cost}+({full_kwh}-{kwh})*{tariff})/{full})`,
     {
-      words: "cost ÷ pieces there is room for",
+      words: "cost with the energy of a full load ÷ pieces in a full load",
     },
   ),
   computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{cost})", {

@@ -128,6 +128,14 @@ export const PLAN_LINES: readonly Row[] = [
   ...OVERHEAD_PLAN_LINES,
   result("plan_kwh", "Planned kiln energy", "kWh", "=SUM({route:plan_kwh})", "every load a full one", { decimals: 0 }),
   result(
+    "plan_kwh_give",
+    "Give or take",
+    "kWh",
+    "=SUM({route:plan_give})",
+    "how far the planned energy may be off, either way, if every firing is off alike",
+    { decimals: 0 },
+  ),
+  result(
     "plan_buy",
     "Materials to buy",
     "¤",

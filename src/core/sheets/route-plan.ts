@@ -3,6 +3,7 @@
 import type { Column } from "../workbook";
 import { computed, computedMoney, numberInput } from "./column";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
+import { UNFITTED_SPREAD } from "./stock-sheets";
 
 const hidden = { hidden: true } as const;
 const isForAll = `{who}<>"special",{who}<>"as needed"`;
@@ -26,10 +27,12 @@ function costOfPiece(): string {
   return `=IF({kind}="firing","",${material}+${mould}+{hours_each}*(wage+overhead_normal))`;
 }
 
+const HAS_NO_MODEL = `OR({programme}="",${ofKiln("brick")}="")`;
+
 function energyOfLoad(): string {
   const rule = `DUTY_KWH(${ofKiln("kw")},${ofKiln("hours")},${ofKiln("duty")})`;
-  const model = `PROGRAMME_KWH({kiln},{programme},${ofKiln("capacity")}*piece_kg,0,IF({fired}=1,0.5,0))`;
-  return `=IF(OR({kind}<>"firing",{kiln}=""),"",IF(OR({programme}="",${ofKiln("brick")}=""),${rule},${model}))`;
+  const model = `PROGRAMME_KWH({kiln},{programme},{room}*piece_kg,0,IF({fired}=1,0.5,0))`;
+  return `=IF(OR({kind}<>"firing",{kiln}=""),"",IF(${HAS_NO_MODEL},${rule},${model}))`;
 }
 
 function costOfStep(): string {
@@ -54,6 +57,13 @@ export const PLAN_COLUMNS: readonly Column[] = [
     hidden,
   ),
   computedMoney("cost_each", "cost a piece", costOfPiece(), hidden),
+  computed(
+    "room",
+    "room a load",
+    "pieces",
+    `=IF(OR({kind}<>"firing",{kiln}=""),"",KILN_ROOM({kiln},piece_foot,piece_height))`,
+    { ...hidden, format: "whole", words: "pieces its kiln takes: by count, shelf area, height and levels" },
+  ),
   computed("load_kwh", "energy a load", "kWh", energyOfLoad(), { ...hidden, words: "energy of a full load" }),
   computed(
     "plan_entries",
@@ -74,8 +84,8 @@ export const PLAN_COLUMNS: readonly Column[] = [
     "plan_loads",
     "loads",
     "",
-    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/${ofKiln("capacity")}-0.000000001),0))`,
-    { format: "whole", words: "pieces that enter ÷ pieces its kiln has room for, rounded up" },
+    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/{room}-0.000000001),0))`,
+    { format: "whole", words: "pieces that enter ÷ pieces its kiln takes, rounded up" },
   ),
   computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
     decimals: 1,
@@ -100,6 +110,13 @@ export const PLAN_COLUMNS: readonly Column[] = [
     decimals: 0,
     words: "loads × the energy of a full load, by the kiln's build and programme or by its plate",
   }),
+  computed(
+    "plan_give",
+    "energy, give or take",
+    "kWh",
+    `=IF({plan_kwh}="","",{plan_kwh}*IF(${HAS_NO_MODEL},${UNFITTED_SPREAD},${ofKiln("spread")}))`,
+    { decimals: 0, words: "how far the planned energy may be off, either way: energy × the kiln's give or take" },
+  ),
   computedMoney("plan_cost", "cost", costOfStep(), { words: "material, moulds, labour, overhead and whole loads" }),
   computedMoney(
     "plan_each",

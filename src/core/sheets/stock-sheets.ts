@@ -56,6 +56,9 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
   textInput("note", "note", { width: 220 }),
 ];
 
+/** How far a reckoned energy may be off where no meter speaks for it (src/ceramics/kiln/trust.ts). */
+export const UNFITTED_SPREAD = 0.4;
+
 /** Columns of the Kilns sheet. */
 export const KILN_COLUMNS: readonly Column[] = [
   textInput("id", "Kiln", { required: true, unique: true, width: 150 }),
@@ -97,7 +100,7 @@ export const KILN_COLUMNS: readonly Column[] = [
   numberInput("vent", "vent", "L/s", {
     max: 20,
     decimals: 1,
-    words: "room air that leaks or is drawn through; 0.3 where nothing is said, 2 with a fan",
+    words: "room air that leaks or is drawn through; blank goes by the chamber, 0.3 for 100 L; 2 with a fan",
   }),
   numberFrom("wall_factor", "wall loss", "×", "=1", {
     min: 0.3,
@@ -110,6 +113,12 @@ export const KILN_COLUMNS: readonly Column[] = [
     max: 3,
     decimals: 3,
     words: "from calibration: how much more the wall holds than its brick says",
+  }),
+  numberFrom("spread", "give or take", "%", `=${UNFITTED_SPREAD}`, {
+    format: "percent",
+    min: 0,
+    max: 1,
+    words: "how far energy by the model may be off, either way: 40 % until it is fitted to its meter",
   }),
   numberInput("taken", "taken", "h", {
     max: 1000,

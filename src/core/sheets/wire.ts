@@ -14,6 +14,7 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
   const first = firings[0];
   const counts = firings.map((id) => `COUNT_BY({id},{pieces:${id}.load})`);
   const totals = (column: string) => firings.map((id) => `TOTAL_BY({id},{pieces:${id}.load},{pieces:${column}})`);
+  const sizes = firings.map((id) => `SIZES_BY({id},{pieces:${id}.load},{pieces:foot},{pieces:height})`);
   const reclaim = total(casts.map((id) => `{${id}.material}`)).slice(1);
   return [
     { sheet: "pieces", column: "reached", formula: reached(route) },
@@ -33,6 +34,7 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
     { sheet: "firings", column: "pieces", formula: sum(counts) },
     { sheet: "firings", column: "load_kg", formula: sum(totals("kg")) },
     { sheet: "firings", column: "load_cm2", formula: sum(totals("foot")) },
+    { sheet: "firings", column: "sizes", formula: sizes.length === 0 ? `=""` : `=${sizes.join(`&";"&`)}` },
   ];
 }
 

@@ -34,8 +34,12 @@ for (const unit of UNITS)
 
 const known = new Map<string, Unit | undefined>();
 
+/** Characters of the longest unit; the document keeps no more of one. */
+const UNIT_MOST = 40;
+
 /** The unit that a text stands for; no text is a plain number; undefined where it is none of ours. */
 export function parseUnit(text: string): Unit | undefined {
+  if (text.length > UNIT_MOST) return undefined;
   if (!known.has(text)) {
     if (known.size > 500) known.clear();
     known.set(text, readUnit(text.trim()));
@@ -103,6 +107,6 @@ function textOfTerms(terms: readonly UnitTerm[]): string {
 
 /** The way of writing a known unit that is closest to a mistyped one, if one is close enough. */
 export function nearUnit(text: string): string | undefined {
-  if (text.length < 3) return undefined;
+  if (text.length < 3 || text.length > UNIT_MOST) return undefined;
   return didYouMean(text, exact.keys());
 }

@@ -1,5 +1,5 @@
 // An amount as a maker types it with its unit: `12 in`, `3/4 in`, `2 lb 3 oz`, `5' 7"`, `1,5 kg`, `2232 F`.
-import { type NumberMarks, readNumber } from "../number-text";
+import { NUMBER_MOST, type NumberMarks, readNumber } from "../number-text";
 import { convert, isConvertible } from "./convert";
 import { dimensionName, PLAIN, sameDimension } from "./dimension";
 import { nearUnit, parseUnit, type Unit } from "./parse";
@@ -43,6 +43,7 @@ export function readQuantity(
   kept: Unit,
   { assumed, currency }: { readonly assumed: Unit; readonly currency: string },
 ): QuantityReading {
+  if (typed.length > NUMBER_MOST) return { is: "nothing" };
   const isNegative = /^[-\u2212]/.test(typed);
   const parts = partsOf(withoutCurrency(typed.replace(/^[-+\u2212]\s*/, ""), currency), marks);
   if (!parts) return { is: "nothing" };

@@ -7,11 +7,13 @@ import { KILN_FUNCTIONS } from "./kilns";
 import { LOSS_FUNCTIONS } from "./losses";
 import { METAL_FUNCTIONS } from "./metals";
 import { MONEY_FUNCTIONS } from "./moneys";
+import { ROOM_FUNCTIONS } from "./rooms";
 import { SHAPE_FUNCTIONS } from "./shapes";
 import { TABLE_FUNCTIONS } from "./tables";
 
 export const FUNCTIONS: readonly FunctionDeclaration[] = [
   ...KILN_FUNCTIONS,
+  ...ROOM_FUNCTIONS,
   ...METAL_FUNCTIONS,
   ...COAT_FUNCTIONS,
   ...SHAPE_FUNCTIONS,

@@ -2,6 +2,7 @@ import { coneTemperature } from "../../ceramics/cones";
 import { coolingHours } from "../../ceramics/kiln/cooling";
 import { dutyKwh } from "../../ceramics/kiln/duty";
 import type { Firing } from "../../ceramics/kiln/firing";
+import { hotLayerWarning } from "../../ceramics/kiln/limits";
 import { type FiringProgramme, oneRamp } from "../../ceramics/kiln/programme";
 import { rememberFirings } from "../../ceramics/kiln/remember";
 import { bandedCost } from "../../ceramics/kiln/tariff";
@@ -15,6 +16,7 @@ import {
   minuteOfWeek,
   PROGRAMME_KEYS,
   programmeFrom,
+  recordsFrom,
   type SheetRecord,
   TARIFF_KEYS,
 } from "../kiln-records";
@@ -23,19 +25,13 @@ import { type Argument, type FunctionDeclaration, numbers, type Parameter } from
 /** Firings are remembered by their inputs: ten thousand rows asking for the same one reckon it once. */
 const simulate = rememberFirings(2000);
 
-const columns = (sheet: "kilns" | "programmes" | "tariffs", keys: readonly string[]) =>
+const METER_KEYS = ["kiln", "date", "start", "meter_after"] as const;
+const columns = (sheet: "kilns" | "programmes" | "tariffs" | "firings", keys: readonly string[]) =>
   keys.map((column) => ({ is: "range", sheet, column }) as const);
 const KILN_COLUMNS = columns("kilns", KILN_KEYS);
 const PROGRAMME_COLUMNS = columns("programmes", PROGRAMME_KEYS);
+const METER_COLUMNS = columns("firings", METER_KEYS);
 const TARIFF_COLUMNS = columns("tariffs", TARIFF_KEYS);
-
-function recordsFrom(keys: readonly string[], read: readonly Argument[]): readonly SheetRecord[] {
-  const lists = read.map((list) => (typeof list === "object" && list !== null ? list : []));
-  const count = Math.max(0, ...lists.map((list) => list.length));
-  return Array.from({ length: count }, (_, at) =>
-    Object.fromEntries(keys.map((key, k) => [key, lists[k]?.[at] ?? null])),
-  ).filter((record) => record[keys[0] ?? ""] !== null);
-}
 
 interface FiringArguments {
   readonly kiln: string;
@@ -54,6 +50,23 @@ function fire(kilns: readonly Argument[], of: FiringArguments, programme: Result
 }
 
 const number = (value: Argument | undefined) => (typeof value === "number" ? value : 0);
+
+/** The reading after the last of a kiln's firings before a time; none where that, or which one it was, is not known. */
+function meterBefore(
+  firings: readonly SheetRecord[],
+  kiln: string,
+  at: { readonly date: number; readonly start: string },
+): number | undefined {
+  const minute = (date: unknown, start: unknown) =>
+    typeof date === "number" ? date * 24 + (hoursOf(start) ?? 0) : Number.NaN;
+  const now = minute(at.date, at.start);
+  const own = firings.filter((one) => String(one.kiln).toLowerCase() === kiln.toLowerCase());
+  // Another firing of the same hour may have come before this one.
+  if (own.filter((one) => minute(one.date, one.start) === now).length > 1) return undefined;
+  const last = Math.max(...own.map((one) => minute(one.date, one.start)).filter((time) => time < now));
+  const [only, other] = own.filter((one) => minute(one.date, one.start) === last);
+  return other === undefined && typeof only?.meter_after === "number" ? only.meter_after : undefined;
+}
 
 function fireToPeak(given: readonly Argument[]): Result<Firing> {
   const [kiln, peak, rate, soak, ware, water] = given;
@@ -109,23 +122,48 @@ function give(firing: Result<Firing>, read: (firing: Firing) => Result<number>):
   return firing.ok ? read(firing.value) : firing;
 }
 
-/** The average price of a firing's energy under the bands of the Tariffs sheet. */
+/** Where in time a price is asked for, and what holds where no band does. */
+interface AskedHours {
+  readonly day: Argument | undefined;
+  readonly start: Argument | undefined;
+  readonly flat: Argument | undefined;
+}
+
+/** The average price of power drawn minute by minute under the bands of the Tariffs sheet. */
+function averagePrice(powerKw: ArrayLike<number>, asked: AskedHours, tariffs: readonly Argument[]): Result<number> {
+  const hour = hoursOf(asked.start);
+  if (hour === undefined)
+    return fail(
+      problem({ code: "tariff.start", where: "start", found: asked.start, allowed: "a time of day such as 22:00" }),
+    );
+  const bands = bandsFrom(recordsFrom(TARIFF_KEYS, tariffs), number(asked.flat));
+  if (!bands.ok) return bands;
+  const cost = bandedCost(powerKw, minuteOfWeek(number(asked.day), hour), bands.value);
+  return cost.ok ? ok(cost.value.cost / cost.value.kwh) : cost;
+}
+
+/** The price of a firing that the heat model follows. */
 function bandedPrice(given: readonly Argument[]): Result<number> {
-  const extra = given.slice(PROGRAMME_PARAMETERS.length, PROGRAMME_PARAMETERS.length + 3);
-  const [day, start, flat] = extra;
+  const [day, start, flat] = given.slice(PROGRAMME_PARAMETERS.length);
   const read = given.slice(PROGRAMME_PARAMETERS.length + 3);
   const firing = fireByProgramme([...given.slice(0, PROGRAMME_PARAMETERS.length), ...read]);
   if (!firing.ok) return firing;
-  const hour = hoursOf(start);
-  if (hour === undefined)
-    return fail(
-      problem({ code: "tariff.start", where: "start", found: start, allowed: "a time of day such as 22:00" }),
-    );
-  const bands = bandsFrom(recordsFrom(TARIFF_KEYS, read.slice(KILN_KEYS.length + PROGRAMME_KEYS.length)), number(flat));
-  if (!bands.ok) return bands;
-  const cost = bandedCost(firing.value.powerKw, minuteOfWeek(number(day), hour), bands.value);
-  return cost.ok ? ok(cost.value.cost / cost.value.kwh) : cost;
+  return averagePrice(firing.value.powerKw, { day, start, flat }, read.slice(KILN_KEYS.length + PROGRAMME_KEYS.length));
 }
+
+/** The price of a firing of which only the hours are known: as if it drew the same power all the time. */
+function bandedHours(given: readonly Argument[]): Result<number> {
+  const [hours, day, start, flat] = given;
+  const minutes = 60 * number(hours);
+  const even = Array.from({ length: Math.ceil(minutes) }, (_, minute) => Math.min(1, minutes - minute));
+  return averagePrice(even, { day, start, flat }, given.slice(4));
+}
+
+const WHEN: readonly Parameter[] = [
+  { name: "date", what: "the day it starts", type: "number" },
+  { name: "start", what: "the time it starts, such as 22:00", type: "text" },
+  { name: "flat", what: "the price where no band holds", type: "number", unit: "¤/kWh", min: 0 },
+];
 
 export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
@@ -243,19 +281,59 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     run: (...given) => give(fireByProgramme(given), (firing) => ok(firing.heatingHours)),
   },
   {
+    name: "FIRING_WARNING",
+    family: "Cones and kilns",
+    summary:
+      "Which layers of the kiln get hotter than they are made for in a firing, in few words; nothing where none does.",
+    parameters: PROGRAMME_PARAMETERS,
+    unit: "",
+    examples: [],
+    source: `${MODEL_SOURCE}; class limits: src/ceramics/kiln/wall-materials.ts`,
+    reads: [...KILN_COLUMNS, ...PROGRAMME_COLUMNS],
+    run: (...given) => {
+      const firing = fireByProgramme(given);
+      return firing.ok ? ok(hotLayerWarning(firing.value.hotLayers)) : firing;
+    },
+  },
+  {
     name: "BANDED_PRICE",
     family: "Cones and kilns",
     summary: "What a kilowatt-hour of a firing costs on average under the bands of the Tariffs sheet.",
-    parameters: [
-      ...PROGRAMME_PARAMETERS.map(({ default: _, ...parameter }) => parameter),
-      { name: "date", what: "the day it starts", type: "number" },
-      { name: "start", what: "the time it starts, such as 22:00", type: "text" },
-      { name: "flat", what: "the price where no band holds", type: "number", unit: "¤/kWh", min: 0 },
-    ],
+    parameters: [...PROGRAMME_PARAMETERS.map(({ default: _, ...parameter }) => parameter), ...WHEN],
     unit: "¤/kWh",
     examples: [],
     source: "power minute by minute × the price of the minute; own definition",
     reads: [...KILN_COLUMNS, ...PROGRAMME_COLUMNS, ...TARIFF_COLUMNS],
     run: (...given) => bandedPrice(given),
+  },
+  {
+    name: "BANDED_HOURS",
+    family: "Cones and kilns",
+    summary: "What a kilowatt-hour costs on average over the hours a firing ran, drawing the same power all the time.",
+    parameters: [{ name: "hours", what: "hours it ran", type: "number", unit: "h", above: 0, max: 1000 }, ...WHEN],
+    unit: "¤/kWh",
+    examples: [],
+    source: "minutes × the price of the minute; own definition",
+    reads: TARIFF_COLUMNS,
+    run: (...given) => bandedHours(given),
+  },
+  {
+    name: "METER_BEFORE",
+    family: "Cones and kilns",
+    summary:
+      "Where the meter stood after the kiln's firing before this date and time; nothing where that was not read.",
+    parameters: [
+      kilnName,
+      { name: "date", what: "the day of the firing", type: "number" },
+      { name: "start", what: "the time it starts, such as 22:00", type: "text", default: "" },
+    ],
+    unit: "kWh",
+    examples: [],
+    source: "own definition: what the meter shows after one firing of a kiln it shows before the next",
+    reads: METER_COLUMNS,
+    run: (kiln, date, start, ...read) => {
+      const firings = recordsFrom(METER_KEYS, read);
+      return ok(meterBefore(firings, String(kiln), { date: number(date), start: String(start) }) ?? "");
+    },
   },
 ];

@@ -34,6 +34,20 @@ export const TABLE_FUNCTIONS: readonly FunctionDeclaration[] = [
     source: "own definition",
   },
   {
+    name: "SIZES_BY",
+    family: "Tables",
+    summary: "The sizes of the pieces that stand beside a name, the tallest first: foot, height and how many.",
+    parameters: [
+      key,
+      keys,
+      { name: "feet", what: "the column of shelf areas beside it", type: "range", unit: "cm²" },
+      { name: "heights", what: "the column of heights beside it", type: "range", unit: "cm" },
+    ],
+    unit: "",
+    examples: [{ formula: `SIZES_BY("G1",{"G1";"G2";"G1"},{180;90;180},{36;12;36})`, gives: "180 36 2" }],
+    source: "own definition",
+  },
+  {
     name: "FIRING_SHARE",
     family: "Cones and kilns",
     summary: "What one piece bears of a firing: the firing's cost × its weight ÷ the weight of all pieces in the load.",

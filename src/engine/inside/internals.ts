@@ -1,5 +1,5 @@
 // What is patched in the engine, and what of its inside the patches use: internal API of hyperformula 3.5.0 (pinned).
-import { HyperFormula } from "hyperformula";
+import { type CellError, HyperFormula } from "hyperformula";
 
 /** A cell, a range or an array in the graph. */
 export interface Node {
@@ -75,6 +75,7 @@ export interface Ast {
 /** Where a formula stands while it is evaluated. */
 export interface State {
   readonly formulaAddress: Address;
+  readonly formulaVertex?: ConstructorParameters<typeof CellError>[2];
   readonly arraysFlag: boolean;
 }
 
@@ -126,6 +127,23 @@ export interface Parser {
   parse(text: string, at: Address): Parsed;
 }
 
+/** How many cells a formula's result takes. */
+export interface ArraySizes {
+  checkArraySize(ast: Ast, at: Address): unknown;
+}
+
+/** Evaluates the formulas of cells. */
+export interface Evaluator {
+  readonly interpreter: Interpreter & { readonly arraySizePredictor: ArraySizes };
+  evaluateAstToCellValue(ast: Ast, state: State): unknown;
+}
+
+/** Makes public values of those inside. */
+export interface Exporter {
+  cellValueRounding(value: number): number;
+  exportValue(value: unknown): unknown;
+}
+
 /** A cell's new value. */
 export interface Change {
   readonly address: Address;
@@ -142,8 +160,9 @@ export interface Changes {
 interface Engine {
   readonly graph: Graph;
   readonly dependencyGraph: DependencyGraph & { readonly changes: Changes };
-  readonly evaluator: { readonly interpreter: Interpreter };
+  readonly evaluator: Evaluator;
   readonly _parser: Parser;
+  readonly _exporter: Exporter;
 }
 
 export interface Prototypes {
@@ -153,6 +172,9 @@ export interface Prototypes {
   readonly parser: Parser;
   readonly changes: Changes;
   readonly patterns: PatternMaker;
+  readonly evaluator: Evaluator;
+  readonly arraySizes: ArraySizes;
+  readonly exporter: Exporter;
 }
 
 /** The prototypes that are patched, reached through an engine that is otherwise of no use. */
@@ -166,6 +188,9 @@ export function enginePrototypes(): Prototypes {
     parser: Object.getPrototypeOf(engine._parser),
     changes: Object.getPrototypeOf(engine.dependencyGraph.changes),
     patterns: Object.getPrototypeOf(engine.evaluator.interpreter.arithmeticHelper),
+    evaluator: Object.getPrototypeOf(engine.evaluator),
+    arraySizes: Object.getPrototypeOf(engine.evaluator.interpreter.arraySizePredictor),
+    exporter: Object.getPrototypeOf(engine._exporter),
   };
   probe.destroy();
   return prototypes;

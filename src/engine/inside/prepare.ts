@@ -1,7 +1,9 @@
-// The engine is made quick enough for editions of thousands of pieces before the first one is built.
+// The engine is made quick enough for editions of thousands of pieces, and safe from single formulas, before the first one is
+// built.
 import { noteInOrder } from "./changes";
 import { quickenEdges } from "./edges";
 import { evaluateByChains } from "./evaluate";
+import { guardArraySizes, guardCells, guardFunctions, guardParser, guardValues } from "./guard";
 import { enginePrototypes } from "./internals";
 import { followByLevels } from "./levels";
 import { linkRangesOnce } from "./ranges";
@@ -15,11 +17,16 @@ let isPrepared = false;
 export function prepareEngine(declared: ReadonlyMap<string, PlainCall>): void {
   if (isPrepared) return;
   isPrepared = true;
-  const { graph, dependencyGraph, interpreter, parser, changes, patterns } = enginePrototypes();
+  const { graph, dependencyGraph, interpreter, parser, changes, patterns, ...rest } = enginePrototypes();
+  guardFunctions(interpreter);
+  guardCells(rest.evaluator);
+  guardArraySizes(rest.arraySizes);
+  guardValues(rest.exporter);
   quickenEdges(graph);
   followByLevels(graph);
   linkRangesOnce(dependencyGraph);
   readMarkedOnce(parser);
+  guardParser(parser);
   evaluateByChains(interpreter, declared);
   noteInOrder(changes);
   boundPatterns(patterns);

@@ -11,6 +11,7 @@ import { isTrouble } from "../../engine/values";
 import { goTo } from "../go-to";
 import { lazily } from "../lazily";
 import { CellForm } from "./cell-form";
+import { KeptNotes } from "./kept-notes";
 import { Origins } from "./origins";
 
 /** The card for whatever is selected. */
@@ -26,6 +27,7 @@ export function Card({ session }: { readonly session: Session }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
     <aside class={cell ? "card" : "card idle"} id="card" tabIndex={0} aria-label="The selected cell">
+      <KeptNotes session={session} cell={column && row ? cell : undefined} />
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
       ) : (
@@ -130,7 +132,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
           {takesUnits(column, row) ? ", also with a unit beside it" : ""}.
         </p>
       ) : null}
-      {cell.sheet === "kilns" || cell.sheet === "firings" ? (
+      {cell.sheet === "kilns" || cell.sheet === "firings" || cell.sheet === "programmes" ? (
         <LazyHeatNotes session={session} row={cell.row} of={cell.sheet} />
       ) : null}
       <LoadNote session={session} cell={cell} />

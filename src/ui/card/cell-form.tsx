@@ -1,11 +1,12 @@
 // Editing the selected cell in the card: the same rules as in the grid, and the only place where a formula is overridden.
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { giveBack, writeChecked } from "../../app/commands";
 import { editTextOf } from "../../app/looks";
 import type { Session } from "../../app/session";
-import { type CellName, specOf } from "../../core/access";
+import { type CellName, describeCell, specOf } from "../../core/access";
 import { choicesOf, takesEntry } from "../../core/entry";
 import type { Column, Row } from "../../core/workbook";
+import { keepText } from "../kept-text";
 
 interface FormProps {
   readonly session: Session;
@@ -74,10 +75,16 @@ function takeKeyboard(element: HTMLInputElement | null): void {
 function ValueForm({ session, cell, column, row, override = false, onDone }: ValueProps) {
   const start = editTextOf(session, cell);
   const [typed, setTyped] = useState<string | undefined>(undefined);
+  const unsaved = useRef<string | undefined>(undefined);
+  unsaved.current = typed === start ? undefined : typed;
+  // The card goes on to another cell, or this one is gone: what was typed into the field is not dropped.
+  const words = describeCell(session.book.value, cell);
+  useEffect(() => () => keepText(unsaved.current ?? "", words), []);
   const spec = specOf(column, row);
   const choices = spec.type === "choice" ? choicesOf(session.book.value, spec) : [];
   const write = async (text: string) => {
     if (await writeChecked(session, [{ cell, typed: text }], text === "" ? "cleared" : "typed", { override })) {
+      unsaved.current = undefined;
       setTyped(undefined);
       onDone?.();
     }

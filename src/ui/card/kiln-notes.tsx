@@ -1,6 +1,6 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 import { currencySymbol, showNumber } from "../../app/format";
-import { compareLoads, fire, plannedFiring, recordsOf } from "../../app/kiln-heat";
+import { fire, fitInput, type HotUse, hotLayerWords, hotUses, plannedFiring, recordsOf } from "../../app/kiln-heat";
 import { shownAmount } from "../../app/looks";
 import type { Session } from "../../app/session";
 import { wareShare } from "../../ceramics/kiln/facts";
@@ -8,6 +8,7 @@ import { chamberLitres } from "../../ceramics/kiln/geometry";
 import { steadyLoss } from "../../ceramics/kiln/steady";
 import { UNCALIBRATED } from "../../ceramics/kiln/trust";
 import { kilnFrom } from "../../engine/kiln-records";
+import { showDialog } from "../open-dialog";
 
 interface NotesProps {
   readonly session: Session;
@@ -33,15 +34,49 @@ function KilnNotes({ session, row }: NotesProps) {
   const { kiln } = found.value;
   const loss = steadyLoss(kiln, HOLDING_C);
   const isFitted = held?.cells.wall_factor !== undefined;
+  const spread = Number(session.value({ sheet: "kilns", row, column: "spread" }) ?? UNCALIBRATED.percent / 100);
+  const fit = fitInput(session, row);
+  const metered = fit.ok ? fit.value.names.length : 0;
   return (
-    <p class="words" data-testid="kiln-notes">
-      Chamber of {amount(chamberLitres(kiln.chamber), "L", 0)}.{" "}
-      {loss.ok
-        ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
-        : `${loss.problems[0]?.message} `}
-      {isFitted ? "Fitted to its meter." : `Not fitted to its meter: ${UNCALIBRATED.text}`}
-    </p>
+    <>
+      <p class="words" data-testid="kiln-notes">
+        Chamber of {amount(chamberLitres(kiln.chamber), "L", 0)}.{" "}
+        {loss.ok
+          ? `Holding ${degrees(HOLDING_C)} takes ${show(loss.value.wallKw + loss.value.ventKw)} kW of its ${show(kiln.ratedKw)}: ${show(loss.value.wallKw)} through the wall, ${show(loss.value.ventKw)} with the air; the shell is then at ${degrees(loss.value.shellC)}. `
+          : `${loss.problems[0]?.message} `}
+        {isFitted
+          ? `Fitted to its meter, give or take ${show(spread * 100, 0)} %.`
+          : metered > 0
+            ? `Not fitted to its meter: ±${UNCALIBRATED.percent} %.`
+            : `Not fitted to its meter: ${UNCALIBRATED.text}`}
+      </p>
+      {metered > 0 && !isFitted ? (
+        <p class="words">
+          {metered === 1 ? "One of its firings is" : `${metered} of its firings are`} metered.{" "}
+          <button type="button" onClick={() => showDialog("fit")}>
+            See how the model fits them…
+          </button>
+        </p>
+      ) : null}
+      <HotUses uses={hotUses(session, { kiln: kiln.name })} name={({ programme }) => programme} />
+    </>
   );
+}
+
+/** Layers that get hotter than they are made for, by programme or by kiln. */
+export function HotUses({ uses, name }: { readonly uses: readonly HotUse[]; readonly name: (use: HotUse) => string }) {
+  return uses.map((use) => (
+    <p class="words" key={name(use)} data-testid="hot-use">
+      <b>Mind: {name(use)}.</b> {use.words.join(" ")}
+    </p>
+  ));
+}
+
+/** A programme: the kilns it is too hot for. */
+function ProgrammeNotes({ session, row }: NotesProps) {
+  const held = session.book.value.sheets.programmes.rows.find((one) => one.id === row);
+  const uses = hotUses(session, { programme: String(held?.cells.programme ?? "") });
+  return <HotUses uses={uses} name={({ kiln }) => `in ${kiln}`} />;
 }
 
 /** A firing: the two facts a maker must see. */
@@ -56,18 +91,22 @@ function FiringNotes({ session, row }: NotesProps) {
   }
   const show = (value: number, digits: number) => showNumber(value, digits, digits, session.formats.locale);
   const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${show(value, session.digits)}`;
-  const loads = compareLoads(planned.value, firing.value);
+  const { loads } = planned.value;
   return (
     <p class="words" data-testid="firing-notes">
       {show(wareShare(firing.value) * 100, 0)} % of the energy heats the ware.{" "}
       {loads
         ? `A piece bears ${money(loads.here)} in this load of ${loads.pieces}; in a full load of ${loads.capacity}, about ${money(loads.full)}.`
-        : "Nothing is in it yet."}
+        : "Nothing is in it yet."}{" "}
+      {hotLayerWords(session, firing.value.hotLayers).join(" ")}
     </p>
   );
 }
 
-/** The notes on a row of the Kilns or the Firings sheet. */
-export function HeatNotes({ session, row, of }: NotesProps & { readonly of: "kilns" | "firings" }) {
-  return of === "kilns" ? <KilnNotes session={session} row={row} /> : <FiringNotes session={session} row={row} />;
+const NOTES = { kilns: KilnNotes, firings: FiringNotes, programmes: ProgrammeNotes } as const;
+
+/** The notes on a row of the Kilns, the Firings or the Programmes sheet. */
+export function HeatNotes({ session, row, of }: NotesProps & { readonly of: keyof typeof NOTES }) {
+  const Notes = NOTES[of];
+  return <Notes session={session} row={row} />;
 }

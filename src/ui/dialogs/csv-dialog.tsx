@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { CsvImport } from "../../app/csv-import";
 import type { Session } from "../../app/session";
 import type { Studio } from "../../app/studio";
-import { openZip } from "../../app/studio-files";
+import { openBook } from "../../app/studio-files";
 import { CSV_OR_ZIP_FILE, chooseFile } from "../../storage/files";
 import { closeDialog } from "../open-dialog";
 import { CsvExport } from "./csv-export";
@@ -17,8 +17,11 @@ export function CsvDialog({ studio, session }: { readonly studio: Studio; readon
   useEffect(() => () => importing.close(), []);
   const state = importing.state.value;
   const take = async (file: File) => {
-    if (!file.name.toLowerCase().endsWith(".zip")) await importing.takeFile(file);
-    else if (await openZip(studio, file)) closeDialog();
+    if (!file.name.toLowerCase().endsWith(".zip")) return importing.takeFile(file);
+    const book = await importing.takeZip(file);
+    if (!book) return;
+    await openBook(studio, book, file.name);
+    closeDialog();
   };
   return (
     <Dialog title={`${title} as CSV`} onClose={closeDialog} isWide>
@@ -101,6 +104,9 @@ function Begin({ session, importing, take }: BeginProps) {
         Choose it, drop it here, or paste a table. Rows are matched by their{" "}
         {session.sheet.value === "pieces" ? "piece number" : "name"}, and you see what would change before anything
         does. A zip of a whole workbook opens as an edition of its own.
+        {session.sheet.value === "route"
+          ? " Losses of an earlier edition come in from its Route file, or from losses.csv of its papers for the accountant."
+          : ""}
       </p>
       <div class="actions">
         <button type="button" onClick={closeDialog}>
@@ -116,6 +122,7 @@ function Begin({ session, importing, take }: BeginProps) {
 
 const DOING = {
   reading: "Reading the file",
+  unpacking: "Unpacking it",
   parting: "Parting it into columns",
   checking: "Checking its lines",
 } as const;
@@ -129,11 +136,7 @@ function Working({ importing }: { readonly importing: CsvImport }) {
         {progress ? DOING[progress.doing] : "Beginning"}…
         {progress?.doing === "checking" ? ` ${progress.done} of ${progress.of}` : ""}
       </p>
-      <progress
-        aria-label="How far the file has been read"
-        max={progress?.of ?? 1}
-        value={progress?.doing === "checking" ? progress.done : 0}
-      />
+      <progress aria-label="How far the file has been read" max={progress?.of ?? 1} value={progress?.done ?? 0} />
       <div class="actions">
         <button type="button" onClick={() => importing.cancel()}>
           Stop

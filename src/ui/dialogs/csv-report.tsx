@@ -1,16 +1,16 @@
 // What an import would do, and what it has to be told first.
-import type { ImportOptions, ImportQuestion } from "../../csv/import-options";
+import type { FileReading, ImportOptions, ImportQuestion } from "../../csv/import-options";
 import type { ImportReport } from "../../csv/report";
 import { TableHead } from "../table-head";
 
 interface QuestionsProps {
   readonly questions: readonly ImportQuestion[];
   readonly options: ImportOptions;
-  readonly onOptions: (options: ImportOptions) => void;
+  readonly onAnswer: (options: ImportOptions, reading: FileReading | undefined) => void;
 }
 
 /** The questions of an import, each with its answers. */
-export function CsvQuestions({ questions, options, onOptions }: QuestionsProps) {
+export function CsvQuestions({ questions, options, onAnswer }: QuestionsProps) {
   return (
     <>
       {questions.map((question) => (
@@ -23,7 +23,11 @@ export function CsvQuestions({ questions, options, onOptions }: QuestionsProps) 
           ))}
           <div class="row">
             {question.answers.map((answer) => (
-              <button type="button" key={answer.label} onClick={() => onOptions({ ...options, ...answer.options })}>
+              <button
+                type="button"
+                key={answer.label}
+                onClick={() => onAnswer({ ...options, ...answer.options }, answer.reading)}
+              >
                 {answer.label}
               </button>
             ))}

@@ -20,7 +20,7 @@ interface ShownProps {
 }
 
 /** What these leave out is listed as refused, so nothing is read wrong while they are open. */
-const MAY_STAY_OPEN: readonly ImportQuestion["about"][] = ["missing", "formulas"];
+const MAY_STAY_OPEN: readonly ImportQuestion["about"][] = ["missing", "formulas", "losses"];
 
 /** Everything about a file before it is brought in. */
 export function CsvShown({ session, importing, preview, report }: ShownProps) {
@@ -42,7 +42,13 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
         <p class="quiet">{preview.problemCount - preview.problems.length} more of these.</p>
       ) : null}
       <FirstRows session={session} importing={importing} preview={preview} report={report} />
-      <CsvQuestions questions={report.questions} options={options} onOptions={onOptions} />
+      <CsvQuestions
+        questions={report.questions}
+        options={options}
+        onAnswer={(changed, read) =>
+          read ? void importing.read({ ...importing.reading.value, ...read }) : onOptions(changed)
+        }
+      />
       <WhatFor options={options} onOptions={onOptions} />
       <CsvReport report={report} onSaveRejected={() => void importing.saveRejected()} />
       <div class="actions">
@@ -105,21 +111,38 @@ function Chooser<T extends string>({ label, name, value, found, choices, onChang
   );
 }
 
-const DELIMITERS: Readonly<Record<Delimiter, string>> = { ",": "comma", ";": "semicolon", "\t": "tab" };
+const DELIMITERS: Readonly<Record<Delimiter, string>> = {
+  ",": "comma",
+  ";": "semicolon",
+  "\t": "tab",
+  "|": "upright bar",
+};
 const QUOTES: Readonly<Record<string, string>> = { '"': "quotation mark", "'": "apostrophe", none: "none" };
-const HEADERS = { names: "names", data: "data, no names" };
+const REMARKS = { yes: "remarks, left out", no: "rows like any other" };
 const DECIMALS = { ".": "point", ",": "comma" };
 const DATES = { dmy: "day first", mdy: "month first", ymd: "year first" };
+
+const NO_NAMES = "no line, data only";
+
+/** The lines at the top by what stands on them. The number is made text of, so that the order is that of the file. */
+function namesChoices({ beginning }: FilePreview): Readonly<Record<string, string>> {
+  const lines = beginning.map(({ line, cells }) => {
+    const text = cells.filter((cell) => cell.trim() !== "").join(", ");
+    return [String(line), `line ${line}: ${text.slice(0, 40)}`];
+  });
+  return { "0": NO_NAMES, ...Object.fromEntries(lines) };
+}
 
 function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
   const reading = importing.reading.value;
   const options = importing.options.value;
-  const { delimiter, quote, hasHeader } = preview;
+  const { delimiter, quote, headerLine, remarks } = preview;
   const other = report.decimal === "," ? "point" : "comma";
   const { encoding: _e, ...noEncoding } = reading;
   const { delimiter: _d, ...noDelimiter } = reading;
   const { quote: _q, ...noQuote } = reading;
-  const { hasHeader: _h, ...noHeader } = reading;
+  const { headerLine: _h, ...noHeader } = reading;
+  const { remarks: _r, ...noRemarks } = reading;
   const { decimal: _m, ...noDecimal } = options;
   const { dates: _o, ...noDates } = options;
   return (
@@ -155,15 +178,27 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         }
       />
       <Chooser<string>
-        label="First line"
+        label="Names are on"
         name="header"
-        value={reading.hasHeader === undefined ? "" : reading.hasHeader ? "names" : "data"}
-        found={hasHeader ? HEADERS.names : HEADERS.data}
-        choices={HEADERS}
+        value={reading.headerLine === undefined ? "" : String(reading.headerLine)}
+        found={headerLine === 0 ? NO_NAMES : `line ${headerLine}`}
+        choices={namesChoices(preview)}
         onChange={(told) =>
-          void importing.read(told === undefined ? noHeader : { ...reading, hasHeader: told === "names" })
+          void importing.read(told === undefined ? noHeader : { ...reading, headerLine: Number(told) })
         }
       />
+      {remarks === undefined ? null : (
+        <Chooser<string>
+          label="Lines that begin with #"
+          name="remarks"
+          value={reading.remarks === undefined ? "" : reading.remarks ? "yes" : "no"}
+          found={remarks ? REMARKS.yes : REMARKS.no}
+          choices={REMARKS}
+          onChange={(told) =>
+            void importing.read(told === undefined ? noRemarks : { ...reading, remarks: told === "yes" })
+          }
+        />
+      )}
       <Chooser<"." | ",">
         label="Decimal mark"
         name="decimal"

@@ -1,33 +1,64 @@
 // Fitting a kiln to its own meter: two factors by least squares, what is left over, and how far to trust it.
-import { useState } from "preact/hooks";
-import { writeCells } from "../../app/commands";
-import { editableNumber, showNumber } from "../../app/format";
-import { fitKiln } from "../../app/kiln-heat";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type RunningFit, runFit } from "../../app/fit-client";
+import { showNumber } from "../../app/format";
+import { fitInput, useFit } from "../../app/kiln-heat";
 import type { Session } from "../../app/session";
+import type { Calibration } from "../../ceramics/kiln/calibrate";
 import { rowLabel } from "../../core/access";
+import { fail, problem, type Result } from "../../core/problem";
 import { closeDialog } from "../open-dialog";
 import { Picture } from "../picture";
 import { TableHead } from "../table-head";
 import { Dialog, Field } from "./dialog";
+
+type Fit =
+  | { readonly is: "running"; readonly tried: number }
+  | { readonly is: "stopped" }
+  | { readonly is: "done"; readonly answer: Result<Calibration>; readonly names: readonly string[] };
+
+/** A fit of a kiln in a worker, begun anew for another kiln, other readings, or when asked for. */
+function useFitting(session: Session, id: string) {
+  const [fit, setFit] = useState<Fit>({ is: "running", tried: 0 });
+  const [turn, setTurn] = useState(0);
+  const running = useRef<RunningFit | undefined>(undefined);
+  const input = fitInput(session, id);
+  const asked = JSON.stringify(input);
+  useEffect(() => {
+    if (!input.ok) return setFit({ is: "done", answer: input, names: [] });
+    setFit({ is: "running", tried: 0 });
+    const { kiln, readings, names } = input.value;
+    const refused = (found: string) =>
+      fail(
+        problem({ code: "fit.failed", where: "The fit", found, allowed: "a run to its end", fix: "Start it again." }),
+      );
+    running.current = runFit(
+      { kiln, readings },
+      {
+        onTried: (tried) => setFit({ is: "running", tried }),
+        onAnswer: (answer) => setFit({ is: "done", answer, names }),
+        onFailure: (message) => setFit({ is: "done", answer: refused(message), names }),
+      },
+    );
+    return () => running.current?.stop();
+    // What is asked says all that the input holds.
+  }, [asked, turn]);
+  const stop = () => {
+    running.current?.stop();
+    setFit({ is: "stopped" });
+  };
+  return { fit, stop, again: () => setTurn(turn + 1) };
+}
 
 export function FitDialog({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const { rows } = session.book.value.sheets.kilns;
   const selected = session.selection.value?.sheet === "kilns" ? session.selection.value.anchor.row : rows[0]?.id;
   const [id, setId] = useState(selected ?? "");
-  const fit = fitKiln(session, id);
+  const { fit, stop, again } = useFitting(session, id);
+  const done = fit.is === "done" && fit.answer.ok ? { calibration: fit.answer.value, names: fit.names } : undefined;
   const { locale } = session.formats;
   const show = (value: number, digits = 1) => showNumber(value, digits, digits, locale);
-  const use = () => {
-    if (!fit.ok) return;
-    const { wallLossFactor, storedHeatFactor } = fit.value.calibration;
-    const write = (column: string, value: number) => ({
-      cell: { sheet: "kilns", row: id, column } as const,
-      typed: editableNumber(Number(value.toPrecision(4)), { kind: "input", type: "number" }, locale),
-    });
-    if (writeCells(session, [write("wall_factor", wallLossFactor), write("heat_factor", storedHeatFactor)], "typed"))
-      closeDialog();
-  };
   return (
     <Dialog title="Fit a kiln to its meter" onClose={closeDialog}>
       <p class="quiet">
@@ -43,19 +74,39 @@ export function FitDialog({ session }: { readonly session: Session }) {
           ))}
         </select>
       </Field>
-      {fit.ok ? (
+      {fit.is === "running" ? (
+        <div class="row">
+          <p class="words" role="status" data-testid="fit-progress">
+            Trying factors: {fit.tried} pairs so far.
+          </p>
+          <button type="button" onClick={stop}>
+            Stop
+          </button>
+        </div>
+      ) : null}
+      {fit.is === "stopped" ? (
+        <div class="row">
+          <p class="words" role="status">
+            Stopped; nothing was changed.
+          </p>
+          <button type="button" onClick={again}>
+            Start again
+          </button>
+        </div>
+      ) : null}
+      {done ? (
         <>
           <p class="words" data-testid="fit-trust">
-            Wall loss × {show(fit.value.calibration.wallLossFactor, 3)}, stored heat ×{" "}
-            {show(fit.value.calibration.storedHeatFactor, 3)}. {fit.value.calibration.trust.text}
+            Wall loss × {show(done.calibration.wallLossFactor, 3)}, stored heat ×{" "}
+            {show(done.calibration.storedHeatFactor, 3)}. {done.calibration.trust.text}
           </p>
           <table class="plain-table">
             <TableHead titles={["Firing", "metered", "as built", "fitted", "left over"]} />
             <tbody>
-              {fit.value.calibration.lines.map((line, at) => (
-                <tr key={fit.value.names[at]}>
+              {done.calibration.lines.map((line, at) => (
+                <tr key={done.names[at]}>
                   <th scope="row">
-                    {fit.value.names[at]} {line.programme}
+                    {done.names[at]} {line.programme}
                   </th>
                   <td>{show(line.meteredKwh)}</td>
                   <td>{show(line.uncalibratedKwh)}</td>
@@ -67,12 +118,12 @@ export function FitDialog({ session }: { readonly session: Session }) {
           </table>
           <Picture
             label="Reckoned against metered energy; the numbers are in the table above"
-            of={[id, fit.value.calibration.wallLossFactor]}
+            of={[id, done.calibration.wallLossFactor]}
             draw={async (width) => {
               const { drawReadings } = await import("../../charts/heat-plots");
               return drawReadings(
-                fit.value.calibration.lines.map((line, at) => ({
-                  name: fit.value.names[at] ?? "",
+                done.calibration.lines.map((line, at) => ({
+                  name: done.names[at] ?? "",
                   metered: line.meteredKwh,
                   reckoned: line.calibratedKwh,
                 })),
@@ -81,18 +132,24 @@ export function FitDialog({ session }: { readonly session: Session }) {
             }}
           />
         </>
-      ) : (
+      ) : null}
+      {fit.is === "done" && !fit.answer.ok ? (
         <div class="wrong" role="alert">
-          {fit.problems.map((problem) => (
+          {fit.answer.problems.map((problem) => (
             <p key={problem.message}>{problem.message}</p>
           ))}
         </div>
-      )}
+      ) : null}
       <div class="actions">
         <button type="button" onClick={closeDialog}>
           Close
         </button>
-        <button type="button" class="act" disabled={!fit.ok || fit.value.names.length === 0} onClick={use}>
+        <button
+          type="button"
+          class="act"
+          disabled={!done || done.names.length === 0}
+          onClick={() => done && useFit(session, id, done.calibration) && closeDialog()}
+        >
           Use these factors
         </button>
       </div>

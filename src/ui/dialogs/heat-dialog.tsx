@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { writeCells } from "../../app/commands";
 import { currencySymbol, showNumber } from "../../app/format";
-import { bestStart, compareLoads, fire, type PlannedFiring, plannedFiring } from "../../app/kiln-heat";
+import { bestStart, fire, hotLayerWords, type PlannedFiring, plannedFiring } from "../../app/kiln-heat";
 import type { Session } from "../../app/session";
 import type { PrintWorld } from "../../app/studio";
 import { toFahrenheit } from "../../ceramics/cones";
@@ -81,7 +81,7 @@ function Course({ session, id, planned, firing }: CourseProps) {
     Array.from(celsius, (value) => (unit === "°F" ? toFahrenheit(value) : value));
   const shares = heatShares(firing).filter((share) => share.kwh > 0.005);
   const useful = wareShare(firing);
-  const loads = compareLoads(planned, firing);
+  const { loads } = planned;
   const late = Math.max(...firing.lateMinutes);
   return (
     <>
@@ -117,6 +117,11 @@ function Course({ session, id, planned, firing }: CourseProps) {
           </tr>
         </tbody>
       </table>
+      {hotLayerWords(session, firing.hotLayers).map((words) => (
+        <p class="words" key={words}>
+          <b>Mind:</b> {words}
+        </p>
+      ))}
       {late > 1 ? (
         <p class="wrong">
           The kiln is too weak for this programme as written: it ends {show(late / 60)} h later than asked.

@@ -114,7 +114,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
             </Field>
           </div>
         ) : null}
-        <PlanWords session={session} plan={planAsked(book, ids, asked)} />
+        <PlanWords session={session} plan={planAsked(session, ids, asked)} />
         <Actions act="Put them in" onClose={closeDialog} disabled={step === ""} />
       </form>
     </Dialog>
@@ -159,7 +159,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
             ))}
           </datalist>
         </Field>
-        <PlanWords session={session} plan={planAsked(book, ids, asked)} />
+        <PlanWords session={session} plan={planAsked(session, ids, asked)} />
         <Actions act={step === "" ? "Not lost" : "Lost here"} onClose={closeDialog} />
       </form>
     </Dialog>

@@ -1,12 +1,13 @@
 // A programme drawn as it would run with all the power it asks for, and the starter set.
 import { useState } from "preact/hooks";
 import { showNumber } from "../../app/format";
-import { recordsOf } from "../../app/kiln-heat";
+import { hotUses, recordsOf } from "../../app/kiln-heat";
 import { shownAmount } from "../../app/looks";
 import { addProgramme, addStarterProgrammes } from "../../app/programmes";
 import type { Session } from "../../app/session";
 import { toFahrenheit } from "../../ceramics/cones";
 import { programmeFrom } from "../../engine/kiln-records";
+import { HotUses } from "../card/kiln-notes";
 import { closeDialog } from "../open-dialog";
 import { Picture } from "../picture";
 import { Dialog, Field } from "./dialog";
@@ -47,6 +48,7 @@ export function ProgrammeDialog({ session }: { readonly session: Session }) {
             {programme.value.segments.length} ramps, {showNumber(hours, 1, 1, session.formats.locale)} h where the kiln
             has the power; a ramp without a rate is drawn at {shownAmount(session, 150, "°C/h", 0)}.
           </p>
+          <HotUses uses={hotUses(session, { programme: name })} name={({ kiln }) => `in ${kiln}`} />
           <Picture
             label={`The course of ${name}: ${programme.value.segments.map((ramp) => `to ${shownAmount(session, ramp.targetC, "°C", 0)}`).join(", ")}`}
             of={[name, rows, unit]}

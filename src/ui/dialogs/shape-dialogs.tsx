@@ -120,11 +120,11 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
         onSubmit={(event) => {
           event.preventDefault();
           const type = kind === "text" ? "text" : "number";
-          if (
-            addColumn(session, session.sheet.value, { title, unit, type, formula: kind === "formula" ? formula : "" })
-          )
-            closeDialog();
-          else setWrong(lastRefusal(session));
+          const column = { title, unit, type, formula: kind === "formula" ? formula : "" } as const;
+          void addColumn(session, session.sheet.value, column).then((isAdded) => {
+            if (isAdded) closeDialog();
+            else setWrong(lastRefusal(session));
+          });
         }}
       >
         <div class="row">

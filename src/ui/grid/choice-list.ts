@@ -32,6 +32,7 @@ export class ChoiceList {
   #choices: readonly string[] = [];
   #shown: readonly string[] = [];
   #active = -1;
+  #isInUse = true;
 
   constructor(field: HTMLInputElement | HTMLTextAreaElement, holder: Element, onPick: (choice: string) => void) {
     listCount += 1;
@@ -52,11 +53,22 @@ export class ChoiceList {
       const choice = this.#shown[place];
       if (choice !== undefined) onPick(choice);
     });
-    field.setAttribute("role", "combobox");
-    field.setAttribute("aria-autocomplete", "list");
-    field.setAttribute("aria-controls", this.#id);
-    field.setAttribute("aria-expanded", "false");
+    this.setInUse(true);
     holder.append(this.#list);
+  }
+
+  /** Makes the field one with a list, or an ordinary one. */
+  setInUse(isInUse: boolean): void {
+    const attributes = {
+      role: "combobox",
+      "aria-autocomplete": "list",
+      "aria-controls": this.#id,
+      "aria-expanded": "false",
+    };
+    for (const [name, value] of Object.entries(attributes))
+      if (isInUse) this.#field.setAttribute(name, value);
+      else this.#field.removeAttribute(name);
+    this.#isInUse = isInUse;
   }
 
   get isOpen(): boolean {
@@ -137,7 +149,7 @@ export class ChoiceList {
 
   close(): void {
     if (this.isOpen) this.#list.hidePopover();
-    this.#field.setAttribute("aria-expanded", "false");
+    if (this.#isInUse) this.#field.setAttribute("aria-expanded", "false");
     this.#field.removeAttribute("aria-activedescendant");
   }
 }

@@ -3,8 +3,11 @@ import { type PastedBlock, readClipboard } from "./clipboard-text";
 
 /** What the clipboard events need of the grid. */
 export interface ClipboardActions {
-  /** Whether the keyboard is the grid's and no text field is being typed into. */
-  isOurs(target: EventTarget | null): boolean;
+  /**
+   * Whether the keyboard is the grid's and no text field is being typed into. It goes by the keyboard and not by where the
+   * event comes from: some browsers send it from where text was selected last, such as a field that was left.
+   */
+  isOurs(): boolean;
   /** The selected block as tab-separated text; undefined where no cell is selected. */
   copy(): string | undefined;
   clear(): void;
@@ -14,7 +17,7 @@ export interface ClipboardActions {
 /** Listens to the clipboard until the signal is given. */
 export function listenToClipboard(actions: ClipboardActions, signal: AbortSignal): void {
   const onCopy = (event: ClipboardEvent) => {
-    if (!actions.isOurs(event.target)) return;
+    if (!actions.isOurs()) return;
     const text = actions.copy();
     if (text === undefined) return;
     event.clipboardData?.setData("text/plain", text);
@@ -22,7 +25,7 @@ export function listenToClipboard(actions: ClipboardActions, signal: AbortSignal
     if (event.type === "cut") actions.clear();
   };
   const onPaste = (event: ClipboardEvent) => {
-    if (!actions.isOurs(event.target) || event.clipboardData === null) return;
+    if (!actions.isOurs() || event.clipboardData === null) return;
     event.preventDefault();
     actions.paste(readClipboard(event.clipboardData));
   };

@@ -4,8 +4,9 @@
 //   Page Up, Page Down       a view's height, stopping at the first and last row
 //   Delete, Backspace        clears the block
 //   Alt+Down                 copies the block's top row down over it; on one row, copies from the row above
-//   F1, Alt+Enter            explains the cell
+//   F1, Alt+Enter, menu key  explains the cell
 //   Enter, Space on a header activates the column, folds or unfolds the group
+//   Alt+Left, Alt+Right on a header   narrows or widens the column; Alt+Down fits it to what stands in it
 // Arrows (up into the headers too), Home, End, Ctrl+arrows, Shift to extend, Enter, F2 and typing are the library's own.
 
 /** What became of a key: done with, left to the browser alone, or free for the library. */
@@ -26,6 +27,8 @@ export interface KeyActions {
   fillDown(): void;
   explain(): void;
   activateHeader(): void;
+  /** Changes the width of the header's column by so many px, or fits it. */
+  resizeColumn(by: number | "fit"): void;
   /** Moves in an open list of choices and says whether there is one. */
   moveChoice(step: 1 | -1): boolean;
 }
@@ -52,6 +55,8 @@ const CELL_KEYS: Readonly<Record<string, (actions: KeyActions) => void>> = {
   PageDown: (actions) => actions.movePage(1),
   F1: (actions) => actions.explain(),
   "Alt+Enter": (actions) => actions.explain(),
+  ContextMenu: (actions) => actions.explain(),
+  "Shift+F10": (actions) => actions.explain(),
   "Alt+ArrowDown": (actions) => actions.fillDown(),
   // The library would write the first cell's value, which the grid does not hold.
   "Control+Enter": () => {},
@@ -60,6 +65,9 @@ const CELL_KEYS: Readonly<Record<string, (actions: KeyActions) => void>> = {
 const HEADER_KEYS: Readonly<Record<string, (actions: KeyActions) => void>> = {
   Enter: (actions) => actions.activateHeader(),
   " ": (actions) => actions.activateHeader(),
+  "Alt+ArrowLeft": (actions) => actions.resizeColumn(-8),
+  "Alt+ArrowRight": (actions) => actions.resizeColumn(8),
+  "Alt+ArrowDown": (actions) => actions.resizeColumn("fit"),
 };
 
 function nameOfKey(event: KeyboardEvent): string {

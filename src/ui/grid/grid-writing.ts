@@ -1,8 +1,8 @@
 // Every wish to write: worked out from the selection and the model, and reported to the app.
 import { type Area, entriesOver, planFill, planPaste } from "./area";
 import { formatTabText, type PastedBlock } from "./clipboard-text";
-import type { LibraryGrid } from "./grid-library";
 import type { GridEntry, GridEvents } from "./port";
+import type { RangeSelector } from "./range";
 import { areaOf } from "./selected";
 import type { SheetView } from "./sheet-view";
 
@@ -20,10 +20,10 @@ export interface GridWriting {
   fillDown(): void;
 }
 
-/** Binds the writing of a grid to its library, its view and the app's events. */
-export function gridWriting(library: LibraryGrid, view: SheetView, events: GridEvents): GridWriting {
-  const selectedArea = () => areaOf(library.getSelectedRangeLast());
-  const select = (area: Area) => library.selectCell(area.top, area.left, area.bottom, area.right, false);
+/** Binds the writing of a grid to its selection, its view and the app's events. */
+export function gridWriting(holder: RangeSelector, view: SheetView, events: GridEvents): GridWriting {
+  const selectedArea = () => areaOf(holder.getSelectedRangeLast());
+  const select = (area: Area) => holder.selectCell(area.top, area.left, area.bottom, area.right, false);
   const write = (entries: readonly GridEntry[], how: Parameters<GridEvents["write"]>[1], overflow = 0) => {
     if (entries.length > 0 || overflow > 0) events.write(entries, how, overflow);
   };

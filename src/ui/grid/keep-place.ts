@@ -1,9 +1,9 @@
 // Remembers by id where the reader is and what is selected, and finds it again in another model.
 
-import type { LibraryGrid } from "./grid-library";
-import { ROW_HEIGHT } from "./grid-settings";
 import type { GridModel } from "./port";
+import type { RangeHolder } from "./range";
 import type { SheetView } from "./sheet-view";
+import { ROW_HEIGHT } from "./sizes";
 
 /** One end of the selection: a cell, or a header over a column (level -1 is the lowest header row). */
 interface Corner {
@@ -49,11 +49,15 @@ function cornerAt(row: number | null, column: number | null, view: SheetView): C
 }
 
 /** Remembers scroll position and selection. */
-export function keepPlace(grid: LibraryGrid, view: SheetView, scroller: Element): KeptPlace {
+export function keepPlace(
+  grid: RangeHolder,
+  view: SheetView,
+  scrolled: Pick<Element, "scrollTop" | "scrollLeft">,
+): KeptPlace {
   const range = grid.getSelectedRangeLast();
   return {
-    scrollTop: scroller.scrollTop,
-    scrollLeft: scroller.scrollLeft,
+    scrollTop: scrolled.scrollTop,
+    scrollLeft: scrolled.scrollLeft,
     model: view.model,
     highlight: range && cornerAt(range.highlight.row, range.highlight.col, view),
     from: range && cornerAt(range.from.row, range.from.col, view),

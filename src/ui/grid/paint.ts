@@ -17,9 +17,16 @@ function stateWords(look: CellLook): string {
   return words.join(" ");
 }
 
+/** Puts text before whatever else stands in a cell. A text node that is there is kept: a new one would have the browser build the cell anew. */
+function setText(cell: Element, text: string): void {
+  const first = cell.firstChild;
+  if (!(first instanceof Text)) cell.prepend(text);
+  else if (first.data !== text) first.data = text;
+}
+
 /** Shows a look in a cell, touching only what differs from what the cell shows already. */
 export function paintCell(cell: HTMLTableCellElement, look: CellLook, column: GridColumn): void {
-  if (cell.textContent !== look.text) cell.textContent = look.text;
+  setText(cell, look.text);
   setAttribute(cell, "data-look", stateWords(look));
   setAttribute(cell, "data-align", column.align);
   setAttribute(cell, "title", look.description);
@@ -41,11 +48,11 @@ function part(tag: string, name: string, text: string): HTMLElement {
   return element;
 }
 
-/** The box of our own inside a header cell, beside the library's empty label. */
+/** The box of our own inside a header cell, beside a library's empty label. */
 function headBox(header: HTMLTableCellElement): HTMLElement {
-  const holder = header.firstElementChild ?? header;
-  const found = holder.querySelector<HTMLElement>(":scope > .sheet-head");
+  const found = header.querySelector<HTMLElement>(".sheet-head");
   if (found !== null) return found;
+  const holder = header.firstElementChild ?? header;
   const box = document.createElement("div");
   box.className = "sheet-head";
   holder.append(box);
@@ -78,7 +85,7 @@ export function paintGroupHead(header: HTMLTableCellElement, group: GridGroup): 
   setAttribute(header, "data-folds", group.canFold ? "true" : undefined);
   setAttribute(header, "aria-label", spoken(group.title, group.note));
   setAttribute(header, "aria-expanded", group.canFold ? String(!group.isFolded) : undefined);
-  for (const name of ["data-column", "data-align", "title"]) header.removeAttribute(name);
+  for (const name of ["data-column", "data-align", "title", "aria-sort"]) header.removeAttribute(name);
 }
 
 /** Shows a column's title with its unit beneath. */
@@ -90,6 +97,7 @@ export function paintColumnHead(header: HTMLTableCellElement, column: GridColumn
   setAttribute(header, "data-column", column.key);
   setAttribute(header, "data-align", column.align);
   setAttribute(header, "aria-label", spoken(column.title, column.unit));
+  setAttribute(header, "aria-sort", column.sort);
   for (const name of ["data-group", "data-folds", "aria-expanded", "title"]) header.removeAttribute(name);
 }
 
@@ -99,5 +107,5 @@ export function paintBlankHead(header: HTMLTableCellElement): void {
   for (const name of ["data-head", "data-group", "data-folds", "data-column", "data-align", "title"]) {
     header.removeAttribute(name);
   }
-  for (const name of ["aria-label", "aria-expanded"]) header.removeAttribute(name);
+  for (const name of ["aria-label", "aria-expanded", "aria-sort"]) header.removeAttribute(name);
 }

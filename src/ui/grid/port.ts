@@ -14,6 +14,8 @@ export interface GridColumn {
   readonly group: string;
   /** Whether the cells take a choice; the grid then asks `choices`. */
   readonly hasChoices: boolean;
+  /** How the rows are sorted by this column, if they are. */
+  readonly sort?: "ascending" | "descending" | undefined;
 }
 
 /** A header above several columns. A folded group shows only the columns the model lists for it. */
@@ -77,9 +79,15 @@ export interface GridEvents {
   /** Typed, pasted, filled down or cleared; `overflow` counts pasted cells that fell outside the sheet. */
   write(entries: readonly GridEntry[], how: "typed" | "pasted" | "filled" | "cleared", overflow: number): void;
   select(selection: GridSelection): void;
+  /** Typing begins in a cell. What is typed is written only if that is the cell the page names. */
+  beginTyping(cell: GridCell): void;
+  /** Text that was being typed when its cell went out of the sheet, or the sheet was closed: it is written nowhere. */
+  keep(text: string, cell: GridCell): void;
   toggleGroup(group: string): void;
   /** A column title was activated: the app sorts its view. */
   activateColumn(column: string): void;
+  /** A column was given another width in px, or is to fit what stands in it. A grid may leave the pointer's way out. */
+  resizeColumn(column: string, width: number | "fit"): void;
   /** The text for the clipboard of one copied cell. */
   copyText(row: string, column: string): string;
   /** Asked for by keyboard or pointer on a cell: open the card for it. */

@@ -14,7 +14,8 @@ function isSameColumn(one: GridColumn, other: GridColumn): boolean {
     one.align === other.align &&
     one.width === other.width &&
     one.group === other.group &&
-    one.hasChoices === other.hasChoices
+    one.hasChoices === other.hasChoices &&
+    one.sort === other.sort
   );
 }
 

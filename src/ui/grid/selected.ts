@@ -1,14 +1,11 @@
-// The library's selection in our terms.
+// The selection in ids.
 import type { Area } from "./area";
-import type { LibraryGrid } from "./grid-library";
 import type { GridSelection } from "./port";
+import type { CellRange, RangeHolder } from "./range";
 import type { SheetView } from "./sheet-view";
 
-/** A selected range of the library. */
-export type LibraryRange = NonNullable<ReturnType<LibraryGrid["getSelectedRangeLast"]>>;
-
-/** A range of the library as an area of cells; undefined where it holds headers only. */
-export function areaOf(range: LibraryRange | undefined): Area | undefined {
+/** A range as an area of cells; undefined where it holds headers only. */
+export function areaOf(range: CellRange | undefined): Area | undefined {
   if (range === undefined) return undefined;
   const rows = [range.from.row ?? -1, range.to.row ?? -1];
   const columns = [range.from.col ?? -1, range.to.col ?? -1];
@@ -22,7 +19,7 @@ export function areaOf(range: LibraryRange | undefined): Area | undefined {
 }
 
 /** The selected block in ids, rows and columns in view order; undefined where no cell is selected. */
-export function selectionOf(grid: LibraryGrid, view: SheetView): GridSelection | undefined {
+export function selectionOf(grid: RangeHolder, view: SheetView): GridSelection | undefined {
   const range = grid.getSelectedRangeLast();
   const area = areaOf(range);
   if (range === undefined || area === undefined) return undefined;

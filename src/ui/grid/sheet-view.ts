@@ -1,5 +1,5 @@
 // The model on show, with places for its ids.
-import type { GridColumn, GridGroup, GridModel } from "./port";
+import type { GridCell, GridColumn, GridGroup, GridModel } from "./port";
 
 /** Consecutive columns under one group header, or a column that stands alone. */
 export interface HeaderSpan {
@@ -61,6 +61,13 @@ export class SheetView {
 
   columnAt(place: number): GridColumn | undefined {
     return this.model.columns[place];
+  }
+
+  /** The ids of the cell at these indexes, where there is one. */
+  cellAt(rowIndex: number, columnIndex: number): GridCell | undefined {
+    const row = this.model.rows[rowIndex];
+    const column = this.columnAt(columnIndex)?.key;
+    return row === undefined || column === undefined ? undefined : { row, column };
   }
 
   /** The header span over a column. */

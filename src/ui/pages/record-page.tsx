@@ -32,7 +32,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
     ? { ...typed, firings: { ...typed.firings, [step]: newFiringWish(session, step) } }
     : typed;
   const asked = askedOf(session, form, step);
-  const plan = asked && chosen.length > 0 ? planAsked(book, chosen, asked) : undefined;
+  const plan = asked && chosen.length > 0 ? planAsked(session, chosen, asked) : undefined;
   const key = JSON.stringify([asked, chosen]);
   const record = () => {
     if (!asked || !plan) return;

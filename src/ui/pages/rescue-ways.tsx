@@ -64,7 +64,7 @@ export function RescueWays(props: Props) {
 
 /** The press that does it, with what it does beside it. */
 function Choice({ session, table, way, onChosen }: Props & { readonly way: WeighedWay }) {
-  const plan = planAsked(session.book.value, table.pieces, askedOfWay(table, way.id));
+  const plan = planAsked(session, table.pieces, askedOfWay(table, way.id));
   const isPossible = plan.ok && plan.value.operations.length > 0;
   const does = plan.ok ? [...plan.value.says, ...plan.value.warnings.map(({ says }) => `mind: ${says}`)] : [];
   return (

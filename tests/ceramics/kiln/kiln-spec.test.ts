@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { checkKiln, hottestAllowedC, type KilnSpec, type WallLayer } from "../../../src/ceramics/kiln/kiln-spec";
+import { checkKiln, type KilnSpec, type WallLayer } from "../../../src/ceramics/kiln/kiln-spec";
 import { heron, problemsIn, valueIn } from "./example";
 
 const brick = (thicknessMm: number): WallLayer => ({ material: "brick-1260", thicknessMm });
@@ -12,7 +12,8 @@ describe("a sound kiln", () => {
       lid: heron.wall,
       floor: heron.wall,
       roomC: 20,
-      ventLitresPerSecond: 0.3,
+      // 74 litres: 0.3 × √0.74.
+      ventLitresPerSecond: expect.closeTo(0.258, 3),
       shellEmissivity: 0.3,
       wallLossFactor: 1,
       storedHeatFactor: 1,
@@ -22,14 +23,6 @@ describe("a sound kiln", () => {
   test("keeps what it says", () => {
     const said = { ...heron, lid: [brick(100)], floor: [brick(114)], roomC: 5, ventLitresPerSecond: 0 };
     expect(valueIn(checkKiln(said))).toMatchObject(said);
-  });
-
-  test("has the limit of its weakest hot face, not of a layer behind it", () => {
-    const behind: KilnSpec = { ...heron, wall: [brick(76), { material: "board", thicknessMm: 25 }] };
-    expect(hottestAllowedC(valueIn(checkKiln(behind)))).toBe(1260);
-    const better = { ...behind, wall: [{ material: "brick-1540", thicknessMm: 114 } as const] };
-    expect(hottestAllowedC(valueIn(checkKiln(better)))).toBe(1540);
-    expect(hottestAllowedC(valueIn(checkKiln({ ...better, lid: [brick(76)] })))).toBe(1260);
   });
 });
 

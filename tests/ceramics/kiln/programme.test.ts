@@ -27,14 +27,6 @@ describe("faults of a programme name their field", () => {
     const [found] = problemsIn(simulateFiring(heron, { name: "trial", segments: [] }, bisqueLoad));
     expect(found).toMatchObject({ code: "kiln.no-segments", where: "trial, steps" });
   });
-
-  test("a peak above the limit of the brick, and none at the limit", () => {
-    const problems = problemsIn(simulateFiring(heron, withStep({ targetC: 1261 }), bisqueLoad));
-    expect(problems).toHaveLength(1);
-    expect(problems[0]).toMatchObject({ code: "kiln.peak-above-limit", where: "trial, ramp 1, target", found: "1261" });
-    expect(problems[0]?.allowed).toBe("no more than 1260 °C, the limit of the hot-face brick");
-    expect(simulateFiring(heron, withStep({ targetC: 1260 }), glazeLoad).ok).toBe(true);
-  });
 });
 
 test("the peak of a programme is its highest target", () => {

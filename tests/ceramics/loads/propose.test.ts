@@ -116,10 +116,10 @@ describe("loads worked by hand", () => {
 
   it("says what waiting for company saves: 40.50 alone, 40 ÷ 48 + 0.50 in a full load", () => {
     const lantern = piece("a", 180, 36);
-    expect(companyFor(lantern, LARGE, LARGE, 1)).toEqual({ here: 40.5, full: 40 / 48 + 0.5, pieces: 48 });
-    expect(companyFor(lantern, LARGE, LARGE, 10)).toEqual({ here: 4.5, full: 40 / 48 + 0.5, pieces: 48 });
-    expect(companyFor(lantern, LARGE, LARGE, 48)).toBeUndefined();
-    expect(companyFor(piece("a", 9000, 36), LARGE, LARGE, 1)).toBeUndefined();
+    expect(companyFor([lantern], LARGE, LARGE)).toEqual({ here: 40.5, full: 40 / 48 + 0.5, pieces: 48 });
+    expect(companyFor(Array(10).fill(lantern), LARGE, LARGE)).toEqual({ here: 4.5, full: 40 / 48 + 0.5, pieces: 48 });
+    expect(companyFor(Array(48).fill(lantern), LARGE, LARGE)).toBeUndefined();
+    expect(companyFor([piece("a", 9000, 36)], LARGE, LARGE)).toBeUndefined();
   });
 
   it("builds loads for two thousand pieces", () => {

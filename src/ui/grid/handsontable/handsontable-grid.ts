@@ -1,19 +1,23 @@
 // The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
-import "./grid.css";
+import "../grid.css";
+import "./handsontable.css";
+import { listenToClipboard } from "../grid-clipboard";
+import { frameGrid, type GridFrame } from "../grid-frame";
+import { keyHandler } from "../grid-keys";
+import { type GridWriting, gridWriting } from "../grid-writing";
+import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
+import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "../port";
+import type { CellRange } from "../range";
+import { hasSameColumns, hasSameRows } from "../same-shape";
+import { areaOf, isSameSelection, selectionOf } from "../selected";
+import { SheetView } from "../sheet-view";
+import { frozenWidth, headerHeights, possibleWidth } from "../sizes";
+import { showWholeText } from "../whole-text";
 import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
 import { DrawnCells } from "./drawn-cells";
-import { listenToClipboard } from "./grid-clipboard";
-import { frameGrid, type GridFrame } from "./grid-frame";
-import { keyHandler } from "./grid-keys";
 import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
-import { columnSettings, frozenWidth, headerHeights, rowSettings, standingSettings } from "./grid-settings";
-import { type GridWriting, gridWriting } from "./grid-writing";
+import { columnSettings, rowSettings, standingSettings } from "./grid-settings";
 import { type FocusGuard, guardFocus } from "./keep-focus";
-import { type FoundPlace, findPlace, keepPlace } from "./keep-place";
-import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "./port";
-import { hasSameColumns, hasSameRows } from "./same-shape";
-import { areaOf, isSameSelection, type LibraryRange, selectionOf } from "./selected";
-import { SheetView } from "./sheet-view";
 
 const LICENCE_KEY: string = import.meta.env.VITE_GRID_KEY ?? "non-commercial-and-evaluation";
 const CORE_STYLES_ID = "handsontable-core-styles";
@@ -54,6 +58,7 @@ class SheetGrid implements Grid {
       model: () => this.#view.model,
       selectedArea: this.#writing.selectedArea,
       reportTyped: this.#writing.typed,
+      beginTyping: (cell) => events.beginTyping(cell),
     });
     this.#listen();
   }
@@ -91,7 +96,7 @@ class SheetGrid implements Grid {
     // A keyboard that was in the sheet stays in it.
     if (found.selection === undefined && hadFocus) this.focus();
     this.#reportSelection();
-    if (found.isSameCell && draft !== undefined) this.#takeDraftUp(draft);
+    if (draft !== undefined) this.#takeDraftUp(draft);
   }
 
   repaint(): void {
@@ -107,6 +112,8 @@ class SheetGrid implements Grid {
   }
 
   reveal(cell: GridCell): void {
+    // The page may name that cell now: the one that is selected is told of anew when the keyboard comes.
+    this.#selected = undefined;
     const row = this.#view.rowPlace(cell.row);
     const col = this.#view.columnPlace(cell.column);
     if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
@@ -127,6 +134,8 @@ class SheetGrid implements Grid {
 
   close(): void {
     if (this.#isClosed) return;
+    const draft = this.#openEditor()?.draft();
+    if (draft !== undefined) this.#events.keep(draft.typed, draft);
     this.#isClosed = true;
     this.#cells.stop();
     this.#stopListening.abort();
@@ -150,7 +159,8 @@ class SheetGrid implements Grid {
       // Before it selects: a button or the card would keep the keyboard, and Enter would press it.
       beforeOnCellMouseDown: () => this.#freeFocus(),
       // The library counts two presses of a cell within half a second, whatever was typed or pressed between them.
-      beforeBeginEditing: (_row, _column, _text, event) => !(event instanceof MouseEvent) || event.detail > 1,
+      beforeBeginEditing: (row, column, _text, event) =>
+        (!(event instanceof MouseEvent) || event.detail > 1) && this.#hasEditorAt(row, column),
       // The library moves the focus to its cell whenever it draws; it is left where it is elsewhere on the page.
       modifyFocusedElement: () => (this.#isFocusElsewhere() ? activeElement() : undefined),
       // Nothing is ever stored in the grid.
@@ -179,6 +189,11 @@ class SheetGrid implements Grid {
       fillDown: () => this.#writing.fillDown(),
       explain: () => this.#explainSelected(),
       activateHeader: () => this.#activateHeader(),
+      resizeColumn: (by) => {
+        const column = this.#view.columnAt(this.#library.getSelectedRangeLast()?.highlight.col ?? -1);
+        if (column === undefined) return;
+        this.#events.resizeColumn(column.key, by === "fit" ? by : possibleWidth(column.width + by));
+      },
       moveChoice: (step) => {
         const editor = this.#openEditor();
         return editor instanceof ChoiceEditor && editor.moveChoice(step);
@@ -188,7 +203,7 @@ class SheetGrid implements Grid {
 
   #listen(): void {
     const { signal } = this.#stopListening;
-    this.#library.addHook("beforeAutofill", (_texts: unknown, source: LibraryRange, target: LibraryRange) => {
+    this.#library.addHook("beforeAutofill", (_texts: unknown, source: CellRange, target: CellRange) => {
       // Reported when the library is done with its own part.
       queueMicrotask(() => {
         if (!this.#isClosed) this.#writing.fill(areaOf(source), areaOf(target));
@@ -197,10 +212,7 @@ class SheetGrid implements Grid {
     });
     listenToClipboard(
       {
-        isOurs: (target) =>
-          this.#library.isListening() &&
-          this.#openEditor() === undefined &&
-          (target === document.body || (target instanceof Node && this.#host.contains(target))),
+        isOurs: () => this.#openEditor() === undefined && this.#hasKeyboard(),
         copy: this.#writing.copy,
         clear: this.#writing.clear,
         paste: this.#writing.paste,
@@ -215,7 +227,9 @@ class SheetGrid implements Grid {
     };
     this.#host.addEventListener("mousedown", onMouseDown, { capture: true, signal });
     this.#host.addEventListener("click", (event) => this.#onClick(event), { signal });
-    this.#host.addEventListener("mouseover", (event) => this.#cells.tellWhole(event.target), { signal });
+    // A button elsewhere that brings the keyboard here is done before the library hears of the same click, and stops listening.
+    document.documentElement.addEventListener("click", () => this.#hasKeyboard() && this.#library.listen(), { signal });
+    this.#host.addEventListener("mouseover", (event) => showWholeText(event.target), { signal });
   }
 
   #onClick(event: MouseEvent): void {
@@ -244,6 +258,12 @@ class SheetGrid implements Grid {
     root.setAttribute("aria-rowcount", String(model.rows.length + (this.#view.hasGroups ? 2 : 1)));
   }
 
+  #hasKeyboard(): boolean {
+    const active = activeElement();
+    if (active === undefined || active === document.body) return this.#library.isListening();
+    return this.#host.contains(active);
+  }
+
   #isFocusElsewhere(): boolean {
     const active = activeElement();
     return active !== undefined && active !== document.body && !this.#host.contains(active);
@@ -263,18 +283,43 @@ class SheetGrid implements Grid {
     return editor instanceof CellEditor && editor.isOpened() ? editor : undefined;
   }
 
-  #putDraftAside(): string | undefined {
+  #putDraftAside(): GridEntry | undefined {
     const editor = this.#openEditor();
-    const draft = editor?.TEXTAREA.value;
+    const draft = editor?.draft();
     editor?.finishEditing(true);
     return draft;
   }
 
-  #takeDraftUp(draft: string): void {
-    const editor = this.#library.getActiveEditor();
-    if (!(editor instanceof CellEditor)) return;
-    editor.enableFullEditMode();
-    editor.beginEditing(draft);
+  /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
+  #takeDraftUp(draft: GridEntry): void {
+    const row = this.#view.rowPlace(draft.row);
+    const column = this.#view.columnPlace(draft.column);
+    if (row !== undefined && column !== undefined) {
+      this.#library.selectCell(row, column);
+      const editor = this.#hasEditorAt(row, column) ? this.#library.getActiveEditor() : undefined;
+      if (editor instanceof CellEditor) {
+        editor.enableFullEditMode();
+        editor.beginEditing(draft.typed);
+        return;
+      }
+    }
+    this.#events.keep(draft.typed, draft);
+  }
+
+  /**
+   * Whether the editor is the selected cell's. A cell that is not drawn yet, since the sheet is still scrolling to it, gets
+   * none from the library: the editor of the cell before would open, and take what is typed.
+   */
+  #hasEditorAt(row: number, column: number): boolean {
+    const isHere = () => {
+      const editor = this.#library.getActiveEditor();
+      return editor instanceof CellEditor && editor.row === row && editor.col === column;
+    };
+    if (isHere()) return true;
+    this.#library.scrollToFocusedCell();
+    this.#library.render();
+    this.#library._getEditorManager().prepareEditor();
+    return isHere();
   }
 
   #selectFound({ selection }: FoundPlace, takesFocus: boolean): void {
@@ -314,9 +359,8 @@ class SheetGrid implements Grid {
   }
 
   #explain(rowPlace: number, columnPlace: number): void {
-    const row = this.#view.model.rows[rowPlace];
-    const column = this.#view.columnAt(columnPlace)?.key;
-    if (row !== undefined && column !== undefined) this.#events.explain({ row, column });
+    const cell = this.#view.cellAt(rowPlace, columnPlace);
+    if (cell !== undefined) this.#events.explain(cell);
   }
 
   #explainSelected(): void {

@@ -10,9 +10,9 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
 });
 
 /** The CRC-32 of bytes, 0 to 2³² − 1. */
-export function crc32(bytes: Iterable<number>): number {
+export function crc32(bytes: ArrayLike<number>): number {
   let value = 0xffffffff;
-  for (const byte of bytes) value = step(value, byte);
+  for (let at = 0; at < bytes.length; at += 1) value = step(value, bytes[at] as number);
   return (value ^ 0xffffffff) >>> 0;
 }
 

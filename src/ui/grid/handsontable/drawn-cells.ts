@@ -1,6 +1,6 @@
 // The cells and headers the library has drawn: what stands where, and painting them from the model.
-import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "./paint";
-import type { SheetView } from "./sheet-view";
+import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "../paint";
+import type { SheetView } from "../sheet-view";
 
 /** Where a cell element stands in the view. */
 export interface CellPlace {
@@ -30,15 +30,6 @@ export class DrawnCells {
   placeOf(target: EventTarget | null): CellPlace | undefined {
     const cell = target instanceof Element ? target.closest("td") : null;
     return cell === null ? undefined : this.#places.get(cell);
-  }
-
-  /** Gives a cell or header under the pointer its whole text as a tooltip where it is too narrow for it. */
-  tellWhole(target: EventTarget | null): void {
-    const cell = target instanceof Element ? target.closest<HTMLElement>("td, th") : null;
-    if (cell === null || (cell.tagName === "TD" && cell.hasAttribute("aria-label"))) return;
-    const box = cell.querySelector(":scope .sheet-head") ?? cell;
-    if (box.scrollWidth > box.clientWidth) cell.title = cell.getAttribute("aria-label") ?? cell.textContent ?? "";
-    else cell.removeAttribute("title");
   }
 
   /** Paints all cells in sight at the next frame, however often it is asked to. */

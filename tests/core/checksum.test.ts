@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { checksumOf, crc32 } from "../../src/storage/checksum";
+import { checksumOf, crc32 } from "../../src/core/checksum";
 
 const ascii = (text: string) => new TextEncoder().encode(text);
 

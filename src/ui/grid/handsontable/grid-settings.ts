@@ -1,23 +1,11 @@
 // A model in the library's terms. The grid holds no values: its rows are blanks and its columns read nothing.
+
+import type { HeaderSpan, SheetView } from "../sheet-view";
+import { headerHeights, ROW_HEIGHT } from "../sizes";
 import { CellEditor, ChoiceEditor } from "./cell-editor";
 import type { LibrarySettings } from "./grid-library";
-import type { GridModel } from "./port";
-import type { HeaderSpan, SheetView } from "./sheet-view";
-
-/** Height in px of a row of cells. */
-export const ROW_HEIGHT = 26;
-const GROUP_ROW_HEIGHT = 27;
-const TITLE_ROW_HEIGHT = 27;
-const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
 
 const BLANK_ROW = Object.freeze({});
-
-/** Heights in px of the header rows, from the top. */
-export function headerHeights(view: SheetView): readonly number[] {
-  const hasUnits = view.model.columns.some((column) => column.unit !== "");
-  const title = hasUnits ? TITLE_WITH_UNIT_ROW_HEIGHT : TITLE_ROW_HEIGHT;
-  return view.hasGroups ? [GROUP_ROW_HEIGHT, title] : [title];
-}
 
 // Labels stay empty: the titles are painted as text into the header cells (see paint.ts).
 function groupLabel(span: HeaderSpan): { label: string; colspan: number; rowspan: number } {
@@ -27,11 +15,6 @@ function groupLabel(span: HeaderSpan): { label: string; colspan: number; rowspan
 function headerRows(view: SheetView): NonNullable<LibrarySettings["nestedHeaders"]> {
   const titles = view.model.columns.map(() => "");
   return view.hasGroups ? [view.spans.map(groupLabel), titles] : [titles];
-}
-
-/** The width in px of the columns that stay in sight. */
-export function frozenWidth(model: GridModel): number {
-  return model.columns.slice(0, model.frozen).reduce((sum, column) => sum + column.width, 0);
 }
 
 /** The settings that follow from the rows. */

@@ -1,8 +1,9 @@
 // The editors of a cell. They start from the model's text and report what was typed; nothing is stored in the grid.
-import { type Area, entriesOver } from "./area";
-import { ChoiceList } from "./choice-list";
+import { type Area, entriesOver } from "../area";
+import { nameOfCell } from "../cell-name";
+import { ChoiceList } from "../choice-list";
+import type { GridCell, GridEntry, GridModel } from "../port";
 import { Handsontable, type LibraryGrid } from "./grid-library";
-import type { GridEntry, GridModel } from "./port";
 
 /** What the editors need of the grid they belong to. */
 export interface EditingPlace {
@@ -10,6 +11,7 @@ export interface EditingPlace {
   /** The selected block, for writing one text into all of it. */
   selectedArea(): Area | undefined;
   reportTyped(entries: readonly GridEntry[]): void;
+  beginTyping(cell: GridCell): void;
 }
 
 interface EditedCell {
@@ -25,13 +27,6 @@ export function bindEditors(grid: LibraryGrid, place: EditingPlace): void {
   places.set(grid, place);
 }
 
-function nameOfCell(model: GridModel, row: string, columnPlace: number): string {
-  const column = model.columns[columnPlace];
-  const first = model.columns[0];
-  const parts = [column?.title, column?.unit, first === undefined ? "" : model.look(row, first.key).text];
-  return parts.filter((part) => part !== undefined && part !== "").join(", ");
-}
-
 /** Edits a cell as plain text. */
 export class CellEditor extends Handsontable.editors.TextEditor {
   // Declared only: the library's constructor calls createElements() before field initialisers would run.
@@ -40,6 +35,13 @@ export class CellEditor extends Handsontable.editors.TextEditor {
 
   static override get EDITOR_TYPE(): string {
     return "sheet-text";
+  }
+
+  /** What is being typed, and where; undefined where the text is as it was. */
+  draft(): (GridCell & { readonly typed: string }) | undefined {
+    const cell = this.editedCell();
+    const typed = this.TEXTAREA.value;
+    return cell === undefined || typed === this.startedWith ? undefined : { row: cell.row, column: cell.column, typed };
   }
 
   /** The ids of the cell being edited. */
@@ -64,6 +66,7 @@ export class CellEditor extends Handsontable.editors.TextEditor {
     const text = model.editText(cell.row, cell.column);
     this.startedWith = this.isInFullEditMode() ? text : undefined;
     this.pending = undefined;
+    cell.place.beginTyping({ row: cell.row, column: cell.column });
     this.TEXTAREA.setAttribute("aria-label", nameOfCell(model, cell.row, this.col ?? -1));
     this.TEXTAREA.setAttribute("data-align", model.columns[this.col ?? -1]?.align ?? "start");
     super.beginEditing(this.isInFullEditMode() ? (newInitialValue ?? text) : (newInitialValue ?? null), event);

@@ -1,0 +1,36 @@
+// Texts that were typed and landed nowhere, offered to whichever cell is selected.
+import { writeChecked } from "../../app/commands";
+import type { Session } from "../../app/session";
+import { type CellName, describeCell } from "../../core/access";
+import { dropText, type KeptText, keptTexts } from "../kept-text";
+
+interface Props {
+  readonly session: Session;
+  /** The selected cell, if there is one. */
+  readonly cell: CellName | undefined;
+}
+
+export function KeptNotes({ session, cell }: Props) {
+  const write = async (kept: KeptText, into: CellName) => {
+    if (await writeChecked(session, [{ cell: into, typed: kept.text }], "typed")) dropText(kept);
+  };
+  return (
+    <>
+      {keptTexts.value.map((kept) => (
+        <div class="caution" role="status" data-testid="kept-text" key={kept}>
+          <p>
+            Typed for {kept.meantFor}, and written nowhere: <b>{kept.text}</b>
+          </p>
+          {cell ? (
+            <button type="button" onClick={() => void write(kept, cell)}>
+              Write it into {describeCell(session.book.value, cell)}
+            </button>
+          ) : null}{" "}
+          <button type="button" onClick={() => dropText(kept)}>
+            Drop it
+          </button>
+        </div>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,169 @@
+// The pointer on the sheet. A mouse or pen selects as it is pressed and draws a block as it is dragged. A finger scrolls; a tap
+// selects, a drag that begins in what is selected draws the block out, and a tap on the selected cell opens it.
+import type { Area } from "../area";
+import { listenToEdges } from "./column-edge";
+import { drag } from "./drag";
+import type { Position } from "./position";
+import type { SheetTable } from "./sheet-table";
+
+export interface PointerActions {
+  /** Before anything is selected: closes an editor. */
+  pressed(): void;
+  select(position: Position, isExtending: boolean): void;
+  extendTo(position: Position): void;
+  selectColumns(first: number, last: number): void;
+  selectedArea(): Area | undefined;
+  /** Shows where a fill would reach; undefined when it is over. */
+  aimFill(target: Area | undefined): void;
+  fill(source: Area, target: Area): void;
+  edit(): void;
+  explain(position: Position): void;
+  toggleGroup(column: number): void;
+  activateColumn(column: number): void;
+  /** The columns a header stands over. */
+  columnsUnder(head: Position): { readonly first: number; readonly last: number };
+  widthOf(column: number): number;
+  resizeColumn(column: number, width: number | "fit"): void;
+}
+
+/** The rows that filling from the source to a row would write. */
+function fillTarget(source: Area, row: number): Area | undefined {
+  if (row > source.bottom) return { ...source, top: source.bottom + 1, bottom: row };
+  if (row < source.top) return { ...source, top: row, bottom: source.top - 1 };
+  return undefined;
+}
+
+function isIn(area: Area | undefined, { row, col }: Position): boolean {
+  return area !== undefined && row >= area.top && row <= area.bottom && col >= area.left && col <= area.right;
+}
+
+/** The words of a title sort by it; the rest of its header selects the column. A group's header folds it wherever it is pressed. */
+function isActingPart(target: EventTarget | null): boolean {
+  return target instanceof Element && target.closest(".sheet-head-title, th[data-folds]") !== null;
+}
+
+/** Listens to the pointer until the signal is given. */
+export function listenToPointer(table: SheetTable, actions: PointerActions, signal: AbortSignal): void {
+  const { scroller } = table;
+  /** Whether a key was pressed since the last press of the pointer: then two presses are no double press. */
+  let hasTyped = false;
+  let wasFinger = false;
+  document.addEventListener(
+    "keydown",
+    () => {
+      hasTyped = true;
+    },
+    { signal, capture: true },
+  );
+
+  const dragHandle = (event: PointerEvent) => {
+    const source = actions.selectedArea();
+    if (source === undefined) return;
+    drag(table, event, signal, {
+      move: (over) => actions.aimFill(fillTarget(source, over.row)),
+      end: (over) => {
+        actions.aimFill(undefined);
+        const target = over && fillTarget(source, over.row);
+        if (target !== undefined) actions.fill(source, target);
+      },
+    });
+  };
+
+  const dragBlock = (event: PointerEvent, from: Position) => {
+    let last = from;
+    drag(table, event, signal, {
+      move: (over) => {
+        if (over.row === last.row && over.col === last.col) return;
+        last = over;
+        actions.extendTo(over);
+      },
+    });
+  };
+
+  const pressHead = (event: PointerEvent, head: Position) => {
+    if (isActingPart(event.target)) return;
+    const { first, last } = actions.columnsUnder(head);
+    actions.selectColumns(first, last);
+    drag(table, event, signal, {
+      move: ({ col }) => actions.selectColumns(Math.min(first, col), Math.max(last, col)),
+    });
+  };
+
+  listenToEdges(table, actions, signal);
+
+  scroller.addEventListener(
+    "pointerdown",
+    (event) => {
+      wasFinger = event.pointerType === "touch";
+      if (event.target instanceof HTMLInputElement && event.target.closest("[data-edited]")) return;
+      const position = table.positionOf(event.target);
+      if (position === undefined || event.defaultPrevented) return;
+      if (event.button !== 0) {
+        actions.pressed();
+        if (event.button === 2 && position.row >= 0 && !isIn(actions.selectedArea(), position))
+          actions.select(position, false);
+        return;
+      }
+      if (table.isHandle(event.target)) dragHandle(event);
+      else if (wasFinger) {
+        if (isIn(actions.selectedArea(), position)) dragBlock(event, position);
+      } else if (position.row < 0) {
+        actions.pressed();
+        pressHead(event, position);
+      } else {
+        actions.pressed();
+        actions.select(position, event.shiftKey);
+        dragBlock(event, position);
+      }
+    },
+    { signal },
+  );
+  // The focus goes where it is put, and no text is marked.
+  scroller.addEventListener(
+    "mousedown",
+    (event) => {
+      if (event.target instanceof HTMLInputElement && event.target.closest("[data-edited]")) return;
+      if (table.positionOf(event.target) !== undefined) event.preventDefault();
+    },
+    { signal },
+  );
+  scroller.addEventListener(
+    "click",
+    (event) => {
+      const position = table.positionOf(event.target);
+      if (position === undefined || event.button !== 0) return;
+      if (position.row >= 0) {
+        if (event.altKey) actions.explain(position);
+        else if (wasFinger) tap(event, position);
+        hasTyped = false;
+      } else if (isActingPart(event.target)) {
+        actions.pressed();
+        if (position.row === -2) actions.toggleGroup(position.col);
+        else actions.activateColumn(position.col);
+      } else if (wasFinger) {
+        const { first, last } = actions.columnsUnder(position);
+        actions.selectColumns(first, last);
+      }
+    },
+    { signal },
+  );
+  const tap = (event: MouseEvent, position: Position) => {
+    if (event.target instanceof HTMLInputElement || table.isHandle(event.target)) return;
+    const area = actions.selectedArea();
+    const isAlone = area !== undefined && area.top === area.bottom && area.left === area.right;
+    if (isAlone && isIn(area, position)) actions.edit();
+    else {
+      actions.pressed();
+      actions.select(position, event.shiftKey);
+    }
+  };
+  scroller.addEventListener(
+    "dblclick",
+    (event) => {
+      const position = table.positionOf(event.target);
+      if (position === undefined || position.row < 0 || hasTyped || wasFinger || table.isHandle(event.target)) return;
+      if (!(event.target instanceof HTMLInputElement)) actions.edit();
+    },
+    { signal },
+  );
+}

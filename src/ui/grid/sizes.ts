@@ -1,0 +1,29 @@
+// Heights and widths in px that both grids draw to.
+import type { GridModel } from "./port";
+import type { SheetView } from "./sheet-view";
+
+/** Height of a row of cells. */
+export const ROW_HEIGHT = 26;
+const GROUP_ROW_HEIGHT = 27;
+const TITLE_ROW_HEIGHT = 27;
+const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
+
+/** Heights of the header rows, from the top. */
+export function headerHeights(view: SheetView): readonly number[] {
+  const hasUnits = view.model.columns.some((column) => column.unit !== "");
+  const title = hasUnits ? TITLE_WITH_UNIT_ROW_HEIGHT : TITLE_ROW_HEIGHT;
+  return view.hasGroups ? [GROUP_ROW_HEIGHT, title] : [title];
+}
+
+/** The width of the columns that stay in sight. */
+export function frozenWidth(model: GridModel): number {
+  return model.columns.slice(0, model.frozen).reduce((sum, column) => sum + column.width, 0);
+}
+
+const NARROWEST = 32;
+const WIDEST = 600;
+
+/** A width that a column can be given. */
+export function possibleWidth(width: number): number {
+  return Math.round(Math.max(NARROWEST, Math.min(WIDEST, width)));
+}
