@@ -7,6 +7,7 @@ import { lightEngine } from "./src/build/light-engine.ts";
 import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
 import { singleFile } from "./src/build/single-file.ts";
+import { workersUnderPolicy } from "./src/build/workers.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -63,10 +64,12 @@ export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
       ? [lightEngine(), licences(gridOf(mode)), ...singleFile("saggar.html", notes(gridOf(mode)))]
-      : [licences(gridOf(mode)), policy(), offline()],
+      : [licences(gridOf(mode)), workersUnderPolicy(), policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
+  // A file that is missing is missing: with the page in its place, a release that is half there would look whole.
+  appType: "mpa",
   publicDir: mode === "single" ? false : "public",
   define: {
     "import.meta.env.VITE_GRID": JSON.stringify(gridOf(mode)),

@@ -2,6 +2,7 @@
 import "./ui/tokens.css";
 import "./ui/styles.css";
 import { h, render } from "preact";
+import { isPartMissing, PART_MISSING } from "./app/parts";
 import { type Home, Studio } from "./app/studio";
 import { noUpdate, watchForUpdates } from "./app/update";
 import type { Problem, Result } from "./core/problem";
@@ -28,12 +29,26 @@ const timers = {
 };
 
 /** A page of this browser, and how it knows others of the same kind. */
-const turns: TurnWorld = {
-  tab: freshId(),
-  locks: navigator.locks,
-  openChannel: (name) => (typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(name)),
-  wait: (ms) => new Promise((done) => setTimeout(done, ms)),
-};
+async function turnsHere(): Promise<TurnWorld> {
+  // A page that is shut off from the browser's storage has locks to look at, but none to be had.
+  const hasLocks = await navigator.locks?.query().then(
+    () => true,
+    () => false,
+  );
+  return {
+    tab: freshId(),
+    locks: hasLocks ? navigator.locks : undefined,
+    openChannel(name) {
+      try {
+        return new BroadcastChannel(name);
+      } catch {
+        // Absent in old browsers, and denied along with storage by some.
+        return undefined;
+      }
+    },
+    wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+  };
+}
 
 async function main(): Promise<void> {
   guardMarkup();
@@ -42,7 +57,7 @@ async function main(): Promise<void> {
   let studio: Studio | undefined;
   const onClosed = (problem: Problem) => studio?.homeClosed(problem);
   const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
-  const opened = await openHome();
+  const [opened, turns] = await Promise.all([openHome(), turnsHere()]);
   studio = new Studio({
     home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
     refused: opened.ok ? [] : opened.problems,
@@ -74,11 +89,13 @@ async function main(): Promise<void> {
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
   watchLeaving(studio);
+  watchParts(studio);
   let isFirst = false;
-  await studio.start(() => {
+  const first = () => {
     isFirst = true;
     return demo();
-  });
+  };
+  await studio.start(first).catch((error: unknown) => studio.notStarted(error));
   if (isFirst) firstLook();
   if (import.meta.env.PROD && !import.meta.env.VITE_SINGLE && location.protocol.startsWith("http"))
     void watchForUpdates("./service-worker.js", update);
@@ -92,6 +109,15 @@ function watchLeaving(studio: Studio): void {
   window.addEventListener("pagehide", () => void studio.flush());
   // Only while something would be lost: a warning that always comes is one that nobody reads.
   window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());
+}
+
+/** A press whose part of the program can't be fetched is answered with a word, not with nothing. */
+function watchParts(studio: Studio): void {
+  window.addEventListener("unhandledrejection", (event) => {
+    if (!isPartMissing(event.reason)) return;
+    event.preventDefault();
+    studio.session.value?.tell("failed", PART_MISSING);
+  });
 }
 
 void main();

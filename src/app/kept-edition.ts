@@ -1,20 +1,21 @@
 // One open edition and its keeping: edits are written by themselves, written down at once for the moment before that, and
 // told to other tabs that have the same edition open. Only the tab whose turn it is writes.
 import { batch, type Signal, signal } from "@preact/signals";
-import { applyChange, type Change } from "../core/change";
-import { checkCellsOf } from "../core/check-cells";
-import { ok, type Result } from "../core/problem";
+import type { Change } from "../core/change";
+import { ok, type Problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../storage/autosave";
 import {
   type EditionStore,
   type EditStamp,
+  isNewer,
+  isReached,
   isSameStamp,
   NOT_YET_STORED,
   type StoredEdition,
   type StoredStamp,
 } from "../storage/edition-store";
-import { editsSince, type HeldEdit, type LastEdits } from "../storage/last-edits";
+import { editsSince, type HeldEdit, isSound, type LastEdits } from "../storage/last-edits";
 import { type News, type Turn, type TurnEvents, TurnTaker, type TurnWorld } from "../storage/turn";
 import type { Session } from "./session";
 
@@ -40,6 +41,10 @@ const FOLLOWING = {
   why: "another tab writes this edition",
   fix: "Press “Write here” to go on in this tab.",
 };
+const OUTRUN = {
+  why: "a newer version of Saggar has written this edition",
+  fix: "Reload this page to go on in it.",
+};
 const CHANGING_HANDS = { why: "the edition is being handed from one tab to another", fix: "Try again in a moment." };
 
 /** Makes the session of an edition; `keep` hears of every change made in it. */
@@ -50,6 +55,8 @@ export class KeptEdition {
   readonly session: Session;
   readonly saveState: Signal<SaveState> = signal({ is: "loading" });
   readonly turn: Signal<Turn>;
+  /** Set when a newer program has written the edition: nothing is written here any more. */
+  readonly outrun: Signal<Problem | undefined> = signal(undefined);
   /** Edits made here since the edition was opened. */
   readonly edits: Signal<number> = signal(0);
 
@@ -107,6 +114,7 @@ export class KeptEdition {
     const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
     if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
     else kept.saveState.value = { is: "saved", at: updatedAt };
+    kept.session.tellNews(stored.value.news);
     return ok(kept);
   }
 
@@ -123,7 +131,7 @@ export class KeptEdition {
 
   /** Goes on in this tab; the other one follows from then on. */
   async takeOver(): Promise<void> {
-    if (this.turn.value === "writing") return;
+    if (this.turn.value === "writing" || this.outrun.value) return;
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#taker.takeOver();
     await this.#work;
@@ -138,7 +146,8 @@ export class KeptEdition {
   /** Looks whether the edition went on elsewhere while this tab was asleep. */
   async wake(): Promise<void> {
     const stored = await this.#world.editions.stamp(this.id);
-    if (stored.ok && !isReached(stored.value.edit, this.#stamp)) await this.#enqueue(() => this.#wentOn());
+    const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
+    if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
   }
 
   /** Stores an edition again that was removed elsewhere while it was open here. */
@@ -181,7 +190,8 @@ export class KeptEdition {
 
   #show(state: SaveState): void {
     this.saveState.value = state;
-    const refused = state.is === "failed" && state.problems.some(({ code }) => code === "store.changed");
+    const isElsewhere = ({ code }: Problem) => code === "store.changed" || code === "store.newer";
+    const refused = state.is === "failed" && state.problems.some(isElsewhere);
     if (refused) void this.#enqueue(() => this.#wentOn());
   }
 
@@ -257,11 +267,12 @@ export class KeptEdition {
   async #catchUp(): Promise<StoredEdition | undefined> {
     const stored = await this.#world.editions.read(this.id);
     if (!stored.ok) {
-      this.session.refuse(stored.problems);
+      if (!this.#stopIfOutrun(stored.problems)) this.session.refuse(stored.problems);
       return undefined;
     }
-    const { differenceBetween } = await import("../core/difference");
-    const change = differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
+    // On a renewed host this part may be gone; what is stored is then shown without saying what is other.
+    const part = await import("../core/difference").catch(() => undefined);
+    const change = part?.differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
     if (change) this.session.follow(change);
     else this.session.replace(stored.value.book);
     this.#stamp = stored.value.edit;
@@ -269,7 +280,20 @@ export class KeptEdition {
     return stored.value;
   }
 
+  /** Stops for good where a newer program has written the edition; what was done here has been kept apart before. */
+  #stopIfOutrun(problems: readonly Problem[]): boolean {
+    if (!isNewer(problems)) return false;
+    this.#taker.close();
+    batch(() => {
+      this.session.readOnly.value = OUTRUN;
+      if (this.#unsaved.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
+      this.outrun.value = problems[0];
+    });
+    return true;
+  }
+
   async #turned(turn: Turn): Promise<void> {
+    if (this.outrun.value) return;
     this.turn.value = turn;
     if (turn === "following") {
       this.session.readOnly.value = FOLLOWING;
@@ -278,6 +302,7 @@ export class KeptEdition {
     }
     const stored = await this.#world.editions.stamp(this.id);
     if (!stored.ok) {
+      if (this.#stopIfOutrun(stored.problems)) return;
       this.session.refuse(stored.problems);
       this.session.readOnly.value = undefined;
       await this.storeAgain();
@@ -295,6 +320,7 @@ export class KeptEdition {
 
   /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
   async #wentOn(): Promise<void> {
+    if (this.outrun.value) return;
     const turn = await this.#taker.check();
     this.turn.value = turn;
     if (turn === "following") this.session.readOnly.value = FOLLOWING;
@@ -333,7 +359,7 @@ export class KeptEdition {
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.flush();
     this.#world.setTimer(() => {
-      if (this.turn.value === "writing") this.session.readOnly.value = undefined;
+      if (this.turn.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
   }
 }
@@ -361,20 +387,4 @@ function hearing(id: string, world: TurnWorld): Hearing {
     onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),
   });
   return Object.assign(later, { taker, early });
-}
-
-/** Whether a document that has come to `now` holds the edits up to `stamp`. */
-function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
-  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
-}
-
-/** Whether the edits belong to a document and leave it in keeping with its rules. */
-function isSound(book: Workbook, edits: readonly HeldEdit[]): boolean {
-  try {
-    const after = edits.reduce((document, { change }) => applyChange(document, change), book);
-    return checkCellsOf(after).length === 0;
-  } catch {
-    // An edit names what is not there: it does not belong to this document.
-    return false;
-  }
 }

@@ -134,6 +134,7 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
     session.refuse(made.problems);
     return false;
   }
+  if (!session.commit(made.value)) return false;
   const state = loadsState(session);
   state.draft.value = undefined;
   state.again.value = [];

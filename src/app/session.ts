@@ -2,6 +2,7 @@
 import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { type CellName, columnOf, formulaOf, rowOf } from "../core/access";
 import { applyChange, type Change, isEmptyChange } from "../core/change";
+import { checkSize } from "../core/check-size";
 import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../core/history";
 import { currencyDigits } from "../core/money";
 import { type Problem, problem } from "../core/problem";
@@ -129,12 +130,19 @@ export class Session {
     return this.world.now().toISOString();
   }
 
-  /** Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed. */
+  /**
+   * Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed or
+   * the edition would hold more than can be opened again.
+   */
   commit(change: Change): boolean {
     if (isEmptyChange(change)) return true;
     if (this.isRefused()) return false;
-    this.take(change, remember(this.history.value, change));
-    return true;
+    const before = this.book.value;
+    const after = applyChange(before, change);
+    const problems = checkSize(before, after, change);
+    this.refuse(problems);
+    if (problems.length === 0) this.take(change, remember(this.history.value, change), after);
+    return problems.length === 0;
   }
 
   undo(): Change | undefined {
@@ -148,7 +156,7 @@ export class Session {
   /** Takes a change that was made elsewhere and is kept there; it can be undone here once edits are made here. */
   follow(change: Change): void {
     if (isEmptyChange(change)) return;
-    this.apply(change, remember(this.history.value, change));
+    this.apply(change, remember(this.history.value, change), applyChange(this.book.value, change));
   }
 
   /** Shows another document in the place of this one; what was done before can't be undone any more. */
@@ -224,6 +232,16 @@ export class Session {
       );
   }
 
+  /** Tells what is different in an edition that an earlier program saved. It stays until it is put away. */
+  tellNews(news: readonly string[] = []): void {
+    if (news.length > 0)
+      this.tell(
+        "refused",
+        "An earlier Saggar saved this edition. It has today's sheets now, and what you entered is all there. What is different:",
+        news,
+      );
+  }
+
   dismiss(id: number): void {
     this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
   }
@@ -259,17 +277,16 @@ export class Session {
 
   private step(step: { readonly change: Change; readonly history: History } | undefined): Change | undefined {
     if (!step || this.isRefused()) return undefined;
-    this.take(step.change, step.history);
+    this.take(step.change, step.history, applyChange(this.book.value, step.change));
     return step.change;
   }
 
-  private take(change: Change, history: History): void {
-    this.apply(change, history);
-    this.world.keep(this.book.value, change);
+  private take(change: Change, history: History, book: Workbook): void {
+    this.apply(change, history, book);
+    this.world.keep(book, change);
   }
 
-  private apply(change: Change, history: History): void {
-    const book = applyChange(this.book.value, change);
+  private apply(change: Change, history: History, book: Workbook): void {
     this.reckoning.prepare(change);
     batch(() => {
       this.book.value = book;

@@ -1,5 +1,5 @@
 // Editions as files: opened as editions of their own, saved to the same file where the browser can.
-import { readDocument } from "../core/document-file";
+import { openDocument } from "../core/document-file";
 import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
 import { EDITION_FILE, fileNameFor, openTextFile, saveTextFile } from "../storage/files";
@@ -20,12 +20,13 @@ export async function openFile(studio: Studio): Promise<void> {
 
 /** Opens the text of an edition file as a new edition; tells what is wrong where it is none. */
 export async function openText(studio: Studio, text: string, name: string): Promise<boolean> {
-  const book = readDocument(text, name);
-  if (!book.ok) {
-    studio.tell(book.problems);
+  const opened = openDocument(text, name);
+  if (!opened.ok) {
+    studio.tell(opened.problems);
     return false;
   }
-  await openBook(studio, book.value, name);
+  await openBook(studio, opened.value.book, name);
+  studio.session.value?.tellNews(opened.value.news);
   return true;
 }
 

@@ -8,7 +8,7 @@ import type { EngineClient } from "../engine/client";
 import type { Patch } from "../engine/values";
 import type { SaveState } from "../storage/autosave";
 import { type CopyNote, type CopyStore, newestSound } from "../storage/copies";
-import type { EditionStore, EditionSummary } from "../storage/edition-store";
+import { type EditionStore, type EditionSummary, isNewer } from "../storage/edition-store";
 import { askToKeep, type Keeping } from "../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../storage/preferences";
 import type { Turn } from "../storage/turn";
@@ -17,6 +17,7 @@ import type { ImportWorld } from "./csv-import";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
 import { Foretelling } from "./foretelling";
 import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
+import { isPartMissing } from "./parts";
 import { Session } from "./session";
 
 /** Where editions are kept. */
@@ -72,6 +73,8 @@ export class Studio {
   /** Why nothing is kept between visits; none where it is. */
   readonly refused: Signal<readonly Problem[]>;
   readonly damaged: Signal<Damaged | undefined> = signal(undefined);
+  /** Why an edition could not be opened: a newer program has written it. */
+  readonly newer: Signal<Problem | undefined> = signal(undefined);
   readonly looking: Signal<Looking | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
@@ -103,7 +106,20 @@ export class Studio {
       ({ id, problem }) => problem === undefined && id !== this.damaged.value?.id,
     );
     for (const { id } of sound) if (await this.openStored(id)) return;
-    await this.openNew(await first());
+    // What there is needs a newer program: nothing of this one is put beside it.
+    if (this.newer.value) this.problems.value = [this.newer.value];
+    else await this.openNew(await first());
+  }
+
+  /** The page could not be started: says so, since nothing is open that could. */
+  notStarted(error: unknown): void {
+    const found = isPartMissing(error) ? "a part of the program could not be fetched" : String(error);
+    this.problems.value = [
+      {
+        ...{ code: "program.start", where: "Saggar", found, allowed: "the whole program", fix: "Load the page again." },
+        message: `Saggar could not be started: ${found}. Your editions are not touched. Load the page again, once the network is there.`,
+      },
+    ];
   }
 
   async refreshList(): Promise<void> {
@@ -247,6 +263,10 @@ export class Studio {
 
   /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
   private async tellDamage(id: string, problems: readonly Problem[]): Promise<void> {
+    if (isNewer(problems)) {
+      this.newer.value = problems[0];
+      return;
+    }
     const damage = problems.find(({ code }) => code === "store.corrupt");
     if (damage) {
       this.found.set(id, damage);

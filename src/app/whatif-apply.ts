@@ -108,8 +108,7 @@ export function setRange(
   const entry = { id: held?.id ?? freshEntryId(book, "ranges"), ...of.cell, low: range.low, high: range.high };
   const operations = held ? changeEntry(book, "ranges", entry) : [addEntry(book, "ranges", entry)];
   const text = `${valueText(session, of, range.low)} to ${valueText(session, of, range.high)}`;
-  session.commit({ label: `Range of ${of.title}: ${text}`.slice(0, 300), operations });
-  return true;
+  return session.commit({ label: `Range of ${of.title}: ${text}`.slice(0, 300), operations });
 }
 
 export type ChanceSettings = NonNullable<Meta["chance"]>;

@@ -1,13 +1,13 @@
-// Tells the service worker which files make up this version.
+// Tells the service worker which files make up this version, and what is in each.
 import { createHash } from "node:crypto";
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Plugin } from "vite";
 
 const NAME = "service-worker.js";
-const publicFolder = fileURLToPath(new URL("../public/", import.meta.url));
 
-/** Builds `src/service-worker.ts` as `service-worker.js` beside the page, with the list of files put in. */
+/** Builds `src/service-worker.ts` as `service-worker.js` beside the page, with the files and their digests put in. */
 export function offline(): Plugin {
   return {
     name: "offline",
@@ -26,27 +26,28 @@ export function offline(): Plugin {
         },
       },
     }),
-    generateBundle: {
+    writeBundle: {
       order: "post",
-      handler(_options, bundle) {
+      handler({ dir = "" }, bundle) {
         const worker = bundle[NAME];
         if (worker?.type !== "chunk") throw new Error("the service worker was not built");
         if (worker.imports.length > 0 || worker.exports.length > 0)
           throw new Error("the service worker has to stand alone in its file");
-        const hash = createHash("sha256");
-        const files = Object.entries(bundle)
-          .filter(([name]) => name !== NAME && !name.startsWith("licences/"))
-          .map(([name, file]) => {
-            hash.update(name).update(file.type === "chunk" ? file.code : file.source);
-            return name;
-          });
-        for (const name of readdirSync(publicFolder)) {
-          hash.update(name).update(readFileSync(`${publicFolder}${name}`));
-          files.push(name);
-        }
-        const program = { version: hash.digest("hex").slice(0, 16), files: files.sort() };
-        worker.code = `const PROGRAM=${JSON.stringify(program)};${worker.code}`;
+        // From the disk: the digests are of what a host will send.
+        const files = Object.fromEntries(
+          readdirSync(dir, { recursive: true, withFileTypes: true })
+            .filter((entry) => entry.isFile())
+            .map((entry) => join(entry.parentPath, entry.name).slice(join(dir, "/").length).replaceAll("\\", "/"))
+            .filter((name) => name !== NAME && !name.startsWith("licences/"))
+            .sort()
+            .map((name) => [name, digestOf(readFileSync(join(dir, name)))]),
+        );
+        const version = digestOf(JSON.stringify(files)).slice(0, 16);
+        const program = JSON.stringify({ version, files });
+        writeFileSync(join(dir, NAME), `const PROGRAM=${program};${readFileSync(join(dir, NAME), "utf8")}`);
       },
     },
   };
 }
+
+const digestOf = (content: string | Buffer) => createHash("sha256").update(content).digest("hex");

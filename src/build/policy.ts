@@ -15,7 +15,8 @@ const PAGE: Directives = {
   "img-src": ["'self'", "data:", "blob:"],
   "font-src": ["'self'"],
   "connect-src": ["'none'"],
-  "worker-src": ["'self'"],
+  // In blobs, so that they have this policy too (`workersUnderPolicy`); the service worker is a file.
+  "worker-src": ["'self'", "blob:"],
   "manifest-src": ["'self'"],
   "base-uri": ["'none'"],
   "form-action": ["'none'"],

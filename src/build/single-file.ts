@@ -1,27 +1,12 @@
 // The whole program as one HTML file that works from a disk: scripts, styles and workers stand in the page.
 import type { Plugin } from "vite";
 import { withPolicy } from "./policy.ts";
-
-/** `new Worker(new URL("./worker.ts", import.meta.url), …)`, the form every client here uses. */
-const WORKER = /new Worker\(\s*new URL\("(\.\/[\w./-]+)", import\.meta\.url\),\s*\{[^}]*\}\s*,?\s*\)/g;
+import { inlineWorkers } from "./workers.ts";
 
 /** Gives workers as text, and puts everything into the page. `notes` are texts that have to go with it, by name. */
 export function singleFile(fileName: string, notes: Readonly<Record<string, string>>): Plugin[] {
   return [
-    {
-      name: "single-file-workers",
-      enforce: "pre",
-      transform(code, id) {
-        if (!/\/src\/.*\.ts$/.test(id) || !code.includes("new Worker(")) return undefined;
-        const imports: string[] = [];
-        const changed = code.replace(WORKER, (_whole, path: string) => {
-          imports.push(`import InlineWorker${imports.length} from "${path}?worker&inline";`);
-          return `new InlineWorker${imports.length - 1}()`;
-        });
-        if (changed.includes("new Worker(")) throw new Error(`${id}: a worker in a form that can't be put in the page`);
-        return { code: `${imports.join("\n")}\n${changed}`, map: null };
-      },
-    },
+    inlineWorkers(),
     {
       name: "single-file",
       enforce: "post",
@@ -31,7 +16,8 @@ export function singleFile(fileName: string, notes: Readonly<Record<string, stri
           const page = bundle["index.html"];
           if (page?.type !== "asset") throw new Error("there is no page to put everything in");
           const scripts: string[] = [];
-          let html = String(page.source);
+          // What it would tell of can't be missing here.
+          let html = put(String(page.source), /<script src="\.?\/boot\.js"><\/script>\s*/, "");
           for (const [name, file] of Object.entries(bundle)) {
             if (file.type === "chunk") {
               // Nothing in a script may look like its end, or like the beginning of a comment of the page.

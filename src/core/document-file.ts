@@ -1,21 +1,41 @@
 // An edition read back from text, whatever its age or state. It brings the checker with it: what loads first does without.
 
 import { checkCellsOf } from "./check-cells";
+import { complete, isOfToday } from "./complete";
+import { newsOf } from "./document-news";
+import { readable, SHEET_MOST } from "./limits";
 import { migrate } from "./migrate";
 import { setAsidePlainRows } from "./plain-rows";
 import { fail, ok, problem, type Result } from "./problem";
-import { bringUpToDate } from "./sheets/standard";
-import { FORMAT_VERSION, type Workbook } from "./workbook";
-import { ROWS_MOST, workbookSchema } from "./workbook-schema";
+import { SHEET_KEYS, SHEET_TITLES } from "./sheet-keys";
+import type { StoredBook, Workbook } from "./workbook";
+import { storedSchema } from "./workbook-schema";
 import { zodProblems } from "./zod-problems";
 
 /** Nothing of ours is half as deep. What is deeper can be read, but no longer written, copied or compared. */
 const DEEPEST = 64;
+/** The first format that keeps only what is the maker's. */
+const FIRST_STRIPPED = 3;
 /** Nobody reads more, and a list of thousands would hold the page up. */
 const MOST_PROBLEMS = 100;
 
+/** A document that could be read. */
+export interface OpenedDocument {
+  readonly book: Workbook;
+  /** What is different in an edition that an earlier program saved, in the maker's words. */
+  readonly news: readonly string[];
+  /** Saved with today's standard sheets: what was calculated then stands where it stood. */
+  readonly isOfToday: boolean;
+}
+
 /** Reads an edition from the text of a file; `where` is the file's name. */
 export function readDocument(text: string, where: string): Result<Workbook> {
+  const opened = openDocument(text, where);
+  return opened.ok ? ok(opened.value.book) : opened;
+}
+
+/** Reads an edition from the text of a file for a maker, who is told what is different since it was saved. */
+export function openDocument(text: string, where: string): Result<OpenedDocument> {
   if (isTooDeep(text))
     return fail(
       problem({
@@ -43,25 +63,28 @@ export function readDocument(text: string, where: string): Result<Workbook> {
   }
   const migrated = migrate(data, where);
   if (!migrated.ok) return migrated;
-  const { rest, restore } = setAsidePlainRows(migrated.value, ROWS_MOST);
-  const parsed = workbookSchema.safeParse(rest);
+  const { rest, restore } = setAsidePlainRows(migrated.value, readable(SHEET_MOST.rows));
+  const parsed = storedSchema.safeParse(rest);
   if (!parsed.success) return fail(...zodProblems(parsed.error, migrated.value, where, MOST_PROBLEMS));
-  const read = restore(parsed.data as unknown as Workbook);
-  const isOlder = (data as { readonly formatVersion?: unknown }).formatVersion !== FORMAT_VERSION;
-  const repeated = checkIds(read, where);
+  const stored = restore(parsed.data as unknown as StoredBook);
+  const repeated = checkIds(stored, where);
   if (repeated.length > 0) return fail(...repeated.slice(0, MOST_PROBLEMS));
-  const book = isOlder ? bringUpToDate(read) : read;
-  const problems = checkCellsOf(book);
-  return problems.length > 0 ? fail(...problems.slice(0, MOST_PROBLEMS)) : ok(book);
+  const { formatVersion } = data as { readonly formatVersion: number };
+  const age = { isWhole: formatVersion < FIRST_STRIPPED, sheetsVersion: stored.sheetsVersion };
+  const completed = complete(stored, age);
+  const problems = checkCellsOf(completed.book);
+  if (problems.length > 0) return fail(...problems.slice(0, MOST_PROBLEMS));
+  return ok({ book: completed.book, news: newsOf(stored, completed, age), isOfToday: isOfToday(age) });
 }
 
-function checkIds(book: Workbook, where: string) {
-  return Object.values(book.sheets).flatMap((sheet) => {
+function checkIds({ sheets }: StoredBook, where: string) {
+  return SHEET_KEYS.flatMap((key) => {
+    const sheet = sheets[key];
     const repeated = [...twice(sheet.rows.map((row) => row.id)), ...twice(sheet.columns.map((column) => column.key))];
     return repeated.map((name) =>
       problem({
         code: "file.twice",
-        where: `${where}, ${sheet.title}`,
+        where: `${where}, ${SHEET_TITLES[key]}`,
         found: name,
         allowed: "each row and column once",
       }),

@@ -1,6 +1,8 @@
 // What a maker types, pastes or imports into a cell, read by one set of rules. Nothing is guessed.
 import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { tooLongText } from "./check-size";
 import { isIsoDay } from "./iso-day";
+import { RAW_MOST } from "./limits";
 import { type NumberMarks, readNumber } from "./number-text";
 import { fail, ok, problem, type Result } from "./problem";
 import { isStepKind, STEP_KIND_RULES } from "./sheets/step-kinds";
@@ -61,6 +63,7 @@ function readCell(book: Workbook, cell: CellName, typed: string, readNumberText:
   if (text.startsWith("=") && spec.type !== "text" && spec.type !== "choice" && spec.type !== "time") {
     const formula = checkTypedFormula(book, cell.sheet, text);
     if (!formula.ok) return fail(...formula.problems.map((p) => ({ ...p, where, message: `${where}: ${p.message}` })));
+    if (formula.value.length > RAW_MOST.f) return fail(tooLongText("f", where, formula.value.length, RAW_MOST.f));
     return ok({ value: { f: formula.value } });
   }
   if (spec.type === "number") {

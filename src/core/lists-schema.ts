@@ -1,9 +1,13 @@
 // The schema of what an edition keeps beside its sheets.
 import * as z from "zod/mini";
-import { cellKey, cells, raw, rowId, text } from "./schema-parts";
+import { LISTS_MOST } from "./limits";
+import { cellKey, cells, listOf, raw, rowId, text } from "./schema-parts";
 import { SHEET_KEYS, STEP_KINDS } from "./sheet-keys";
 
-const shortText = text(300);
+const [LOG_MOST, { at, act, label, note, pieces, writes, takenBack }] = LISTS_MOST.log;
+const [CASES_MOST, CASE] = LISTS_MOST.cases;
+const [RECIPES_MOST, RECIPE] = LISTS_MOST.recipes;
+const [RANGES_MOST] = LISTS_MOST.ranges;
 const share = z.number().check(z.minimum(0), z.maximum(1));
 const cell = { sheet: z.enum(SHEET_KEYS), row: rowId, column: cellKey };
 
@@ -11,35 +15,36 @@ const cell = { sheet: z.enum(SHEET_KEYS), row: rowId, column: cellKey };
 const logEntry = z.strictObject({
   id: rowId,
   /** When it was recorded, ISO 8601 with the hour. */
-  at: text(30),
+  at: text(at),
   /** What kind of thing was done: one of the page's own words, such as `lost`. */
-  act: text(40),
+  act: text(act),
   /** In words: “Lost at Glaze firing: 041, 044”. */
-  label: shortText,
-  note: z.optional(text(2000)),
+  label: text(label),
+  note: z.optional(text(note)),
   /** Row ids of the pieces. */
-  pieces: z.array(rowId).check(z.maxLength(30_000)),
-  writes: z.array(z.strictObject({ ...cell, was: z.optional(raw), is: z.optional(raw) })).check(z.maxLength(300_000)),
+  pieces: listOf(rowId, pieces[0]),
+  writes: listOf(z.strictObject({ ...cell, was: z.optional(raw), is: z.optional(raw) }), writes[0]),
   /** When it was taken back, ISO 8601. */
-  takenBack: z.optional(text(30)),
+  takenBack: z.optional(text(takenBack)),
 });
 
 /** A named set of changed inputs for a what-if. */
 const caseEntry = z.strictObject({
   id: rowId,
-  title: shortText,
-  note: z.optional(text(2000)),
-  changes: z.array(z.strictObject({ ...cell, value: z.number() })).check(z.maxLength(500)),
+  title: text(CASE.title),
+  note: z.optional(text(CASE.note)),
+  changes: listOf(z.strictObject({ ...cell, value: z.number() }), CASE.changes[0]),
 });
 
 /** Extra steps for a flawed piece, kept to be used again. */
 const recipeEntry = z.strictObject({
   id: rowId,
-  title: shortText,
-  note: z.optional(text(2000)),
-  steps: z
-    .array(z.strictObject({ kind: z.enum(STEP_KINDS), title: shortText, cells }))
-    .check(z.minLength(1), z.maxLength(20)),
+  title: text(RECIPE.title),
+  note: z.optional(text(RECIPE.note)),
+  steps: listOf(
+    z.strictObject({ kind: z.enum(STEP_KINDS), title: text(RECIPE.steps[1].title), cells }),
+    RECIPE.steps[0],
+  ).check(z.minLength(1)),
   /** How likely the piece comes out well. */
   chance: share,
   /** What it is then passed as. */
@@ -56,8 +61,8 @@ const recipeEntry = z.strictObject({
 const rangeEntry = z.strictObject({ id: rowId, ...cell, low: z.number(), high: z.number() });
 
 export const listsSchema = z.strictObject({
-  log: z.array(logEntry).check(z.maxLength(20_000)),
-  cases: z.array(caseEntry).check(z.maxLength(500)),
-  recipes: z.array(recipeEntry).check(z.maxLength(200)),
-  ranges: z.array(rangeEntry).check(z.maxLength(2000)),
+  log: listOf(logEntry, LOG_MOST),
+  cases: listOf(caseEntry, CASES_MOST),
+  recipes: listOf(recipeEntry, RECIPES_MOST),
+  ranges: listOf(rangeEntry, RANGES_MOST),
 });

@@ -11,15 +11,53 @@ export interface Migration {
   readonly run: (document: Json) => Json;
 }
 
+/** Columns whose formulas were made for the route, and grew with it past what the reader took. */
+const MADE: Readonly<Record<string, readonly string[]>> = {
+  pieces: ["lost_bare", "own", "reclaim", "scrap", "passed_how"],
+  firings: ["pieces", "load_kg", "load_cm2"],
+};
+const EMPTY = { columns: [], rows: [] };
+
+function isObject(value: unknown): value is Json {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
+function withoutMade(key: string, sheet: unknown): unknown {
+  if (!isObject(sheet)) return sheet;
+  const { title: _, columns, ...rest } = sheet;
+  if (!Array.isArray(columns)) return { columns, ...rest };
+  const kept = columns.map((column: unknown) => {
+    if (!isObject(column) || !MADE[key]?.includes(String(column.key))) return column;
+    const { formula: _made, ...others } = column;
+    return others;
+  });
+  return { columns: kept, ...rest };
+}
+
 /**
  * Every step there has been, oldest first. Format 1 is the first that was kept. A step need not bring new columns or
- * formulas: an edition of an earlier format gets today's standard ones when it is read (`bringUpToDate`).
+ * formulas: every edition gets the standard ones of today when it is read (`complete`).
  */
 export const MIGRATIONS: readonly Migration[] = [
   {
     to: 2,
     what: "a run log, what-if cases, rescue recipes and plausible ranges are kept beside the sheets",
-    run: (document) => ({ ...document, lists: { log: [], cases: [], recipes: [], ranges: [] } }),
+    run: (document) => ({
+      ...document,
+      // The first editions had no programmes and tariffs.
+      sheets: isObject(document.sheets) ? { programmes: EMPTY, tariffs: EMPTY, ...document.sheets } : document.sheets,
+      lists: { log: [], cases: [], recipes: [], ranges: [] },
+    }),
+  },
+  {
+    to: 3,
+    what: "only what is the maker's is kept: titles of sheets and formulas made for the route follow from the code",
+    run: (document) => ({
+      ...document,
+      sheets: isObject(document.sheets)
+        ? Object.fromEntries(Object.entries(document.sheets).map(([key, sheet]) => [key, withoutMade(key, sheet)]))
+        : document.sheets,
+    }),
   },
 ];
 

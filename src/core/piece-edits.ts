@@ -129,13 +129,13 @@ export function passAs(book: Workbook, ids: readonly string[], grade: "good" | "
 /** More pieces after the last one, numbered on from it. */
 export function addPieces(book: Workbook, count: number): Result<Change> {
   const rows = book.sheets.pieces.rows;
-  if (!Number.isInteger(count) || count < 1 || rows.length + count > 30_000)
+  if (!Number.isInteger(count) || count < 1 || rows.length + count > SHEET_MOST.rows)
     return fail(
       problem({
         code: "pieces.count",
         where: "Add pieces",
         found: count,
-        allowed: `a whole number from 1 to ${30_000 - rows.length}`,
+        allowed: `a whole number from 1 to ${SHEET_MOST.rows - rows.length}`,
       }),
     );
   const last = rows.at(-1);

@@ -1,14 +1,15 @@
 // An edition may hold ten thousand rows, and nearly all of them are plain: an id and cells of texts and numbers. Those are
 // looked at here in passing; rows that are anything else go through the checker, which says what is wrong with them.
-import { FORMULA_MOST, KEY_MOST, KEY_PATTERN, RAW_TEXT_MOST, ROW_ID_MOST, ROW_ID_PATTERN } from "./schema-parts";
+import { KEY_MOST, ROW_ID_MOST } from "./limits";
+import { FORMULA_READ, KEY_PATTERN, RAW_TEXT_READ, ROW_ID_PATTERN } from "./schema-parts";
 import { SHEET_KEYS } from "./sheet-keys";
-import type { Row, Workbook } from "./workbook";
+import type { Row, StoredBook } from "./workbook";
 
 interface SetAside {
   /** The data with no rows where all of a sheet's rows are plain. */
   readonly rest: unknown;
   /** The checked rest with its rows again. */
-  restore(checked: Workbook): Workbook;
+  restore(checked: StoredBook): StoredBook;
 }
 
 type Loose = Readonly<Record<string, unknown>>;
@@ -35,7 +36,7 @@ export function setAsidePlainRows(data: unknown, most: number): SetAside {
         const rows = taken.get(key);
         return [key, rows ? { ...sheet, rows } : sheet];
       });
-      return { ...checked, sheets: Object.fromEntries(whole) as Workbook["sheets"] };
+      return { ...checked, sheets: Object.fromEntries(whole) as StoredBook["sheets"] };
     },
   };
 }
@@ -59,9 +60,9 @@ function isGoodKey(key: string, known: Set<string>): boolean {
 }
 
 function isPlainRaw(raw: unknown): boolean {
-  if (typeof raw === "string") return raw.length <= RAW_TEXT_MOST;
+  if (typeof raw === "string") return raw.length <= RAW_TEXT_READ;
   if (typeof raw === "number") return Number.isFinite(raw);
   if (typeof raw === "boolean") return true;
   if (!isObject(raw) || Object.keys(raw).length !== 1) return false;
-  return typeof raw.f === "string" && raw.f.startsWith("=") && raw.f.length <= FORMULA_MOST;
+  return typeof raw.f === "string" && raw.f.startsWith("=") && raw.f.length <= FORMULA_READ;
 }

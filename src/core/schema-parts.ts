@@ -1,5 +1,6 @@
 // Parts that several schemas of the document share.
 import * as z from "zod/mini";
+import { KEY_MOST, RAW_MOST, ROW_ID_MOST, readable } from "./limits";
 
 // Without this zod probes for `eval`, which a strict content-security policy reports.
 z.config({ jitless: true });
@@ -8,15 +9,23 @@ z.config({ jitless: true });
 export const KEY_PATTERN = /^(?!constructor$)[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?$/;
 export const ROW_ID_PATTERN = /^[a-z][a-z0-9_]*$/;
 
-export const KEY_MOST = 60;
-export const ROW_ID_MOST = 40;
-/** Characters of a text and of a formula in a cell. */
-export const RAW_TEXT_MOST = 20_000;
-export const FORMULA_MOST = 8000;
+/** Characters that the reader takes of a text and of a formula in a cell. */
+export const RAW_TEXT_READ = readable(RAW_MOST.text);
+export const FORMULA_READ = readable(RAW_MOST.f);
 
-/** Text of at most so many characters. */
+/** Text of at most so many characters; the reader takes more. */
 export function text(most: number) {
-  return z.string().check(z.maxLength(most));
+  return z.string().check(z.maxLength(readable(most)));
+}
+
+/** A list of at most so many entries; the reader takes more. */
+export function listOf<Entry extends z.core.SomeType>(entry: Entry, most: number) {
+  return z.array(entry).check(z.maxLength(readable(most)));
+}
+
+/** An id or a key of ours, which is never longer. */
+function name(most: number, pattern: RegExp, message: string) {
+  return z.string().check(z.maxLength(most), z.regex(pattern, message));
 }
 
 /** A formula of at most so many characters. */
@@ -25,16 +34,11 @@ export function formula(most: number) {
 }
 
 /** A column's key. */
-export const cellKey = text(KEY_MOST).check(z.regex(KEY_PATTERN, "a key of small letters, digits and _"));
+export const cellKey = name(KEY_MOST, KEY_PATTERN, "a key of small letters, digits and _");
 /** A row's id, or that of an entry of a list. */
-export const rowId = text(ROW_ID_MOST).check(z.regex(ROW_ID_PATTERN, "an id of small letters, digits and _"));
+export const rowId = name(ROW_ID_MOST, ROW_ID_PATTERN, "an id of small letters, digits and _");
 /** What a cell may hold. */
-export const raw = z.union([
-  text(RAW_TEXT_MOST),
-  z.number(),
-  z.boolean(),
-  z.strictObject({ f: formula(FORMULA_MOST) }),
-]);
+export const raw = z.union([text(RAW_MOST.text), z.number(), z.boolean(), z.strictObject({ f: formula(RAW_MOST.f) })]);
 
 /** Entries by name. The checker's records pass over “__proto__” without a word; here it is told like any other stranger. */
 export function entriesOf<Value extends z.core.SomeType>(key: typeof cellKey, value: Value) {

@@ -1,5 +1,7 @@
 /** The newest document format this code writes. */
-export const FORMAT_VERSION = 2;
+export const FORMAT_VERSION = 3;
+/** How often the standard sheets have changed since documents hold only what is the maker's (`SHEET_CHANGES`). */
+export const SHEETS_VERSION = 2;
 
 /** Sheets of an edition, in the order in which they are listed. */
 export const SHEET_KEYS = [
@@ -13,6 +15,17 @@ export const SHEET_KEYS = [
   "pieces",
   "results",
 ] as const;
+export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
+  edition: "Edition",
+  route: "Route",
+  materials: "Materials",
+  kilns: "Kilns",
+  programmes: "Programmes",
+  tariffs: "Tariffs",
+  firings: "Firings",
+  pieces: "Pieces",
+  results: "Results",
+};
 /** What an edition keeps beside its sheets: the run log, what-if cases, rescue recipes, plausible ranges. */
 export type ListKey = "log" | "cases" | "recipes" | "ranges";
 export type SheetKey = (typeof SHEET_KEYS)[number];

@@ -4,10 +4,9 @@ import type { FormulaCheck } from "./formula-check";
 import { addOwnColumn } from "./own-edits";
 import { pieceLabels } from "./piece-labels";
 import type { Problem } from "./problem";
-import { EDITION_LINES, RESULT_LINES } from "./sheets/lines";
-import { standardColumns } from "./sheets/standard";
+import { standardSheets } from "./sheets/standard";
 import type { Template } from "./template-schema";
-import { FORMAT_VERSION, type Raw, type Row, type SHEET_KEYS, type Sheet, type Workbook } from "./workbook";
+import { FORMAT_VERSION, type Raw, type Row, type Workbook } from "./workbook";
 
 /** What the start dialog asks. */
 export interface StartAnswers {
@@ -64,18 +63,15 @@ export function emptyEdition(written: Template, answers: StartAnswers): Workbook
     if (typeof value !== "number") return row;
     return { ...row, cells: { ...row.cells, value: isMoney(row.cells.unit) ? sized(value, perEuro) : value } };
   });
-  const columns = standardColumns(route);
   const sheets = {
-    edition: { title: "Edition", columns: columns.edition, rows: edition },
-    route: { title: "Route", columns: columns.route, rows: route },
-    materials: { title: "Materials", columns: columns.materials, rows: numbered("m", template.materials) },
-    kilns: { title: "Kilns", columns: columns.kilns, rows: numbered("k", template.kilns) },
-    programmes: { title: "Programmes", columns: columns.programmes, rows: numbered("r", template.programmes ?? []) },
-    tariffs: { title: "Tariffs", columns: columns.tariffs, rows: numbered("t", template.tariffs ?? []) },
-    firings: { title: "Firings", columns: columns.firings, rows: [] },
-    pieces: { title: "Pieces", columns: columns.pieces, rows: [] },
-    results: { title: "Results", columns: columns.results, rows: RESULT_LINES },
-  } satisfies Record<(typeof SHEET_KEYS)[number], Sheet>;
+    ...standard,
+    edition: { ...standard.edition, rows: edition },
+    route: { ...standard.route, rows: route },
+    materials: { ...standard.materials, rows: numbered("m", template.materials) },
+    kilns: { ...standard.kilns, rows: numbered("k", template.kilns) },
+    programmes: { ...standard.programmes, rows: numbered("r", template.programmes ?? []) },
+    tariffs: { ...standard.tariffs, rows: numbered("t", template.tariffs ?? []) },
+  };
   const book: Workbook = {
     kind: "saggar edition",
     formatVersion: FORMAT_VERSION,

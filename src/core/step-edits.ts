@@ -25,11 +25,11 @@ export function addStep(book: Workbook, step: NewStep, after: string | undefined
   if (problems.length > 0) return fail(...problems);
   const at = after === undefined ? 0 : (rowIndex(book.sheets.route).get(after) ?? route.length - 1) + 1;
   const id = stepId(route, title, step.kind);
-  const row: Row = {
-    id,
-    cells: { ...step.cells, key: id, order: orderBetween(route[at - 1], route[at]), title, kind: step.kind },
-  };
-  return ok(stepChange(book, row, at, `Add step: ${title}`));
+  const between = orderBetween(route[at - 1], route[at]);
+  const order = between ?? at + 1;
+  const row: Row = { id, cells: { ...step.cells, key: id, order, title, kind: step.kind } };
+  const { label, operations } = stepChange(book, row, at, `Add step: ${title}`);
+  return ok({ label, operations: between === undefined ? [...renumbered(route, at), ...operations] : operations });
 }
 
 /** Adds the same step once more right after itself, as for a refire or a third coat. */
@@ -222,12 +222,20 @@ function stepId(route: readonly Row[], title: string, kind: StepKind): string {
   return id;
 }
 
-/** A number between the orders of two neighbouring steps. */
-function orderBetween(before: Row | undefined, after: Row | undefined): number {
-  const low = typeof before?.cells.order === "number" ? before.cells.order : undefined;
-  const high = typeof after?.cells.order === "number" ? after.cells.order : undefined;
-  if (low === undefined) return high === undefined ? 1 : high - 1;
-  return high === undefined ? low + 1 : (low + high) / 2;
+/** A number between the orders of two neighbouring steps, 0 coming before the first; undefined where none is left. */
+function orderBetween(before: Row | undefined, after: Row | undefined): number | undefined {
+  const low = typeof before?.cells.order === "number" ? before.cells.order : 0;
+  const high = typeof after?.cells.order === "number" ? after.cells.order : low + 2;
+  const between = (low + high) / 2;
+  return low < between && between < high ? between : undefined;
+}
+
+/** Gives the steps the orders 1, 2, …, with one left out for a step that comes in at a place. */
+function renumbered(route: readonly Row[], at: number): Operation[] {
+  return route.flatMap((row, place): Operation[] => {
+    const [was, is] = [row.cells.order, place < at ? place + 1 : place + 2];
+    return was === is ? [] : [{ kind: "cell", sheet: "route", row: row.id, column: "order", was, is }];
+  });
 }
 
 /** The title of a kind, for a step that has none yet. */

@@ -3,7 +3,7 @@ import type * as z from "zod/mini";
 import type { listsSchema } from "./lists-schema";
 import type { raw } from "./schema-parts";
 import { FORMAT_VERSION, type ListKey, SHEET_KEYS, type SheetKey } from "./sheet-keys";
-import type { columnSchema, metaSchema, rowSchema, sheetSchema } from "./workbook-schema";
+import type { changedColumn, columnSchema, metaSchema, rowSchema, storedSheet } from "./workbook-schema";
 
 type DeepReadonly<T> = T extends (infer U)[]
   ? readonly DeepReadonly<U>[]
@@ -15,22 +15,35 @@ type DeepReadonly<T> = T extends (infer U)[]
 export type Raw = DeepReadonly<z.infer<typeof raw>>;
 export type Column = DeepReadonly<z.infer<typeof columnSchema>>;
 export type Row = DeepReadonly<z.infer<typeof rowSchema>>;
-export type Sheet = DeepReadonly<z.infer<typeof sheetSchema>>;
+export interface Sheet {
+  readonly title: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly Row[];
+}
 export type Meta = DeepReadonly<z.infer<typeof metaSchema>>;
 /** What is kept beside the sheets, list by list. */
 export type Lists = DeepReadonly<z.infer<typeof listsSchema>>;
 /** An entry of a list, which has an id. */
 export type Entry<K extends ListKey = ListKey> = Lists[K][number];
-export interface Workbook {
+interface BesideSheets {
   readonly kind: "saggar edition";
   readonly formatVersion: typeof FORMAT_VERSION;
   readonly meta: Meta;
   readonly template: { readonly id: string; readonly version: number };
-  readonly sheets: Readonly<Record<SheetKey, Sheet>>;
   readonly lists: Lists;
   /** What a later version wrote and this one does not know; it is kept. */
   readonly [unknown: string]: unknown;
 }
+export interface Workbook extends BesideSheets {
+  readonly sheets: Readonly<Record<SheetKey, Sheet>>;
+}
+/** A workbook as it is kept: what is the maker's, without what follows from the code. */
+export interface StoredBook extends BesideSheets {
+  readonly sheetsVersion?: number;
+  readonly sheets: Readonly<Record<SheetKey, StoredSheet>>;
+}
+export type StoredSheet = DeepReadonly<z.infer<typeof storedSheet>>;
+export type ChangedColumn = DeepReadonly<z.infer<typeof changedColumn>>;
 /** What a cell may hold and how it is shown: a column's, or a line's own. */
 export type CellSpec = NonNullable<Row["line"]>;
 

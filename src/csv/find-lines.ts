@@ -1,5 +1,7 @@
 // Which row each line of a file is for, and which lines can't be imported at all.
+
 import { freshRowId } from "../core/edits";
+import { SHEET_MOST } from "../core/limits";
 import type { SheetKey, Workbook } from "../core/workbook";
 import { UNREADABLE } from "./encoding";
 import type { HeaderMatch } from "./headers";
@@ -8,8 +10,6 @@ import { type RowMatch, rowFinder, sameLabel } from "./match-rows";
 import { isTooLong, type SheetTable, type TableRow } from "./read";
 import { unguardText } from "./text-guard";
 
-/** No sheet may have more rows than the document format allows. */
-const LARGEST_ROWS = 30_000;
 /** Anything longer is a slip of columns, not a name. */
 const LONGEST_NAME = 300;
 /** Letters that row ids of a sheet begin with; rows of the other sheets are not added by an import. */
@@ -177,9 +177,9 @@ function freshIds(
   let given = 0;
   return {
     refusal: () =>
-      rows.length + given < LARGEST_ROWS
+      rows.length + given < SHEET_MOST.rows
         ? undefined
-        : ["csv.rows", `The sheet can't have more than ${LARGEST_ROWS} rows.`],
+        : ["csv.rows", `The sheet can't have more than ${SHEET_MOST.rows} rows.`],
     next: () => {
       given += 1;
       return `${prefix}${first + given - 1}`;

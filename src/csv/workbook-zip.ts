@@ -5,6 +5,7 @@ import { type CellName, LABEL_COLUMNS, specOf } from "../core/access";
 import { applyChange } from "../core/change";
 import { readDocument } from "../core/document-file";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { storedForm } from "../core/stored-form";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
 import type { CellValue } from "./cell-text";
@@ -36,7 +37,10 @@ export function workbookFiles(
   const mark = options.hasMark ? BYTE_ORDER_MARK : "";
   const sheets = SHEET_KEYS.map((sheet) => [sheetFile(sheet), mark + writeSheetCsv(book, sheet, valueAt, options)]);
   const tables = SHEET_KEYS.map((sheet) => describeSheet(book, sheet, options, sheetFile(sheet), SHEET_KEYS, valueAt));
-  const shape = { csv: { delimiter: options.delimiter, decimal: options.decimal }, edition: withoutEntries(book) };
+  const shape = {
+    csv: { delimiter: options.delimiter, decimal: options.decimal },
+    edition: storedForm(withoutEntries(book)),
+  };
   return {
     ...Object.fromEntries(sheets),
     [METADATA_NAME]: JSON.stringify(describeTables(tables, options.delimiter), undefined, 2),

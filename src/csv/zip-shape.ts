@@ -1,8 +1,7 @@
-// What `edition.json` in a zip of tables holds, looked at before the tables are put into it: enough that filling it in can't
-// stumble. Whether it is an edition is the checker's to say, once it is whole.
-import { isTooDeep } from "../core/document-file";
+// What `edition.json` in a zip of tables holds, checked and completed before the tables are put into it.
+import { isTooDeep, readDocument } from "../core/document-file";
 import { fail, ok, problem, type Result } from "../core/problem";
-import { SHEET_KEYS, type Workbook } from "../core/workbook";
+import type { Workbook } from "../core/workbook";
 import { DELIMITERS, type Delimiter } from "./write";
 
 /** How the tables are written, and the edition without what stands in them. */
@@ -26,56 +25,10 @@ export function readShape(text: string, name: string, where: string): Result<Zip
   const { csv, edition } = data;
   const isKnown = DELIMITERS.includes(csv.delimiter as Delimiter) && (csv.decimal === "." || csv.decimal === ",");
   if (!isKnown) return refuse("tables parted in a way that is not known here");
-  const odd = oddPart(edition);
-  return odd === undefined ? ok(data as unknown as ZipShape) : refuse(odd);
+  // The checker completes it: tables are put into today's columns and lines.
+  const read = readDocument(JSON.stringify(edition) ?? "", `${where}, ${name}`);
+  return read.ok ? ok({ csv: csv as unknown as ZipShape["csv"], edition: read.value }) : read;
 }
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === "object" && value !== null && !Array.isArray(value);
-const isText = (value: unknown) => typeof value === "string";
-const isTextOrNothing = (value: unknown) => value === undefined || isText(value);
-const isRaw = (value: unknown) =>
-  isText(value) || typeof value === "number" || typeof value === "boolean" || (isObject(value) && isText(value.f));
-const isLine = (value: unknown) =>
-  value === undefined || (isObject(value) && isText(value.kind) && isText(value.type) && hasSpecTexts(value));
-
-function hasSpecTexts(spec: Readonly<Record<string, unknown>>): boolean {
-  const { choices } = spec;
-  return (
-    [spec.formula, spec.from, spec.words, spec.format].every(isTextOrNothing) &&
-    (choices === undefined || (Array.isArray(choices) && choices.every(isText)))
-  );
-}
-
-function isColumn(value: unknown): boolean {
-  if (!isObject(value)) return false;
-  const texts = [value.key, value.title, value.unit, value.kind, value.type];
-  return texts.every(isText) && isTextOrNothing(value.step) && hasSpecTexts(value);
-}
-
-function isRow(value: unknown): boolean {
-  return (
-    isObject(value) &&
-    isText(value.id) &&
-    isObject(value.cells) &&
-    Object.values(value.cells).every(isRaw) &&
-    isLine(value.line)
-  );
-}
-
-/** The first part that is not what it should be, in words. */
-function oddPart(edition: unknown): string | undefined {
-  if (!isObject(edition) || !isObject(edition.sheets)) return "no sheets";
-  if (!isObject(edition.meta) || !isText(edition.meta.title) || !isText(edition.meta.currency))
-    return "no title, or no currency";
-  for (const key of SHEET_KEYS) {
-    const sheet = edition.sheets[key];
-    if (!isObject(sheet) || !isText(sheet.title) || !Array.isArray(sheet.columns) || !Array.isArray(sheet.rows))
-      return `no sheet “${key}”`;
-    const column = sheet.columns.findIndex((one) => !isColumn(one));
-    if (column >= 0) return `column ${column + 1} of the sheet “${key}”, which is none`;
-    const row = sheet.rows.findIndex((one) => !isRow(one));
-    if (row >= 0) return `row ${row + 1} of the sheet “${key}”, which is none`;
-  }
-  return undefined;
-}

@@ -2,9 +2,10 @@
 // A note and the text stand in separate records, so that a list never reads the texts.
 
 import { checksumOf } from "../core/checksum";
-import { fail, ok, type Result } from "../core/problem";
+import { fail, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
+import { unreadable } from "./edition-store";
 import { storageProblem } from "./storage-problems";
 import type { DatedCopy } from "./thinning";
 
@@ -84,7 +85,7 @@ export async function copyOf(where: string, stored: unknown): Promise<Result<Wor
   if (typeof text !== "string" || sum !== checksumOf(text)) return fail(storageProblem("corrupt", where));
   const { readDocument } = await import("../core/document-file");
   const book = readDocument(text, where);
-  return book.ok ? ok(book.value) : fail(storageProblem("corrupt", where), ...book.problems);
+  return book.ok ? book : unreadable(where, book.problems);
 }
 
 /** The newest copy of an edition that can be read, if there is one. */

@@ -3,8 +3,11 @@ import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { errorName, problemOfError, storageProblem } from "./storage-problems";
 
-/** The newest shape of the database. To change it, add one and a line in `upgrade`; what is stored stays. */
-const DATABASE_VERSION = 2;
+/**
+ * The newest shape of the database. To change it, add one and a line in `upgrade`; what is stored stays. Since 3 records say
+ * their format: programs from before that do not look, and are shut out.
+ */
+const DATABASE_VERSION = 3;
 
 /** How long a browser may take to open the database; some never answer. */
 const OPEN_WAIT_MS = 8000;

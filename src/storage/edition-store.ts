@@ -3,7 +3,7 @@
 
 import { checksumOf } from "../core/checksum";
 import { fail, ok, type Problem, type Result } from "../core/problem";
-import type { Workbook } from "../core/workbook";
+import { FORMAT_VERSION, type Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
 import { storageProblem } from "./storage-problems";
 
@@ -51,6 +51,8 @@ export interface EditionContent {
 export interface StoredEdition extends EditionContent {
   readonly id: string;
   readonly revision: number;
+  /** What is different in an edition that an earlier program saved. */
+  readonly news?: readonly string[];
 }
 
 export interface EditionStore {
@@ -78,6 +80,8 @@ interface SummaryRecord {
   readonly revision: number;
   readonly pieces: number;
   readonly edit?: EditStamp;
+  /** The format of the document, so that an older program knows that it must not write over it; absent up to format 2. */
+  readonly format?: number;
 }
 
 /** The document record as it is stored, under the edition's id. */
@@ -104,6 +108,8 @@ export interface StoredNow {
 /** The problem that stands in the way of writing over what is stored; undefined where nothing does. */
 export function refusalOf(id: string, stored: StoredNow, expectedRevision: number): Problem | undefined {
   const { summary, hasDocument } = stored;
+  const newer = newerProblem(id, summary);
+  if (newer) return newer;
   const isNew = expectedRevision === NOT_YET_STORED;
   if (summary === undefined && !hasDocument) return isNew ? undefined : storageProblem("removed", id);
   if (isNew) return storageProblem("taken", id);
@@ -111,11 +117,30 @@ export function refusalOf(id: string, stored: StoredNow, expectedRevision: numbe
   return summary.revision === expectedRevision ? undefined : storageProblem("changed", summary.title);
 }
 
+/** The problem of a record that a newer program has written, whatever else is in it; undefined for any other. */
+function newerProblem(id: string, summary: unknown): Problem | undefined {
+  const { format, title } = (summary ?? {}) as { readonly format?: unknown; readonly title?: unknown };
+  if (typeof format !== "number" || format <= FORMAT_VERSION) return undefined;
+  return storageProblem("newer", typeof title === "string" ? title : id);
+}
+
+/** Whether what stands in the way is a program that is newer than this one. */
+export function isNewer(problems: readonly Problem[]): boolean {
+  return problems.some(({ code }) => code === "store.newer");
+}
+
+/** What is wrong with a text that could not be read: a newer program wrote it, or it is damaged. */
+export function unreadable(where: string, problems: readonly Problem[]): Result<never> {
+  const trouble = problems.some(({ code }) => code === "file.newer") ? "newer" : "corrupt";
+  return fail(storageProblem(trouble, where), ...problems);
+}
+
 /** The records to store for an edition. */
 export function recordsOf(content: EditionContent, revision: number): EditionRecords {
   const { book, updatedAt, values, edit } = content;
   const text = writeDocument(book);
-  const summary = { title: book.meta.title, updatedAt, revision, pieces: book.sheets.pieces.rows.length };
+  const pieces = book.sheets.pieces.rows.length;
+  const summary = { title: book.meta.title, updatedAt, revision, pieces, format: FORMAT_VERSION };
   return {
     summary: edit === undefined ? summary : { ...summary, edit },
     document: { text, sum: checksumOf(text), revision, ...(values === undefined ? {} : { values }) },
@@ -127,14 +152,16 @@ export function summariesOf(stored: ReadonlyMap<string, unknown>, documents: Rea
   const ids = new Set([...stored.keys(), ...documents]);
   const summaries = [...ids].map((id): EditionSummary => {
     const record = stored.get(id);
-    if (isSummary(record) && documents.has(id)) return { ...pick(record), id };
+    const newer = newerProblem(id, record);
+    if (!newer && isSummary(record) && documents.has(id)) return { ...pick(record), id };
     const title = isSummary(record) ? record.title : id;
-    return { id, title, updatedAt: "", revision: NOT_YET_STORED, pieces: 0, problem: storageProblem("corrupt", id) };
+    const problem = newer ?? storageProblem("corrupt", id);
+    return { id, title, updatedAt: "", revision: NOT_YET_STORED, pieces: 0, problem };
   });
   return summaries.sort((a, b) => compare(b.updatedAt, a.updatedAt) || compare(a.title, b.title));
 }
 
-function pick({ title, updatedAt, revision, pieces }: SummaryRecord): SummaryRecord {
+function pick({ title, updatedAt, revision, pieces }: SummaryRecord): Omit<EditionSummary, "id"> {
   return { title, updatedAt, revision, pieces };
 }
 
@@ -145,27 +172,33 @@ function compare(a: string, b: string): number {
 /** The edition in a pair of stored records, checked. */
 export async function editionOf(id: string, summary: unknown, document: unknown): Promise<Result<StoredEdition>> {
   if (summary === undefined && document === undefined) return fail(storageProblem("none", id));
+  const newer = newerProblem(id, summary);
+  if (newer) return fail(newer);
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
   if (document.sum !== undefined && document.sum !== checksumOf(document.text))
     return fail(storageProblem("corrupt", summary.title));
-  const { readDocument } = await import("../core/document-file");
-  const book = readDocument(document.text, summary.title);
-  if (!book.ok) return fail(storageProblem("corrupt", summary.title), ...book.problems);
-  // Values of another revision would draw numbers that the document does not have.
-  const values = document.revision === summary.revision ? document.values : undefined;
+  const { openDocument } = await import("../core/document-file");
+  const opened = openDocument(document.text, summary.title);
+  if (!opened.ok) return unreadable(summary.title, opened.problems);
+  const { book, news, isOfToday } = opened.value;
+  // Values of another revision, or of other columns and lines, would draw numbers that the document does not have.
+  const values = isOfToday && document.revision === summary.revision ? document.values : undefined;
   return ok({
     id,
-    book: book.value,
+    book,
     updatedAt: summary.updatedAt,
     revision: summary.revision,
     ...(values === undefined ? {} : { values }),
     ...(summary.edit === undefined ? {} : { edit: summary.edit }),
+    ...(news.length === 0 ? {} : { news }),
   });
 }
 
 /** The stamp in a stored summary record. */
 export function stampOf(id: string, summary: unknown): Result<StoredStamp> {
   if (summary === undefined) return fail(storageProblem("none", id));
+  const newer = newerProblem(id, summary);
+  if (newer) return fail(newer);
   if (!isSummary(summary)) return fail(storageProblem("corrupt", id));
   const { revision, updatedAt, edit } = summary;
   return ok({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
@@ -182,6 +215,11 @@ export function storedForCopy(
 /** Whether two stamps are of the same document. */
 export function isSameStamp(a: EditStamp | undefined, b: EditStamp | undefined): boolean {
   return a?.sitting === b?.sitting && a?.edits === b?.edits;
+}
+
+/** Whether a document that has come to `now` holds the edits up to `stamp`. */
+export function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
+  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
 }
 
 /** The text in a stored document record, whatever its state. */

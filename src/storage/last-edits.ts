@@ -1,6 +1,8 @@
 // The edits that the database does not have yet, written down at once and in one piece, so that a page that is closed or
 // killed within the moment before a save loses nothing. What is written here is dropped as soon as it is saved.
-import type { Change } from "../core/change";
+import { applyChange, type Change } from "../core/change";
+import { checkCellsOf } from "../core/check-cells";
+import type { Workbook } from "../core/workbook";
 import { type EditStamp, isSameStamp, isStamp } from "./edition-store";
 
 /** Above this the place is full in most browsers; such edits wait for the database alone. */
@@ -70,6 +72,17 @@ export function editsSince(held: readonly HeldEdit[], stored: EditStamp | undefi
   const wanted = held.slice(from);
   const breaks = wanted.findIndex((edit, at) => at > 0 && !isSameStamp(edit.after, wanted[at - 1]?.stamp));
   return breaks === -1 ? wanted : wanted.slice(0, breaks);
+}
+
+/** Whether the edits belong to a document and leave it in keeping with its rules. */
+export function isSound(book: Workbook, edits: readonly HeldEdit[]): boolean {
+  try {
+    const after = edits.reduce((document, { change }) => applyChange(document, change), book);
+    return checkCellsOf(after).length === 0;
+  } catch {
+    // An edit names what is not there: it does not belong to this document.
+    return false;
+  }
 }
 
 function readHeld(text: string | null): readonly HeldEdit[] {

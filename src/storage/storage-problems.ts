@@ -65,9 +65,9 @@ const WORDS: Readonly<Record<StorageTrouble, Words>> = {
     fix: `${SAVE_A_FILE} Then free some space on this device, or remove editions that are no longer needed.`,
   },
   newer: {
-    found: "the storage was written by a newer version of this page",
-    allowed: "storage of this version or an earlier one",
-    fix: `${SAVE_A_FILE} Reload this page to get the newer version.`,
+    found: "what is stored was written by a newer version of Saggar",
+    allowed: "what this version or an earlier one has written",
+    fix: "It is whole, and stays as it is. Reload this page to get the newer version.",
   },
   none: {
     found: "there is no such edition",

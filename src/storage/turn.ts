@@ -4,6 +4,7 @@
 //     frozen, loses the turn all the same; it notices when it wakes.
 //   · Without locks the tabs ask one another. Should two ever write, the revision in the store lets only one of them win.
 import type { Change } from "../core/change";
+import { FORMAT_VERSION } from "../core/workbook";
 import type { EditStamp } from "./edition-store";
 
 /** How long a tab may take to write before the turn is taken from it. */
@@ -31,7 +32,7 @@ type Word =
   | { readonly say: "who" }
   | { readonly say: "mine" }
   | { readonly say: "gone" };
-type Message = Word & { readonly tab: string };
+type Message = Word & { readonly tab: string; readonly format: number };
 
 /** As much of a BroadcastChannel as is used. */
 export interface Channel {
@@ -120,6 +121,7 @@ export class TurnTaker {
   }
 
   close(): void {
+    if (this.#isClosed) return;
     this.#isClosed = true;
     this.#waiting?.abort();
     this.#giveUp?.();
@@ -193,7 +195,7 @@ export class TurnTaker {
 
   #say(word: Word): void {
     if (this.#isClosed && word.say !== "gone") return;
-    this.#channel?.postMessage({ ...word, tab: this.#world.tab });
+    this.#channel?.postMessage({ ...word, tab: this.#world.tab, format: FORMAT_VERSION });
   }
 
   #hear(message: Message): void {
@@ -216,6 +218,10 @@ export class TurnTaker {
         if (isWriting) void this.#handOver(message.tab);
         break;
       case "handed":
+        break;
+      case "edit":
+        // An edit of a program with another format fits no document of this one; what is stored after it is read anew.
+        if (message.format === FORMAT_VERSION) this.#events.onNews(message);
         break;
       default:
         this.#events.onNews(message);

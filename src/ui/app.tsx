@@ -4,7 +4,7 @@ import { redo, undo } from "../app/commands";
 import { saveFile } from "../app/file-commands";
 import { SHORTCUTS, type Shortcut } from "../app/shortcuts";
 import type { Studio } from "../app/studio";
-import type { Update } from "../app/update";
+import { loadNewest, type Update } from "../app/update";
 import { Card } from "./card/card";
 import { EmptySheet } from "./empty-sheet";
 import { Figures } from "./figures";
@@ -91,6 +91,10 @@ export function App({ studio, update, openDemo }: AppProps) {
     const root = document.querySelector("#app");
     return root ? guardLostFocus(root) : undefined;
   }, []);
+  const hasEdits = (studio.open?.edits.value ?? 0) > 0;
+  useEffect(() => {
+    if (hasEdits) void fetchForKeeping();
+  }, [hasEdits]);
   const session = studio.session.value;
   const dialog = openDialog.value;
   if (!session)
@@ -98,8 +102,15 @@ export function App({ studio, update, openDemo }: AppProps) {
       <div class="empty">
         {studio.problems.value.length === 0 ? <p>Opening your edition…</p> : null}
         {studio.problems.value.map((problem) => (
-          <p key={problem.message}>{problem.message}</p>
+          <p key={problem.message} role="alert">
+            {problem.message}
+          </p>
         ))}
+        {studio.problems.value.length === 0 ? null : (
+          <button type="button" onClick={() => void loadNewest(update)}>
+            Load the page again
+          </button>
+        )}
       </div>
     );
   return (
@@ -137,6 +148,9 @@ const LazyInvitation = lazily(() => import("./invitation").then(({ Invitation })
 /** The story above the Results sheet. */
 const LazyResults = lazily(() => import("./results-panel").then(({ ResultsPanel }) => ResultsPanel));
 const LazyKeeping = lazily(() => import("./keeping-bar").then(({ KeepingBar }) => KeepingBar));
+/** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
+const fetchForKeeping = () =>
+  Promise.allSettled([import("./keeping-bar"), import("../app/studio-files"), import("../core/difference")]);
 const LazyDialog = lazily(() => import("./dialogs/all-dialogs").then(({ AnyDialog }) => AnyDialog));
 
 /** Whether there is anything to say about keeping. */
@@ -146,6 +160,8 @@ function hasKeepingNews(studio: Studio, update: Update): boolean {
     studio.saveState.value.is === "failed" ||
     studio.turn.value === "following" ||
     update.ready.value !== "no" ||
-    [studio.damaged, studio.looking, studio.reminder].some((news) => news.value !== undefined)
+    [studio.damaged, studio.newer, studio.open?.outrun, studio.looking, studio.reminder].some(
+      (news) => news?.value !== undefined,
+    )
   );
 }

@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { rescueText, saveFile } from "../app/file-commands";
 import type { Studio } from "../app/studio";
 import { closeLook, makeRoom, openApart, putBack } from "../app/studio-copies";
-import { type Update, useUpdate } from "../app/update";
+import { loadNewest, type Update, useUpdate } from "../app/update";
 import type { CopyNote } from "../storage/copies";
 import { copiesOf, showDialog } from "./open-dialog";
 
@@ -18,8 +18,9 @@ interface Props {
 export function KeepingBar({ studio, update }: Props) {
   return (
     <section class="keeping" aria-label="Keeping">
-      <Refused studio={studio} />
-      <Unsaved studio={studio} />
+      <Refused studio={studio} update={update} />
+      <Newer studio={studio} update={update} />
+      <Unsaved studio={studio} update={update} />
       <DamagedRecord studio={studio} />
       <Following studio={studio} />
       <LookingAt studio={studio} />
@@ -56,18 +57,18 @@ function Button({ act, children }: { readonly act: () => void; readonly children
   );
 }
 
-function Refused({ studio }: { readonly studio: Studio }) {
+function Refused({ studio, update }: Props) {
   const [first] = studio.refused.value;
   if (!first) return null;
   return (
     <Line name="refused" grave>
       <p>
-        <b>Nothing can be kept in this browser:</b> {first.found}. You can go on working here, but it is gone when this
-        page is closed. Save the edition as a file before you leave.
+        <b>Nothing can be kept in this browser:</b> {first.found}. You can go on working here, and open and save files,
+        but what is not saved as a file is gone when this page is closed.
       </p>
       <Button act={() => void saveFile(studio)}>Save as a file now</Button>
-      {first.code === "store.closed" ? (
-        <Button act={() => location.reload()}>Reload the page</Button>
+      {first.code === "store.closed" || first.code === "store.newer" ? (
+        <Button act={() => void loadNewest(update)}>Reload the page</Button>
       ) : (
         <Button act={() => void studio.tryHomeAgain()}>Try again</Button>
       )}
@@ -75,7 +76,40 @@ function Refused({ studio }: { readonly studio: Studio }) {
   );
 }
 
-function Unsaved({ studio }: { readonly studio: Studio }) {
+/** A newer program has written the open edition, or one that was to be opened: this one leaves it alone. */
+function Newer({ studio, update }: Props) {
+  const isOpen = studio.open?.outrun.value !== undefined;
+  const found = studio.newer.value;
+  if (!isOpen && !found) return null;
+  return (
+    <Line name="newer" grave>
+      <p>
+        {isOpen ? (
+          <>
+            <b>A newer version of Saggar has written this edition.</b> This page is older: it shows the edition as it
+            was, and writes nothing over it. Reload the page to go on.
+          </>
+        ) : (
+          found?.message
+        )}
+      </p>
+      <Button act={() => void loadNewest(update)}>Reload the page</Button>
+      {isOpen ? (
+        <Button act={() => void saveFile(studio)}>Save what is shown as a file</Button>
+      ) : (
+        <Button
+          act={() => {
+            studio.newer.value = undefined;
+          }}
+        >
+          Not now
+        </Button>
+      )}
+    </Line>
+  );
+}
+
+function Unsaved({ studio, update }: Props) {
   const state = studio.saveState.value;
   if (state.is !== "failed" || studio.turn.value === "following") return null;
   const [first] = state.problems;
@@ -93,7 +127,7 @@ function Unsaved({ studio }: { readonly studio: Studio }) {
       {code === "store.removed" ? (
         <Button act={() => void studio.open?.storeAgain()}>Keep it here after all</Button>
       ) : null}
-      {code === "store.closed" ? <Button act={() => location.reload()}>Reload the page</Button> : null}
+      {code === "store.closed" ? <Button act={() => void loadNewest(update)}>Reload the page</Button> : null}
       {state.retryInMs === undefined ? null : <Button act={() => void studio.flush()}>Try now</Button>}
     </Line>
   );
@@ -139,7 +173,7 @@ function DamagedRecord({ studio }: { readonly studio: Studio }) {
 }
 
 function Following({ studio }: { readonly studio: Studio }) {
-  if (studio.turn.value !== "following") return null;
+  if (studio.turn.value !== "following" || studio.open?.outrun.value) return null;
   return (
     <Line name="following">
       <p>

@@ -1,6 +1,7 @@
 // Parts of the page whose code is fetched when they are first shown.
 import type { ComponentType, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { PART_MISSING } from "../app/parts";
 
 /** What there is of a part: its code, nothing yet, or the news that it can't be had. */
 type Found<Props> = { readonly part: ComponentType<Props> } | "absent" | undefined;
@@ -31,8 +32,7 @@ export function lazily<Props extends object>(
 function Absent() {
   return (
     <p class="trouble" role="alert">
-      This part of the program could not be fetched. Your edition is kept: reload the page, once the network is there
-      again.
+      {PART_MISSING}
     </p>
   );
 }

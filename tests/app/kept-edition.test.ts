@@ -1,5 +1,7 @@
 // Keeping as a maker meets it: edits are saved, a closed page loses nothing, and two tabs never lose one another's work.
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { editMeta } from "../../src/core/edits";
 import { fail, ok } from "../../src/core/problem";
 import { createMemoryStore } from "../../src/storage/memory-store";
 import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
@@ -32,6 +34,33 @@ function troubledHome(device: Device) {
 }
 
 describe("one tab", () => {
+  it("says what is different in an edition that an earlier program saved, until that is put away", async () => {
+    const device = new Device();
+    const tab = await opened(device);
+    const id = tab.studio.editionId.value ?? "";
+    const file = new URL("../fixtures/documents/format-2.edition.json", import.meta.url);
+    const record = device.records.documents.get(id) as { readonly revision: number };
+    device.records.documents.set(id, { text: readFileSync(file, "utf8"), revision: record.revision });
+    const { studio } = await opened(device);
+    const news = studio.session.value?.notices.value.find(({ text }) => text.startsWith("An earlier Saggar"));
+    expect(news).toMatchObject({ tone: "refused" });
+    expect(news?.details.join()).toContain("New on the sheets: Edition, Pieces to deliver bring in");
+  });
+
+  it("keeps nothing that could not be opened again: the change is refused, with the limit", async () => {
+    const tab = await opened(new Device());
+    const { session } = tab.studio;
+    const book = session.value?.book.value;
+    if (!book) throw new Error("nothing is open");
+    expect(session.value?.commit(editMeta(book, { note: "x".repeat(5001) }, "Note"))).toBe(false);
+    expect(session.value?.book.value).toBe(book);
+    expect(session.value?.history.value.done).toEqual([]);
+    expect(session.value?.notices.value.at(-1)?.text).toBe(
+      "Marram, note: found “5,001 characters”, but it takes up to 5,000. Nothing was changed. Shorten it.",
+    );
+    expect(tab.studio.saveState.value.is).toBe("saved");
+  });
+
   it("says saved only once the store has it, and opens it again", async () => {
     const device = new Device();
     const tab = await opened(device);

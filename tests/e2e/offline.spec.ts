@@ -1,23 +1,9 @@
 // Works with no network once it was opened, and goes over to a newer version only when told.
-import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { createServer, type Server } from "node:http";
-import type { AddressInfo } from "node:net";
-import { tmpdir } from "node:os";
-import { extname, join } from "node:path";
-import { expect, type Page } from "@playwright/test";
+import { expect } from "@playwright/test";
+import { askForUpdate, host, installed, isNewer, renew } from "./host";
 import { figure, noteOf, open, saveState, settled, test, writeNote } from "./page";
 
 test.use({ serviceWorkers: "allow" });
-
-/** Waits until the program is kept whole and answers for this page. */
-async function installed(page: Page): Promise<void> {
-  await page.evaluate(async () => {
-    await navigator.serviceWorker.ready;
-    if (!navigator.serviceWorker.controller)
-      await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
-  });
-}
 
 test("starts with no network, with parts that were never opened before, and keeps edits", async ({ page, context }) => {
   await open(page);
@@ -58,61 +44,12 @@ test("can be installed: a manifest with a name, a start and icons that are there
   }
 });
 
-const TYPES: Readonly<Record<string, string>> = {
-  ".html": "text/html",
-  ".js": "text/javascript",
-  ".css": "text/css",
-  ".svg": "image/svg+xml",
-  ".webmanifest": "application/manifest+json",
-};
-
-/** Serves a folder as any host of plain files does. */
-async function serve(folder: string): Promise<{ readonly server: Server; readonly url: string }> {
-  const server = createServer((request, response) => {
-    const path = (request.url ?? "/").split("?")[0] ?? "/";
-    const file = join(folder, path === "/" ? "index.html" : path);
-    try {
-      const body = readFileSync(file);
-      response.setHeader("content-type", TYPES[extname(file)] ?? "application/octet-stream");
-      response.end(body);
-    } catch {
-      response.statusCode = 404;
-      response.end();
-    }
-  });
-  await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
-  return { server, url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/` };
-}
-
-/** Makes a build a newer one: the page has a mark, and the part with the dialogs another name; the old one is gone. */
-function renew(folder: string): void {
-  const assets = readdirSync(join(folder, "assets"));
-  const main = assets.find((name) => /^all-dialogs-.*\.js$/.test(name)) ?? "";
-  const newer = "all-dialogs-newer000.js";
-  for (const name of ["index.html", "service-worker.js", ...assets.map((asset) => `assets/${asset}`)]) {
-    const file = join(folder, name);
-    if (!statSync(file).isFile() || !/\.(js|html)$/.test(name)) continue;
-    writeFileSync(file, readFileSync(file, "utf8").replaceAll(main, newer));
-  }
-  renameSync(join(folder, "assets", main), join(folder, "assets", newer));
-  const page = join(folder, "index.html");
-  writeFileSync(page, readFileSync(page, "utf8").replace("<html", '<html data-version="newer"'));
-  const worker = readFileSync(join(folder, "service-worker.js"), "utf8");
-  const version = createHash("sha256").update(worker).digest("hex").slice(0, 16);
-  writeFileSync(join(folder, "service-worker.js"), worker.replace(/"version":"\w+"/, `"version":"${version}"`));
-}
-
-const isNewer = (page: Page) => page.evaluate(() => document.documentElement.dataset.version === "newer");
-const askForUpdate = (page: Page) =>
-  page.evaluate(async () => void (await (await navigator.serviceWorker.ready).update()));
-
 test("a newer version waits until it is wanted; nothing is lost, and another tab goes on with the old one", async ({
   page,
   context,
 }) => {
-  const folder = mkdtempSync(join(tmpdir(), "saggar-"));
-  cpSync(new URL("../../dist", import.meta.url), folder, { recursive: true });
-  const { server, url } = await serve(folder);
+  const here = await host();
+  const { folder, url } = here;
   try {
     await page.goto(url);
     await settled(page);
@@ -143,8 +80,6 @@ test("a newer version waits until it is wanted; nothing is lost, and another tab
     await settled(page);
     expect(await isNewer(page)).toBe(true);
   } finally {
-    server.close();
-    server.closeAllConnections();
-    rmSync(folder, { recursive: true, force: true });
+    await here.stop();
   }
 });

@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { applyChange } from "../../src/core/change";
 import { readDocument } from "../../src/core/document-file";
+import { readable, SHEET_MOST } from "../../src/core/limits";
 import type { Raw, Row, Workbook } from "../../src/core/workbook";
 import { writeDocument } from "../../src/core/write-document";
 import { smallEdition } from "../tools/small-edition";
@@ -77,7 +78,7 @@ describe("a hostile edition", () => {
       withCell("note", "a".repeat(1_000_000)),
       withCell("cast.slip", { f: `=${"1+".repeat(500_000)}1` }),
       { ...book, meta: { ...book.meta, title: "a".repeat(1_000_000) } },
-      withRows(Array.from({ length: 30_001 }, (_, at) => ({ id: `p${at}`, cells: {} }))),
+      withRows(Array.from({ length: readable(SHEET_MOST.rows) + 1 }, (_, at) => ({ id: `p${at}`, cells: {} }))),
     ];
     for (const one of spoilt) {
       const problems = problemsOf(writeDocument(one));

@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { checksumOf } from "../../src/core/checksum";
 import type { Problem, Result } from "../../src/core/problem";
+import { FORMAT_VERSION } from "../../src/core/workbook";
 import { writeDocument } from "../../src/core/write-document";
 import { type CopyStore, copyKey, newestSound } from "../../src/storage/copies";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
@@ -188,6 +189,50 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       await plant("summaries", "x", goodSummary);
       await plant("documents", "x", { text: writeDocument(smallEdition()), revision: 3, values: [1] });
       expect("values" in valueFrom(await editions.read("x"))).toBe(false);
+    });
+
+    inHome("does not give values that an earlier program's columns and lines had", async ({ editions, plant }) => {
+      const text = writeDocument(smallEdition());
+      await plant("summaries", "x", goodSummary);
+      await plant("documents", "x", { text, revision: 4, values: [1] });
+      expect(valueFrom(await editions.read("x")).values).toEqual([1]);
+      const earlier = text.replace(/"sheetsVersion":\d+/, '"sheetsVersion":0');
+      await plant("documents", "x", { text: earlier, revision: 4, values: [1] });
+      expect("values" in valueFrom(await editions.read("x"))).toBe(false);
+    });
+  });
+
+  describe(`${name}: what a newer program has written`, () => {
+    const newer = { title: "Later", updatedAt: at(9), revision: 4, pieces: 1, format: FORMAT_VERSION + 1 };
+    const text = JSON.stringify({ kind: "saggar edition", formatVersion: FORMAT_VERSION + 1, tables: [] });
+
+    inHome("is listed, never called damaged, and never written over", async ({ editions, copies, plant }) => {
+      await plant("summaries", "a", newer);
+      await plant("documents", "a", { text, sum: checksumOf(text), revision: 4 });
+      const [listed] = valueFrom(await editions.list());
+      expect(listed).toMatchObject({ id: "a", title: "Later", problem: { code: "store.newer" } });
+      expect(listed?.problem?.message).toContain("Reload this page");
+      expect(codes(await editions.read("a"))).toEqual(["store.newer"]);
+      expect(codes(await editions.stamp("a"))).toEqual(["store.newer"]);
+      for (const revision of [NOT_YET_STORED, 3, 4, 5])
+        expect(codes(await editions.write("a", content("Mine"), revision))).toEqual(["store.newer"]);
+      expect(valueFrom(await editions.readText("a"))).toBe(text);
+      expect(valueFrom(await copies.list("a"))).toEqual([]);
+    });
+
+    inHome("is known by its document and its copies too, and whatever else a record has", async (home) => {
+      await home.plant("summaries", "a", { ...newer, format: undefined });
+      await home.plant("documents", "a", { text, sum: checksumOf(text), revision: 4 });
+      expect(codes(await home.editions.read("a"))).toEqual(["store.newer", "file.newer"]);
+      await home.plant("summaries", "b", { format: FORMAT_VERSION + 1, parts: 7 });
+      expect(codes(await home.editions.write("b", content("Mine"), 1))).toEqual(["store.newer"]);
+      await home.plant("copies", copyKey("a", at(1)), { text, sum: checksumOf(text) });
+      expect(codes(await home.copies.read("a", at(1)))).toEqual(["store.newer", "file.newer"]);
+    });
+
+    inHome("is told apart from what this program writes", async ({ editions }) => {
+      await editions.write("a", content("Mine"), NOT_YET_STORED);
+      expect(valueFrom(await editions.write("a", content("Mine"), 1))).toBe(2);
     });
   });
 

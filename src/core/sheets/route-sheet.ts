@@ -15,7 +15,8 @@ const STEP_FOR = ["all", "special", "as needed"] as const;
 /** Columns of the Route sheet. */
 export const ROUTE_COLUMNS: readonly Column[] = [
   { key: "key", title: "key", unit: "", kind: "input", type: "text", hidden: true, unique: true },
-  numberInput("order", "order", "", { hidden: true }),
+  // Below 0 only in editions whose first steps were added by an earlier program.
+  numberInput("order", "order", "", { hidden: true, min: -1_000_000 }),
   textInput("title", "Step", { required: true, unique: true, width: 170 }),
   choiceInput("kind", "kind", STEP_KINDS, { required: true }),
   textInput("method", "how", {}),

@@ -38,7 +38,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
             </button>
             {edition.problem ? (
               <button type="button" onClick={() => void rescueText(studio, edition.id)}>
-                Save what is left as a file
+                {edition.problem.code === "store.newer" ? "Save it as a file" : "Save what is left as a file"}
               </button>
             ) : edition.id === studio.editionId.value ? null : (
               <button

@@ -219,14 +219,8 @@ export function EditionDialog({ session }: { readonly session: Session }) {
           const digits = currencyDigits(code);
           if (!digits.ok) return setWrong(digits.problems[0]?.message ?? "");
           if (title.trim() === "") return setWrong("The title: found nothing, but it takes a name.");
-          session.commit(
-            editMeta(
-              session.book.value,
-              { title: title.trim(), note: note.trim(), currency: code, temperature, units },
-              "Title, currency, units",
-            ),
-          );
-          return closeDialog();
+          const is = { title: title.trim(), note: note.trim(), currency: code, temperature, units };
+          if (session.commit(editMeta(session.book.value, is, "Title, currency, units"))) closeDialog();
         }}
       >
         <Field label="Title">

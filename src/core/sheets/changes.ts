@@ -1,0 +1,80 @@
+// What has changed on the standard sheets. Editions take today's sheets whenever they are opened, so a change of them moves
+// numbers in editions that are kept already: the maker is told what and why, in these words.
+import type { SheetKey } from "../workbook";
+
+/** A column or line, as `sheet:key`. */
+type PartName = `${SheetKey}:${string}`;
+
+interface SheetChange {
+  /** Checksum of tests/fixtures/standard-sheets.json with the change in it; the test prints it. */
+  readonly sum: string;
+  /** Columns and lines that are calculated in another way; what follows from them need not be named. */
+  readonly of: readonly PartName[];
+  /** What is different and why, in the maker's words; empty where no number moves that was there before. */
+  readonly words: string;
+}
+
+/** Changes since documents hold only what is the maker's, oldest first: `SHEETS_VERSION` is how many there are. */
+export const SHEET_CHANGES: readonly SheetChange[] = [
+  // As they were when documents came to hold only what is the maker's.
+  { sum: "1cadc10f", of: [], words: "" },
+  {
+    sum: "543ec2c4",
+    of: ["route:plan_loads", "route:plan_kwh", "firings:each_full", "firings:tariff", "firings:model", "firings:warning"],
+    words:
+      "Kiln room is one reckoning everywhere: by count, shelf area, height and levels, so that a plan may need more loads than before. “A piece if full” has the energy of a full load. A metered firing under hourly prices is priced over the hours typed with it, or flat. Where nothing is said, air that leaves a kiln goes by its size.",
+  },
+];
+
+interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {
+  readonly of: readonly [PartName, ...PartName[]];
+  /** Told where the first of them has a formula without this text. */
+  readonly lacks: string;
+}
+
+/** Changes before that. Documents had formulas of their own then, which tell what they were saved with. */
+export const EARLIER_CHANGES: readonly EarlierChange[] = [
+  {
+    of: ["edition:chain_yield", "edition:naive"],
+    lacks: "loss_special",
+    words:
+      "Pieces to start may be fewer: a step as needed loses no planned pieces any more, and a step for special pieces only where special pieces are wanted. Say on Edition how many of them are special.",
+  },
+  {
+    of: ["firings:kwh", "firings:model"],
+    lacks: "{rule}",
+    words:
+      "A firing's estimate from its kiln's plate now stands under “by the rule” on Firings. “By the model” is for kilns whose build is described; a meter reading still comes before both.",
+  },
+  {
+    of: ["firings:tariff"],
+    lacks: "BANDED_PRICE",
+    words: "A firing with a day and an hour is priced by the bands on Tariffs, where there are any.",
+  },
+  {
+    of: ["route:normal", "route:abnormal"],
+    lacks: "scrapped",
+    words: "What lost pieces fetch as scrap is taken off what the losses cost.",
+  },
+  {
+    of: ["route:hours"],
+    lacks: "overhead_rate",
+    words: "Hours of labour are also known where there is no wage: from the overhead an hour.",
+  },
+  {
+    of: ["results:first_pass"],
+    lacks: "passed_how",
+    words: "The first-pass yield no longer counts pieces that came out well only after a step as needed.",
+  },
+  {
+    of: ["results:pays"],
+    lacks: "unshared",
+    words: "Losses that no piece can bear are now taken off what the edition pays.",
+  },
+  {
+    of: ["edition:plan_brings", "edition:plan_margin"],
+    lacks: "plan_good",
+    words:
+      "The plan counts the prices of so many pieces as it expects to come out well, and its margin is of the price without tax.",
+  },
+];
