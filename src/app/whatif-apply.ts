@@ -48,7 +48,7 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
     return false;
   }
   const text = caseText(session, settings);
-  session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations });
+  if (!session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations })) return false;
   session.tellDone(`Used in the edition: ${text}.`);
   return true;
 }
@@ -69,7 +69,7 @@ export function keepCase(session: Session, title: string, settings: readonly Set
     title: name,
     changes: settings.map(({ cell, value }) => ({ sheet: cell.sheet, row: cell.row, column: cell.column, value })),
   };
-  session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] });
+  if (!session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] })) return false;
   session.tellDone(`Kept as the case “${name}”.`);
   return true;
 }

@@ -2,6 +2,7 @@
 import { columnOf, rowLabel, rowOf } from "./access";
 import { type Change, type Operation, sameRaw, squash } from "./change";
 import { addRows, freshRowId, removeRows } from "./edits";
+import { SHEET_MOST } from "./limits";
 import { pieceLabels } from "./piece-labels";
 import { fail, ok, problem, type Result } from "./problem";
 import type { Raw, Row, Workbook } from "./workbook";

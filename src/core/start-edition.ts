@@ -58,7 +58,8 @@ export function emptyEdition(written: Template, answers: StartAnswers): Workbook
     }),
   );
   const inputs = { ...template.inputs, wanted: answers.wanted };
-  const edition = EDITION_LINES.map((row): Row => {
+  const standard = standardSheets(route);
+  const edition = standard.edition.rows.map((row): Row => {
     const value = (inputs as Readonly<Record<string, number>>)[row.id] ?? row.cells.value;
     if (typeof value !== "number") return row;
     return { ...row, cells: { ...row.cells, value: isMoney(row.cells.unit) ? sized(value, perEuro) : value } };
@@ -97,12 +98,12 @@ const sized = (amount: number, perEuro: number) => (perEuro === 1 ? amount : Num
 /** A template whose prices are of the currency's size; inputs are sized where they meet those it does not name. */
 function inCurrency(template: Template, perEuro: number): Template {
   if (perEuro === 1) return template;
-  const columns = standardColumns([]);
+  const standard = standardSheets([]);
   const sizedRows = <T extends Readonly<Record<string, Raw>>>(
     sheet: "materials" | "kilns" | "tariffs",
     rows: T[],
   ): T[] => {
-    const money = new Set(columns[sheet].filter(({ unit }) => isMoney(unit)).map(({ key }) => key));
+    const money = new Set(standard[sheet].columns.filter(({ unit }) => isMoney(unit)).map(({ key }) => key));
     return rows.map(
       (row) =>
         Object.fromEntries(

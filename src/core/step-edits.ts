@@ -82,8 +82,9 @@ export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change>
       }),
     );
   const without = rows.toSpliced(at, 1);
-  const order = orderBetween(without[at + by - 1], without[at + by]);
-  const moved: Row = { ...row, cells: { ...row.cells, order } };
+  // The two change their orders too, so that there is always one for each.
+  const orderOf = (step: Row) => step.cells.order ?? 0;
+  const moved: Row = { ...row, cells: { ...row.cells, order: orderOf(other) } };
   const route = without.toSpliced(at + by, 0, moved);
   const taken = removeStepColumns(book, id);
   const columns = taken.flatMap((operation) => (operation.kind === "remove columns" ? operation.columns : []));
@@ -94,6 +95,7 @@ export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change>
       ...taken,
       { kind: "remove rows", sheet: "route", at, rows: [row] },
       { kind: "add rows", sheet: "route", at: at + by, rows: [moved] },
+      { kind: "cell", sheet: "route", row: other.id, column: "order", was: other.cells.order, is: orderOf(row) },
       { kind: "add columns", sheet: "pieces", at: columnPosition(bare, without[at + by - 1]?.id), columns },
       ...rewire(book, route),
     ],

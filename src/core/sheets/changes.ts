@@ -20,7 +20,14 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
   { sum: "1cadc10f", of: [], words: "" },
   {
     sum: "543ec2c4",
-    of: ["route:plan_loads", "route:plan_kwh", "firings:each_full", "firings:tariff", "firings:model", "firings:warning"],
+    of: [
+      "route:plan_loads",
+      "route:plan_kwh",
+      "firings:each_full",
+      "firings:tariff",
+      "firings:model",
+      "firings:warning",
+    ],
     words:
       "Kiln room is one reckoning everywhere: by count, shelf area, height and levels, so that a plan may need more loads than before. “A piece if full” has the energy of a full load. A metered firing under hourly prices is priced over the hours typed with it, or flat. Where nothing is said, air that leaves a kiln goes by its size.",
   },
