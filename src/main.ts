@@ -56,7 +56,9 @@ async function main(): Promise<void> {
   if (!root) throw new Error("the page has no place for the app");
   let studio: Studio | undefined;
   const onClosed = (problem: Problem) => studio?.homeClosed(problem);
-  const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed });
+  // The browser is still busy clearing at that moment.
+  const onDropped = () => void setTimeout(() => void studio?.wake(), 1000);
+  const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed, onDropped });
   const [opened, turns] = await Promise.all([openHome(), turnsHere()]);
   studio = new Studio({
     home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
@@ -65,6 +67,8 @@ async function main(): Promise<void> {
     lastEdits: createLastEdits(() => localStorage),
     turns,
     storage: navigator.storage,
+    // WebKit's rule; a page on the home screen is spared.
+    clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,
     startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
     startAhead: async (engine) => (await import("./whatif/ahead-client")).startAhead(engine),
     startCsv,
@@ -82,8 +86,7 @@ async function main(): Promise<void> {
     if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   };
   const openDemo = async () => {
-    await studio.openNew(await demo());
-    firstLook();
+    if (await studio.openNew(await demo())) firstLook();
   };
   const update = noUpdate();
   root.replaceChildren();
@@ -107,8 +110,12 @@ function watchLeaving(studio: Studio): void {
     void (document.visibilityState === "hidden" ? studio.flush() : studio.wake());
   });
   window.addEventListener("pagehide", () => void studio.flush());
-  // Only while something would be lost: a warning that always comes is one that nobody reads.
-  window.addEventListener("beforeunload", (event) => studio.isAtRisk && event.preventDefault());
+  // Only while something is not saved: a warning that always comes is one that nobody reads.
+  window.addEventListener("beforeunload", (event) => {
+    if (!studio.isAtRisk) return;
+    void studio.flush();
+    event.preventDefault();
+  });
 }
 
 /** A press whose part of the program can't be fetched is answered with a word, not with nothing. */

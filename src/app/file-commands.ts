@@ -8,9 +8,9 @@ export async function openFile(studio: Studio): Promise<void> {
   await (await work()).openFile(studio);
 }
 
-/** Saves what is shown as a file, to the same file where the browser can. */
-export async function saveFile(studio: Studio): Promise<void> {
-  await (await work()).saveFile(studio);
+/** Saves what is shown as a file, to the same file where the browser can; whether it was. */
+export async function saveFile(studio: Studio): Promise<boolean> {
+  return (await work()).saveFile(studio);
 }
 
 /** The stored text of an edition, damaged or not, saved as a file. */

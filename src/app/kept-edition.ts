@@ -14,10 +14,15 @@ import {
   NOT_YET_STORED,
   type StoredEdition,
   type StoredStamp,
+  stampAfter,
 } from "../storage/edition-store";
-import { editsSince, type HeldEdit, isSound, type LastEdits } from "../storage/last-edits";
-import { type News, type Turn, type TurnEvents, TurnTaker, type TurnWorld } from "../storage/turn";
+import type { LastEdits } from "../storage/last-edits";
+import type { News, Turn, TurnTaker, TurnWorld } from "../storage/turn";
+import { type Hearing, hearing } from "./hearing";
+import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
+import { keepApart, putBackEdits } from "./left-edits";
 import type { Session } from "./session";
+import { UnsavedEdits } from "./unsaved-edits";
 
 /** What keeping needs of the world. */
 export interface KeepingWorld {
@@ -32,20 +37,8 @@ export interface KeepingWorld {
   clearTimer(timer: number): void;
 }
 
-/** Edits of more operations are not written down at every key press, only when the page is left. */
-const SMALL_EDIT = 500;
-/** How long an edition that was promised to another tab waits for it. */
+/** How long an edition that was promised to another tab waits for it, and for its word of what it has. */
 const PROMISE_MS = 4000;
-
-const FOLLOWING = {
-  why: "another tab writes this edition",
-  fix: "Press “Write here” to go on in this tab.",
-};
-const OUTRUN = {
-  why: "a newer version of Saggar has written this edition",
-  fix: "Reload this page to go on in it.",
-};
-const CHANGING_HANDS = { why: "the edition is being handed from one tab to another", fix: "Try again in a moment." };
 
 /** Makes the session of an edition; `keep` hears of every change made in it. */
 export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
@@ -59,6 +52,9 @@ export class KeptEdition {
   readonly outrun: Signal<Problem | undefined> = signal(undefined);
   /** Edits made here since the edition was opened. */
   readonly edits: Signal<number> = signal(0);
+  readonly unsaved: UnsavedEdits;
+  /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept apart. */
+  readonly stranded: Signal<readonly Problem[]> = signal([]);
 
   readonly #world: KeepingWorld;
   readonly #autosave: Autosave;
@@ -66,11 +62,11 @@ export class KeptEdition {
   readonly #sitting: string;
   /** The stamp of the document as it is shown. */
   #stamp: EditStamp | undefined;
-  #unsaved: HeldEdit[] = [];
-  /** Whether all of them are written down. */
-  #isHeld = false;
   /** What has to be done one after the other. */
   #work: Promise<void> = Promise.resolve();
+  /** Up to where the tab that took the turn has the edits, and who waits to hear it. */
+  #took: EditStamp | undefined;
+  #heardTook: (() => void) | undefined;
 
   private constructor(id: string, world: KeepingWorld, taker: Hearing, stored: Opened, makeSession: MakeSession) {
     this.id = id;
@@ -78,6 +74,7 @@ export class KeptEdition {
     this.#taker = taker.taker;
     this.#sitting = world.freshId();
     this.#stamp = stored.stamp;
+    this.unsaved = new UnsavedEdits(id, world.lastEdits);
     this.turn = signal(taker.taker.turn);
     this.session = makeSession(stored.book, (book, change) => this.#edited(book, change), stored.values);
     this.#autosave = createAutosave<number>({
@@ -97,6 +94,12 @@ export class KeptEdition {
     };
     if (this.turn.value === "following") this.session.readOnly.value = FOLLOWING;
     for (const news of taker.early) this.#heard(news);
+  }
+
+  /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
+  get isAtRisk(): boolean {
+    if (this.turn.value === "following") return this.stranded.value.length > 0;
+    return this.unsaved.edits.length > 0 || this.saveState.value.is === "failed";
   }
 
   /** Opens a stored edition; edits that a closed page left behind are put back. */
@@ -139,24 +142,43 @@ export class KeptEdition {
 
   /** Writes at once what waits, as when the page is left; what the database may no longer get to is written down first. */
   flush(): Promise<SaveState> {
-    if (this.#unsaved.length > 0) this.#isHeld = this.#world.lastEdits.hold(this.id, this.#unsaved);
+    if (this.turn.value === "writing") this.unsaved.hold();
     return this.#autosave.flush();
   }
 
-  /** Looks whether the edition went on elsewhere while this tab was asleep. */
+  /** Looks whether the edition went on elsewhere while this tab was asleep, or what is stored has gone. */
   async wake(): Promise<void> {
     const stored = await this.#world.editions.stamp(this.id);
     const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
     if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
+    const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
+    if (!isGone || this.turn.value === "following" || this.saveState.value.is !== "saved") return;
+    // The write finds that it has nothing to write over, and says so.
+    this.#autosave.edited(this.session.book.value, this.#stamp);
+    await this.#autosave.flush();
+    await this.#work;
   }
 
   /** Stores an edition again that was removed elsewhere while it was open here. */
   async storeAgain(): Promise<void> {
-    this.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
+    await this.#autosave.drop();
     this.#autosave.edited(this.session.book.value, this.#stamp);
+    this.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
     await this.#autosave.flush();
   }
 
+  /** Tries once more to keep stranded edits apart. */
+  async keepStranded(): Promise<void> {
+    if (this.stranded.value.length > 0) await this.#enqueue(() => this.#giveWay());
+  }
+
+  /** Gives stranded edits up and shows what the other tab wrote. */
+  async giveUpStranded(): Promise<void> {
+    this.unsaved.clear();
+    await this.keepStranded();
+  }
+
+  /** Closes it; what can't be saved then is told by `unsaved`. */
   async close(): Promise<void> {
     if (this.turn.value === "writing") await this.#autosave.close();
     await this.#work;
@@ -172,71 +194,56 @@ export class KeptEdition {
   #edited(book: Workbook, change: Change): void {
     const after = this.#stamp;
     this.edits.value += 1;
-    const stamp = { sitting: this.#sitting, edits: this.edits.value };
+    const stamp = stampAfter(after, this.#sitting, this.edits.value);
     this.#stamp = stamp;
-    this.#unsaved.push({ stamp, after, change });
-    const size = this.#unsaved.reduce((sum, edit) => sum + edit.change.operations.length, 0);
-    this.#isHeld = size <= SMALL_EDIT && this.#world.lastEdits.hold(this.id, this.#unsaved);
+    this.unsaved.add({ stamp, after, change }, true);
     this.#autosave.edited(book, stamp);
     this.#taker.tell({ say: "edit", stamp, after, change });
   }
 
   #written({ edit, updatedAt }: Written): void {
-    const at = this.#unsaved.findLastIndex(({ stamp }) => isSameStamp(stamp, edit));
-    this.#unsaved = this.#unsaved.slice(at + 1);
-    if (this.#unsaved.length === 0) this.#world.lastEdits.drop(this.id);
+    this.unsaved.stored(edit);
+    if (this.unsaved.edits.length === 0) this.unsaved.drop();
     this.#taker.tell({ say: "kept", at: updatedAt, stamp: edit });
   }
 
   #show(state: SaveState): void {
     this.saveState.value = state;
-    const isElsewhere = ({ code }: Problem) => code === "store.changed" || code === "store.newer";
-    const refused = state.is === "failed" && state.problems.some(isElsewhere);
-    if (refused) void this.#enqueue(() => this.#wentOn());
+    if (state.is !== "failed") return;
+    const isFor = (code: string) => state.problems.some((problem) => problem.code === code);
+    if (isFor("store.changed") || isFor("store.newer")) void this.#enqueue(() => this.#wentOn());
+    if (isFor("store.removed")) void this.#enqueue(() => this.#removed());
+  }
+
+  /** What is stored has gone: written again where everything has, since then nobody removed this edition on purpose. */
+  async #removed(): Promise<void> {
+    const all = await this.#world.editions.list();
+    if (!all.ok || all.value.length > 0) return;
+    await this.storeAgain();
+    if (this.saveState.value.is === "saved") this.session.tell("failed", CLEARED);
   }
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
   #begin(stored: StoredStamp): void {
-    const { lastEdits } = this.#world;
-    const held = lastEdits.read(this.id);
-    const left = editsSince(held, this.#stamp);
-    const isPutBack = this.#putBack(left);
+    this.unsaved.stored(stored.edit);
+    this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#world.now());
     const isAhead = !isSameStamp(this.#stamp, stored.edit);
     this.#autosave.loaded(stored, "drop");
     if (isAhead) this.#autosave.edited(this.session.book.value, this.#stamp);
-    const last = held.at(-1);
-    const isLost = last !== undefined && !isPutBack && !isReached(last.stamp, this.#stamp);
-    if (isLost) lastEdits.setAside(this.id);
-    else if (!isAhead) lastEdits.drop(this.id);
-    if (isLost)
-      this.session.tell(
-        "failed",
-        "Edits were made in a page that was closed before they were saved. They do not fit the edition as it is now, and were left out:",
-        held.map(({ change }) => change.label),
-      );
-  }
-
-  /** Puts edits back that follow from the document as it is; false where there are none or they break its rules. */
-  #putBack(left: readonly HeldEdit[]): boolean {
-    const stamp = left.at(-1)?.stamp;
-    if (!stamp || !isSound(this.session.book.value, left)) return false;
-    for (const { change } of left) this.session.follow(change);
-    this.#unsaved = [...left];
-    this.#stamp = stamp;
-    // Stays until it is put away: it is told while the page is still opening.
-    this.session.tell(
-      "refused",
-      left.length === 1
-        ? `Put back what was done just before the page was closed: ${left[0]?.change.label}.`
-        : `Put back ${left.length} edits made just before the page was closed.`,
-    );
-    return true;
+    else {
+      this.unsaved.clear();
+      this.unsaved.drop();
+    }
   }
 
   #heard(news: News): void {
     switch (news.say) {
       case "hello":
-        if (this.turn.value === "writing") void this.#autosave.flush();
+        if (this.turn.value === "writing") void this.#autosave.flush().then(() => this.#tellUnsaved());
+        break;
+      case "took":
+        this.#took = news.stamp;
+        this.#heardTook?.();
         break;
       case "edit":
         if (this.turn.value === "following") void this.#enqueue(() => this.#followEdit(news));
@@ -251,14 +258,17 @@ export class KeptEdition {
 
   async #followEdit({ after, change, stamp }: Extract<News, { say: "edit" }>): Promise<void> {
     // What does not follow is read from the store as soon as it is kept.
-    if (this.turn.value !== "following" || !isSameStamp(after, this.#stamp)) return;
+    const isFollowing = this.turn.value === "following" && this.stranded.value.length === 0;
+    if (!isFollowing || !isSameStamp(after, this.#stamp)) return;
     this.session.follow(change);
     this.#stamp = stamp;
+    this.unsaved.add({ stamp, after, change }, false);
     this.saveState.value = { is: "waiting" };
   }
 
   async #followKept(at: string, stamp: EditStamp | undefined): Promise<void> {
-    if (this.turn.value !== "following") return;
+    if (this.turn.value !== "following" || this.stranded.value.length > 0) return;
+    this.unsaved.stored(stamp);
     if (isSameStamp(stamp, this.#stamp)) this.saveState.value = { is: "saved", at };
     else if (!isReached(stamp, this.#stamp)) await this.#catchUp();
   }
@@ -275,6 +285,7 @@ export class KeptEdition {
     const change = part?.differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
     if (change) this.session.follow(change);
     else this.session.replace(stored.value.book);
+    this.unsaved.clear();
     this.#stamp = stored.value.edit;
     this.saveState.value = { is: "saved", at: stored.value.updatedAt };
     return stored.value;
@@ -286,7 +297,7 @@ export class KeptEdition {
     this.#taker.close();
     batch(() => {
       this.session.readOnly.value = OUTRUN;
-      if (this.#unsaved.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
+      if (this.unsaved.edits.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
       this.outrun.value = problems[0];
     });
     return true;
@@ -310,12 +321,15 @@ export class KeptEdition {
     }
     // Ahead of the store, the tab has edits that the other one told of and did not live to write.
     const isAhead = isReached(stored.value.edit, this.#stamp);
+    if (!isAhead && this.stranded.value.length > 0) return this.#giveWay();
+    this.stranded.value = [];
     const caughtUp = isAhead ? undefined : await this.#catchUp();
     this.#begin(caughtUp ?? stored.value);
     batch(() => {
       this.session.readOnly.value = undefined;
       this.session.tell("done", "This tab writes the edition now.");
     });
+    this.#taker.tell({ say: "took", stamp: this.#stamp });
   }
 
   /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
@@ -327,37 +341,52 @@ export class KeptEdition {
     await this.#giveWay();
   }
 
-  /** The edition went on elsewhere: what was not saved here becomes an edition of its own, and this tab shows the other. */
+  /**
+   * The edition went on elsewhere, and this tab shows the other. What was not saved here the other tab has, or it becomes an
+   * edition of its own; where neither is so, it stays here alone and that is said.
+   */
   async #giveWay(): Promise<void> {
+    // Nothing is typed into what is about to be replaced.
+    if (this.turn.value === "writing") this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.drop();
-    const { lastEdits } = this.#world;
-    if (this.#isHeld && lastEdits.arePutBack(this.id, this.#unsaved)) this.#unsaved = [];
-    if (this.#unsaved.length > 0) await this.#keepApart();
+    if (this.unsaved.arePutBack) this.unsaved.clear();
+    if (await this.#areTaken()) {
+      // Not stored yet: what is there is older than what both tabs show.
+      this.saveState.value = { is: "waiting" };
+      return;
+    }
+    this.stranded.value = this.unsaved.edits.length > 0 ? await keepApart(this.session, this.unsaved, this.#world) : [];
+    if (this.stranded.value.length > 0) return;
     const stored = await this.#catchUp();
-    if (stored && this.turn.value === "writing") this.#autosave.loaded(stored, "drop");
+    if (this.turn.value === "following" || this.outrun.value) return;
+    if (stored) this.#autosave.loaded(stored, "drop");
+    this.session.readOnly.value = undefined;
   }
 
-  async #keepApart(): Promise<void> {
-    const { editions, now, freshId, lastEdits } = this.#world;
-    const book = this.session.book.value;
-    const title = `${book.meta.title} (edits kept apart)`.slice(0, 200);
-    const content = { book: { ...book, meta: { ...book.meta, title } }, updatedAt: now().toISOString() };
-    const written = await editions.write(freshId(), content, NOT_YET_STORED);
-    const labels = this.#unsaved.map(({ change }) => change.label);
-    if (!written.ok) return this.session.refuse(written.problems, "Edits of this tab could not be kept.");
-    this.#unsaved = [];
-    lastEdits.drop(this.id);
-    this.session.tell(
-      "failed",
-      `The edition went on in another tab. What was done here and not saved is kept as an edition of its own, “${title}”:`,
-      labels,
-    );
+  /** Whether there are unsaved edits and the tab that took the turn has them all. */
+  async #areTaken(): Promise<boolean> {
+    const last = this.unsaved.edits.at(-1);
+    if (!last || this.turn.value === "writing" || this.stranded.value.length > 0) return false;
+    if (!isReached(last.stamp, this.#took)) {
+      const heard = new Promise<void>((done) => {
+        this.#heardTook = done;
+      });
+      await Promise.race([heard, this.#world.turns.wait(PROMISE_MS)]);
+    }
+    return isReached(last.stamp, this.#took);
+  }
+
+  /** Tells followers of edits that the store does not have, so that whoever takes the turn has them. */
+  #tellUnsaved(): void {
+    if (this.turn.value === "writing")
+      for (const edit of this.unsaved.edits) this.#taker.tell({ say: "edit", ...edit });
   }
 
   /** Another tab asks for the turn: everything is written, and nothing is changed until it has it. */
   async #handOver(): Promise<void> {
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.flush();
+    this.#tellUnsaved();
     this.#world.setTimer(() => {
       if (this.turn.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
@@ -368,23 +397,4 @@ interface Opened {
   readonly book: Workbook;
   readonly values: unknown;
   readonly stamp: EditStamp | undefined;
-}
-
-/** A taker whose events are given to the edition once there is one. */
-interface Hearing {
-  readonly taker: TurnTaker;
-  /** What was heard before. */
-  readonly early: News[];
-  events: TurnEvents | undefined;
-}
-
-function hearing(id: string, world: TurnWorld): Hearing {
-  const early: News[] = [];
-  const later: { events: TurnEvents | undefined } = { events: undefined };
-  const taker = new TurnTaker(id, world, {
-    onTurn: (turn) => later.events?.onTurn(turn),
-    beforeHandOver: async () => later.events?.beforeHandOver(),
-    onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),
-  });
-  return Object.assign(later, { taker, early });
 }

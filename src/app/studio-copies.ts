@@ -72,8 +72,8 @@ export async function openApart(studio: Studio, edition: string, note: CopyNote,
   if (!book) return;
   closeLook(studio);
   const title = `${book.meta.title} (copy of ${when})`.slice(0, 200);
-  await studio.openNew({ ...book, meta: { ...book.meta, title } });
-  if (studio.damaged.value?.id === edition) studio.damaged.value = undefined;
+  const isOpen = await studio.openNew({ ...book, meta: { ...book.meta, title } });
+  if (isOpen && studio.damaged.value?.id === edition) studio.damaged.value = undefined;
 }
 
 /** Removes copies and says how much room that freed. */

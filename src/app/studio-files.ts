@@ -25,22 +25,23 @@ export async function openText(studio: Studio, text: string, name: string): Prom
     studio.tell(opened.problems);
     return false;
   }
-  await openBook(studio, opened.value.book, name);
+  if (!(await openBook(studio, opened.value.book, name))) return false;
   studio.session.value?.tellNews(opened.value.news);
   return true;
 }
 
-/** Opens what a file held as a new edition. */
-export async function openBook(studio: Studio, book: Workbook, name: string): Promise<void> {
-  await studio.openNew(book);
+/** Opens what a file held as a new edition; false where the open one is not left. */
+export async function openBook(studio: Studio, book: Workbook, name: string): Promise<boolean> {
+  if (!(await studio.openNew(book))) return false;
   studio.session.value?.tell("done", `Opened ${name}.`);
   void studio.askToKeep();
+  return true;
 }
 
-/** Saves what is shown as a file: the open edition to its own file, a copy that is looked at to a new one. */
-export async function saveFile(studio: Studio): Promise<void> {
+/** Saves what is shown as a file: the open edition to its own file, a copy that is looked at to a new one; whether it was. */
+export async function saveFile(studio: Studio): Promise<boolean> {
   const session = studio.session.value;
-  if (!session) return;
+  if (!session) return false;
   const book = session.book.value;
   const isOpen = session === studio.open?.session;
   const owner = isOpen ? studio.open : undefined;
@@ -52,6 +53,7 @@ export async function saveFile(studio: Studio): Promise<void> {
     if (isOpen) studio.fileSaved();
     session.tell("done", `Saved as the file ${name}.`);
   }
+  return saved.ok && saved.value !== undefined;
 }
 
 /** The stored text of an edition, damaged or not, saved as a file. */

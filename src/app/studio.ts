@@ -2,14 +2,13 @@
 // What is done with files stands in studio-files.ts, what is done with earlier copies in studio-copies.ts.
 import { batch, type Signal, signal } from "@preact/signals";
 import { fail, type Problem, type Result } from "../core/problem";
-import { SHEET_KEYS, type Workbook } from "../core/workbook";
+import type { Workbook } from "../core/workbook";
 import type { CsvClient } from "../csv/client";
 import type { EngineClient } from "../engine/client";
-import type { Patch } from "../engine/values";
 import type { SaveState } from "../storage/autosave";
 import { type CopyNote, type CopyStore, newestSound } from "../storage/copies";
 import { type EditionStore, type EditionSummary, isNewer } from "../storage/edition-store";
-import { askToKeep, type Keeping } from "../storage/keeping";
+import { askToKeep, type Keeping, safetyOf } from "../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../storage/preferences";
 import type { Turn } from "../storage/turn";
 import type { AheadClient } from "../whatif/ahead-client";
@@ -19,6 +18,7 @@ import { Foretelling } from "./foretelling";
 import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
 import { isPartMissing } from "./parts";
 import { Session } from "./session";
+import { readSnapshot } from "./stored-values";
 
 /** Where editions are kept. */
 export interface Home {
@@ -35,6 +35,8 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   openHome(): Promise<Result<Home>>;
   /** `navigator.storage`, where there is one. */
   readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
+  /** Whether the browser clears what a page keeps after seven days of use without a visit. */
+  readonly clearsUnvisited: boolean;
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
   /** Starts who says ahead of an edition's engine what changes come to. */
@@ -61,6 +63,23 @@ export interface Looking {
   readonly note: CopyNote;
 }
 
+/** The open edition can't be saved, and another one is to take its place: what the maker is asked. */
+export interface Leaving {
+  readonly title: string;
+  /** Edits that are in the page alone; none where the edition itself was never stored. */
+  readonly unsaved: number;
+  /** Whether they are written down in this browser, and are put back when the edition is opened again. */
+  readonly isHeld: boolean;
+  /** Why it is not saved, as far as is known. */
+  readonly problems: readonly Problem[];
+  answer(mayLeave: boolean): void;
+}
+
+/** How long a save may take before the maker is asked whether to wait for it. */
+const SAVE_WAIT_MS = 5000;
+/** How often to look whether what is stored is still there. */
+const LOOK_EVERY_MS = 30_000;
+
 /** What is open and what is kept. */
 export class Studio {
   readonly session: Signal<Session | undefined> = signal(undefined);
@@ -76,6 +95,7 @@ export class Studio {
   /** Why an edition could not be opened: a newer program has written it. */
   readonly newer: Signal<Problem | undefined> = signal(undefined);
   readonly looking: Signal<Looking | undefined> = signal(undefined);
+  readonly leaving: Signal<Leaving | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
   /** Set when it is time to remind of saving a file. */
@@ -87,6 +107,8 @@ export class Studio {
   /** Damage that was found by opening; a list does not read the documents. */
   private readonly found = new Map<string, Problem>();
   private fileCopies: readonly FileCopy[] = [];
+  /** Unsaved edits that the maker agreed to leave. */
+  private agreed = 0;
   private disconnect: (() => void) | undefined;
 
   constructor(world: StudioWorld) {
@@ -97,6 +119,7 @@ export class Studio {
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>): Promise<void> {
+    this.keepLooking();
     const remembered = await this.home.preferences.get("fileCopies");
     if (remembered.ok) this.fileCopies = remembered.value ?? [];
     const last = await this.home.preferences.get("lastEdition");
@@ -132,9 +155,10 @@ export class Studio {
     else this.problems.value = listed.problems;
   }
 
-  /** Opens a kept edition; false, with problems told, where it can't be read. The open one stays open then. */
+  /** Opens a kept edition; false, with problems told, where it can't be read or the open one is not left. */
   async openStored(id: string): Promise<boolean> {
     if (this.open?.id === id) return true;
+    if (!(await this.mayLeave())) return false;
     const opened = await KeptEdition.open(id, this.keepingWorld, this.makeSession);
     if (!opened.ok) {
       await this.tellDamage(id, opened.problems);
@@ -145,10 +169,35 @@ export class Studio {
     return true;
   }
 
-  /** Opens an edition that was not kept before, and keeps it. */
-  async openNew(book: Workbook): Promise<void> {
+  /** Opens an edition that was not kept before, and keeps it; false where the open one is not left. */
+  async openNew(book: Workbook): Promise<boolean> {
+    if (!(await this.mayLeave())) return false;
     await this.show(await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession));
     await this.refreshList();
+    return true;
+  }
+
+  /** Waits until the open edition is saved; where it can't be, the maker says whether it is left all the same. */
+  async mayLeave(): Promise<boolean> {
+    const { open } = this;
+    this.agreed = 0;
+    if (!open) return true;
+    await Promise.race([open.flush(), this.world.turns.wait(SAVE_WAIT_MS)]);
+    if (!open.isAtRisk) return true;
+    const state = open.saveState.value;
+    const { edits, isHeld } = open.unsaved;
+    const mayLeave = await new Promise<boolean>((answer) => {
+      this.leaving.value = {
+        title: open.session.book.value.meta.title,
+        unsaved: edits.length,
+        isHeld,
+        problems: state.is === "failed" ? state.problems : open.stranded.value,
+        answer,
+      };
+    });
+    this.leaving.value = undefined;
+    this.agreed = edits.length;
+    return mayLeave;
   }
 
   /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */
@@ -159,10 +208,7 @@ export class Studio {
     const before = await this.home.preferences.get("mayBeCleared");
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
-      this.session.value?.tell(
-        "refused",
-        "This browser did not promise to keep what is stored here: it may clear it when space runs short or after weeks without a visit. Save each edition as a file now and then.",
-      );
+      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited));
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 
@@ -206,7 +252,10 @@ export class Studio {
     if (id === this.editionId.value) return fail();
     const removed = await this.home.editions.remove(id);
     if (!removed.ok) this.tell(removed.problems);
-    else this.world.lastEdits.drop(id);
+    else {
+      this.world.lastEdits.drop(id);
+      this.world.lastEdits.replaceAside(id, []);
+    }
     if (removed.ok && this.damaged.value?.id === id) this.damaged.value = undefined;
     await this.refreshList();
     return removed;
@@ -217,15 +266,26 @@ export class Studio {
     return this.open?.flush();
   }
 
-  /** Looks whether the open edition went on elsewhere, as when the page is shown again. */
-  wake(): Promise<void> | undefined {
-    return this.open?.wake();
+  /** Looks whether the open edition went on elsewhere or is gone, as when the page is shown again. */
+  async wake(): Promise<void> {
+    const { open, home } = this;
+    await open?.wake();
+    const last = await home.preferences.get("lastEdition");
+    const isCleared = last.ok && last.value === undefined;
+    if (isCleared && open && open === this.open) void home.preferences.set("lastEdition", open.id);
+  }
+
+  private keepLooking(): void {
+    this.world.setTimer(() => {
+      this.keepLooking();
+      void this.wake();
+    }, LOOK_EVERY_MS);
   }
 
   /** Whether leaving the page now would lose something. */
   get isAtRisk(): boolean {
     const hasEdits = (this.open?.edits.value ?? 0) > 0;
-    return this.refused.value.length > 0 ? hasEdits : hasEdits && this.saveState.value.is === "failed";
+    return (this.refused.value.length > 0 && hasEdits) || (this.open?.isAtRisk ?? false);
   }
 
   /** A file of the open edition was saved. */
@@ -275,7 +335,12 @@ export class Studio {
   }
 
   private async show(kept: KeptEdition): Promise<void> {
-    await this.open?.close();
+    const before = this.open;
+    await before?.close();
+    // Typed while the other one was being opened, and not saved: the maker was not asked of these.
+    const late = before?.isAtRisk ? before.unsaved.labels.slice(this.agreed) : [];
+    if (late.length > 0)
+      kept.session.tell("failed", "The last edits of the edition that was open before could not be saved:", late);
     this.disconnect?.();
     this.open = kept;
     batch(() => {
@@ -330,23 +395,4 @@ function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | 
     setTimer: (run, ms) => world.setTimer(run, ms),
     clearTimer: (timer) => world.clearTimer(timer),
   };
-}
-
-/** Stored values if they have the form of a snapshot; they are only shown until the engine has its own. */
-function readSnapshot(stored: unknown): Patch | undefined {
-  const { columns, others } = (stored ?? {}) as { readonly columns?: unknown; readonly others?: unknown };
-  if (!Array.isArray(columns) || !Array.isArray(others)) return undefined;
-  const isColumn = (entry: Partial<Patch["columns"][number]> | null) => {
-    const { places, numbers, others: codes } = entry?.values ?? {};
-    return (
-      (SHEET_KEYS as readonly unknown[]).includes(entry?.sheet) &&
-      typeof entry?.column === "number" &&
-      places instanceof Int32Array &&
-      numbers instanceof Float64Array &&
-      codes instanceof Int32Array &&
-      numbers.length === places.length &&
-      codes.length === places.length
-    );
-  };
-  return columns.every(isColumn) ? { columns, others } : undefined;
 }

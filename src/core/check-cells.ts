@@ -1,5 +1,6 @@
 // Whether what stands in a workbook's cells keeps the rules of its sheets.
 import { specOf } from "./access";
+import { applyChange, type Change } from "./change";
 import { allowedFor, isAllowed } from "./entry";
 import { type Problem, problem } from "./problem";
 import { type CellSpec, type Raw, SHEET_KEYS, type Workbook } from "./workbook";
@@ -32,4 +33,15 @@ export function checkCellsOf(book: Workbook): Problem[] {
       }
   }
   return problems;
+}
+
+/** The document after changes that belong to it and leave it in keeping with its rules; undefined where they do not. */
+export function soundAfter(book: Workbook, changes: readonly Change[]): Workbook | undefined {
+  try {
+    const after = changes.reduce(applyChange, book);
+    return checkCellsOf(after).length === 0 ? after : undefined;
+  } catch {
+    // A change names what is not there: it does not belong to this document.
+    return undefined;
+  }
 }

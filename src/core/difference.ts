@@ -126,7 +126,7 @@ function runsOf<T>(items: readonly T[], isWanted: (item: T) => boolean): { at: n
 }
 
 /** Whether two plain JSON values are the same, whatever the order of their keys. */
-function isSame(a: unknown, b: unknown): boolean {
+export function isSame(a: unknown, b: unknown): boolean {
   if (a === b) return true;
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
   if (Array.isArray(a) !== Array.isArray(b)) return false;

@@ -5,9 +5,9 @@ import { checksumOf } from "../core/checksum";
 import { fail, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { writeDocument } from "../core/write-document";
-import { unreadable } from "./edition-store";
+import { type EditionSummary, unreadable } from "./edition-store";
 import { storageProblem } from "./storage-problems";
-import type { DatedCopy } from "./thinning";
+import { type DatedCopy, newestFirst } from "./thinning";
 
 /** A copy as it is listed. */
 export interface CopyNote extends DatedCopy {
@@ -55,27 +55,29 @@ export function copyKeys(edition: string): readonly [first: string, last: string
   return [`${edition}|`, `${edition}|\uffff`];
 }
 
-/** The records of a copy that was asked for. */
-export function recordsOfNamed({ book, takenAt, name }: NamedCopy): CopyRecords {
+/** The records of a copy that was asked for, while `revision` was stored. */
+export function recordsOfNamed({ book, takenAt, name }: NamedCopy, revision: number): CopyRecords {
   const text = writeDocument(book);
+  const { title } = book.meta;
   return {
-    note: { takenAt, name, title: book.meta.title, pieces: book.sheets.pieces.rows.length, size: text.length },
+    note: { takenAt, revision, name, title, pieces: book.sheets.pieces.rows.length, size: text.length },
     copy: { text, sum: checksumOf(text) },
   };
 }
 
 /** The records of a copy of what is stored, before it is written over. */
 export function recordsOfStored(
-  summary: { readonly title: string; readonly updatedAt: string; readonly pieces: number },
+  summary: Pick<EditionSummary, "title" | "updatedAt" | "revision" | "pieces">,
   text: string,
 ): CopyRecords {
-  const { title, updatedAt, pieces } = summary;
-  return { note: { takenAt: updatedAt, title, pieces, size: text.length }, copy: { text, sum: checksumOf(text) } };
+  const { title, updatedAt, revision, pieces } = summary;
+  const note = { takenAt: updatedAt, revision, title, pieces, size: text.length };
+  return { note, copy: { text, sum: checksumOf(text) } };
 }
 
 /** The notes that can be made sense of, the newest first. */
 export function notesOf(stored: readonly unknown[]): readonly CopyNote[] {
-  return stored.filter(isNote).sort((a, b) => (a.takenAt < b.takenAt ? 1 : -1));
+  return newestFirst(stored.filter(isNote));
 }
 
 /** The edition in a stored copy, checked; `where` names it. */
@@ -98,12 +100,13 @@ export async function newestSound(copies: CopyStore, edition: string): Promise<C
 
 function isNote(stored: unknown): stored is CopyNote {
   if (typeof stored !== "object" || stored === null) return false;
-  const { takenAt, title, pieces, size, name } = stored as Readonly<Record<string, unknown>>;
+  const { takenAt, title, pieces, size, name, revision } = stored as Readonly<Record<string, unknown>>;
   return (
     typeof takenAt === "string" &&
     typeof title === "string" &&
     typeof pieces === "number" &&
     typeof size === "number" &&
+    (revision === undefined || typeof revision === "number") &&
     (name === undefined || typeof name === "string")
   );
 }

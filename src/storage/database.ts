@@ -28,6 +28,8 @@ export type Database = IDBPDatabase<DatabaseShape>;
 export interface DatabaseOptions {
   /** Called once when the connection was given up for good. */
   readonly onClosed?: (problem: Problem) => void;
+  /** Called when the browser dropped the connection or the database was deleted: what was stored may be gone. */
+  readonly onDropped?: () => void;
   readonly version?: number;
   readonly openWaitMs?: number;
   readonly blockedWaitMs?: number;
@@ -106,6 +108,7 @@ export class Connection {
       givenUp: () => this.#end(storageProblem("closed"), true),
       dropped: () => {
         this.#opening = undefined;
+        if (!this.#ended) this.#options.onDropped?.();
       },
     });
   }
@@ -149,7 +152,9 @@ function openDatabase(name: string, options: DatabaseOptions, events: DatabaseEv
     const onBlocking = (event: IDBVersionChangeEvent) => {
       // Closing at once lets the newer version in; staying open would make that tab hang.
       (event.target as IDBDatabase).close();
-      events.givenUp();
+      // Without a new version it is being deleted, as when the browser's data is cleared.
+      if (event.newVersion === null) events.dropped();
+      else events.givenUp();
     };
     requestDatabase(name, version, { onBlocked, onBlocking, onDropped: events.dropped }).then(
       // An answer that comes after we gave up must not keep a connection open that nobody closes.

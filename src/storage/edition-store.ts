@@ -28,6 +28,28 @@ export interface EditStamp {
   /** Drawn anew whenever an edition is opened. */
   readonly sitting: string;
   readonly edits: number;
+  /** The last states of the sittings before, newest first: what was written down in those is in this document. */
+  readonly past?: readonly Point[];
+}
+
+/** So many edits of one sitting. */
+type Point = Omit<EditStamp, "past">;
+
+/** Sittings that are remembered; the browser's small storage is never that far behind. */
+const MOST_SITTINGS = 12;
+
+/** The stamp of a document after an edit of this sitting, made on one with the stamp `after`. */
+export function stampAfter(after: EditStamp | undefined, sitting: string, edits: number): EditStamp {
+  if (!after) return { sitting, edits };
+  const past =
+    after.sitting === sitting ? after.past : [{ sitting: after.sitting, edits: after.edits }, ...(after.past ?? [])];
+  return past ? { sitting, edits, past: past.slice(0, MOST_SITTINGS) } : { sitting, edits };
+}
+
+/** Whether a document that has come to `now` holds the edits up to `stamp`. */
+export function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
+  if (stamp === undefined) return true;
+  return [now, ...(now?.past ?? [])].some((point) => point?.sitting === stamp.sitting && stamp.edits <= point.edits);
 }
 
 /** What is known of a stored edition without reading it. */
@@ -217,11 +239,6 @@ export function isSameStamp(a: EditStamp | undefined, b: EditStamp | undefined):
   return a?.sitting === b?.sitting && a?.edits === b?.edits;
 }
 
-/** Whether a document that has come to `now` holds the edits up to `stamp`. */
-export function isReached(stamp: EditStamp | undefined, now: EditStamp | undefined): boolean {
-  return stamp === undefined || (stamp.sitting === now?.sitting && stamp.edits <= now.edits);
-}
-
 /** The text in a stored document record, whatever its state. */
 export function textOf(id: string, document: unknown): Result<string> {
   if (document === undefined) return fail(storageProblem("none", id));
@@ -251,6 +268,7 @@ function isDocument(record: unknown): record is DocumentRecord {
 /** Whether a stored value is the stamp of an edit. */
 export function isStamp(record: unknown): record is EditStamp {
   if (typeof record !== "object" || record === null) return false;
-  const { sitting, edits } = record as Readonly<Record<string, unknown>>;
-  return typeof sitting === "string" && typeof edits === "number";
+  const { sitting, edits, past } = record as Readonly<Record<string, unknown>>;
+  const isPast = past === undefined || (Array.isArray(past) && past.every(isStamp));
+  return isPast && typeof sitting === "string" && typeof edits === "number";
 }

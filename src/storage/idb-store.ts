@@ -7,6 +7,7 @@ import { type Connection, type Database, type DatabaseOptions, type DatabaseShap
 import {
   type EditionContent,
   type EditionStore,
+  type EditionSummary,
   editionOf,
   NOT_YET_STORED,
   recordsOf,
@@ -126,8 +127,7 @@ async function writeOnce(
 async function putBy(transaction: Writing, id: string, summary: unknown, now: string): Promise<void> {
   const noteStore = transaction.objectStore("notes");
   const notes = notesOf(await noteStore.getAll(rangeOf(id)));
-  const storedAt = (summary as { readonly updatedAt: string }).updatedAt;
-  if (!isCopyDue(notes[0]?.takenAt, storedAt, now)) return;
+  if (!isCopyDue(notes, summary as EditionSummary, now)) return;
   const stored = storedForCopy(summary, await transaction.objectStore("documents").get(id));
   if (!stored) return;
   const { note, copy } = recordsOfStored(stored.summary, stored.text);
@@ -166,14 +166,17 @@ function idbCopies(connection: Connection): CopyStore {
       connection.run(async (database) => copyOf(takenAt, await database.get("copies", copyKey(edition, takenAt)))),
     keep: (edition, named) =>
       connection.run(async (database) => {
-        const { note, copy } = recordsOfNamed(named);
-        const key = copyKey(edition, note.takenAt);
+        const key = copyKey(edition, named.takenAt);
         const transaction = startWriting(database);
-        const work = [
-          transaction.objectStore("notes").put(note, key),
-          transaction.objectStore("copies").put(copy, key),
-        ];
-        await settled(Promise.all(work), transaction);
+        const keep = async () => {
+          const stored = stampOf(edition, await transaction.objectStore("summaries").get(edition));
+          const { note, copy } = recordsOfNamed(named, stored.ok ? stored.value.revision : NOT_YET_STORED);
+          await Promise.all([
+            transaction.objectStore("notes").put(note, key),
+            transaction.objectStore("copies").put(copy, key),
+          ]);
+        };
+        await settled(keep(), transaction);
         return ok(undefined);
       }),
     remove: (edition, takenAts) =>

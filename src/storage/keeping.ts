@@ -13,3 +13,18 @@ export async function askToKeep(storage: Pick<StorageManager, "persist" | "persi
     return "unknown";
   }
 }
+
+/**
+ * How safe what is stored is in this browser, in words, and what makes it safer. `clearsUnvisited`: whether its engine clears
+ * what a page keeps after seven days of use without a visit, as WebKit does unless the page is installed
+ * (https://webkit.org/blog/10218, 2020).
+ */
+export function safetyOf(keeping: Keeping, clearsUnvisited: boolean): string {
+  if (keeping === "kept") return "This browser has promised to keep what is stored here.";
+  const promise =
+    keeping === "unknown"
+      ? "This browser does not say whether it will keep what is stored here."
+      : "This browser has not promised to keep what is stored here: it may clear it when space runs short.";
+  const unvisited = clearsUnvisited ? " It clears it after seven days of use in which you do not open this page." : "";
+  return `${promise}${unvisited} It is safer once the page is installed from the browser's own menu, on the home screen or among the programs. Save each edition as a file now and then.`;
+}

@@ -1,8 +1,6 @@
 // The edits that the database does not have yet, written down at once and in one piece, so that a page that is closed or
 // killed within the moment before a save loses nothing. What is written here is dropped as soon as it is saved.
-import { applyChange, type Change } from "../core/change";
-import { checkCellsOf } from "../core/check-cells";
-import type { Workbook } from "../core/workbook";
+import type { Change } from "../core/change";
 import { type EditStamp, isSameStamp, isStamp } from "./edition-store";
 
 /** Above this the place is full in most browsers; such edits wait for the database alone. */
@@ -16,14 +14,26 @@ export interface HeldEdit {
   readonly change: Change;
 }
 
+/** Edits of a page that was closed, which did not fit the edition when it was opened again. */
+export interface AsideEdits {
+  readonly id: string;
+  /** When they were set aside, ISO 8601; undefined for those of earlier versions. */
+  readonly at: string | undefined;
+  readonly edits: readonly HeldEdit[];
+}
+
 export interface LastEdits {
   /** Writes the edits down in place of those that stood there; false where there is no room or no place. */
   hold(edition: string, edits: readonly HeldEdit[]): boolean;
   /** The edits that are written down, oldest first; none where there are none or they make no sense. */
   read(edition: string): readonly HeldEdit[];
   drop(edition: string): void;
-  /** Moves edits that could not be put back out of the way: they are not read again, but are not taken for put back. */
-  setAside(edition: string): void;
+  /** Moves edits that could not be put back out of the way, at a time (ISO 8601): they wait there for a word. */
+  setAside(edition: string, at: string): void;
+  /** The edits set aside, oldest first. */
+  aside(edition: string): readonly AsideEdits[];
+  /** Writes down what is set aside from now on. */
+  replaceAside(edition: string, aside: readonly AsideEdits[]): void;
   /** Whether edits that were written down are gone because another tab has put them back and saved them. */
   arePutBack(edition: string, edits: readonly HeldEdit[]): boolean;
 }
@@ -40,7 +50,16 @@ export function createLastEdits(storage: () => Storage | undefined): LastEdits {
       return otherwise;
     }
   };
+  const aside = (edition: string) => withStorage((place) => readAside(place.getItem(asideOf(edition))), []);
+  const replaceAside = (edition: string, sets: readonly AsideEdits[]) =>
+    withStorage((place) => {
+      if (sets.length === 0) place.removeItem(asideOf(edition));
+      else place.setItem(asideOf(edition), JSON.stringify(sets));
+      return true;
+    }, false);
   return {
+    aside,
+    replaceAside: (edition, sets) => void replaceAside(edition, sets),
     hold(edition, edits) {
       const text = JSON.stringify(edits);
       if (text.length > MOST_CHARACTERS) return false;
@@ -51,16 +70,24 @@ export function createLastEdits(storage: () => Storage | undefined): LastEdits {
     },
     read: (edition) => withStorage((place) => readHeld(place.getItem(nameOf(edition))), []),
     drop: (edition) => withStorage((place) => place.removeItem(nameOf(edition)), undefined),
-    setAside: (edition) =>
-      withStorage((place) => {
-        place.setItem(asideOf(edition), place.getItem(nameOf(edition)) ?? "");
-        place.removeItem(nameOf(edition));
-      }, undefined),
+    setAside(edition, at) {
+      const edits = withStorage((place) => readHeld(place.getItem(nameOf(edition))), []);
+      const sets = aside(edition);
+      const id = `${at} ${sets.length}`;
+      if (edits.length === 0) return;
+      // First out of the way: there may be no room for both.
+      withStorage((place) => place.removeItem(nameOf(edition)), undefined);
+      if (!replaceAside(edition, [...sets, { id, at, edits }])) this.hold(edition, edits);
+    },
     arePutBack(edition, edits) {
       const last = edits.at(-1)?.stamp;
-      const holds = (name: string) =>
-        withStorage((place) => readHeld(place.getItem(name)).some(({ stamp }) => isSameStamp(stamp, last)), true);
-      return !holds(nameOf(edition)) && !holds(asideOf(edition));
+      const isLast = ({ stamp }: HeldEdit) => isSameStamp(stamp, last);
+      return withStorage(
+        (place) =>
+          !readHeld(place.getItem(nameOf(edition))).some(isLast) &&
+          !readAside(place.getItem(asideOf(edition))).some((one) => one.edits.some(isLast)),
+        false,
+      );
     },
   };
 }
@@ -74,20 +101,24 @@ export function editsSince(held: readonly HeldEdit[], stored: EditStamp | undefi
   return breaks === -1 ? wanted : wanted.slice(0, breaks);
 }
 
-/** Whether the edits belong to a document and leave it in keeping with its rules. */
-export function isSound(book: Workbook, edits: readonly HeldEdit[]): boolean {
-  try {
-    const after = edits.reduce((document, { change }) => applyChange(document, change), book);
-    return checkCellsOf(after).length === 0;
-  } catch {
-    // An edit names what is not there: it does not belong to this document.
-    return false;
-  }
-}
-
 function readHeld(text: string | null): readonly HeldEdit[] {
   const parsed: unknown = text ? JSON.parse(text) : [];
   return Array.isArray(parsed) && parsed.every(isHeld) ? parsed : [];
+}
+
+/** What is set aside; earlier versions wrote the edits alone. */
+function readAside(text: string | null): readonly AsideEdits[] {
+  const old = readHeld(text);
+  if (old.length > 0) return [{ id: "earlier", at: undefined, edits: old }];
+  const parsed: unknown = text ? JSON.parse(text) : [];
+  return Array.isArray(parsed) ? parsed.filter(isAside) : [];
+}
+
+function isAside(one: unknown): one is AsideEdits {
+  if (typeof one !== "object" || one === null) return false;
+  const { id, at, edits } = one as Readonly<Record<string, unknown>>;
+  const isDated = typeof id === "string" && (at === undefined || typeof at === "string");
+  return isDated && Array.isArray(edits) && edits.length > 0 && edits.every(isHeld);
 }
 
 function isHeld(one: unknown): one is HeldEdit {

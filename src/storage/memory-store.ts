@@ -6,6 +6,7 @@ import {
   type EditionStore,
   type EditionSummary,
   editionOf,
+  NOT_YET_STORED,
   recordsOf,
   refusalOf,
   type StoredEdition,
@@ -101,7 +102,7 @@ function listCopies(records: MemoryRecords, edition: string) {
 function putBy(records: MemoryRecords, id: string, now: string): void {
   const stored = storedForCopy(records.summaries.get(id), records.documents.get(id));
   const notes = listCopies(records, id);
-  if (!stored || !isCopyDue(notes[0]?.takenAt, stored.summary.updatedAt, now)) return;
+  if (!stored || !isCopyDue(notes, stored.summary, now)) return;
   const { note, copy } = recordsOfStored(stored.summary, stored.text);
   records.notes.set(copyKey(id, note.takenAt), note);
   records.copies.set(copyKey(id, note.takenAt), copy);
@@ -117,7 +118,8 @@ function memoryCopies(records: MemoryRecords): CopyStore {
       return copyOf(takenAt, records.copies.get(copyKey(edition, takenAt)));
     },
     async keep(edition, named) {
-      const { note, copy } = recordsOfNamed(named);
+      const stored = stampOf(edition, records.summaries.get(edition));
+      const { note, copy } = recordsOfNamed(named, stored.ok ? stored.value.revision : NOT_YET_STORED);
       records.notes.set(copyKey(edition, note.takenAt), note);
       records.copies.set(copyKey(edition, note.takenAt), copy);
       return ok(undefined);

@@ -1,9 +1,13 @@
 // When a copy of an edition is put by, and which copies are given up as they grow old. Pure: times come in as they were stored.
+// A clock may be wrong for a while, so that order is the revisions', and a clock that leapt or went back never makes a copy at
+// every save nor makes good copies look old.
 
 /** What the rules look at. */
 export interface DatedCopy {
-  /** The time of the state that was put by, ISO 8601. */
+  /** The time of the state that was put by, ISO 8601, by the clock of that moment. */
   readonly takenAt: string;
+  /** The revision that was stored then; copies of earlier versions have none, and are older than all that do. */
+  readonly revision?: number;
   /** Copies with a name were asked for and are never given up by themselves. */
   readonly name?: string;
   /** Characters of its text. */
@@ -18,6 +22,8 @@ const DAY = 24 * HOUR;
 const COPY_EVERY_MS = 10 * MINUTE;
 /** After a pause this long, how things stood before it is put by. */
 const PAUSE_MS = 30 * MINUTE;
+/** Where the clock has gone back since the newest copy it can't say how long ago that was; then so many saves count. */
+const COPY_EVERY_SAVES = 50;
 /** All copies without a name together; the oldest go first. */
 const MOST_CHARACTERS = 60_000_000;
 const MOST_COPIES = 100;
@@ -32,28 +38,53 @@ const STRETCHES = [
   { younger: Number.POSITIVE_INFINITY, of: "2026-11".length },
 ] as const;
 
-/**
- * Whether the state that is about to be written over is worth a copy. `newest` is the time of the newest copy, `stored` that
- * of the state to be written over, `now` that of the write; all ISO 8601. A time that can't be read is no reason for a copy.
- */
-export function isCopyDue(newest: string | undefined, stored: string, now: string): boolean {
-  if (Number.isNaN(Date.parse(stored))) return false;
-  if (newest === undefined) return true;
-  if (newest === stored) return false;
-  const apart = (a: string, b: string) => Math.abs(Date.parse(a) - Date.parse(b));
-  return apart(stored, newest) >= COPY_EVERY_MS || apart(now, stored) >= PAUSE_MS;
+/** What is stored and about to be written over. */
+interface Stored {
+  /** ISO 8601. */
+  readonly updatedAt: string;
+  readonly revision: number;
 }
 
-/** The copies to give up at `now` (ISO 8601): all of the last hour stay, then the last of each hour, day and month. */
+/** Copies with the newest first: by revision, and by the clock within one. */
+export function newestFirst<C extends DatedCopy>(copies: readonly C[]): C[] {
+  const revision = (copy: C) => copy.revision ?? 0;
+  return [...copies].sort((a, b) => revision(b) - revision(a) || (a.takenAt < b.takenAt ? 1 : -1));
+}
+
+/**
+ * Whether the state that is about to be written over at `now` (ISO 8601) is worth a copy. A time that can't be read is no
+ * reason for a copy; one that a copy has already would take that copy's place.
+ */
+export function isCopyDue(copies: readonly DatedCopy[], stored: Stored, now: string): boolean {
+  if (Number.isNaN(Date.parse(stored.updatedAt)) || copies.some(({ takenAt }) => takenAt === stored.updatedAt))
+    return false;
+  const [newest] = newestFirst(copies);
+  if (!newest) return true;
+  const sinceCopy = Date.parse(stored.updatedAt) - Date.parse(newest.takenAt);
+  const isLong =
+    sinceCopy < 0 ? stored.revision - (newest.revision ?? 0) >= COPY_EVERY_SAVES : sinceCopy >= COPY_EVERY_MS;
+  return isLong || Date.parse(now) - Date.parse(stored.updatedAt) >= PAUSE_MS;
+}
+
+/**
+ * The copies to give up at `now` (ISO 8601): all of the last hour stay, then the last of each hour, day and month. Age is
+ * counted in days of work: what lies between two copies is a day at most, so that neither a long pause nor a clock a year
+ * ahead makes them all old at once. Copies made after the clock went back stand in nobody's stead.
+ */
 export function copiesToGiveUp<C extends DatedCopy>(copies: readonly C[], now: string): readonly C[] {
-  const byTime = copies.filter((copy) => copy.name === undefined).sort((a, b) => (a.takenAt < b.takenAt ? 1 : -1));
   const seen = new Set<string>();
   let characters = 0;
   let kept = 0;
-  return byTime.filter((copy) => {
-    const age = Date.parse(now) - Date.parse(copy.takenAt);
+  let age = 0;
+  let setBack = 0;
+  let later = now;
+  return newestFirst(copies.filter((copy) => copy.name === undefined)).filter((copy) => {
+    const apart = Date.parse(later) - Date.parse(copy.takenAt);
+    if (apart < 0) setBack += 1;
+    age += Math.min(Math.max(apart, 0), DAY);
+    later = copy.takenAt;
     const rule = STRETCHES.find(({ younger }) => age < younger);
-    const stretch = copy.takenAt.slice(0, rule?.of);
+    const stretch = `${setBack} ${copy.takenAt.slice(0, rule?.of)}`;
     const isFirst = !seen.has(stretch);
     seen.add(stretch);
     const fits = kept < ALWAYS_KEPT || (kept < MOST_COPIES && characters + copy.size <= MOST_CHARACTERS);

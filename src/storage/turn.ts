@@ -20,6 +20,8 @@ export type News =
   | { readonly say: "edit"; readonly stamp: EditStamp; readonly after: EditStamp | undefined; readonly change: Change }
   /** The edition was stored. */
   | { readonly say: "kept"; readonly at: string; readonly stamp: EditStamp | undefined }
+  /** The turn was taken, with a document that has come to this stamp. */
+  | { readonly say: "took"; readonly stamp: EditStamp | undefined }
   /** Somebody began to follow. */
   | { readonly say: "hello" }
   /** The edition has another content altogether; it is to be read anew. */

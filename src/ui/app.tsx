@@ -138,6 +138,7 @@ export function App({ studio, update, openDemo }: AppProps) {
         <Notices session={session} />
       </main>
       <Card session={session} />
+      {studio.leaving.value ? <LazyLeaving studio={studio} /> : null}
       {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
     </div>
   );
@@ -148,6 +149,7 @@ const LazyInvitation = lazily(() => import("./invitation").then(({ Invitation })
 /** The story above the Results sheet. */
 const LazyResults = lazily(() => import("./results-panel").then(({ ResultsPanel }) => ResultsPanel));
 const LazyKeeping = lazily(() => import("./keeping-bar").then(({ KeepingBar }) => KeepingBar));
+const LazyLeaving = lazily(() => import("./dialogs/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
 /** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
 const fetchForKeeping = () =>
   Promise.allSettled([import("./keeping-bar"), import("../app/studio-files"), import("../core/difference")]);
@@ -160,6 +162,7 @@ function hasKeepingNews(studio: Studio, update: Update): boolean {
     studio.saveState.value.is === "failed" ||
     studio.turn.value === "following" ||
     update.ready.value !== "no" ||
+    (studio.open?.unsaved.aside.value.length ?? 0) > 0 ||
     [studio.damaged, studio.newer, studio.open?.outrun, studio.looking, studio.reminder].some(
       (news) => news?.value !== undefined,
     )

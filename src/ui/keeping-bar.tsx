@@ -22,7 +22,9 @@ export function KeepingBar({ studio, update }: Props) {
       <Newer studio={studio} update={update} />
       <Unsaved studio={studio} update={update} />
       <DamagedRecord studio={studio} />
+      <Stranded studio={studio} />
       <Following studio={studio} />
+      <Aside studio={studio} />
       <LookingAt studio={studio} />
       <NewVersion studio={studio} update={update} />
       <Reminder studio={studio} />
@@ -172,8 +174,42 @@ function DamagedRecord({ studio }: { readonly studio: Studio }) {
   );
 }
 
+function Stranded({ studio }: { readonly studio: Studio }) {
+  const [first] = studio.open?.stranded.value ?? [];
+  const count = studio.open?.unsaved.edits.length ?? 0;
+  if (!first) return null;
+  const edits = count === 1 ? "1 edit" : `${count} edits`;
+  return (
+    <Line name="stranded" grave>
+      <p>
+        <b>{edits} of this tab are not saved, and are in no other place.</b> Another tab writes this edition now.{" "}
+        {first.message}
+      </p>
+      <Button act={() => void saveFile(studio)}>Save as a file now</Button>
+      <Button act={() => void studio.open?.keepStranded()}>Try again</Button>
+      <Button act={() => void studio.open?.giveUpStranded()}>Give up {edits} and follow the other tab</Button>
+    </Line>
+  );
+}
+
+function Aside({ studio }: { readonly studio: Studio }) {
+  const aside = studio.open?.unsaved.aside.value ?? [];
+  if (aside.length === 0 || studio.turn.value === "following" || studio.looking.value) return null;
+  const count = aside.reduce((sum, { edits }) => sum + edits.length, 0);
+  return (
+    <Line name="aside">
+      <p>
+        <b>{count === 1 ? "1 edit is" : `${count} edits are`} set aside:</b> made in a page that was closed before they
+        were saved, and not fitting the edition when it was opened again.
+      </p>
+      <Button act={() => showDialog("copies")}>Look at them…</Button>
+    </Line>
+  );
+}
+
 function Following({ studio }: { readonly studio: Studio }) {
-  if (studio.turn.value !== "following" || studio.open?.outrun.value) return null;
+  const { outrun, stranded } = studio.open ?? {};
+  if (studio.turn.value !== "following" || outrun?.value || (stranded?.value.length ?? 0) > 0) return null;
   return (
     <Line name="following">
       <p>

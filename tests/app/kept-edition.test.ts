@@ -3,10 +3,12 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { editMeta } from "../../src/core/edits";
 import { fail, ok } from "../../src/core/problem";
+// Loaded on demand in the page; here at once, so that no test waits for it.
+import "../../src/core/difference";
 import { createMemoryStore } from "../../src/storage/memory-store";
-import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
+import { storageProblem } from "../../src/storage/storage-problems";
 import { smallEdition } from "../storage/small-edition";
-import { Device, type Tab } from "../tools/open-studio";
+import { Device, type Tab, troubledHome } from "../tools/open-studio";
 import { turns } from "../tools/tabs";
 
 /** A tab that has opened the edition kept last, or a new one where there is none. */
@@ -23,15 +25,6 @@ const titles = async (tab: Tab) => {
   const list = await tab.home.editions.list();
   return list.ok ? list.value.map(({ title }) => title).sort() : [];
 };
-
-/** A home whose writes fail while `trouble` says so. */
-function troubledHome(device: Device) {
-  const home = createMemoryStore(device.records);
-  const now: { trouble: StorageTrouble | undefined } = { trouble: undefined };
-  const write: typeof home.editions.write = async (id, content, expected) =>
-    now.trouble ? fail(storageProblem(now.trouble)) : home.editions.write(id, content, expected);
-  return { home: { ...home, editions: { ...home.editions, write } }, now };
-}
 
 describe("one tab", () => {
   it("says what is different in an edition that an earlier program saved, until that is put away", async () => {
@@ -107,6 +100,30 @@ describe("one tab", () => {
     expect(tab.studio.saveState.value.is).toBe("saved");
   });
 
+  it("raises no alarm of edits of an earlier sitting that are all there, though the small storage never heard of it", async () => {
+    const device = new Device();
+    const first = await opened(device);
+    first.type("one");
+    const held = [...device.small];
+    await first.ring();
+    device.browser.crash(first.turns);
+    // Written to the disk seconds later, the small storage of a killed browser is as it was then, each time.
+    const asThen = () => {
+      device.small.clear();
+      for (const [name, text] of held) device.small.set(name, text);
+    };
+    for (const text of ["two", "three", "four"]) {
+      asThen();
+      const next = await opened(device);
+      next.type(text);
+      await next.ring();
+      device.browser.crash(next.turns);
+    }
+    asThen();
+    const last = await opened(device);
+    expect([last.note, last.told]).toEqual(["four", []]);
+  });
+
   it("leaves out what does not fit the edition any more, and says what it was", async () => {
     const device = new Device();
     const closed = await opened(device);
@@ -164,6 +181,7 @@ describe("one tab", () => {
     const device = new Device();
     const tab = await opened(device);
     const id = tab.studio.editionId.value ?? "";
+    await (await opened(device)).studio.openNew(smallEdition(1, "Other"));
     await tab.home.editions.remove(id);
     tab.type("one");
     await tab.ring();

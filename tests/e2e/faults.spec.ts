@@ -1,6 +1,7 @@
 // A short run of `npm run faults`: nothing that was said to be saved is ever gone.
 import { expect, test } from "@playwright/test";
-import { fullDisk, killPages, twoTabs } from "../tools/faults.mjs";
+import { fullDisk, twoTabs } from "../tools/faults/store.mjs";
+import { killPages } from "../tools/faults/typing.mjs";
 
 test("pages killed in the middle of saves lose nothing that was said to be saved", async ({ context, baseURL }) => {
   test.setTimeout(240_000);

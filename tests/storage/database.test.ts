@@ -136,6 +136,18 @@ describe("an open database", () => {
     store.close();
   });
 
+  it("that is deleted is not given up: it tells that what was stored may be gone, and can be written in again", async () => {
+    const name = freshName();
+    const [onClosed, onDropped] = [vi.fn(), vi.fn()];
+    const store = valueFrom(await openIdbStore(name, { onClosed, onDropped }));
+    valueFrom(await store.editions.write("a", content, 0));
+    await deleteDB(name);
+    expect([onDropped.mock.calls.length, onClosed.mock.calls.length]).toEqual([1, 0]);
+    expect(codes(await store.editions.write("a", content, 1))).toEqual(["store.removed"]);
+    expect(valueFrom(await store.editions.write("a", content, 0))).toBe(1);
+    store.close();
+  });
+
   for (const [error, code] of [
     ["QuotaExceededError", "store.full"],
     ["NS_ERROR_DOM_QUOTA_REACHED", "store.full"],

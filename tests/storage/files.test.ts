@@ -9,7 +9,7 @@ import {
   readTextFile,
   saveTextFile,
 } from "../../src/storage/files";
-import { askToKeep } from "../../src/storage/keeping";
+import { askToKeep, safetyOf } from "../../src/storage/keeping";
 import { problemsOf, valueFrom } from "./contract";
 
 vi.mock("browser-fs-access", () => ({ fileOpen: vi.fn(), fileSave: vi.fn() }));
@@ -136,5 +136,17 @@ describe("asking to keep what is stored", () => {
     expect(await askToKeep({ persisted: () => Promise.reject(new TypeError()), persist: async () => true })).toBe(
       "unknown",
     );
+  });
+});
+
+describe("how safe it is, in words", () => {
+  it("says of an engine that clears after seven days that it does, and proposes what helps", () => {
+    expect(safetyOf("kept", true)).toBe("This browser has promised to keep what is stored here.");
+    expect(safetyOf("may be cleared", false)).not.toContain("seven days");
+    for (const keeping of ["may be cleared", "unknown"] as const) {
+      const words = safetyOf(keeping, true);
+      for (const part of ["seven days of use", "installed from the browser's own menu", "as a file"])
+        expect(words).toContain(part);
+    }
   });
 });

@@ -12,31 +12,45 @@ const keptOf = (copies: readonly DatedCopy[], now = NOW) => {
   return copies.filter((one) => !gone.has(one));
 };
 
+const due = (newest: DatedCopy | undefined, updatedAt: string, now = NOW, revision = 9) =>
+  isCopyDue(newest ? [newest] : [], { updatedAt, revision }, now);
+
 describe("when a copy is put by", () => {
   it("is at the first write over what was stored", () => {
-    expect(isCopyDue(undefined, at(1), NOW)).toBe(true);
+    expect(due(undefined, at(1))).toBe(true);
   });
 
   it("is every ten minutes while work goes on, and not before", () => {
-    expect(isCopyDue(at(10), at(1), NOW)).toBe(false);
-    expect(isCopyDue(at(11), at(1), NOW)).toBe(true);
+    expect(due(copy(10), at(1))).toBe(false);
+    expect(due(copy(11), at(1))).toBe(true);
   });
 
   it("is after a pause of half an hour, so that the end of a day is kept", () => {
-    expect(isCopyDue(at(34), at(29), NOW)).toBe(false);
-    expect(isCopyDue(at(35), at(30), NOW)).toBe(true);
+    expect(due(copy(34), at(29))).toBe(false);
+    expect(due(copy(35), at(30))).toBe(true);
   });
 
-  it("is never twice of the same state, nor of a time that can't be read", () => {
-    expect(isCopyDue(at(900), at(900), NOW)).toBe(false);
-    expect(isCopyDue(undefined, "", NOW)).toBe(false);
-    expect(isCopyDue(undefined, "yesterday", NOW)).toBe(false);
+  it("is never twice of the same state, nor of a time that can't be read, nor in the place of another copy", () => {
+    expect(due(copy(900), at(900))).toBe(false);
+    expect(due(undefined, "")).toBe(false);
+    expect(due(undefined, "yesterday")).toBe(false);
+    const copies = [
+      { ...copy(90), revision: 8, name: "Before the glaze" },
+      { ...copy(900), revision: 7 },
+    ];
+    expect(isCopyDue(copies, { updatedAt: at(900), revision: 9 }, NOW)).toBe(false);
   });
 
-  it("goes on when the clock was set back", () => {
-    expect(isCopyDue("2027-11-25T12:00:00.000Z", at(1), NOW)).toBe(true);
+  it("goes on by the saves while the clock stands before the newest copy", () => {
+    const ahead = { takenAt: "2027-11-25T12:00:00.000Z", revision: 100, size: 1 };
+    expect(due(ahead, at(1), NOW, 149)).toBe(false);
+    expect(due(ahead, at(1), NOW, 150)).toBe(true);
   });
 });
+
+/** Copies of every so many minutes, the newest first. */
+const every = (minutes: number, most: number) =>
+  Array.from({ length: Math.floor(most / minutes) }, (_, index) => copy((index + 1) * minutes));
 
 describe("which copies are given up", () => {
   it("none of the last hour", () => {
@@ -48,14 +62,21 @@ describe("which copies are given up", () => {
     // 09:55, 09:45 and 09:05 of the same day; 10 and 23 o'clock six days ago; two days of a month ago half a year back.
     const hours = [copy(2 * HOUR + 5), copy(2 * HOUR + 15), copy(2 * HOUR + 55)];
     expect(keptOf(hours)).toEqual([hours[0]]);
+    const daily = every(DAY, 5 * DAY);
     const days = [copy(6 * DAY - 11 * HOUR), copy(6 * DAY)];
     expect(days.map(({ takenAt }) => takenAt.slice(0, 13))).toEqual(["2026-11-19T23", "2026-11-19T12"]);
-    expect(keptOf(days)).toEqual([days[0]]);
+    expect(keptOf([...daily, ...days])).toEqual([...daily, days[0]]);
     const months = ["2026-03-30", "2026-03-02", "2026-02-27"].map((day) => ({
       takenAt: `${day}T08:00:00.000Z`,
       size: 1,
     }));
-    expect(keptOf(months).map(({ takenAt }) => takenAt.slice(0, 10))).toEqual(["2026-03-30", "2026-02-27"]);
+    const old = keptOf([...every(DAY, 65 * DAY), ...months]).slice(-2);
+    expect(old.map(({ takenAt }) => takenAt.slice(0, 10))).toEqual(["2026-03-30", "2026-02-27"]);
+  });
+
+  it("a year without work makes none of them old", () => {
+    const ten = every(DAY, 10 * DAY);
+    expect(keptOf(ten, "2027-11-25T12:00:00.000Z")).toEqual(ten);
   });
 
   it("large ones make room for newer ones, but the two newest always stay", () => {
@@ -100,5 +121,76 @@ describe("which copies are given up", () => {
     const times = copies.map(({ takenAt }) => Date.parse(takenAt)).sort((a, b) => a - b);
     const gaps = times.slice(1).map((time, index) => (time - (times[index] ?? 0)) / 60_000 / DAY);
     expect(Math.max(...gaps)).toBeLessThan(62);
+  });
+});
+
+/** What the rules make of saves with the clock as it stood at each, beginning with `copies`. */
+function saved(clock: readonly string[], copies: readonly DatedCopy[] = []) {
+  let kept = [...copies];
+  let made = 0;
+  let stored: { updatedAt: string; revision: number } | undefined;
+  for (const [index, now] of clock.entries()) {
+    const revision = 1000 + index;
+    if (stored && isCopyDue(kept, stored, now)) {
+      made += 1;
+      kept = [{ takenAt: stored.updatedAt, revision: stored.revision, size: 1000 }, ...kept];
+      const gone = new Set(copiesToGiveUp(kept, now));
+      kept = kept.filter((one) => !gone.has(one));
+    }
+    stored = { updatedAt: now, revision };
+  }
+  return { made, kept };
+}
+
+describe("a wrong clock", () => {
+  /** Ten days of copies, as the rules leave them. */
+  const tenDays = keptOf(every(10, 10 * DAY).map((one, index) => ({ ...one, revision: 999 - index * 0.5 })));
+  /** A save every half minute for so long, with the clock off by `off` minutes. */
+  const work = (from: number, minutes: number, off = 0) =>
+    Array.from({ length: minutes * 2 }, (_, index) => at(-from - index / 2 - off));
+  const dayOf = ({ takenAt }: DatedCopy) => takenAt.slice(0, 10);
+
+  for (const [what, off] of [
+    ["a day ahead", DAY],
+    ["a year ahead", 365 * DAY],
+    ["a day back", -DAY],
+    ["three years back", -3 * 365 * DAY],
+  ] as const)
+    it(`${what} for an hour makes no copy at every save afterwards, and pushes no day's copy out`, () => {
+      const right = saved(work(0, 180), tenDays);
+      const wrong = saved([...work(0, 60), ...work(60, 60, off), ...work(120, 60)], tenDays);
+      expect(wrong.made).toBeLessThanOrEqual(right.made + 2);
+      const days = new Set(wrong.kept.map(dayOf));
+      for (const day of new Set(tenDays.map(dayOf))) expect(days).toContain(day);
+    });
+
+  it("that went back to a day of other copies takes the place of none of them", () => {
+    const older = tenDays.filter(({ takenAt }) => takenAt < at(4 * DAY));
+    const good = older.find(({ takenAt }) => takenAt.startsWith(at(8 * DAY).slice(0, 10)));
+    const wrong = { takenAt: at(8 * DAY + 13), revision: 1000, size: 1000 };
+    const since = [0, 1, 2, 3].map((days) => ({ takenAt: at(days * DAY), revision: 1004 - days, size: 1000 }));
+    expect(keptOf([...since, wrong, ...older])).toContain(good);
+  });
+
+  it("never makes more copies than one in ten minutes, one in fifty saves and one at each leap (property)", () => {
+    const stretch = fc.record({
+      off: fc.integer({ min: -900 * DAY, max: 900 * DAY }),
+      minutes: fc.integer({ min: 1, max: 90 }),
+    });
+    fc.assert(
+      fc.property(fc.array(stretch, { minLength: 1, maxLength: 8 }), (stretches) => {
+        let from = 0;
+        const clock = stretches.flatMap(({ off, minutes }) => {
+          from += minutes;
+          return work(from - minutes, minutes, off);
+        });
+        const { made, kept } = saved(clock);
+        expect(made).toBeLessThanOrEqual(1 + from / 10 + clock.length / 50 + stretches.length);
+        // Half an hour of work leaves something, whatever the clock says.
+        if (from >= 30) expect(made).toBeGreaterThanOrEqual(1);
+        expect(kept.length).toBeGreaterThanOrEqual(Math.min(made, 2));
+      }),
+      { seed: 20261128, numRuns: 200 },
+    );
   });
 });

@@ -1,10 +1,11 @@
 // The app of one tab without a page: editions in memory, timers rung by hand, the engine left out.
 import { type Home, Studio, type StudioWorld } from "../../src/app/studio";
 import { writeEntries } from "../../src/core/edits";
-import type { Problem } from "../../src/core/problem";
+import { fail, type Problem } from "../../src/core/problem";
 import type { Workbook } from "../../src/core/workbook";
 import { createLastEdits } from "../../src/storage/last-edits";
 import { createMemoryStore, emptyRecords, type MemoryRecords } from "../../src/storage/memory-store";
+import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
 import type { TurnWorld } from "../../src/storage/turn";
 import { FakeBrowser, turns } from "./tabs";
 
@@ -42,6 +43,15 @@ export class Device {
   }
 }
 
+/** A home whose writes fail while `trouble` says so. */
+export function troubledHome(device: Device) {
+  const home = createMemoryStore(device.records);
+  const now: { trouble: StorageTrouble | undefined } = { trouble: undefined };
+  const write: typeof home.editions.write = async (id, content, expected) =>
+    now.trouble ? fail(storageProblem(now.trouble)) : home.editions.write(id, content, expected);
+  return { home: { ...home, editions: { ...home.editions, write } }, now };
+}
+
 /** One tab: a studio and its timers. */
 export class Tab {
   readonly studio: Studio;
@@ -68,6 +78,7 @@ export class Tab {
       lastEdits: createLastEdits(() => storage),
       turns: this.turns,
       storage: undefined,
+      clearsUnvisited: false,
       startEngine: () => ({
         open: async () => ({ columns: [], others: [] }),
         apply: async () => ({ columns: [], others: [] }),
@@ -114,8 +125,8 @@ export class Tab {
   }
 
   /** Types a note; false where nothing may be changed. */
-  type(text: string): boolean {
-    const cell = { sheet: "pieces", row: "p1", column: "note" } as const;
+  type(text: string, row = "p1"): boolean {
+    const cell = { sheet: "pieces", row, column: "note" } as const;
     const outcome = writeEntries(this.book, [{ cell, typed: text }], {
       label: `Typed ${text}`,
       marks: { decimal: "." },

@@ -31,6 +31,35 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
     words:
       "Kiln room is one reckoning everywhere: by count, shelf area, height and levels, so that a plan may need more loads than before. “A piece if full” has the energy of a full load. A metered firing under hourly prices is priced over the hours typed with it, or flat. Where nothing is said, air that leaves a kiln goes by its size.",
   },
+  {
+    sum: "64ce60a2",
+    of: [
+      "edition:chain_yield",
+      "edition:starts",
+      "edition:naive_chance",
+      "edition:starts_unsure",
+      "edition:special_share",
+      "route:plan_entries",
+      "route:carried",
+      "route:abnormal",
+      "route:normal",
+      "route:through",
+      "pieces:outcome",
+      "pieces:second_share",
+      "pieces:loss_share",
+      "pieces:full",
+      "pieces:price",
+      "results:share_each",
+      "results:share_good",
+      "results:unshared",
+      "results:first_pass",
+      "results:final_yield",
+      "results:saleable",
+      "results:rolled",
+    ],
+    words:
+      "Losses are judged over the whole edition: steps below plan set off steps above, and what chance gives in 1 run of 20 is normal (Edition says how many). Losses at a step for special pieces are borne by special pieces, pieces in progress bear only losses of steps they have passed, and a piece without a step bears nothing. Pieces to start are the fewest for which all tiers are delivered together as surely as asked.",
+  },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {

@@ -4,6 +4,7 @@ import { keepCopy, LONGEST_NAME, listCopies, lookAt, removeCopies, sizeText } fr
 import type { CopyNote } from "../../storage/copies";
 import { CopyActions, whenOf } from "../keeping-bar";
 import { closeDialog, copiesOf } from "../open-dialog";
+import { AsideList } from "./aside-edits";
 import { Dialog, Field } from "./dialog";
 
 /** Earlier copies of an edition: to look at, to put back, to open apart; and one more, on purpose. */
@@ -26,6 +27,7 @@ export function CopiesDialog({ studio }: { readonly studio: Studio }) {
         of each hour, day and month stays; copies with a name stay until you remove them. Putting one back is one step
         that Undo takes back.
       </p>
+      {isOpen && studio.open && studio.turn.value === "writing" ? <AsideList open={studio.open} close={close} /> : null}
       {isOpen ? <KeepOne studio={studio} onKept={list} /> : null}
       {notes === undefined ? <p role="status">Looking…</p> : null}
       {notes?.length === 0 ? (

@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { openFile, rescueText, saveFile } from "../../app/file-commands";
 import type { Studio } from "../../app/studio";
+import { safetyOf } from "../../storage/keeping";
 import { closeDialog, copiesOf, showDialog } from "../open-dialog";
 import { Dialog } from "./dialog";
 
@@ -106,19 +107,13 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
   );
 }
 
-const PROMISES = {
-  kept: "This browser has promised to keep what is stored here.",
-  "may be cleared": "This browser has not promised to keep it: it may clear it when space runs short. Save files.",
-  unknown: "This browser does not say whether it will keep it. Save files.",
-} as const;
-
 /** Whether the browser promised not to clear what is stored, and a way to ask. */
 function Promised({ studio }: { readonly studio: Studio }) {
   const keeping = studio.keeping.value;
   if (studio.refused.value.length > 0) return null;
   return (
     <p class="row" data-testid="promise">
-      <span role="status">{keeping === undefined ? "" : PROMISES[keeping]}</span>
+      <span role="status">{keeping === undefined ? "" : safetyOf(keeping, studio.world.clearsUnvisited)}</span>
       {keeping === "kept" ? null : (
         <button type="button" onClick={() => void studio.askToKeep()}>
           Ask the browser to keep it
