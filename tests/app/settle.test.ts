@@ -65,9 +65,8 @@ describe("Marram, settled", () => {
       expect(row.carriedIn + row.added - row.takenOff + row.borne - row.waits).toBe(row.on);
     }
     for (const { rows: own } of flows)
-      own
-        .slice(1)
-        .forEach((row, at) => expect([row.inPieces, row.carriedIn]).toEqual([own[at]?.onPieces, own[at]?.on]));
+      for (const [at, row] of own.slice(1).entries())
+        expect([row.inPieces, row.carriedIn]).toEqual([own[at]?.onPieces, own[at]?.on]);
     expect(sum(({ added }) => added)).toBe(ledger.putInTotal);
     expect(sum(({ borne }) => borne)).toBe(ledger.normalInPieces);
     expect(sum(({ waits }) => waits)).toBe(ledger.inProgressTotal);
