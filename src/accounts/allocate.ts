@@ -1,21 +1,7 @@
 // Splits money over pieces to the last cent. Who gets an odd cent follows from the piece number alone, never from the order of a list.
-import {
-  type Decimal,
-  handOutLeftover,
-  roundDecimal,
-  splitLargestRemainder,
-  sumDecimals,
-  toDecimal,
-  unitsAtScale,
-} from "../core/money";
+import { type Decimal, handOutLeftover, roundDecimal, sumDecimals, toDecimal, unitsAtScale } from "../core/money";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { need, needDifferent, needNumber } from "./checks";
-
-/** A piece and how much of the split it should bear. */
-export interface PieceWeight {
-  readonly piece: string;
-  readonly weight: number;
-}
 
 /** A piece and an amount at full precision. */
 export interface PieceAmount {
@@ -50,23 +36,6 @@ function compareParts(a: string, b: string): number {
 
 function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
-}
-
-/** Splits whole minor units over pieces by weight, ties to the lowest piece number; the pieces keep the order they came in. */
-export function splitOverPieces(totalMinor: number, weights: readonly PieceWeight[]): Result<readonly PieceMinor[]> {
-  const twice = needDifferent(
-    "Piece numbers",
-    weights.map(({ piece }) => piece),
-  );
-  if (twice.length > 0) return fail(...twice);
-  const inOrder = [...weights].sort((a, b) => comparePieceNumbers(a.piece, b.piece));
-  const split = splitLargestRemainder(
-    totalMinor,
-    inOrder.map(({ weight }) => weight),
-  );
-  if (!split.ok) return split;
-  const minorOf = new Map(inOrder.map(({ piece }, index) => [piece, split.value[index] ?? 0]));
-  return ok(weights.map(({ piece }) => ({ piece, minor: minorOf.get(piece) ?? 0 })));
 }
 
 /**
@@ -130,4 +99,24 @@ function totalTrouble(total: number, leftover: number, unrounded: number): reado
     "a total that the amounts reach when each is rounded up or down",
     { code: "split.total" },
   );
+}
+
+/**
+ * Rounds amounts to minor units that sum to a total reckoned elsewhere: each to its nearest, and what is then over or short
+ * is handed out one by one to those that were rounded furthest the other way, ties to the first.
+ */
+export function roundToTotal(amounts: readonly number[], digits: number, totalMinor: number): readonly number[] {
+  const exact = amounts.map((amount) => toDecimal(amount, digits + 1));
+  const parts = exact.map((decimal) => Number(roundDecimal(decimal, digits)));
+  const short = totalMinor - parts.reduce((sum, part) => sum + part, 0);
+  const sign = Math.sign(short);
+  const rest = (at: number) => ((amounts[at] ?? 0) * 10 ** digits - (parts[at] ?? 0)) * sign;
+  // What is nothing stays nothing, unless there is nothing else.
+  const some = [...parts.keys()].filter((at) => amounts[at] !== 0);
+  const order = (some.length > 0 ? some : [...parts.keys()]).sort((a, b) => rest(b) - rest(a) || a - b);
+  for (let handed = 0; handed < Math.abs(short) && order.length > 0; handed += 1) {
+    const at = order[handed % order.length] ?? 0;
+    parts[at] = (parts[at] ?? 0) + sign;
+  }
+  return parts;
 }

@@ -1,7 +1,7 @@
 // The cost of every piece, in plain loops. The workbook's formulas are held against this, so it is written to be read:
 // no formulas, no caches, one rule after the other. Money is the edition's currency, unrounded.
 //   1 a step costs material + moulds + labour + overhead, or a share of a firing
-//   2 a firing is shared over the pieces really in it
+//   2 a firing is shared over the pieces really in it; one that was not fired costs nothing
 //   3 a piece lost at a step carries cost through that step and nothing after
 //   4 losses that plan and chance explain are shared over the pieces that passed the step, the excess goes to the period
 //   5 own + lost + in progress is everything put in
@@ -9,7 +9,8 @@ import { fail, ok, problem, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
 import type { EditionCosts, EditionTotals, FiringCost, Outcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
 import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
-import { type BarePiece, barePiece, firingCosts } from "./piece-cost";
+import { carryOverhead, wearOfMoulds } from "./overhead";
+import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";
 import { editionProblems, type PlainEdition, type PlainPiece, type PlainStep } from "./plain-edition";
 
 /** Costs every piece, firing and step of an edition, and the edition; pieces and steps come back in the order given. */
@@ -19,10 +20,22 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   // Worked through by piece number and step order, so that the order of the input cannot change the last bit of a sum.
   const pieces = [...edition.pieces].sort((a, b) => comparePieceNumbers(a.id, b.id));
   const steps = [...edition.steps].sort((a, b) => a.order - b.order);
-  const firings = firingCosts(edition, steps, pieces);
+  const taken = firingsTaken(edition, steps, pieces);
+  const work = workDone(steps, pieces);
+  const loading = edition.overhead.isOnLoading ? taken.reduce((sum, { hours }) => sum + hours, 0) : 0;
+  const overhead = carryOverhead(edition.overhead, work.hours + loading);
+  if (!overhead.ok) return overhead;
+  const wear = wearOfMoulds(edition.moulds, work.casts);
+  if (!wear.ok) return wear;
+  const rates: RunRates = {
+    wagePerHour: edition.wagePerHour,
+    overheadPerHour: overhead.value.perHour,
+    wearPerCast: wear.value.perCast,
+  };
+  const firings = firingCosts(edition, taken, rates);
   const weightless = firings.find((firing) => firing.pieces > 0 && firing.sharedOver <= 0);
   if (weightless) return fail(weightlessLoad(weightless));
-  const bare = pieces.map((piece) => barePiece(edition, steps, firings, piece));
+  const bare = pieces.map((piece) => barePiece(edition, rates, steps, firings, piece));
   const counted = countSteps(steps, pieces, bare);
   const losses = splitLosses(
     counted.map(({ entered, lost, lostCost, reclaimed, scrap }, at) => ({
@@ -37,13 +50,14 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
     const { abnormalPieces = 0, normalCost: normal = 0, abnormalCost: abnormal = 0 } = of ?? {};
     return { ...step, abnormalPieces, normal, abnormal };
   });
+  const fetchesOf = new Map(pieces.map(({ id, fetches }) => [id, fetches]));
   const shared = shareNormalLoss(
     totals.map(({ normal }, at) => ({
       order: steps[at]?.order ?? 0,
       isForSpecial: steps[at]?.isForSpecial === true,
       normalCost: normal,
     })),
-    bare.flatMap(bearing),
+    bare.flatMap((piece) => bearing(piece, fetchesOf.get(piece.id))),
     edition.secondNetRealisable,
   );
   if (!shared.ok) return shared;
@@ -53,15 +67,24 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
     pieces: inOrderOf(edition.pieces, costed),
     firings: inOrderOf(edition.firings, firings),
     steps: inOrderOf(edition.steps, totals),
-    totals: editionTotals(steps, costed, firings, totals, losses.value, shared.value),
+    totals: {
+      ...editionTotals(steps, costed, firings, totals, losses.value, shared.value),
+      overheadHours: work.hours + loading,
+      idleOverhead: overhead.value.idle,
+      mouldsLeft: wear.value.left,
+      mouldsCharged: wear.value.charged,
+    },
   });
 }
 
 /** A piece that bears losses: one that has had a step and was not lost. A finished one has passed every step. */
-function bearing({ id, outcome, tier, reached = 0, own }: BarePiece): readonly BearingPiece[] {
+function bearing(
+  { id, outcome, tier, reached = 0, own }: BarePiece,
+  fetches: number | undefined,
+): readonly BearingPiece[] {
   if (outcome === "lost" || outcome === "not started") return [];
   const passed = outcome === "in progress" ? reached : Number.POSITIVE_INFINITY;
-  return [{ piece: id, grade: outcome, isSpecial: tier === "special", reached: passed, own }];
+  return [{ piece: id, grade: outcome, isSpecial: tier === "special", reached: passed, own, fetches }];
 }
 
 function inOrderOf<T extends { readonly id: string }>(
@@ -118,7 +141,7 @@ function editionTotals(
   steps: readonly StepTotals[],
   losses: EditionLoss,
   shared: SharedLoss,
-): EditionTotals {
+): Omit<EditionTotals, "overheadHours" | "idleOverhead" | "mouldsLeft" | "mouldsCharged"> {
   const of = (outcome: Outcome) => pieces.filter((piece) => piece.outcome === outcome);
   const own = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + piece.own, 0);
   const full = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + (piece.full ?? 0), 0);
@@ -165,6 +188,7 @@ function everythingPutIn(
     labour: 0,
     loadingLabour: 0,
     overhead: 0,
+    loadingOverhead: 0,
     energy: 0,
     kilnWear: 0,
   };
@@ -183,6 +207,7 @@ function everythingPutIn(
     sums.energy += firing.energy;
     sums.kilnWear += firing.wear;
     sums.loadingLabour += firing.labour;
+    sums.loadingOverhead += firing.overhead;
   }
   return sums;
 }

@@ -42,7 +42,13 @@ export interface FiringCost {
   readonly energy: number;
   readonly wear: number;
   readonly labour: number;
+  /** Overhead of its loading, where loading carries any. */
+  readonly overhead: number;
   readonly cost: number;
+  /** Hours of loading it. */
+  readonly hours: number;
+  /** Whether it has been fired at all; one that has not costs nothing. */
+  readonly isFired: boolean;
   /** Pieces really in the load. */
   readonly pieces: number;
   /** Pieces, kilograms or cm² that share its cost. */
@@ -77,6 +83,7 @@ export interface PutIn {
   readonly labour: number;
   readonly loadingLabour: number;
   readonly overhead: number;
+  readonly loadingOverhead: number;
   readonly energy: number;
   readonly kilnWear: number;
 }
@@ -99,6 +106,12 @@ export interface EditionTotals {
   readonly unsharedNormal: number;
   /** Firings with nothing in them: in nothing else here. */
   readonly emptyFirings: number;
+  /** Hours that carry overhead, and what they leave uncarried: a cost of the period, in nothing else here. */
+  readonly overheadHours: number;
+  readonly idleOverhead: number;
+  /** What is left in the moulds, and the part of it charged to the period: in nothing else here. */
+  readonly mouldsLeft: number;
+  readonly mouldsCharged: number;
 }
 
 export interface EditionCosts {

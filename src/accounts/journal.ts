@@ -31,6 +31,8 @@ export interface AccountNames {
   readonly seconds: string;
   readonly abnormalLoss: string;
   readonly emptyFirings: string;
+  readonly idleOverhead: string;
+  readonly mouldsCharged: string;
   readonly writeDown: string;
   readonly scrap: string;
 }
@@ -49,6 +51,8 @@ export const USUAL_ACCOUNT_NAMES: AccountNames = {
   seconds: "Seconds",
   abnormalLoss: "Abnormal loss",
   emptyFirings: "Firings with nothing in them",
+  idleOverhead: "Overhead not carried",
+  mouldsCharged: "Moulds charged",
   writeDown: "Write-down of stock",
   scrap: "Scrap sold",
 };
@@ -117,6 +121,8 @@ function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Ent
     emptyFiringsEntry(ledger, accounts),
     writeDownEntry(writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 }, accounts),
     out("Scrap of lost pieces", accounts.scrap, ledger.scrap),
+    toPeriod("Overhead that no hour carries", accounts.idleOverhead, accounts.overhead, ledger.besides.idleOverhead),
+    toPeriod("Left in the moulds", accounts.mouldsCharged, accounts.mouldWear, ledger.besides.mouldsCharged),
   ];
 }
 
@@ -129,22 +135,36 @@ function putInEntry({ putIn, putInTotal }: Ledger, accounts: AccountNames): Entr
       { account: accounts.metal, minor: -putIn.metal },
       { account: accounts.mouldWear, minor: -putIn.mouldWear },
       { account: accounts.labour, minor: -putIn.labour - putIn.loadingLabour },
-      { account: accounts.overhead, minor: -putIn.overhead },
+      { account: accounts.overhead, minor: -putIn.overhead - putIn.loadingOverhead },
       { account: accounts.energy, minor: -putIn.energy },
       { account: accounts.kilnWear, minor: -putIn.kilnWear },
     ],
   };
 }
 
+/** What the period bears without its ever having been in the work. */
+const toPeriod = (memo: string, expense: string, source: string, minor: number): Entry => ({
+  memo,
+  postings: [
+    { account: expense, minor },
+    { account: source, minor: -minor },
+  ],
+});
+
+/** What firings with nothing in them cost, in minor units. */
+export const emptyFiringsTotal = ({ energy, kilnWear, loadingLabour, loadingOverhead }: Ledger["emptyFirings"]) =>
+  energy + kilnWear + loadingLabour + loadingOverhead;
+
 function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): Entry {
-  const { energy, kilnWear, loadingLabour } = emptyFirings;
+  const { energy, kilnWear, loadingLabour, loadingOverhead } = emptyFirings;
   return {
     memo: "Firings with nothing in them",
     postings: [
-      { account: accounts.emptyFirings, minor: energy + kilnWear + loadingLabour },
+      { account: accounts.emptyFirings, minor: emptyFiringsTotal(emptyFirings) },
       { account: accounts.energy, minor: -energy },
       { account: accounts.kilnWear, minor: -kilnWear },
       { account: accounts.labour, minor: -loadingLabour },
+      { account: accounts.overhead, minor: -loadingOverhead },
     ],
   };
 }

@@ -11,6 +11,16 @@ interface EmptyFirings {
   readonly energy: number;
   readonly kilnWear: number;
   readonly loadingLabour: number;
+  readonly loadingOverhead: number;
+}
+
+/** What the period bears besides losses and firings, or carries on: in none of the pieces. */
+interface Besides {
+  /** Overhead that no hour carries. */
+  readonly idleOverhead: number;
+  /** What is left in the moulds, and the part of it that is charged. */
+  readonly mouldsLeft: number;
+  readonly mouldsCharged: number;
 }
 
 /** An edition as it stands, at full precision. */
@@ -29,6 +39,7 @@ export interface Settlement {
   /** Normal loss within the full costs above: told, not booked. */
   readonly normalInPieces: number;
   readonly emptyFirings: EmptyFirings;
+  readonly besides: Besides;
 }
 
 /** The same in whole minor units; `putInTotal` = good + seconds + in progress + abnormal + unshared + reclaimed + scrap. */
@@ -47,7 +58,8 @@ export interface Ledger {
   readonly reclaimed: number;
   readonly scrap: number;
   readonly normalInPieces: number;
-  readonly emptyFirings: Readonly<Record<keyof EmptyFirings, number>>;
+  readonly emptyFirings: EmptyFirings;
+  readonly besides: Besides;
 }
 
 /** The settlement of an edition's costs. */
@@ -71,6 +83,12 @@ export function settlementOf(costs: EditionCosts): Settlement {
       energy: empty.reduce((sum, firing) => sum + firing.energy, 0),
       kilnWear: empty.reduce((sum, firing) => sum + firing.wear, 0),
       loadingLabour: empty.reduce((sum, firing) => sum + firing.labour, 0),
+      loadingOverhead: empty.reduce((sum, firing) => sum + firing.overhead, 0),
+    },
+    besides: {
+      idleOverhead: costs.totals.idleOverhead,
+      mouldsLeft: costs.totals.mouldsLeft,
+      mouldsCharged: costs.totals.mouldsCharged,
     },
   };
 }
@@ -87,18 +105,26 @@ export function roundLedger(settlement: Settlement, digits: number): Result<Ledg
   if (!ins.ok) return ins;
   const outs = roundOuts(settlement, digits, putInTotal);
   if (!outs.ok) return outs;
-  const { energy, kilnWear, loadingLabour } = settlement.emptyFirings;
+  const { energy, kilnWear, loadingLabour, loadingOverhead } = settlement.emptyFirings;
+  const { idleOverhead, mouldsLeft, mouldsCharged } = settlement.besides;
   return ok({
     digits,
     putIn: toPutIn(ins.value),
     putInTotal,
     ...outs.value,
     normalInPieces: minor(settlement.normalInPieces),
-    emptyFirings: { energy: minor(energy), kilnWear: minor(kilnWear), loadingLabour: minor(loadingLabour) },
+    emptyFirings: {
+      ...{ energy: minor(energy), kilnWear: minor(kilnWear) },
+      ...{ loadingLabour: minor(loadingLabour), loadingOverhead: minor(loadingOverhead) },
+    },
+    besides: {
+      idleOverhead: minor(idleOverhead),
+      ...{ mouldsLeft: minor(mouldsLeft), mouldsCharged: minor(mouldsCharged) },
+    },
   });
 }
 
-type Outs = Omit<Ledger, "digits" | "putIn" | "putInTotal" | "normalInPieces" | "emptyFirings">;
+type Outs = Omit<Ledger, "digits" | "putIn" | "putInTotal" | "normalInPieces" | "emptyFirings" | "besides">;
 
 /** First the groups and losses against the total, then the pieces of each group against their group. */
 function roundOuts(settlement: Settlement, digits: number, putInTotal: number): Result<Outs> {
@@ -139,8 +165,8 @@ function roundOuts(settlement: Settlement, digits: number, putInTotal: number): 
 }
 
 function elementsOf(putIn: PutIn): readonly number[] {
-  const { material, metal, mouldWear, labour, loadingLabour, overhead, energy, kilnWear } = putIn;
-  return [material, metal, mouldWear, labour, loadingLabour, overhead, energy, kilnWear];
+  const { material, metal, mouldWear, labour, loadingLabour, overhead, loadingOverhead, energy, kilnWear } = putIn;
+  return [material, metal, mouldWear, labour, loadingLabour, overhead, loadingOverhead, energy, kilnWear];
 }
 
 function toPutIn(minor: readonly number[]): Ledger["putIn"] {
@@ -151,10 +177,11 @@ function toPutIn(minor: readonly number[]): Ledger["putIn"] {
     labour = 0,
     loadingLabour = 0,
     overhead = 0,
+    loadingOverhead = 0,
     energy = 0,
     kilnWear = 0,
   ] = minor;
-  return { material, metal, mouldWear, labour, loadingLabour, overhead, energy, kilnWear };
+  return { material, metal, mouldWear, labour, loadingLabour, overhead, loadingOverhead, energy, kilnWear };
 }
 
 function settlementProblems(settlement: Settlement, digits: number): readonly Problem[] {
@@ -170,6 +197,7 @@ function settlementProblems(settlement: Settlement, digits: number): readonly Pr
     ...Object.entries(settlement.emptyFirings).flatMap(([name, amount]) =>
       needFromZero(`Firings with nothing in them, ${name}`, amount),
     ),
+    ...Object.entries(settlement.besides).flatMap(([name, amount]) => needNumber(`Besides, ${name}`, amount)),
     ...needNumber("Abnormal loss", settlement.abnormal),
     ...needNumber("Normal loss in pieces", settlement.normalInPieces),
     ...needNumber("Loss no piece bears", settlement.unsharedNormal),

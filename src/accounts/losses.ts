@@ -105,6 +105,8 @@ export interface BearingPiece {
   readonly reached: number;
   /** Own cost at full precision. */
   readonly own: number;
+  /** What it fetches at a price of its own, less the cost to sell it. */
+  readonly fetches?: number | undefined;
 }
 
 export interface SharedLoss {
@@ -140,11 +142,17 @@ export function shareNormalLoss(
   ];
   if (problems.length > 0) return fail(...problems);
   const { dues, unshared } = duesOf(steps, pieces);
-  const short = (at: number): Due => {
+  /** What a second takes of what is due of it. */
+  const taken = (at: number): number => {
     const [piece, due] = [pieces[at], dues[at]];
-    if (piece?.grade !== "second" || !due) return { common: 0, special: 0 };
+    if (!piece || !due) return 0;
+    return Math.min(due.common + due.special, Math.max(0, (piece.fetches ?? secondNetRealisable) - piece.own));
+  };
+  const short = (at: number): Due => {
+    const due = dues[at];
+    if (pieces[at]?.grade !== "second" || !due) return { common: 0, special: 0 };
     const all = due.common + due.special;
-    const left = all - Math.min(all, Math.max(0, secondNetRealisable - piece.own));
+    const left = all - taken(at);
     return left === 0
       ? { common: 0, special: 0 }
       : { common: (left * due.common) / all, special: (left * due.special) / all };
@@ -162,14 +170,8 @@ export function shareNormalLoss(
   return ok({
     shares: pieces.map(({ piece, grade }, at) => {
       const due = dues[at] ?? { common: 0, special: 0 };
-      const left = short(at);
-      const isSecond = grade === "second";
-      return {
-        piece,
-        share: isSecond
-          ? due.common + due.special - left.common - left.special
-          : due.common * common.factor + due.special * special.factor,
-      };
+      const share = due.common * common.factor + due.special * special.factor;
+      return { piece, share: grade === "second" ? taken(at) : share };
     }),
     unshared: unshared + common.unshared + special.unshared,
   });

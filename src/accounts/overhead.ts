@@ -1,87 +1,89 @@
-// Overhead and things that wear out: how much of a fixed cost a piece, an hour or a cast takes on.
-import { fail, ok, type Result } from "../core/problem";
-import { finiteAnswer, need, needAboveZero, needFromZero } from "./checks";
+// Overhead and moulds: how much an hour and a cast carry, and what is left that no piece carries.
+import { fail, ok, type Problem, type Result } from "../core/problem";
+import { need, needAboveZero, needFromZero } from "./checks";
 
-/** Overhead per unit of its base, such as per labour hour or per unit of labour cost, from a year's budget. */
-export function overheadRate(budgetedOverhead: number, budgetedBase: number): Result<number> {
-  const problems = [
-    ...needFromZero("Overhead", budgetedOverhead),
-    ...needAboveZero("Base of the overhead", budgetedBase),
-  ];
-  return problems.length > 0 ? fail(...problems) : finiteAnswer("Overhead rate", budgetedOverhead / budgetedBase);
+export interface OverheadTerms {
+  /** What an hour carries until it is known what was really paid. */
+  readonly ratePerHour: number;
+  /** Overhead really paid for the run. */
+  readonly paid?: number;
+  /** Hours that such a run takes at normal capacity; with `paid` they give the rate. */
+  readonly normalHours?: number;
+  /** Whether the hours of loading kilns carry overhead too. */
+  readonly isOnLoading?: boolean;
 }
 
-export interface FixedOverhead {
-  /** What an hour of work takes on. */
-  readonly ratePerHour: number;
-  readonly absorbed: number;
-  /** What idle hours leave over: a cost of the period. */
+export interface CarriedOverhead {
+  readonly perHour: number;
+  readonly carried: number;
+  /** What was paid and no hour carries: a cost of the period. */
   readonly idle: number;
 }
 
+/** Everything that keeps terms of overhead from being used. */
+export function overheadProblems(terms: OverheadTerms): readonly Problem[] {
+  return [
+    ...needFromZero("Overhead an hour", terms.ratePerHour),
+    ...needFromZero("Overhead really paid", terms.paid ?? 0),
+    ...(terms.normalHours === undefined ? [] : needAboveZero("Hours at normal capacity", terms.normalHours)),
+  ];
+}
+
 /**
- * Fixed overhead absorbed by the hours really worked, at the rate of normal capacity (IAS 2 §13); in a period busier
- * than normal the rate falls, so that pieces are not carried above cost.
+ * Overhead carried by the hours worked, at the rate of normal capacity; what idle hours leave over is a cost of the
+ * period. In a busy run the rate falls, so that pieces are not carried above what was paid (IAS 2 §13).
  */
-export function absorbFixedOverhead(fixed: number, normalHours: number, actualHours: number): Result<FixedOverhead> {
-  const problems = [
-    ...needFromZero("Fixed overhead", fixed),
-    ...needAboveZero("Hours at normal capacity", normalHours),
-    ...needFromZero("Hours worked", actualHours),
-  ];
+export function carryOverhead(terms: OverheadTerms, hours: number): Result<CarriedOverhead> {
+  const problems = [...overheadProblems(terms), ...needFromZero("Hours that carry overhead", hours)];
   if (problems.length > 0) return fail(...problems);
-  const ratePerHour = fixed / Math.max(normalHours, actualHours);
-  const absorbed = actualHours >= normalHours ? fixed : ratePerHour * actualHours;
-  return ok({ ratePerHour, absorbed, idle: fixed - absorbed });
+  const { ratePerHour, paid, normalHours } = terms;
+  if (paid === undefined) return ok({ perHour: ratePerHour, carried: ratePerHour * hours, idle: 0 });
+  const normal = normalHours === undefined ? ratePerHour : paid / normalHours;
+  if (normal * hours >= paid && hours > 0) return ok({ perHour: paid / hours, carried: paid, idle: 0 });
+  return ok({ perHour: normal, carried: normal * hours, idle: paid - normal * hours });
 }
 
-/** Something that wears out with use: a mould by casts, a kiln's elements by firings. */
-export interface WearingThing {
+export interface MouldTerms {
   readonly cost: number;
-  /** What it still fetches when it is worn out. */
-  readonly salvage: number;
-  /** Uses it lasts. */
-  readonly lifeUses: number;
+  /** What one still fetches when it is worn out; nothing if left out. */
+  readonly salvage?: number;
+  /** Casts one lasts. */
+  readonly lifeCasts: number;
+  /** How many were made; as few as the casts need if left out. */
+  readonly made?: number;
+  /** Whether what is left in them at the end is charged to the period; otherwise it is carried on. */
+  readonly isRestCharged?: boolean;
 }
 
-export interface Wear {
-  readonly perUse: number;
-  /** Cost of the uses of this period. */
-  readonly charge: number;
-  /** What it is still carried at after them. */
-  readonly carried: number;
-  /** Uses beyond its life so far, which cost nothing more. */
-  readonly usesBeyondLife: number;
+export interface MouldWear {
+  readonly perCast: number;
+  readonly made: number;
+  readonly worn: number;
+  /** What the moulds cost less what the casts wore off. */
+  readonly left: number;
+  /** The part of it that is a cost of the period. */
+  readonly charged: number;
 }
 
-/** Depreciation by units of production: each use takes its part, and never more than the thing had to lose. */
-export function wearByUse(thing: WearingThing, usesBefore: number, usesNow: number): Result<Wear> {
-  const { cost, salvage, lifeUses } = thing;
-  const problems = [
-    ...needFromZero("Cost", cost),
-    ...need(salvage >= 0 && salvage <= cost, "Salvage value", salvage, `0 to its cost of ${cost}`),
-    ...needAboveZero("Uses it lasts", lifeUses),
-    ...needFromZero("Uses before", usesBefore),
-    ...needFromZero("Uses now", usesNow),
+/** Everything that keeps terms of moulds from being used. */
+export function mouldProblems({ cost, salvage = 0, lifeCasts, made }: MouldTerms): readonly Problem[] {
+  return [
+    ...needFromZero("Cost of a mould", cost),
+    ...need(salvage >= 0 && salvage <= cost, "What a worn-out mould fetches", salvage, `0 to its cost of ${cost}`),
+    ...needAboveZero("Casts a mould lasts", lifeCasts),
+    ...(made === undefined ? [] : needAboveZero("Moulds made", made)),
   ];
+}
+
+/** Depreciation by units of production: each cast takes its part, and all together no more than the moulds had to lose. */
+export function wearOfMoulds(terms: MouldTerms, casts: number): Result<MouldWear> {
+  const problems = [...mouldProblems(terms), ...needFromZero("Casts", casts)];
   if (problems.length > 0) return fail(...problems);
-  const perUse = (cost - salvage) / lifeUses;
-  const before = Math.min(usesBefore, lifeUses);
-  const after = Math.min(usesBefore + usesNow, lifeUses);
-  return ok({
-    perUse,
-    charge: (after - before) * perUse,
-    carried: after === lifeUses ? salvage : cost - after * perUse,
-    usesBeyondLife: usesBefore + usesNow - after,
-  });
-}
-
-/** Straight-line depreciation: the same for every year of its life. */
-export function wearByYear(cost: number, salvage: number, lifeYears: number): Result<number> {
-  const problems = [
-    ...needFromZero("Cost", cost),
-    ...need(salvage >= 0 && salvage <= cost, "Salvage value", salvage, `0 to its cost of ${cost}`),
-    ...needAboveZero("Years it lasts", lifeYears),
-  ];
-  return problems.length > 0 ? fail(...problems) : finiteAnswer("Wear a year", (cost - salvage) / lifeYears);
+  const { cost, salvage = 0, lifeCasts, isRestCharged = false } = terms;
+  const made = terms.made ?? Math.ceil(Math.max(0, casts / lifeCasts - 1e-9));
+  const loses = made * (cost - salvage);
+  const isWornOut = casts >= made * lifeCasts && casts > 0;
+  const perCast = isWornOut ? loses / casts : (cost - salvage) / lifeCasts;
+  const worn = isWornOut ? loses : casts * perCast;
+  return ok({ perCast, made, worn, left: made * cost - worn, charged: isRestCharged ? loses - worn : 0 });
 }

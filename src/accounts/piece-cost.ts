@@ -24,12 +24,37 @@ function weightIn(firing: PlainFiring, piece: PlainPiece): number {
   return 1;
 }
 
-/** What each firing cost and which pieces share it. */
-export function firingCosts(
+/** What an hour and a cast carry in one run. */
+export interface RunRates {
+  readonly wagePerHour: number;
+  readonly overheadPerHour: number;
+  readonly wearPerCast: number;
+}
+
+/** Hours of work that the pieces have had, and their casts. */
+export function workDone(
+  steps: readonly PlainStep[],
+  pieces: readonly PlainPiece[],
+): { readonly hours: number; readonly casts: number } {
+  let [minutes, casts] = [0, 0];
+  for (const step of steps)
+    for (const piece of pieces) {
+      const entry = entryAt(piece, step, steps);
+      if (!entry) continue;
+      minutes += minutesOf(step, entry);
+      if (step.kind === "cast") casts += 1;
+    }
+  return { hours: minutes / 60, casts };
+}
+
+type BareFiring = Omit<FiringCost, "overhead" | "cost">;
+
+/** What each firing took and which pieces share it, before overhead. */
+export function firingsTaken(
   edition: PlainEdition,
   steps: readonly PlainStep[],
   pieces: readonly PlainPiece[],
-): readonly FiringCost[] {
+): readonly BareFiring[] {
   return edition.firings.map((firing) => {
     let inLoad = 0;
     let sharedOver = 0;
@@ -39,10 +64,24 @@ export function firingCosts(
           inLoad += 1;
           sharedOver += weightIn(firing, piece);
         }
-    const energy = firing.kwh * firing.pricePerKwh;
-    const labour = (firing.loadingMinutes / 60) * edition.wagePerHour;
-    const cost = energy + firing.wear + labour;
-    return { id: firing.id, energy, wear: firing.wear, labour, cost, pieces: inLoad, sharedOver };
+    const isFired = inLoad > 0 || firing.isMetered === true;
+    const hours = isFired ? firing.loadingMinutes / 60 : 0;
+    const energy = isFired ? firing.kwh * firing.pricePerKwh : 0;
+    const wear = isFired ? firing.wear : 0;
+    const labour = hours * edition.wagePerHour;
+    return { id: firing.id, energy, wear, labour, hours, isFired, pieces: inLoad, sharedOver };
+  });
+}
+
+/** The same with the overhead of loading, where loading carries any. */
+export function firingCosts(
+  edition: PlainEdition,
+  taken: readonly BareFiring[],
+  rates: RunRates,
+): readonly FiringCost[] {
+  return taken.map((firing) => {
+    const overhead = edition.overhead.isOnLoading ? firing.hours * rates.overheadPerHour : 0;
+    return { ...firing, overhead, cost: firing.energy + firing.wear + firing.labour + overhead };
   });
 }
 
@@ -52,6 +91,7 @@ export type BarePiece = Omit<PieceCost, "lossShare" | "full">;
 /** What a piece has gone through and what it cost, before it takes its share of the losses. */
 export function barePiece(
   edition: PlainEdition,
+  rates: RunRates,
   steps: readonly PlainStep[],
   firings: readonly FiringCost[],
   piece: PlainPiece,
@@ -64,7 +104,7 @@ export function barePiece(
     const entry = entryAt(piece, step, steps);
     if (!entry) continue;
     reached = step.order;
-    const done = stepOfPiece(edition, step, entry, firings, piece);
+    const done = stepOfPiece(edition, rates, step, entry, firings, piece);
     had[step.id] = done;
     own += done.cost;
     if (step.kind === "cast") slip += done.material;
@@ -90,13 +130,14 @@ function isLostFired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
 
 function stepOfPiece(
   edition: PlainEdition,
+  rates: RunRates,
   step: PlainStep,
   entry: PlainEntry,
   firings: readonly FiringCost[],
   piece: PlainPiece,
 ): StepOfPiece {
-  const { gramsOnPiece, gramsUsed, minutes, material, labour, overhead } = workAtStep(edition, step, entry);
-  const mouldWear = step.kind === "cast" ? edition.mouldCostPerCast : 0;
+  const { gramsOnPiece, gramsUsed, minutes, material, labour, overhead } = workAtStep(rates, step, entry);
+  const mouldWear = step.kind === "cast" ? rates.wearPerCast : 0;
   const firingShare = step.kind === "firing" ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
   return {
     gramsOnPiece,
@@ -124,7 +165,7 @@ export interface WorkAtStep {
 
 /** Grams, minutes and money of the work that an entry stands for. */
 export function workAtStep(
-  rates: Pick<PlainEdition, "wagePerHour" | "overheadPerHour">,
+  rates: Pick<RunRates, "wagePerHour" | "overheadPerHour">,
   step: PlainStep,
   entry: PlainEntry,
 ): WorkAtStep {

@@ -2,6 +2,7 @@
 
 import type { Problem } from "../core/problem";
 import { need, needAboveZero, needDifferent, needFromZero, needNumber, needPart, needPartBelowOne } from "./checks";
+import { type MouldTerms, mouldProblems, type OverheadTerms, overheadProblems } from "./overhead";
 
 export type PlainStepKind = "cast" | "hand" | "coat" | "metal" | "firing";
 
@@ -40,6 +41,8 @@ export interface PlainFiring {
   readonly id: string;
   /** Meter reading, or an estimate of it. */
   readonly kwh: number;
+  /** Whether its meter was read: a firing with no piece in it and no reading has not been fired, and costs nothing. */
+  readonly isMetered?: boolean;
   readonly pricePerKwh: number;
   /** Wear of kiln and furniture, a firing. */
   readonly wear: number;
@@ -63,6 +66,8 @@ export interface PlainPiece {
   /** How a finished piece was passed; in progress without it. */
   readonly grade?: "good" | "second";
   readonly tier?: string;
+  /** What it fetches at a price of its own, less the cost to sell it; that of its grade if left out. */
+  readonly fetches?: number;
   readonly kg: number;
   readonly footprintCm2: number;
   readonly entries: Readonly<Record<string, PlainEntry>>;
@@ -70,8 +75,8 @@ export interface PlainPiece {
 
 export interface PlainEdition {
   readonly wagePerHour: number;
-  readonly overheadPerHour: number;
-  readonly mouldCostPerCast: number;
+  readonly overhead: OverheadTerms;
+  readonly moulds: MouldTerms;
   /** Part of the slip that comes back from a piece lost before the first firing step, 0 to 1. */
   readonly reclaimFraction: number;
   /** What a piece lost at its first firing or later fetches as scrap, from 0 up; 0 if left out. */
@@ -91,8 +96,8 @@ export function editionProblems(edition: PlainEdition): readonly Problem[] {
   const firingIds = new Set(edition.firings.map(({ id }) => id));
   return [
     ...needFromZero("Wage", edition.wagePerHour),
-    ...needFromZero("Overhead", edition.overheadPerHour),
-    ...needFromZero("Mould a cast", edition.mouldCostPerCast),
+    ...overheadProblems(edition.overhead),
+    ...mouldProblems(edition.moulds),
     ...needPart("Reclaim", edition.reclaimFraction),
     ...needFromZero("Scrap", edition.scrapEach ?? 0),
     ...needNumber("What a second fetches", edition.secondNetRealisable),
@@ -144,6 +149,7 @@ function pieceProblems(
 ): readonly Problem[] {
   const name = (what: string) => `Piece ${piece.id}, ${what}`;
   return [
+    ...needNumber(name("what it fetches"), piece.fetches ?? 0),
     ...needFromZero(name("weight"), piece.kg),
     ...needFromZero(name("shelf area"), piece.footprintCm2),
     ...need(

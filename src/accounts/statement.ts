@@ -3,6 +3,7 @@ import { toDecimal } from "../core/money";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { roundTogether } from "./allocate";
 import { need, needFromZero } from "./checks";
+import { emptyFiringsTotal } from "./journal";
 import type { Ledger } from "./ledger";
 
 /** How much of one material was used, and what it cost. */
@@ -48,12 +49,13 @@ export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = [])
 }
 
 function otherRows(ledger: Ledger): readonly StatementRow[] {
-  const { putIn, emptyFirings } = ledger;
+  const { putIn, emptyFirings, besides } = ledger;
   return [
     { label: "Moulds", kind: "part", minor: putIn.mouldWear },
     { label: "Labour on pieces", kind: "part", minor: putIn.labour },
     { label: "Labour at the kiln", kind: "part", minor: putIn.loadingLabour },
     { label: "Overhead", kind: "part", minor: putIn.overhead },
+    { label: "Overhead of loading", kind: "part", minor: putIn.loadingOverhead },
     { label: "Kiln energy", kind: "part", minor: putIn.energy },
     { label: "Kiln wear", kind: "part", minor: putIn.kilnWear },
     { label: "Everything put in", kind: "total", minor: ledger.putInTotal },
@@ -69,8 +71,11 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     {
       label: "Firings with nothing in them, a cost of the period",
       kind: "told",
-      minor: emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour,
+      minor: emptyFiringsTotal(emptyFirings),
     },
+    { label: "Overhead that no hour carries, a cost of the period", kind: "told", minor: besides.idleOverhead },
+    { label: "Left in the moulds", kind: "told", minor: besides.mouldsLeft },
+    { label: "of it charged to the period", kind: "told", minor: besides.mouldsCharged },
   ];
 }
 

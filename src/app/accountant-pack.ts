@@ -1,14 +1,14 @@
 // The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
-import { roundTogether } from "../accounts/allocate";
-import type { StepTotals } from "../accounts/edition-costs";
+import { emptyFiringsTotal } from "../accounts/journal";
 import { rowLabel } from "../core/access";
 import { isIsoDay } from "../core/iso-day";
-import { fromMinorUnits, roundMoney, toDecimal } from "../core/money";
+import { fromMinorUnits, roundMoney } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { type LossLine, type PackForm, packFiles } from "../csv/pack";
 import { zipTexts } from "../csv/zip";
 import { lossRule } from "./loss-rule";
+import { lossTable } from "./loss-table";
 import type { ReadCell } from "./plain-from-sheets";
 import { type Settled, settle } from "./settle";
 
@@ -33,11 +33,10 @@ export function accountantFiles(
   const apart = apartFromResults(book, read, settled.value);
   if (apart.length > 0) return fail(...apart);
   const losses = lossLines(book, read, settled.value);
-  if (!losses.ok) return losses;
   const { ledger, journal, inventory, statement } = settled.value;
   const content = {
     ...{ currency: book.meta.currency, digits: ledger.digits, journal, inventory, statement },
-    losses: losses.value,
+    losses,
     rules: rulesOf(book, read, terms, settled.value),
   };
   return ok(packFiles(content, form));
@@ -69,10 +68,9 @@ function termProblems({ from, to, reference }: PackTerms): readonly Problem[] {
 /** What `settle` does not hold to the sheet: the last coin of everything put in, and firings with nothing in them. */
 function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): readonly Problem[] {
   const { digits, emptyFirings } = ledger;
-  const empty = emptyFirings.energy + emptyFirings.kilnWear + emptyFirings.loadingLabour;
   const pairs = [
     ["put_in", ledger.putInTotal, 0],
-    ["empty_kiln", empty, 1],
+    ["empty_kiln", emptyFiringsTotal(emptyFirings), 1],
   ] as const;
   return pairs.flatMap(([id, minor, slack]): Problem[] => {
     const shown = read("results", id, "value");
@@ -92,52 +90,26 @@ function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): 
   });
 }
 
-function lossLines(book: Workbook, read: ReadCell, { ledger, costs }: Settled): Result<readonly LossLine[]> {
-  const { digits } = ledger;
-  const steps = costs.steps.filter(({ entered }) => entered > 0);
-  const sum = (of: (step: StepTotals) => number) =>
-    Math.round(
-      roundMoney(
-        steps.reduce((all, step) => all + of(step), 0),
-        digits,
-      ) *
-        10 ** digits,
-    );
-  const together = (of: (step: StepTotals) => number, total: number) =>
-    roundTogether(
-      steps.map((step) => toDecimal(of(step), digits + 1)),
-      digits,
-      total,
-    );
-  const cost = together(
-    ({ lostCost }) => lostCost,
-    sum(({ lostCost }) => lostCost),
-  );
-  const reclaimed = together((step) => step.reclaimed, ledger.reclaimed);
-  const scrap = together((step) => step.scrap, ledger.scrap);
-  const normal = together(
-    (step) => step.normal,
-    sum((step) => step.normal),
-  );
-  const abnormal = together((step) => step.abnormal, ledger.abnormal);
-  for (const one of [cost, reclaimed, scrap, normal, abnormal]) if (!one.ok) return one;
-  const at = (of: Result<readonly number[]>, index: number) => (of.ok ? (of.value[index] ?? 0) : 0);
-  return ok(
-    steps.map((step, index): LossLine => {
-      const row = book.sheets.route.rows.find(({ id }) => id === step.id);
-      const planned = read("route", step.id, "loss");
-      return {
-        step: row ? rowLabel("route", row) : step.id,
-        ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
-        plannedRate: typeof planned === "number" ? planned : 0,
-        ...{ costMinor: at(cost, index), reclaimedMinor: at(reclaimed, index), scrapMinor: at(scrap, index) },
-        ...{ normalMinor: at(normal, index), abnormalMinor: at(abnormal, index) },
-      };
-    }),
-  );
+function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly LossLine[] {
+  return lossTable(settled).map(({ step, ...minor }): LossLine => {
+    const row = book.sheets.route.rows.find(({ id }) => id === step.id);
+    const planned = read("route", step.id, "loss");
+    return {
+      step: row ? rowLabel("route", row) : step.id,
+      ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
+      plannedRate: typeof planned === "number" ? planned : 0,
+      ...{ costMinor: minor.cost, reclaimedMinor: minor.reclaimed, scrapMinor: minor.scrap },
+      ...{ normalMinor: minor.normal, abnormalMinor: minor.abnormal },
+    };
+  });
 }
 
-function rulesOf(book: Workbook, read: ReadCell, terms: PackTerms, { ledger, inventory }: Settled): readonly string[] {
+function rulesOf(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  { edition, ledger, inventory }: Settled,
+): readonly string[] {
   const { meta } = book;
   const input = (id: string) => {
     const value = read("edition", id, "value");
@@ -164,8 +136,10 @@ function rulesOf(book: Workbook, read: ReadCell, terms: PackTerms, { ledger, inv
     "Rules",
     "Rounding: amounts keep full precision and are rounded once, half away from zero. Parts are rounded so that they add up to their total by the largest remainder, ties to the lowest piece number; a part can so differ by one in its last place from the same part rounded alone.",
     `Losses: ${lossRule(input("loss_runs"))}`,
-    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing with nothing in it is an expense of the period.",
-    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${input("overhead_rate")} ${meta.currency} for each hour of labour.`,
+    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing that was read but had nothing in it is an expense of the period; one with neither a piece nor a reading has not been fired and costs nothing.",
+    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
+    "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13).",
+    `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
     `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them; costs are as entered, and no tax is booked here.`,
     "Net realisable value of a finished piece: its price without that tax, less fees and packing. Pieces in progress are carried at cost: nobody has said what they will fetch or take to finish.",
     "Numbered pieces may have to be costed one by one (IAS 2, paragraph 23): that is for the accountant to say.",

@@ -30,6 +30,8 @@ export function calendarStep(
   if (ahead.length === 0) return ok(base);
   if (kind !== "firing") {
     const minutes = value("minutes");
+    if (isDrying(row) && value("rest") === undefined)
+      notes.push(`${title} has no days of rest on the Route sheet: pieces are taken to go on without drying.`);
     if (minutes === undefined) notes.push(`${title} has no time on the Route sheet and takes none here.`);
     const coats = kind === "coat" || kind === "metal" ? (value("coats") ?? 1) : 1;
     return ok({ ...base, minutesEach: (minutes ?? 0) * coats });
@@ -45,6 +47,9 @@ export function calendarStep(
   const firing = { kiln: kiln.value.id, room, hours: taken.hours, loadingMinutes: sheets.loadingMinutes };
   return ok({ ...base, firing });
 }
+
+/** Whether pieces dry at a step, by what it is called. */
+const isDrying = ({ cells }: Row) => /\bdr(y|ies|ying)\b/i.test(`${cells.title ?? ""} ${cells.method ?? ""}`);
 
 /** The piece that stands for all of them; pieces not made yet are as planned. */
 function typicalAhead(session: Session, ahead: readonly CalendarPiece[]): WaitingPiece {

@@ -3,9 +3,10 @@ import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../core/access
 import { type Change, isEmptyChange } from "../core/change";
 import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../core/edits";
 import type { FormulaCheck } from "../core/formula-check";
-import { addPieces, nextFiringName } from "../core/piece-edits";
+import { addPieces, namePieces, nextFiringName, removeUntouched } from "../core/piece-edits";
 import { problem, type Result } from "../core/problem";
-import { addStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
+import { rampAfter } from "../core/ramp-edits";
+import { addStep, moveStep, type NewStep, removeStep, repeatStep } from "../core/step-edits";
 import type { Raw, Row, SheetKey } from "../core/workbook";
 import type { Session } from "./session";
 
@@ -16,7 +17,8 @@ export function commit(session: Session, result: Result<Change>, done?: string):
     return false;
   }
   if (!session.commit(result.value)) return false;
-  if (done !== undefined || !isEmptyChange(result.value)) session.tell("done", done ?? `${result.value.label}.`);
+  if (!isEmptyChange(result.value)) session.tellDone(done ?? `${result.value.label}.`);
+  else if (done !== undefined) session.tell("done", done);
   return true;
 }
 
@@ -94,9 +96,8 @@ export function writeCells(
       ...beyond,
     ]);
   else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
-  else if (how === "pasted" && entries.length > 1)
-    session.tell("done", `${kept} cells pasted.`, outcome.told.slice(0, 50));
-  else if (outcome.told.length > 0) session.tell("done", `${outcome.told[0]}`, outcome.told.slice(1, 50));
+  else if (how === "pasted" && entries.length > 1) session.tellDone(`${kept} cells pasted.`, outcome.told.slice(0, 50));
+  else if (outcome.told.length > 0) session.tellDone(`${outcome.told[0]}`, outcome.told.slice(1, 50));
   return outcome.refused.length === 0;
 }
 
@@ -120,6 +121,24 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
 /** Adds pieces after the last one. */
 export function addMorePieces(session: Session, count: number): boolean {
   return commit(session, addPieces(session.book.value, count));
+}
+
+/** Removes those of some pieces that nothing has happened to, and names the others. */
+export function removePieces(session: Session, ids: readonly string[]): void {
+  const book = session.book.value;
+  const { change, left } = removeUntouched(book, ids);
+  const named = namePieces(book, left);
+  if (change.operations.length > 0 && commit(session, { ok: true, value: change })) session.chosen.value = "";
+  if (left.length > 0)
+    session.tell(
+      "refused",
+      `${left.length} ${left.length === 1 ? "piece stays" : "pieces stay"}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
+    );
+}
+
+/** Moves a step one place earlier or later in the route. */
+export function moveRouteStep(session: Session, step: string, by: -1 | 1): boolean {
+  return commit(session, moveStep(session.book.value, step, by));
 }
 
 /** Adds a step to the route and its columns to the pieces. */
@@ -185,17 +204,6 @@ const NEW_ROWS: Partial<
       pack_grams: 1000,
     }),
   },
-  programmes: {
-    prefix: "r",
-    label: "Add a ramp",
-    cells: (session) => {
-      const selected = session.selection.value?.sheet === "programmes" ? session.selection.value.anchor.row : undefined;
-      const { rows } = session.book.value.sheets.programmes;
-      const name = (rows.find((row) => row.id === selected) ?? rows.at(-1))?.cells.programme ?? "programme";
-      const ramps = rows.filter((row) => row.cells.programme === name).map((row) => Number(row.cells.ramp) || 0);
-      return { programme: name, ramp: Math.max(0, ...ramps) + 1, rate: 100, celsius: 1000, soak: 0 };
-    },
-  },
   tariffs: {
     prefix: "t",
     label: "Add a band",
@@ -223,11 +231,21 @@ const NEW_ROWS: Partial<
 
 /** Adds a row with sensible first values to a sheet that takes rows; returns its id. */
 export function addSheetRow(session: Session, sheet: SheetKey): string | undefined {
+  if (sheet === "programmes") return addRamp(session);
   const rules = NEW_ROWS[sheet];
   if (!rules) return undefined;
   const { rows } = session.book.value.sheets[sheet];
   const row: Row = { id: freshRowId(rows, rules.prefix), cells: rules.cells(session) };
   return session.commit(addRows(session.book.value, sheet, [row], rules.label)) ? row.id : undefined;
+}
+
+/** Adds a ramp after the selected one, or at the end of the last programme; the ramps after it are numbered on. */
+function addRamp(session: Session): string | undefined {
+  const book = session.book.value;
+  const selected = session.selection.value?.sheet === "programmes" ? session.selection.value.anchor.row : undefined;
+  const target = (id: string) => session.value({ sheet: "programmes", row: id, column: "target" });
+  const { change, id } = rampAfter(book, selected, target);
+  return session.commit(change) ? id : undefined;
 }
 
 function freshName(session: Session, sheet: SheetKey, base: string): string {

@@ -106,8 +106,7 @@ export class CsvImport {
     const { session } = this.world;
     if (!session.commit(change)) return false;
     const { added, changed, refused } = shown.report.counts;
-    session.tell(
-      "done",
+    session.tellDone(
       `Imported ${shown.preview.name}: ${added} added, ${changed} changed, ${refused} refused.`,
       shown.report.rejectedCount > refused ? [`${shown.report.rejectedCount} cells were left as they are.`] : [],
     );

@@ -17,7 +17,8 @@ export interface FiringSheets {
   readonly kilns: readonly SheetRecord[];
   readonly programmes: readonly SheetRecord[];
   readonly loadingMinutes: number;
-  readonly wage: number;
+  /** What an hour of loading costs: the wage, and overhead where loading carries any. */
+  readonly loadingHour: number;
   readonly tariff: number;
 }
 
@@ -31,6 +32,12 @@ export interface AskedFiring {
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
 
+/** What an hour of loading a kiln costs: the wage, and overhead where the edition says that loading carries any. */
+export function loadingHour(session: Session): number {
+  const input = (id: string) => number(session.result(id, "edition")) ?? 0;
+  return input("wage") + (session.result("overhead_loading", "edition") === "yes" ? input("overhead_normal") : 0);
+}
+
 /** Reads what firings are reckoned from. */
 export function firingSheets(session: Session): FiringSheets {
   const input = (id: string) => number(session.result(id, "edition")) ?? 0;
@@ -38,7 +45,7 @@ export function firingSheets(session: Session): FiringSheets {
     kilns: recordsOf(session, "kilns"),
     programmes: recordsOf(session, "programmes"),
     loadingMinutes: input("loading_minutes"),
-    wage: input("wage"),
+    loadingHour: loadingHour(session),
     tariff: input("tariff"),
   };
 }
@@ -65,7 +72,7 @@ export type AskedCost =
 export function costOfFiring(sheets: FiringSheets, asked: AskedFiring): AskedCost {
   const kiln = recordOf(sheets, asked.kiln);
   const room = Math.max(1, number(kiln.capacity) ?? 1);
-  const fixed = (number(kiln.wear) ?? 0) + (sheets.loadingMinutes / 60) * sheets.wage;
+  const fixed = (number(kiln.wear) ?? 0) + (sheets.loadingMinutes / 60) * sheets.loadingHour;
   const [one, full] = [simulated(sheets, asked, 0), simulated(sheets, asked, room)];
   if (!one || !full) {
     const rule = dutyKwh(number(kiln.kw) ?? 0, number(kiln.hours) ?? 0, number(kiln.duty) ?? 0);

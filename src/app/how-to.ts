@@ -75,7 +75,7 @@ export const HOW_TO: readonly HowTo[] = [
   {
     id: "hand",
     title: "Overrule a computed number",
-    text: "Type into the cell and confirm. It is marked ◂ and counted; the card gives it back to its formula.",
+    text: "Typing into it is refused, so that no formula is lost by accident. Select it and press “Give it another value” in the card beside the sheet. It is then marked ◂ and counted, and the card gives it back to its formula.",
     sheet: "pieces",
   },
   {

@@ -19,11 +19,11 @@ export function planWhatWasSeen(session: Session): void {
   const { change, refused } = writeEntries(book, entries, { label, marks: { decimal: "." }, override: false });
   if (!session.commit(change)) return;
   const kept = everything.map((step) => `${step}: every piece seen was lost there; a plan can't be made of that.`);
-  session.tell(
-    entries.length > 0 ? "done" : "refused",
-    entries.length > 0
-      ? `The planned loss of ${entries.length} steps is what was seen. Look at “at least” and “at most”: few pieces say little.`
-      : "Nothing has been seen yet: no piece has entered a step.",
-    [...kept, ...refused.map(({ message }) => message)],
-  );
+  const details = [...kept, ...refused.map(({ message }) => message)];
+  if (entries.length === 0) session.tell("refused", "Nothing has been seen yet: no piece has entered a step.", details);
+  else
+    session.tellDone(
+      `The planned loss of ${entries.length} steps is what was seen. Look at “at least” and “at most”: few pieces say little.`,
+      details,
+    );
 }

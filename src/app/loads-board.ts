@@ -138,6 +138,7 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
   const state = loadsState(session);
   state.draft.value = undefined;
   state.again.value = [];
-  session.tell("done", `${made.value.label}.`);
+  session.commit(made.value);
+  session.tellDone(`${made.value.label}.`);
   return true;
 }

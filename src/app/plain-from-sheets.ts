@@ -1,5 +1,6 @@
 // The open edition as plain records, for what leaves the sheets: journal, inventory and statements are reckoned from these,
 // by plain loops, and held against what the sheets show.
+import { netFetch } from "../accounts/net-fetch";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../accounts/plain-edition";
 import { rowLabel } from "../core/access";
 import { fail, ok, problem, type Result } from "../core/problem";
@@ -15,11 +16,23 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
   const trouble = firstTrouble(book, read);
   if (trouble) return trouble;
   const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
-  const casts = line("edition", "mould_casts");
+  const given = (id: string) => numberOf(read("edition", id, "value"));
+  const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
   return ok({
     wagePerHour: line("edition", "wage"),
-    overheadPerHour: line("edition", "overhead_rate"),
-    mouldCostPerCast: casts === 0 ? 0 : line("edition", "mould_cost") / casts,
+    overhead: {
+      ratePerHour: line("edition", "overhead_rate"),
+      isOnLoading: read("edition", "overhead_loading", "value") === "yes",
+      ...(paid === undefined ? {} : { paid }),
+      ...(normalHours === undefined ? {} : { normalHours }),
+    },
+    moulds: {
+      cost: line("edition", "mould_cost"),
+      salvage: Math.min(line("edition", "mould_salvage"), line("edition", "mould_cost")),
+      lifeCasts: given("mould_casts") ?? 1,
+      ...(made === undefined ? {} : { made }),
+      isRestCharged: read("edition", "mould_rest", "value") === "charged",
+    },
     reclaimFraction: line("edition", "reclaim"),
     scrapEach: line("edition", "scrap_value"),
     secondNetRealisable: line("results", "second_worth"),
@@ -92,6 +105,7 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
   return {
     id: rowLabel("firings", row),
     kwh: number("kwh"),
+    isMetered: numberOf(read("firings", row.id, "meter")) !== undefined,
     pricePerKwh: number("tariff"),
     wear: number("wear"),
     loadingMinutes: number("loading"),
@@ -101,17 +115,26 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
 
 function pieceOf(book: Workbook, row: Row, read: ReadCell): PlainPiece {
   const { lost_at: lostAt, grade, tier } = row.cells;
+  const price = numberOf(read("pieces", row.id, "own_price"));
   return {
     id: rowLabel("pieces", row),
     ...(typeof lostAt === "string" ? { lostAt } : {}),
     ...(grade === "good" || grade === "second" ? { grade } : {}),
     ...(typeof tier === "string" ? { tier } : {}),
+    ...(price === undefined ? {} : { fetches: netOfPrice(read, price) }),
     kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
     footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
     entries: Object.fromEntries(
       book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read)]),
     ),
   };
+}
+
+/** A price less tax, fees and packing. */
+function netOfPrice(read: ReadCell, price: number): number {
+  const line = (id: string) => numberOf(read("edition", id, "value")) ?? 0;
+  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
+  return netFetch(price, terms, line("packing"));
 }
 
 function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {

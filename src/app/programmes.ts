@@ -35,7 +35,7 @@ export function addStarterProgrammes(session: Session): void {
   }
   const change = addRows(session.book.value, "programmes", rowsOf(session, missing), "Add the starter programmes");
   if (!session.commit(change)) return;
-  session.tell("done", `Added: ${missing.map(({ name }) => name).join("; ")}.`);
+  session.tellDone(`Added: ${missing.map(({ name }) => name).join("; ")}.`);
 }
 
 /** Adds a programme with two first ramps; false where the name is taken. */

@@ -1,7 +1,8 @@
 // Choosing a way forward: its steps are added to the pieces, or they are passed or lost; one step of the history each.
 // And the maker's recipes: kept, changed, removed.
-import type { FiringWish } from "../core/firing-wish";
-import type { NewRecipe, Recipe } from "../core/recipes";
+import { rowLabel, rowOf } from "../core/access";
+import { stepsToCome, stepTitle } from "../core/piece-steps";
+import type { NewRecipe } from "../core/recipes";
 import { dropRecipe, keepRecipe } from "../core/recipes";
 import { commit } from "./commands";
 import { type Asked, recordPieces } from "./record";
@@ -9,38 +10,33 @@ import type { RescueTable } from "./rescue";
 import { recommendation } from "./rescue-words";
 import type { Session } from "./session";
 
-/** What is said with the choice. */
-export interface Choosing {
-  /** The firing of each of the recipe's firing steps, by its place among its steps. */
-  readonly firings: Readonly<Record<number, FiringWish>>;
-  /** Whether it has come out well already, and is passed at once. */
-  readonly isPassed: boolean;
-}
-
-/** What choosing a way would record. */
-export function askedOfWay(table: RescueTable, way: string, choosing: Choosing): Asked {
+/** What choosing a way records: its steps, or how the pieces leave, at the price it was weighed with. */
+export function askedOfWay(table: RescueTable, way: string): Asked {
   const recipe = table.columns.find((column) => column.recipe.id === way)?.recipe;
-  if (recipe) return rescueAsked(recipe, choosing);
+  if (recipe) {
+    const { title, steps, fetches } = recipe;
+    return { act: "rescue", title, steps, ...(fetches === undefined ? {} : { price: fetches }) };
+  }
   if (way === "scrap") return { act: "lost", step: table.lastStep ?? "", reason: "scrapped: not worth a rescue" };
-  return { act: "passed", grade: "second" };
-}
-
-function rescueAsked(recipe: Recipe, { firings, isPassed }: Choosing): Asked {
-  const steps = recipe.steps.map((step, at) => {
-    const firing = step.kind === "firing" ? firings[at] : undefined;
-    return firing ? { ...step, firing } : step;
-  });
-  return { act: "rescue", title: recipe.title, steps, ...(isPassed ? { grade: recipe.grade } : {}) };
+  const { asIs, second } = table.prices;
+  const price = way === "as is" && asIs !== second ? asIs : "of its grade";
+  return { act: "passed", grade: "second", price };
 }
 
 /** Chooses a way: records it with the recommendation beside it in the run log. */
-export function chooseWay(session: Session, table: RescueTable, way: string, choosing: Choosing): boolean {
-  return recordPieces(
-    session,
-    table.pieces,
-    askedOfWay(table, way, choosing),
-    `Weighed: ${recommendation(session, table)}`,
-  );
+export function chooseWay(session: Session, table: RescueTable, way: string): boolean {
+  return recordPieces(session, table.pieces, askedOfWay(table, way), `Weighed: ${recommendation(session, table)}`);
+}
+
+/** What a piece waits for now, in words. */
+export function sayWaits(session: Session, id: string): string {
+  const book = session.book.value;
+  const piece = rowOf(book, "pieces", id);
+  if (!piece) return "is gone";
+  if (piece.cells.lost_at !== undefined) return `is lost at ${stepTitle(book, String(piece.cells.lost_at))}`;
+  if (piece.cells.grade !== undefined) return `is passed as ${piece.cells.grade}`;
+  const [next] = stepsToCome(book, piece);
+  return next ? `waits for ${rowLabel("route", next)}` : "waits to be passed";
 }
 
 /** Keeps a recipe, new or changed. */

@@ -6,6 +6,7 @@ import { simulateFiring } from "../ceramics/kiln/simulate";
 import { roomFor } from "../ceramics/loads/load";
 import type { Raw } from "../core/workbook";
 import { kilnFrom, loadFrom, loadKilnFrom, programmeFrom } from "../engine/kiln-records";
+import { loadingHour } from "./firing-sums";
 import { recordsOf } from "./kiln-heat";
 import type { Session } from "./session";
 
@@ -42,7 +43,7 @@ export function estimateFiring(session: Session, needed: Needed): FiringEstimate
   const peak = programme.ok ? peakOf(programme.value) : PEAK_WHERE_UNSAID_C;
   const marginalKwh = (needed.pieceKg * bodyKjPerKg(STONEWARE_BODY, peak)) / KJ_PER_KWH;
   const { kwh, from } = energyAlone(session, needed);
-  const loading = (line("loading_minutes") / 60) * line("wage");
+  const loading = (line("loading_minutes") / 60) * loadingHour(session);
   const tariff = line("tariff");
   return {
     marginalKwh,

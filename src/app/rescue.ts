@@ -64,6 +64,8 @@ export interface RescueTable {
   /** The step at which it would be lost were it scrapped. */
   readonly lastStep: string | undefined;
   readonly leaving: readonly LeavingWay[];
+  /** What it was weighed to be sold at as it is, and what a second is sold at. */
+  readonly prices: { readonly asIs: number; readonly second: number };
   readonly columns: readonly RescueColumn[];
   readonly weighed: WeighedWays;
   /** Recipes that can't be used here, and why. */
@@ -110,6 +112,7 @@ export function rescueTable(session: Session, pieces: readonly string[], terms: 
     toCome,
     toComeTitles: coming.map((row) => rowLabel("route", row)),
     lastStep: book.sheets.route.rows[Math.max(0, lastStepHad(book, piece))]?.id,
+    prices: { asIs: terms.asIsPrice, second: line(session, "price_second") },
     ...{ leaving, columns, weighed: weighed.value, refused: [...broken, ...weighed.value.refused] },
   });
 }
@@ -187,7 +190,8 @@ function columnOf(
   // A piece that rides takes one place; a kiln fired for these pieces takes all its places from others.
   const places = takes.firings.reduce((sum, one) => sum + (terms.rides ? 1 : one.places / count), 0);
   const room = terms.roomEach * places;
-  const price = recipe.fetches ?? line(session, priceOfTier(piece, recipe));
+  const own = piece.cells.own_price;
+  const price = recipe.fetches ?? numberOr(own, line(session, priceOfTier(piece, recipe)));
   const success = netOf(session, price) - costToFinish(toCome, terms);
   const failure = netOf(session, recipe.failed);
   const chance = terms.chances[recipe.id] ?? recipe.chance;
@@ -215,7 +219,7 @@ function priceOfTier(piece: Row, recipe: Recipe): string {
 
 /** What steps take of one piece where `count` go through them together. */
 function stepsTake(session: Session, piece: Row, count: number, steps: readonly ExtraStep[]): StepsTake {
-  const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_rate") };
+  const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_normal") };
   const work = steps.map((step) => workAtStep(rates, plainStep(session, step), entryOf(step)));
   const pieceKg = numberOr(session.value({ sheet: "pieces", row: piece.id, column: "kg" }), 0);
   const firings = steps

@@ -11,7 +11,7 @@ import type { EngineClient } from "../engine/client";
 import type { Patch, Value } from "../engine/values";
 import { decimalMark, type Formats } from "./format";
 import { type EngineState, type Foreteller, Reckoning } from "./reckoning";
-import { pastSteps } from "./view";
+import { pastSteps, type SheetView } from "./view";
 
 /** What a session needs of the world. */
 export interface World {
@@ -29,6 +29,8 @@ export interface Notice {
   readonly tone: "done" | "refused" | "failed";
   readonly text: string;
   readonly details: readonly string[];
+  /** The step of the history that it tells of, if it tells of one. */
+  readonly of?: Change | undefined;
 }
 
 export interface Selection {
@@ -56,6 +58,10 @@ export class Session {
   readonly page: Signal<Page | undefined> = signal(undefined);
   readonly selection: Signal<Selection | undefined> = signal(undefined);
   readonly notices: Signal<readonly Notice[]> = signal([]);
+  /** How each sheet is looked at. */
+  readonly views: Signal<Partial<Record<SheetKey, SheetView>>> = signal({});
+  /** What is typed in the box that chooses pieces by number. */
+  readonly chosen: Signal<string> = signal("");
   /** Steps whose columns are folded to their cost. */
   readonly folded: Signal<ReadonlySet<string>>;
   /** Why nothing can be changed here for now, and what to do; undefined where it can. */
@@ -198,9 +204,14 @@ export class Session {
     return this.reckoning.snapshot();
   }
 
-  tell(tone: Notice["tone"], text: string, details: readonly string[] = []): void {
+  tell(tone: Notice["tone"], text: string, details: readonly string[] = [], of?: Change): void {
     this.noticeId += 1;
-    this.notices.value = [...this.notices.value.slice(-19), { id: this.noticeId, tone, text, details }];
+    this.notices.value = [...this.notices.value.slice(-19), { id: this.noticeId, tone, text, details, of }];
+  }
+
+  /** Tells of the change that was just made, so that the message can take exactly that one back. */
+  tellDone(text: string, details: readonly string[] = []): void {
+    this.tell("done", text, details, this.history.value.done.at(-1));
   }
 
   /** Tells of problems: the first in full, the others beneath it. */

@@ -7,13 +7,14 @@ import { type AccountNames, buildJournal, type JournalLine, USUAL_ACCOUNT_NAMES 
 import { type Ledger, roundLedger, settlementOf } from "../accounts/ledger";
 import type { PlainEdition } from "../accounts/plain-edition";
 import { costStatement, type MaterialUse, type StatementRow } from "../accounts/statement";
+import type { TierFlow } from "../accounts/step-flow";
 import { type CellName, describeCell, overridesIn, rowLabel } from "../core/access";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Workbook } from "../core/workbook";
 import { isTrouble, type Value } from "../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
-import { type StepStatement, stepStatements } from "./step-statements";
+import { stepStatements } from "./step-statements";
 
 /** Everything for the books of one edition, in whole minor units of its currency. */
 export interface Settled {
@@ -23,7 +24,7 @@ export interface Settled {
   readonly journal: readonly JournalLine[];
   readonly inventory: Inventory;
   readonly statement: readonly StatementRow[];
-  readonly steps: readonly StepStatement[];
+  readonly flows: readonly TierFlow[];
 }
 
 /** Day and first part of the journal's references. */
@@ -67,11 +68,11 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   if (!journal.ok) return journal;
   const statement = costStatement(ledger.value, materialUses(book, costs.value, read));
   if (!statement.ok) return statement;
-  const steps = stepStatements(book, edition.value, costs.value, read);
-  if (!steps.ok) return steps;
+  const flows = stepStatements(book, edition.value, costs.value, ledger.value);
+  if (!flows.ok) return flows;
   return ok({
     ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
-    ...{ inventory: inventory.value, statement: statement.value, steps: steps.value },
+    ...{ inventory: inventory.value, statement: statement.value, flows: flows.value },
   });
 }
 
@@ -96,6 +97,11 @@ function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[
     ["unshared", "Normal loss that no piece can bear", totals.unsharedNormal],
     ["reclaimed", "Clay won back", totals.reclaimed],
     ["scrap", "Scrap of lost pieces", totals.scrap],
+    ["empty_kiln", "Firings with nothing in them", totals.emptyFirings],
+    ["overhead_hours", "Hours that carry overhead", totals.overheadHours],
+    ["overhead_idle", "Overhead that no hour carries", totals.idleOverhead],
+    ["mould_left", "Left in the moulds", totals.mouldsLeft],
+    ["mould_charged", "… of which is charged", totals.mouldsCharged],
   ] as const;
   return lines.flatMap(([id, title, reckoned]) => {
     const shown = read("results", id, "value");

@@ -3,6 +3,7 @@ import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../c
 import { wantedOverYield } from "../ceramics/yields";
 import { currencyDigits } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { starterRecipes } from "../core/recipes";
 import { startEdition } from "../core/start-edition";
 import type { Template } from "../core/template-schema";
 import type { Workbook } from "../core/workbook";
@@ -16,6 +17,30 @@ export interface StartForm {
   readonly template: string;
   readonly currency: string;
   readonly firstPiece: string;
+  /** How much of the currency is about one euro, as typed; blank takes what `usualPerEuro` says. */
+  readonly perEuro?: string;
+}
+
+/**
+ * How much of a currency is about as much as one euro: sizes to begin with and no rates, from memory. Those of the euro's
+ * own size are 1 and not asked about.
+ */
+const PER_EURO: Readonly<Record<string, number>> = {
+  ...{ EUR: 1, GBP: 1, USD: 1, CAD: 1, AUD: 1, NZD: 1, CHF: 1, SGD: 1 },
+  ...{ SEK: 11, NOK: 11, DKK: 7.5, PLN: 4, CZK: 25, HUF: 400, ZAR: 20, INR: 90, BRL: 6, MXN: 20, CNY: 8 },
+  ...{ JPY: 160, KRW: 1500, KWD: 0.33, BHD: 0.4, OMR: 0.4, JOD: 0.75, TND: 3.3 },
+};
+
+/** The size of a currency where it is known. */
+export function usualPerEuro(currency: string): number | undefined {
+  return PER_EURO[currency.trim().toUpperCase()];
+}
+
+/** The size to start with: what was typed, otherwise what is known of the currency; undefined where neither is a number. */
+function perEuroOf(form: StartForm): number | undefined {
+  if ((form.perEuro ?? "").trim() === "") return usualPerEuro(form.currency);
+  const typed = Number((form.perEuro ?? "").trim().replace(",", "."));
+  return typed > 0 && Number.isFinite(typed) ? typed : undefined;
 }
 
 /** The templates that can be used, and what is wrong with those that can't. */
@@ -61,11 +86,27 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
     problems.push(
       problem({ code: "start.first", where: "First piece number", found: "", allowed: "a number such as 001" }),
     );
-  if (!template || problems.length > 0) return fail(...problems);
+  const perEuro = perEuroOf(form);
+  if (perEuro === undefined)
+    problems.push(
+      problem({
+        code: "start.size",
+        where: `${currency} to one euro`,
+        found: form.perEuro,
+        allowed: "about how many make one euro, so that wage and prices begin with amounts of their size",
+      }),
+    );
+  if (!template || perEuro === undefined || problems.length > 0) return fail(...problems);
   const starts = startsForTiers(tiersOf(template, wanted), confidenceOf(template));
   if (!starts.ok) return starts;
-  const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today };
-  return ok(startEdition(template, answers, starts.value));
+  const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
+  return ok(withStarterRecipes(startEdition(template, answers, starts.value)));
+}
+
+/** The edition with the rescue recipes that its route, materials and kilns allow. */
+function withStarterRecipes(book: Workbook): Workbook {
+  const recipes = starterRecipes(book).map((recipe, at) => ({ ...recipe, id: `r${at + 1}` }));
+  return { ...book, lists: { ...book.lists, recipes } };
 }
 
 /** What a template and a wanted number come to, before anything is made. */

@@ -61,7 +61,8 @@ export async function putBack(studio: Studio, note: CopyNote, when: string): Pro
     return true;
   }
   if (!open.session.commit(change)) return false;
-  open.session.tell("done", change.operations.length === 0 ? "The copy is what is open." : `${change.label}.`);
+  if (change.operations.length === 0) open.session.tell("done", "The copy is what is open.");
+  else open.session.tellDone(`${change.label}.`);
   return true;
 }
 

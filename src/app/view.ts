@@ -6,7 +6,7 @@ import { isTrouble, type Value } from "../engine/values";
 
 export interface SheetView {
   readonly sort?: { readonly column: string; readonly descending: boolean };
-  /** Words looked for in a row's label and texts. */
+  /** Words looked for in what a row shows. */
   readonly find: string;
   /** Id of a filter from `filtersFor`. */
   readonly filter: string;
@@ -44,16 +44,27 @@ export function filtersFor(book: Workbook, sheet: SheetKey): readonly RowFilter[
   ];
 }
 
-/** Ids of the rows in view, in view order. */
-export function rowsInView(book: Workbook, sheet: SheetKey, view: SheetView, read: Reader): readonly string[] {
+/** Ids of the rows in view, in view order; `textOf` is a cell as it is shown. */
+export function rowsInView(
+  book: Workbook,
+  sheet: SheetKey,
+  view: SheetView,
+  read: Reader,
+  textOf: (row: Row, column: Column) => string,
+): readonly string[] {
   const { rows, columns } = book.sheets[sheet];
   const words = view.find.toLowerCase().split(/\s+/).filter(Boolean);
   const filter = view.filter.split(":");
+  const shownColumns = columns.filter((column) => !column.hidden);
   let shown: readonly Row[] = rows.filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&
       passes(book, row, filter, columns, read) &&
-      words.every((word) => mentions(row, word)),
+      (words.length === 0 ||
+        mentionsAll(
+          shownColumns.map((column) => textOf(row, column).toLowerCase()),
+          words,
+        )),
   );
   if (view.sort) shown = sorted(shown, view.sort, read);
   return shown.map((row) => row.id);
@@ -109,9 +120,8 @@ export function lastHad(book: Workbook, row: Row, read: Reader): number {
 /** A cost that can't be reckoned is still the cost of a step that was done. */
 const isHad = (cost: Value | undefined) => typeof cost === "number" || isTrouble(cost);
 
-function mentions(row: Row, word: string): boolean {
-  return Object.values(row.cells).some((raw) => typeof raw !== "object" && String(raw).toLowerCase().includes(word));
-}
+const mentionsAll = (texts: readonly string[], words: readonly string[]) =>
+  words.every((word) => texts.some((text) => text.includes(word)));
 
 function sorted(rows: readonly Row[], sort: NonNullable<SheetView["sort"]>, read: Reader): readonly Row[] {
   const keyed = rows.map((row) => ({ row, value: read(row, sort.column) }));

@@ -49,7 +49,7 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
   }
   const text = caseText(session, settings);
   if (!session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations })) return false;
-  session.tell("done", `Used in the edition: ${text}. Undo takes it back.`);
+  session.tellDone(`Used in the edition: ${text}.`);
   return true;
 }
 
@@ -70,7 +70,7 @@ export function keepCase(session: Session, title: string, settings: readonly Set
     changes: settings.map(({ cell, value }) => ({ sheet: cell.sheet, row: cell.row, column: cell.column, value })),
   };
   if (!session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] })) return false;
-  session.tell("done", `Kept as the case “${name}”.`);
+  session.tellDone(`Kept as the case “${name}”.`);
   return true;
 }
 

@@ -6,8 +6,8 @@
 // `seen`: the °C values were seen in a source. `converted`: the self-supporting °C values are the rounded conversion of the
 // °F values that were seen. `memory`: not seen. The small-cone values of 07 and hotter are from memory except 06 and 04.
 
-/** How well the self-supporting values of a row are known. */
-type ConeEvidence = "seen" | "converted" | "memory";
+/** How well the self-supporting values of a row are known; `between` lie midway between two cones. */
+type ConeEvidence = "seen" | "converted" | "memory" | "between";
 
 /** One cone with its temperatures in °C by series and rate; undefined where the series has no such cone. */
 export interface ConeRow {

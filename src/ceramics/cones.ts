@@ -65,7 +65,7 @@ export function nearestCone(
 export function isHotter(first: string | number, second: string | number): Result<boolean> {
   const a = findCone(first, "self-supporting");
   const b = findCone(second, "self-supporting");
-  if (a.ok && b.ok) return ok(coneTable.indexOf(a.value) > coneTable.indexOf(b.value));
+  if (a.ok && b.ok) return ok(a.value.selfSupporting60 > b.value.selfSupporting60);
   return fail(...(a.ok ? [] : a.problems), ...(b.ok ? [] : b.problems));
 }
 
@@ -92,7 +92,7 @@ export function toCelsiusDegrees(fahrenheitDegrees: number): number {
 function findCone(cone: string | number, series: ConeSeries): Result<ConeRow> {
   const label = `${cone}`.trim().replace(/^cone\s*/i, "");
   const inSeries = coneTable.filter((row) => rowTemperature(row, smallRate, series) !== undefined);
-  const row = inSeries.find((one) => one.cone === label);
+  const row = inSeries.find((one) => one.cone === label) ?? halfCone(inSeries, label);
   if (row) return ok(row);
   const all = inSeries.map((one) => one.cone).join(", ");
   return fail(
@@ -101,9 +101,32 @@ function findCone(cone: string | number, series: ConeSeries): Result<ConeRow> {
       where: "cone",
       found: cone,
       allowed: `a ${series} cone from ${inSeries[0]?.cone} (coolest) to ${inSeries.at(-1)?.cone} (hottest): ${all}`,
-      fix: "Write the leading 0 of the cooler cones: 06 and 6 are different cones.",
+      fix: "Write the leading 0 of the cooler cones: 06 and 6 are different cones. Half cones, such as 5½, lie midway between two of them.",
     }),
   );
+}
+
+/**
+ * A half cone such as 5½ or 05½, also written 5 1/2 or 5.5: midway between the cones of its number and the next one, 5 and
+ * 6, or 05 and 06. Common practice, no source: the printed tables have none.
+ */
+function halfCone(cones: readonly ConeRow[], label: string): ConeRow | undefined {
+  const [, zero, number] = /^(0?)(\d{1,2})(?:\s?½|[\s-]1\/2|[.,]5)$/.exec(label) ?? [];
+  if (zero === undefined || number === undefined) return undefined;
+  const one = cones.find((row) => row.cone === zero + number);
+  const other = cones.find((row) => row.cone === zero + String(Number(number) + 1));
+  if (!one || !other) return undefined;
+  const mean = (a: number | undefined, b: number | undefined) =>
+    a === undefined || b === undefined ? undefined : (a + b) / 2;
+  return {
+    cone: label,
+    selfSupporting60: (one.selfSupporting60 + other.selfSupporting60) / 2,
+    selfSupporting150: (one.selfSupporting150 + other.selfSupporting150) / 2,
+    large60: mean(one.large60, other.large60),
+    large150: mean(one.large150, other.large150),
+    small300: mean(one.small300, other.small300),
+    evidence: "between",
+  };
 }
 
 function rateProblems(rateCPerHour: number, series: ConeSeries): readonly Problem[] {

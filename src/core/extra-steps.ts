@@ -5,7 +5,7 @@ import { applyChange, type Change, type Operation } from "./change";
 import { allowedFor, isAllowed } from "./entry";
 import { type FiringWish, grantFirings } from "./firing-wish";
 import { namePieces } from "./piece-edits";
-import { isStepFor, lastStepHad, stepTitle } from "./piece-steps";
+import { isStepFor, lastStepHad, stepsToHave, stepTitle } from "./piece-steps";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { STEP_KIND_RULES, type StepKind } from "./sheets/step-kinds";
@@ -30,8 +30,8 @@ export interface ExtraSteps {
   /** What it is called in the run log. */
   readonly title: string;
   readonly steps: readonly ExtraStep[];
-  /** What the pieces are passed as at once, where they are. */
-  readonly grade?: "good" | "second";
+  /** The price that the pieces are to be sold at, where it is not that of their tier. */
+  readonly price?: number;
 }
 
 /** A step of the route as it would be done once more. */
@@ -80,7 +80,7 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
   if (!granted.ok) return granted;
   for (const piece of able) {
     for (const { row, step } of places) enter(draft, piece, row, step, granted.value.nameOf.get(row.id));
-    if (wanted.grade !== undefined) draft.put(piece, "grade", wanted.grade);
+    if (wanted.price !== undefined) draft.put(piece, "own_price", wanted.price);
   }
   const before = [...operations, ...granted.value.operations];
   const filled = draft.finish(wanted.act, label, before);
@@ -127,8 +127,8 @@ function addFor(book: Workbook, step: ExtraStep, at: number): Result<Change> {
 function reusable(book: Workbook, pieces: readonly Row[], step: ExtraStep, at: number): Row | undefined {
   const { rows } = book.sheets.route;
   for (const row of rows.slice(at + 1)) {
-    if (pieces.some((piece) => isStepFor(row, piece))) return undefined;
     if (isDoneAlike(row, step)) return row;
+    if (pieces.some((piece) => isStepFor(row, piece))) return undefined;
   }
   return undefined;
 }
@@ -152,7 +152,7 @@ function enter(draft: PlanDraft, piece: Row, row: Row, step: ExtraStep, firing: 
   switch (step.kind) {
     case "firing":
       if (firing !== undefined) draft.put(piece, `${row.id}.firing`, firing);
-      else draft.warn(piece, `${rowLabel("route", row)}: no firing is chosen, so it stays blank until it is recorded`);
+      else draft.put(piece, "to_have", [...new Set([...stepsToHave(piece), row.id])].join(" "));
       return;
     case "cast":
       draft.put(piece, `${row.id}.slip`, step.amount ?? step.cells.grams);

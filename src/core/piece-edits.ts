@@ -1,7 +1,7 @@
 // What is done to many pieces at once: into a firing, lost here, passed, more pieces.
 import { columnOf, rowLabel, rowOf } from "./access";
 import { type Change, type Operation, sameRaw, squash } from "./change";
-import { addRows, freshRowId } from "./edits";
+import { addRows, freshRowId, removeRows } from "./edits";
 import { SHEET_MOST } from "./limits";
 import { pieceLabels } from "./piece-labels";
 import { fail, ok, problem, type Result } from "./problem";
@@ -147,6 +147,27 @@ export function addPieces(book: Workbook, count: number): Result<Change> {
   const firstId = Number(freshRowId(rows, "p").slice(1));
   const added = labels.map((piece, at): Row => ({ id: `p${firstId + at}`, cells: { piece, tier: "standard" } }));
   return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
+}
+
+/** Whether nothing has happened to a piece yet: no step, no loss, no grade, nothing promised. */
+function isUntouched(book: Workbook, piece: Row): boolean {
+  const marks = ["lost_at", "grade", "to_have", "own_price"];
+  return Object.keys(piece.cells).every(
+    (key) => !marks.includes(key) && columnOf(book, "pieces", key)?.step === undefined,
+  );
+}
+
+/** Pieces that nothing has happened to are removed; what the others have cost must stay, so they are left and named. */
+export function removeUntouched(
+  book: Workbook,
+  ids: readonly string[],
+): { readonly change: Change; readonly left: readonly string[] } {
+  const rows = ids.flatMap((id) => rowOf(book, "pieces", id) ?? []);
+  const going = rows.filter((row) => isUntouched(book, row)).map(({ id }) => id);
+  const label = `Remove ${going.length} ${going.length === 1 ? "piece" : "pieces"}: ${namePieces(book, going)}`;
+  const left = rows.map(({ id }) => id).filter((id) => !going.includes(id));
+  const removed = going.length === 0 ? undefined : removeRows(book, "pieces", going, label);
+  return { change: removed?.ok ? removed.value : { label, operations: [] }, left };
 }
 
 /** The next free firing name, such as G6 after G5; `skip` leaves out so many, for several at once. */

@@ -15,9 +15,15 @@ export function hasHad(piece: Row, step: Row): boolean {
   return column !== undefined && piece.cells[column] !== undefined;
 }
 
-/** Whether a step is for a piece without being asked for: all steps but those as needed, and special ones for special pieces. */
+/** The steps as needed that a piece is to have, by their ids: what a refire or a rescue has put before it. */
+export function stepsToHave(piece: Row): readonly string[] {
+  const { to_have: ids } = piece.cells;
+  return typeof ids === "string" ? ids.split(" ") : [];
+}
+
+/** Whether a step is for a piece: all steps but those as needed, special ones for special pieces, and those it is to have. */
 export function isStepFor(step: Row, piece: Row): boolean {
-  if (step.cells.who === "as needed") return false;
+  if (step.cells.who === "as needed") return stepsToHave(piece).includes(step.id);
   return step.cells.who !== "special" || piece.cells.tier === "special";
 }
 

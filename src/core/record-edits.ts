@@ -26,7 +26,12 @@ export type Recording =
   | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
   | { readonly act: "lost"; readonly step: string; readonly reason: string }
   | { readonly act: "not lost" }
-  | { readonly act: "passed"; readonly grade: "good" | "second" | undefined }
+  | {
+      readonly act: "passed";
+      readonly grade: "good" | "second" | undefined;
+      /** What it is to be sold at: an amount of its own, or again that of its grade; as it was where nothing is said. */
+      readonly price?: number | "of its grade";
+    }
   | { readonly act: "tier"; readonly tier: "standard" | "special" }
   | { readonly act: "note"; readonly note: string };
 
@@ -47,7 +52,7 @@ export function planRecord(book: Workbook, ids: readonly string[], recording: Re
     case "not lost":
       return ok(planNotLost(book, pieces));
     case "passed":
-      return ok(planPassed(book, pieces, recording.grade));
+      return ok(planPassed(book, pieces, recording));
     case "tier":
       return ok(planTier(book, pieces, recording.tier));
     case "note":
@@ -84,6 +89,20 @@ function warnOfOrder(book: Workbook, draft: PlanDraft, piece: Row, step: string)
   if (piece.cells.grade !== undefined) draft.warn(piece, `passed as ${piece.cells.grade} already`);
 }
 
+/** One firing entered at two steps of a piece is a slip, unless both were done in it: it is asked about. */
+function warnOfTwice(book: Workbook, draft: PlanDraft, piece: Row, entered: ReadonlyMap<string, string>): void {
+  const steps = book.sheets.route.rows.filter(({ cells }) => cells.kind === "firing");
+  const nameAt = (step: Row) => entered.get(step.id) ?? piece.cells[`${step.id}.firing`];
+  for (const step of steps) {
+    const name = entered.get(step.id);
+    const others = steps.filter((other) => other !== step && name !== undefined && nameAt(other) === name);
+    if (others.length === 0) continue;
+    const titles = others.map(({ cells }) => cells.title).join(", ");
+    draft.warn(piece, `would be in ${name} twice, at ${step.cells.title} and at ${titles}: is that so?`);
+    return;
+  }
+}
+
 type Done = Extract<Recording, { act: "done" }>;
 
 function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Done): Result<RecordPlan> {
@@ -102,7 +121,7 @@ function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Don
       draft.leave(piece, `lost at ${stepTitle(book, String(piece.cells.lost_at))}`);
     else if (target.cells.who === "special" && !isStepFor(target, piece))
       draft.leave(piece, `${stepTitle(book, step)} is for special pieces`);
-    else fillUpTo(draft, piece, target, route, granted.value.nameOf);
+    else fillUpTo(book, draft, piece, target, granted.value.nameOf);
   }
   const label = (ids: readonly string[]) => `Done to ${stepTitle(book, step)}: ${namePieces(book, ids)}`;
   return ok(draft.finish("done", label, usedFirings(draft, granted.value)));
@@ -110,12 +129,14 @@ function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Don
 
 /** Fills every step up to the target that is for the piece and blank; firings only where one was chosen. */
 function fillUpTo(
+  book: Workbook,
   draft: PlanDraft,
   piece: Row,
   target: Row,
-  route: readonly Row[],
   firingAt: ReadonlyMap<string, string>,
 ): void {
+  const { rows } = book.sheets.route;
+  const route = rows.slice(0, rows.indexOf(target) + 1);
   const missing = route.filter((row) => (row === target || isStepFor(row, piece)) && !hasHad(piece, row));
   if (missing.length === 0) {
     draft.leave(piece, "done already");
@@ -136,6 +157,13 @@ function fillUpTo(
     draft.leave(piece, `nothing to fill in. ${blank.join("; ")}`);
     return;
   }
+  const entered = new Map(
+    missing.flatMap((row) => {
+      const name = firingAt.get(row.id);
+      return row.cells.kind === "firing" && name !== undefined ? [[row.id, name] as const] : [];
+    }),
+  );
+  warnOfTwice(book, draft, piece, entered);
   for (const what of blank) draft.warn(piece, `stays blank. ${what}`);
   if (piece.cells.grade !== undefined) draft.warn(piece, `passed as ${piece.cells.grade} already`);
 }
@@ -217,6 +245,7 @@ function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: In
   eachAtStep(book, draft, pieces, step, (piece) => {
     const was = piece.cells[key];
     const isPut = draft.put(piece, key, name);
+    if (isPut) warnOfTwice(book, draft, piece, new Map([[step, name]]));
     if (isPut && was !== undefined) draft.warn(piece, `leaves firing ${typeof was === "object" ? was.f : was}`);
     return isPut;
   });
@@ -277,7 +306,9 @@ function planNotLost(book: Workbook, pieces: readonly Row[]): RecordPlan {
   return draft.finish("not lost", (ids) => `Not lost: ${namePieces(book, ids)}`);
 }
 
-function planPassed(book: Workbook, pieces: readonly Row[], grade: "good" | "second" | undefined): RecordPlan {
+type Passed = Extract<Recording, { act: "passed" }>;
+
+function planPassed(book: Workbook, pieces: readonly Row[], { grade, price }: Passed): RecordPlan {
   const draft = new PlanDraft(book);
   for (const piece of pieces) {
     if (piece.cells.lost_at !== undefined)
@@ -286,6 +317,8 @@ function planPassed(book: Workbook, pieces: readonly Row[], grade: "good" | "sec
     else if (grade !== undefined) {
       const toCome = stepsToCome(book, piece).map(({ cells }) => cells.title);
       if (toCome.length > 0) draft.warn(piece, `still to come: ${toCome.join(", ")}`);
+      if (price !== undefined) draft.put(piece, "own_price", price === "of its grade" ? undefined : price);
+      else if (piece.cells.own_price !== undefined) draft.warn(piece, "keeps the price of its own that it has");
     }
   }
   const what = grade ? `Passed as ${grade}` : "Not passed";

@@ -90,6 +90,12 @@ const PLAIN: Readonly<Record<string, (is: Raw) => string>> = {
   grade: (is) => `passed as ${is}`,
   tier: (is) => `tier: ${is}`,
   note: (is) => `note: ${is}`,
+  own_price: (is) => `at a price of its own, ${is}`,
+};
+
+const UNSAID: Readonly<Record<string, string>> = {
+  grade: "no longer passed",
+  own_price: "no price of its own any more",
 };
 
 /** What operations come to, in words, alike ones together: “Glaze: 3 coats, for 12 pieces”. */
@@ -122,7 +128,13 @@ function sayRow(sheet: string, row: Row): string {
 
 function sayCell(book: Workbook, column: string, is: Raw | undefined): string {
   const plain = PLAIN[column];
-  if (plain) return is === undefined ? `no ${column === "grade" ? "longer passed" : column}` : plain(is);
+  if (plain && is === undefined) return UNSAID[column] ?? `no ${column}`;
+  if (plain && is !== undefined) return plain(is);
+  if (column === "to_have" && is !== undefined)
+    return `then waits for ${String(is)
+      .split(" ")
+      .map((step) => stepTitle(book, step))
+      .join(", ")}`;
   if (column === "lost_at") return is === undefined ? "not lost after all" : `lost at ${stepTitle(book, String(is))}`;
   const [step = "", what = ""] = column.split(".");
   const title = stepTitle(book, step);

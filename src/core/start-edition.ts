@@ -17,6 +17,8 @@ export interface StartAnswers {
   readonly firstPiece: string;
   /** Today, ISO 8601. */
   readonly started: string;
+  /** How much of the currency is about as much as one euro, in which templates are written; 1 where nothing is said. */
+  readonly perEuro?: number;
 }
 
 /** An edition with the template's own columns; those that can't be added are left out and told of. */
@@ -46,18 +48,21 @@ export function startEdition(template: Template, answers: StartAnswers, starts: 
 }
 
 /** An edition from a template with no piece in it. */
-export function emptyEdition(template: Template, answers: StartAnswers): Workbook {
+export function emptyEdition(written: Template, answers: StartAnswers): Workbook {
+  const perEuro = answers.perEuro ?? 1;
+  const template = inCurrency(written, perEuro);
   const route = template.route.map(
     (step, at): Row => ({
       id: step.id,
       cells: { key: step.id, order: at + 1, title: step.title, kind: step.kind, ...step.cells },
     }),
   );
-  const inputs: Readonly<Record<string, number>> = { ...template.inputs, wanted: answers.wanted };
+  const inputs = { ...template.inputs, wanted: answers.wanted };
   const standard = standardSheets(route);
   const edition = standard.edition.rows.map((row): Row => {
-    const value = inputs[row.id];
-    return value === undefined ? row : { ...row, cells: { ...row.cells, value } };
+    const value = (inputs as Readonly<Record<string, number>>)[row.id] ?? row.cells.value;
+    if (typeof value !== "number") return row;
+    return { ...row, cells: { ...row.cells, value: isMoney(row.cells.unit) ? sized(value, perEuro) : value } };
   });
   const sheets = {
     ...standard,
@@ -84,6 +89,37 @@ export function emptyEdition(template: Template, answers: StartAnswers): Workboo
     lists: { log: [], cases: [], recipes: [], ranges: [] },
   };
   return book;
+}
+
+const isMoney = (unit: unknown) => typeof unit === "string" && unit.startsWith("¤");
+/** An amount in another currency, to two figures: a template's amounts are examples, and so are these. */
+const sized = (amount: number, perEuro: number) => (perEuro === 1 ? amount : Number((amount * perEuro).toPrecision(2)));
+
+/** A template whose prices are of the currency's size; inputs are sized where they meet those it does not name. */
+function inCurrency(template: Template, perEuro: number): Template {
+  if (perEuro === 1) return template;
+  const standard = standardSheets([]);
+  const sizedRows = <T extends Readonly<Record<string, Raw>>>(
+    sheet: "materials" | "kilns" | "tariffs",
+    rows: T[],
+  ): T[] => {
+    const money = new Set(standard[sheet].columns.filter(({ unit }) => isMoney(unit)).map(({ key }) => key));
+    return rows.map(
+      (row) =>
+        Object.fromEntries(
+          Object.entries(row).map(([key, raw]) => [
+            key,
+            money.has(key) && typeof raw === "number" ? sized(raw, perEuro) : raw,
+          ]),
+        ) as T,
+    );
+  };
+  return {
+    ...template,
+    materials: sizedRows("materials", template.materials),
+    kilns: sizedRows("kilns", template.kilns),
+    ...(template.tariffs ? { tariffs: sizedRows("tariffs", template.tariffs) } : {}),
+  };
 }
 
 function numbered(prefix: string, rows: readonly Readonly<Record<string, Raw>>[]): Row[] {

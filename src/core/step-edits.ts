@@ -1,7 +1,9 @@
 // Adding, repeating and removing steps: the route, the Pieces columns and the wired formulas change together.
 import { columnIndex, rowIndex, rowLabel, rowOf } from "./access";
-import type { Change, Operation } from "./change";
+import { applyChange, type Change, type Operation } from "./change";
 import { referencesTo } from "./edits";
+import { namePieces } from "./piece-edits";
+import { hasHad } from "./piece-steps";
 import { fail, ok, type Problem, problem, type Result } from "./problem";
 import { columnsOfStep } from "./sheets/pieces-sheet";
 import { isStepKind, STEP_KIND_RULES, type StepKind } from "./sheets/step-kinds";
@@ -38,9 +40,66 @@ export function repeatStep(book: Workbook, id: string): Result<Change> {
   const base = rowLabel("route", row).replace(/ \d+$/, "");
   let count = 2;
   while (taken.has(`${base} ${count}`.toLowerCase())) count += 1;
-  // Only those that need it have it: its losses are no part of the plan for all pieces.
-  const { loss: _, ...cells } = row.cells;
-  return addStep(book, { kind: row.cells.kind, title: `${base} ${count}`, cells: { ...cells, who: "as needed" } }, id);
+  // It is for the same pieces; what earlier editions saw was seen of the other one.
+  const { seen_entered: _, seen_lost: __, ...cells } = row.cells;
+  return addStep(book, { kind: row.cells.kind, title: `${base} ${count}`, cells }, id);
+}
+
+/**
+ * Moves a step one place earlier (−1) or later (1); columns, wiring and costs follow. Refused where a piece has had the
+ * one of the two that would come later, or was lost at either: its record would say that it skipped a step.
+ */
+export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change> {
+  const { rows } = book.sheets.route;
+  const at = rowIndex(book.sheets.route).get(id);
+  const row = at === undefined ? undefined : rows[at];
+  const other = at === undefined ? undefined : rows[at + by];
+  if (at === undefined || !row) return fail(noStep(id));
+  if (!other)
+    return fail(
+      problem({
+        code: "step.end",
+        where: `Step ${rowLabel("route", row)}`,
+        found: by < 0 ? "the first step" : "the last step",
+        allowed: "a step that has another one before or after it",
+      }),
+    );
+  const [first, second] = by < 0 ? [other, row] : [row, other];
+  const bound = book.sheets.pieces.rows.filter(
+    (piece) => hasHad(piece, first) || [first.id, second.id].includes(String(piece.cells.lost_at)),
+  );
+  if (bound.length > 0)
+    return fail(
+      problem({
+        code: "step.order",
+        where: `Step ${rowLabel("route", row)}`,
+        found: `${bound.length} ${bound.length === 1 ? "piece" : "pieces"} that had ${rowLabel("route", first)} first or were lost there: ${namePieces(
+          book,
+          bound.map((piece) => piece.id),
+        )}`,
+        allowed: `to change places with ${rowLabel("route", other)} only while no piece has had ${rowLabel("route", first)}`,
+        fix: "Add a step where it is wanted instead, and leave this one as it was done.",
+      }),
+    );
+  const without = rows.toSpliced(at, 1);
+  // The two change their orders too, so that there is always one for each.
+  const orderOf = (step: Row) => step.cells.order ?? 0;
+  const moved: Row = { ...row, cells: { ...row.cells, order: orderOf(other) } };
+  const route = without.toSpliced(at + by, 0, moved);
+  const taken = removeStepColumns(book, id);
+  const columns = taken.flatMap((operation) => (operation.kind === "remove columns" ? operation.columns : []));
+  const bare = applyChange(book, { label: "", operations: taken });
+  return ok({
+    label: `Move step ${by < 0 ? "earlier" : "later"}: ${rowLabel("route", row)}`,
+    operations: [
+      ...taken,
+      { kind: "remove rows", sheet: "route", at, rows: [row] },
+      { kind: "add rows", sheet: "route", at: at + by, rows: [moved] },
+      { kind: "cell", sheet: "route", row: other.id, column: "order", was: other.cells.order, is: orderOf(row) },
+      { kind: "add columns", sheet: "pieces", at: columnPosition(bare, without[at + by - 1]?.id), columns },
+      ...rewire(book, route),
+    ],
+  });
 }
 
 /** Removes a step with everything entered for it. Refused while pieces are lost at it. */

@@ -4,22 +4,21 @@ import type { Page, Session } from "../app/session";
 import { choosePieces, piecesAsText } from "../core/piece-edits";
 import { fail, ok, problem, type Result } from "../core/problem";
 
-export const chosenText = signal("");
-
 /** What the Record page opens with: a plain recording, or steps besides. */
 export const recordWish = signal<"extra" | undefined>(undefined);
 
 /** Opens a page for the chosen pieces: those named in the box stay so, selected rows are named in it. */
 export function openFor(session: Session, page: Page): void {
   const chosen = chosenPieces(session);
-  if (chosen.ok && chosenText.value.trim() === "") chosenText.value = piecesAsText(session.book.value, chosen.value);
+  if (chosen.ok && session.chosen.value.trim() === "")
+    session.chosen.value = piecesAsText(session.book.value, chosen.value);
   session.selection.value = undefined;
   session.page.value = page;
 }
 
 /** Ids of the chosen pieces, or why there are none. */
 export function chosenPieces(session: Session): Result<readonly string[]> {
-  if (chosenText.value.trim() !== "") return choosePieces(session.book.value, chosenText.value);
+  if (session.chosen.value.trim() !== "") return choosePieces(session.book.value, session.chosen.value);
   const selection = session.selection.value;
   if (selection?.sheet === "pieces" && selection.rows.length > 0) return ok(selection.rows);
   return fail(

@@ -20,7 +20,7 @@ const NONE_YET: Partial<Record<SheetKey, string>> = {
 export function EmptySheet({ session }: { readonly session: Session }) {
   if (shownRows(session).length > 0) return null;
   const sheet = session.sheet.value;
-  const view = viewOf(sheet);
+  const view = viewOf(session, sheet);
   const { rows } = session.book.value.sheets[sheet];
   if (rows.length > 0) {
     const what = view.find === "" ? "this choice of rows" : `“${view.find}”`;
@@ -29,7 +29,7 @@ export function EmptySheet({ session }: { readonly session: Session }) {
         <p>
           None of the {rows.length} rows fits {what}.
         </p>
-        <button type="button" onClick={() => setView(sheet, WHOLE_VIEW)}>
+        <button type="button" onClick={() => setView(session, sheet, WHOLE_VIEW)}>
           Show all rows
         </button>
       </div>

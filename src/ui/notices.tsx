@@ -24,7 +24,8 @@ function NoticeBox({ notice, session }: { readonly notice: Notice; readonly sess
     const timer = setTimeout(() => session.dismiss(notice.id), DONE_FOR_MS);
     return () => clearTimeout(timer);
   }, [notice.id]);
-  const canUndo = notice.tone === "done" && !/^(Undone|Redone|There|Opened|Saved)/.test(notice.text);
+  // Only while what it tells of is the last step: anything else would take back something else.
+  const canUndo = notice.of !== undefined && session.history.value.done.at(-1) === notice.of;
   return (
     <div class={`notice ${notice.tone}`} data-testid={`notice-${notice.tone}`}>
       <div>

@@ -45,11 +45,11 @@ function eventsFor(session: Session): GridEvents {
       if (!folded.delete(group)) folded.add(group);
       session.folded.value = folded;
     },
-    activateColumn: (column) => setView(sheet(), nextSort(viewOf(sheet()), column)),
+    activateColumn: (column) => setView(session, sheet(), nextSort(viewOf(session, sheet()), column)),
     resizeColumn: (column, width) => {
-      const { widths, ...view } = viewOf(sheet());
-      const px = width === "fit" ? fittingWidth(session, viewOf(sheet()), shownRows(session), column) : width;
-      setView(sheet(), { ...view, widths: { ...widths, [column]: px } });
+      const { widths, ...view } = viewOf(session, sheet());
+      const px = width === "fit" ? fittingWidth(session, viewOf(session, sheet()), shownRows(session), column) : width;
+      setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
     },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
@@ -68,7 +68,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     grid.current.focus();
   };
   const sheet = session.sheet.value;
-  const view = viewOf(sheet);
+  const view = viewOf(session, sheet);
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const folded = session.folded.value;
@@ -91,7 +91,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
       if (closed || !host.current) return;
       grid.current = createGrid(
         host.current,
-        gridModelOf(session, viewOf(session.sheet.value), shownRows(session)),
+        gridModelOf(session, viewOf(session, session.sheet.value), shownRows(session)),
         eventsFor(session),
       );
       takeWanted(session, grid.current);
@@ -105,7 +105,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   }, [session]);
   // Before the next key comes: what is typed then must find the grid that the card speaks of.
   useLayoutEffect(() => {
-    grid.current?.show(gridModelOf(session, viewOf(sheet), shownRows(session)));
+    grid.current?.show(gridModelOf(session, viewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shape);
   useEffect(() => grid.current?.repaint(), [book, version]);
@@ -139,7 +139,7 @@ function takeWanted(session: Session, grid: Grid): void {
   if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
   // Once the row is in view again, the grid is shown anew and comes here.
   if (!shownRows(session).includes(cell.row)) {
-    setView(cell.sheet, WHOLE_VIEW);
+    setView(session, cell.sheet, WHOLE_VIEW);
     return;
   }
   wantedCell.value = undefined;

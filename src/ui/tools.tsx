@@ -1,11 +1,11 @@
 // What can be done on the sheet in view, in words.
-import { addSheetRow, removeSheetRows, repeatRouteStep } from "../app/commands";
+import { addSheetRow, moveRouteStep, removePieces, removeSheetRows, repeatRouteStep } from "../app/commands";
 import { planWhatWasSeen } from "../app/learn";
 import type { Session } from "../app/session";
 import { filtersFor, WHOLE_VIEW } from "../app/view";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../core/access";
 import { choosePieces } from "../core/piece-edits";
-import { chosenPieces, chosenText, openFor, recordWish } from "./chosen";
+import { chosenPieces, openFor, recordWish } from "./chosen";
 import { askWish, goTo } from "./go-to";
 import { type OpenDialog, showDialog } from "./open-dialog";
 import { setView, shownRows, viewOf } from "./rows-shown";
@@ -19,7 +19,7 @@ function forPieces(session: Session, dialog: OpenDialog): void {
 
 /** Brings the pieces named in the box into sight. */
 function findPieces(session: Session): void {
-  const chosen = choosePieces(session.book.value, chosenText.value);
+  const chosen = choosePieces(session.book.value, session.chosen.value);
   const first = chosen.ok ? chosen.value[0] : undefined;
   if (!chosen.ok) session.refuse(chosen.problems);
   else if (first)
@@ -27,9 +27,10 @@ function findPieces(session: Session): void {
 }
 
 function PieceTools({ session }: { readonly session: Session }) {
-  const view = viewOf("pieces");
+  const view = viewOf(session, "pieces");
   const folded = session.folded.value.size > 0;
-  const chosen = chosenText.value.trim() === "" ? undefined : choosePieces(session.book.value, chosenText.value);
+  const chosen =
+    session.chosen.value.trim() === "" ? undefined : choosePieces(session.book.value, session.chosen.value);
   return (
     <>
       <form
@@ -43,9 +44,9 @@ function PieceTools({ session }: { readonly session: Session }) {
           class="choose"
           placeholder="Pieces: 41-60, 66, 70-"
           aria-label="Choose pieces by number; Enter finds the first"
-          value={chosenText.value}
+          value={session.chosen.value}
           onInput={(event) => {
-            chosenText.value = event.currentTarget.value;
+            session.chosen.value = event.currentTarget.value;
           }}
         />
       </form>
@@ -88,6 +89,17 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button type="button" onClick={() => showDialog("pieces")}>
         Add pieces…
       </button>
+      <button
+        type="button"
+        title="Only pieces that nothing has been done to; the others are named and stay"
+        onClick={() => {
+          const named = chosenPieces(session);
+          if (named.ok) removePieces(session, named.value);
+          else session.refuse(named.problems);
+        }}
+      >
+        Remove pieces
+      </button>
       <button type="button" onClick={() => showDialog("step")}>
         Add a step…
       </button>
@@ -100,7 +112,7 @@ function PieceTools({ session }: { readonly session: Session }) {
         value={view.only ? "only" : view.filter}
         onChange={(event) => {
           const { only: _, ...rest } = view;
-          setView("pieces", { ...rest, filter: event.currentTarget.value });
+          setView(session, "pieces", { ...rest, filter: event.currentTarget.value });
         }}
       >
         {filtersFor(session.book.value, "pieces").map((filter) => (
@@ -123,10 +135,16 @@ function PieceTools({ session }: { readonly session: Session }) {
   );
 }
 
+const MOVES = [
+  [-1, "up"],
+  [1, "down"],
+] as const;
+
 function RouteTools({ session }: { readonly session: Session }) {
   const step = session.selection.value?.sheet === "route" ? session.selection.value.anchor.row : undefined;
   const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
   const title = row ? rowLabel("route", row) : "";
+  const steps = session.book.value.sheets.route.rows;
   return (
     <>
       <button type="button" onClick={() => showDialog("step")}>
@@ -135,6 +153,16 @@ function RouteTools({ session }: { readonly session: Session }) {
       <button type="button" disabled={!row} onClick={() => row && repeatRouteStep(session, row.id)}>
         {row ? `Repeat ${title}` : "Repeat a step"}
       </button>
+      {MOVES.map(([by, where]) => (
+        <button
+          type="button"
+          key={where}
+          disabled={!row || !steps[steps.indexOf(row) + by]}
+          onClick={() => row && moveRouteStep(session, row.id, by)}
+        >
+          {row ? `Move ${title} ${where}` : `Move a step ${where}`}
+        </button>
+      ))}
       <button type="button" disabled={!row} onClick={() => row && removeSheetRows(session, "route", [row.id])}>
         {row ? `Remove ${title}` : "Remove a step"}
       </button>
@@ -235,7 +263,7 @@ export function Tools({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const view = viewOf(sheet);
+  const view = viewOf(session, sheet);
   const shown = shownRows(session).length;
   const all = book.sheets[sheet].rows.length;
   const overrides = overridesIn(book, sheet).length;
@@ -262,7 +290,7 @@ export function Tools({ session }: { readonly session: Session }) {
         placeholder="Find text"
         aria-label="Show only rows with this text"
         value={view.find}
-        onInput={(event) => setView(sheet, { ...view, find: event.currentTarget.value })}
+        onInput={(event) => setView(session, sheet, { ...view, find: event.currentTarget.value })}
       />
       <button type="button" onClick={() => showDialog("csv")}>
         CSV…
@@ -272,7 +300,7 @@ export function Tools({ session }: { readonly session: Session }) {
         {overrides > 0 ? ` · ${overrides} given by hand` : ""}
       </span>
       {isWhole ? null : (
-        <button type="button" onClick={() => setView(sheet, WHOLE_VIEW)}>
+        <button type="button" onClick={() => setView(session, sheet, WHOLE_VIEW)}>
           Show all, in order
         </button>
       )}

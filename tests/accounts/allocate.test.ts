@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { comparePieceNumbers, roundOverPieces, roundTogether, splitOverPieces } from "../../src/accounts/allocate";
+import { comparePieceNumbers, roundOverPieces, roundTogether, roundToTotal } from "../../src/accounts/allocate";
 import { toDecimal } from "../../src/core/money";
 import { codesOf, must } from "./results";
 
@@ -15,23 +15,14 @@ describe("piece numbers", () => {
   });
 });
 
-describe("splitting over pieces", () => {
-  test("gives the odd cent to the lowest number, wherever it stands in the list", () => {
-    const weights = ["10", "9", "2"].map((piece) => ({ piece, weight: 1 }));
-    expect(must(splitOverPieces(100, weights))).toEqual([
-      { piece: "10", minor: 33 },
-      { piece: "9", minor: 33 },
-      { piece: "2", minor: 34 },
-    ]);
-  });
-
-  test("refuses a piece named twice and weights that are none", () => {
-    const twice = [
-      { piece: "1", weight: 1 },
-      { piece: "1", weight: 2 },
-    ];
-    expect(codesOf(splitOverPieces(1, twice))).toEqual(["name.twice"]);
-    expect(codesOf(splitOverPieces(1, [{ piece: "1", weight: -1 }]))).toEqual(["split.weight"]);
+describe("rounding to a total", () => {
+  test("hands what is over or short to those rounded furthest the other way", () => {
+    // 2.24 → 2, 1.26 → 1, 3.1 → 3: 6; of 7 the one more goes to 1.26.
+    expect(roundToTotal([2.24, 1.26, 3.1], 0, 7)).toEqual([2, 2, 3]);
+    expect(roundToTotal([2.24, 1.26, 3.1], 0, 5)).toEqual([2, 1, 2]);
+    expect(roundToTotal([1, 0, 1], 2, 203)).toEqual([102, 0, 101]);
+    expect(roundToTotal([], 2, 0)).toEqual([]);
+    expect(roundToTotal([0, 0], 2, 1)).toEqual([1, 0]);
   });
 });
 

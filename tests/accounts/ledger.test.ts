@@ -41,7 +41,16 @@ describe("rounding a ledger", () => {
   });
 
   test("has one total, though the noise of two sums falls on two sides of a half cent", () => {
-    const nothing = { metal: 0, mouldWear: 0, labour: 0, loadingLabour: 0, overhead: 0, energy: 0, kilnWear: 0 };
+    const nothing = {
+      metal: 0,
+      mouldWear: 0,
+      labour: 0,
+      loadingLabour: 0,
+      overhead: 0,
+      loadingOverhead: 0,
+      energy: 0,
+      kilnWear: 0,
+    };
     const noisy: Settlement = {
       putIn: { ...nothing, material: 100.005 },
       good: [{ piece: "1", amount: 100.00499999999 }],
@@ -51,7 +60,8 @@ describe("rounding a ledger", () => {
       unsharedNormal: 0,
       reclaimed: 0,
       normalInPieces: 0,
-      emptyFirings: { energy: 0, kilnWear: 0, loadingLabour: 0 },
+      emptyFirings: { energy: 0, kilnWear: 0, loadingLabour: 0, loadingOverhead: 0 },
+      besides: { idleOverhead: 0, mouldsLeft: 0, mouldsCharged: 0 },
     };
     expect(must(roundLedger(noisy, 2))).toMatchObject({
       putInTotal: 10_001,
@@ -280,7 +290,7 @@ describe("the cost statement", () => {
     ]);
     expect(sum("part")).toBe(21_420);
     expect(21_420 - sum("deduction")).toBe(18_515);
-    expect(kinds("told").map(({ minor }) => minor)).toEqual([14_515, 4000, 5414, 1050]);
+    expect(kinds("told").map(({ minor }) => minor)).toEqual([14_515, 4000, 5414, 1050, 0, 2550, 0]);
   });
 
   test("tells no normal loss within pieces where none can bear it", () => {

@@ -1,8 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { jobSpoilage, reworkCost } from "../../src/accounts/job-spoilage";
 import { chanceOfAsMany } from "../../src/accounts/loss-chance";
 import { type BearingPiece, shareNormalLoss, splitLosses } from "../../src/accounts/losses";
-import { processLoss } from "../../src/accounts/process-loss";
 import { codesOf, must, problemsOf } from "./results";
 
 describe("losses of an edition", () => {
@@ -186,72 +184,5 @@ describe("sharing normal loss", () => {
     expect(codesOf(shareNormalLoss([at(1, Number.NaN)], [], 1))).toEqual(["number.missing"]);
     expect(codesOf(shareNormalLoss([at(1, 1)], [piece("1", Number.NaN)], 1))).toEqual(["number.missing"]);
     expect(codesOf(shareNormalLoss([at(1, 1)], [piece("1", 1), piece("1", 1)], 1))).toEqual(["name.twice"]);
-  });
-});
-
-describe("a process with a normal loss", () => {
-  const process = { enteredUnits: 200, cost: 1000, normalRate: 0.1, scrapEach: 1, outputUnits: 180 };
-
-  test("that meets its plan has neither loss nor gain", () => {
-    // (1,000 − 20 × 1) ÷ 180 = 5.444…
-    const met = must(processLoss(process));
-    expect(met.unitCost).toBeCloseTo(980 / 180, 12);
-    expect(met).toMatchObject({
-      normalScrap: 20,
-      abnormalUnits: 0,
-      abnormalCost: 0,
-      gainUnits: 0,
-      gainNet: 0,
-      scrapCash: 20,
-    });
-    expect(met.outputCost + met.normalScrap).toBeCloseTo(1000, 10);
-  });
-
-  test.each([
-    ["a normal loss of 100 %", { normalRate: 1 }],
-    ["nothing entered", { enteredUnits: 0, outputUnits: 0 }],
-    ["more out than in", { outputUnits: 201 }],
-    ["negative output", { outputUnits: -1 }],
-    ["negative scrap", { scrapEach: -1 }],
-    ["negative cost", { cost: -1 }],
-  ])("refuses %s", (_, changed) => {
-    expect(codesOf(processLoss({ ...process, ...changed }))).toEqual(["number.range"]);
-  });
-});
-
-describe("spoilage and rework of a job", () => {
-  const job = { startedPieces: 10, spoiledPieces: 2, costEach: 30, disposalEach: 10, bearer: "this job" } as const;
-
-  test("borne by the job falls on its good pieces", () => {
-    expect(must(jobSpoilage(job))).toEqual({ netCost: 40, perGoodPiece: 35, toPeriod: 0 });
-  });
-
-  test("borne by all jobs falls on the good pieces of all", () => {
-    expect(must(jobSpoilage({ ...job, bearer: "all jobs", goodPiecesOfAllJobs: 40 })).perGoodPiece).toBe(31);
-    expect(codesOf(jobSpoilage({ ...job, bearer: "all jobs" }))).toEqual(["number.range"]);
-  });
-
-  test.each([
-    [{ spoiledPieces: 10 }, "loss.all"],
-    [{ spoiledPieces: 1.5 }, "number.range"],
-    [{ startedPieces: 0, spoiledPieces: 0 }, "number.range"],
-    [{ disposalEach: -1 }, "number.range"],
-    [{ costEach: Number.NaN }, "number.missing"],
-  ])("%j is refused", (changed, code) => {
-    expect(codesOf(jobSpoilage({ ...job, ...changed }))).toContain(code);
-  });
-
-  test("rework that was planned stays with the pieces", () => {
-    const rework = {
-      pieces: 4,
-      hoursEach: 0.5,
-      wagePerHour: 20,
-      overheadPerHour: 6,
-      materialEach: 2,
-      isAbnormal: false,
-    };
-    expect(must(reworkCost(rework))).toEqual({ toPieces: 60, toPeriod: 0 });
-    expect(must(reworkCost({ ...rework, isAbnormal: true }))).toEqual({ toPieces: 0, toPeriod: 60 });
-    expect(codesOf(reworkCost({ ...rework, hoursEach: -1 }))).toEqual(["number.range"]);
   });
 });

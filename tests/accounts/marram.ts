@@ -15,8 +15,8 @@ function piece(id: string, kg: number, more: Partial<PlainPiece>): PlainPiece {
 
 export const MARRAM: PlainEdition = {
   wagePerHour: 24,
-  overheadPerHour: 6,
-  mouldCostPerCast: 0.75,
+  overhead: { ratePerHour: 6 },
+  moulds: { cost: 30, lifeCasts: 40 },
   reclaimFraction: 0.8,
   secondNetRealisable: 40,
   steps: [
@@ -51,7 +51,7 @@ export const MARRAM: PlainEdition = {
     { id: "B1", kwh: 60, pricePerKwh: 0.3, wear: 5, loadingMinutes: 30, basis: "count" },
     { id: "G1", kwh: 100, pricePerKwh: 0.3, wear: 7, loadingMinutes: 30, basis: "weight" },
     { id: "L1", kwh: 20, pricePerKwh: 0.3, wear: 1.5, loadingMinutes: 15, basis: "shelf area" },
-    { id: "L2", kwh: 10, pricePerKwh: 0.3, wear: 1.5, loadingMinutes: 15, basis: "count" },
+    { id: "L2", isMetered: true, kwh: 10, pricePerKwh: 0.3, wear: 1.5, loadingMinutes: 15, basis: "count" },
   ],
   pieces: [
     piece("1", 1, { grade: "good", tier: "standard" }),

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { breakEvenCount, breakEvenSold, breakEvenStarts, fixedCostEach, profitAt } from "../../src/accounts/break-even";
-import { absorbFixedOverhead, overheadRate, wearByUse, wearByYear } from "../../src/accounts/overhead";
+import { carryOverhead, wearOfMoulds } from "../../src/accounts/overhead";
 import {
   costForMargin,
   leftAfterFees,
@@ -158,20 +158,32 @@ describe("break-even", () => {
 
 describe("overhead and wear", () => {
   test("idle hours are a cost of the period; busy ones lower the rate", () => {
-    expect(must(absorbFixedOverhead(1000, 100, 80))).toEqual({ ratePerHour: 10, absorbed: 800, idle: 200 });
-    expect(must(absorbFixedOverhead(1000, 100, 125))).toEqual({ ratePerHour: 8, absorbed: 1000, idle: 0 });
-    expect(must(absorbFixedOverhead(1000, 100, 0))).toEqual({ ratePerHour: 10, absorbed: 0, idle: 1000 });
-    expect(codesOf(absorbFixedOverhead(1000, 0, 10))).toEqual(["number.range"]);
-    expect(codesOf(overheadRate(1000, 0))).toEqual(["number.range"]);
+    const terms = { ratePerHour: 6, paid: 1000, normalHours: 100 };
+    expect(must(carryOverhead(terms, 80))).toEqual({ perHour: 10, carried: 800, idle: 200 });
+    expect(must(carryOverhead(terms, 125))).toEqual({ perHour: 8, carried: 1000, idle: 0 });
+    expect(must(carryOverhead(terms, 0))).toEqual({ perHour: 10, carried: 0, idle: 1000 });
+    expect(codesOf(carryOverhead({ ...terms, normalHours: 0 }, 10))).toEqual(["number.range"]);
+    expect(codesOf(carryOverhead(terms, -1))).toEqual(["number.range"]);
+  });
+
+  test("without normal hours the rate is the one typed; without a bill nothing is idle", () => {
+    expect(must(carryOverhead({ ratePerHour: 6, paid: 1000 }, 80))).toEqual({ perHour: 6, carried: 480, idle: 520 });
+    expect(must(carryOverhead({ ratePerHour: 20, paid: 1000 }, 80))).toEqual({ perHour: 12.5, carried: 1000, idle: 0 });
+    expect(must(carryOverhead({ ratePerHour: 6 }, 80))).toEqual({ perHour: 6, carried: 480, idle: 0 });
   });
 
   test("a mould wears by the cast and never beyond its cost", () => {
-    const mould = { cost: 45, salvage: 5, lifeUses: 80 };
-    expect(must(wearByUse(mould, 0, 30))).toEqual({ perUse: 0.5, charge: 15, carried: 30, usesBeyondLife: 0 });
-    expect(must(wearByUse(mould, 70, 30))).toEqual({ perUse: 0.5, charge: 5, carried: 5, usesBeyondLife: 20 });
-    expect(must(wearByUse(mould, 90, 10))).toEqual({ perUse: 0.5, charge: 0, carried: 5, usesBeyondLife: 20 });
-    expect(codesOf(wearByUse({ ...mould, salvage: 50 }, 0, 1))).toEqual(["number.range"]);
-    expect(codesOf(wearByUse({ ...mould, lifeUses: 0 }, 0, 1))).toEqual(["number.range"]);
-    expect(codesOf(wearByYear(100, 10, 0))).toEqual(["number.range"]);
+    const mould = { cost: 45, salvage: 5, lifeCasts: 80, made: 1 };
+    expect(must(wearOfMoulds(mould, 30))).toEqual({ perCast: 0.5, made: 1, worn: 15, left: 30, charged: 0 });
+    expect(must(wearOfMoulds(mould, 100))).toEqual({ perCast: 0.4, made: 1, worn: 40, left: 5, charged: 0 });
+    expect(codesOf(wearOfMoulds({ ...mould, salvage: 50 }, 1))).toEqual(["number.range"]);
+    expect(codesOf(wearOfMoulds({ ...mould, lifeCasts: 0 }, 1))).toEqual(["number.range"]);
+  });
+
+  test("as many moulds as the casts need, and what is left of them carried or charged", () => {
+    const mould = { cost: 45, salvage: 5, lifeCasts: 80 };
+    expect(must(wearOfMoulds(mould, 120))).toEqual({ perCast: 0.5, made: 2, worn: 60, left: 30, charged: 0 });
+    expect(must(wearOfMoulds({ ...mould, isRestCharged: true }, 120)).charged).toBe(20);
+    expect(must(wearOfMoulds(mould, 0))).toEqual({ perCast: 0.5, made: 0, worn: 0, left: 0, charged: 0 });
   });
 });

@@ -71,7 +71,7 @@ describe("a formula tried out", () => {
 });
 
 describe("the plan of the start dialog", () => {
-  const form = { title: "x", wanted: "60", template: "lustre", currency: "EUR", firstPiece: "001" };
+  const form = { title: "x", wanted: "60", template: "lustre", currency: "EUR", firstPiece: "001", perEuro: "" };
 
   test("starts as many pieces as it says", () => {
     const plan = planOf(form);
@@ -79,6 +79,45 @@ describe("the plan of the start dialog", () => {
     expect(made.ok && made.value.sheets.pieces.rows.length).toBe(plan?.starts);
     expect(plan?.naive).toBeLessThan(plan?.starts ?? 0);
     expect(plan?.naiveChance).toBeLessThan(plan?.confidence ?? 0);
+  });
+
+  test("amounts are of the currency's size, and a currency nobody knows is asked about", () => {
+    const amounts = (currency: string, perEuro = "") => {
+      const made = startFrom({ ...form, currency, perEuro }, "2026-11-25");
+      if (!made.ok) return made.problems.map(({ code }) => code);
+      const { edition, materials, kilns } = made.value.sheets;
+      const line = (id: string) => edition.rows.find((row) => row.id === id)?.cells.value;
+      return [
+        line("wage"),
+        line("tariff"),
+        line("confidence"),
+        materials.rows[0]?.cells.pack_price,
+        kilns.rows[0]?.cells.wear,
+      ];
+    };
+    const [wage, tariff, sure, pack, wear] = amounts("EUR").map(Number);
+    const two = (amount = 0) => Number(amount.toPrecision(2));
+    expect(amounts("JPY")).toEqual([
+      two((wage ?? 0) * 160),
+      two((tariff ?? 0) * 160),
+      sure,
+      two((pack ?? 0) * 160),
+      two((wear ?? 0) * 160),
+    ]);
+    expect(amounts("KWD")[0]).toBe(two((wage ?? 0) * 0.33));
+    expect(amounts("GBP")[0]).toBe(wage);
+    expect(amounts("ISK")).toEqual(["start.size"]);
+    expect(amounts("ISK", "150")[0]).toBe(two((wage ?? 0) * 150));
+    expect(amounts("ISK", "none")).toEqual(["start.size"]);
+  });
+
+  test("rescue recipes come with it", () => {
+    const made = startFrom(form, "2026-11-25");
+    expect(made.ok && made.value.lists.recipes.map(({ title }) => title)).toEqual([
+      "Strip and recoat",
+      "Another glaze coat and firing",
+      "Cover with lustre",
+    ]);
   });
 
   test("is silent while there is no number", () => {

@@ -1,17 +1,23 @@
 import { describe, expect, test } from "vitest";
+import { piecesOnSheet } from "../../src/app/calendar-pieces";
 import { undo } from "../../src/app/commands";
 import { demoEdition } from "../../src/app/demo";
 import { recordsOf } from "../../src/app/kiln-heat";
-import { recordPieces, takeEntryBack } from "../../src/app/record";
+import { readLoads } from "../../src/app/loads";
+import { benchSheet } from "../../src/app/paper/bench-sheet";
+import { pieceCards } from "../../src/app/paper/piece-card";
+import { recordPieces, takeEntryBack, waitingGroups } from "../../src/app/record";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../src/app/rescue";
-import { chooseWay } from "../../src/app/rescue-choose";
+import { chooseWay, saveRecipe, sayWaits } from "../../src/app/rescue-choose";
 import { estimateFiring } from "../../src/app/rescue-firing";
 import { recommendation } from "../../src/app/rescue-words";
 import type { Session } from "../../src/app/session";
 import { settle } from "../../src/app/settle";
 import { simulateFiring } from "../../src/ceramics/kiln/simulate";
 import { rowOf } from "../../src/core/access";
+import type { SheetKey } from "../../src/core/workbook";
 import { kilnFrom, loadFrom, programmeFrom } from "../../src/engine/kiln-records";
+import { likelyStep } from "../../src/ui/pages/record-form";
 import { must } from "../accounts/results";
 import { openSession } from "../tools/open-session";
 
@@ -131,8 +137,9 @@ describe("a way that is chosen", () => {
     const [before, put] = [own(live), Number(live.result("put_in"))];
     const told = table({ rides: false, countsOverhead: true }, [PIECE], live);
     const { takes } = column(told, GLAZE);
-    const firings = { 1: { is: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } } as const;
-    expect(chooseWay(live, told, GLAZE, { firings, isPassed: false })).toBe(true);
+    expect(chooseWay(live, told, GLAZE)).toBe(true);
+    const firing = { is: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } as const;
+    expect(recordPieces(live, [PIECE], { act: "firing", step: "refire", firing })).toBe(true);
     await settled();
     // It takes what the last one alone took.
     const f12 = live.book.value.sheets.firings.rows.at(-1)?.id ?? "";
@@ -155,10 +162,11 @@ describe("a way that is chosen", () => {
     const { session: live, settled } = await fresh();
     const before = live.book.value;
     const weighed = table({}, [PIECE], live);
-    chooseWay(live, weighed, LUSTRE, { firings: {}, isPassed: true });
+    chooseWay(live, weighed, LUSTRE);
     await settled();
     const row = rowOf(live.book.value, "pieces", PIECE);
-    expect(row?.cells).toMatchObject({ "lustre_over_the_flaw.coats": 1, grade: "good" });
+    expect(row?.cells).toMatchObject({ "lustre_over_the_flaw.coats": 1, to_have: "low_firing_of_the_flaw" });
+    expect(row?.cells.grade).toBeUndefined();
     const entry = live.book.value.lists.log.at(-1);
     expect(entry).toMatchObject({ act: "rescue", label: "Cover with lustre: 112", pieces: [PIECE] });
     expect(entry?.note).toMatch(/^Weighed: Another glaze coat and firing/);
@@ -174,7 +182,7 @@ describe("a way that is chosen", () => {
         .filter(({ id }) => id !== PIECE)
         .map(({ id }) => live.value({ sheet: "pieces", row: id, column: "own" }));
     const [before, count] = [others(), steps().length];
-    chooseWay(live, table({}, [PIECE], live), GLAZE, { firings: {}, isPassed: false });
+    chooseWay(live, table({}, [PIECE], live), GLAZE);
     await settled();
     // A coat is added; the refire after it is there already.
     expect(steps().length).toBe(count + 1);
@@ -194,13 +202,72 @@ describe("a way that is chosen", () => {
   test("scrapped, it is lost where it stands; as a second, it is passed", async () => {
     const { session: live } = await fresh();
     const weighed = table({}, [PIECE], live);
-    chooseWay(live, weighed, "scrap", { firings: {}, isPassed: false });
+    chooseWay(live, weighed, "scrap");
     expect(rowOf(live.book.value, "pieces", PIECE)?.cells.lost_at).toBe("glaze_firing");
     undo(live);
-    chooseWay(live, weighed, "second", { firings: {}, isPassed: false });
+    chooseWay(live, weighed, "second");
     expect(rowOf(live.book.value, "pieces", PIECE)?.cells.grade).toBe("second");
     takeEntryBack(live, live.book.value.lists.log.at(-1)?.id ?? "");
     expect(rowOf(live.book.value, "pieces", PIECE)?.cells.grade).toBeUndefined();
+  });
+
+  test("it then waits for that step, everywhere, until it has had it", async () => {
+    const { session: live, settled } = await fresh();
+    chooseWay(live, table({}, [PIECE], live), LUSTRE);
+    await settled();
+    const step = "low_firing_of_the_flaw";
+    expect(sayWaits(live, PIECE)).toBe("waits for Low firing of the flaw");
+    const groups = waitingGroups(live);
+    expect(groups.find((group) => group.step === step)?.pieces).toEqual([PIECE]);
+    expect(likelyStep(live.book.value, "firing", [PIECE], groups)).toBe(step);
+    const read = (sheet: SheetKey, row: string, key: string) => live.value({ sheet, row, column: key });
+    const source = { book: live.book.value, read, locale: "en-GB" };
+    const bench = must(benchSheet(source, new Set([PIECE])));
+    expect(bench.map(({ title, pieces }) => [title, pieces.map(({ label }) => label)])).toEqual([
+      ["Low firing of the flaw", ["112"]],
+    ]);
+    expect(JSON.stringify(must(pieceCards(source, new Set([PIECE]))))).toContain(
+      '"Waits for","text":"Low firing of the flaw"',
+    );
+    const loads = readLoads(live, []);
+    expect(loads?.waiting.filter(({ row }) => row === PIECE).map((one) => one.step)).toEqual([step]);
+    expect(piecesOnSheet(live, [], []).find(({ id }) => id === "112")?.ahead[0]).toBe(step);
+    // Weighed again, it is still to come; fired, the piece waits for what comes after.
+    expect(table({}, [PIECE], live).toComeTitles).toEqual(["Low firing of the flaw", "Inspect and pack"]);
+    recordPieces(live, [PIECE], { act: "firing", step, firing: { is: "there", name: "L11" } });
+    await settled();
+    expect(sayWaits(live, PIECE)).toBe("waits for Inspect and pack");
+  });
+
+  test("the price it was weighed with goes to the piece", async () => {
+    const { session: live, settled } = await fresh();
+    const price = () => Number(live.value({ sheet: "pieces", row: PIECE, column: "price" }));
+    chooseWay(live, table({ asIsPrice: 45 }, [PIECE], live), "as is");
+    await settled();
+    expect([price(), rowOf(live.book.value, "pieces", PIECE)?.cells.own_price]).toEqual([45, 45]);
+    undo(live);
+    // Finished as a second it has a second's price again, whatever was agreed before.
+    live.commit({
+      label: "agreed",
+      operations: [{ kind: "cell", sheet: "pieces", row: PIECE, column: "own_price", was: undefined, is: 150 }],
+    });
+    chooseWay(live, table({}, [PIECE], live), "second");
+    await settled();
+    expect([price(), rowOf(live.book.value, "pieces", PIECE)?.cells.own_price]).toEqual([62, undefined]);
+    undo(live);
+    undo(live);
+    const recipe = live.book.value.lists.recipes.find(({ id }) => id === LUSTRE);
+    if (!recipe) throw new Error("no such recipe");
+    saveRecipe(live, { ...recipe, fetches: 171 });
+    const told = table({}, [PIECE], live);
+    expect(column(told, LUSTRE).success).toBeCloseTo(net(171) - PACK, 10);
+    chooseWay(live, told, LUSTRE);
+    recordPieces(live, [PIECE], { act: "passed", grade: "good" });
+    await settled();
+    expect(price()).toBe(171);
+    const read = (sheet: SheetKey, row: string, key: string) => live.value({ sheet, row, column: key });
+    const { costs } = must(settle(live.book.value, read, { date: "2026-11-25", reference: "M" }));
+    expect(costs.pieces[111]?.outcome).toBe("good");
   });
 
   test("a lost piece is not weighed, and a recipe with a material that is gone is named", () => {

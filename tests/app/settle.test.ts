@@ -55,17 +55,28 @@ describe("Marram, settled", () => {
     expect(ofMetal?.fineGrams).toBeCloseTo(value("fine"), 9);
   });
 
-  test("step by step: what came in is through, lost or waiting, and its money too", () => {
-    for (const step of marram.steps) {
-      expect(step.through + step.lost + step.waiting).toBe(step.cameIn);
-      const { completedCost, closingCost, abnormalCost } = step.value;
-      expect(completedCost + closingCost + abnormalCost).toBeCloseTo(step.cameInCost + step.addedCost, 6);
-      expect(step.equivalentUnits).toBeLessThanOrEqual(step.cameIn);
-      expect(step.waitingDone).toBeGreaterThanOrEqual(0);
-      expect(step.waitingDone).toBeLessThanOrEqual(1);
+  test("step by step: tiers apart, each row adds across, and together they end in the ledger", () => {
+    const { flows, ledger, costs } = marram;
+    const rows = flows.flatMap((flow) => flow.rows);
+    const sum = (of: (row: (typeof rows)[number]) => number) => rows.reduce((all, row) => all + of(row), 0);
+    expect(flows.map(({ tier }) => tier)).toEqual(["standard", "special"]);
+    for (const row of rows) {
+      expect(row.inPieces - row.lost - row.waiting).toBe(row.onPieces);
+      expect(row.carriedIn + row.added - row.takenOff + row.borne - row.waits).toBe(row.on);
     }
-    const waiting = marram.steps.reduce((sum, step) => sum + step.waiting, 0);
-    expect(waiting).toBeLessThanOrEqual(value("in_progress"));
+    for (const { rows: own } of flows)
+      for (const [at, row] of own.slice(1).entries())
+        expect([row.inPieces, row.carriedIn]).toEqual([own[at]?.onPieces, own[at]?.on]);
+    expect(sum(({ added }) => added)).toBe(ledger.putInTotal);
+    expect(sum(({ borne }) => borne)).toBe(ledger.normalInPieces);
+    expect(sum(({ waits }) => waits)).toBe(ledger.inProgressTotal);
+    expect(sum(({ takenOff }) => takenOff)).toBe(
+      ledger.normalInPieces + ledger.abnormal + ledger.unsharedNormal + ledger.reclaimed + ledger.scrap,
+    );
+    expect(flows.reduce((all, { good }) => all + good, 0)).toBe(ledger.goodTotal);
+    expect(flows.reduce((all, { seconds }) => all + seconds, 0)).toBe(ledger.secondsTotal);
+    expect(sum(({ lost }) => lost)).toBe(costs.totals.count.lost);
+    expect(sum(({ waiting }) => waiting)).toBe(costs.totals.count["in progress"]);
   });
 
   test("a rescued piece carries its own extra firing and no one else's", () => {
@@ -112,7 +123,7 @@ describe("what does not add up is refused, and where is said", () => {
   });
 
   test("a cost in trouble", () => {
-    const bad = afterTyping(smallEdition(), [["edition", "wage", "value", "=1/0"]]);
+    const bad = shortRun([["edition", "wage", "value", "=1/0"]]);
     const result = settle(bad, evaluate(bad), HEAD);
     expect(result.ok ? "" : result.problems[0]?.message).toMatch(/divides/);
   });
@@ -136,6 +147,49 @@ function shortRun(typed: readonly Typed[] = []): Workbook {
   run = applyChange(run, passAs(run, ["p5"], "second"));
   return typed.length === 0 ? run : afterTyping(run, typed);
 }
+
+describe("what the period bears besides losses", () => {
+  const postings = ({ journal }: Settled, account: string) =>
+    journal.filter((line) => line.account === account).map((line) => line.debitMinor - line.creditMinor);
+
+  test("overhead that no hour carries, taken off the same account that the work is charged from", () => {
+    // Hours of five casts and nothing else carry overhead: 0.5 h at 10 ÷ 2 h a normal run leaves 7.50 of 10.
+    const plain = settled(shortRun());
+    const hours = plain.costs.totals.overheadHours;
+    const paid = settled(
+      shortRun([
+        ["edition", "overhead_paid", "value", "10"],
+        ["edition", "normal_hours", "value", String(hours * 4)],
+      ]),
+    );
+    expect(postings(paid, "Overhead not carried")).toEqual([750]);
+    expect(postings(paid, "Overhead applied")).toEqual([-250, -750]);
+    expect(postings(plain, "Overhead not carried")).toEqual([]);
+  });
+
+  test("what is left in the moulds, if it is charged; carried, it is told and not booked", () => {
+    // 30 a mould that fetches 2 after 60 casts; five casts wear off 2.33 and leave 27.67, of which 25.67 beyond the 2.
+    const terms: Typed[] = [["edition", "mould_salvage", "value", "2"]];
+    const carried = settled(shortRun(terms));
+    const charged = settled(shortRun([...terms, ["edition", "mould_rest", "value", "charged"]]));
+    const told = ({ statement }: Settled) => statement.find(({ label }) => label === "Left in the moulds")?.minor;
+    expect([told(carried), told(charged)]).toEqual([2767, 2767]);
+    expect(postings(carried, "Moulds charged")).toEqual([]);
+    expect(postings(charged, "Moulds charged")).toEqual([2567]);
+  });
+
+  test("a firing with neither a piece nor a reading has not been fired, and costs nobody anything", () => {
+    const run = shortRun();
+    const value = (book: Workbook, id: string) => evaluate(book)("results", id, "value");
+    expect(evaluate(run)("firings", "f2", "fired")).toBe("not yet");
+    expect(evaluate(run)("firings", "f2", "cost")).toBe("");
+    expect(value(run, "empty_kiln")).toBe(0);
+    const read = afterTyping(run, [["firings", "f2", "meter", "12"]]);
+    expect(evaluate(read)("firings", "f2", "fired")).toBe("empty");
+    expect(value(read, "empty_kiln")).toBeGreaterThan(0);
+    expect(postings(settled(read), "Firings with nothing in them")[0]).toBeGreaterThan(0);
+  });
+});
 
 describe("scrap, seconds and other digits", () => {
   test("scrap of the fired piece lessens its loss and is booked apart", () => {

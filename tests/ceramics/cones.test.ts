@@ -23,6 +23,18 @@ describe("the temperature of a cone", () => {
     }
   });
 
+  it("of a half cone lies midway between its neighbours, however it is written", () => {
+    // 5 and 6 at 60 °C/h: (1186 + 1222) / 2; 05 and 06: (1031 + 998) / 2.
+    for (const cone of ["5½", "5 ½", "5 1/2", "5-1/2", "5.5", "5,5", "cone 5½", 5.5])
+      expect(valueIn(coneTemperature(cone, 60))).toBe(1204);
+    expect(valueIn(coneTemperature("05½", 60))).toBe(1014.5);
+    expect(valueIn(coneTemperature("5½", 150, "large"))).toBe(1223);
+    expect(valueIn(isHotter("5½", "5"))).toBe(true);
+    expect(valueIn(isHotter("5½", "6"))).toBe(false);
+    for (const cone of ["14½", "½", "022½", "5.25"]) expect(coneTemperature(cone, 60).ok).toBe(false);
+    expect(messagesOf(coneTemperature("x", 60)).join()).toContain("Half cones");
+  });
+
   it("is a straight line in the logarithm of the rate", () => {
     // The geometric mean of two rates lies half-way: √(60 × 150) = 94.868 °C/h gives (1222 + 1243) / 2 for cone 6.
     expect(valueIn(coneTemperature("6", Math.sqrt(60 * 150)))).toBeCloseTo(1232.5, 9);
@@ -57,7 +69,7 @@ describe("the temperature of a cone", () => {
     expect(valueIn(coneTemperature("6", 60, "large"))).toBe(1220);
   });
 
-  it.each(["", "0", "00", "023", "15", "6.5", "06b", "x", -6, 0, 6.5, Number.NaN])("refuses cone %s", (cone) => {
+  it.each(["", "0", "00", "023", "15", "6.25", "06b", "x", -6, 0, 6.25, Number.NaN])("refuses cone %s", (cone) => {
     const [first] = problemsOf(coneTemperature(cone, 150));
     expect(first?.code).toBe("cone.unknown");
     expect(first?.allowed).toContain("from 022 (coolest) to 14 (hottest)");
@@ -65,7 +77,7 @@ describe("the temperature of a cone", () => {
 
   it("says which cones there are", () => {
     expect(messagesOf(coneTemperature("O6", 150))).toEqual([
-      "cone: found “O6”, but it takes a self-supporting cone from 022 (coolest) to 14 (hottest): 022, 021, 020, 019, 018, 017, 016, 015, 014, 013, 012, 011, 010, 09, 08, 07, 06, 05, 04, 03, 02, 01, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14. Write the leading 0 of the cooler cones: 06 and 6 are different cones.",
+      "cone: found “O6”, but it takes a self-supporting cone from 022 (coolest) to 14 (hottest): 022, 021, 020, 019, 018, 017, 016, 015, 014, 013, 012, 011, 010, 09, 08, 07, 06, 05, 04, 03, 02, 01, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14. Write the leading 0 of the cooler cones: 06 and 6 are different cones. Half cones, such as 5½, lie midway between two of them.",
     ]);
     expect(problemsOf(coneTemperature("022", 60, "large"))[0]?.allowed).toContain("a large cone from 019");
     expect(problemsOf(coneTemperature("13", 300, "small"))[0]?.allowed).toContain("to 12 (hottest)");

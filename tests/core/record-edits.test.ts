@@ -95,6 +95,17 @@ describe("one thing at a step", () => {
     expect(notes(late.warnings)).toEqual(["out of order: not done yet: Bisque, Glaze [p1]"]);
   });
 
+  test("one firing at two steps of a piece is asked about, whichever way it gets there", () => {
+    const fired = run(book, ["p1", "p3"], done("glaze", { bisque: { is: "there", name: "F1" } }));
+    const twice = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { is: "there", name: "F1" } });
+    expect(notes(twice.warnings)).toContain("would be in F1 twice, at Glaze firing and at Bisque: is that so? [p1]");
+    const other = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { is: "there", name: "F2" } });
+    expect(notes(other.warnings).join()).not.toContain("twice");
+    const wish = { is: "there", name: "F2" } as const;
+    const together = plan(book, ["p3"], done("firing", { bisque: wish, firing: wish }));
+    expect(notes(together.warnings)).toContain("would be in F2 twice, at Bisque and at Glaze firing: is that so? [p3]");
+  });
+
   test("a piece that was lost before the step is left out; one lost at it can still be put into its firing", () => {
     const lost = run(run(book, ["p1"], { act: "lost", step: "fettle", reason: "" }), ["p2"], {
       act: "lost",

@@ -6,8 +6,9 @@ import type { Result } from "../../src/core/problem";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { wiredFormulas } from "../../src/core/sheets/wire";
-import { addStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/step-edits";
+import { addStep, moveStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/step-edits";
 import type { Workbook } from "../../src/core/workbook";
+import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();
@@ -90,10 +91,17 @@ describe("repeatStep", () => {
     expect(rowOf(once, "route", "glaze_firing_2")?.cells).toMatchObject({
       kiln: "Large",
       title: "Glaze firing 2",
-      who: "as needed",
+      loss: 0.04,
     });
-    // Only those that need it have it: its losses are no part of the plan for all pieces.
-    expect(rowOf(once, "route", "glaze_firing_2")?.cells).not.toHaveProperty("loss");
+    // For the same pieces as the one it repeats; what earlier editions saw was seen of that one.
+    expect(rowOf(once, "route", "glaze_firing_2")?.cells).not.toHaveProperty("who");
+    const special = afterTyping(book, [
+      ["route", "firing", "who", "special"],
+      ["route", "firing", "seen_entered", "40"],
+    ]);
+    const again = rowOf(changed(special, repeatStep(special, "firing")), "route", "glaze_firing_2")?.cells;
+    expect(again?.who).toBe("special");
+    expect(again).not.toHaveProperty("seen_entered");
     const twice = changed(once, repeatStep(once, "glaze_firing_2"));
     expect(rowOf(twice, "route", "glaze_firing_3")?.cells.title).toBe("Glaze firing 3");
     expectWhole(twice);
@@ -103,6 +111,52 @@ describe("repeatStep", () => {
     expect(messagesOf(repeatStep(book, "nope"))).toEqual([
       "The route: found “nope”, but it takes a step that is on it.",
     ]);
+  });
+});
+
+describe("moveStep", () => {
+  test("changes places with its neighbour, columns and wiring with it", () => {
+    const down = changed(book, moveStep(book, "glaze", 1));
+    expect(routeOf(down)).toEqual(["cast", "fettle", "bisque", "firing", "glaze", "band"]);
+    expectWhole(down);
+    const up = changed(book, moveStep(book, "bisque", -1));
+    expect(routeOf(up)).toEqual(["cast", "bisque", "fettle", "glaze", "firing", "band"]);
+    expectWhole(up);
+    expectWhole(changed(book, moveStep(book, "fettle", -1)));
+    expectWhole(changed(book, moveStep(book, "firing", 1)));
+  });
+
+  test("keeps what was entered, and the engine says what an engine built anew says", () => {
+    const live = new LiveEdition(
+      afterTyping(book, [
+        ["pieces", "p1", "cast.slip", "900"],
+        ["pieces", "p1", "fettle.minutes", "10"],
+        ["pieces", "p2", "firing.firing", "F1"],
+      ]),
+    );
+    // Nobody has had the glaze: the firing moves before it, and p2's share of it stays what it was.
+    const [before, own] = [live.book, live.read("pieces", "p2", "own")];
+    const moved = moveStep(live.book, "glaze", 1);
+    if (!moved.ok) throw new Error(moved.problems[0]?.message);
+    live.run(moved.value);
+    expect(rowOf(live.book, "pieces", "p2")?.cells["firing.firing"]).toBe("F1");
+    expect(live.read("pieces", "p2", "own")).toBe(own);
+    expect(live.differences()).toEqual([]);
+    live.undo(moved.value);
+    expect(live.book).toEqual(before);
+    expect(live.differences()).toEqual([]);
+    live.close();
+  });
+
+  test("is refused at the ends, and where pieces have had the one that would come later", () => {
+    expect(messagesOf(moveStep(book, "cast", -1))[0]).toContain("the first step");
+    expect(messagesOf(moveStep(book, "band", 1))[0]).toContain("the last step");
+    const run = afterTyping(book, [["pieces", "p3", "fettle.minutes", "10"]]);
+    expect(messagesOf(moveStep(run, "fettle", 1))[0]).toMatch(/1 piece that had Fettle first .*: 03/);
+    expect(messagesOf(moveStep(run, "bisque", -1))[0]).toMatch(/no piece has had Fettle/);
+    expect(moveStep(run, "fettle", -1).ok).toBe(true);
+    const lost = applyChange(book, loseAt(book, ["p4"], "bisque", "cracked"));
+    expect(moveStep(lost, "bisque", -1).ok).toBe(false);
   });
 });
 

@@ -217,7 +217,7 @@ test("an edition from its start to the accountant's papers, without a pointer", 
     await goTo(page, "Which flawed piece, or several alike?");
     await key.type("3");
     await expect(page.getByTestId("recommendation")).toBeVisible();
-    await goTo(page, /^Choose /);
+    await goTo(page, /^Do this/);
   });
 
   await test.step("what if a loss were higher: the case is used", async () => {

@@ -60,7 +60,7 @@ test("where the price goes by the hour, the cheapest start is found and written 
   await page.locator(".grid-host td", { hasText: /^L11$/ }).first().click();
   await page.getByRole("button", { name: "How a firing runs…" }).click();
   await expect(page.getByTestId("cheapest")).toContainText("less than at the dearest time");
-  await page.getByRole("button", { name: "Write this time into the firing" }).click();
+  await page.getByRole("button", { name: /^Write .* into the firing/ }).click();
   await page.getByRole("button", { name: "Close", exact: true }).last().click();
   await settled(page);
 });

@@ -131,11 +131,10 @@ test("a flawed lantern is rescued with lustre; the entry is taken back later", a
   // A studio that lustres well: the chance decides.
   await hand.typeInto(page.getByLabel("Chance of Cover with lustre as a number, in percent"), "100");
   await expect(page.getByTestId("recommendation")).toContainText("Cover with lustre: it is expected to bring");
-  await hand.tap("Choose Cover with lustre");
-  await hand.choose("Low firing of the flaw: into which firing?", /^L11/);
-  await expect(page.getByTestId("plan")).toContainText("Lustre over the flaw: 1 coat, for 1 piece");
+  await expect(page.locator(".does").last()).toContainText("Lustre over the flaw: 1 coat, for 1 piece");
   await hand.tap("Do this: Cover with lustre");
   await settled(page);
+  await expect(page.getByTestId("rescued")).toContainText("112 waits for Low firing of the flaw");
   await expect(figure(page, "put_in")).not.toHaveText(before ?? "");
   await hand.tapOn(toPage(page, /^Route/));
   await expect(page.locator(".grid-host")).toContainText("Lustre over the flaw");

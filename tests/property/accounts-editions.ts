@@ -111,8 +111,25 @@ function pieceOf(
 export const editions: fc.Arbitrary<PlainEdition> = fc
   .record({
     wagePerHour: amount(60),
-    overheadPerHour: amount(30),
-    mouldCostPerCast: amount(5),
+    overhead: fc.record(
+      {
+        ratePerHour: amount(30),
+        isOnLoading: fc.boolean(),
+        paid: amount(2000),
+        normalHours: fc.double({ min: 0.5, max: 200, noNaN: true }),
+      },
+      { requiredKeys: ["ratePerHour"] },
+    ),
+    moulds: fc.record(
+      {
+        cost: fc.double({ min: 10, max: 90, noNaN: true }),
+        salvage: amount(10),
+        lifeCasts: fc.integer({ min: 1, max: 60 }),
+        made: fc.integer({ min: 1, max: 9 }),
+        isRestCharged: fc.boolean(),
+      },
+      { requiredKeys: ["cost", "lifeCasts"] },
+    ),
     reclaimFraction: fraction(1),
     secondNetRealisable: amount(200),
     lossRuns: fc.constantFrom(0, 1, 20, 1000),

@@ -1,15 +1,13 @@
 // What must hold of any amount, split, price and process.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { comparePieceNumbers, roundOverPieces, splitOverPieces } from "../../src/accounts/allocate";
+import { roundOverPieces } from "../../src/accounts/allocate";
 import { breakEvenCount } from "../../src/accounts/break-even";
 import { decideRescue } from "../../src/accounts/decide";
 import { splitLosses } from "../../src/accounts/losses";
 import { marginFromPrice, priceForMargin } from "../../src/accounts/price";
-import { valueProcess } from "../../src/accounts/process-costing";
 import { roundMoney, splitLargestRemainder } from "../../src/core/money";
 import { must } from "../accounts/results";
-import { shuffled } from "./accounts-editions";
 
 const RUNS = { seed: 20_261_125, numRuns: 500 };
 const sum = (list: readonly number[]) => list.reduce((total, one) => total + one, 0);
@@ -41,24 +39,6 @@ test("a split sums to its total, and no part is a unit or more from its exact sh
       expect(must(splitLargestRemainder(-minor, given)).map((part) => part + 0)).toEqual(parts.map((part) => 0 - part));
     }),
     RUNS,
-  );
-});
-
-test("a split over pieces does not care for their order, and of two equal pieces the lower number has no less", () => {
-  fc.assert(
-    fc.property(fc.nat(100_000), weights, fc.integer(), (minor, given, seed) => {
-      fc.pre(sum(given) > 0);
-      const pieces = given.map((weight, at) => ({ piece: `${at + 1}`, weight: Math.round(weight) % 3 }));
-      fc.pre(pieces.some(({ weight }) => weight > 0));
-      const parts = new Map(must(splitOverPieces(minor, pieces)).map((part) => [part.piece, part.minor]));
-      const turned = must(splitOverPieces(minor, shuffled(pieces, seed)));
-      for (const { piece, minor: part } of turned) expect(part).toBe(parts.get(piece));
-      for (const a of pieces)
-        for (const b of pieces)
-          if (a.weight === b.weight && comparePieceNumbers(a.piece, b.piece) < 0)
-            expect(parts.get(a.piece)).toBeGreaterThanOrEqual(parts.get(b.piece)!);
-    }),
-    { ...RUNS, numRuns: 100 },
   );
 });
 
@@ -148,38 +128,6 @@ test("losses of a step are split without a rest, and never more than planned is 
       expect(split.normalPieces).toBeLessThanOrEqual(lost);
       expect(plannedRate * entered < lost || split.abnormalCost === 0).toBe(true);
     }),
-    RUNS,
-  );
-});
-
-test("a process accounts for everything by either flow of costs", () => {
-  const count = fc.nat(1000);
-  const money = fc.integer({ min: 0, max: 1_000_000 });
-  const part = fc.integer({ min: 1, max: 100 }).map((percent) => percent / 100);
-  fc.assert(
-    fc.property(
-      count,
-      count,
-      count,
-      count,
-      money,
-      money,
-      part,
-      part,
-      part,
-      (opening, more, closing, spoiled, a, b, x, y, z) => {
-        const completed = opening + more + 1;
-        const units = { opening, started: more + 1 + closing + spoiled, completed, closing, spoiled };
-        const openingCost = opening === 0 ? 0 : a;
-        const elements = [{ name: "all", openingCost, addedCost: b, openingDone: x, closingDone: y, spoiledDone: z }];
-        const inspection = { normalRateOfGood: 0.1, goodInspected: completed, closingBearing: Math.floor(closing / 2) };
-        for (const method of ["weighted average", "first in, first out"] as const) {
-          const valued = must(valueProcess({ method, units, elements, inspection }));
-          const out = valued.completedCost + valued.closingCost + valued.abnormalCost;
-          expect(Math.abs(out - valued.totalCost)).toBeLessThanOrEqual(1e-9 * Math.max(1, valued.totalCost));
-        }
-      },
-    ),
     RUNS,
   );
 });

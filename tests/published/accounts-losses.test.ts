@@ -1,66 +1,61 @@
 // Normal and abnormal loss, spoilage and rework against published exercises.
 // KAP = an ACCA F2 integrated workbook, chapter 9, process costing.
 import { describe, expect, test } from "vitest";
-import { jobSpoilage, reworkCost } from "../../src/accounts/job-spoilage";
+import { buildPieceCosts } from "../../src/accounts/cost-build";
 import { chanceOfAsMany } from "../../src/accounts/loss-chance";
 import { shareNormalLoss, splitLosses } from "../../src/accounts/losses";
-import { processLoss } from "../../src/accounts/process-loss";
+import type { PlainEdition } from "../../src/accounts/plain-edition";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
 
-const cost = 1000 * 18 + 1800 + 900;
-const process = { enteredUnits: 1000, cost, normalRate: 0.1, scrapEach: 0, outputUnits: 900 };
+/** Pieces of one casting that cost `each` in slip and work, `lost` of them lost in a firing that costs nothing. */
+function casting(
+  pieces: number,
+  each: { readonly material: number; readonly work: number; readonly scrap: number },
+  lost: number,
+) {
+  const edition: PlainEdition = {
+    wagePerHour: each.work,
+    overhead: { ratePerHour: 0 },
+    moulds: { cost: 0, lifeCasts: 1 },
+    reclaimFraction: 0,
+    scrapEach: each.scrap,
+    secondNetRealisable: 0,
+    lossRuns: 0,
+    steps: [
+      { id: "cast", kind: "cast", order: 1, minutesEach: 60, pricePerGram: each.material },
+      { id: "inspect", kind: "firing", order: 2 },
+    ],
+    firings: [{ id: "F", kwh: 0, pricePerKwh: 0, wear: 0, loadingMinutes: 0, basis: "count" }],
+    pieces: Array.from({ length: pieces }, (_, at) => ({
+      ...{ id: `${at + 1}`, kg: 1, footprintCm2: 1, entries: { cast: { slipGrams: 1 }, inspect: { firing: "F" } } },
+      ...(at < lost ? { lostAt: "inspect" } : { grade: "good" as const }),
+    })),
+  };
+  return (plannedLoss: number) => {
+    const steps = edition.steps.map((step) => (step.id === "inspect" ? { ...step, plannedLoss } : step));
+    return must(buildPieceCosts({ ...edition, steps }));
+  };
+}
 
-describe("a process with a normal loss of 10 % (KAP)", () => {
-  test("L1a: as planned, no scrap value", () => {
-    const valued = must(processLoss(process));
-    expect(valued.unitCost).toBe(23);
-    expect(valued).toMatchObject({ outputCost: 20_700, abnormalUnits: 0, gainUnits: 0 });
-  });
-
-  test("L1b: 100 kg of abnormal loss, scrap at 1.80", () => {
-    const valued = must(processLoss({ ...process, scrapEach: 1.8, outputUnits: 800 }));
-    expect(roundMoney(valued.unitCost, 9)).toBe(22.8);
-    expect(roundMoney(valued.outputCost, 9)).toBe(18_240);
-    expect(valued).toMatchObject({ normalScrap: 180, abnormalUnits: 100, gainUnits: 0, scrapCash: 360 });
-    expect(roundMoney(valued.abnormalCost, 9)).toBe(2280);
-    expect(roundMoney(valued.abnormalCharge, 9)).toBe(2100);
-  });
-
-  test("L1c: 50 kg of abnormal gain", () => {
-    const valued = must(processLoss({ ...process, scrapEach: 1.8, outputUnits: 950 }));
-    expect(roundMoney(valued.outputCost, 9)).toBe(21_660);
-    expect(valued).toMatchObject({ gainUnits: 50, abnormalUnits: 0, scrapCash: 90 });
-    expect(roundMoney(valued.gainValue, 9)).toBe(1140);
-    expect(roundMoney(valued.gainValue - valued.gainNet, 9)).toBe(90);
-    expect(roundMoney(valued.gainNet, 9)).toBe(1050);
-  });
+test("L1a: 1,000 at 18.00, labour 1,800 and overhead 900, 10 % lost as planned: 900 at 23.00, 20,700 (KAP)", () => {
+  const { totals } = casting(1000, { material: 18, work: (1800 + 900) / 1000, scrap: 0 }, 100)(0.1);
+  expect(roundMoney(totals.full.good, 6)).toBe(20_700);
+  expect(roundMoney(totals.full.good / 900, 6)).toBe(23);
+  expect(roundMoney(totals.abnormal, 6)).toBe(0);
 });
 
-describe("J1: 50 started, 5 spoiled (Horngren, Datar and Rajan, Cost Accounting, 2018, p. 751)", () => {
-  const job = { startedPieces: 50, spoiledPieces: 5, costEach: 2000, disposalEach: 600 } as const;
+describe("J1: 50 started at 2,000, 5 spoiled that fetch 600 (Horngren, Datar and Rajan, Cost Accounting, 2018, p. 751)", () => {
+  const job = casting(50, { material: 1500, work: 500, scrap: 600 }, 5);
 
   test("abnormal: a loss of 7,000, units stay at 2,000", () => {
-    expect(must(jobSpoilage({ ...job, bearer: "the period" }))).toEqual({
-      netCost: 7000,
-      perGoodPiece: 2000,
-      toPeriod: 7000,
-    });
-  });
-
-  test("common to all jobs: 2,050 a good unit", () => {
-    // The published 2,050 means 50 a unit, 7,000 over 140 good units of all jobs; that number is implied there, not given.
-    expect(must(jobSpoilage({ ...job, bearer: "all jobs", goodPiecesOfAllJobs: 140 })).perGoodPiece).toBe(2050);
+    expect(roundMoney(job(0).totals.abnormal, 6)).toBe(7000);
+    expect(roundMoney(job(0).totals.full.good / 45, 6)).toBe(2000);
   });
 
   test("the job's own: 97,000 over 45 good units (exact arithmetic on the same data)", () => {
-    expect(roundMoney(must(jobSpoilage({ ...job, bearer: "this job" })).perGoodPiece, 2)).toBe(2155.56);
+    expect(roundMoney(job(0.1).totals.full.good / 45, 2)).toBe(2155.56);
   });
-});
-
-test("J2: abnormal rework of 360 units, ¼ h at 4.00 labour and 7.50 overhead, is 4,140 expensed (exam question bank)", () => {
-  const rework = { pieces: 360, hoursEach: 0.25, wagePerHour: 4 / 0.25, overheadPerHour: 7.5 / 0.25, materialEach: 0 };
-  expect(must(reworkCost({ ...rework, isAbnormal: true }))).toEqual({ toPieces: 0, toPeriod: 4140 });
 });
 
 test("L1b by step: the excess of a step's loss is expensed (IAS 2 §16(a); ASC 330-10-30-7; split computed exactly)", () => {

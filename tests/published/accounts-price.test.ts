@@ -2,7 +2,7 @@
 // Accounting, Volume 2 (Managerial) unless Volume 1 is said; SAY = Saylor Academy, Managerial Accounting (2012).
 import { describe, expect, test } from "vitest";
 import { breakEvenCount, profitAt } from "../../src/accounts/break-even";
-import { absorbFixedOverhead, overheadRate, wearByUse, wearByYear } from "../../src/accounts/overhead";
+import { carryOverhead, wearOfMoulds } from "../../src/accounts/overhead";
 import {
   costForMargin,
   marginFromPrice,
@@ -15,15 +15,15 @@ import { must } from "../accounts/results";
 
 describe("overhead (OSX 4.4–4.7)", () => {
   test("250,000 over 100,000 of labour is 2.50; a job of 700 + 66 takes 165 and comes to 931", () => {
-    const rate = must(overheadRate(250_000, 100_000));
+    const rate = must(carryOverhead({ ratePerHour: 9, paid: 250_000, normalHours: 100_000 }, 66)).perHour;
     expect(rate).toBe(2.5);
     expect(66 * rate).toBe(165);
     expect(700 + 66 + 66 * rate).toBe(931);
   });
 
   test("N1: fixed 1,500 over a normal 7,500 h, 6,500 h worked, expenses 200 (published; the rule is IAS 2 §13)", () => {
-    const { absorbed, idle } = must(absorbFixedOverhead(1500, 7500, 6500));
-    expect(roundMoney(absorbed, 9)).toBe(1300);
+    const { carried, idle } = must(carryOverhead({ ratePerHour: 9, paid: 1500, normalHours: 7500 }, 6500));
+    expect(roundMoney(carried, 9)).toBe(1300);
     expect(roundMoney(idle, 9)).toBe(200);
   });
 });
@@ -56,14 +56,14 @@ describe("cost and price", () => {
 });
 
 describe("depreciation of a press of 58,000, salvage 10,000 (OSX Volume 1)", () => {
-  test("straight line over 5 years: 9,600", () => {
-    expect(must(wearByYear(58_000, 10_000, 5))).toBe(9600);
-  });
-
-  test("by units of production: 0.05 × 180,000 = 9,000", () => {
-    const worn = must(wearByUse({ cost: 58_000, salvage: 10_000, lifeUses: 48_000 / 0.05 }, 0, 180_000));
-    expect(roundMoney(worn.perUse, 12)).toBe(0.05);
-    expect(roundMoney(worn.charge, 9)).toBe(9000);
+  test("by units of production: 0.05 × 180,000 = 9,000, and 49,000 of it is left", () => {
+    const press = { cost: 58_000, salvage: 10_000, lifeCasts: 48_000 / 0.05 };
+    const worn = must(wearOfMoulds(press, 180_000));
+    expect(roundMoney(worn.perCast, 12)).toBe(0.05);
+    expect(roundMoney(worn.worn, 9)).toBe(9000);
+    expect(roundMoney(worn.left, 9)).toBe(49_000);
+    // Were it scrapped then, what is left above its salvage would be a loss of that period (IAS 16 §§68, 71).
+    expect(roundMoney(must(wearOfMoulds({ ...press, isRestCharged: true }, 180_000)).charged, 9)).toBe(39_000);
   });
 });
 

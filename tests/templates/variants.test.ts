@@ -76,6 +76,58 @@ describe("the sheets agree with plain loops", () => {
       ],
     ],
     [
+      "with overhead really paid, loading carrying its part, and idle hours",
+      [
+        ["edition", "overhead_loading", "value", "yes"],
+        ["edition", "overhead_paid", "value", "400"],
+        ["edition", "normal_hours", "value", "60"],
+      ],
+    ],
+    ["with less paid than the rate would carry", [["edition", "overhead_paid", "value", "9"]]],
+    [
+      "without a wage, loading carrying overhead",
+      [
+        ["edition", "wage", "value", "0"],
+        ["edition", "overhead_loading", "value", "yes"],
+        ["edition", "overhead_paid", "value", "5"],
+      ],
+    ],
+    [
+      "with moulds that fetch something, charged at the end",
+      [
+        ["edition", "mould_salvage", "value", "6"],
+        ["edition", "mould_casts", "value", "4"],
+        ["edition", "mould_rest", "value", "charged"],
+      ],
+    ],
+    [
+      "with one mould cast more often than it lasts",
+      [
+        ["edition", "mould_casts", "value", "4"],
+        ["edition", "moulds", "value", "1"],
+        ["edition", "mould_rest", "value", "charged"],
+      ],
+    ],
+    [
+      "with a firing nobody fired and one fired empty",
+      [
+        ["firings", "f2", "meter_before", "100"],
+        ["firings", "f3", "meter_before", "100"],
+        ["firings", "f3", "meter_after", "190"],
+        ...["p1", "p2", "p4", "p6", "p7", "p8", "p9", "p10"].map(
+          (row): Typed => ["pieces", row, "glaze_firing.firing", ""],
+        ),
+      ],
+    ],
+    ["with one firing entered at two steps of a piece", [["pieces", "p4", "glaze_firing.firing", "F1"]]],
+    [
+      "with prices of their own, for a good piece and for a second",
+      [
+        ["pieces", "p1", "own_price", "95"],
+        ["pieces", "p7", "own_price", "21"],
+      ],
+    ],
+    [
       "with a firing shared by weight",
       [
         ["firings", "f2", "basis", "weight"],

@@ -15,6 +15,7 @@ import {
   type SheetRecord,
 } from "../../src/engine/kiln-records";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { firedHow, type RunRates } from "./independent-rates";
 import { fullLoadOf, roomOfKiln, type Size, whatKeepsOut, writtenSizes } from "./independent-rooms";
 
 const simulate = rememberFirings(100);
@@ -31,15 +32,19 @@ export function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
 }
 
 /** Every computed cell of Firings; `pieces` holds which firing each piece was really in. */
-export function recomputeFirings(book: Workbook, pieces: Rows): Rows {
+export function recomputeFirings(book: Workbook, pieces: Rows, rates: RunRates): Rows {
   const firings: Rows = new Map();
   for (const row of book.sheets.firings.rows) {
     const kiln = book.sheets.kilns.rows.find((candidate) => candidate.cells.id === row.cells.kiln);
     const load = loadOf(book, row, pieces, kiln);
+    const inIt = (piece: Row) =>
+      firingSteps(book).filter((step) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id).length;
+    const isTwice = book.sheets.pieces.rows.some((piece) => inIt(piece) > 1);
     const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
     const heat = String(energy.heat_mind);
-    const warning = [String(load.load_mind), heat].filter((words) => words !== "").join("; ");
-    firings.set(row.id, { ...load, ...energy, warning, ...costOf(book, row, kiln, load, energy) });
+    const fits = [String(load.load_mind), heat].filter((words) => words !== "").join("; ");
+    const warning = isTwice ? "a piece is in it at two steps" : fits;
+    firings.set(row.id, { ...load, ...energy, warning, ...costOf(book, row, kiln, { load, energy, rates }) });
   }
   return firings;
 }
@@ -81,10 +86,13 @@ function energyOf(book: Workbook, row: Row, kiln: Row | undefined, loadKg: numbe
   return {
     meter_before: Number.isNaN(stood) ? "" : stood,
     kwh_by: Number.isNaN(metered) ? (firing ? "the model" : "its plate") : "the meter",
-    give: Number.isNaN(metered) && kiln ? (model ?? rule) * giveOrTake(kiln, firing !== undefined) : "",
+    give:
+      Number.isNaN(metered) && kiln && firedHow(book, row) !== "not yet"
+        ? (model ?? rule) * giveOrTake(kiln, firing !== undefined)
+        : "",
     heat_mind: firing ? hotFaces(kiln, firing) : "",
     ...{ ...ware, duty, rule, model: model ?? "", meter: Number.isNaN(metered) ? "" : metered },
-    kwh: Number.isNaN(metered) ? (model ?? rule) : metered,
+    kwh: firedHow(book, row) === "not yet" ? "" : Number.isNaN(metered) ? (model ?? rule) : metered,
     tariff: typedNumber(row, "tariff", priceOf(book, row, Number.isNaN(metered) ? firing : undefined, flat)),
     priced: pricedBy(book, row, Number.isNaN(metered) && firing !== undefined),
   };
@@ -152,20 +160,30 @@ function pricedBy(book: Workbook, row: Row, isByModel: boolean): string {
   return row.cells.hours === undefined ? "flat price: its hours are not typed" : "bands, even over its hours";
 }
 
-function costOf(book: Workbook, row: Row, kiln: Row | undefined, load: Cells, energy: Cells): Cells {
+interface Took {
+  readonly load: Cells;
+  readonly energy: Cells;
+  readonly rates: RunRates;
+}
+
+function costOf(book: Workbook, row: Row, kiln: Row | undefined, { load, energy, rates }: Took): Cells {
   const { wage = 0, loading_minutes: minutes } = inputsOf(book);
   const wear = typedNumber(row, "wear", typedNumber(kiln, "wear"));
   const loading = typedNumber(row, "loading", minutes);
   const labour = (loading * wage) / 60;
   const spent = numberIn(energy, "kwh") * numberIn(energy, "tariff");
-  const cost = spent + wear + labour;
+  const overhead = rates.loadingCarries ? (loading / 60) * rates.perHour : 0;
+  const fired = firedHow(book, row);
+  const cost = fired === "not yet" ? "" : spent + wear + labour + overhead;
   const count = numberIn(load, "pieces");
   const fullKwh = fullEnergy(book, row, load, energy);
   return {
-    ...{ energy: spent, wear, loading, labour, cost, full_kwh: fullKwh },
-    each: count === 0 ? "" : cost / count,
+    ...{ wear, loading, labour, overhead, cost, fired, full_kwh: fullKwh },
+    energy: cost === "" ? "" : spent,
+    ran_in: cost === "" ? "" : String(kiln?.cells.id ?? ""),
+    each: count === 0 ? "" : Number(cost) / count,
     each_full:
-      fullKwh === ""
+      fullKwh === "" || cost === ""
         ? ""
         : (cost + (fullKwh - numberIn(energy, "kwh")) * numberIn(energy, "tariff")) / numberIn(load, "full"),
     charged: count === 0 ? 0 : cost,
@@ -175,7 +193,7 @@ function costOf(book: Workbook, row: Row, kiln: Row | undefined, load: Cells, en
 /** Energy of the firing if it were full: as used, in the proportion in which the model gives more for more ware. */
 function fullEnergy(book: Workbook, row: Row, load: Cells, energy: Cells): number | "" {
   const [used, full, count] = [numberIn(energy, "kwh"), numberIn(load, "full"), numberIn(load, "pieces")];
-  if (load.full === "") return "";
+  if (load.full === "" || energy.kwh === "") return "";
   if (full <= count || energy.model === "") return used;
   const [ware, water] = [numberIn(energy, "ware_kg"), numberIn(energy, "water_kg")];
   const filled = simulated(book, row, (ware * full) / count, (water * full) / count);

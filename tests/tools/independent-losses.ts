@@ -94,6 +94,8 @@ interface Bearer {
   readonly cells: Cells;
   readonly isSpecial: boolean;
   readonly isSecond: boolean;
+  /** What it fetches where a price was agreed for it alone. */
+  readonly fetches: number | undefined;
   common: number;
   special: number;
 }
@@ -112,7 +114,9 @@ export function shareLosses(book: Workbook, pieces: Rows, route: Rows) {
     const cells = pieces.get(row.id) ?? {};
     if (cells.outcome === "lost" || cells.outcome === "not started") return [];
     const isSpecial = row.cells.tier === "special";
-    return [{ cells, isSpecial, isSecond: cells.outcome === "second", common: 0, special: 0 }];
+    const agreed = row.cells.own_price;
+    const fetches = typeof agreed === "number" ? agreed / (1 + tax) - agreed * fee - fixed - packing : undefined;
+    return [{ cells, isSpecial, isSecond: cells.outcome === "second", fetches, common: 0, special: 0 }];
   });
   const steps = [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order));
   const sums = { common: 0, special: 0, alone: 0 };
@@ -139,7 +143,7 @@ export function shareLosses(book: Workbook, pieces: Rows, route: Rows) {
   const lacking = { common: 0, special: 0 };
   for (const one of bearers.filter(({ isSecond }) => isSecond)) {
     const due = one.common + one.special;
-    const share = Math.min(due, Math.max(0, worth - numberIn(one.cells, "own")));
+    const share = Math.min(due, Math.max(0, (one.fetches ?? worth) - numberIn(one.cells, "own")));
     one.cells.second_share = share;
     one.cells.second_short = due - share;
     if (due === share) continue;

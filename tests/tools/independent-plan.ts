@@ -1,11 +1,12 @@
 // Rule 7, plainly: the yield of the route, the fewest starts that deliver often enough, and what wanted ÷ yield really gives.
 import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { mouldsOf, type RunRates } from "./independent-rates";
 import { forWhom, planRun } from "./independent-run";
 import { bestChance, fewest, fewestUnsure, likeliest, type Seen, type Tiers } from "./independent-starts";
 
 /** The computed lines of the Edition sheet; the plan's columns are put into `route`, which holds what came of each step. */
-export function recomputePlan(book: Workbook, route: Rows): Rows {
+export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Rows {
   const { wanted = 1, confidence = 0.9, special_wanted: special = 0 } = inputsOf(book);
   const steps = [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order));
   const keptBy = (who: (step: Row) => boolean) =>
@@ -19,7 +20,15 @@ export function recomputePlan(book: Workbook, route: Rows): Rows {
   const specialStarts = likeliest(tiers, starts);
   const naive = Math.ceil(wanted / share - 1e-9);
   const specialShare = starts === 0 ? 0 : specialStarts / starts;
-  planRun(book, route, steps, starts, specialShare);
+  const plan = { overhead: rates.planned, loading: rates.loadingCarries ? rates.planned : 0 };
+  planRun(book, route, steps, starts, specialShare, { ...plan, wear: 0 });
+  // Who is cast does not depend on what a cast costs: once they are counted, the moulds are.
+  const casts = steps.filter((step) => step.cells.kind === "cast");
+  const planned = mouldsOf(
+    book,
+    casts.reduce((total, step) => total + numberIn(route.get(step.id), "plan_entries"), 0),
+  );
+  planRun(book, route, steps, starts, specialShare, { ...plan, wear: planned.perCast });
   const sum = (key: string) => steps.reduce((total, step) => total + numberIn(route.get(step.id), key), 0);
   const good = starts * all * (specialShare * own + 1 - specialShare);
   const lines: Cells = {
@@ -30,9 +39,16 @@ export function recomputePlan(book: Workbook, route: Rows): Rows {
     plan_cost: sum("plan_cost"),
     plan_per_good: good === 0 ? "" : sum("plan_cost") / good,
     plan_per_delivered: wanted === 0 ? "" : sum("plan_cost") / wanted,
-    ...planMoney(book, sum("plan_cost"), good),
+    ...planMoney(book, sum("plan_cost") + planned.charged, good),
     plan_loss: sum("plan_loss_cost"),
     plan_hours: sum("plan_hours"),
+    plan_overhead_hours: steps
+      .filter((step) => step.cells.kind !== "firing" || rates.loadingCarries)
+      .reduce((total, step) => total + numberIn(route.get(step.id), "plan_hours"), 0),
+    plan_mould_charged: planned.charged,
+    overhead_normal: rates.planned,
+    overhead_hour: rates.perHour,
+    mould_wear: rates.wearPerCast,
     plan_kwh: sum("plan_kwh"),
     plan_kwh_give: sum("plan_give"),
     plan_buy: book.sheets.materials.rows.reduce((total, row) => {

@@ -14,7 +14,9 @@ export function recomputePrices(book: Workbook, pieces: Rows, known: Cells): Cel
   const own = sum(good, "own") / good.length;
   const worth = sum(good, "contribution") / good.length + full;
   const { fixed_costs: fixed = 0 } = inputs;
-  const period = Math.max(0, numberIn(known, "abnormal") + numberIn(known, "unshared")) + numberIn(known, "empty_kiln");
+  const losses = Math.max(0, numberIn(known, "abnormal") + numberIn(known, "unshared"));
+  const others = ["empty_kiln", "overhead_idle", "mould_charged"].map((id) => numberIn(known, id));
+  const period = others.reduce((total, one) => total + one, losses);
   const hasGood = good.length > 0;
   return Object.assign({}, ...tiers, {
     write_down: sum(finished, "full") - sum(finished, "carried"),
@@ -38,7 +40,7 @@ function tierLines(tier: string, all: readonly Cells[], inputs: Readonly<Record<
   const sold = all.filter((cells) => cells.sold_as === tier);
   const cost = sold.reduce((total, cells) => total + numberIn(cells, "full"), 0) / sold.length;
   const leaves = sold.reduce((total, cells) => total + numberIn(cells, "contribution"), 0);
-  const net = (inputs[`price_${tier}`] ?? 0) / (1 + tax);
+  const net = sold.reduce((total, cells) => total + numberIn(cells, "price"), 0) / (1 + tax);
   const hasSold = sold.length > 0;
   // The price p for which p/(1+tax) − p·fee − fixed − packing − cost is the margin of p/(1+tax).
   const price = (cost + packing + fixed) / ((1 - margin) / (1 + tax) - fee);
@@ -46,7 +48,7 @@ function tierLines(tier: string, all: readonly Cells[], inputs: Readonly<Record<
     [`sold_${tier}`]: sold.length,
     [`cost_${tier}`]: hasSold ? cost : "",
     [`leaves_${tier}`]: leaves,
-    [`margin_${tier}`]: hasSold && net > 0 ? leaves / (sold.length * net) : "",
+    [`margin_${tier}`]: hasSold && net > 0 ? leaves / net : "",
     [`price_for_${tier}`]: hasSold ? price : "",
   };
 }

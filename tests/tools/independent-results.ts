@@ -1,14 +1,16 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/workbook";
-import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
+import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
+import type { RunRates } from "./independent-rates";
 
 interface Parts {
   readonly pieces: Rows;
   readonly route: Rows;
   readonly firings: Rows;
   readonly materials: Rows;
+  readonly rates: RunRates;
 }
 
 const total = (rows: Iterable<Cells>, key: string) => [...rows].reduce((sum, cells) => sum + numberIn(cells, key), 0);
@@ -24,12 +26,22 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
   };
   for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
   const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
-  const lines = { ...known, ...recomputePrices(book, parts.pieces, known) };
+  const full = (outcome: string) => total(withOutcome(parts.pieces, outcome), "full");
+  const carried = {
+    full_good: full("good"),
+    full_second: full("second"),
+    full_progress: full("in progress"),
+    full_finished: full("good") + full("second"),
+    normal_borne: losses.normal - losses.unshared,
+  };
+  const lines = { ...known, ...carried, ...recomputePrices(book, parts.pieces, known) };
   const pays =
     lines.margin -
     numberIn(lines, "abnormal") -
     lines.unshared -
     numberIn(lines, "empty_kiln") -
+    lines.overhead_idle -
+    lines.mould_charged -
     (inputs.fixed_costs ?? 0);
   return new Map(Object.entries({ ...lines, pays }).map(([key, value]) => [key, { value }]));
 }
@@ -62,15 +74,30 @@ function putIn({ pieces, route, firings }: Parts) {
   const finished = total(withOutcome(pieces, "good"), "own") + total(withOutcome(pieces, "second"), "own");
   return {
     ...lines,
+    ...kilnParts(firings),
     put_in: all,
     own_finished: finished,
     own_progress: total(withOutcome(pieces, "in progress"), "own"),
     own_lost: total(withOutcome(pieces, "lost"), "own"),
     adds_up: 0,
-    empty_kiln: total(firings.values(), "cost") - lines.in_kiln,
+    empty_kiln: total(
+      [...firings.values()].filter((cells) => cells.fired === "empty"),
+      "cost",
+    ),
     reclaimed: total(pieces.values(), "reclaim"),
     scrap: total(pieces.values(), "scrap"),
     settled_up: 0,
+  };
+}
+
+/** What the firings with pieces in them were spent on. */
+function kilnParts(firings: Rows) {
+  const charged = [...firings.values()].filter((cells) => numberIn(cells, "pieces") > 0);
+  return {
+    kiln_energy: total(charged, "energy"),
+    kiln_wear: total(charged, "wear"),
+    kiln_labour: total(charged, "labour"),
+    kiln_overhead: total(charged, "overhead"),
   };
 }
 
@@ -87,7 +114,7 @@ function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, numb
   const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
   const name = cells.outcome === "second" ? "price_second" : tier;
   const isFinished = cells.outcome === "good" || cells.outcome === "second";
-  const price = inputs[name] ?? 0;
+  const price = typedNumber(row, "own_price", inputs[name]);
   cells.price = isFinished ? price : "";
   cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(row.cells.tier ?? "standard");
   const worth = price / (1 + tax) - price * fee - fixed - packing;
@@ -95,18 +122,24 @@ function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, numb
   cells.contribution = isFinished ? price / (1 + tax) - price * fee - fixed - packing - full : "";
 }
 
-function closing(book: Workbook, { pieces, route, firings, materials }: Parts, counts: Counts) {
+function closing(book: Workbook, parts: Parts, counts: Counts) {
+  const { pieces, firings, materials, rates } = parts;
   const finished = counts.good + counts.seconds;
   const lustres = book.sheets.materials.rows.filter((row) => row.cells.sort === "lustre");
-  const everything = putIn({ pieces, route, firings, materials }).put_in;
+  const everything = putIn(parts).put_in;
   return {
     per_good: counts.good === 0 ? "" : total(withOutcome(pieces, "good"), "full") / counts.good,
     per_delivered: finished === 0 ? "" : everything / finished,
     kwh: total(firings.values(), "kwh"),
     lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
     fine: total(materials.values(), "fine"),
-    hours: total(route.values(), "hours"),
-    ...yieldsOf(book, { pieces, route, firings, materials }, counts),
+    hours: rates.workHours + rates.loadingHours,
+    overhead_hours: rates.workHours + (rates.loadingCarries ? rates.loadingHours : 0),
+    overhead_idle: rates.idle,
+    casts: rates.casts,
+    mould_left: rates.moulds.left,
+    mould_charged: rates.moulds.charged,
+    ...yieldsOf(book, parts, counts),
     revenue: total(pieces.values(), "price"),
     margin: total(pieces.values(), "contribution"),
   };

@@ -25,6 +25,7 @@ export function planRun(
   steps: readonly Row[],
   starts: number,
   specialShare: number,
+  rates: PlanRates,
 ): void {
   const streams: Streams = {
     ...{ standard: starts * (1 - specialShare), special: starts * specialShare, standardCost: 0, specialCost: 0 },
@@ -33,13 +34,27 @@ export function planRun(
   const hasFirings = steps.some((step) => step.cells.kind === "firing");
   for (const step of steps) {
     const cells = route.get(step.id) ?? {};
-    Object.assign(cells, planStep(book, step, cells, streams, hasFirings));
+    Object.assign(cells, planStep(book, step, cells, streams, hasFirings, rates));
     Object.assign(cells, seenAt(step, cells));
     route.set(step.id, cells);
   }
 }
 
-function planStep(book: Workbook, step: Row, cells: Cells, streams: Streams, hasFirings: boolean): Cells {
+/** What an hour of work, an hour of loading and a cast carry in the plan, besides the wage. */
+interface PlanRates {
+  readonly overhead: number;
+  readonly loading: number;
+  readonly wear: number;
+}
+
+function planStep(
+  book: Workbook,
+  step: Row,
+  cells: Cells,
+  streams: Streams,
+  hasFirings: boolean,
+  rates: PlanRates,
+): Cells {
   const inputs = inputsOf(book);
   const who = forWhom(step);
   const loss = typedNumber(step, "loss");
@@ -48,13 +63,13 @@ function planStep(book: Workbook, step: Row, cells: Cells, streams: Streams, has
   const kept = { kept_all: streams.keptAll, kept_special: streams.keptSpecial };
   const part = who === "as needed" ? typedNumber(step, "needed") : 1;
   const entries = part * (streams.special + (who === "special" ? 0 : streams.standard));
-  const piece = pieceOf(book, step, cells);
+  const piece = pieceOf(book, step, cells, rates);
   const kiln = book.sheets.kilns.rows.find((row) => row.cells.id === step.cells.kiln);
   const room = isFiring && kiln ? plannedRoom(book, kiln) : "";
   const loads = room === "" ? "" : Math.ceil(entries / room - 1e-12);
   const kwh = isFiring && kiln ? loadEnergy(book, step, kiln, streams.firings === 1) : "";
   const { tariff = 0, wage = 0, loading_minutes: minutes = 0, reclaim = 0, scrap_value: scrap = 0 } = inputs;
-  const load = Number(kwh) * tariff + typedNumber(kiln, "wear") + (minutes / 60) * wage;
+  const load = Number(kwh) * tariff + typedNumber(kiln, "wear") + (minutes / 60) * (wage + rates.loading);
   const cost = isFiring ? Number(loads) * load : entries * Number(piece.cost_each);
   const each = entries > 0 ? cost / entries : isFiring ? "" : Number(piece.cost_each);
   if (step.cells.kind === "cast") streams.clay += Number(piece.grams_each) * numberIn(cells, "per_gram");
@@ -101,8 +116,8 @@ function lose(streams: Streams, who: string, loss: number): void {
 }
 
 /** Grams, hours and cost of one planned piece at a step that is no firing. */
-function pieceOf(book: Workbook, step: Row, cells: Cells): Cells {
-  const { wage = 0, overhead_rate: overhead = 0, mould_cost: mould = 0, mould_casts: casts = 1 } = inputsOf(book);
+function pieceOf(book: Workbook, step: Row, cells: Cells, { overhead, wear: wearEach }: PlanRates): Cells {
+  const { wage = 0 } = inputsOf(book);
   const kind = String(step.cells.kind);
   if (kind === "firing") return { grams_each: "", hours_each: "", cost_each: "", fine: "" };
   const onPiece = typedNumber(step, "area") * typedNumber(step, "coats") * typedNumber(step, "laydown");
@@ -113,7 +128,7 @@ function pieceOf(book: Workbook, step: Row, cells: Cells): Cells {
   }[kind];
   const hours =
     (typedNumber(step, "minutes") / 60) * (kind === "coat" || kind === "metal" ? typedNumber(step, "coats") : 1);
-  const wear = kind === "cast" ? mould / casts : 0;
+  const wear = kind === "cast" ? wearEach : 0;
   return {
     grams_each: grams ?? "",
     hours_each: hours,

@@ -7,6 +7,7 @@ import type { Row, Workbook } from "../../src/core/workbook";
 import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
 import { recomputePlan } from "./independent-plan";
+import { firedHow, type RunRates, runRates } from "./independent-rates";
 import { recomputeResults } from "./independent-results";
 
 export interface Recomputed {
@@ -24,13 +25,14 @@ export interface Recomputed {
 /** Every computed cell of every sheet. */
 export function recompute(book: Workbook): Recomputed {
   const pieces: Rows = new Map(book.sheets.pieces.rows.map((row) => [row.id, {}]));
-  for (const row of book.sheets.pieces.rows) startPiece(book, row, pieces.get(row.id) ?? {});
-  const firings = recomputeFirings(book, pieces);
+  const rates = runRates(book);
+  for (const row of book.sheets.pieces.rows) startPiece(book, rates, row, pieces.get(row.id) ?? {});
+  const firings = recomputeFirings(book, pieces, rates);
   for (const row of book.sheets.pieces.rows) finishPiece(book, row, pieces.get(row.id) ?? {}, firings);
-  const route = recomputeRoute(book, pieces);
-  const edition = recomputePlan(book, route);
+  const route = recomputeRoute(book, pieces, rates);
+  const edition = recomputePlan(book, route, rates);
   const { materials, kilns } = recomputeStock(book, route, firings);
-  const results = recomputeResults(book, { pieces, route, firings, materials });
+  const results = recomputeResults(book, { pieces, route, firings, materials, rates });
   const programmes = recomputeProgrammes(book);
   return { edition, materials, kilns, programmes, tariffs: new Map(), firings, route, pieces, results };
 }
@@ -57,7 +59,7 @@ function pricePerGram(book: Workbook, step: Row): number {
 }
 
 /** Rule 1 for everything but firings, and which firing steps the piece was there for. */
-function startPiece(book: Workbook, piece: Row, cells: Cells): void {
+function startPiece(book: Workbook, rates: RunRates, piece: Row, cells: Cells): void {
   const inputs = inputsOf(book);
   for (const step of book.sheets.route.rows) {
     const wasThere = lostOrder(book, piece) >= orderOf(book, step.id);
@@ -67,27 +69,29 @@ function startPiece(book: Workbook, piece: Row, cells: Cells): void {
     ];
     const isDone = wasThere && entry !== undefined && !isBlank(piece, key(entry));
     if (step.cells.kind === "firing") cells[key("load")] = isDone ? String(piece.cells[key("firing")]) : "";
-    else if (step.cells.kind === "cast") castStep(book, step, piece, cells, isDone);
+    else if (step.cells.kind === "cast") castStep(book, rates, step, piece, cells, isDone);
     else if (step.cells.kind === "hand") {
       const minutes = typedNumber(piece, key("minutes"));
       cells[key("labour")] = isDone ? (minutes * (inputs.wage ?? 0)) / 60 : "";
-      cells[key("cost")] = isDone ? (minutes * ((inputs.wage ?? 0) + (inputs.overhead_rate ?? 0))) / 60 : "";
-    } else coatStep(book, step, piece, cells, isDone);
+      cells[key("cost")] = isDone ? (minutes * ((inputs.wage ?? 0) + rates.perHour)) / 60 : "";
+    } else coatStep(book, rates, step, piece, cells, isDone);
   }
 }
 
-function castStep(book: Workbook, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
-  const { wage = 0, overhead_rate: overhead = 0, mould_cost: mould = 0, mould_casts: casts = 1 } = inputsOf(book);
+function castStep(book: Workbook, rates: RunRates, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
+  const { wage = 0 } = inputsOf(book);
+  const { perHour: overhead, wearPerCast: wear } = rates;
   const hours = typedNumber(step, "minutes") / 60;
   const material = typedNumber(piece, `${step.id}.slip`) * pricePerGram(book, step);
   cells[`${step.id}.material`] = isDone ? material : "";
-  cells[`${step.id}.wear`] = isDone ? mould / casts : "";
+  cells[`${step.id}.wear`] = isDone ? wear : "";
   cells[`${step.id}.labour`] = isDone ? hours * wage : "";
-  cells[`${step.id}.cost`] = isDone ? material + mould / casts + hours * wage + hours * overhead : "";
+  cells[`${step.id}.cost`] = isDone ? material + wear + hours * wage + hours * overhead : "";
 }
 
-function coatStep(book: Workbook, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
-  const { wage = 0, overhead_rate: overhead = 0 } = inputsOf(book);
+function coatStep(book: Workbook, rates: RunRates, step: Row, piece: Row, cells: Cells, isDone: boolean): void {
+  const { wage = 0 } = inputsOf(book);
+  const overhead = rates.perHour;
   const key = (name: string) => `${step.id}.${name}`;
   const coats = typedNumber(piece, key("coats"));
   const area = typedNumber(piece, key("area"), typedNumber(step, "area"));
@@ -140,6 +144,8 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
   cells.passed_how = cells.outcome !== "good" ? "" : isReworked ? "after rework" : "at once";
   cells.lost_order = lostOrder(book, piece);
   cells.lost_bare = lostAt !== "" && cells[`${lostAt}.cost`] === "" ? lostAt : "";
+  const loads = firingSteps(book).map((step) => cells[`${step.id}.load`]);
+  cells.twice = loads.find((load, at) => load !== "" && loads.indexOf(load) !== at) ?? "";
   cells.kg = typedNumber(piece, "kg", inputs.piece_kg);
   cells.foot = typedNumber(piece, "foot", inputs.piece_foot);
   cells.height = typedNumber(piece, "height", inputs.piece_height);
@@ -148,16 +154,14 @@ function finishPiece(book: Workbook, piece: Row, cells: Cells, firings: Rows): v
 const MATERIAL_KINDS = ["cast", "coat", "metal"];
 
 /** What each step took and lost. */
-function recomputeRoute(book: Workbook, pieces: Rows): Rows {
+function recomputeRoute(book: Workbook, pieces: Rows, rates: RunRates): Rows {
   const route: Rows = new Map();
   for (const step of book.sheets.route.rows) {
     const kind = String(step.cells.kind);
     const groups = [...pieces.values()].filter((cells) => cells[`${step.id}.cost`] !== "");
     const sum = (name: string) => groups.reduce((total, cells) => total + numberIn(cells, `${step.id}.${name}`), 0);
     const minutes = minutesOf(book, step, pieces);
-    const { wage = 0, overhead_rate: overhead = 0 } = inputsOf(book);
-    // Hours are worked back from money: with neither wage nor overhead nobody knows them.
-    const hasHours = kind !== "firing" && wage + overhead > 0;
+    const hasHours = kind !== "firing";
     const metal = materialOf(book, step);
     route.set(step.id, {
       per_gram: metal ? pricePerGram(book, step) : "",
@@ -169,8 +173,9 @@ function recomputeRoute(book: Workbook, pieces: Rows): Rows {
       material_cost: MATERIAL_KINDS.includes(kind) ? sum("material") : "",
       labour_cost: kind === "firing" ? "" : sum("labour"),
       hours: hasHours ? minutes / 60 : "",
+      casts: kind === "cast" ? groups.length : "",
       wear_cost: kind === "cast" ? sum("wear") : "",
-      overhead_cost: hasHours ? (minutes / 60) * overhead : "",
+      overhead_cost: hasHours ? (minutes / 60) * rates.perHour : "",
       cost: sum("cost"),
       ...lossesAt(book, step, pieces, groups.length),
     });
@@ -238,7 +243,12 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
       heat_factor: typedNumber(row, "heat_factor", 1),
       spread: typedNumber(row, "spread", 0.4),
     };
-    kilns.set(row.id, { ...factors, firings: own.length, kwh: sum("kwh"), cost: sum("cost") });
+    kilns.set(row.id, {
+      ...factors,
+      firings: own.filter((firing) => firedHow(book, firing) !== "not yet").length,
+      kwh: sum("kwh"),
+      cost: sum("cost"),
+    });
   }
   return { materials, kilns };
 }

@@ -1,12 +1,13 @@
 // The edition statement: what the edition came to, on one paper. Money is rounded once; every total is the sum of what
 // stands above it.
-import { roundTogether } from "../../accounts/allocate";
+import { emptyFiringsTotal } from "../../accounts/journal";
 import type { StatementRow } from "../../accounts/statement";
 import { rowLabel } from "../../core/access";
-import { toDecimal, toMinorUnits } from "../../core/money";
+import { toMinorUnits } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
 import { showNumber } from "../format";
 import { lossRule } from "../loss-rule";
+import { lossTable } from "../loss-table";
 import type { Settled } from "../settle";
 import { type Fact, factsOf, type PaperSource, withUnit } from "./source";
 
@@ -57,7 +58,6 @@ export function editionStatement(source: PaperSource, settled: Settled): Result<
   const tiers = tierLines(source, settled);
   if (!tiers.ok) return tiers;
   const losses = lossLines(source, settled);
-  if (!losses.ok) return losses;
   const allTiers = together(tiers.value);
   const pays = payLines(source, settled, allTiers.leaves);
   if (!pays.ok) return pays;
@@ -75,8 +75,8 @@ export function editionStatement(source: PaperSource, settled: Settled): Result<
     ...{
       tiers: tiers.value,
       allTiers,
-      losses: losses.value,
-      allLosses: allLost(losses.value),
+      losses,
+      allLosses: allLost(losses),
       lossRule: lossRule(settled.edition.lossRuns),
     },
     ...{ pays: pays.value, quantities: quantities(source) },
@@ -120,31 +120,16 @@ function together(lines: readonly TierLine[]): TierLine {
   };
 }
 
-/** Steps that lost a piece; each column is rounded together. */
-function lossLines(source: PaperSource, { costs, ledger }: Settled): Result<readonly LossLine[]> {
-  const steps = costs.steps.filter(({ lost }) => lost > 0);
-  const round = (amounts: readonly number[], total?: number) =>
-    roundTogether(
-      amounts.map((amount) => toDecimal(amount, ledger.digits + 1)),
-      ledger.digits,
-      total,
-    );
-  const normal = round(steps.map((step) => step.normal));
-  if (!normal.ok) return normal;
-  const abnormal = round(
-    steps.map((step) => step.abnormal),
-    ledger.abnormal,
-  );
-  if (!abnormal.ok) return abnormal;
+/** Steps that lost a piece. */
+function lossLines(source: PaperSource, settled: Settled): readonly LossLine[] {
   const rows = source.book.sheets.route.rows;
-  return ok(
-    steps.map(({ id, entered, lost }, at) => {
+  return lossTable(settled)
+    .filter(({ step }) => step.lost > 0)
+    .map(({ step: { id, entered, lost }, normal, abnormal }) => {
       const row = rows.find((one) => one.id === id);
-      const [planned, beyond] = [normal.value[at] ?? 0, abnormal.value[at] ?? 0];
       const title = row ? rowLabel("route", row) : id;
-      return { title, entered, lost, normal: planned, abnormal: beyond, together: planned + beyond };
-    }),
-  );
+      return { title, entered, lost, normal, abnormal, together: normal + abnormal };
+    });
 }
 
 function allLost(lines: readonly LossLine[]): LossLine {
@@ -161,11 +146,12 @@ function payLines(source: PaperSource, { ledger }: Settled, leaves: number): Res
   const typed = source.read("edition", "fixed_costs", "value");
   const fixed = toMinorUnits(typeof typed === "number" ? typed : 0, ledger.digits);
   if (!fixed.ok) return fixed;
-  const { energy, kilnWear, loadingLabour } = ledger.emptyFirings;
   const taken: readonly StatementRow[] = [
     { label: "Abnormal loss", kind: "deduction", minor: ledger.abnormal },
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
-    { label: "Firings with nothing in them", kind: "deduction", minor: energy + kilnWear + loadingLabour },
+    { label: "Firings with nothing in them", kind: "deduction", minor: emptyFiringsTotal(ledger.emptyFirings) },
+    { label: "Overhead that no hour carries", kind: "deduction", minor: ledger.besides.idleOverhead },
+    { label: "Left in the moulds and charged", kind: "deduction", minor: ledger.besides.mouldsCharged },
     { label: "Design and model-making", kind: "deduction", minor: fixed.value },
   ];
   const minor = taken.reduce((rest, row) => rest - row.minor, leaves);

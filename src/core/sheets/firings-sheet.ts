@@ -12,6 +12,7 @@ import {
   textInput,
   timeInput,
 } from "./column";
+import { LOADING_CARRIES } from "./overhead-lines";
 import { UNFITTED_SPREAD } from "./stock-sheets";
 
 /** How a firing is shared over the pieces in it. */
@@ -76,10 +77,15 @@ export const FIRING_COLUMNS: readonly Column[] = [
     hidden: true,
     words: "whether a layer of the kiln gets hotter than it is made for",
   }),
-  computedText("warning", "mind", `={load_mind}&IF(OR({load_mind}="",{heat_mind}=""),"","; ")&{heat_mind}`, {
-    width: 190,
-    words: "whether the load fits the kiln, and the kiln stands the heat",
-  }),
+  computedText(
+    "warning",
+    "mind",
+    `=IF(COUNT_BY({id},{pieces:twice})>0,"a piece is in it at two steps",{load_mind}&IF(OR({load_mind}="",{heat_mind}=""),"","; ")&{heat_mind})`,
+    {
+      width: 190,
+      words: "whether a piece is in it twice, the load fits the kiln, and the kiln stands the heat",
+    },
+  ),
   numberFrom(
     "meter_before",
     "meter before",
@@ -94,6 +100,10 @@ export const FIRING_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "after − before, or typed; it takes the place of every estimate",
   }),
+  computedText("fired", "fired", `=IF({pieces}>0,"yes",IF({meter}="","not yet","empty"))`, {
+    words: "a firing has been fired once a piece is in it or its meter was read; until then it costs nothing",
+  }),
+  computedText("ran_in", "ran in", `=IF(OR({fired}="not yet",{kiln}=""),"",{kiln})`, { hidden: true }),
   choiceInput("ware", "ware", WARE_STATES, { words: "raw ware gives up the water bound in its clay; blank is fired" }),
   numberFrom("ware_kg", "ware", "kg", "={load_kg}", { decimals: 1, words: "weight of the pieces in it, unless typed" }),
   numberFrom("water_kg", "damp", "kg", "=0", { decimals: 1, words: "water still in the ware and the glaze" }),
@@ -123,9 +133,10 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "rated power × hours × duty",
     },
   ),
-  computed("kwh", "used", "kWh", `=IF({meter}<>"",{meter},IF({model}="",{rule},{model}))`, {
+  computed("kwh", "used", "kWh", `=IF({fired}="not yet","",IF({meter}<>"",{meter},IF({model}="",{rule},{model})))`, {
     decimals: 1,
-    words: "the meter reading where there is one, otherwise the model, otherwise the rule",
+    words:
+      "blank until it has been fired; the meter reading where there is one, otherwise the model, otherwise the rule",
   }),
   computedText(
     "kwh_by",
@@ -139,7 +150,7 @@ export const FIRING_COLUMNS: readonly Column[] = [
     "give",
     "give or take",
     "kWh",
-    `=IF(OR({kiln}="",{meter}<>""),"",{kwh}*IF(ISNUMBER({model}),PICK({kiln},{kilns:id},{kilns:spread}),${UNFITTED_SPREAD}))`,
+    `=IF(OR({kiln}="",{kwh}="",{meter}<>""),"",{kwh}*IF(ISNUMBER({model}),PICK({kiln},{kilns:id},{kilns:spread}),${UNFITTED_SPREAD}))`,
     { decimals: 1, words: "how far energy that is not metered may be off, either way: used × the kiln's give or take" },
   ),
   numberFrom("tariff", "tariff", "¤/kWh", TARIFF, {
@@ -150,11 +161,16 @@ export const FIRING_COLUMNS: readonly Column[] = [
     width: 200,
     words: "how the tariff is found, unless it is typed",
   }),
-  computedMoney("energy", "energy", "={kwh}*{tariff}", { words: "energy used × tariff" }),
+  computedMoney("energy", "energy", `=IF({kwh}="","",{kwh}*{tariff})`, { words: "energy used × tariff" }),
   numberFrom("wear", "wear", "¤", ofKiln("wear"), { format: "money", words: "the kiln's wear a firing" }),
   numberFrom("loading", "loading", "min", "=loading_minutes", { words: "minutes to load and unload" }),
   computedMoney("labour", "labour", "={loading}/60*wage", { words: "loading minutes ÷ 60 × wage" }),
-  computedMoney("cost", "cost", "={energy}+{wear}+{labour}", { words: "energy + wear + labour" }),
+  computedMoney("overhead", "overhead", `=IF(${LOADING_CARRIES},{loading}/60*overhead_hour,0)`, {
+    words: "loading minutes ÷ 60 × overhead, where loading carries any",
+  }),
+  computedMoney("cost", "cost", `=IF({kwh}="","",{energy}+{wear}+{labour}+{overhead})`, {
+    words: "energy + wear + labour + overhead of loading; nothing until it has been fired",
+  }),
   computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
   computed(
     "full_kwh",
@@ -163,9 +179,14 @@ export const FIRING_COLUMNS: readonly Column[] = [
     `=IF({full}="","",IF({full}<={pieces},{kwh},IFERROR({kwh}*${FULL_MODEL}/{model},{kwh})))`,
     { hidden: true, words: "energy used, and as much more as the model gives for a full load" },
   ),
-  computedMoney("each_full", "a piece if full", `=IF({full}="","",({cost}+({full_kwh}-{kwh})*{tariff})/{full})`, {
-    words: "cost with the energy of a full load ÷ pieces in a full load",
-  }),
+  computedMoney(
+    "each_full",
+    "a piece if full",
+    `=IF(OR({full}="",{cost}=""),"",({cost}+({full_kwh}-{kwh})*{tariff})/{full})`,
+    {
+      words: "cost with the energy of a full load ÷ pieces in a full load",
+    },
+  ),
   computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{cost})", {
     words: "the cost, unless nothing was in it",
   }),

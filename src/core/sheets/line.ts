@@ -34,6 +34,16 @@ export const input = (
     line: { kind: "input", type: "number", min: 0, ...limits },
     ...(note ? { note } : {}),
   });
+/** A number that may be left out. */
+export const optional = (id: string, label: string, unit: string, limits: Limits, note: string): Row =>
+  toRow({ id, label, unit, note, line: { kind: "input", type: "number", min: 0, ...limits } });
+/** One of a few words. */
+export const choice = (id: string, label: string, choices: readonly string[], value: string, note?: string): Row =>
+  toRow({
+    ...{ id, label, unit: "", value },
+    line: { kind: "input", type: "choice", choices: [...choices], required: true },
+    ...(note ? { note } : {}),
+  });
 export const result = (
   id: string,
   label: string,

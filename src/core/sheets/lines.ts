@@ -14,6 +14,7 @@ import {
   YIELD_OF_WANTED,
 } from "./line";
 import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
+import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } from "./overhead-lines";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
 
@@ -97,11 +98,10 @@ export const EDITION_LINES: readonly Row[] = [
   ),
   ...PLAN_LINES,
   input("wage", "Wage", "¤/h", 20, { ...money }, "what an hour of work costs the studio, with its charges"),
-  input("overhead_rate", "Overhead", "¤/labour h", 6, { ...money }, "rent, insurance and upkeep for each hour of work"),
+  ...OVERHEAD_LINES,
   input("tariff", "Electricity", "¤/kWh", 0.3, { decimals: 4 }),
   input("loading_minutes", "Loading and unloading a firing", "min", 30, {}),
-  input("mould_cost", "A mould", "¤", 40, { ...money }),
-  input("mould_casts", "Casts a mould lasts", "casts", 60, { whole: true, min: 1 }),
+  ...MOULD_LINES,
   input("reclaim", "Clay used again from a piece lost before its first firing", "", 0.9, {
     format: "percent",
     max: 1,
@@ -161,14 +161,31 @@ export const RESULT_LINES: readonly Row[] = [
   ),
   result("in_wear", "Moulds", "¤", "=SUM({route:wear_cost})", "wear of the moulds, a cast at a time", money),
   result("in_labour", "Labour", "¤", "=SUM({route:labour_cost})", "minutes of all steps at the wage", money),
-  result("in_overhead", "Overhead", "¤", "=SUM({route:overhead_cost})", "overhead for those hours", money),
+  result(
+    "in_overhead",
+    "Overhead",
+    "¤",
+    "=SUM({route:overhead_cost})",
+    "overhead of the hours of work on pieces",
+    money,
+  ),
   result(
     "in_kiln",
     "Firings",
     "¤",
     "=SUM({firings:charged})",
-    "energy, wear and loading of every firing with a piece in it",
+    "energy, wear and loading of every firing with a piece in it, and the overhead of loading if it carries any",
     money,
+  ),
+  ...(
+    [
+      ["kiln_energy", "… energy", "energy", "energy of those firings"],
+      ["kiln_wear", "… wear", "wear", "wear of the kilns in them"],
+      ["kiln_labour", "… loading", "labour", "loading them at the wage"],
+      ["kiln_overhead", "… overhead of loading", "overhead", "where loading carries any"],
+    ] as const
+  ).map(([id, label, column, note]) =>
+    result(id, label, "¤", `=TOTAL_BY("yes",{firings:fired},{firings:${column}})`, note, money),
   ),
   result(
     "put_in",
@@ -214,8 +231,8 @@ export const RESULT_LINES: readonly Row[] = [
     "empty_kiln",
     "Firings with nothing in them",
     "¤",
-    `=SUM({firings:cost})-${at("in_kiln")}`,
-    "firings no piece is in: borne by nobody yet",
+    `=TOTAL_BY("empty",{firings:fired},{firings:cost})`,
+    "fired, as their readings say, with no piece in them: a cost of the period",
     money,
   ),
   result(
@@ -235,6 +252,31 @@ export const RESULT_LINES: readonly Row[] = [
     money,
   ),
   ...LOSS_LINES,
+  ...(
+    [
+      ["full_good", "Good pieces with their losses", "good"],
+      ["full_second", "Seconds with theirs", "second"],
+      ["full_progress", "Pieces in progress with theirs", "in progress"],
+    ] as const
+  ).map(([id, label, outcome]) =>
+    result(id, label, "¤", `=${byOutcome(outcome, "full")}`, "own cost and what they bear of the losses", money),
+  ),
+  result(
+    "full_finished",
+    "Cost of finished pieces",
+    "¤",
+    `=${at("full_good")}+${at("full_second")}`,
+    "good pieces and seconds, with what they bear of the losses",
+    money,
+  ),
+  result(
+    "normal_borne",
+    "Normal loss within the pieces",
+    "¤",
+    `=${at("normal")}-${at("unshared")}`,
+    "normal loss, less what no piece can bear",
+    money,
+  ),
   ...REWORK_LINES,
   result(
     "settled_up",
@@ -260,7 +302,7 @@ export const RESULT_LINES: readonly Row[] = [
     "the plain average, with work in progress in it",
     money,
   ),
-  result("kwh", "Kiln energy", "kWh", "=SUM({firings:kwh})", "energy of all firings", { decimals: 0 }),
+  result("kwh", "Kiln energy", "kWh", "=SUM({firings:kwh})", "energy of every firing that was fired", { decimals: 0 }),
   result(
     "lustre",
     "Lustre used",
@@ -270,7 +312,10 @@ export const RESULT_LINES: readonly Row[] = [
     { decimals: 2 },
   ),
   result("fine", "Fine metal used", "g", "=SUM({materials:fine})", "grams of pure metal in it", { decimals: 3 }),
-  result("hours", "Labour", "h", "=SUM({route:hours})", "hours of work on pieces", { decimals: 1 }),
+  result("hours", "Labour", "h", `=SUM({route:hours})+${HOURS_AT_KILNS}`, "work on pieces, and loading of kilns", {
+    decimals: 1,
+  }),
+  ...OVERHEAD_RESULT_LINES,
   ...YIELD_LINES,
   result(
     "revenue",
@@ -293,8 +338,8 @@ export const RESULT_LINES: readonly Row[] = [
     "pays",
     "Edition pays",
     "¤",
-    `=${at("margin")}-${at("abnormal")}-${at("unshared")}-${at("empty_kiln")}-fixed_costs`,
-    "what finished pieces leave, less losses no piece bears, empty firings and fixed costs",
+    `=${at("margin")}-${at("abnormal")}-${at("unshared")}-${at("empty_kiln")}-${at("overhead_idle")}-${at("mould_charged")}-fixed_costs`,
+    "what finished pieces leave, less losses no piece bears, empty firings, overhead no hour carries, what is charged of the moulds, and fixed costs",
     money,
   ),
 ];

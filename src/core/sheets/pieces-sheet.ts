@@ -1,6 +1,15 @@
 // The Pieces sheet: a row a piece, a group of columns a step, and what each piece comes to.
 import type { Column, Row } from "../workbook";
-import { choiceFrom, choiceInput, computed, computedMoney, computedText, numberFrom, textInput } from "./column";
+import {
+  choiceFrom,
+  choiceInput,
+  computed,
+  computedMoney,
+  computedText,
+  numberFrom,
+  numberInput,
+  textInput,
+} from "./column";
 import { isStepKind, STEP_KIND_RULES } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
@@ -15,11 +24,22 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
   choiceInput("tier", "tier", TIERS, {}),
 ];
 
-/** Columns after the steps; `reached`, `lost_bare`, `own`, `reclaim`, `scrap` and `passed_how` are wired to the route. */
+/** What a second fetches after tax, fees and packing: at its own price where it has one. */
+const WORTH_OF_SECOND = `IF({own_price}="",{results[second_worth]:value},{own_price}/(1+tax_rate)-{own_price}*fee_rate-fee_fixed-packing)`;
+
+/** Columns after the steps; `reached`, `lost_bare`, `own`, `reclaim`, `scrap`, `passed_how` and `twice` are wired to the route. */
 export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
   textInput("reason", "why", {}),
   choiceInput("grade", "passed as", GRADES, {}),
+  numberInput("own_price", "own price", "¤", {
+    format: "money",
+    words: "agreed for this piece alone, tax included; blank is the price of its tier",
+  }),
+  textInput("to_have", "is to have", {
+    hidden: true,
+    words: "steps as needed that this piece waits for, by their keys",
+  }),
   computed("lost_order", "lost at step", "", `=IF({lost_at}="",1000000000,PICK({lost_at},{route:key},{route:order}))`, {
     hidden: true,
     words: "place in the route of the step at which the piece was lost",
@@ -54,7 +74,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedMoney(
     "second_share",
     "second's share",
-    `=IF({second_kind}="","",MIN(${dueOfSecond},MAX(0,{results[second_worth]:value}-{own})))`,
+    `=IF({second_kind}="","",MIN(${dueOfSecond},MAX(0,${WORTH_OF_SECOND}-{own})))`,
     { hidden: true, words: "the losses a second can bear without being carried above what it fetches" },
   ),
   computedMoney("second_short", "second can't bear", `=IF({second_kind}="","",${dueOfSecond}-{second_share})`, {
@@ -73,8 +93,8 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedMoney(
     "price",
     "price",
-    `=IF({outcome}="second",price_second,IF({outcome}<>"good","",IF({tier}="special",price_special,price_standard)))`,
-    { words: "the price of its tier on the Edition sheet" },
+    `=IF(AND({outcome}<>"good",{outcome}<>"second"),"",IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))`,
+    { words: "its own price where it has one, otherwise that of its tier on the Edition sheet" },
   ),
   computedMoney(
     "contribution",
@@ -97,6 +117,11 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedText("passed_how", "passed how", `=""`, {
     hidden: true,
     words: "at once, or only after a step that some pieces need once more",
+  }),
+  computedText("twice", "twice in", `=""`, {
+    width: 84,
+    words:
+      "a firing that is entered at two steps of this piece; one of them is a slip, unless both were done in one firing",
   }),
   numberFrom("kg", "weight", "kg", "=piece_kg", {
     decimals: 2,

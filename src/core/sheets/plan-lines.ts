@@ -1,6 +1,7 @@
 // Lines of the Edition sheet that sum up the plan, and how many to start when the yield is known only from counts.
 import type { Row } from "../workbook";
 import { money, result, SPECIALS, whole } from "./line";
+import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
 
 /** Whether special pieces have steps of their own. */
 const HAS_OWN_STEPS = `COUNT_BY("special",{route:who})>0`;
@@ -103,8 +104,8 @@ export const PLAN_LINES: readonly Row[] = [
     "plan_pays",
     "Plan leaves",
     "¤",
-    "=plan_brings-plan_cost-fixed_costs",
-    "what the pieces to deliver bring in, less planned cost and fixed costs; good pieces beyond them fetch nothing here",
+    "=plan_brings-plan_cost-plan_mould_charged-fixed_costs",
+    "what the pieces to deliver bring in, less planned cost, what is charged of the moulds and fixed costs; good pieces beyond them fetch nothing here",
     money,
   ),
   result(
@@ -124,6 +125,7 @@ export const PLAN_LINES: readonly Row[] = [
     money,
   ),
   result("plan_hours", "Planned labour", "h", "=SUM({route:plan_hours})", "pieces and kiln loading", { decimals: 1 }),
+  ...OVERHEAD_PLAN_LINES,
   result("plan_kwh", "Planned kiln energy", "kWh", "=SUM({route:plan_kwh})", "every load a full one", { decimals: 0 }),
   result(
     "plan_kwh_give",

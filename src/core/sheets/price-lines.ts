@@ -54,14 +54,14 @@ export const YIELD_LINES: readonly Row[] = [
 
 /** Tiers as they are sold: what a piece of each costs, leaves, and ought to be priced at. */
 const TIERS = [
-  ["standard", "standard", "price_standard"],
-  ["special", "special", "price_special"],
-  ["second", "second", "price_second"],
+  ["standard", "standard"],
+  ["special", "special"],
+  ["second", "second"],
 ] as const;
 
 const totalOf = (tier: string, column: string) => `TOTAL_BY("${tier}",{pieces:sold_as},{pieces:${column}})`;
 
-function linesOfTier([tier, name, price]: (typeof TIERS)[number]): readonly Row[] {
+function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
   const count = at(`sold_${tier}`);
   const cost = at(`cost_${tier}`);
   return [
@@ -93,8 +93,8 @@ function linesOfTier([tier, name, price]: (typeof TIERS)[number]): readonly Row[
       `margin_${tier}`,
       `… margin, ${name}`,
       "",
-      `=IF(OR(${count}=0,${price}=0),"",${at(`leaves_${tier}`)}/(${count}*${price}/(1+tax_rate)))`,
-      "what they leave ÷ their price without tax",
+      `=IF(${totalOf(tier, "price")}=0,"",${at(`leaves_${tier}`)}/(${totalOf(tier, "price")}/(1+tax_rate)))`,
+      "what they leave ÷ their prices without tax",
       asPercent,
     ),
     result(
@@ -150,8 +150,11 @@ export const PRICE_LINES: readonly Row[] = [
     "break_even",
     "Good pieces that pay the fixed costs and the losses",
     "pieces",
-    countTo(`fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}`, at("per_good")),
-    "with losses in the cost of a piece, and abnormal loss and empty firings to be paid too; never, where a piece brings in less than it costs",
+    countTo(
+      `fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}+${at("overhead_idle")}+${at("mould_charged")}`,
+      at("per_good"),
+    ),
+    "with losses in the cost of a piece, and what the period bears to be paid too: abnormal loss, empty firings, overhead no hour carries, what is charged of the moulds; never, where a piece brings in less than it costs",
     whole,
   ),
 ];

@@ -2,6 +2,7 @@
 // Steps for special pieces enter with the share of special pieces, steps as needed with the share expected to need them.
 import type { Column } from "../workbook";
 import { computed, computedMoney, numberInput } from "./column";
+import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
 import { UNFITTED_SPREAD } from "./stock-sheets";
 
 const hidden = { hidden: true } as const;
@@ -22,8 +23,8 @@ function gramsOfPiece(): string {
 
 function costOfPiece(): string {
   const material = `IF(OR({per_gram}="",{grams_each}=""),0,{grams_each}*{per_gram})`;
-  const mould = `IF({kind}="cast",mould_cost/mould_casts,0)`;
-  return `=IF({kind}="firing","",${material}+${mould}+{hours_each}*(wage+overhead_rate))`;
+  const mould = `IF({kind}="cast",${PLANNED_WEAR},0)`;
+  return `=IF({kind}="firing","",${material}+${mould}+{hours_each}*(wage+overhead_normal))`;
 }
 
 const HAS_NO_MODEL = `OR({programme}="",${ofKiln("brick")}="")`;
@@ -35,7 +36,7 @@ function energyOfLoad(): string {
 }
 
 function costOfStep(): string {
-  const load = `{load_kwh}*tariff+${ofKiln("wear")}+loading_minutes/60*wage`;
+  const load = `{load_kwh}*tariff+${ofKiln("wear")}+loading_minutes/60*(wage+${LOADING_IN_PLAN})`;
   return `=IF({kind}="firing",IF({plan_loads}="",0,{plan_loads}*(${load})),{plan_entries}*{cost_each})`;
 }
 

@@ -98,12 +98,13 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   }),
   computed("hours", "labour", "h", hoursWorked(), {
     decimals: 1,
-    words: "what its labour has cost ÷ wage; without a wage, what its overhead has cost ÷ overhead an hour",
+    words: "what its labour has cost ÷ wage; without a wage, the minutes of the pieces that had it",
   }),
+  computed("casts", "casts", "", ofKinds(["cast"], "COUNT({pieces:@.labour})"), { hidden: true, format: "whole" }),
   computedMoney("wear_cost", "moulds", ofKinds(["cast"], "SUM({pieces:@.wear})"), {
     words: "what it has worn off the moulds",
   }),
-  computedMoney("overhead_cost", "overhead", `=IF({hours}="","",{hours}*overhead_rate)`, {
+  computedMoney("overhead_cost", "overhead", `=IF({hours}="","",{hours}*overhead_hour)`, {
     words: "labour hours × overhead an hour",
   }),
   computedMoney("cost", "cost so far", "=SUM({pieces:@.cost})", { words: "what this step has cost over all pieces" }),
@@ -125,6 +126,7 @@ function materialUsed(): string {
 }
 
 function hoursWorked(): string {
-  const overhead = "({cost}-SUM({material_cost},{wear_cost}))";
-  return `=IF({labour_cost}="","",IF(wage>0,{labour_cost}/wage,IF(overhead_rate>0,${overhead}/overhead_rate,"")))`;
+  const of = (column: string) => `TOTAL_BY(0,{pieces:@.labour},{pieces:@.${column}})`;
+  const minutes = `SWITCH({kind},"cast",COUNT({pieces:@.labour})*{minutes},"hand",${of("minutes")},${of("coats")}*{minutes})`;
+  return `=IF({labour_cost}="","",IF(wage>0,{labour_cost}/wage,${minutes}/60))`;
 }

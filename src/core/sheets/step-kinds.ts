@@ -31,9 +31,9 @@ function castColumns(step: string): readonly Column[] {
       step,
       words: "slip kept × price per gram of the slip",
     }),
-    computedMoney(`${step}.wear`, "mould", blankWith(`${step}.material`, "mould_cost/mould_casts"), {
+    computedMoney(`${step}.wear`, "mould", blankWith(`${step}.material`, "mould_wear"), {
       step,
-      words: "what a mould costs ÷ the casts it lasts",
+      words: "wear of a mould, a cast, as on the Edition sheet",
     }),
     computedMoney(`${step}.labour`, "labour", blankWith(`${step}.material`, `{route[${step}]:minutes}/60*wage`), {
       step,
@@ -44,7 +44,7 @@ function castColumns(step: string): readonly Column[] {
       "cost",
       blankWith(
         `${step}.material`,
-        `{${step}.material}+{${step}.wear}+{${step}.labour}+{route[${step}]:minutes}/60*overhead_rate`,
+        `{${step}.material}+{${step}.wear}+{${step}.labour}+{route[${step}]:minutes}/60*overhead_hour`,
       ),
       { step, staysFolded: true, words: "slip + mould + labour + overhead for its minutes" },
     ),
@@ -61,7 +61,7 @@ function handColumns(step: string): readonly Column[] {
     computedMoney(
       `${step}.cost`,
       "cost",
-      blankWith(`${step}.labour`, `{${step}.labour}+{${step}.minutes}/60*overhead_rate`),
+      blankWith(`${step}.labour`, `{${step}.labour}+{${step}.minutes}/60*overhead_hour`),
       { step, staysFolded: true, words: "labour + overhead for its minutes" },
     ),
   ];
@@ -76,14 +76,19 @@ const areaColumn = (step: string) =>
 const coatsColumn = (step: string) => numberInput(`${step}.coats`, "coats", "", { step, whole: true, max: 50 });
 
 const coatLabour = (step: string, after: string) => [
-  computedMoney(`${step}.labour`, "labour", blankWith(after, `{${step}.coats}*{route[${step}]:minutes}/60*wage`), {
-    step,
-    words: "coats × minutes a coat ÷ 60 × wage",
-  }),
+  computedMoney(
+    `${step}.labour`,
+    "labour",
+    blankUnless(step, "coats", `{${step}.coats}*{route[${step}]:minutes}/60*wage`),
+    {
+      step,
+      words: "coats × minutes a coat ÷ 60 × wage",
+    },
+  ),
   computedMoney(
     `${step}.cost`,
     "cost",
-    blankWith(after, `{${step}.material}+{${step}.labour}+{${step}.coats}*{route[${step}]:minutes}/60*overhead_rate`),
+    blankWith(after, `{${step}.material}+{${step}.labour}+{${step}.coats}*{route[${step}]:minutes}/60*overhead_hour`),
     { step, staysFolded: true, words: "material + labour + overhead for its minutes" },
   ),
 ];

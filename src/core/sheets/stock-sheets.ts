@@ -128,9 +128,9 @@ export const KILN_COLUMNS: readonly Column[] = [
     max: 400,
     words: "how cool it must be to be opened; 100 °C where nothing is said",
   }),
-  computed("firings", "fired", "times", "=COUNT_BY({id},{firings:kiln})", {
+  computed("firings", "fired", "times", "=COUNT_BY({id},{firings:ran_in})", {
     format: "whole",
-    words: "firings on the Firings sheet",
+    words: "firings that were fired",
   }),
   computed("kwh", "energy", "kWh", "=TOTAL_BY({id},{firings:kiln},{firings:kwh})", {
     decimals: 0,
@@ -145,7 +145,7 @@ export const PROGRAMME_COLUMNS: readonly Column[] = [
   textInput("programme", "Programme", { required: true, width: 170 }),
   numberInput("ramp", "ramp", "", { whole: true, min: 1, max: 40, required: true }),
   numberInput("rate", "rate", "°C/h", { min: 1, max: 3000, words: "blank is as fast as the kiln can, up or down" }),
-  textInput("cone", "to cone", {}),
+  textInput("cone", "to cone", { words: "as 06 or 6; a half cone, such as 5½, is taken midway between two" }),
   numberInput("celsius", "to", "°C", { min: 21, max: 1500 }),
   numberInput("soak", "soak", "min", { max: 6000 }),
   numberInput("vent", "vent", "L/s", {

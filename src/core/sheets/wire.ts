@@ -30,11 +30,21 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
     },
     { sheet: "pieces", column: "scrap", formula: scrapOf(first) },
     { sheet: "pieces", column: "passed_how", formula: passedHow(route) },
+    { sheet: "pieces", column: "twice", formula: twiceIn(firings) },
     { sheet: "firings", column: "pieces", formula: sum(counts) },
     { sheet: "firings", column: "load_kg", formula: sum(totals("kg")) },
     { sheet: "firings", column: "load_cm2", formula: sum(totals("foot")) },
     { sheet: "firings", column: "sizes", formula: sizes.length === 0 ? `=""` : `=${sizes.join(`&";"&`)}` },
   ];
+}
+
+/** The firing that is entered at two firing steps of one piece. */
+function twiceIn(firings: readonly string[]): string {
+  const pairs = firings.flatMap((one, at) => firings.slice(at + 1).map((other) => [one, other] as const));
+  return `=${pairs.reduceRight(
+    (otherwise, [one, other]) => `IF(AND({${one}.load}<>"",{${one}.load}={${other}.load}),{${one}.load},${otherwise})`,
+    `""`,
+  )}`;
 }
 
 /** Scrap of a piece lost at its first firing or later; clay of one lost before comes back instead. */

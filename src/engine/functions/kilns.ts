@@ -171,7 +171,11 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     family: "Cones and kilns",
     summary: "Temperature at which a self-supporting cone bends, for a heating rate over the last 100 °C.",
     parameters: [
-      { name: "cone", what: `cone number as text: "06" and "6" are different cones`, type: "any" },
+      {
+        name: "cone",
+        what: `cone number as text: "06" and "6" are different cones; a half cone, "5½", is taken midway between two`,
+        type: "any",
+      },
       {
         name: "rate",
         what: "heating rate over the last 100 °C",

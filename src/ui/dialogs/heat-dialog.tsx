@@ -9,7 +9,7 @@ import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";
 import type { Firing } from "../../ceramics/kiln/firing";
 import { nameMinute } from "../../ceramics/kiln/tariff";
-import { rowLabel } from "../../core/access";
+import { rowLabel, rowOf } from "../../core/access";
 import { closeDialog } from "../open-dialog";
 import { Picture } from "../picture";
 import { Dialog, Field } from "./dialog";
@@ -181,6 +181,38 @@ const minuteOf = (day: number, time: string) => {
   return day * 1440 + hours * 60 + minutes;
 };
 
+interface StartProps {
+  readonly session: Session;
+  readonly id: string;
+  readonly minuteOfWeek: number;
+}
+
+/** Writes a start into the firing: the time, and the day too where the firing is dated on another weekday; said before. */
+function WriteStart({ session, id, minuteOfWeek }: StartProps) {
+  const time = nameMinute(minuteOfWeek).split(" ")[1] ?? "";
+  const held = rowOf(session.book.value, "firings", id)?.cells.date;
+  const date = nextDayLike(typeof held === "string" ? held : session.today(), Math.floor(minuteOfWeek / 1440));
+  const isDayKept = date === held;
+  const entry = (column: string, typed: string) => ({ cell: { sheet: "firings", row: id, column } as const, typed });
+  return (
+    <button
+      type="button"
+      onClick={() => writeCells(session, [entry("start", time), ...(isDayKept ? [] : [entry("date", date)])], "typed")}
+    >
+      {isDayKept
+        ? `Write ${time} into the firing; its day stays`
+        : `Write ${time} and the day, ${date}, into the firing`}
+    </button>
+  );
+}
+
+/** The first day from a day on that is a weekday, 0 for Monday. */
+function nextDayLike(from: string, weekday: number): string {
+  const start = Date.parse(`${from}T00:00:00Z`);
+  const ahead = (weekday - ((new Date(start).getUTCDay() + 6) % 7) + 7) % 7;
+  return new Date(start + ahead * 86_400_000).toISOString().slice(0, 10);
+}
+
 interface FinderProps {
   readonly session: Session;
   readonly id: string;
@@ -233,23 +265,7 @@ function StartFinder({ session, id, firing, money }: FinderProps) {
             {money(best.value.saving)} less than at once and {money(best.value.dearestCost - best.value.cost)} less than
             at the dearest time.
           </p>
-          <button
-            type="button"
-            onClick={() =>
-              writeCells(
-                session,
-                [
-                  {
-                    cell: { sheet: "firings", row: id, column: "start" },
-                    typed: nameMinute(best.value.startMinuteOfWeek).split(" ")[1] ?? "",
-                  },
-                ],
-                "typed",
-              )
-            }
-          >
-            Write this time into the firing
-          </button>
+          <WriteStart session={session} id={id} minuteOfWeek={best.value.startMinuteOfWeek} />
         </>
       ) : (
         <p class="wrong">{best.problems[0]?.message}</p>

@@ -7,7 +7,7 @@ import { nextStep } from "../../app/view";
 import { rowLabel, rowOf } from "../../core/access";
 import { namePieces, nextFiringName } from "../../core/piece-edits";
 import type { Row } from "../../core/workbook";
-import { chosenPieces, chosenText } from "../chosen";
+import { chosenPieces } from "../chosen";
 import { closeDialog } from "../open-dialog";
 import { KilnOptions, StepOptions } from "../options";
 import { PlanWords } from "../pages/plan-words";
@@ -22,9 +22,9 @@ function useChosen(session: Session): readonly string[] {
   return ids;
 }
 
-function finish(done: boolean): void {
+function finish(session: Session, done: boolean): void {
   if (!done) return;
-  chosenText.value = "";
+  session.chosen.value = "";
   closeDialog();
 }
 
@@ -68,7 +68,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          finish(recordPieces(session, ids, asked));
+          finish(session, recordPieces(session, ids, asked));
         }}
       >
         <Field label="For which step?">
@@ -136,7 +136,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          finish(recordPieces(session, ids, asked));
+          finish(session, recordPieces(session, ids, asked));
         }}
       >
         <Field label="At which step?">
@@ -168,7 +168,8 @@ export function LostDialog({ session }: { readonly session: Session }) {
 
 export function PassedDialog({ session }: { readonly session: Session }) {
   const ids = useChosen(session);
-  const pass = (grade: "good" | "second" | undefined) => finish(recordPieces(session, ids, { act: "passed", grade }));
+  const pass = (grade: "good" | "second" | undefined) =>
+    finish(session, recordPieces(session, ids, { act: "passed", grade }));
   return (
     <Dialog title="Passed as" onClose={closeDialog}>
       <p class="quiet">
@@ -193,16 +194,22 @@ export function PassedDialog({ session }: { readonly session: Session }) {
 }
 
 export function PiecesDialog({ session }: { readonly session: Session }) {
-  const [count, setCount] = useState("10");
+  const there = session.book.value.sheets.pieces.rows.length;
+  const starts = session.result("starts", "edition");
+  const short = typeof starts === "number" ? Math.max(0, starts - there) : 0;
+  const [count, setCount] = useState(String(short || 1));
   return (
     <Dialog title="Add pieces" onClose={closeDialog}>
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          finish(addMorePieces(session, Number(count)));
+          finish(session, addMorePieces(session, Number(count)));
         }}
       >
-        <Field label="How many?" hint="They are numbered on from the last piece.">
+        <Field
+          label="How many?"
+          hint={`${typeof starts === "number" ? `The plan starts ${starts}, and ${there} are here${short > 0 ? `: ${short} more` : ""}. ` : ""}They are numbered on from the last piece.`}
+        >
           <input
             name="count"
             inputMode="numeric"

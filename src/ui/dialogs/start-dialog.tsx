@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { showNumber } from "../../app/format";
 import type { Session } from "../../app/session";
-import { planOf, type StartForm, startFrom, templates } from "../../app/start";
+import { planOf, type StartForm, startFrom, templates, usualPerEuro } from "../../app/start";
 import type { Studio } from "../../app/studio";
 import { closeDialog } from "../open-dialog";
 import { Actions, Dialog, Field, Wrong } from "./dialog";
@@ -36,8 +36,10 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
     template: good[0]?.id ?? "",
     currency: session.book.value.meta.currency,
     firstPiece: "001",
+    perEuro: "",
   });
   const [wrong, setWrong] = useState("");
+  const size = usualPerEuro(form.currency);
   const set = (part: Partial<StartForm>) => setForm({ ...form, ...part });
   return (
     <Dialog title="Start an edition" onClose={closeDialog}>
@@ -102,7 +104,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
               required
               maxLength={3}
               value={form.currency}
-              onInput={(e) => set({ currency: e.currentTarget.value })}
+              onInput={(e) => set({ currency: e.currentTarget.value, perEuro: "" })}
             />
             <datalist id="currencies">
               {CURRENCIES.map((code) => (
@@ -110,6 +112,21 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
               ))}
             </datalist>
           </Field>
+          {size === 1 || form.currency.trim().length !== 3 ? null : (
+            <Field
+              label={`About how many ${form.currency.trim().toUpperCase()} make one euro?`}
+              hint="Wage, prices and materials of the template begin with amounts of that size."
+            >
+              <input
+                name="per-euro"
+                inputMode="decimal"
+                required={size === undefined}
+                placeholder={size === undefined ? "" : String(size)}
+                value={form.perEuro ?? ""}
+                onInput={(e) => set({ perEuro: e.currentTarget.value })}
+              />
+            </Field>
+          )}
           <Field label="First piece number?" hint="As it is to be written: 001, or M-001.">
             <input
               name="first"

@@ -2,13 +2,13 @@
 import "./pages.css";
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
+import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/format";
 import { lossRule } from "../../app/loss-rule";
 import type { Session } from "../../app/session";
 import type { Settled } from "../../app/settle";
-import type { StepStatement } from "../../app/step-statements";
 import type { PrintWorld } from "../../app/studio";
-import type { CellName } from "../../core/access";
+import { type CellName, rowLabel, rowOf } from "../../core/access";
 import { showDialog } from "../open-dialog";
 import { TableHead } from "../table-head";
 import { ToldNumber } from "../told";
@@ -19,21 +19,25 @@ const SOURCES: Readonly<Record<string, string>> = {
   Materials: "in_material",
   Moulds: "in_wear",
   "Labour on pieces": "in_labour",
-  "Labour at the kiln": "in_kiln",
+  "Labour at the kiln": "kiln_labour",
   Overhead: "in_overhead",
-  "Kiln energy": "in_kiln",
-  "Kiln wear": "in_kiln",
+  "Overhead of loading": "kiln_overhead",
+  "Kiln energy": "kiln_energy",
+  "Kiln wear": "kiln_wear",
   "Everything put in": "put_in",
   "Clay won back": "reclaimed",
   "Scrap of lost pieces": "scrap",
   "Abnormal loss, a cost of the period": "abnormal",
   "Planned loss that no piece can bear": "unshared",
-  "In progress": "own_progress",
-  "Cost of finished pieces": "own_finished",
-  "of it good pieces": "per_good",
-  "of it seconds": "cost_second",
-  "Normal loss within the pieces": "normal",
+  "In progress": "full_progress",
+  "Cost of finished pieces": "full_finished",
+  "of it good pieces": "full_good",
+  "of it seconds": "full_second",
+  "Normal loss within the pieces": "normal_borne",
   "Firings with nothing in them, a cost of the period": "empty_kiln",
+  "Overhead that no hour carries, a cost of the period": "overhead_idle",
+  "Left in the moulds": "mould_left",
+  "of it charged to the period": "mould_charged",
 };
 
 /** The statements of the open edition. */
@@ -74,10 +78,11 @@ function Statements({ session, settled }: { readonly session: Session; readonly 
       <Stock inventory={settled.inventory} digits={digits} />
       <h3>Step by step</h3>
       <p class="quiet">
-        The route as a chain of processes, weighted average. Pieces that wait for a step have none of its work in them;
-        how far they are is the planned cost they carry ÷ that at the end of the route.
+        What is carried into a step, and the work added there, less all that the pieces lost there had cost, with the
+        normal losses that the pieces going on bear, less what waits, is carried on. All tiers together end in the
+        amounts above.
       </p>
-      <Steps session={session} steps={settled.steps} />
+      <Steps session={session} settled={settled} />
     </>
   );
 }
@@ -187,41 +192,75 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
   );
 }
 
-function Steps({ session, steps }: { readonly session: Session; readonly steps: readonly StepStatement[] }) {
-  const { locale } = session.formats;
-  const money = (amount: number) => (amount === 0 ? "" : showNumber(amount, session.digits, session.digits, locale));
+const TIER_TITLES: Readonly<Record<string, string>> = { standard: "Standard pieces", special: "Special pieces" };
+
+/** What each tier carries from step to step; the last row carries on what the finished pieces cost. */
+function Steps({ session, settled }: { readonly session: Session; readonly settled: Settled }) {
+  const { flows, ledger } = settled;
+  return (
+    <>
+      {flows.map((flow) => (
+        <Flow key={flow.tier} session={session} flow={flow} isAlone={flows.length === 1} digits={ledger.digits} />
+      ))}
+    </>
+  );
+}
+
+interface FlowProps {
+  readonly session: Session;
+  readonly flow: TierFlow;
+  /** Whether the route's own numbers are those of this tier. */
+  readonly isAlone: boolean;
+  readonly digits: number;
+}
+
+function Flow({ session, flow, isAlone, digits }: FlowProps) {
+  const money = (minor: number) => (minor === 0 ? "" : minorText(minor, digits));
+  const name = (step: string | undefined) => {
+    const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
+    return row ? rowLabel("route", row) : "To be passed";
+  };
   const titles = [
-    ...["Step", "came in", "at", "added here", "equivalent units", "each", "came through", "at"],
-    ...["lost", "normal", "abnormal", "waiting", "so far", "at"],
+    ...[isAlone ? "Step" : (TIER_TITLES[flow.tier] ?? flow.tier), "carried in", "at", "had it", "added here"],
+    ...["lost", "taken off for them", "losses borne", "wait here", "at", "carried on", "at"],
   ];
   return (
     <div class="scroll">
       <table class="plain-table wide">
         <TableHead titles={titles} />
         <tbody>
-          {steps.map(({ step, title, value, ...of }) => (
-            <tr key={step}>
-              <th scope="row">{title}</th>
-              <td>{of.cameIn}</td>
-              <td>{money(of.cameInCost)}</td>
+          {flow.rows.map((row) => (
+            <tr key={row.step ?? ""}>
+              <th scope="row">{name(row.step)}</th>
+              <td>{row.inPieces || ""}</td>
+              <td>{money(row.carriedIn)}</td>
+              <td>{row.had || ""}</td>
               <td>
-                <ToldNumber
-                  session={session}
-                  told={{ text: money(of.addedCost) || "–", cell: { sheet: "route", row: step, column: "cost" } }}
-                />
+                {isAlone && row.step !== undefined && row.added !== 0 ? (
+                  <ToldNumber
+                    session={session}
+                    told={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
+                  />
+                ) : (
+                  money(row.added)
+                )}
               </td>
-              <td>{showNumber(of.equivalentUnits, 0, 1, locale)}</td>
-              <td>{money(value.rates[1]?.ratePerUnit ?? 0)}</td>
-              <td>{of.through}</td>
-              <td>{money(value.completedCost)}</td>
-              <td>{of.lost || ""}</td>
-              <td>{money(value.normalCost)}</td>
-              <td>{money(value.abnormalCost)}</td>
-              <td>{of.waiting || ""}</td>
-              <td>{of.waiting > 0 ? `${showNumber(of.waitingDone * 100, 0, 0, locale)}\u202f%` : ""}</td>
-              <td>{money(value.closingCost)}</td>
+              <td>{row.lost || ""}</td>
+              <td>{row.takenOff === 0 ? "" : `\u2212${money(row.takenOff)}`}</td>
+              <td>{money(row.borne)}</td>
+              <td>{row.waiting || ""}</td>
+              <td>{row.waits === 0 ? "" : `\u2212${money(row.waits)}`}</td>
+              <td>{row.onPieces || ""}</td>
+              <td>{money(row.on)}</td>
             </tr>
           ))}
+          <tr class="sum">
+            <th scope="row">Finished</th>
+            <td colSpan={8} />
+            <td colSpan={2}>{flow.seconds === 0 ? "" : `of it seconds ${money(flow.seconds)}`}</td>
+            <td>{flow.rows.at(-1)?.onPieces || ""}</td>
+            <td>{money(flow.good + flow.seconds) || "0"}</td>
+          </tr>
         </tbody>
       </table>
     </div>

@@ -7,7 +7,7 @@ import type { Session } from "../../app/session";
 import { choosePieces, piecesAsText } from "../../core/piece-edits";
 import type { Result } from "../../core/problem";
 import type { RecordPlan } from "../../core/record-plan";
-import { chosenText, recordWish } from "../chosen";
+import { recordWish } from "../chosen";
 import { newFiringWish } from "./firing-field";
 import { PlanWords } from "./plan-words";
 import { RecordFields } from "./record-fields";
@@ -22,7 +22,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const [last, setLast] = useState<readonly string[]>([]);
   const [agreed, setAgreed] = useState("");
   const page = useRef<HTMLElement>(null);
-  const text = chosenText.value.trim();
+  const text = session.chosen.value.trim();
   const choice = text === "" ? undefined : choosePieces(book, text);
   const chosen = choice?.ok ? choice.value : [];
   const wrong = choice?.ok === false ? (choice.problems[0]?.message ?? "") : "";
@@ -40,7 +40,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
     else if (recordPieces(session, chosen, asked)) {
       setLast(chosen);
       setForm({ ...BLANK_FORM, act: form.act });
-      chosenText.value = "";
+      session.chosen.value = "";
       // The next thing to do is to choose again, at the top.
       page.current?.focus({ preventScroll: true });
     }
@@ -55,7 +55,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
             <button
               type="button"
               onClick={() => {
-                chosenText.value = piecesAsText(book, last);
+                session.chosen.value = piecesAsText(book, last);
               }}
             >
               The same {last.length} again

@@ -3,7 +3,6 @@ import type { WaitingGroup } from "../../app/record";
 import type { Session } from "../../app/session";
 import { rowLabel, rowOf } from "../../core/access";
 import { piecesAsText } from "../../core/piece-edits";
-import { chosenText } from "../chosen";
 
 interface Props {
   readonly session: Session;
@@ -17,7 +16,7 @@ export function RecordPieces({ session, groups, chosen, wrong }: Props) {
   const book = session.book.value;
   const isIn = new Set(chosen);
   const choose = (ids: ReadonlySet<string>) => {
-    chosenText.value = piecesAsText(book, [...ids]);
+    session.chosen.value = piecesAsText(book, [...ids]);
   };
   const toggle = (ids: readonly string[]) => {
     const next = new Set(isIn);
@@ -38,13 +37,13 @@ export function RecordPieces({ session, groups, chosen, wrong }: Props) {
             id="choose-pieces"
             class="choose"
             autocomplete="off"
-            value={chosenText.value}
+            value={session.chosen.value}
             onInput={(event) => {
-              chosenText.value = event.currentTarget.value;
+              session.chosen.value = event.currentTarget.value;
             }}
           />
         </label>
-        <button type="button" disabled={chosenText.value === ""} onClick={() => choose(new Set())}>
+        <button type="button" disabled={session.chosen.value === ""} onClick={() => choose(new Set())}>
           None
         </button>
       </div>

@@ -3,13 +3,12 @@ import "./pages.css";
 import "./record.css";
 import { useState } from "preact/hooks";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue";
+import { sayWaits } from "../../app/rescue-choose";
 import { recommendation, sayMoney } from "../../app/rescue-words";
 import type { Session } from "../../app/session";
 import { choosePieces, namePieces } from "../../core/piece-edits";
 import { AmountEntry } from "../amount-field";
-import { chosenText } from "../chosen";
 import { RecipeList } from "./recipe-list";
-import { RescueChoice } from "./rescue-choice";
 import { RescueWays } from "./rescue-ways";
 
 const MONEY = { unit: "¤", least: 0 };
@@ -19,8 +18,8 @@ export function RescuePage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const book = session.book.value;
   const [changed, setChanged] = useState<Partial<RescueTerms>>({});
-  const [way, setWay] = useState("");
-  const text = chosenText.value.trim();
+  const [chosen, setChosen] = useState<Chosen>();
+  const text = session.chosen.value.trim();
   const choice = text === "" ? undefined : choosePieces(book, text);
   const terms = { ...usualTerms(session), ...changed };
   const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
@@ -36,13 +35,14 @@ export function RescuePage({ session }: { readonly session: Session }) {
             class="choose"
             autocomplete="off"
             placeholder="95"
-            value={chosenText.value}
+            value={session.chosen.value}
             onInput={(event) => {
-              chosenText.value = event.currentTarget.value;
+              session.chosen.value = event.currentTarget.value;
             }}
           />
         </label>
       </div>
+      {chosen ? <Waits session={session} chosen={chosen} /> : null}
       {table === undefined ? (
         <p class="quiet">Type the number of a flawed piece. What it could become is then weighed, from now on only.</p>
       ) : null}
@@ -59,15 +59,35 @@ export function RescuePage({ session }: { readonly session: Session }) {
           <p class="plan-words" role="status" data-testid="recommendation">
             <b>Recommended</b> {recommendation(session, table.value)}
           </p>
-          <RescueWays session={session} table={table.value} terms={terms} change={change} way={way} onWay={setWay} />
+          <RescueWays
+            session={session}
+            table={table.value}
+            terms={terms}
+            change={change}
+            onChosen={({ title }) => setChosen({ title, pieces: table.value.pieces })}
+          />
           <Refused table={table.value} />
-          {way === "" ? null : (
-            <RescueChoice key={way} session={session} table={table.value} way={way} onDone={() => setWay("")} />
-          )}
         </>
       ) : null}
       <RecipeList session={session} />
     </article>
+  );
+}
+
+/** A way that was chosen for some pieces. */
+interface Chosen {
+  readonly title: string;
+  readonly pieces: readonly string[];
+}
+
+/** What the pieces wait for now that a way was chosen. */
+function Waits({ session, chosen }: { readonly session: Session; readonly chosen: Chosen }) {
+  const book = session.book.value;
+  return (
+    <p class="plan-words" role="status" data-testid="rescued">
+      <b>Chosen: {chosen.title}.</b>{" "}
+      {chosen.pieces.map((id) => `${namePieces(book, [id])} ${sayWaits(session, id)}`).join("; ")}.
+    </p>
   );
 }
 

@@ -1,7 +1,9 @@
 // The table of ways forward: a column a way, a line what it takes or brings.
 import type { ComponentChildren } from "preact";
 import type { WeighedWay } from "../../accounts/decide";
+import { planAsked } from "../../app/record";
 import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue";
+import { askedOfWay, chooseWay } from "../../app/rescue-choose";
 import { sayBreakEven, sayMoney } from "../../app/rescue-words";
 import type { Session } from "../../app/session";
 
@@ -10,13 +12,13 @@ interface Props {
   readonly table: RescueTable;
   readonly terms: RescueTerms;
   readonly change: (to: Partial<RescueTerms>) => void;
-  readonly way: string;
-  readonly onWay: (way: string) => void;
+  /** Called once a way was chosen and recorded. */
+  readonly onChosen: (way: WeighedWay) => void;
 }
 
 /** Every way forward side by side. */
 export function RescueWays(props: Props) {
-  const { session, table, terms, way, onWay } = props;
+  const { session, table, terms } = props;
   const { ways, choice } = table.weighed;
   const columnOf = (one: WeighedWay) => table.columns.find(({ recipe }) => recipe.id === one.id);
   return (
@@ -36,13 +38,10 @@ export function RescueWays(props: Props) {
         </thead>
         <tbody>
           <tr>
-            <th scope="row">Choose</th>
+            <th scope="row">Choosing it records</th>
             {ways.map((one) => (
               <td key={one.id}>
-                <button type="button" aria-pressed={way === one.id} onClick={() => onWay(way === one.id ? "" : one.id)}>
-                  {way === one.id ? "Chosen" : "Choose"}
-                  <span class="unseen"> {one.title}</span>
-                </button>
+                <Choice {...props} way={one} />
               </td>
             ))}
           </tr>
@@ -60,6 +59,31 @@ export function RescueWays(props: Props) {
         {session.book.value.lists.recipes.length === 0 ? "There is no recipe yet: make one below." : whereFrom(table)}
       </p>
     </section>
+  );
+}
+
+/** The press that does it, with what it does beside it. */
+function Choice({ session, table, way, onChosen }: Props & { readonly way: WeighedWay }) {
+  const plan = planAsked(session, table.pieces, askedOfWay(table, way.id));
+  const isPossible = plan.ok && plan.value.operations.length > 0;
+  const does = plan.ok ? [...plan.value.says, ...plan.value.warnings.map(({ says }) => `mind: ${says}`)] : [];
+  return (
+    <>
+      <button
+        type="button"
+        class="act"
+        disabled={!isPossible}
+        onClick={() => chooseWay(session, table, way.id) && onChosen(way)}
+      >
+        Do this
+        <span class="unseen">: {way.title}</span>
+      </button>
+      <ul class="quiet does">
+        {does.map((says) => (
+          <li key={says}>{says}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 

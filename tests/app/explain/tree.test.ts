@@ -55,10 +55,10 @@ describe("a tree", () => {
       "    × Wage: 20 <input> (what an hour of work costs the studio, with its charges)",
       "    Because time is 15 <condition>",
       "    Because lost at is blank <condition>",
-      "  + 23.1% time ÷ 60 × Overhead: 1.5 <working>",
+      "  + 23.1% time ÷ 60 × Overhead an hour carries: 1.5 <working>",
       "    × time: 15 <input>",
       "    ÷ written in the formula: 60 <literal>",
-      "    × Overhead: 6 <input> (rent, insurance and upkeep for each hour of work)",
+      "    × Overhead an hour carries: 6 <cell>",
       "  Because labour is 5 <condition>",
       "    labour: 5 <cell>",
     ]);
@@ -70,7 +70,7 @@ describe("a tree", () => {
     expect(lines({ sheet: "edition", row: "packing", column: "value" })).toEqual([
       "Packing and postage the studio bears: 14 <cell> (by a formula typed here)",
       "  + 142.9% Wage: 20 <input> (what an hour of work costs the studio, with its charges)",
-      "  − -42.9% Overhead: 6 <input> (rent, insurance and upkeep for each hour of work)",
+      "  − -42.9% Overhead: 6 <input> (rent, insurance and upkeep for each hour of work on pieces, and of loading kilns if the next line says so)",
     ]);
   });
 
@@ -102,11 +102,16 @@ describe("a tree", () => {
     expect(lines({ sheet: "firings", row: "f1", column: "kwh" })).toEqual([
       "Firings F1, used: 100 <cell>",
       "  metered: 100 <input>",
+      "  Because fired is “yes”, not “not yet” <condition>",
       "  Because metered is 100 <condition>",
     ]);
+    // Nothing is in it, and its meter was not read.
+    expect(lines({ sheet: "firings", row: "f2", column: "kwh" }, 1)[0]).toBe("Firings F2, used: blank <cell>");
+    live.type(["pieces", "p3", "bisque.firing", "F2"]);
     expect(lines({ sheet: "firings", row: "f2", column: "kwh" }, 1)).toEqual([
       "Firings F2, used: 24 <cell>",
       "  by the rule: 24 <cell>",
+      "  Because fired is “yes”, not “not yet” <condition>",
       "  Because metered is blank <condition>",
       "  Because by the model is blank <condition>",
     ]);
@@ -164,7 +169,6 @@ describe("users of a cell", () => {
       "firings each_full f1",
       "firings charged f1",
       "pieces bisque.cost p1,p2",
-      "results value empty_kiln",
     ]);
     expect(users({ sheet: "kilns", row: "k2", column: "wear" })).toContain("firings wear f1");
     expect(users({ sheet: "kilns", row: "k1", column: "wear" })).toContain("firings wear f2");
