@@ -60,6 +60,34 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
     words:
       "Losses are judged over the whole edition: steps below plan set off steps above, and what chance gives in 1 run of 20 is normal (Edition says how many). Losses at a step for special pieces are borne by special pieces, pieces in progress bear only losses of steps they have passed, and a piece without a step bears nothing. Pieces to start are the fewest for which all tiers are delivered together as surely as asked.",
   },
+  {
+    sum: "c59079f1",
+    of: [
+      "edition:plan_pays",
+      "route:cost_each",
+      "route:plan_cost",
+      "route:hours",
+      "route:overhead_cost",
+      "kilns:firings",
+      "firings:warning",
+      "firings:kwh",
+      "firings:give",
+      "firings:energy",
+      "firings:cost",
+      "firings:each_full",
+      "pieces:second_share",
+      "pieces:price",
+      "results:empty_kiln",
+      "results:hours",
+      "results:margin_standard",
+      "results:margin_special",
+      "results:margin_second",
+      "results:break_even",
+      "results:pays",
+    ],
+    words:
+      "Overhead, moulds and firings follow one rule each: overhead goes by hours of work on pieces (loading kilns counts if Edition says so), moulds wear from their cost to what they fetch worn out, and a firing costs nothing until a piece is in it or its meter was read. Labour on Results has the hours at the kilns too.",
+  },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {
