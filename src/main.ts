@@ -1,19 +1,19 @@
 // The only wiring: the world is put into the app, and the app onto the page.
-import "./ui/tokens.css";
-import "./ui/styles.css";
+import "./ui/shell/tokens.css";
+import "./ui/shell/styles.css";
 import { h, render } from "preact";
-import { isPartMissing, PART_MISSING } from "./app/parts";
-import { type Home, Studio } from "./app/studio";
-import { noUpdate, watchForUpdates } from "./app/update";
+import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
+import { type Home, Studio } from "./app/keeping/studio";
+import { noUpdate, watchForUpdates } from "./app/keeping/update";
 import type { Problem, Result } from "./core/problem";
 import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
 import { createLastEdits } from "./storage/last-edits";
 import type { TurnWorld } from "./storage/turn";
-import { App } from "./ui/app";
-import { goTo } from "./ui/go-to";
-import { guardMarkup } from "./ui/trusted";
+import { goTo } from "./ui/edition/go-to";
+import { App } from "./ui/shell/app";
+import { guardMarkup } from "./ui/shell/trusted";
 
 /** 128 random bits; `randomUUID` is missing on pages without a secure address. */
 function freshId(): string {
@@ -70,7 +70,7 @@ async function main(): Promise<void> {
     // WebKit's rule; a page on the home screen is spared.
     clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,
     startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
-    startAhead: async (engine) => (await import("./whatif/ahead-client")).startAhead(engine),
+    startAhead: async (engine) => (await import("./whatif/run/ahead-client")).startAhead(engine),
     startCsv,
     print: () => window.print(),
     locale: navigator.language,
@@ -79,7 +79,7 @@ async function main(): Promise<void> {
     breathe: () => new Promise((done) => window.setTimeout(done)),
     ...timers,
   });
-  const demo = async () => (await import("./app/demo")).demoEdition();
+  const demo = async () => (await import("./app/demo/demo")).demoEdition();
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
   const firstLook = () => {
     const session = studio?.session.value;

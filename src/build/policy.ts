@@ -20,7 +20,7 @@ const PAGE: Directives = {
   "manifest-src": ["'self'"],
   "base-uri": ["'none'"],
   "form-action": ["'none'"],
-  // Markup and script addresses pass `src/ui/trusted.ts`, in browsers that know this.
+  // Markup and script addresses pass `src/ui/shell/trusted.ts`, in browsers that know this.
   "require-trusted-types-for": ["'script'"],
   "trusted-types": ["default", "reading"],
 };

@@ -1,7 +1,7 @@
 // One cell as it stands in a file.
-import { rawAt, specOf } from "../core/access";
+import { rawAt, specOf } from "../core/document/access";
+import type { CellSpec, Column, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { roundMoney } from "../core/money";
-import type { CellSpec, Column, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
 import { type DecimalMark, numberText, percentText } from "./number-text";
 import { guardText } from "./text-guard";

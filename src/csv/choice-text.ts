@@ -1,6 +1,6 @@
 // A choice among rows of another sheet is kept as a key and shown as a title; a file holds the title.
-import { type Choice, choicesOf } from "../core/entry";
-import type { CellSpec, Workbook } from "../core/workbook";
+import { type Choice, choicesOf } from "../core/document/entry";
+import type { CellSpec, Workbook } from "../core/document/workbook";
 
 /** The choices of a cell, found by either side. */
 export interface ChoiceTexts {

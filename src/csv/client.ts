@@ -1,8 +1,8 @@
 // How the page talks to the worker that reads CSV files: one question at a time, with news of how far it is.
 // Whoever does not want to wait ends the worker; the next question starts another.
-import type { Change } from "../core/change";
+import type { Change } from "../core/document/change";
+import type { SheetKey, Workbook } from "../core/document/workbook";
 import type { Problem } from "../core/problem";
-import type { SheetKey, Workbook } from "../core/workbook";
 import type { FilePreview } from "./file-table";
 import type { FileReading, ImportOptions } from "./import-options";
 import type { ImportReport } from "./report";

@@ -1,6 +1,6 @@
 // Losses of an earlier edition: its Route sheet as a file, or losses.csv of its papers for the accountant, says how many pieces
 // entered each step and were lost there. Steps are found by their titles, and the counts become “seen before”.
-import type { SheetKey } from "../core/workbook";
+import type { SheetKey } from "../core/document/workbook";
 import { type HeaderMatch, plainHeader } from "./headers";
 import type { ImportOptions, ImportQuestion } from "./import-options";
 

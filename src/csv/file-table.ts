@@ -1,6 +1,7 @@
 // A file as a table: its bytes become text in an encoding, the text becomes rows, and the first of them are shown.
+
+import type { SheetKey, Workbook } from "../core/document/workbook";
 import { fail, ok, type Problem, type Result } from "../core/problem";
-import type { SheetKey, Workbook } from "../core/workbook";
 import {
   decodeBytes,
   type Encoding,

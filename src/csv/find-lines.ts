@@ -1,8 +1,8 @@
 // Which row each line of a file is for, and which lines can't be imported at all.
 
-import { freshRowId } from "../core/edits";
-import { SHEET_MOST } from "../core/limits";
-import type { SheetKey, Workbook } from "../core/workbook";
+import { freshRowId } from "../core/document/edits";
+import { SHEET_MOST } from "../core/document/limits";
+import type { SheetKey, Workbook } from "../core/document/workbook";
 import { UNREADABLE } from "./encoding";
 import type { HeaderMatch } from "./headers";
 import type { ImportOptions, Rejected } from "./import-options";

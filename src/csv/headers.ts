@@ -4,8 +4,8 @@
 //   “Route” “planned loss (fraction)” percentages of a column are written as fractions, and the unit says so
 //   “Glaze: area in use (cm²)”        what a blank or a formula comes to; for reading only
 //   “note [my_note]”                  the column's key, where two columns would have the same name
-import { LABEL_COLUMNS, rowLabel, rowOf } from "../core/access";
-import type { Column, SheetKey, Workbook } from "../core/workbook";
+import { LABEL_COLUMNS, rowLabel, rowOf } from "../core/document/access";
+import type { Column, SheetKey, Workbook } from "../core/document/workbook";
 
 /** A column of a file: which column of the sheet it shows, and whether what was entered or what that comes to. */
 export interface CsvColumn {

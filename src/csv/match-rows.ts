@@ -1,6 +1,6 @@
 // Lines of a file are found on the sheet by the name of their row: the piece number, the material, the firing.
-import { LABEL_COLUMNS } from "../core/access";
-import type { SheetKey, Workbook } from "../core/workbook";
+import { LABEL_COLUMNS } from "../core/document/access";
+import type { SheetKey, Workbook } from "../core/document/workbook";
 
 /** What a line's name leads to: rows, nothing, or one row that differs only in noughts before its number. */
 export type RowMatch =

@@ -1,7 +1,7 @@
 // What a reader has to know of the files: types, units, names, which column names a row and which names a row elsewhere.
 // W3C, Metadata Vocabulary for Tabular Data (Recommendation, 17 December 2015); units as schema.org's unitText.
-import { type CellName, LABEL_COLUMNS } from "../core/access";
-import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
+import { type CellName, LABEL_COLUMNS } from "../core/document/access";
+import type { Column, Row, SheetKey, Workbook } from "../core/document/workbook";
 import type { CellValue } from "./cell-text";
 import type { CsvColumn } from "./headers";
 import type { DecimalMark } from "./number-text";

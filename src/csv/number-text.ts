@@ -1,5 +1,5 @@
 // Numbers as text: written so that they can mean only one thing, and read without guessing what their marks mean.
-import { type NumberMarks, readNumber } from "../core/entry";
+import { type NumberMarks, readNumber } from "../core/document/entry";
 
 export type DecimalMark = NumberMarks["decimal"];
 

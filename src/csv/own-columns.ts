@@ -1,7 +1,7 @@
 // Columns of a file that the sheet does not have and the maker wants to keep: they become columns of the maker's own.
-import { applyChange, type Operation } from "../core/change";
-import { addOwnColumn } from "../core/own-edits";
-import type { SheetKey, Workbook } from "../core/workbook";
+import { applyChange, type Operation } from "../core/document/change";
+import { addOwnColumn } from "../core/document/own-edits";
+import type { SheetKey, Workbook } from "../core/document/workbook";
 
 const TYPES: Readonly<Record<string, "text" | "number">> = { "+text": "text", "+number": "number" };
 

@@ -1,9 +1,9 @@
 // What an import would do: one change to apply (one undo step), everything it leaves out with the line and the reason,
 // and the questions it will not answer by itself. Nothing is changed here.
-import { LABEL_COLUMNS, rowOf } from "../core/access";
-import { applyChange, type Change, type Operation, sameRaw } from "../core/change";
-import { addRows, withWiring } from "../core/edits";
-import type { Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
+import { LABEL_COLUMNS, rowOf } from "../core/document/access";
+import { applyChange, type Change, type Operation, sameRaw } from "../core/document/change";
+import { addRows, withWiring } from "../core/document/edits";
+import type { Column, Raw, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { type DateOrder, type DateReading, readDateOrder } from "./date-text";
 import { type FoundLine, findLines } from "./find-lines";
 import { type HeaderMatch, matchHeaders } from "./headers";

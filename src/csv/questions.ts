@@ -1,6 +1,6 @@
 // The questions of an import, each with the options that answer it.
-import { LABEL_COLUMNS } from "../core/access";
-import type { SheetKey, Workbook } from "../core/workbook";
+import { LABEL_COLUMNS } from "../core/document/access";
+import type { SheetKey, Workbook } from "../core/document/workbook";
 import type { DateReading } from "./date-text";
 import { lossesQuestion } from "./earlier-losses";
 import { csvColumns, type HeaderMatch } from "./headers";

@@ -1,9 +1,9 @@
 // One cell of a file, read for one cell of a sheet. `readEntry` has the last word; before it come only the questions that
 // typing does not raise: which mark is the decimal one, and whether a percentage is a fraction.
-import { type CellName, specOf } from "../core/access";
-import { allowedFor, isAllowed, readEntry, readNumber } from "../core/entry";
+import { type CellName, specOf } from "../core/document/access";
+import { allowedFor, isAllowed, readEntry, readNumber } from "../core/document/entry";
+import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { fail, ok, problem, type Result } from "../core/problem";
-import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../core/workbook";
 import { type ChoiceTexts, choiceTexts } from "./choice-text";
 import { type DateReading, readDate } from "./date-text";
 import { UNREADABLE } from "./encoding";

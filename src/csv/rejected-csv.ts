@@ -1,6 +1,6 @@
 // Lines that were not imported, as a file to mend and bring in again: as they stood, with their line and the reasons.
 import Papa from "papaparse";
-import { readNumber } from "../core/entry";
+import { readNumber } from "../core/document/entry";
 import type { Rejected } from "./import-options";
 import type { SheetTable } from "./read";
 import { guardText, unguardText } from "./text-guard";

@@ -1,7 +1,7 @@
 // What the maker sees of a planned import: counts of everything, and enough of each kind to judge it by.
-import { columnOf, describeCell, rowLabel, rowOf, specOf } from "../core/access";
-import type { Operation } from "../core/change";
-import type { Raw, Workbook } from "../core/workbook";
+import { columnOf, describeCell, rowLabel, rowOf, specOf } from "../core/document/access";
+import type { Operation } from "../core/document/change";
+import type { Raw, Workbook } from "../core/document/workbook";
 import { choiceTexts } from "./choice-text";
 import type { DateOrder } from "./date-text";
 import type { HeaderMatch } from "./headers";

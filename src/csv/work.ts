@@ -1,6 +1,7 @@
 // What the CSV worker does, without the worker: it keeps the file, the table and the plan between questions.
+
+import type { SheetKey, Workbook } from "../core/document/workbook";
 import { fail, ok, problem, type Result } from "../core/problem";
-import type { SheetKey, Workbook } from "../core/workbook";
 import type { CsvQuestion, Progress } from "./client";
 import { type FileContent, readFileBytes, readFileTable } from "./file-table";
 import type { ImportQuestion } from "./import-options";

@@ -1,13 +1,13 @@
 // A whole workbook as a zip of CSV files with their metadata, and back to the same workbook.
 // The tables hold what was entered; `edition.json` holds what tables have no place for: which columns and rows there are,
 // their ids and formulas, and values given to computed cells by hand.
-import { type CellName, LABEL_COLUMNS, specOf } from "../core/access";
-import { applyChange } from "../core/change";
-import { readDocument } from "../core/document-file";
+import { type CellName, LABEL_COLUMNS, specOf } from "../core/document/access";
+import { applyChange } from "../core/document/change";
+import { readDocument } from "../core/document/document-file";
+import { storedForm } from "../core/document/stored-form";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import { writeDocument } from "../core/document/write-document";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { storedForm } from "../core/stored-form";
-import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
-import { writeDocument } from "../core/write-document";
 import type { CellValue } from "./cell-text";
 import type { Progress } from "./client";
 import { csvColumns } from "./headers";

@@ -1,7 +1,7 @@
 // A sheet as comma-separated values: RFC 4180, lines end in CR LF, quotes are doubled, the first line holds the names.
 import Papa from "papaparse";
-import type { CellName } from "../core/access";
-import type { Column, Row, SheetKey, Workbook } from "../core/workbook";
+import type { CellName } from "../core/document/access";
+import type { Column, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { type CellValue, cellWriter } from "./cell-text";
 import { type CsvColumn, csvColumns } from "./headers";
 import { type DecimalMark, numberText } from "./number-text";

@@ -1,7 +1,8 @@
 // What a zip says of itself (PKWARE, APPNOTE.TXT 6.3.10), judged before anything is unpacked. The directory at the end is
 // the one that counts; whatever contradicts it, lies on top of something else or asks for too much is refused with its place.
+
+import { LARGEST_FILE_BYTES } from "../core/document/write-document";
 import { fail, ok, problem, type Result } from "../core/problem";
-import { LARGEST_FILE_BYTES } from "../core/write-document";
 
 /** One file in a zip. */
 export interface ZipEntry {

@@ -1,7 +1,7 @@
 // What `edition.json` in a zip of tables holds, checked and completed before the tables are put into it.
-import { isTooDeep, readDocument } from "../core/document-file";
+import { isTooDeep, readDocument } from "../core/document/document-file";
+import type { Workbook } from "../core/document/workbook";
 import { fail, ok, problem, type Result } from "../core/problem";
-import type { Workbook } from "../core/workbook";
 import { DELIMITERS, type Delimiter } from "./write";
 
 /** How the tables are written, and the edition without what stands in them. */

@@ -1,6 +1,6 @@
 // How the page talks to the engine: requests answered in order.
-import type { Change } from "../core/change";
-import type { Workbook } from "../core/workbook";
+import type { Change } from "../core/document/change";
+import type { Workbook } from "../core/document/workbook";
 import type { EngineSource } from "./engine";
 import type { EngineModel } from "./model";
 import type { Patch, Value } from "./values";

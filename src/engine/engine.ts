@@ -6,9 +6,9 @@ import {
   type RawCellContent,
   type SimpleCellAddress,
 } from "hyperformula";
-import { formulaOf, rowOf } from "../core/access";
-import { applyChange, type Change } from "../core/change";
-import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { formulaOf, rowOf } from "../core/document/access";
+import { applyChange, type Change } from "../core/document/change";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
 import { prepareEngine } from "./inside/prepare";

@@ -1,7 +1,7 @@
 // Where cells live inside the engine. Places are given out once and kept: rows and columns of the document may come,
 // go and move, and no address in the engine changes. Page and worker keep equal layouts by applying the same changes.
-import type { Change, SheetOperation } from "../core/change";
-import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import type { Change, SheetOperation } from "../core/document/change";
+import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 
 /** Places of one sheet. */
 interface SheetLayout {

@@ -1,6 +1,7 @@
 // Column formulas become engine formulas: names are replaced by the addresses of a layout.
-import { columnFor, type Part, parseFormula } from "../core/formula";
-import type { SheetKey } from "../core/workbook";
+
+import type { SheetKey } from "../core/document/workbook";
+import { columnFor, type Part, parseFormula } from "../core/formula/formula";
 import { columnLetters, type Layout } from "./layout";
 
 /** Arguments that a function needs and a maker does not type: whole columns, in the order given. */

@@ -1,7 +1,7 @@
 // Which formulas may be the one that takes the calculation down, and how it is found among them.
-import { describeCell } from "../core/access";
-import type { Change } from "../core/change";
-import { type Column, type Row, SHEET_KEYS, type Workbook } from "../core/workbook";
+import { describeCell } from "../core/document/access";
+import type { Change } from "../core/document/change";
+import { type Column, type Row, SHEET_KEYS, type Workbook } from "../core/document/workbook";
 
 const inCells = (row: Row) => Object.values(row.cells).flatMap((raw) => (typeof raw === "object" ? [raw.f] : []));
 const inLine = (row: Row) => (row.line?.formula === undefined ? [] : [row.line.formula]);

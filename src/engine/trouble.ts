@@ -1,8 +1,8 @@
 // The engine's errors in the maker's words, with the cell where each began.
 import type { ErrorType } from "hyperformula";
-import type { CellName } from "../core/access";
-import { didYouMean } from "../core/formula";
-import type { SheetKey } from "../core/workbook";
+import type { CellName } from "../core/document/access";
+import type { SheetKey } from "../core/document/workbook";
+import { didYouMean } from "../core/formula/formula";
 import { FUNCTIONS } from "./functions/index";
 import { NO_FINITE_NUMBER } from "./inside/guard";
 import type { Layout } from "./layout";

@@ -1,6 +1,6 @@
 // The page's copy of all computed values.
-import type { Change } from "../core/change";
-import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import type { Change } from "../core/document/change";
+import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import { Others } from "./cell-lists";
 import { type Layout, layOut, layoutOf } from "./layout";
 import type { CellList, ColumnPatch, Patch, Value } from "./values";

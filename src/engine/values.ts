@@ -1,6 +1,6 @@
 // What the engine tells the page: values by place, and troubles with what to do about them.
-import type { CellName } from "../core/access";
-import type { SheetKey } from "../core/workbook";
+import type { CellName } from "../core/document/access";
+import type { SheetKey } from "../core/document/workbook";
 
 /** An error in a cell: what is wrong, what to do, and the cell where it began. */
 export interface Trouble {

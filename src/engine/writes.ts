@@ -1,7 +1,7 @@
 // Which engine cells a change of the document touches.
-import { columnOf } from "../core/access";
-import type { Change, Operation } from "../core/change";
-import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/workbook";
+import { columnOf } from "../core/document/access";
+import type { Change, Operation } from "../core/document/change";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import type { Layout } from "./layout";
 
 /** One engine cell to write anew; without a row it is to be blank. */

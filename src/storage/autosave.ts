@@ -3,8 +3,9 @@
 //   · an edit that arrives during a write is written after it;
 //   · a failed write is tried again, later and later, and meanwhile the state says that it failed;
 //   · `flush` and `close` write at once what is still waiting.
+
+import type { Workbook } from "../core/document/workbook";
 import { fail, type Problem, type Result } from "../core/problem";
-import type { Workbook } from "../core/workbook";
 import type { EditionStore, EditStamp } from "./edition-store";
 import { canRetry, problemOfError } from "./storage-problems";
 

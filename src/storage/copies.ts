@@ -2,9 +2,9 @@
 // A note and the text stand in separate records, so that a list never reads the texts.
 
 import { checksumOf } from "../core/checksum";
+import type { Workbook } from "../core/document/workbook";
+import { writeDocument } from "../core/document/write-document";
 import { fail, type Result } from "../core/problem";
-import type { Workbook } from "../core/workbook";
-import { writeDocument } from "../core/write-document";
 import { type EditionSummary, unreadable } from "./edition-store";
 import { storageProblem } from "./storage-problems";
 import { type DatedCopy, newestFirst } from "./thinning";
@@ -85,7 +85,7 @@ export async function copyOf(where: string, stored: unknown): Promise<Result<Wor
   if (stored === undefined) return fail(storageProblem("none", where));
   const { text, sum } = (stored ?? {}) as Partial<CopyRecord>;
   if (typeof text !== "string" || sum !== checksumOf(text)) return fail(storageProblem("corrupt", where));
-  const { readDocument } = await import("../core/document-file");
+  const { readDocument } = await import("../core/document/document-file");
   const book = readDocument(text, where);
   return book.ok ? book : unreadable(where, book.problems);
 }

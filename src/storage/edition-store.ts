@@ -2,9 +2,9 @@
 // A summary and the document stand in separate records, so that listing never reads the documents.
 
 import { checksumOf } from "../core/checksum";
+import { FORMAT_VERSION, type Workbook } from "../core/document/workbook";
+import { writeDocument } from "../core/document/write-document";
 import { fail, ok, type Problem, type Result } from "../core/problem";
-import { FORMAT_VERSION, type Workbook } from "../core/workbook";
-import { writeDocument } from "../core/write-document";
 import { storageProblem } from "./storage-problems";
 
 /** The revision to expect of an edition that is written for the first time. */
@@ -199,7 +199,7 @@ export async function editionOf(id: string, summary: unknown, document: unknown)
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
   if (document.sum !== undefined && document.sum !== checksumOf(document.text))
     return fail(storageProblem("corrupt", summary.title));
-  const { openDocument } = await import("../core/document-file");
+  const { openDocument } = await import("../core/document/document-file");
   const opened = openDocument(document.text, summary.title);
   if (!opened.ok) return unreadable(summary.title, opened.problems);
   const { book, news, isOfToday } = opened.value;

@@ -1,7 +1,7 @@
 // Files of this device, opened and saved by the browser's own dialogs. The only importer of browser-fs-access.
 import { fileOpen, fileSave } from "browser-fs-access";
+import { LARGEST_FILE_BYTES } from "../core/document/write-document";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { LARGEST_FILE_BYTES } from "../core/write-document";
 import { errorName } from "./storage-problems";
 
 /** A kind of file: what the dialog offers and how much of it we read. */

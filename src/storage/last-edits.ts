@@ -1,6 +1,6 @@
 // The edits that the database does not have yet, written down at once and in one piece, so that a page that is closed or
 // killed within the moment before a save loses nothing. What is written here is dropped as soon as it is saved.
-import type { Change } from "../core/change";
+import type { Change } from "../core/document/change";
 import { type EditStamp, isSameStamp, isStamp } from "./edition-store";
 
 /** Above this the place is full in most browsers; such edits wait for the database alone. */

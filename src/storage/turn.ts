@@ -3,8 +3,8 @@
 //   · A tab that asks for the turn waits until the other has written what it holds. One that does not answer, because it is
 //     frozen, loses the turn all the same; it notices when it wakes.
 //   · Without locks the tabs ask one another. Should two ever write, the revision in the store lets only one of them win.
-import type { Change } from "../core/change";
-import { FORMAT_VERSION } from "../core/workbook";
+import type { Change } from "../core/document/change";
+import { FORMAT_VERSION } from "../core/document/workbook";
 import type { EditStamp } from "./edition-store";
 
 /** How long a tab may take to write before the turn is taken from it. */

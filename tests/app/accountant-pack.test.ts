@@ -1,10 +1,10 @@
 // The papers for the accountant of the invented edition: they add up among themselves and to the Results sheet.
 import { describe, expect, test } from "vitest";
-import { accountantFiles } from "../../src/app/accountant-pack";
-import { demoEdition } from "../../src/app/demo";
-import { applyChange } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
-import type { Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { applyChange } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { checkCsvw, readGrid } from "../csv/csvw";
 import { evaluate } from "../tools/evaluate";
 

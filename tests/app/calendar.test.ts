@@ -1,7 +1,14 @@
 // When Marram can be ready: read from the sheets, moved by what is recorded, told in words.
 import { describe, expect, test } from "vitest";
-import { type CalendarRead, readCalendar } from "../../src/app/calendar";
-import { addDaysOff, removeDaysOff, setDue, setHours, setPeople, setStart } from "../../src/app/calendar-commands";
+import { type CalendarRead, readCalendar } from "../../src/app/calendar/calendar";
+import {
+  addDaysOff,
+  removeDaysOff,
+  setDue,
+  setHours,
+  setPeople,
+  setStart,
+} from "../../src/app/calendar/calendar-commands";
 import {
   dayName,
   headline,
@@ -11,11 +18,11 @@ import {
   stepRows,
   taskName,
   timeName,
-} from "../../src/app/calendar-view";
-import { loadsBoard, makeTheseFirings } from "../../src/app/loads-board";
+} from "../../src/app/calendar/calendar-view";
+import { loadsBoard, makeTheseFirings } from "../../src/app/loads/loads-board";
 import { type Ready, readyWhen } from "../../src/ceramics/calendar/ready";
 import { remedies } from "../../src/ceramics/calendar/remedies";
-import { removeRows } from "../../src/core/edits";
+import { removeRows } from "../../src/core/document/edits";
 import { demoSession, type Typed } from "../tools/demo-session";
 
 const { session, settled, make, type } = demoSession();

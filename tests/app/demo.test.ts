@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { checkCellsOf } from "../../src/core/check-cells";
-import { readDocument } from "../../src/core/document-file";
-import { writeDocument } from "../../src/core/write-document";
+import { demoEdition } from "../../src/app/demo/demo";
+import { checkCellsOf } from "../../src/core/document/check-cells";
+import { readDocument } from "../../src/core/document/document-file";
+import { writeDocument } from "../../src/core/document/write-document";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 

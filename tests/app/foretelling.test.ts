@@ -1,16 +1,16 @@
 // Looking ahead of the engine: what is shown when, what makes it useless, and that the engine always has the last word.
 import { afterEach, describe, expect, test } from "vitest";
-import { Foretelling } from "../../src/app/foretelling";
-import type { Foreteller } from "../../src/app/reckoning";
-import { Session } from "../../src/app/session";
-import type { Change } from "../../src/core/change";
-import { addPieces } from "../../src/core/piece-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { Foretelling } from "../../src/app/edition/foretelling";
+import type { Foreteller } from "../../src/app/edition/reckoning";
+import { Session } from "../../src/app/edition/session";
+import type { Change } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { addPieces } from "../../src/core/record/piece-edits";
 import type { EngineClient } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
 import type { Patch } from "../../src/engine/values";
-import type { AheadClient } from "../../src/whatif/ahead-client";
-import type { AheadRequest } from "../../src/whatif/messages";
+import type { AheadClient } from "../../src/whatif/run/ahead-client";
+import type { AheadRequest } from "../../src/whatif/run/messages";
 import { aheadHere } from "../tools/ahead-here";
 import { afterTyping, smallEdition, typed } from "../tools/small-edition";
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { GLOSSARY } from "../../src/app/glossary";
-import { HOW_TO } from "../../src/app/how-to";
-import { planOf, startFrom } from "../../src/app/start";
-import { tryFormula } from "../../src/app/try-formula";
-import { columnOf, rowOf } from "../../src/core/access";
+import { tryFormula } from "../../src/app/edition/try-formula";
+import { GLOSSARY } from "../../src/app/help/glossary";
+import { HOW_TO } from "../../src/app/help/how-to";
+import { planOf, startFrom } from "../../src/app/plan/start";
+import { columnOf, rowOf } from "../../src/core/document/access";
 import { FUNCTIONS } from "../../src/engine/functions/index";
 import { openSession } from "../tools/open-session";
 import { smallEdition } from "../tools/small-edition";

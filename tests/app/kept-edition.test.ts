@@ -1,10 +1,10 @@
 // Keeping as a maker meets it: edits are saved, a closed page loses nothing, and two tabs never lose one another's work.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { editMeta } from "../../src/core/edits";
+import { editMeta } from "../../src/core/document/edits";
 import { fail, ok } from "../../src/core/problem";
 // Loaded on demand in the page; here at once, so that no test waits for it.
-import "../../src/core/difference";
+import "../../src/core/document/difference";
 import { createMemoryStore } from "../../src/storage/memory-store";
 import { storageProblem } from "../../src/storage/storage-problems";
 import { smallEdition } from "../storage/small-edition";

@@ -1,13 +1,13 @@
 // Loads of an open edition: what waits, what is proposed, what is moved, and the firings made of it in one step.
 import { describe, expect, test } from "vitest";
-import { readCalendar } from "../../src/app/calendar";
-import { demoEdition } from "../../src/app/demo";
-import { readLoads } from "../../src/app/loads";
-import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings, moveTo } from "../../src/app/loads-board";
-import { dropLoad, editLoad } from "../../src/app/loads-draft";
-import { loadsState } from "../../src/app/loads-state";
-import { Session } from "../../src/app/session";
-import { editMeta } from "../../src/core/edits";
+import { readCalendar } from "../../src/app/calendar/calendar";
+import { demoEdition } from "../../src/app/demo/demo";
+import { Session } from "../../src/app/edition/session";
+import { readLoads } from "../../src/app/loads/loads";
+import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings, moveTo } from "../../src/app/loads/loads-board";
+import { dropLoad, editLoad } from "../../src/app/loads/loads-draft";
+import { loadsState } from "../../src/app/loads/loads-state";
+import { editMeta } from "../../src/core/document/edits";
 import { demoSession } from "../tools/demo-session";
 
 const { session, settled, type } = demoSession((opened) => {

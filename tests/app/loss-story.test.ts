@@ -1,11 +1,11 @@
 // The loss story as the page tells it, what was seen becoming the plan, and what is said of bad input.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { planWhatWasSeen } from "../../src/app/learn";
-import { nameAccount, setJournalHead } from "../../src/app/settle-commands";
-import { cautionsOf, lossesOf, numberAt, sentencesOf, type Told, tiersOf } from "../../src/app/story";
-import { applyChange } from "../../src/core/change";
-import { editMeta } from "../../src/core/edits";
+import { demoEdition } from "../../src/app/demo/demo";
+import { planWhatWasSeen } from "../../src/app/plan/learn";
+import { nameAccount, setJournalHead } from "../../src/app/settle/settle-commands";
+import { cautionsOf, lossesOf, numberAt, sentencesOf, type Told, tiersOf } from "../../src/app/settle/story";
+import { applyChange } from "../../src/core/document/change";
+import { editMeta } from "../../src/core/document/edits";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
 import { afterTyping, refusal, smallEdition, type Typed } from "../tools/small-edition";

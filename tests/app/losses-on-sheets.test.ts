@@ -1,6 +1,6 @@
 // Whose losses, and what of them is abnormal, on the sheets and in the books: small runs reckoned by hand.
 import { describe, expect, test } from "vitest";
-import { settle } from "../../src/app/settle";
+import { settle } from "../../src/app/settle/settle";
 import { evaluate, type Sheetful } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 

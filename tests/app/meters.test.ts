@@ -1,8 +1,8 @@
 // What meters teach: a fit that is taken in one step, energy with its give or take, and readings that carry on.
 import { describe, expect, test } from "vitest";
-import { undo } from "../../src/app/commands";
-import { type FitPort, type FitReply, runFit } from "../../src/app/fit-client";
-import { fitInput, hotUses, useFit } from "../../src/app/kiln-heat";
+import { undo } from "../../src/app/commands/commands";
+import { type FitPort, type FitReply, runFit } from "../../src/app/plan/fit-client";
+import { fitInput, hotUses, useFit } from "../../src/app/plan/kiln-heat";
 import { calibrate } from "../../src/ceramics/kiln/calibrate";
 import { must } from "../accounts/results";
 import { demoSession } from "../tools/demo-session";

@@ -1,7 +1,7 @@
 // Two versions of the program on one store: the older one stops, says so, and loses nothing of either.
 import { describe, expect, it } from "vitest";
 import { checksumOf } from "../../src/core/checksum";
-import { FORMAT_VERSION } from "../../src/core/workbook";
+import { FORMAT_VERSION } from "../../src/core/document/workbook";
 import { smallEdition } from "../storage/small-edition";
 import { Device, type Tab } from "../tools/open-studio";
 import { turns } from "../tools/tabs";

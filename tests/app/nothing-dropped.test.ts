@@ -1,7 +1,7 @@
 // No edit is dropped without a word: what can't be saved is handed on, kept, or asked about.
 import { describe, expect, it } from "vitest";
-import { applyAside, discardAside } from "../../src/app/aside-edits";
-import "../../src/core/difference";
+import { applyAside, discardAside } from "../../src/app/keeping/aside-edits";
+import "../../src/core/document/difference";
 import type { AsideEdits } from "../../src/storage/last-edits";
 import { smallEdition } from "../storage/small-edition";
 import { Device, type Tab, troubledHome } from "../tools/open-studio";

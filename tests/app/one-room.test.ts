@@ -1,16 +1,16 @@
 // The same pieces and the same kiln: Route's plan, its cost, Loads, Ready when, Record and Firings count the same loads.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { readCalendar } from "../../src/app/calendar";
-import { readLoads } from "../../src/app/loads";
-import { loadsBoard } from "../../src/app/loads-board";
-import { planAsked, recordPieces } from "../../src/app/record";
-import type { Session } from "../../src/app/session";
-import { loadOf } from "../../src/app/trace";
+import { readCalendar } from "../../src/app/calendar/calendar";
+import type { Session } from "../../src/app/edition/session";
+import { loadOf } from "../../src/app/help/trace";
+import { readLoads } from "../../src/app/loads/loads";
+import { loadsBoard } from "../../src/app/loads/loads-board";
+import { planAsked, recordPieces } from "../../src/app/record/record";
 import { tasksAhead } from "../../src/ceramics/calendar/route-tasks";
-import type { FiringWish } from "../../src/core/firing-wish";
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import type { FiringWish } from "../../src/core/record/firing-wish";
 import { must } from "../accounts/results";
 import { openSession } from "../tools/open-session";
 import { afterTyping, type Typed } from "../tools/small-edition";

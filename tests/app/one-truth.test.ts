@@ -1,16 +1,16 @@
 // Every figure that stands on more than one page, collected from all of them and compared: the demo taken to its end, an
 // edition of two tiers with everything the period can bear, and one that lost nothing.
 import { describe, expect, test } from "vitest";
-import { accountantFiles } from "../../src/app/accountant-pack";
-import { demoEdition } from "../../src/app/demo";
-import { figuresOf } from "../../src/app/figures";
+import { demoEdition } from "../../src/app/demo/demo";
+import { figuresOf } from "../../src/app/edition/figures";
 import { editionStatement } from "../../src/app/paper/edition-statement";
-import { settle } from "../../src/app/settle";
-import { lossesOf, tiersOf } from "../../src/app/story";
-import { listTemplates } from "../../src/app/templates";
-import { type Recording, record } from "../../src/core/record-edits";
-import { startEdition } from "../../src/core/start-edition";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { listTemplates } from "../../src/app/plan/templates";
+import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { settle } from "../../src/app/settle/settle";
+import { lossesOf, tiersOf } from "../../src/app/settle/story";
+import { startEdition } from "../../src/core/document/start-edition";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
+import { type Recording, record } from "../../src/core/record/record-edits";
 import { must } from "../accounts/results";
 import { readGrid } from "../csv/csvw";
 import { openSession } from "../tools/open-session";

@@ -4,8 +4,8 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { accountantFiles } from "../../src/app/accountant-pack";
-import { demoEdition } from "../../src/app/demo";
+import { demoEdition } from "../../src/app/demo/demo";
+import { accountantFiles } from "../../src/app/settle/accountant-pack";
 import { evaluate } from "../tools/evaluate";
 
 const hasSqlite = spawnSync("sqlite3", ["--version"]).status === 0;

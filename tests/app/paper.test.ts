@@ -1,6 +1,6 @@
 // What stands on paper: every waiting piece once, every load as it was, money that adds up to the last cent.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
+import { demoEdition } from "../../src/app/demo/demo";
 import { type BenchStep, benchSheet, TO_BE_PASSED } from "../../src/app/paper/bench-sheet";
 import { namedRows, usualPaper } from "../../src/app/paper/choice";
 import { editionStatement } from "../../src/app/paper/edition-statement";
@@ -9,14 +9,14 @@ import { firingSheets } from "../../src/app/paper/firing-sheet";
 import { type PieceCard, pieceCards } from "../../src/app/paper/piece-card";
 import { rampLines } from "../../src/app/paper/programme";
 import { dayText, minutesText, type PaperSource, rateText, temperatureText } from "../../src/app/paper/source";
-import { settle } from "../../src/app/settle";
-import { rowLabel, rowOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { editMeta } from "../../src/core/edits";
-import { loseAt, passAs } from "../../src/core/piece-edits";
+import { settle } from "../../src/app/settle/settle";
+import { rowLabel, rowOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { editMeta } from "../../src/core/document/edits";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { isStepKind, STEP_KIND_RULES } from "../../src/core/sheets/step-kinds";
-import type { Row, Workbook } from "../../src/core/workbook";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 

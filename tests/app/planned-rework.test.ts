@@ -1,10 +1,10 @@
 // A step as needed that some pieces are expected to need: in the plan, in the starts, in what a piece carries; and two tiers
 // whose starts, plan and chance are one number on every page.
 import { describe, expect, test } from "vitest";
-import { planOf, startFrom } from "../../src/app/start";
-import { runsOf } from "../../src/whatif/chance";
-import { deliveryOf, spreadsOf } from "../../src/whatif/good-count";
-import type { RouteStep } from "../../src/whatif/run-draws";
+import { planOf, startFrom } from "../../src/app/plan/start";
+import { runsOf } from "../../src/whatif/questions/chance";
+import { deliveryOf, spreadsOf } from "../../src/whatif/questions/good-count";
+import type { RouteStep } from "../../src/whatif/run/run-draws";
 import { evaluate, type Sheetful } from "../tools/evaluate";
 import { fewest } from "../tools/independent-starts";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";

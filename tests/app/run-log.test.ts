@@ -1,11 +1,18 @@
 import Papa from "papaparse";
 import { describe, expect, test } from "vitest";
-import { undo } from "../../src/app/commands";
-import { demoEdition } from "../../src/app/demo";
-import { addReason, lossReasons, recordPieces, removeReason, takeEntryBack, waitingGroups } from "../../src/app/record";
-import { filterLog, type LogFilter, WHOLE_LOG } from "../../src/app/run-log";
-import { choosePieces, piecesAsText } from "../../src/core/piece-edits";
-import { record } from "../../src/core/record-edits";
+import { undo } from "../../src/app/commands/commands";
+import { demoEdition } from "../../src/app/demo/demo";
+import {
+  addReason,
+  lossReasons,
+  recordPieces,
+  removeReason,
+  takeEntryBack,
+  waitingGroups,
+} from "../../src/app/record/record";
+import { filterLog, type LogFilter, WHOLE_LOG } from "../../src/app/record/run-log";
+import { choosePieces, piecesAsText } from "../../src/core/record/piece-edits";
+import { record } from "../../src/core/record/record-edits";
 import { writeLogCsv } from "../../src/csv/log-csv";
 import { must } from "../accounts/results";
 import { openSession } from "../tools/open-session";

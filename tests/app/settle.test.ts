@@ -1,11 +1,11 @@
 // What leaves the sheets, from the invented edition and from small ones built for the purpose.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { accountNamesOf, journalHeadOf, journalLinesOf, type Settled, settle } from "../../src/app/settle";
-import { applyChange } from "../../src/core/change";
-import { editMeta, writeEntries } from "../../src/core/edits";
-import { loseAt, passAs } from "../../src/core/piece-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { accountNamesOf, journalHeadOf, journalLinesOf, type Settled, settle } from "../../src/app/settle/settle";
+import { applyChange } from "../../src/core/document/change";
+import { editMeta, writeEntries } from "../../src/core/document/edits";
+import type { Workbook } from "../../src/core/document/workbook";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 

@@ -1,10 +1,10 @@
 // The same numbers in metric and in US customary units, wherever an edition shows them.
 import { expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { figuresOf } from "../../src/app/figures";
-import { editTextOf, lookOf, shownAmount, unitOf } from "../../src/app/looks";
-import { askCell, differenceText, valueText } from "../../src/app/whatif-cells";
-import { editMeta } from "../../src/core/edits";
+import { demoEdition } from "../../src/app/demo/demo";
+import { figuresOf } from "../../src/app/edition/figures";
+import { editTextOf, lookOf, shownAmount, unitOf } from "../../src/app/edition/looks";
+import { askCell, differenceText, valueText } from "../../src/app/whatif/whatif-cells";
+import { editMeta } from "../../src/core/document/edits";
 import { openSession } from "../tools/open-session";
 
 test("titles, numbers and editors follow the choice, and undo takes it back", async () => {

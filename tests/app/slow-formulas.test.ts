@@ -1,10 +1,10 @@
 // Formulas that never end: they are found, named and left out, and everything else goes on.
 import { describe, expect, test } from "vitest";
-import { writeChecked } from "../../src/app/commands";
-import { Session } from "../../src/app/session";
-import { applyChange } from "../../src/core/change";
-import { addOwnColumn } from "../../src/core/own-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { writeChecked } from "../../src/app/commands/commands";
+import { Session } from "../../src/app/edition/session";
+import { applyChange } from "../../src/core/document/change";
+import { addOwnColumn } from "../../src/core/document/own-edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { connectEngine, type EngineClient, EngineSilent, type Reply, type WorkerPort } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
 import { findGuilty, formulasIn } from "../../src/engine/suspects";

@@ -10,7 +10,7 @@ import {
   putBack,
   removeCopies,
   sizeText,
-} from "../../src/app/studio-copies";
+} from "../../src/app/keeping/studio-copies";
 import type { CopyNote } from "../../src/storage/copies";
 import { smallEdition } from "../storage/small-edition";
 import { Device, type Tab } from "../tools/open-studio";

@@ -1,9 +1,9 @@
 // Amounts in fields beside the sheets are read and shown as in the sheets.
 import { beforeEach, describe, expect, test } from "vitest";
-import type { Session } from "../../src/app/session";
-import { amountText, amountTitle, readAmount } from "../../src/app/typed-amount";
-import { editMeta } from "../../src/core/edits";
-import { askedOf, BLANK_FORM, usualText } from "../../src/ui/pages/record-form";
+import type { Session } from "../../src/app/edition/session";
+import { amountText, amountTitle, readAmount } from "../../src/app/edition/typed-amount";
+import { editMeta } from "../../src/core/document/edits";
+import { askedOf, BLANK_FORM, usualText } from "../../src/ui/record/record-form";
 import { openSession } from "../tools/open-session";
 import { smallEdition } from "../tools/small-edition";
 

@@ -1,14 +1,14 @@
 // The desk of what-ifs over a small edition: every answer is held against typing the same into the edition.
 import { describe, expect, test } from "vitest";
-import type { Session } from "../../src/app/session";
-import type { Answer, AnswerOf } from "../../src/app/whatif-answers";
-import { dropCase, keepCase, setChance, setRange, useCase } from "../../src/app/whatif-apply";
-import { type AskCell, askCell, lineCell, lossCell } from "../../src/app/whatif-cells";
-import { WhatIfDesk } from "../../src/app/whatif-desk";
-import { plausibleRange, sweepRange } from "../../src/app/whatif-ranges";
-import { QUESTIONS } from "../../src/app/whatif-settings";
-import { type CellName, rawAt } from "../../src/core/access";
-import type { WhatIfClient } from "../../src/whatif/client-port";
+import type { Session } from "../../src/app/edition/session";
+import type { Answer, AnswerOf } from "../../src/app/whatif/whatif-answers";
+import { dropCase, keepCase, setChance, setRange, useCase } from "../../src/app/whatif/whatif-apply";
+import { type AskCell, askCell, lineCell, lossCell } from "../../src/app/whatif/whatif-cells";
+import { WhatIfDesk } from "../../src/app/whatif/whatif-desk";
+import { plausibleRange, sweepRange } from "../../src/app/whatif/whatif-ranges";
+import { QUESTIONS } from "../../src/app/whatif/whatif-settings";
+import { type CellName, rawAt } from "../../src/core/document/access";
+import type { WhatIfClient } from "../../src/whatif/run/client-port";
 import { evaluate } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
 import { askByEngine } from "../tools/set-and-read";

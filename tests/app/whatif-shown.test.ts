@@ -1,7 +1,7 @@
 // Answers as words, tables, files and pictures.
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { Session } from "../../src/app/session";
-import type { AnswerOf, Looking } from "../../src/app/whatif-answers";
+import type { Session } from "../../src/app/edition/session";
+import type { AnswerOf, Looking } from "../../src/app/whatif/whatif-answers";
 import {
   type AskCell,
   askCell,
@@ -14,16 +14,16 @@ import {
   readField,
   USUAL,
   valueText,
-} from "../../src/app/whatif-cells";
-import { answerCsv } from "../../src/app/whatif-export";
-import { breakEvenPicture, chancePicture, curvesOf, rankingPicture } from "../../src/app/whatif-pictures";
-import { niceStep, sliderStep, within } from "../../src/app/whatif-ranges";
-import { stillThere, usualSettings } from "../../src/app/whatif-settings";
-import { crossingText, tablesOf } from "../../src/app/whatif-tables";
-import { type CellName, cellKeyOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { editMeta, removeRows } from "../../src/core/edits";
-import type { Chance } from "../../src/whatif/chance";
+} from "../../src/app/whatif/whatif-cells";
+import { answerCsv } from "../../src/app/whatif/whatif-export";
+import { breakEvenPicture, chancePicture, curvesOf, rankingPicture } from "../../src/app/whatif/whatif-pictures";
+import { niceStep, sliderStep, within } from "../../src/app/whatif/whatif-ranges";
+import { stillThere, usualSettings } from "../../src/app/whatif/whatif-settings";
+import { crossingText, tablesOf } from "../../src/app/whatif/whatif-tables";
+import { type CellName, cellKeyOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { editMeta, removeRows } from "../../src/core/document/edits";
+import type { Chance } from "../../src/whatif/questions/chance";
 import { openSession } from "../tools/open-session";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

@@ -1,7 +1,7 @@
 // Editions of any number of pieces that have been through the whole route, for what is measured.
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
-import type { Raw, Row, Workbook } from "../../src/core/workbook";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import type { Raw, Row, Workbook } from "../../src/core/document/workbook";
 import templateJson from "../../templates/lustre/template.json";
 
 const LUSTRE = ["lustre", "low_firing", "lustre_2", "low_firing_2"];

@@ -7,11 +7,11 @@ import {
   type Operation,
   sameRaw,
   squash,
-} from "../../src/core/change";
-import { addRows, editMeta, removeRows } from "../../src/core/edits";
-import { addEntry, changeEntry, freshEntryId, removeEntry } from "../../src/core/list-edits";
-import { addStep, removeStep } from "../../src/core/step-edits";
-import type { Raw, Workbook } from "../../src/core/workbook";
+} from "../../src/core/document/change";
+import { addRows, editMeta, removeRows } from "../../src/core/document/edits";
+import { addEntry, changeEntry, freshEntryId, removeEntry } from "../../src/core/document/list-edits";
+import type { Raw, Workbook } from "../../src/core/document/workbook";
+import { addStep, removeStep } from "../../src/core/steps/step-edits";
 import { smallEdition, typed } from "../tools/small-edition";
 
 const book = smallEdition();

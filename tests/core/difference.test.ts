@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { applyChange, invert } from "../../src/core/change";
-import { differenceBetween } from "../../src/core/difference";
-import { addEntry } from "../../src/core/list-edits";
-import { addOwnColumn } from "../../src/core/own-edits";
-import { removeStep } from "../../src/core/step-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange, invert } from "../../src/core/document/change";
+import { differenceBetween } from "../../src/core/document/difference";
+import { addEntry } from "../../src/core/document/list-edits";
+import { addOwnColumn } from "../../src/core/document/own-edits";
+import type { Workbook } from "../../src/core/document/workbook";
+import { removeStep } from "../../src/core/steps/step-edits";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const book = smallEdition(3);

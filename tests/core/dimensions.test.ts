@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { checkFormula } from "../../src/app/formula-check";
-import { listTemplates } from "../../src/app/templates";
-import { applyChange } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
-import { placeOfCell, placeOfColumn } from "../../src/core/formula-check";
-import { addOwnColumn, addOwnInput, changeColumnFormula } from "../../src/core/own-edits";
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
-import { type Column, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { checkFormula } from "../../src/app/edition/formula-check";
+import { listTemplates } from "../../src/app/plan/templates";
+import { applyChange } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import { addOwnColumn, addOwnInput, changeColumnFormula } from "../../src/core/document/own-edits";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import { type Column, SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
+import { placeOfCell, placeOfColumn } from "../../src/core/formula/formula-check";
 import { smallEdition, smallTemplate } from "../tools/small-edition";
 
 const answers = { title: "a", wanted: 3, currency: "EUR", firstPiece: "1", started: "2026-01-01" };

@@ -1,13 +1,13 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { columnOf, rowOf } from "../../src/core/access";
-import { applyChange, type Change } from "../../src/core/change";
-import { readDocument } from "../../src/core/document-file";
-import { addOwnColumn } from "../../src/core/own-edits";
-import { loseAt, passAs } from "../../src/core/piece-edits";
+import { columnOf, rowOf } from "../../src/core/document/access";
+import { applyChange, type Change } from "../../src/core/document/change";
+import { readDocument } from "../../src/core/document/document-file";
+import { addOwnColumn } from "../../src/core/document/own-edits";
+import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
-import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

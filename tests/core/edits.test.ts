@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { rowLabel, rowOf } from "../../src/core/access";
-import { applyChange, invert } from "../../src/core/change";
-import { addRows, clearCells, editMeta, freshRowId, referencesTo, removeRows } from "../../src/core/edits";
-import { addPieces } from "../../src/core/piece-edits";
+import { rowLabel, rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import { addRows, clearCells, editMeta, freshRowId, referencesTo, removeRows } from "../../src/core/document/edits";
+import { addPieces } from "../../src/core/record/piece-edits";
 import { afterTyping, refusal, smallEdition, typed, typing } from "../tools/small-edition";
 
 const book = smallEdition();

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { columnOf, specOf } from "../../src/core/access";
-import { allowedFor, choicesOf, isAllowed, readEntry, readNumber } from "../../src/core/entry";
-import type { CellSpec } from "../../src/core/workbook";
+import { columnOf, specOf } from "../../src/core/document/access";
+import { allowedFor, choicesOf, isAllowed, readEntry, readNumber } from "../../src/core/document/entry";
+import type { CellSpec } from "../../src/core/document/workbook";
 import { afterTyping, refusal, smallEdition, type Typed, typing } from "../tools/small-edition";
 
 const book = smallEdition();

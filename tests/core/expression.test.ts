@@ -1,11 +1,11 @@
 import { HyperFormula } from "hyperformula";
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { listTemplates } from "../../src/app/templates";
-import { type Expression, insideOf, parseExpression } from "../../src/core/expression";
-import { parseFormula } from "../../src/core/formula";
-import { startEdition } from "../../src/core/start-edition";
-import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { listTemplates } from "../../src/app/plan/templates";
+import { startEdition } from "../../src/core/document/start-edition";
+import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
+import { type Expression, insideOf, parseExpression } from "../../src/core/formula/expression";
+import { parseFormula } from "../../src/core/formula/formula";
 
 function tree(formula: string): Expression {
   const parsed = parseExpression(formula);

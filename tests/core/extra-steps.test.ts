@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
-import { applyChange, invert } from "../../src/core/change";
-import { type ExtraStep, planExtraSteps, repeatOf } from "../../src/core/extra-steps";
-import { dropRecipe, keepRecipe, type NewRecipe, starterRecipes } from "../../src/core/recipes";
-import { record, recordChange } from "../../src/core/record-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { dropRecipe, keepRecipe, type NewRecipe, starterRecipes } from "../../src/core/record/recipes";
+import { record, recordChange } from "../../src/core/record/record-edits";
+import { type ExtraStep, planExtraSteps, repeatOf } from "../../src/core/steps/extra-steps";
 import { codesOf, must } from "../accounts/results";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";

@@ -1,7 +1,7 @@
 // Which edits still fit a document that went on without them.
 import { describe, expect, it } from "vitest";
-import { applyChange, type Change, type Operation } from "../../src/core/change";
-import { fitEdits } from "../../src/core/fit-edits";
+import { applyChange, type Change, type Operation } from "../../src/core/document/change";
+import { fitEdits } from "../../src/core/document/fit-edits";
 import { smallEdition } from "../storage/small-edition";
 
 const book = smallEdition(3);

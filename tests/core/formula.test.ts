@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { columnFor, didYouMean, formulaText, type Part, parseFormula } from "../../src/core/formula";
+import { columnFor, didYouMean, formulaText, type Part, parseFormula } from "../../src/core/formula/formula";
 
 const noInputs = () => false;
 

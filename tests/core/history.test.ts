@@ -1,8 +1,15 @@
 import { describe, expect, test } from "vitest";
-import { applyChange, type Change } from "../../src/core/change";
-import { EMPTY_HISTORY, HISTORY_LIMIT, type History, remember, stepBack, stepForward } from "../../src/core/history";
-import { addStep, removeStep, repeatStep } from "../../src/core/step-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange, type Change } from "../../src/core/document/change";
+import {
+  EMPTY_HISTORY,
+  HISTORY_LIMIT,
+  type History,
+  remember,
+  stepBack,
+  stepForward,
+} from "../../src/core/document/history";
+import type { Workbook } from "../../src/core/document/workbook";
+import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
 import { smallEdition, typed } from "../tools/small-edition";
 
 const named = (label: string): Change => ({ label, operations: [] });

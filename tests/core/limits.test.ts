@@ -1,18 +1,18 @@
 // Whatever can be saved can be opened again: each limit is held where a change is made, and the reader takes what is within.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { rowOf } from "../../src/core/access";
-import { applyChange, type Change, type Operation } from "../../src/core/change";
-import { checkSize } from "../../src/core/check-size";
-import { readDocument } from "../../src/core/document-file";
-import { editMeta } from "../../src/core/edits";
-import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST, SHEET_MOST, STEPS_MOST } from "../../src/core/limits";
-import { addEntry } from "../../src/core/list-edits";
-import { addOwnColumn, addOwnInput } from "../../src/core/own-edits";
+import { demoEdition } from "../../src/app/demo/demo";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, type Change, type Operation } from "../../src/core/document/change";
+import { checkSize } from "../../src/core/document/check-size";
+import { readDocument } from "../../src/core/document/document-file";
+import { editMeta } from "../../src/core/document/edits";
+import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST, SHEET_MOST, STEPS_MOST } from "../../src/core/document/limits";
+import { addEntry } from "../../src/core/document/list-edits";
+import { addOwnColumn, addOwnInput } from "../../src/core/document/own-edits";
+import type { Column, Entry, Row, Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
-import { addStep, repeatStep } from "../../src/core/step-edits";
-import type { Column, Entry, Row, Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { addStep, repeatStep } from "../../src/core/steps/step-edits";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { refusal, smallEdition } from "../tools/small-edition";
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { MIGRATIONS, type Migration, migrate } from "../../src/core/migrate";
-import { FORMAT_VERSION } from "../../src/core/workbook";
+import { MIGRATIONS, type Migration, migrate } from "../../src/core/document/migrate";
+import { FORMAT_VERSION } from "../../src/core/document/workbook";
 
 const document = (formatVersion: unknown, more: object = {}) => ({ kind: "saggar edition", formatVersion, ...more });
 

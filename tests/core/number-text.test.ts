@@ -1,8 +1,8 @@
 // A number is one number: in a cell and in a file it is read by one rule.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { readEntry, readTyped } from "../../src/core/entry";
-import { type NumberMarks, readNumber } from "../../src/core/number-text";
+import { readEntry, readTyped } from "../../src/core/document/entry";
+import { type NumberMarks, readNumber } from "../../src/core/units/number-text";
 import { readOwnUnit } from "../../src/core/units/own-unit";
 import { parseUnit } from "../../src/core/units/parse";
 import { dateEvidence, readDate } from "../../src/csv/date-text";

@@ -2,13 +2,13 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
 import { describe, expect, test } from "vitest";
-import { columnOf, rowOf } from "../../src/core/access";
-import { openDocument, readDocument } from "../../src/core/document-file";
-import { parseFormula } from "../../src/core/formula";
+import { columnOf, rowOf } from "../../src/core/document/access";
+import { openDocument, readDocument } from "../../src/core/document/document-file";
+import { type Raw, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
+import { parseFormula } from "../../src/core/formula/formula";
 import { EARLIER_CHANGES, SHEET_CHANGES } from "../../src/core/sheets/changes";
 import { standardSheets } from "../../src/core/sheets/standard";
-import { type Raw, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
 import { evaluate, troublesOf } from "../tools/evaluate";
 
 const folder = new URL("../fixtures/old-editions/", import.meta.url);

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { loseAt, removeUntouched } from "../../src/core/piece-edits";
+import { applyChange } from "../../src/core/document/change";
+import { loseAt, removeUntouched } from "../../src/core/record/piece-edits";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 test("pieces that nothing has happened to are removed; the others stay and are named", () => {

@@ -1,8 +1,8 @@
 // Rows that are set aside before the checker would have passed it; all others stay for it to look at.
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { setAsidePlainRows } from "../../src/core/plain-rows";
-import { rowSchema } from "../../src/core/workbook-schema";
+import { setAsidePlainRows } from "../../src/core/document/plain-rows";
+import { rowSchema } from "../../src/core/document/workbook-schema";
 import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();

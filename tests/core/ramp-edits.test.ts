@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { rampAfter } from "../../src/core/ramp-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange } from "../../src/core/document/change";
+import { rampAfter } from "../../src/core/document/ramp-edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();

@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
-import { applyChange, invert } from "../../src/core/change";
-import { namePieces } from "../../src/core/piece-edits";
-import { planRecord, type Recording, record, recordChange } from "../../src/core/record-edits";
-import type { RecordPlan } from "../../src/core/record-plan";
-import type { Workbook } from "../../src/core/workbook";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { namePieces } from "../../src/core/record/piece-edits";
+import { planRecord, type Recording, record, recordChange } from "../../src/core/record/record-edits";
+import type { RecordPlan } from "../../src/core/record/record-plan";
 import { must } from "../accounts/results";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
-import { applyChange, invert } from "../../src/core/change";
-import { planExtraSteps, repeatOf } from "../../src/core/extra-steps";
-import { type Recording, record, recordChange } from "../../src/core/record-edits";
-import { takeBack } from "../../src/core/run-log";
-import { removeStep } from "../../src/core/step-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { type Recording, record, recordChange } from "../../src/core/record/record-edits";
+import { takeBack } from "../../src/core/record/run-log";
+import { planExtraSteps, repeatOf } from "../../src/core/steps/extra-steps";
+import { removeStep } from "../../src/core/steps/step-edits";
 import { codesOf, must } from "../accounts/results";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

@@ -2,11 +2,11 @@
 // so a change of them is a change of editions that exist.
 import { expect, test } from "vitest";
 import { checksumOf } from "../../src/core/checksum";
-import { SHEETS_VERSION } from "../../src/core/sheet-keys";
+import { SHEETS_VERSION } from "../../src/core/document/sheet-keys";
+import type { Row } from "../../src/core/document/workbook";
 import { SHEET_CHANGES } from "../../src/core/sheets/changes";
 import { standardSheets } from "../../src/core/sheets/standard";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
-import type { Row } from "../../src/core/workbook";
 
 const route = [...STEP_KINDS, "firing" as const, "coat" as const].map((kind, at): Row => {
   const who = at === STEP_KINDS.length ? "as needed" : at > STEP_KINDS.length ? "special" : "all";

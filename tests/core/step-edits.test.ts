@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
-import { columnOf, rowOf } from "../../src/core/access";
-import { applyChange, type Change, invert } from "../../src/core/change";
-import { loseAt } from "../../src/core/piece-edits";
+import { columnOf, rowOf } from "../../src/core/document/access";
+import { applyChange, type Change, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { wiredFormulas } from "../../src/core/sheets/wire";
-import { addStep, moveStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/step-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { addStep, moveStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/steps/step-edits";
 import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 

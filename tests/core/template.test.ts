@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
-import { checkCellsOf } from "../../src/core/check-cells";
-import { pieceLabels } from "../../src/core/piece-labels";
+import { rowOf } from "../../src/core/document/access";
+import { checkCellsOf } from "../../src/core/document/check-cells";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import { pieceLabels } from "../../src/core/record/piece-labels";
 import { ROUTE_COLUMNS } from "../../src/core/sheets/route-sheet";
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
 import { smallTemplate } from "../tools/small-edition";
 
 type Json = Record<string, unknown>;

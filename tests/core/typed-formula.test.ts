@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { addOwnInput } from "../../src/core/own-edits";
-import { checkTypedFormula, readableFormula } from "../../src/core/typed-formula";
-import type { SheetKey } from "../../src/core/workbook";
+import { applyChange } from "../../src/core/document/change";
+import { addOwnInput } from "../../src/core/document/own-edits";
+import type { SheetKey } from "../../src/core/document/workbook";
+import { checkTypedFormula, readableFormula } from "../../src/core/formula/typed-formula";
 import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
-import { readEntry } from "../../src/core/entry";
+import { applyChange } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import { readEntry } from "../../src/core/document/entry";
+import type { Workbook } from "../../src/core/document/workbook";
 import { scaleOfUnit } from "../../src/core/units/shown";
-import type { Workbook } from "../../src/core/workbook";
 import { refusal, smallEdition, type Typed, typing } from "../tools/small-edition";
 
 const metric = smallEdition();

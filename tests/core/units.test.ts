@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { listTemplates } from "../../src/app/templates";
-import { unitTextOf } from "../../src/core/access";
-import { STEP_KINDS } from "../../src/core/sheet-keys";
+import { demoEdition } from "../../src/app/demo/demo";
+import { listTemplates } from "../../src/app/plan/templates";
+import { unitTextOf } from "../../src/core/document/access";
+import { STEP_KINDS } from "../../src/core/document/sheet-keys";
+import { startEdition } from "../../src/core/document/start-edition";
+import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
-import { startEdition } from "../../src/core/start-edition";
 import { readOwnUnit } from "../../src/core/units/own-unit";
 import { isOpenUnit, parseUnit } from "../../src/core/units/parse";
 import { scaleOfUnit } from "../../src/core/units/shown";
-import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
 import { FUNCTIONS } from "../../src/engine/functions";
 import { smallEdition, typing } from "../tools/small-edition";
 

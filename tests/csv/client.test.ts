@@ -1,6 +1,6 @@
 // The page's end of the CSV worker, with the work done here in its place.
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
+import { applyChange } from "../../src/core/document/change";
 import { type CsvPort, connectCsv, type Progress } from "../../src/csv/client";
 import { createCsvWork } from "../../src/csv/work";
 import { smallEdition } from "../storage/small-edition";

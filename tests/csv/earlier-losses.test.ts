@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import type { CellName } from "../../src/core/access";
-import { applyChange, invert, type Operation } from "../../src/core/change";
-import type { Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import type { CellName } from "../../src/core/document/access";
+import { applyChange, invert, type Operation } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
 import type { CellValue } from "../../src/csv/cell-text";
 import type { ImportOptions } from "../../src/csv/import-options";
 import { packFiles } from "../../src/csv/pack";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { columnOf } from "../../src/core/access";
-import type { Column, SheetKey, Workbook } from "../../src/core/workbook";
+import { columnOf } from "../../src/core/document/access";
+import type { Column, SheetKey, Workbook } from "../../src/core/document/workbook";
 import { csvColumns, matchHeaders } from "../../src/csv/headers";
 import { smallEdition } from "../storage/small-edition";
 

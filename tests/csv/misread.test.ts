@@ -1,6 +1,6 @@
 // What could be read wrong, or lost, is asked or refused with its line.
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
+import { applyChange } from "../../src/core/document/change";
 import { type FileContent, readFileTable } from "../../src/csv/file-table";
 import type { FileReading, ImportOptions } from "../../src/csv/import-options";
 import { planImport } from "../../src/csv/plan";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { readNumber } from "../../src/core/entry";
+import { readNumber } from "../../src/core/document/entry";
 import { markEvidence, numberText, percentText, readDecimalMark } from "../../src/csv/number-text";
 
 const seen = (...all: string[]) => all.map((found, at) => ({ line: at + 2, column: "slip", found }));

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { rawAt } from "../../src/core/access";
-import { applyChange, invert, type Operation } from "../../src/core/change";
-import { readDocument } from "../../src/core/document-file";
-import type { Raw, SheetKey, Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { rawAt } from "../../src/core/document/access";
+import { applyChange, invert, type Operation } from "../../src/core/document/change";
+import { readDocument } from "../../src/core/document/document-file";
+import type { Raw, SheetKey, Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { ImportOptions } from "../../src/csv/import-options";
 import { planImport } from "../../src/csv/plan";
 import { readSheetCsv } from "../../src/csv/read";

@@ -2,10 +2,10 @@
 // holds again exactly what it held.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { LABEL_COLUMNS, specOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { choicesOf, isAllowed } from "../../src/core/entry";
-import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../../src/core/workbook";
+import { LABEL_COLUMNS, specOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { choicesOf, isAllowed } from "../../src/core/document/entry";
+import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "../../src/core/document/workbook";
 import { planImport } from "../../src/csv/plan";
 import { readSheetCsv } from "../../src/csv/read";
 import { type CsvWriteOptions, writeSheetCsv } from "../../src/csv/write";

@@ -1,9 +1,9 @@
 // A whole workbook out and back, and what its metadata says of it.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { applyChange } from "../../src/core/change";
-import type { Raw, Row, SheetKey, Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { applyChange } from "../../src/core/document/change";
+import type { Raw, Row, SheetKey, Workbook } from "../../src/core/document/workbook";
 import type { CellValue } from "../../src/csv/cell-text";
 import { readWorkbookFiles, readWorkbookZip, workbookFiles, writeWorkbookZip } from "../../src/csv/workbook-zip";
 import { zipTexts } from "../../src/csv/zip";

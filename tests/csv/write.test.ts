@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import type { CellName } from "../../src/core/access";
-import { applyChange, type Operation } from "../../src/core/change";
-import type { Raw, SheetKey, Workbook } from "../../src/core/workbook";
+import type { CellName } from "../../src/core/document/access";
+import { applyChange, type Operation } from "../../src/core/document/change";
+import type { Raw, SheetKey, Workbook } from "../../src/core/document/workbook";
 import type { CellValue } from "../../src/csv/cell-text";
 import { type CsvWriteOptions, writeSheetCsv } from "../../src/csv/write";
 import { smallEdition } from "../storage/small-edition";

@@ -13,9 +13,9 @@ const newerFormat: Plugin = {
   name: "newer-format",
   enforce: "pre",
   transform(code, id) {
-    if (id.endsWith("/src/core/sheet-keys.ts"))
+    if (id.endsWith("/src/core/document/sheet-keys.ts"))
       return code.replace(/FORMAT_VERSION = (\d+)/, (_all, format) => `FORMAT_VERSION = ${Number(format) + 1}`);
-    if (id.endsWith("/src/core/migrate.ts"))
+    if (id.endsWith("/src/core/document/migrate.ts"))
       return `import { FORMAT_VERSION as NEWEST } from "./sheet-keys";\n${code.replace(
         /(MIGRATIONS: [^=]*= \[[\s\S]*?)\n\];/,
         '$1\n  { to: NEWEST, what: "nothing", run: (document) => document },\n];',

@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, test } from "vitest";
-import { addRows, clearCells, removeRows } from "../../src/core/edits";
-import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/own-edits";
-import { addPieces, loseAt } from "../../src/core/piece-edits";
+import { addRows, clearCells, removeRows } from "../../src/core/document/edits";
+import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/document/own-edits";
 import type { Result } from "../../src/core/problem";
-import { addStep, removeStep, repeatStep } from "../../src/core/step-edits";
+import { addPieces, loseAt } from "../../src/core/record/piece-edits";
+import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
 import { isTrouble } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition } from "../tools/small-edition";

@@ -1,10 +1,10 @@
 // PICK, TOTAL_BY, COUNT_BY, SIZES_BY and FIRING_SHARE are answered from tables kept beside the columns: they must never be stale.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import type { Change } from "../../src/core/change";
-import { removeRows } from "../../src/core/edits";
-import { addOwnColumn, removeOwnColumn } from "../../src/core/own-edits";
-import { addPieces, loseAt } from "../../src/core/piece-edits";
+import type { Change } from "../../src/core/document/change";
+import { removeRows } from "../../src/core/document/edits";
+import { addOwnColumn, removeOwnColumn } from "../../src/core/document/own-edits";
 import type { Result } from "../../src/core/problem";
+import { addPieces, loseAt } from "../../src/core/record/piece-edits";
 import { isTrouble } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";

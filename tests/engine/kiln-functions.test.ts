@@ -1,11 +1,11 @@
 // The kiln family in the sheet: it reads the Kilns, Programmes and Tariffs sheets, and names the field that is wrong.
 import { describe, expect, it } from "vitest";
-import { demoEdition } from "../../src/app/demo";
+import { demoEdition } from "../../src/app/demo/demo";
 import { coolingHours } from "../../src/ceramics/kiln/cooling";
 import { oneRamp } from "../../src/ceramics/kiln/programme";
 import { simulateFiring } from "../../src/ceramics/kiln/simulate";
 import { bandedCost } from "../../src/ceramics/kiln/tariff";
-import type { Raw, Workbook } from "../../src/core/workbook";
+import type { Raw, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { bandsFrom, kilnFrom, loadFrom, minuteOfWeek, programmeFrom } from "../../src/engine/kiln-records";
 import { ValueStore } from "../../src/engine/value-store";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { applyChange, type Change } from "../../src/core/change";
+import { applyChange, type Change } from "../../src/core/document/change";
 import { implicitArguments } from "../../src/engine/functions/index";
 import { columnLetters, type Layout, layOut, layoutOf } from "../../src/engine/layout";
 import { linkFormula, prepareFormula } from "../../src/engine/link";

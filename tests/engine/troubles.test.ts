@@ -1,7 +1,7 @@
 // Errors say what is wrong and what to do, and keep pointing at the cell where they began.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { addOwnColumn } from "../../src/core/own-edits";
+import { applyChange } from "../../src/core/document/change";
+import { addOwnColumn } from "../../src/core/document/own-edits";
 import { isTrouble, type Trouble } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";

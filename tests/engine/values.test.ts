@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { removeRows } from "../../src/core/edits";
-import { addPieces } from "../../src/core/piece-edits";
+import { applyChange } from "../../src/core/document/change";
+import { removeRows } from "../../src/core/document/edits";
 import type { Result } from "../../src/core/problem";
-import { removeStep } from "../../src/core/step-edits";
+import { addPieces } from "../../src/core/record/piece-edits";
+import { removeStep } from "../../src/core/steps/step-edits";
 import { cellListOf, Others } from "../../src/engine/cell-lists";
 import { connectEngine, type Reply, type Request, type WorkerPort } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";

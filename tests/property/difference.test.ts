@@ -2,9 +2,9 @@
 // built anew knows, and undo leads back.
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { differenceBetween } from "../../src/core/difference";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange } from "../../src/core/document/change";
+import { differenceBetween } from "../../src/core/document/difference";
+import type { Workbook } from "../../src/core/document/workbook";
 import { LiveEdition } from "../tools/live-edition";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
 import { smallEdition } from "../tools/small-edition";

@@ -1,11 +1,11 @@
 // Whatever is done to a workbook can be taken back, joined and replayed.
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { applyChange, type Change, invert, squash } from "../../src/core/change";
-import { readDocument } from "../../src/core/document-file";
-import { EMPTY_HISTORY, remember, stepBack, stepForward } from "../../src/core/history";
-import type { Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { applyChange, type Change, invert, squash } from "../../src/core/document/change";
+import { readDocument } from "../../src/core/document/document-file";
+import { EMPTY_HISTORY, remember, stepBack, stepForward } from "../../src/core/document/history";
+import type { Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
 import { smallEdition } from "../tools/small-edition";
 

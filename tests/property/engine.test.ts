@@ -1,7 +1,7 @@
 // Two hundred random commands, value by value: an engine told of every change knows what one built anew knows.
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { Change } from "../../src/core/change";
+import type { Change } from "../../src/core/document/change";
 import { LiveEdition } from "../tools/live-edition";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
 import { smallEdition, typed } from "../tools/small-edition";

@@ -1,16 +1,16 @@
 // Over every computed cell of the demo and of each template's standard run: what an explanation says must be so.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { agrees, evaluate, namesIn } from "../../src/app/explain/evaluate";
-import type { Opened, Part } from "../../src/app/explain/part";
-import { troubleTrail } from "../../src/app/explain/trail";
-import { explain } from "../../src/app/explain/tree";
-import { usersOf } from "../../src/app/explain/users";
-import { parsed, type View } from "../../src/app/explain/view";
-import { listTemplates } from "../../src/app/templates";
-import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { columnFor } from "../../src/core/formula";
+import { demoEdition } from "../../src/app/demo/demo";
+import { agrees, evaluate, namesIn } from "../../src/app/help/explain/evaluate";
+import type { Opened, Part } from "../../src/app/help/explain/part";
+import { troubleTrail } from "../../src/app/help/explain/trail";
+import { explain } from "../../src/app/help/explain/tree";
+import { usersOf } from "../../src/app/help/explain/users";
+import { parsed, type View } from "../../src/app/help/explain/view";
+import { listTemplates } from "../../src/app/plan/templates";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { columnFor } from "../../src/core/formula/formula";
 import { functionNamed } from "../../src/engine/functions/index";
 import { isTrouble } from "../../src/engine/values";
 import { computedCells, viewOfBook } from "../tools/explained";

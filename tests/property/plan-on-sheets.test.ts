@@ -1,7 +1,7 @@
 // What must hold of the plan on the sheets, whatever the losses.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Workbook } from "../../src/core/workbook";
+import type { Workbook } from "../../src/core/document/workbook";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 

@@ -1,8 +1,8 @@
 // A reading is never lost: what a metered firing costs in energy hangs on nothing that only the model or the rule asks for.
 import { afterAll, describe, expect, test } from "vitest";
-import { applyChange, type Operation } from "../../src/core/change";
-import { addRows } from "../../src/core/edits";
-import type { Raw } from "../../src/core/workbook";
+import { applyChange, type Operation } from "../../src/core/document/change";
+import { addRows } from "../../src/core/document/edits";
+import type { Raw } from "../../src/core/document/workbook";
 import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 

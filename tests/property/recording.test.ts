@@ -2,12 +2,12 @@
 // is as if it had never been recorded, for cells nobody touched since.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { rowOf } from "../../src/core/access";
-import { applyChange, invert } from "../../src/core/change";
-import { planExtraSteps, repeatOf } from "../../src/core/extra-steps";
-import { planRecord, type Recording, record, recordChange } from "../../src/core/record-edits";
-import { takeBack } from "../../src/core/run-log";
-import type { Workbook } from "../../src/core/workbook";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { planRecord, type Recording, record, recordChange } from "../../src/core/record/record-edits";
+import { takeBack } from "../../src/core/record/run-log";
+import { planExtraSteps, repeatOf } from "../../src/core/steps/extra-steps";
 import { must } from "../accounts/results";
 import { evaluate } from "../tools/evaluate";
 import { smallEdition } from "../tools/small-edition";

@@ -1,20 +1,20 @@
 // Whatever is done to an edition, as far as the session lets it be done, can be saved and opened again as it was.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { applyChange, type Change } from "../../src/core/change";
-import { checkSize } from "../../src/core/check-size";
-import { readDocument } from "../../src/core/document-file";
-import { editMeta, writeEntries } from "../../src/core/edits";
-import { planExtraSteps, repeatOf } from "../../src/core/extra-steps";
-import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST } from "../../src/core/limits";
-import { addEntry, freshEntryId } from "../../src/core/list-edits";
-import { addOwnColumn, addOwnInput } from "../../src/core/own-edits";
+import { applyChange, type Change } from "../../src/core/document/change";
+import { checkSize } from "../../src/core/document/check-size";
+import { readDocument } from "../../src/core/document/document-file";
+import { editMeta, writeEntries } from "../../src/core/document/edits";
+import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST } from "../../src/core/document/limits";
+import { addEntry, freshEntryId } from "../../src/core/document/list-edits";
+import { addOwnColumn, addOwnInput } from "../../src/core/document/own-edits";
+import type { Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import { ok, type Result } from "../../src/core/problem";
-import { keepRecipe } from "../../src/core/recipes";
-import { planRecord, recordChange } from "../../src/core/record-edits";
-import { takeBack } from "../../src/core/run-log";
-import type { Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { keepRecipe } from "../../src/core/record/recipes";
+import { planRecord, recordChange } from "../../src/core/record/record-edits";
+import { takeBack } from "../../src/core/record/run-log";
+import { planExtraSteps, repeatOf } from "../../src/core/steps/extra-steps";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
 import { smallEdition } from "../tools/small-edition";
 

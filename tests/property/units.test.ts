@@ -1,14 +1,14 @@
 // What is shown and typed again is what was kept, whichever units an edition is shown in.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
+import { applyChange } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { convert, isConvertible } from "../../src/core/units/convert";
 import { parseUnit, type Unit } from "../../src/core/units/parse";
 import { readQuantity } from "../../src/core/units/quantity";
 import { scaleOfUnit } from "../../src/core/units/shown";
 import { UNITS } from "../../src/core/units/table";
-import type { Workbook } from "../../src/core/workbook";
 import { smallEdition } from "../tools/small-edition";
 
 const KEPT = ["cm", "cm²", "mm", "m", "g", "kg", "L", "mL", "L/s", "g/cm²", "¤/g", "¤/kg", "g/L", "cm³", "°C", "°C/h"];

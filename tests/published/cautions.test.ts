@@ -1,6 +1,6 @@
 // The limits named in the cautions, each against where it was published.
 import { describe, expect, test } from "vitest";
-import { listTemplates } from "../../src/app/templates";
+import { listTemplates } from "../../src/app/plan/templates";
 import { CAUTION_CLOSING, CAUTIONS, cautionsFor, cautionsOfStep } from "../../src/core/sheets/cautions";
 import type { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 

@@ -1,9 +1,9 @@
 // What-if held against worked examples.
 import { describe, expect, test } from "vitest";
 import { normalQuantile } from "../../src/ceramics/normal";
-import { askRanking } from "../../src/whatif/ranking";
-import { askCases } from "../../src/whatif/side-by-side";
-import { bestOf, sureEnough, type WeighedStarts, weigh } from "../../src/whatif/start-choice";
+import { askRanking } from "../../src/whatif/questions/ranking";
+import { askCases } from "../../src/whatif/questions/side-by-side";
+import { bestOf, sureEnough, type WeighedStarts, weigh } from "../../src/whatif/questions/start-choice";
 import { asking, formulaClient, named } from "../tools/formula-client";
 
 describe("sensitivity: price 250, variable 150, fixed 50,000, 700 units (Saylor Academy, Managerial Accounting 2012, 6.3)", () => {

@@ -1,7 +1,7 @@
 // CSV files and zips made to do harm: read as data, refused with words, and never over and over.
 import { describe, expect, it } from "vitest";
-import { readDocument } from "../../src/core/document-file";
-import { writeDocument } from "../../src/core/write-document";
+import { readDocument } from "../../src/core/document/document-file";
+import { writeDocument } from "../../src/core/document/write-document";
 import { planImport } from "../../src/csv/plan";
 import { readSheetCsv } from "../../src/csv/read";
 import { reportOf } from "../../src/csv/report";

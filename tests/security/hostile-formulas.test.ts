@@ -1,9 +1,9 @@
 // Formulas made to hang or to break the engine: trouble in their own cell, and every other cell as it should be.
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { readDocument } from "../../src/core/document-file";
-import { checkTypedFormula } from "../../src/core/typed-formula";
-import { writeDocument } from "../../src/core/write-document";
+import { applyChange } from "../../src/core/document/change";
+import { readDocument } from "../../src/core/document/document-file";
+import { writeDocument } from "../../src/core/document/write-document";
+import { checkTypedFormula } from "../../src/core/formula/typed-formula";
 import { Engine } from "../../src/engine/engine";
 import { LEFT_OUT } from "../../src/engine/left-out";
 import { TOOK_TOO_LONG } from "../../src/engine/set-aside";

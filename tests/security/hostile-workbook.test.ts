@@ -1,10 +1,10 @@
 // Editions made to do harm: each is refused with words, or opens and harms nothing.
 import { describe, expect, it } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { readDocument } from "../../src/core/document-file";
-import { readable, SHEET_MOST } from "../../src/core/limits";
-import type { Raw, Row, Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
+import { applyChange } from "../../src/core/document/change";
+import { readDocument } from "../../src/core/document/document-file";
+import { readable, SHEET_MOST } from "../../src/core/document/limits";
+import type { Raw, Row, Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition(3);

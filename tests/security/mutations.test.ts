@@ -1,10 +1,10 @@
 // Files of ours, changed by chance where it hurts: each is refused with its place, or opened whole. Never a throw.
 // A few hundred here; MUTATIONS=2000 npx vitest run --project unit tests/security/mutations.test.ts for the whole run.
 import { describe, expect, it } from "vitest";
-import { readDocument } from "../../src/core/document-file";
+import { readDocument } from "../../src/core/document/document-file";
+import type { Workbook } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
-import type { Workbook } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
 import { readWorkbookZip, workbookFiles } from "../../src/csv/workbook-zip";
 import { zipTexts } from "../../src/csv/zip";
 import { smallEdition } from "../storage/small-edition";

@@ -1,6 +1,6 @@
 // What may be put into the page as markup, and which scripts may be started.
 import { describe, expect, it } from "vitest";
-import { isOwnScript, isPlainMarkup } from "../../src/ui/trusted";
+import { isOwnScript, isPlainMarkup } from "../../src/ui/shell/trusted";
 
 describe("markup", () => {
   it("of plain tables and texts passes", () => {

@@ -1,7 +1,7 @@
 // The promises of saving by itself, with a clock, timers and a store that are moved by hand.
 import { describe, expect, it } from "vitest";
+import type { Workbook } from "../../src/core/document/workbook";
 import { fail, ok, type Result } from "../../src/core/problem";
-import type { Workbook } from "../../src/core/workbook";
 import {
   type Autosave,
   createAutosave,

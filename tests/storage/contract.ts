@@ -1,9 +1,9 @@
 // What every home of editions promises. Run against memory, a stand-in database in Node and the real one in a browser.
 import { describe, expect, it } from "vitest";
 import { checksumOf } from "../../src/core/checksum";
+import { FORMAT_VERSION } from "../../src/core/document/workbook";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { Problem, Result } from "../../src/core/problem";
-import { FORMAT_VERSION } from "../../src/core/workbook";
-import { writeDocument } from "../../src/core/write-document";
 import { type CopyStore, copyKey, newestSound } from "../../src/storage/copies";
 import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-store";
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";

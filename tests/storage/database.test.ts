@@ -2,8 +2,8 @@
 import "fake-indexeddb/auto";
 import { deleteDB, openDB } from "idb";
 import { afterEach, describe, expect, it, vi } from "vitest";
+import { writeDocument } from "../../src/core/document/write-document";
 import type { Problem } from "../../src/core/problem";
-import { writeDocument } from "../../src/core/write-document";
 import { openIdbStore } from "../../src/storage/idb-store";
 import { problemsOf, valueFrom } from "./contract";
 import { freshName } from "./idb-home";

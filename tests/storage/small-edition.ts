@@ -1,8 +1,8 @@
 // A small edition of our own invention: the Marram lantern with one step of each kind.
 
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
-import type { Workbook } from "../../src/core/workbook";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import type { Workbook } from "../../src/core/document/workbook";
 
 const SMALL_TEMPLATE = {
   id: "small",

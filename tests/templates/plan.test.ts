@@ -1,8 +1,8 @@
 // The plan and what was seen, held against plain loops over the document, with special pieces, rework and scrap.
 import { describe, expect, test } from "vitest";
-import { applyChange } from "../../src/core/change";
-import { loseAt, passAs } from "../../src/core/piece-edits";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";

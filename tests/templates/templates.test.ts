@@ -1,11 +1,11 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
-import { checkFormula } from "../../src/app/formula-check";
-import { listTemplates } from "../../src/app/templates";
-import { checkCellsOf } from "../../src/core/check-cells";
-import type { Template } from "../../src/core/template-schema";
-import type { Workbook } from "../../src/core/workbook";
+import { checkFormula } from "../../src/app/edition/formula-check";
+import { listTemplates } from "../../src/app/plan/templates";
+import { checkCellsOf } from "../../src/core/document/check-cells";
+import type { Template } from "../../src/core/document/template-schema";
+import type { Workbook } from "../../src/core/document/workbook";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, type Sheetful, troublesOf } from "../tools/evaluate";
 import { standardRun } from "../tools/standard-run";

@@ -1,12 +1,12 @@
 // Editions that go off the planned road, held against the plain recomputation.
 import { describe, expect, test } from "vitest";
-import { listTemplates } from "../../src/app/templates";
-import { applyChange } from "../../src/core/change";
-import { addRows, type Entry, writeEntries } from "../../src/core/edits";
-import { loseAt, passAs } from "../../src/core/piece-edits";
-import { startEdition } from "../../src/core/start-edition";
-import type { Template } from "../../src/core/template-schema";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { listTemplates } from "../../src/app/plan/templates";
+import { applyChange } from "../../src/core/document/change";
+import { addRows, type Entry, writeEntries } from "../../src/core/document/edits";
+import { startEdition } from "../../src/core/document/start-edition";
+import type { Template } from "../../src/core/document/template-schema";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 

@@ -1,14 +1,14 @@
 // Holds what is foretold of changes, one after the other, against what the engine then says: every computed cell of the
 // document, whether it moves or not, to the last bit.
-import { type CellName, formulaOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+import { type CellName, formulaOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import type { Value } from "../../src/engine/values";
-import { type Ahead, prepareAhead } from "../../src/whatif/ahead";
-import { sameValue } from "../../src/whatif/between";
-import { patchOf } from "../../src/whatif/foretold";
+import { sameValue } from "../../src/whatif/compile/between";
+import { type Ahead, prepareAhead } from "../../src/whatif/run/ahead";
+import { patchOf } from "../../src/whatif/run/foretold";
 import { caseChange } from "./whatif-compare";
 
 export interface AheadComparison {

@@ -1,8 +1,8 @@
 // The worker that looks ahead in this thread, its messages copied as they would be between threads.
 import type { EngineClient } from "../../src/engine/client";
-import { type AheadClient, type AheadPort, connectAhead } from "../../src/whatif/ahead-client";
-import { AheadWork } from "../../src/whatif/ahead-work";
-import type { AheadReply, AheadRequest } from "../../src/whatif/messages";
+import { type AheadClient, type AheadPort, connectAhead } from "../../src/whatif/run/ahead-client";
+import { AheadWork } from "../../src/whatif/run/ahead-work";
+import type { AheadReply, AheadRequest } from "../../src/whatif/run/messages";
 
 /** A client over an engine, with what it asked for. */
 export function aheadHere(engine: EngineClient): { readonly client: AheadClient; readonly asked: AheadRequest[] } {

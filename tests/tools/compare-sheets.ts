@@ -1,6 +1,6 @@
 // Computed cells of a workbook held against the independent recomputation.
-import { specOf } from "../../src/core/access";
-import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/workbook";
+import { specOf } from "../../src/core/document/access";
+import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/document/workbook";
 import { isTrouble, type Value } from "../../src/engine/values";
 import type { Sheetful } from "./evaluate";
 import { recompute } from "./independent";

@@ -1,10 +1,10 @@
 // The demo opened once for all tests of a file: one engine, and what a test does is undone after it.
 import { afterEach, beforeAll, expect } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import type { Session } from "../../src/app/session";
-import type { Change } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
-import type { SheetKey } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import type { Session } from "../../src/app/edition/session";
+import type { Change } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import type { SheetKey } from "../../src/core/document/workbook";
 import { openSession } from "./open-session";
 
 /** Sheet, row, column and what is typed there. */

@@ -1,6 +1,6 @@
 // Every value of a workbook by name, typed or computed, as the sheet shows it.
-import { columnOf, formulaOf, rowOf } from "../../src/core/access";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { columnOf, formulaOf, rowOf } from "../../src/core/document/access";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import { isTrouble, type Value } from "../../src/engine/values";

@@ -1,9 +1,9 @@
 // Explanations over a workbook and its engine's values, without a session.
 
-import type { Part } from "../../src/app/explain/part";
-import { emptyMemory, type View } from "../../src/app/explain/view";
-import { type CellName, formulaOf } from "../../src/core/access";
-import { SHEET_KEYS, type Workbook } from "../../src/core/workbook";
+import type { Part } from "../../src/app/help/explain/part";
+import { emptyMemory, type View } from "../../src/app/help/explain/view";
+import { type CellName, formulaOf } from "../../src/core/document/access";
+import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
 import { isTrouble } from "../../src/engine/values";
 import { evaluate } from "./evaluate";
 

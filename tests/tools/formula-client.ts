@@ -1,7 +1,7 @@
 // A what-if client over a plain function: no workbook and no engine, so that a question can be checked by hand.
-import { lineCell } from "../../src/app/whatif-cells";
-import { type Asking, baseWith, type Setting } from "../../src/whatif/case-matrix";
-import type { Answers, Prepared, RunOptions, WhatIfClient } from "../../src/whatif/client-port";
+import { lineCell } from "../../src/app/whatif/whatif-cells";
+import { type Asking, baseWith, type Setting } from "../../src/whatif/run/case-matrix";
+import type { Answers, Prepared, RunOptions, WhatIfClient } from "../../src/whatif/run/client-port";
 
 /** The input or result of that name. */
 export const named = (name: string) => lineCell("edition", name);

@@ -1,5 +1,5 @@
 // Reading the document for the independent recomputation; see independent.ts.
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 
 export type Cells = Record<string, number | string>;
 export type Rows = Map<string, Cells>;

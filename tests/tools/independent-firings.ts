@@ -3,8 +3,8 @@ import { coneTemperature } from "../../src/ceramics/cones";
 import type { Firing } from "../../src/ceramics/kiln/firing";
 import { rememberFirings } from "../../src/ceramics/kiln/remember";
 import { bandedCost } from "../../src/ceramics/kiln/tariff";
+import type { Row, Sheet, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
-import type { Row, Sheet, Workbook } from "../../src/core/workbook";
 import {
   bandsFrom,
   hoursOf,

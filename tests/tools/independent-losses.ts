@@ -1,6 +1,6 @@
 // Rule 4, plainly: which losses are abnormal is judged over the edition, and each step's normal loss is borne by the pieces
 // that have passed it; see independent.ts. Written from the rule's text, piece by piece and step by step.
-import type { Workbook } from "../../src/core/workbook";
+import type { Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 
 /** Puts planned, abnormal and normal losses of each step into `route`; gives the lines of Results on them. */

@@ -1,5 +1,5 @@
 // Rule 7, plainly: the yield of the route, the fewest starts that deliver often enough, and what wanted ÷ yield really gives.
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { mouldsOf, type RunRates } from "./independent-rates";
 import { forWhom, planRun } from "./independent-run";

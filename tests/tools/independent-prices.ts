@@ -1,5 +1,5 @@
 // Rule 9, plainly: what each tier costs, leaves and ought to be priced at, and how many pieces pay; see independent.ts.
-import type { Workbook } from "../../src/core/workbook";
+import type { Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
 
 /** The Results lines on tiers, write-downs and break-even; `known` are the lines reckoned before. */

@@ -3,7 +3,7 @@
 // rate typed, and never at more than was paid ÷ hours worked; what is paid and not carried is a cost of the period
 // (IAS 2 §13). A mould loses its cost less what it fetches worn out, a cast at a time over its life, and no more than that;
 // what is left is carried on or charged. A firing has been fired once a piece is in it or its meter was read.
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { inputsOf, isBlank, typedNumber } from "./independent-cells";
 
 export interface RunRates {

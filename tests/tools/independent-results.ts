@@ -1,5 +1,5 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";

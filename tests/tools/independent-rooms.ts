@@ -2,7 +2,7 @@
 // and its gap take, all levels stay within the chamber; there are no more levels than the kiln has (one, with no gap, where
 // it does not say), feet side by side take no more than a level's part of the shelf area, and no more pieces go in than the
 // kiln has room for. What the kiln does not say is no limit.
-import type { Row } from "../../src/core/workbook";
+import type { Row } from "../../src/core/document/workbook";
 import { typedNumber } from "./independent-cells";
 
 export interface Size {

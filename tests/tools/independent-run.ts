@@ -1,6 +1,6 @@
 // The planned run and what was seen, step by step: pieces are followed through the route as two streams; see independent.ts.
 import { clopperPearson, wilson } from "../../src/ceramics/intervals";
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { giveOrTake, loadEnergy, plannedRoom } from "./independent-firings";
 

@@ -3,7 +3,7 @@
 // Written from the cost rules: a step costs material, labour, overhead or its share of a firing (1); a firing is shared over
 // the pieces really in it (2); a lost piece carries cost through the step at which it was lost (3); losses up to plan are
 // shared, the rest is abnormal (4, in independent-losses.ts); own, lost and in progress together are everything put in (5).
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
 import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
 import { recomputePlan } from "./independent-plan";

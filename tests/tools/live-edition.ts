@@ -1,6 +1,6 @@
 // A workbook with its engine and the page's copy of the values, driven change by change as the app does.
-import { applyChange, type Change, invert } from "../../src/core/change";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { applyChange, type Change, invert } from "../../src/core/document/change";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import { isTrouble, type Value } from "../../src/engine/values";

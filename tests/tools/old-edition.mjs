@@ -29,9 +29,11 @@ try {
 /** The demo of that commit, left with a few pieces in every state; its first commit, which has no demo, starts a template. */
 async function made() {
   const { writeDocument } = await load(
-    has("src/core/write-document.ts") ? "src/core/write-document.ts" : "src/core/document-file.ts",
+    has("src/core/document/write-document.ts")
+      ? "src/core/document/write-document.ts"
+      : "src/core/document/document-file.ts",
   );
-  const book = has("src/app/demo.ts") ? await fewOfDemo() : await started();
+  const book = has("src/app/demo/demo.ts") ? await fewOfDemo() : await started();
   return { book, text: writeDocument(book) };
 }
 
@@ -48,9 +50,9 @@ function chosen(rows) {
 }
 
 async function fewOfDemo() {
-  const { demoEdition } = await load("src/app/demo.ts");
-  const { removeRows } = await load("src/core/edits.ts");
-  const { applyChange } = await load("src/core/change.ts");
+  const { demoEdition } = await load("src/app/demo/demo.ts");
+  const { removeRows } = await load("src/core/document/edits.ts");
+  const { applyChange } = await load("src/core/document/change.ts");
   const book = demoEdition();
   const { rows } = book.sheets.pieces;
   const stay = chosen(rows);
@@ -70,14 +72,14 @@ async function fewOfDemo() {
 }
 
 async function started() {
-  const { readTemplate, startEdition } = await load("src/core/template.ts");
+  const { readTemplate, startEdition } = await load("src/core/document/template.ts");
   const { default: lustre } = await load("templates/lustre/template.json");
   const template = readTemplate(lustre, "lustre");
   if (!template.ok) throw new Error(template.problems[0].message);
   const answers = { title: "Marram", wanted: 6, currency: "EUR", firstPiece: "001", started: "2026-09-07" };
   const book = startEdition(template.value, answers, 8);
-  const { applyChange } = await load("src/core/change.ts");
-  const { writeEntries } = await load("src/core/edits.ts");
+  const { applyChange } = await load("src/core/document/change.ts");
+  const { writeEntries } = await load("src/core/document/edits.ts");
   const entries = book.sheets.pieces.rows.flatMap((row, at) =>
     book.sheets.pieces.columns
       .filter(({ key }) => /\.(slip|minutes|coats)$/.test(key))

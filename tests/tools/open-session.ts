@@ -1,6 +1,6 @@
 // A session with its engine in the same thread: the app without a page.
-import { Session } from "../../src/app/session";
-import type { Workbook } from "../../src/core/workbook";
+import { Session } from "../../src/app/edition/session";
+import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 
 /** An open edition; `settled` waits until every value has been computed. */

@@ -1,8 +1,8 @@
 // The app of one tab without a page: editions in memory, timers rung by hand, the engine left out.
-import { type Home, Studio, type StudioWorld } from "../../src/app/studio";
-import { writeEntries } from "../../src/core/edits";
+import { type Home, Studio, type StudioWorld } from "../../src/app/keeping/studio";
+import { writeEntries } from "../../src/core/document/edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { fail, type Problem } from "../../src/core/problem";
-import type { Workbook } from "../../src/core/workbook";
 import { createLastEdits } from "../../src/storage/last-edits";
 import { createMemoryStore, emptyRecords, type MemoryRecords } from "../../src/storage/memory-store";
 import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";

@@ -1,13 +1,13 @@
 // What a maker might do next, chosen by random numbers against the workbook as it stands.
 import fc from "fast-check";
-import type { Change } from "../../src/core/change";
-import { addRows, clearCells, editMeta, freshRowId, removeRows, writeEntries } from "../../src/core/edits";
-import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/own-edits";
-import { addPieces, fireIn, loseAt, nextFiringName, passAs } from "../../src/core/piece-edits";
+import type { Change } from "../../src/core/document/change";
+import { addRows, clearCells, editMeta, freshRowId, removeRows, writeEntries } from "../../src/core/document/edits";
+import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/document/own-edits";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
+import { addPieces, fireIn, loseAt, nextFiringName, passAs } from "../../src/core/record/piece-edits";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
-import { addStep, removeStep, repeatStep } from "../../src/core/step-edits";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
 
 /** One choice: which command, and numbers from 0 to below 1 that choose what it is done to. */
 export interface Choice {

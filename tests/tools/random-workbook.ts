@@ -1,6 +1,6 @@
 // Small workbooks of random formulas, the same for the same seed: numbers, blanks, texts, days, overrides and errors.
-import type { CellName } from "../../src/core/access";
-import type { Column, Raw, Row, Sheet, SheetKey, Workbook } from "../../src/core/workbook";
+import type { CellName } from "../../src/core/document/access";
+import type { Column, Raw, Row, Sheet, SheetKey, Workbook } from "../../src/core/document/workbook";
 import { smallEdition } from "./small-edition";
 
 /** Numbers from 0 to 1, always the same for a seed. */

@@ -1,11 +1,11 @@
 // What-if answered by an engine of its own, one case at a time: set, read, set back. Right, and slow.
-import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/access";
-import type { Change, Operation } from "../../src/core/change";
-import type { Raw, Workbook } from "../../src/core/workbook";
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/document/access";
+import type { Change, Operation } from "../../src/core/document/change";
+import type { Raw, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import { isTrouble, type Value } from "../../src/engine/values";
-import type { Answers, Prepared, WhatIfClient } from "../../src/whatif/client-port";
+import type { Answers, Prepared, WhatIfClient } from "../../src/whatif/run/client-port";
 
 /** A client that asks an engine built for the edition as it is when a question is prepared. */
 export function askByEngine(bookNow: () => Workbook, breathe: () => Promise<void>): WhatIfClient {

@@ -1,10 +1,10 @@
 // A small edition for tests: one step of each kind and a second firing, two kilns, three materials.
-import { applyChange, type Change } from "../../src/core/change";
-import { addRows, type Entry, type EntryOutcome, writeEntries } from "../../src/core/edits";
-import { startEdition } from "../../src/core/start-edition";
-import { readTemplate } from "../../src/core/template";
-import type { Template } from "../../src/core/template-schema";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { applyChange, type Change } from "../../src/core/document/change";
+import { addRows, type Entry, type EntryOutcome, writeEntries } from "../../src/core/document/edits";
+import { startEdition } from "../../src/core/document/start-edition";
+import { readTemplate } from "../../src/core/document/template";
+import type { Template } from "../../src/core/document/template-schema";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 
 const TEMPLATE = {
   id: "small",

@@ -1,10 +1,10 @@
 // An edition in which everything goes as planned: what the templates' expected.json is made from.
-import { applyChange, type Change } from "../../src/core/change";
-import { writeEntries } from "../../src/core/edits";
-import { fireIn, loseAt, passAs } from "../../src/core/piece-edits";
-import { startEdition } from "../../src/core/start-edition";
-import type { Template } from "../../src/core/template-schema";
-import type { Row, Workbook } from "../../src/core/workbook";
+import { applyChange, type Change } from "../../src/core/document/change";
+import { writeEntries } from "../../src/core/document/edits";
+import { startEdition } from "../../src/core/document/start-edition";
+import type { Template } from "../../src/core/document/template-schema";
+import type { Row, Workbook } from "../../src/core/document/workbook";
+import { fireIn, loseAt, passAs } from "../../src/core/record/piece-edits";
 import { evaluate } from "./evaluate";
 
 const ENTERED = {

@@ -1,12 +1,12 @@
 // Holds compiled answers against the engine: every computed cell on the way, case by case, to the last bit.
-import { type CellName, rawAt } from "../../src/core/access";
-import type { Change } from "../../src/core/change";
-import type { Workbook } from "../../src/core/workbook";
+import { type CellName, rawAt } from "../../src/core/document/access";
+import type { Change } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
-import { sameValue } from "../../src/whatif/between";
-import { prepareQuestion, type Question } from "../../src/whatif/question";
-import { toldValue, valueAt } from "../../src/whatif/told";
+import { sameValue } from "../../src/whatif/compile/between";
+import { toldValue, valueAt } from "../../src/whatif/compile/told";
+import { prepareQuestion, type Question } from "../../src/whatif/run/question";
 
 /** What compiling came to, and where it is not what the engine says. */
 export interface Comparison {

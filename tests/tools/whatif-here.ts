@@ -1,12 +1,12 @@
 // What-ifs without workers: engine and answers in the same thread, messages copied as they would be between threads.
-import { applyChange, type Change } from "../../src/core/change";
-import type { Workbook } from "../../src/core/workbook";
+import { applyChange, type Change } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
 import type { EngineClient } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
-import { PrivateEngine } from "../../src/whatif/by-engine";
-import { connectWhatIf, type WhatIfPort } from "../../src/whatif/client";
-import type { WhatIfReply, WhatIfRequest } from "../../src/whatif/messages";
-import { WhatIfWork } from "../../src/whatif/work";
+import { PrivateEngine } from "../../src/whatif/run/by-engine";
+import { connectWhatIf, type WhatIfPort } from "../../src/whatif/run/client";
+import type { WhatIfReply, WhatIfRequest } from "../../src/whatif/run/messages";
+import { WhatIfWork } from "../../src/whatif/run/work";
 
 /** A what-if client over a workbook, with what it asked for and what it was told. */
 export function whatIfHere(book: Workbook) {

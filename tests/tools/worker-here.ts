@@ -1,11 +1,11 @@
 // The worker of what-ifs in this thread, its messages copied as they would be between threads.
 import type { EngineClient } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
-import { PrivateEngine } from "../../src/whatif/by-engine";
-import { connectWhatIf, type WhatIfPort } from "../../src/whatif/client";
-import type { WhatIfClient } from "../../src/whatif/client-port";
-import type { WhatIfReply } from "../../src/whatif/messages";
-import { WhatIfWork } from "../../src/whatif/work";
+import { PrivateEngine } from "../../src/whatif/run/by-engine";
+import { connectWhatIf, type WhatIfPort } from "../../src/whatif/run/client";
+import type { WhatIfClient } from "../../src/whatif/run/client-port";
+import type { WhatIfReply } from "../../src/whatif/run/messages";
+import { WhatIfWork } from "../../src/whatif/run/work";
 
 /** A what-if client over an engine, without a thread of its own. */
 export function answerHere(engine: EngineClient): WhatIfClient {

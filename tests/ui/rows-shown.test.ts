@@ -1,8 +1,8 @@
 import { effect } from "@preact/signals";
 import { describe, expect, it, vi } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { WHOLE_VIEW } from "../../src/app/view";
-import { setView, shownRows } from "../../src/ui/rows-shown";
+import { demoEdition } from "../../src/app/demo/demo";
+import { WHOLE_VIEW } from "../../src/app/edition/view";
+import { setView, shownRows } from "../../src/ui/edition/rows-shown";
 import { openSession } from "../tools/open-session";
 
 const DEMO = demoEdition();

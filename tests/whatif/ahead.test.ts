@@ -1,12 +1,12 @@
 // What is foretold of a change is what the engine says of it: in the demo, in every template run to its end, and in random
 // workbooks, for numbers as odd as can be and for cells that are cleared.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { listTemplates } from "../../src/app/templates";
-import { type CellName, rawAt, specOf } from "../../src/core/access";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { listTemplates } from "../../src/app/plan/templates";
+import { type CellName, rawAt, specOf } from "../../src/core/document/access";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
-import { prepareAhead } from "../../src/whatif/ahead";
+import { prepareAhead } from "../../src/whatif/run/ahead";
 import { compareAhead } from "../tools/ahead-compare";
 import { randomInputs, randomWorkbook, seeded } from "../tools/random-workbook";
 import { afterTyping, smallEdition } from "../tools/small-edition";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type BreakEven, findBreakEven, MOST_CROSSINGS } from "../../src/whatif/break-even";
+import { type BreakEven, findBreakEven, MOST_CROSSINGS } from "../../src/whatif/questions/break-even";
 
 interface Asked {
   readonly target?: number;

@@ -1,10 +1,10 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, test } from "vitest";
-import { askChance, bandOf, type Chance, type ChanceQuestion, runsOf } from "../../src/whatif/chance";
-import { deliveryOf, quantileOf, type Spread, spreadOf, sumOfSpreads } from "../../src/whatif/good-count";
-import { drawsFrom } from "../../src/whatif/random";
-import { drawRun, lossesOfTier, type RouteStep } from "../../src/whatif/run-draws";
-import { bestOf, startsToWeigh, sureEnough, type WeighedStarts, weigh } from "../../src/whatif/start-choice";
+import { askChance, bandOf, type Chance, type ChanceQuestion, runsOf } from "../../src/whatif/questions/chance";
+import { deliveryOf, quantileOf, type Spread, spreadOf, sumOfSpreads } from "../../src/whatif/questions/good-count";
+import { bestOf, startsToWeigh, sureEnough, type WeighedStarts, weigh } from "../../src/whatif/questions/start-choice";
+import { drawsFrom } from "../../src/whatif/run/random";
+import { drawRun, lossesOfTier, type RouteStep } from "../../src/whatif/run/run-draws";
 import { asking, formulaClient, named } from "../tools/formula-client";
 
 const ROUTE: readonly RouteStep[] = [

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, test } from "vitest";
-import type { CellName } from "../../src/core/access";
-import type { Workbook } from "../../src/core/workbook";
+import type { CellName } from "../../src/core/document/access";
+import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { afterTyping, smallEdition, typed } from "../tools/small-edition";
 import { caseChange } from "../tools/whatif-compare";

@@ -1,11 +1,11 @@
 // Questions whose answers follow from rules that can be checked by hand.
 import { describe, expect, test } from "vitest";
-import type { CellName } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { addOwnColumn } from "../../src/core/own-edits";
-import type { Workbook } from "../../src/core/workbook";
+import type { CellName } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { addOwnColumn } from "../../src/core/document/own-edits";
+import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
-import { answerBlock, prepareQuestion, type Question } from "../../src/whatif/question";
+import { answerBlock, prepareQuestion, type Question } from "../../src/whatif/run/question";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 import { compareCases } from "../tools/whatif-compare";
 

@@ -1,11 +1,11 @@
 // The quick loops against the rules for one value at a time, in every shape in which they are run.
 import { describe, expect, test } from "vitest";
-import type { BinarySign } from "../../src/core/expression";
-import { BUILT_INS } from "../../src/whatif/built-in";
-import { makeRun } from "../../src/whatif/execute";
-import type { Instruction } from "../../src/whatif/instructions";
-import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/registers";
-import { combine, fault, type Scalar, settle } from "../../src/whatif/scalar";
+import type { BinarySign } from "../../src/core/formula/expression";
+import { BUILT_INS } from "../../src/whatif/compile/built-in";
+import type { Instruction } from "../../src/whatif/compile/instructions";
+import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/compile/registers";
+import { combine, fault, type Scalar, settle } from "../../src/whatif/compile/scalar";
+import { makeRun } from "../../src/whatif/run/execute";
 import { NEAR, seeded } from "../tools/random-workbook";
 
 const ROWS = 37;

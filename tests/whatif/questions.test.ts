@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { baseWith, gapsOf, placeOf, stepsBetween } from "../../src/whatif/case-matrix";
-import { askRanking } from "../../src/whatif/ranking";
-import { askCases } from "../../src/whatif/side-by-side";
-import { askSweep, askSweeps, curveOf } from "../../src/whatif/sweep";
-import { askTable, levelLine, type TwoWay } from "../../src/whatif/table";
+import { askRanking } from "../../src/whatif/questions/ranking";
+import { askCases } from "../../src/whatif/questions/side-by-side";
+import { askSweep, askSweeps, curveOf } from "../../src/whatif/questions/sweep";
+import { askTable, levelLine, type TwoWay } from "../../src/whatif/questions/table";
+import { baseWith, gapsOf, placeOf, stepsBetween } from "../../src/whatif/run/case-matrix";
 import { asking, formulaClient, named } from "../tools/formula-client";
 
 const today = { a: 2, b: 3 };

@@ -1,6 +1,6 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, test } from "vitest";
-import { drawBetween, drawCount, drawsFrom } from "../../src/whatif/random";
+import { drawBetween, drawCount, drawsFrom } from "../../src/whatif/run/random";
 
 const many = <T>(count: number, of: () => T): T[] => Array.from({ length: count }, of);
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;

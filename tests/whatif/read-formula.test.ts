@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import type { Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { columnLetters } from "../../src/engine/layout";
-import type { Node } from "../../src/whatif/formula-tree";
-import { readFormula, Unread } from "../../src/whatif/read-formula";
+import type { Node } from "../../src/whatif/compile/formula-tree";
+import { readFormula, Unread } from "../../src/whatif/compile/read-formula";
 
 const SHEETS = ["edition", "pieces"];
 const read = (text: string, isFilled = true) =>

@@ -1,15 +1,15 @@
 // The demo, every template run to its end, and editions off the planned road: every numeric input can be asked about
 // without falling back to the engine, and every answer is the engine's to the last bit.
 import { describe, expect, test } from "vitest";
-import { demoEdition } from "../../src/app/demo";
-import { listTemplates } from "../../src/app/templates";
-import { type CellName, specOf } from "../../src/core/access";
-import { applyChange } from "../../src/core/change";
-import { addRows } from "../../src/core/edits";
-import { loseAt, passAs } from "../../src/core/piece-edits";
-import type { SheetKey, Workbook } from "../../src/core/workbook";
+import { demoEdition } from "../../src/app/demo/demo";
+import { listTemplates } from "../../src/app/plan/templates";
+import { type CellName, specOf } from "../../src/core/document/access";
+import { applyChange } from "../../src/core/document/change";
+import { addRows } from "../../src/core/document/edits";
+import type { SheetKey, Workbook } from "../../src/core/document/workbook";
+import { loseAt, passAs } from "../../src/core/record/piece-edits";
 import { Engine } from "../../src/engine/engine";
-import { prepareQuestion } from "../../src/whatif/question";
+import { prepareQuestion } from "../../src/whatif/run/question";
 import { seeded } from "../tools/random-workbook";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 import { standardRun } from "../tools/standard-run";

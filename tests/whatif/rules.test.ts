@@ -1,6 +1,6 @@
 // Single formulas, compiled and by the engine: precedence, texts taken for numbers, blanks, comparisons, errors.
 import { expect, test } from "vitest";
-import type { Row, Workbook } from "../../src/core/workbook";
+import type { Row, Workbook } from "../../src/core/document/workbook";
 import { smallEdition } from "../tools/small-edition";
 import { compareCases } from "../tools/whatif-compare";
 

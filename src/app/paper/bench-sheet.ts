@@ -1,10 +1,10 @@
 // The bench sheet: every piece that waits, under the step it waits for, with what the Route says of that step.
-import { rowLabel } from "../../core/access";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import { type Caution, cautionsOfStep } from "../../core/sheets/cautions";
 import { isStepKind, type StepKind } from "../../core/sheets/step-kinds";
-import type { Row } from "../../core/workbook";
-import { nextStep } from "../view";
+import { nextStep } from "../edition/view";
 import { programmePeak } from "./programme";
 import {
   type Fact,

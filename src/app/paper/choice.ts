@@ -1,11 +1,11 @@
 // What the maker has chosen to put on paper. The size and margins of the paper are remembered in the browser; which pieces
 // and firings, as long as the edition is open.
 import { type Signal, signal } from "@preact/signals";
-import { chooseRows } from "../../core/piece-edits";
+import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import type { Workbook } from "../../core/workbook";
+import { chooseRows } from "../../core/record/piece-edits";
 import type { PaperSetup } from "../../storage/preferences";
-import type { Session } from "../session";
+import type { Session } from "../edition/session";
 
 /** The papers there are. */
 export type PaperName = "bench" | "firing" | "card" | "statement";

@@ -2,13 +2,13 @@
 // stands above it.
 import { emptyFiringsTotal } from "../../accounts/journal";
 import type { StatementRow } from "../../accounts/statement";
-import { rowLabel } from "../../core/access";
+import { rowLabel } from "../../core/document/access";
 import { toMinorUnits } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
-import { showNumber } from "../format";
-import { lossRule } from "../loss-rule";
-import { lossTable } from "../loss-table";
-import type { Settled } from "../settle";
+import { showNumber } from "../edition/format";
+import { lossRule } from "../settle/loss-rule";
+import { lossTable } from "../settle/loss-table";
+import type { Settled } from "../settle/settle";
 import { type Fact, factsOf, type PaperSource, withUnit } from "./source";
 
 /** How many pieces came to what. */

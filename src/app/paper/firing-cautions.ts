@@ -1,7 +1,7 @@
 // The cautions of a firing, for its sheet and for the card of its row.
-import { rowLabel } from "../../core/access";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
 import { CAUTIONS, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
-import type { Row } from "../../core/workbook";
 import { isTrouble } from "../../engine/values";
 import { type PaperSource, textIn } from "./source";
 

@@ -1,8 +1,8 @@
 // The firing sheet: one firing, its programme and its load, and lines for what is read while it runs.
-import { rowLabel } from "../../core/access";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import type { Caution } from "../../core/sheets/cautions";
-import type { Row } from "../../core/workbook";
 import { loadCautions } from "./firing-cautions";
 import { type RampLine, rampLines } from "./programme";
 import {

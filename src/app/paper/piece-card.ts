@@ -2,13 +2,13 @@
 // wanted, since a card may go with the piece.
 import { roundTogether } from "../../accounts/allocate";
 import type { PieceCost } from "../../accounts/edition-costs";
-import { rowLabel } from "../../core/access";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
 import { toDecimal } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
 import { isStepKind } from "../../core/sheets/step-kinds";
-import type { Row } from "../../core/workbook";
-import type { Settled } from "../settle";
-import { nextStep } from "../view";
+import { nextStep } from "../edition/view";
+import type { Settled } from "../settle/settle";
 import { programmePeak } from "./programme";
 import {
   dayText,

@@ -1,11 +1,11 @@
 // What papers are made from, and how they write numbers, days and temperatures.
-import { rowLabel, rowOf } from "../../core/access";
+import { rowLabel, rowOf } from "../../core/document/access";
+import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, problem, type Result } from "../../core/problem";
 import { scaleOfUnit } from "../../core/units/shown";
-import type { Row, SheetKey, Workbook } from "../../core/workbook";
 import { isTrouble, type Value } from "../../engine/values";
-import { showNumber } from "../format";
-import type { ReadCell } from "../plain-from-sheets";
+import { showNumber } from "../edition/format";
+import type { ReadCell } from "../settle/plain-from-sheets";
 
 /** An open edition as papers see it. */
 export interface PaperSource {

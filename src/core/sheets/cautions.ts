@@ -1,6 +1,6 @@
 // The usual cautions, by what is done in a step. They inform; they never block work.
 // Each figure is held against where it was published in tests/published/cautions.test.ts.
-import type { Row } from "../workbook";
+import type { Row } from "../document/workbook";
 import { isStepKind, type StepKind } from "./step-kinds";
 
 export interface Caution {

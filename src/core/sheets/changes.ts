@@ -1,6 +1,6 @@
 // What has changed on the standard sheets. Editions take today's sheets whenever they are opened, so a change of them moves
 // numbers in editions that are kept already: the maker is told what and why, in these words.
-import type { SheetKey } from "../workbook";
+import type { SheetKey } from "../document/workbook";
 
 /** A column or line, as `sheet:key`. */
 type PartName = `${SheetKey}:${string}`;

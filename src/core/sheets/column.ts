@@ -1,5 +1,5 @@
 // Short ways to write a column down.
-import type { Column } from "../workbook";
+import type { Column } from "../document/workbook";
 
 type Extra = Partial<Omit<Column, "key" | "title" | "unit" | "kind" | "type" | "formula">>;
 

@@ -1,5 +1,5 @@
 // The Firings sheet: a row a firing, what it took and what a piece in it bears.
-import type { Column } from "../workbook";
+import type { Column } from "../document/workbook";
 import {
   choiceFrom,
   choiceInput,

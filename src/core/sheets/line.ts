@@ -1,5 +1,5 @@
 // How a line of the Edition and Results sheets is written down: a name, a value with its rules, its unit and a note.
-import type { CellSpec, Row } from "../workbook";
+import type { CellSpec, Row } from "../document/workbook";
 
 interface Line {
   readonly id: string;

@@ -1,5 +1,5 @@
 // Edition and Results read line by line: a name, a value, its unit and a note.
-import type { Column, Row } from "../workbook";
+import type { Column, Row } from "../document/workbook";
 import { textInput } from "./column";
 import {
   atLine as at,

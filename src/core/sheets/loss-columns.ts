@@ -1,7 +1,7 @@
 // What of the losses at each step is normal, and which pieces bear it: columns of the Route sheet and lines of Results.
 // Losses are judged over the edition (see `abnormal_pieces`); what is normal at a step is borne by the pieces that have
 // passed it, at a step for special pieces by those alone.
-import type { Column, Row } from "../workbook";
+import type { Column, Row } from "../document/workbook";
 import { computed, computedMoney } from "./column";
 import { atLine as at, byOutcome, money, result, whole } from "./line";
 

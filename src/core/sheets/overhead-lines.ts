@@ -1,6 +1,6 @@
 // Lines of Edition and Results on overhead and moulds: what an hour and a cast carry, and what no piece carries.
 // Plan and books ask the same two questions: which hours carry overhead, and how far the moulds' life goes.
-import type { Row } from "../workbook";
+import type { Row } from "../document/workbook";
 import { choice, input, money, optional, result, whole } from "./line";
 
 /** Whether the hours of loading kilns are among those that carry overhead, as a condition. */

@@ -1,5 +1,5 @@
 // The Pieces sheet: a row a piece, a group of columns a step, and what each piece comes to.
-import type { Column, Row } from "../workbook";
+import type { Column, Row } from "../document/workbook";
 import {
   choiceFrom,
   choiceInput,

@@ -1,5 +1,5 @@
 // Lines of the Edition sheet that sum up the plan, and how many to start when the yield is known only from counts.
-import type { Row } from "../workbook";
+import type { Row } from "../document/workbook";
 import { money, result, SPECIALS, whole } from "./line";
 import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
 

@@ -1,5 +1,5 @@
 // Lines of the Results sheet on yields, and on what each tier costs, fetches and leaves.
-import type { Row } from "../workbook";
+import type { Row } from "../document/workbook";
 import { atLine as at, byOutcome, money, result, whole } from "./line";
 
 const passed = `(${at("good")}+${at("seconds")})`;

@@ -1,6 +1,6 @@
 // What the Route sheet plans of a run, step by step, and what has been seen of each step's losses, earlier editions too.
 // Steps for special pieces enter with the share of special pieces, steps as needed with the share expected to need them.
-import type { Column } from "../workbook";
+import type { Column } from "../document/workbook";
 import { computed, computedMoney, numberInput } from "./column";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
 import { UNFITTED_SPREAD } from "./stock-sheets";

@@ -1,5 +1,5 @@
 // The Route sheet: a row a step, what is planned of it and what came of it.
-import type { Column } from "../workbook";
+import type { Column } from "../document/workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
 import { LOSS_COLUMNS } from "./loss-columns";
 import { PLAN_COLUMNS, SEEN_COLUMNS } from "./route-plan";

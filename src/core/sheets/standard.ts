@@ -1,6 +1,6 @@
 // The columns and lines every edition has. A document does not hold them: they come from here whenever one is read.
-import { SHEET_TITLES } from "../sheet-keys";
-import type { Column, Row, Sheet, SheetKey } from "../workbook";
+import { SHEET_TITLES } from "../document/sheet-keys";
+import type { Column, Row, Sheet, SheetKey } from "../document/workbook";
 import { FIRING_COLUMNS } from "./firings-sheet";
 import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./lines";
 import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./pieces-sheet";

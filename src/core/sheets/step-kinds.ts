@@ -1,7 +1,7 @@
 // Every kind of step: the columns its group has on the Pieces sheet, and the cautions that go with it.
 // To add a kind, add it here; Route, Pieces, templates and tests follow from this table.
-import { STEP_KINDS } from "../sheet-keys";
-import type { Column } from "../workbook";
+import { STEP_KINDS } from "../document/sheet-keys";
+import type { Column } from "../document/workbook";
 import { choiceFrom, computed, computedMoney, computedText, numberFrom, numberInput, textInput } from "./column";
 
 export { STEP_KINDS };

@@ -1,5 +1,5 @@
 // Materials, Kilns, Programmes and Tariffs: what the studio buys, what it fires with, and how.
-import type { Column } from "../workbook";
+import type { Column } from "../document/workbook";
 import { choiceInput, computed, computedMoney, numberFrom, numberInput, textInput, timeInput } from "./column";
 
 const MATERIAL_KINDS = ["slip", "glaze", "underglaze", "lustre", "other"] as const;

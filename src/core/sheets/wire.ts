@@ -1,8 +1,8 @@
 // Formulas that depend on which steps there are. Called whenever a step comes or goes.
-import { columnOf } from "../access";
-import type { Operation } from "../change";
-import { doneColumnOf } from "../piece-steps";
-import type { Row, SheetKey, Workbook } from "../workbook";
+import { columnOf } from "../document/access";
+import type { Operation } from "../document/change";
+import type { Row, SheetKey, Workbook } from "../document/workbook";
+import { doneColumnOf } from "../steps/piece-steps";
 
 const sum = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=${terms.join("+")}`);
 const total = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=SUM(${terms.join(",")})`);

@@ -1,7 +1,8 @@
 // An amount as a maker types it with its unit: `12 in`, `3/4 in`, `2 lb 3 oz`, `5' 7"`, `1,5 kg`, `2232 F`.
-import { NUMBER_MOST, type NumberMarks, readNumber } from "../number-text";
+
 import { convert, isConvertible } from "./convert";
 import { dimensionName, PLAIN, sameDimension } from "./dimension";
+import { NUMBER_MOST, type NumberMarks, readNumber } from "./number-text";
 import { nearUnit, parseUnit, type Unit } from "./parse";
 
 /** What came of reading an amount: a number in the wanted unit, or why there is none. */

@@ -1,6 +1,6 @@
 // How amounts are shown where that differs from how they are kept. The document stays metric; temperatures follow a
 // choice of their own.
-import type { Meta } from "../workbook";
+import type { Meta } from "../document/workbook";
 import { convert, convertShortest } from "./convert";
 import { parseUnit, type Unit, unitOfTerms } from "./parse";
 

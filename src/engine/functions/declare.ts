@@ -1,6 +1,6 @@
 // Spreadsheet functions are declared in tables. Validation, help, the README's list and the tests all come from them.
 
-import type { Part } from "../../core/formula";
+import type { Part } from "../../core/formula/formula";
 import { fail, ok, problem, type Result } from "../../core/problem";
 
 /** One parameter of a function. Ranges are whole columns; the rest are single values. */

@@ -1,15 +1,23 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/looks";
-import type { Session } from "../../app/session";
-import { loadOf } from "../../app/trace";
-import { type CellName, cellKeyOf, columnOf, describeCell, isOverride, rowOf, specOf } from "../../core/access";
-import { allowedFor } from "../../core/entry";
-import { readableFormula } from "../../core/typed-formula";
-import type { Column, Row } from "../../core/workbook";
+import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { loadOf } from "../../app/help/trace";
+import {
+  type CellName,
+  cellKeyOf,
+  columnOf,
+  describeCell,
+  isOverride,
+  rowOf,
+  specOf,
+} from "../../core/document/access";
+import { allowedFor } from "../../core/document/entry";
+import type { Column, Row } from "../../core/document/workbook";
+import { readableFormula } from "../../core/formula/typed-formula";
 import { isTrouble } from "../../engine/values";
-import { goTo } from "../go-to";
-import { lazily } from "../lazily";
+import { goTo } from "../edition/go-to";
+import { lazily } from "../shell/lazily";
 import { CellForm } from "./cell-form";
 import { KeptNotes } from "./kept-notes";
 import { Origins } from "./origins";

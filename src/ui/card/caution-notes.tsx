@@ -1,7 +1,8 @@
 // The cautions of the step a selected cell belongs to; loaded when one is first selected.
+
+import type { Session } from "../../app/edition/session";
 import { cautionsOfFiring } from "../../app/paper/firing-cautions";
-import type { Session } from "../../app/session";
-import { type CellName, columnOf, rowOf } from "../../core/access";
+import { type CellName, columnOf, rowOf } from "../../core/document/access";
 import { CAUTION_CLOSING, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
 
 interface NotesProps {

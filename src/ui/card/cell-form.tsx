@@ -1,12 +1,12 @@
 // Editing the selected cell in the card: the same rules as in the grid, and the only place where a formula is overridden.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { giveBack, writeChecked } from "../../app/commands";
-import { editTextOf } from "../../app/looks";
-import type { Session } from "../../app/session";
-import { type CellName, describeCell, specOf } from "../../core/access";
-import { choicesOf, takesEntry } from "../../core/entry";
-import type { Column, Row } from "../../core/workbook";
-import { keepText } from "../kept-text";
+import { giveBack, writeChecked } from "../../app/commands/commands";
+import { editTextOf } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { type CellName, describeCell, specOf } from "../../core/document/access";
+import { choicesOf, takesEntry } from "../../core/document/entry";
+import type { Column, Row } from "../../core/document/workbook";
+import { keepText } from "../edition/kept-text";
 
 interface FormProps {
   readonly session: Session;
@@ -126,7 +126,7 @@ function FormulaForm({ session, cell, column }: Pick<FormProps, "session" | "cel
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        void import("../../app/own-commands").then((own) =>
+        void import("../../app/commands/own-commands").then((own) =>
           own.setColumnFormula(session, cell.sheet, column.key, typed),
         );
       }}

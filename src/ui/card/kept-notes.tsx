@@ -1,8 +1,8 @@
 // Texts that were typed and landed nowhere, offered to whichever cell is selected.
-import { writeChecked } from "../../app/commands";
-import type { Session } from "../../app/session";
-import { type CellName, describeCell } from "../../core/access";
-import { dropText, type KeptText, keptTexts } from "../kept-text";
+import { writeChecked } from "../../app/commands/commands";
+import type { Session } from "../../app/edition/session";
+import { type CellName, describeCell } from "../../core/document/access";
+import { dropText, type KeptText, keptTexts } from "../edition/kept-text";
 
 interface Props {
   readonly session: Session;

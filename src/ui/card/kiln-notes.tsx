@@ -1,14 +1,22 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
-import { currencySymbol, showNumber } from "../../app/format";
-import { fire, fitInput, type HotUse, hotLayerWords, hotUses, plannedFiring, recordsOf } from "../../app/kiln-heat";
-import { shownAmount } from "../../app/looks";
-import type { Session } from "../../app/session";
+import { currencySymbol, showNumber } from "../../app/edition/format";
+import { shownAmount } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import {
+  fire,
+  fitInput,
+  type HotUse,
+  hotLayerWords,
+  hotUses,
+  plannedFiring,
+  recordsOf,
+} from "../../app/plan/kiln-heat";
 import { wareShare } from "../../ceramics/kiln/facts";
 import { chamberLitres } from "../../ceramics/kiln/geometry";
 import { steadyLoss } from "../../ceramics/kiln/steady";
 import { UNCALIBRATED } from "../../ceramics/kiln/trust";
 import { kilnFrom } from "../../engine/kiln-records";
-import { showDialog } from "../open-dialog";
+import { showDialog } from "../shell/open-dialog";
 
 interface NotesProps {
   readonly session: Session;

@@ -1,11 +1,11 @@
-import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/looks";
-import type { Session } from "../../app/session";
-import { type Origin, originsOf } from "../../app/trace";
-import type { CellName } from "../../core/access";
-import { columnOf, rowOf, specOf } from "../../core/access";
+import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { type Origin, originsOf } from "../../app/help/trace";
+import type { CellName } from "../../core/document/access";
+import { columnOf, rowOf, specOf } from "../../core/document/access";
 import { isTrouble } from "../../engine/values";
-import { goTo } from "../go-to";
-import { showExplained } from "../open-dialog";
+import { goTo } from "../edition/go-to";
+import { showExplained } from "../shell/open-dialog";
 
 /** What a value is computed from, one step back; each leads to its cell. */
 export function Origins({ session, cell }: { readonly session: Session; readonly cell: CellName }) {

@@ -1,5 +1,5 @@
 // What the card says of a page.
-import type { Page } from "../../app/session";
+import type { Page } from "../../app/edition/session";
 
 const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
 

@@ -1,5 +1,5 @@
 // What the clipboard holds, as a block of plain texts. Nothing pasted is ever put into the page as markup.
-import { readMarkup } from "../trusted";
+import { readMarkup } from "../shell/trusted";
 
 /** More cells than this are refused: no sheet is this large, and the page must not stall. */
 const MOST_PASTED_CELLS = 2_000_000;

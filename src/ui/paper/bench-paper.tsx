@@ -1,7 +1,7 @@
 // The bench sheet on paper: a step a page, a row a piece, boxes to tick and room to write.
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
 import type { StepKind } from "../../core/sheets/step-kinds";
-import { TableHead } from "../table-head";
+import { TableHead } from "../controls/table-head";
 import { Box, Cautions, Facts, type Heading, Leaf, Mind, NoteLines } from "./parts";
 
 /** What is written down of a piece, by kind of step. */

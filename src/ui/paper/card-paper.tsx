@@ -1,7 +1,7 @@
 // Piece cards on paper: what each piece went through, with its cost only if that is wanted.
 import type { PieceCard } from "../../app/paper/piece-card";
-import { minorText } from "../pages/settled";
-import { TableHead } from "../table-head";
+import { TableHead } from "../controls/table-head";
+import { minorText } from "../settle/settled";
 import { Facts, type Heading, Leaf } from "./parts";
 
 interface CardsProps {

@@ -2,7 +2,7 @@
 
 import type { FiringSheet, LoadPiece } from "../../app/paper/firing-sheet";
 import type { RampLine } from "../../app/paper/programme";
-import { TableHead } from "../table-head";
+import { TableHead } from "../controls/table-head";
 import { Box, Cautions, Facts, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
 
 interface FiringsProps {

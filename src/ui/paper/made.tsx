@@ -1,14 +1,14 @@
 // The chosen paper, made: what is to be drawn, what is said of it, or why there is nothing yet.
 import type { ComponentChild } from "preact";
+import type { Session } from "../../app/edition/session";
 import { type BenchStep, benchSheet } from "../../app/paper/bench-sheet";
 import { namedRows, type PaperChoice } from "../../app/paper/choice";
 import { editionStatement } from "../../app/paper/edition-statement";
 import { firingSheets } from "../../app/paper/firing-sheet";
 import { pieceCards } from "../../app/paper/piece-card";
 import { dayText, type PaperSource, stepTitle } from "../../app/paper/source";
-import type { Session } from "../../app/session";
 import { ok, type Result } from "../../core/problem";
-import { settledOf } from "../pages/settled";
+import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";
 import { CardPaper } from "./card-paper";
 import { FiringPaper } from "./firing-paper";

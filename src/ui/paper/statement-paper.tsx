@@ -1,9 +1,9 @@
 // The edition statement on paper.
 import type { StatementRow } from "../../accounts/statement";
-import { showNumber } from "../../app/format";
+import { showNumber } from "../../app/edition/format";
 import type { EditionStatement, LossLine, TierLine } from "../../app/paper/edition-statement";
-import { minorText } from "../pages/settled";
-import { TableHead } from "../table-head";
+import { TableHead } from "../controls/table-head";
+import { minorText } from "../settle/settled";
 import { Facts, type Heading, Leaf } from "./parts";
 
 interface StatementProps {

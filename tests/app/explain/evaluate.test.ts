@@ -2,9 +2,9 @@
 import fc from "fast-check";
 import { DetailedCellError, HyperFormula } from "hyperformula";
 import { afterAll, describe, expect, test } from "vitest";
-import { agrees, evaluate } from "../../../src/app/explain/evaluate";
-import { emptyMemory, type View } from "../../../src/app/explain/view";
-import { parseExpression } from "../../../src/core/expression";
+import { agrees, evaluate } from "../../../src/app/help/explain/evaluate";
+import { emptyMemory, type View } from "../../../src/app/help/explain/view";
+import { parseExpression } from "../../../src/core/formula/expression";
 import { isTrouble, type Value } from "../../../src/engine/values";
 import { smallEdition } from "../../tools/small-edition";
 

@@ -1,11 +1,11 @@
 // Trees of a small edition whose numbers are reckoned by hand beside them.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { linesOf, Opener, openAlong } from "../../../src/app/explain/rows";
-import { troubleTrail } from "../../../src/app/explain/trail";
-import { explain } from "../../../src/app/explain/tree";
-import { usersOf } from "../../../src/app/explain/users";
-import { emptyMemory, type View } from "../../../src/app/explain/view";
-import { type CellName, cellKeyOf } from "../../../src/core/access";
+import { linesOf, Opener, openAlong } from "../../../src/app/help/explain/rows";
+import { troubleTrail } from "../../../src/app/help/explain/trail";
+import { explain } from "../../../src/app/help/explain/tree";
+import { usersOf } from "../../../src/app/help/explain/users";
+import { emptyMemory, type View } from "../../../src/app/help/explain/view";
+import { type CellName, cellKeyOf } from "../../../src/core/document/access";
 import { outline, viewOfBook } from "../../tools/explained";
 import { LiveEdition } from "../../tools/live-edition";
 import { smallEdition } from "../../tools/small-edition";

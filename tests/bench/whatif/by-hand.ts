@@ -1,6 +1,6 @@
 // The same sums written out by hand over typed arrays: what compiled formulas are measured against. Everything that none
 // of the three inputs changes is worked out beforehand.
-import type { Raw, Row, Workbook } from "../../../src/core/workbook";
+import type { Raw, Row, Workbook } from "../../../src/core/document/workbook";
 
 interface Step {
   readonly kind: string;

@@ -1,9 +1,9 @@
 // Measures what-ifs in a real page, under a policy that allows no code from text: compiled in their worker, by the engine
 // set and read (on fewer cases, scaled), and by hand over typed arrays.
-import type { CellName } from "../../../src/core/access";
-import type { Change } from "../../../src/core/change";
+import type { CellName } from "../../../src/core/document/access";
+import type { Change } from "../../../src/core/document/change";
 import { startEngine } from "../../../src/engine/client";
-import { startWhatIf } from "../../../src/whatif/client";
+import { startWhatIf } from "../../../src/whatif/run/client";
 import { MIXED, runEdition } from "../edition";
 import { RESULTS, reckonByHand } from "./by-hand";
 

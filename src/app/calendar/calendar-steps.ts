@@ -1,0 +1,94 @@
+// The steps still ahead as the calendar takes them: minutes of work, days of rest, and for a firing the kiln, its room and
+// the hours it is taken.
+import type { CalendarPiece, CalendarStep } from "../../ceramics/calendar/route-tasks";
+import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
+import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
+import { fail, ok, problem, type Result } from "../../core/problem";
+import { showNumber } from "../edition/format";
+import type { Session } from "../edition/session";
+import { loadKilns, sayer, sizeOf } from "../loads/loads";
+import { type FiringSheets, GUESSED_COOLING_HOURS, hoursOfFiring, type KilnHours } from "../record/firing-sums";
+
+const number = (value: unknown) => (typeof value === "number" ? value : undefined);
+const text = (value: unknown) => (typeof value === "string" ? value : "");
+
+/** Reads one step for the pieces that still have it ahead; what was taken for granted is added to the notes. */
+export function calendarStep(
+  session: Session,
+  sheets: FiringSheets,
+  row: Row,
+  pieces: readonly CalendarPiece[],
+  notes: string[],
+): Result<CalendarStep> {
+  const value = (column: string) => number(session.value({ sheet: "route", row: row.id, column }));
+  const { kind } = row.cells;
+  const title = rowLabel("route", row);
+  const ahead = pieces.filter((piece) => piece.ahead.includes(row.id));
+  const base = { id: row.id, title, minutesEach: 0, restDays: value("rest") ?? 0 };
+  if (ahead.length === 0) return ok(base);
+  if (kind !== "firing") {
+    const minutes = value("minutes");
+    if (isDrying(row) && value("rest") === undefined)
+      notes.push(`${title} has no days of rest on the Route sheet: pieces are taken to go on without drying.`);
+    if (minutes === undefined) notes.push(`${title} has no time on the Route sheet and takes none here.`);
+    const coats = kind === "coat" || kind === "metal" ? (value("coats") ?? 1) : 1;
+    return ok({ ...base, minutesEach: (minutes ?? 0) * coats });
+  }
+  const piece = typicalAhead(session, ahead);
+  const kiln = kilnFor(loadKilns(session), row, piece, sayer(session));
+  if (!kiln.ok) return kiln;
+  const isRaw = session.book.value.sheets.route.rows.find((one) => one.cells.kind === "firing")?.id === row.id;
+  const asked = { kiln: kiln.value.id, programme: text(row.cells.programme), kgEach: piece.kg, isRaw };
+  const room = roomFor(piece, kiln.value);
+  const taken = hoursOfFiring(sheets, asked, Math.min(room, ahead.length));
+  notes.push(hoursNote(session, title, kiln.value.id, taken));
+  const firing = { kiln: kiln.value.id, room, hours: taken.hours, loadingMinutes: sheets.loadingMinutes };
+  return ok({ ...base, firing });
+}
+
+/** Whether pieces dry at a step, by what it is called. */
+const isDrying = ({ cells }: Row) => /\bdr(y|ies|ying)\b/i.test(`${cells.title ?? ""} ${cells.method ?? ""}`);
+
+/** The piece that stands for all of them; pieces not made yet are as planned. */
+function typicalAhead(session: Session, ahead: readonly CalendarPiece[]): WaitingPiece {
+  const ids = new Set(ahead.map(({ id }) => id));
+  const rows = session.book.value.sheets.pieces.rows.filter((row) => ids.has(rowLabel("pieces", row)));
+  const planned = (id: string) => number(session.result(id, "edition")) ?? 0;
+  const like = { id: "", footCm2: planned("piece_foot"), heightCm: planned("piece_height"), kg: planned("piece_kg") };
+  const made = rows.length > 0 ? rows.map((row) => sizeOf(session, row)) : [like];
+  return typicalPiece(made.map((piece) => ({ ...piece, firing: "" })));
+}
+
+/** The kiln of a firing step: the one on the Route, otherwise the one that takes most; refused where it takes no piece. */
+function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece, say: SayAmount): Result<LoadKiln> {
+  const named = text(row.cells.kiln);
+  const able = kilns.filter((kiln) => roomFor(piece, kiln) > 0);
+  const best = able.reduce<LoadKiln | undefined>(
+    (most, kiln) => (most && roomFor(piece, most) >= roomFor(piece, kiln) ? most : kiln),
+    undefined,
+  );
+  const chosen = named === "" ? best : kilns.find(({ id }) => id === named);
+  if (chosen && able.includes(chosen)) return ok(chosen);
+  const why = chosen && pieceProblem({ ...piece, id: "as tall as the tallest" }, chosen, say);
+  return fail(
+    problem({
+      code: "calendar.kiln",
+      where: named === "" ? rowLabel("route", row) : `${rowLabel("route", row)} in ${named}`,
+      found: why?.found.replace(/[“”]/g, "") ?? "no kiln for it",
+      allowed: why?.allowed ?? "a kiln of the Kilns sheet that takes the pieces",
+      fix:
+        able.length > 0
+          ? `Choose ${able.map(({ id }) => id).join(" or ")} for it on the Route sheet.`
+          : "No kiln takes them: look at the heights and shelves on the Kilns sheet.",
+    }),
+  );
+}
+
+function hoursNote(session: Session, title: string, kiln: string, { hours, how }: KilnHours): string {
+  const lead = `${title} takes ${kiln} ${showNumber(hours, 0, 1, session.formats.locale)} hours`;
+  if (how === "typed") return `${lead}, as on the Kilns sheet.`;
+  if (how === "by its build") return `${lead} to heat and cool, reckoned from its build, the programme and the load.`;
+  return `${lead}: its usual hours and a guess of ${GUESSED_COOLING_HOURS} to cool. Enter what it takes on the Kilns sheet.`;
+}

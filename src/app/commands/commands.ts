@@ -1,0 +1,273 @@
+// Everything that can be done, in one table: buttons, shortcuts and help all come from here.
+import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
+import { type Change, isEmptyChange } from "../../core/document/change";
+import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
+import { rampAfter } from "../../core/document/ramp-edits";
+import type { Raw, Row, SheetKey } from "../../core/document/workbook";
+import type { FormulaCheck } from "../../core/formula/formula-check";
+import { problem, type Result } from "../../core/problem";
+import { addPieces, namePieces, nextFiringName, removeUntouched } from "../../core/record/piece-edits";
+import { addStep, moveStep, type NewStep, removeStep, repeatStep } from "../../core/steps/step-edits";
+import type { Session } from "../edition/session";
+
+/** Commits a change that could be made and says what was done, or says why it could not. */
+export function commit(session: Session, result: Result<Change>, done?: string): boolean {
+  if (!result.ok) {
+    session.refuse(result.problems);
+    return false;
+  }
+  if (!session.commit(result.value)) return false;
+  if (!isEmptyChange(result.value)) session.tellDone(done ?? `${result.value.label}.`);
+  else if (done !== undefined) session.tell("done", done);
+  return true;
+}
+
+interface WriteOptions {
+  readonly override?: boolean;
+  readonly overflow?: number;
+  readonly check?: FormulaCheck | undefined;
+}
+
+/** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
+export async function writeChecked(
+  session: Session,
+  entries: readonly Entry[],
+  how: "typed" | "pasted" | "filled" | "cleared",
+  options: WriteOptions = {},
+): Promise<boolean> {
+  const hasFormula = how !== "cleared" && entries.some(({ typed }) => typed.trimStart().startsWith("="));
+  // Without a formula nothing is waited for: the entry is written within the key press.
+  if (!hasFormula) return writeCells(session, entries, how, options);
+  const checks = await loadChecks(session);
+  const sound = checks ? await checks.withoutSlow(session, entries) : entries;
+  if (sound.length === 0) return false;
+  return (
+    writeCells(session, sound, how, { ...options, check: checks?.checkFormula }) && sound.length === entries.length
+  );
+}
+
+/** What formulas are checked with; undefined, and said so, where it could not be loaded. */
+async function loadChecks(session: Session) {
+  try {
+    const [{ checkFormula }, { withoutSlow }] = await Promise.all([
+      import("../edition/formula-check"),
+      import("../edition/try-alone"),
+    ]);
+    return { checkFormula, withoutSlow };
+  } catch {
+    session.tell("failed", "The units of the formula could not be looked at: that part of the page did not load.");
+    return undefined;
+  }
+}
+
+/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
+export function writeCells(
+  session: Session,
+  entries: readonly Entry[],
+  how: "typed" | "pasted" | "filled" | "cleared",
+  options: WriteOptions = {},
+): boolean {
+  const book = session.book.value;
+  const verb = { typed: "Typed", pasted: "Pasted", filled: "Filled", cleared: "Cleared" }[how];
+  const label = `${verb} ${entries.length === 1 && entries[0] ? labelOf(session, entries[0].cell) : `${entries.length} cells`}`;
+  // Clearing gives a computed cell back to its formula: that is no override and needs no asking.
+  const outcome =
+    how === "cleared"
+      ? clearCells(
+          book,
+          entries.map(({ cell }) => cell),
+          label,
+        )
+      : writeEntries(book, entries, {
+          label,
+          marks: session.marks,
+          override: options.override ?? false,
+          check: options.check,
+        });
+  if (!session.commit(outcome.change)) return false;
+  const overflow = options.overflow ?? 0;
+  const kept = entries.length - outcome.refused.length;
+  const beyond =
+    overflow > 0
+      ? [`${overflow} pasted cells lay beyond the sheet and were left out. Add pieces first, then paste again.`]
+      : [];
+  if (outcome.refused.length === 1 && entries.length === 1) session.refuse(outcome.refused);
+  else if (outcome.refused.length > 0)
+    session.tell("refused", `${kept} of ${entries.length} cells ${how}; ${outcome.refused.length} kept as they were.`, [
+      ...outcome.refused.slice(0, 50).map(({ message }) => message),
+      ...(outcome.refused.length > 50 ? [`… and ${outcome.refused.length - 50} more`] : []),
+      ...beyond,
+    ]);
+  else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
+  else if (how === "pasted" && entries.length > 1) session.tellDone(`${kept} cells pasted.`, outcome.told.slice(0, 50));
+  else if (outcome.told.length > 0) session.tellDone(`${outcome.told[0]}`, outcome.told.slice(1, 50));
+  return outcome.refused.length === 0;
+}
+
+function labelOf(session: Session, cell: CellName): string {
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  return `${row ? rowLabel(cell.sheet, row) : cell.row}, ${column?.title ?? cell.column}`;
+}
+
+/** Gives a cell back to its formula. */
+export function giveBack(session: Session, cells: readonly CellName[]): void {
+  const overridden = cells.filter((cell) => {
+    const column = columnOf(session.book.value, cell.sheet, cell.column);
+    const row = rowOf(session.book.value, cell.sheet, cell.row);
+    return column && row && row.cells[column.key] !== undefined && specOf(column, row).formula !== undefined;
+  });
+  const count = overridden.length;
+  session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
+}
+
+/** Adds pieces after the last one. */
+export function addMorePieces(session: Session, count: number): boolean {
+  return commit(session, addPieces(session.book.value, count));
+}
+
+/** Removes those of some pieces that nothing has happened to, and names the others. */
+export function removePieces(session: Session, ids: readonly string[]): void {
+  const book = session.book.value;
+  const { change, left } = removeUntouched(book, ids);
+  const named = namePieces(book, left);
+  if (change.operations.length > 0 && commit(session, { ok: true, value: change })) session.chosen.value = "";
+  if (left.length > 0)
+    session.tell(
+      "refused",
+      `${left.length} ${left.length === 1 ? "piece stays" : "pieces stay"}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
+    );
+}
+
+/** Moves a step one place earlier or later in the route. */
+export function moveRouteStep(session: Session, step: string, by: -1 | 1): boolean {
+  return commit(session, moveStep(session.book.value, step, by));
+}
+
+/** Adds a step to the route and its columns to the pieces. */
+export function addRouteStep(session: Session, step: NewStep, after: string | undefined): boolean {
+  return commit(session, addStep(session.book.value, step, after));
+}
+
+/** Repeats a step, as for a refire or one more coat. */
+export function repeatRouteStep(session: Session, step: string): boolean {
+  return commit(session, repeatStep(session.book.value, step));
+}
+
+/** Removes a step with what was entered for it. */
+function removeRouteStep(session: Session, step: string): boolean {
+  return commit(session, removeStep(session.book.value, step));
+}
+
+/** Removes rows of a sheet; steps go with their columns. */
+export function removeSheetRows(session: Session, sheet: SheetKey, rows: readonly string[]): boolean {
+  if (sheet === "route") {
+    const [only] = rows;
+    if (rows.length === 1 && only) return removeRouteStep(session, only);
+    session.refuse([
+      problem({ code: "route.many", where: "Route", found: `${rows.length} steps`, allowed: "one step at a time" }),
+    ]);
+    return false;
+  }
+  const noun = rows.length === 1 ? "row" : "rows";
+  return commit(
+    session,
+    removeRows(
+      session.book.value,
+      sheet,
+      rows,
+      `Remove ${rows.length} ${noun} of ${session.book.value.sheets[sheet].title}`,
+    ),
+  );
+}
+
+const NEW_ROWS: Partial<
+  Record<
+    SheetKey,
+    { readonly prefix: string; readonly label: string; readonly cells: (session: Session) => Record<string, Raw> }
+  >
+> = {
+  firings: {
+    prefix: "f",
+    label: "Add a firing",
+    cells: (session) => ({
+      id: nextFiringName(session.book.value),
+      kiln: session.book.value.sheets.kilns.rows[0]?.cells.id ?? "",
+      date: session.today(),
+      basis: "count",
+    }),
+  },
+  materials: {
+    prefix: "m",
+    label: "Add a material",
+    cells: (session) => ({
+      id: freshName(session, "materials", "Material"),
+      sort: "other",
+      pack_price: 0,
+      pack_grams: 1000,
+    }),
+  },
+  tariffs: {
+    prefix: "t",
+    label: "Add a band",
+    cells: (session) => ({
+      id: freshName(session, "tariffs", "Night"),
+      days: "every day",
+      from: "22:00",
+      to: "06:00",
+      price: 0.2,
+    }),
+  },
+  kilns: {
+    prefix: "k",
+    label: "Add a kiln",
+    cells: (session) => ({
+      id: freshName(session, "kilns", "Kiln"),
+      kw: 7,
+      hours: 9,
+      duty: 0.6,
+      capacity: 20,
+      wear: 5,
+    }),
+  },
+};
+
+/** Adds a row with sensible first values to a sheet that takes rows; returns its id. */
+export function addSheetRow(session: Session, sheet: SheetKey): string | undefined {
+  if (sheet === "programmes") return addRamp(session);
+  const rules = NEW_ROWS[sheet];
+  if (!rules) return undefined;
+  const { rows } = session.book.value.sheets[sheet];
+  const row: Row = { id: freshRowId(rows, rules.prefix), cells: rules.cells(session) };
+  return session.commit(addRows(session.book.value, sheet, [row], rules.label)) ? row.id : undefined;
+}
+
+/** Adds a ramp after the selected one, or at the end of the last programme; the ramps after it are numbered on. */
+function addRamp(session: Session): string | undefined {
+  const book = session.book.value;
+  const selected = session.selection.value?.sheet === "programmes" ? session.selection.value.anchor.row : undefined;
+  const target = (id: string) => session.value({ sheet: "programmes", row: id, column: "target" });
+  const { change, id } = rampAfter(book, selected, target);
+  return session.commit(change) ? id : undefined;
+}
+
+function freshName(session: Session, sheet: SheetKey, base: string): string {
+  const taken = new Set(session.book.value.sheets[sheet].rows.map((row) => String(row.cells.id).toLowerCase()));
+  let name = base;
+  for (let count = 2; taken.has(name.toLowerCase()); count += 1) name = `${base} ${count}`;
+  return name;
+}
+
+/** Undoes the last step and says what it was. */
+export function undo(session: Session): void {
+  const change = session.undo();
+  if (change) session.tell("done", `Undone: ${change.label}.`);
+  else if (session.history.value.done.length === 0) session.tell("done", "There is nothing to undo.");
+}
+
+/** Redoes the last undone step and says what it was. */
+export function redo(session: Session): void {
+  const change = session.redo();
+  if (change) session.tell("done", `Redone: ${change.label}.`);
+  else if (session.history.value.undone.length === 0) session.tell("done", "There is nothing to redo.");
+}

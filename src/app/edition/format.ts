@@ -1,0 +1,82 @@
+// Numbers as a maker reads them. Rounding here is for the eye only; the sheet keeps full precision.
+import type { CellSpec } from "../../core/document/workbook";
+
+export interface Formats {
+  readonly locale: string;
+  readonly currency: string;
+}
+
+const made = new Map<string, Intl.NumberFormat>();
+
+function formatter(locale: string, least: number, most: number): Intl.NumberFormat {
+  const key = `${locale} ${least} ${most}`;
+  let held = made.get(key);
+  if (!held) {
+    held = new Intl.NumberFormat(locale, { minimumFractionDigits: least, maximumFractionDigits: most });
+    made.set(key, held);
+  }
+  return held;
+}
+
+const decimalMarks = new Map<string, "." | ",">();
+
+/** The mark between whole and fraction in a locale. */
+export function decimalMark(locale: string): "." | "," {
+  let mark = decimalMarks.get(locale);
+  if (!mark) {
+    const part = new Intl.NumberFormat(locale).formatToParts(1.5).find(({ type }) => type === "decimal");
+    mark = part?.value === "," ? "," : ".";
+    decimalMarks.set(locale, mark);
+  }
+  return mark;
+}
+
+const symbols = new Map<string, string>();
+
+/** The sign a currency goes by in a locale, such as €; its code where it has none. */
+export function currencySymbol({ locale, currency }: Formats): string {
+  const key = `${locale} ${currency}`;
+  let symbol = symbols.get(key);
+  if (symbol === undefined) {
+    const parts = new Intl.NumberFormat(locale, { style: "currency", currency }).formatToParts(1);
+    symbol = parts.find(({ type }) => type === "currency")?.value ?? currency;
+    symbols.set(key, symbol);
+  }
+  return symbol;
+}
+
+/** A number with thin spaces between thousands. */
+export function showNumber(value: number, least: number, most: number, locale: string): string {
+  const text = formatter(locale, least, most)
+    .formatToParts(value)
+    .map(({ type, value: part }) => (type === "group" ? "\u202f" : type === "minusSign" ? "\u2212" : part))
+    .join("");
+  return /^\u22120([.,]0*)?$/.test(text) ? text.slice(1) : text;
+}
+
+/** A value of a cell as it is shown, without its unit. `digits` are the currency's. */
+export function showValue(value: number, spec: CellSpec, formats: Formats, digits: number): string {
+  switch (spec.format) {
+    case "money":
+      return showNumber(value, digits, digits, formats.locale);
+    case "whole":
+      return showNumber(value, 0, 0, formats.locale);
+    case "percent":
+      return `${showNumber(value * 100, 0, spec.decimals ?? 1, formats.locale)}\u202f%`;
+    default:
+      return spec.decimals === undefined
+        ? showNumber(value, 0, 6, formats.locale)
+        : showNumber(value, spec.decimals, spec.decimals, formats.locale);
+  }
+}
+
+/** A value as it is put into an editor: every digit, in the maker's marks, percent as percent. */
+export function editableNumber(value: number, spec: CellSpec, locale: string): string {
+  const shown = spec.format === "percent" ? Number((value * 100).toPrecision(15)) : value;
+  return String(shown).replace(".", decimalMark(locale));
+}
+
+/** A unit with the currency's code in the place of ¤. */
+export function showUnit(unit: string, currency: string): string {
+  return unit.replace("¤", currency);
+}

@@ -1,0 +1,183 @@
+// How a cell looks and what it is called, from the document and the engine's values.
+import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf, unitTextOf } from "../../core/document/access";
+import { choicesOf, takesEntry } from "../../core/document/entry";
+import type { CellSpec, Column, Row } from "../../core/document/workbook";
+import { parseUnit } from "../../core/units/parse";
+import { type Scale, scaleOfUnit } from "../../core/units/shown";
+import { isTrouble, type Value } from "../../engine/values";
+import { editableNumber, showNumber, showUnit, showValue } from "./format";
+import type { Session } from "./session";
+
+/** A cell as it is shown. */
+export interface Look {
+  readonly text: string;
+  readonly isInput: boolean;
+  readonly isOverride: boolean;
+  readonly isDefault: boolean;
+  readonly isTrouble: boolean;
+  readonly isFaded: boolean;
+  readonly description: string;
+}
+
+const BLANK: Look = {
+  text: "",
+  isInput: false,
+  isOverride: false,
+  isDefault: false,
+  isTrouble: false,
+  isFaded: false,
+  description: "",
+};
+
+/** The look of a cell in an open edition. */
+export function lookOf(session: Session, cell: CellName): Look {
+  const book = session.book.value;
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  if (!column || !row) return BLANK;
+  const spec = specOf(column, row);
+  const isInput = spec.kind === "input" && takesEntry(cell.sheet, row, column);
+  const overridden = isOverride(column, row);
+  const value = session.value(cell);
+  const isFaded = cell.sheet === "pieces" && isLost(session, row);
+  const isDefault = spec.kind === "input" && spec.formula !== undefined && row.cells[column.key] === undefined;
+  if (isTrouble(value))
+    return {
+      ...BLANK,
+      text: value.trouble,
+      isInput,
+      isOverride: overridden,
+      isTrouble: true,
+      isFaded,
+      description: value.message,
+    };
+  const shown = value === undefined ? "…" : scaledText(session, column, row, value);
+  const text = cell.column === "unit" ? unitOf(session, { ...cell, column: "value" }) : shown;
+  return {
+    text: isFaded && cell.column === "piece" ? `${text} lost` : text,
+    isInput,
+    isOverride: overridden,
+    isDefault: isDefault && text !== "",
+    isTrouble: false,
+    isFaded,
+    description: overridden ? `${text}, given by hand` : isDefault && text !== "" ? `${text}, not typed here` : "",
+  };
+}
+
+function isLost(session: Session, row: Row): boolean {
+  const raw = row.cells.lost_at;
+  return raw !== undefined && session.sheet.value === "pieces";
+}
+
+/** The scale a cell's numbers are shown in; undefined where they are shown as they are kept. */
+export function scaleAt(session: Session, column: Column, row: Row): Scale | undefined {
+  if (specOf(column, row).format === "percent") return undefined;
+  return scaleOfUnit(unitTextOf(column, row), session.book.value.meta);
+}
+
+function scaledText(session: Session, column: Column, row: Row, value: Value): string {
+  return textInUnit(session, specOf(column, row), unitTextOf(column, row), value);
+}
+
+/** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
+export function textInUnit(session: Session, spec: CellSpec, unit: string, value: Value): string {
+  const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
+  if (!scale || typeof value !== "number") return textOf(session, spec, value);
+  const shown = scale.toShown(value);
+  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(placesFor(shown))));
+  const decimals = Math.min(Math.max(0, spec.decimals + scale.moreDigits), placesFor(shown, 6));
+  return textOf(session, { ...spec, decimals }, shown);
+}
+
+/** A converted number has places without end: so many digits are shown, and four places, which tell a sixteenth of an inch. */
+function placesFor(value: number, most = 5): number {
+  const digits = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value))) + 1;
+  return digits < -1 ? Math.min(9, 3 - digits) : Math.min(4, Math.max(0, most - digits));
+}
+
+/** The number a cell shows, in the scale the maker reads; undefined where it shows none. */
+export function shownNumber(session: Session, cell: CellName): number | undefined {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const value = session.value(cell);
+  if (!column || !row || typeof value !== "number") return undefined;
+  return scaleAt(session, column, row)?.toShown(value) ?? value;
+}
+
+/** The text of a cell's value, in the scale the maker reads. */
+export function shownText(session: Session, cell: CellName): string {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  const value = session.value(cell);
+  if (!column || !row || value === undefined) return "";
+  return scaledText(session, column, row, value);
+}
+
+/** A value as text, without its unit. */
+export function textOf(session: Session, spec: CellSpec, value: Value | undefined): string {
+  if (value === undefined || value === null) return "";
+  if (isTrouble(value)) return value.trouble;
+  if (typeof value === "number" && spec.type === "number")
+    return showValue(value, spec, session.formats, session.digits);
+  if (typeof value === "number" && spec.type === "date") return dateOf(value);
+  if (spec.type === "choice")
+    return choicesOf(session.book.value, spec).find((choice) => choice.value === value)?.label ?? String(value);
+  return String(value);
+}
+
+/** A date from the engine's day number (day 0 is 30 December 1899). */
+function dateOf(day: number): string {
+  return new Date(Date.UTC(1899, 11, 30) + day * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** The text an editor starts with: what was typed, or for computed cells the value in full. */
+export function editTextOf(session: Session, cell: CellName): string {
+  const book = session.book.value;
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  if (!column || !row) return "";
+  const spec = specOf(column, row);
+  const raw = row.cells[column.key];
+  if (typeof raw === "object") return raw.f;
+  const value = raw ?? session.value(cell);
+  if (value === undefined || value === null || isTrouble(value)) return "";
+  if (typeof value === "number")
+    return spec.type === "date"
+      ? dateOf(value)
+      : editableNumber(scaleAt(session, column, row)?.toShown(value) ?? value, spec, session.formats.locale);
+  return textOf(session, spec, value);
+}
+
+/** A unit as the maker reads it, where numbers kept in it stand. */
+export function shownUnit(session: Session, unit: string): string {
+  return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
+}
+
+/** Whether a cell's number may be typed with another unit beside it. */
+export function takesUnits(column: Column, row: Row): boolean {
+  const spec = specOf(column, row);
+  const terms = parseUnit(unitTextOf(column, row))?.terms ?? [];
+  return spec.type === "number" && terms.some(({ unit }) => unit.dimension.some((power) => power !== 0));
+}
+
+/** An amount of a unit as the maker reads it, with its unit; `digits` are those of the unit it is kept in, at `least` some. */
+export function shownAmount(session: Session, kept: number, unit: string, digits: number, least = digits): string {
+  const scale = scaleOfUnit(unit, session.book.value.meta);
+  const places = Math.max(0, digits + (scale?.moreDigits ?? 0));
+  const text = showNumber(scale?.toShown(kept) ?? kept, Math.min(least, places), places, session.formats.locale);
+  return `${text} ${shownUnit(session, unit)}`.trim();
+}
+
+/** The unit of a cell as the maker reads it, with the currency's code. */
+export function unitOf(session: Session, cell: CellName): string {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  return column && row ? shownUnit(session, unitTextOf(column, row)) : "";
+}
+
+/** The formula that gives a cell its value, if one does. */
+export function formulaAt(session: Session, cell: CellName): string | undefined {
+  const column = columnOf(session.book.value, cell.sheet, cell.column);
+  const row = rowOf(session.book.value, cell.sheet, cell.row);
+  return column && row ? formulaOf(column, row) : undefined;
+}

@@ -1,0 +1,274 @@
+// What an edition's engine says: it is told of every change, and the page reads from here what came of it. What somebody
+// foretells of a change is shown until the engine has answered; the engine's answer stands.
+import { batch, type Signal, signal } from "@preact/signals";
+import type { Change } from "../../core/document/change";
+import type { SheetKey, Workbook } from "../../core/document/workbook";
+import { type EngineClient, EngineSilent } from "../../engine/client";
+import { TOOK_TOO_LONG } from "../../engine/set-aside";
+import { findGuilty, formulasIn, formulasOf, whereStands } from "../../engine/suspects";
+import { ValueStore } from "../../engine/value-store";
+import type { Patch, Value } from "../../engine/values";
+
+export type EngineState = "starting" | "working" | "searching" | "ready" | "failed";
+
+/** What somebody may know of a change; neither promise is ever broken. */
+export interface Foretold {
+  readonly values: Promise<Patch | undefined>;
+  /** Kept when the values are there, or when it is no use to wait for them any longer. */
+  readonly soon: Promise<unknown>;
+}
+
+/** Whoever may know what the engine will say of a change, a moment before it does. */
+export interface Foreteller {
+  /** Told of every change once the document has it. */
+  foretell(change: Change): Foretold | undefined;
+  /** The document is another one. */
+  forget(): void;
+  /** What it said of a change was not what the engine says. */
+  wasWrong(): void;
+  close(): void;
+}
+
+/** What reckoning needs of the session it is part of. */
+export interface ReckoningWorld {
+  startEngine(): EngineClient;
+  /** The document as it stands. */
+  book(): Workbook;
+  /** Says what went wrong. */
+  tell(text: string): void;
+}
+
+export class Reckoning {
+  readonly state: Signal<EngineState> = signal("starting");
+  /** Rises whenever values have moved. */
+  readonly version: Signal<number> = signal(0);
+
+  private readonly world: ReckoningWorld;
+  private values: ValueStore;
+  private engine: EngineClient;
+  private foreteller: Foreteller | undefined;
+  /** What was asked of the engine so far, what of it is answered, and the latest of which the answer was foretold. */
+  private asked = 0;
+  private heard = 0;
+  private foretold = 0;
+  /** Changes that wait to be passed on to the engine. */
+  private line: Promise<unknown> | undefined;
+  private hasRestarted = false;
+  /** Formulas that the engine is told to leave out, because they took too long. */
+  private aside: readonly string[] = [];
+  /** Formulas that came with changes that are not answered yet. */
+  private latest: readonly string[] = [];
+
+  /** `shown` are values kept from an earlier visit, shown until the engine has its own. */
+  constructor(world: ReckoningWorld, shown?: Patch) {
+    this.world = world;
+    this.values = new ValueStore(world.book());
+    if (shown) this.values.accept(shown);
+    this.engine = world.startEngine();
+    this.open();
+  }
+
+  /** The engine that reckons now; another takes its place where it fails. */
+  get client(): EngineClient {
+    return this.engine;
+  }
+
+  /** Has somebody say ahead of the engine what changes come to. */
+  listenTo(foreteller: Foreteller): void {
+    this.foreteller = foreteller;
+  }
+
+  /** Makes room for what a change adds; called before the document is altered. */
+  prepare(change: Change): void {
+    // Rows that come or go take other places: what was foretold is of no use then.
+    if (change.operations.some(({ kind }) => kind.endsWith("rows") || kind.endsWith("columns"))) this.values.liftOver();
+    this.values.follow(change);
+  }
+
+  /** Has a change reckoned that the document has taken. */
+  take(change: Change): void {
+    if (this.state.value === "failed") {
+      this.startAgain();
+      return;
+    }
+    // The search looks at the document as it stands at each of its steps.
+    if (this.state.value === "searching") return;
+    this.latest = [...this.latest, ...formulasOf(change)];
+    const foretold = this.foreteller?.foretell(change);
+    void this.hear(this.passOn(change, foretold?.soon));
+    if (foretold) void this.show(foretold.values);
+  }
+
+  /** Reckons another document, from the start. */
+  replace(): void {
+    this.foreteller?.forget();
+    if (this.state.value === "searching") this.takeOther();
+    this.values = new ValueStore(this.world.book());
+    this.open();
+  }
+
+  /** The value of a formula that stands in no cell. */
+  async reckon(formula: string): Promise<Value> {
+    const { engine } = this;
+    try {
+      return await engine.reckon(formula);
+    } catch (error) {
+      if (!(error instanceof EngineSilent)) throw error;
+      // No fault of the document: what it takes is another engine.
+      if (engine === this.engine) this.startAgain();
+      return { trouble: "took too long", message: TOOK_TOO_LONG };
+    }
+  }
+
+  /** The computed value of a cell; undefined where the engine has not said yet. */
+  get(sheet: SheetKey, row: string, column: string): Value | undefined {
+    return this.values.get(sheet, row, column);
+  }
+
+  /** What the engine has said, to be shown next time before it is ready. */
+  snapshot(): Patch {
+    return this.values.snapshot(this.world.book());
+  }
+
+  /** Stops a calculation that takes too long; it starts again with the next change. False where there is none. */
+  stop(): boolean {
+    if (this.state.value === "ready" || this.state.value === "failed") return false;
+    this.state.value = "failed";
+    this.engine.close();
+    return true;
+  }
+
+  close(): void {
+    this.foreteller?.close();
+    this.engine.close();
+  }
+
+  /** Passes a change on to the engine: after those before it, and after what is foretold, which is slowed down otherwise. */
+  private passOn(change: Change, soon: Promise<unknown> | undefined): Promise<Patch> {
+    const { engine } = this;
+    if (!this.line && !soon) return engine.apply(change);
+    const line: Promise<unknown> = Promise.all([this.line, soon]).then(() => {
+      if (this.line === line) this.line = undefined;
+    });
+    this.line = line;
+    return line.then(() => engine.apply(change));
+  }
+
+  /** Shows what was foretold of the latest change, unless the engine was quicker. */
+  private async show(values: Promise<Patch | undefined>): Promise<void> {
+    const { asked, engine } = this;
+    const patch = await values;
+    if (!patch || engine !== this.engine || this.heard >= asked || this.foretold > asked) return;
+    this.foretold = asked;
+    this.values.layOver(patch);
+    this.version.value += 1;
+  }
+
+  private startAgain(): void {
+    this.takeOther();
+    this.replace();
+  }
+
+  /** Another engine takes the place of the one that failed; what that one was asked is answered no more. */
+  private takeOther(): EngineClient {
+    this.engine.close();
+    this.line = undefined;
+    this.heard = this.asked;
+    this.engine = this.world.startEngine();
+    return this.engine;
+  }
+
+  private open(): void {
+    this.state.value = "starting";
+    void this.hear(this.engine.open(this.world.book(), this.aside));
+  }
+
+  private async hear(answer: Promise<Patch>): Promise<void> {
+    const engine = this.engine;
+    this.asked += 1;
+    if (this.state.value === "ready") this.state.value = "working";
+    try {
+      const patch = await answer;
+      if (engine !== this.engine) return;
+      this.heard += 1;
+      const isReady = this.heard === this.asked;
+      if (isReady) this.latest = [];
+      const hasMoved = this.accept(patch, isReady);
+      batch(() => {
+        if (hasMoved) this.version.value += 1;
+        if (isReady) this.state.value = "ready";
+      });
+    } catch (error) {
+      if (engine === this.engine) this.recover(error);
+    }
+  }
+
+  /** Takes over what the engine says; whether that is anything that is not shown already. */
+  private accept(patch: Patch, isLast: boolean): boolean {
+    const isNews = this.values.accept(patch);
+    if (!isLast) return isNews;
+    const isOther = this.values.liftOver();
+    if (this.foretold === this.asked && (isNews || isOther)) this.foreteller?.wasWrong();
+    return isNews || isOther;
+  }
+
+  /** A failed engine is started anew from the document, once; then the formula that is to blame is looked for. */
+  private recover(error: unknown): void {
+    if (this.state.value === "failed" || this.state.value === "searching") return;
+    const message = error instanceof Error ? (error.message.split("\n")[0] ?? "") : String(error);
+    if (this.hasRestarted || error instanceof EngineSilent) {
+      void this.search(message);
+      return;
+    }
+    this.hasRestarted = true;
+    this.world.tell(`The calculation had to start again: ${message}. Your entries are kept.`);
+    this.startAgain();
+  }
+
+  /** Finds the formulas with which the calculation does not end, leaves them out, and goes on without them. */
+  private async search(message: string): Promise<void> {
+    this.state.value = "searching";
+    const guilty = await this.findGuilty();
+    // Stopped, or another document was opened meanwhile.
+    if (this.state.value !== "searching") return;
+    if (guilty) {
+      this.aside = [...this.aside, ...guilty];
+      if (guilty.length > 0) this.world.tell(leftOutText(this.world.book(), guilty));
+      this.startAgain();
+      return;
+    }
+    this.engine.close();
+    this.state.value = "failed";
+    this.world.tell(
+      `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
+    );
+  }
+
+  /** The formulas to blame, the likeliest looked at first; none where all goes well now, undefined where none is to blame. */
+  private async findGuilty(): Promise<readonly string[] | undefined> {
+    const isSound = (leftOut: readonly string[]) => this.endsWithout(leftOut);
+    if (this.latest.length > 0 && (await isSound(this.latest))) return findGuilty(this.latest, isSound);
+    if (await isSound([])) return [];
+    const { own, all } = formulasIn(this.world.book());
+    for (const suspects of [own, all])
+      if (suspects.length > 0 && (await isSound(suspects))) return findGuilty(suspects, isSound);
+    return undefined;
+  }
+
+  /** Whether the whole document is calculated with these formulas left out. */
+  private async endsWithout(leftOut: readonly string[]): Promise<boolean> {
+    if (this.state.value !== "searching") return false;
+    try {
+      await this.takeOther().open(this.world.book(), [...this.aside, ...leftOut]);
+      return true;
+    } catch {
+      return false;
+    }
+  }
+}
+
+/** Says which formulas were left out, and where they stand. */
+function leftOutText(book: Workbook, formulas: readonly string[]): string {
+  const places = formulas.map((formula) => whereStands(book, formula)).join("; ");
+  return `${places}: the formula takes too long and was set aside. Everything else is calculated. Write it another way, or undo.`;
+}

@@ -1,0 +1,297 @@
+// One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
+import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
+import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
+import { checkSize } from "../../core/document/check-size";
+import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../../core/document/history";
+import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
+import { currencyDigits } from "../../core/money";
+import { type Problem, problem } from "../../core/problem";
+import type { EngineClient } from "../../engine/client";
+import type { Patch, Value } from "../../engine/values";
+import { decimalMark, type Formats } from "./format";
+import { type EngineState, type Foreteller, Reckoning } from "./reckoning";
+import { pastSteps, type SheetView } from "./view";
+
+/** What a session needs of the world. */
+export interface World {
+  /** `patience` is how long a formula may take, in milliseconds. */
+  startEngine(patience?: number): EngineClient;
+  /** Called after every change made here, with the new document. */
+  keep(book: Workbook, change: Change): void;
+  readonly locale: string;
+  now(): Date;
+}
+
+/** Something to tell the maker. */
+export interface Notice {
+  readonly id: number;
+  readonly tone: "done" | "refused" | "failed";
+  readonly text: string;
+  readonly details: readonly string[];
+  /** The step of the history that it tells of, if it tells of one. */
+  readonly of?: Change | undefined;
+}
+
+export interface Selection {
+  readonly sheet: SheetKey;
+  readonly anchor: { readonly row: string; readonly column: string };
+  readonly rows: readonly string[];
+  readonly columns: readonly string[];
+}
+
+/** What may stand in the place of a sheet. */
+export type Page = "record" | "log" | "rescue" | "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
+
+/** Why an edition can only be looked at. */
+export interface ReadOnly {
+  readonly why: string;
+  readonly fix: string;
+}
+
+/** An open edition. `close` ends its engine. */
+export class Session {
+  readonly book: Signal<Workbook>;
+  readonly history: Signal<History> = signal(EMPTY_HISTORY);
+  readonly sheet: Signal<SheetKey> = signal("pieces");
+  /** The page that is shown in the place of the sheet, if one is. */
+  readonly page: Signal<Page | undefined> = signal(undefined);
+  readonly selection: Signal<Selection | undefined> = signal(undefined);
+  readonly notices: Signal<readonly Notice[]> = signal([]);
+  /** How each sheet is looked at. */
+  readonly views: Signal<Partial<Record<SheetKey, SheetView>>> = signal({});
+  /** What is typed in the box that chooses pieces by number. */
+  readonly chosen: Signal<string> = signal("");
+  /** Steps whose columns are folded to their cost. */
+  readonly folded: Signal<ReadonlySet<string>>;
+  /** Why nothing can be changed here for now, and what to do; undefined where it can. */
+  readonly readOnly: Signal<ReadOnly | undefined> = signal(undefined);
+
+  /** Ends the trial of a formula that is being made. */
+  readonly stopTrial: Signal<(() => void) | undefined> = signal(undefined);
+
+  private readonly world: World;
+  private readonly reckoning: Reckoning;
+  private noticeId = 0;
+
+  constructor(book: Workbook, world: World, shown?: Patch) {
+    this.book = signal(book);
+    this.folded = signal(pastSteps(book));
+    this.world = world;
+    this.reckoning = new Reckoning(
+      {
+        startEngine: () => world.startEngine(),
+        book: () => this.book.value,
+        tell: (text) => this.tell("failed", text),
+      },
+      shown,
+    );
+  }
+
+  get engineState(): ReadonlySignal<EngineState> {
+    return this.reckoning.state;
+  }
+
+  /** Rises whenever computed values have moved. */
+  get valuesVersion(): Signal<number> {
+    return this.reckoning.version;
+  }
+
+  /** The engine that reckons this edition now; another takes its place where it fails. */
+  get reckoner(): EngineClient {
+    return this.reckoning.client;
+  }
+
+  /** Has somebody say ahead of the engine what changes come to. */
+  listenTo(foreteller: Foreteller): void {
+    this.reckoning.listenTo(foreteller);
+  }
+
+  get formats(): Formats {
+    return { locale: this.world.locale, currency: this.book.value.meta.currency };
+  }
+
+  /** Decimal places of the edition's currency. */
+  get digits(): number {
+    const digits = currencyDigits(this.book.value.meta.currency);
+    return digits.ok ? digits.value : 2;
+  }
+
+  get marks() {
+    return { decimal: decimalMark(this.world.locale) };
+  }
+
+  today(): string {
+    return this.now().slice(0, 10);
+  }
+
+  /** The time, ISO 8601. */
+  now(): string {
+    return this.world.now().toISOString();
+  }
+
+  /**
+   * Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed or
+   * the edition would hold more than can be opened again.
+   */
+  commit(change: Change): boolean {
+    if (isEmptyChange(change)) return true;
+    if (this.isRefused()) return false;
+    const before = this.book.value;
+    const after = applyChange(before, change);
+    const problems = checkSize(before, after, change);
+    this.refuse(problems);
+    if (problems.length === 0) this.take(change, remember(this.history.value, change), after);
+    return problems.length === 0;
+  }
+
+  undo(): Change | undefined {
+    return this.step(stepBack(this.history.value));
+  }
+
+  redo(): Change | undefined {
+    return this.step(stepForward(this.history.value));
+  }
+
+  /** Takes a change that was made elsewhere and is kept there; it can be undone here once edits are made here. */
+  follow(change: Change): void {
+    if (isEmptyChange(change)) return;
+    this.apply(change, remember(this.history.value, change), applyChange(this.book.value, change));
+  }
+
+  /** Shows another document in the place of this one; what was done before can't be undone any more. */
+  replace(book: Workbook): void {
+    batch(() => {
+      this.book.value = book;
+      this.history.value = EMPTY_HISTORY;
+      this.selection.value = undefined;
+      this.reckoning.replace();
+    });
+  }
+
+  /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
+  value(cell: CellName): Value | undefined {
+    const row = rowOf(this.book.value, cell.sheet, cell.row);
+    return row ? this.valueIn(cell.sheet, row, cell.column) : null;
+  }
+
+  /** The same for a row at hand, for those who go through thousands. */
+  valueIn(sheet: SheetKey, row: Row, key: string): Value | undefined {
+    const column = columnOf(this.book.value, sheet, key);
+    if (!column) return null;
+    if (formulaOf(column, row) !== undefined) return this.reckoning.get(sheet, row.id, key);
+    const raw = row.cells[key];
+    return raw === undefined || typeof raw === "object" ? null : raw;
+  }
+
+  /** A result line's number, if it is one by now. */
+  result(id: string, sheet: "results" | "edition" = "results"): Value | undefined {
+    return this.value({ sheet, row: id, column: "value" });
+  }
+
+  /** The value of a formula that stands in no cell. */
+  reckon(formula: string): Promise<Value> {
+    return this.reckoning.reckon(formula);
+  }
+
+  /** An engine of its own, for a formula to be tried in before it comes here; to be closed again. */
+  startTrial(patience: number): EngineClient {
+    return this.world.startEngine(patience);
+  }
+
+  /** The computed values as they are, to be shown next time before the engine is ready. */
+  snapshot(): Patch {
+    return this.reckoning.snapshot();
+  }
+
+  tell(tone: Notice["tone"], text: string, details: readonly string[] = [], of?: Change): void {
+    this.noticeId += 1;
+    this.notices.value = [...this.notices.value.slice(-19), { id: this.noticeId, tone, text, details, of }];
+  }
+
+  /** Tells of the change that was just made, so that the message can take exactly that one back. */
+  tellDone(text: string, details: readonly string[] = []): void {
+    this.tell("done", text, details, this.history.value.done.at(-1));
+  }
+
+  /** Tells of problems: the first in full, the others beneath it. */
+  refuse(problems: readonly Problem[], lead?: string): void {
+    const [first, ...rest] = problems;
+    if (!first) return;
+    if (lead === undefined)
+      this.tell(
+        "refused",
+        first.message,
+        rest.map(({ message }) => message),
+      );
+    else
+      this.tell(
+        "refused",
+        lead,
+        problems.map(({ message }) => message),
+      );
+  }
+
+  /** Tells what is different in an edition that an earlier program saved. It stays until it is put away. */
+  tellNews(news: readonly string[] = []): void {
+    if (news.length > 0)
+      this.tell(
+        "refused",
+        "An earlier Saggar saved this edition. It has today's sheets now, and what you entered is all there. What is different:",
+        news,
+      );
+  }
+
+  dismiss(id: number): void {
+    this.notices.value = this.notices.value.filter((notice) => notice.id !== id);
+  }
+
+  /** Stops a calculation that takes too long; it starts again with the next edit. */
+  stopCalculating(): void {
+    this.stopTrial.value?.();
+    if (!this.reckoning.stop()) return;
+    this.tell(
+      "failed",
+      "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
+    );
+  }
+
+  close(): void {
+    this.reckoning.close();
+  }
+
+  private isRefused(): boolean {
+    const readOnly = this.readOnly.value;
+    if (readOnly)
+      this.refuse([
+        problem({
+          code: "session.read-only",
+          where: this.book.value.meta.title,
+          found: "a change",
+          allowed: `none for now: ${readOnly.why}`,
+          fix: readOnly.fix,
+        }),
+      ]);
+    return readOnly !== undefined;
+  }
+
+  private step(step: { readonly change: Change; readonly history: History } | undefined): Change | undefined {
+    if (!step || this.isRefused()) return undefined;
+    this.take(step.change, step.history, applyChange(this.book.value, step.change));
+    return step.change;
+  }
+
+  private take(change: Change, history: History, book: Workbook): void {
+    this.apply(change, history, book);
+    this.world.keep(book, change);
+  }
+
+  private apply(change: Change, history: History, book: Workbook): void {
+    this.reckoning.prepare(change);
+    batch(() => {
+      this.book.value = book;
+      this.history.value = history;
+    });
+    this.reckoning.take(change);
+  }
+}

@@ -1,0 +1,62 @@
+// Amounts typed into fields beside the sheets, by the rules of the sheets: in the unit that is shown, or with another one.
+
+import { scaleOfUnit } from "../../core/units/shown";
+import { readTypedNumber } from "../../core/units/typed-number";
+import { editableNumber } from "./format";
+import { shownUnit } from "./looks";
+import type { Session } from "./session";
+
+/** What a field is for. */
+export interface AmountField {
+  /** The unit its numbers are kept in; none for a count. */
+  readonly unit: string;
+  readonly isPercent?: boolean;
+  /** The smallest it takes. */
+  readonly least?: number;
+  /** What is kept now, so that typing what is shown changes nothing. */
+  readonly held?: number | undefined;
+}
+
+/** What was typed: the number to keep, NaN where there is none, and what is to be said of it. */
+export interface TypedAmount {
+  readonly value: number;
+  readonly said?: string;
+}
+
+/** Reads what was typed into a field. */
+export function readAmount(session: Session, field: AmountField, typed: string): TypedAmount {
+  const { unit, isPercent = false, least, held } = field;
+  const { meta } = session.book.value;
+  const read = readTypedNumber(typed.trim(), session.marks, { unit, isPercent, held, meta });
+  switch (read.is) {
+    case "number":
+      if (least !== undefined && read.value < least)
+        return { value: Number.NaN, said: `“${typed}” is too little: it takes ${least} or more.` };
+      return { value: read.value, ...(read.told === undefined ? {} : { said: read.told }) };
+    case "ambiguous":
+      return {
+        value: Number.NaN,
+        said: `“${typed}” can mean two things: leave the thousands mark out, so that it can mean only one.`,
+      };
+    case "wrong unit":
+      return { value: Number.NaN, said: `“${typed}” can't be read in ${shownUnit(session, unit)}. ${read.fix}` };
+    case "no number":
+      return {
+        value: Number.NaN,
+        said: typed.trim() === "" ? "" : [`“${typed}” is no number.`, read.fix ?? ""].join(" ").trim(),
+      };
+  }
+}
+
+/** A kept amount as it would be typed. */
+export function amountText(session: Session, { unit, isPercent = false }: AmountField, kept: number): string {
+  const scale = isPercent ? undefined : scaleOfUnit(unit, session.book.value.meta);
+  const spec = { kind: "input", type: "number", format: isPercent ? "percent" : "plain" } as const;
+  return editableNumber(scale?.toShown(kept) ?? kept, spec, session.formats.locale);
+}
+
+/** What a field is called, with its unit. */
+export function amountTitle(session: Session, title: string, { unit, isPercent = false }: AmountField): string {
+  const shown = isPercent ? "%" : shownUnit(session, unit);
+  return shown === "" ? title : `${title}, ${shown}`;
+}

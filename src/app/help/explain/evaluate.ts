@@ -1,0 +1,239 @@
+// The value of a piece of a formula, from the values of the cells it names. It knows the functions the sheets use, and ours;
+// of anything else it says that it does not know, and what depends on it is then shown as calculated.
+import { sizesText } from "../../../ceramics/loads/kiln-room";
+import { type Expression, insideOf } from "../../../core/formula/expression";
+import type { FunctionDeclaration } from "../../../engine/functions/declare";
+import { functionNamed } from "../../../engine/functions/index";
+import { isTrouble, type Trouble, type Value } from "../../../engine/values";
+import { BUILT_INS, type BuiltIn, type Given } from "../../../whatif/compile/built-in";
+import { callDeclared } from "../../../whatif/compile/declared";
+import { applySign, type Scalar } from "../../../whatif/compile/scalar";
+import { combine, fromScalar, NO_VALUE, toNumber, toScalar, toTruth } from "./scalars";
+import { columnValues, type Here, inputNamed, type Named, namedBy, placesOf, readCell } from "./view";
+
+/** Names that stand for a whole column's value count as lists. */
+type List = readonly (Value | undefined)[];
+
+/** The engine's own functions that are reckoned here, besides those that choose a branch. */
+const RECKONED: ReadonlySet<string> = new Set([
+  ...["AND", "OR", "NOT", "ISNUMBER", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
+  ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
+]);
+
+/** The value of an expression in one cell's formula; undefined where it can't be known here. */
+export function evaluate(expression: Expression, here: Here): Value | undefined {
+  switch (expression.kind) {
+    case "number":
+    case "text":
+    case "boolean":
+      return expression.value;
+    case "nothing":
+      return null;
+    case "name":
+    case "reference":
+      return valueNamed(here, namedIn(expression, here));
+    case "percent":
+      return signed("%", expression.of, here);
+    case "unary":
+      return signed(expression.sign, expression.of, here);
+    case "binary": {
+      const left = evaluate(expression.left, here);
+      const right = evaluate(expression.right, here);
+      return left === undefined || right === undefined ? undefined : combine(expression.sign, left, right);
+    }
+    case "call":
+      return call(expression, here);
+  }
+}
+
+/** What a name or a reference stands for. */
+export function namedIn(expression: Extract<Expression, { kind: "name" | "reference" }>, here: Here): Named {
+  return expression.kind === "name" ? inputNamed(here, expression.name) : namedBy(here, expression.to);
+}
+
+/** The column that an argument names, if it is one. */
+export function columnGiven(
+  expression: Expression | undefined,
+  here: Here,
+): Extract<Named, { is: "column" }> | undefined {
+  if (expression?.kind !== "reference") return undefined;
+  const named = namedBy(here, expression.to);
+  return named.is === "column" ? named : undefined;
+}
+
+function valueNamed({ view }: Here, named: Named): Value | undefined {
+  if (named.is === "cell") return readCell(view, named.cell);
+  return named.is === "absent" ? 0 : NO_VALUE;
+}
+
+function signed(sign: "+" | "-" | "%", of: Expression, here: Here): Value | undefined {
+  const value = evaluate(of, here);
+  return value === undefined ? undefined : fromScalar(applySign(sign, toScalar(value)));
+}
+
+type Call = Extract<Expression, { kind: "call" }>;
+
+function call(expression: Call, here: Here): Value | undefined {
+  const { name, given } = expression;
+  switch (name) {
+    case "IF":
+    case "SWITCH":
+    case "IFERROR": {
+      const branch = branchTaken(expression, here);
+      return branch !== undefined && "kind" in branch ? evaluate(branch, here) : branch;
+    }
+    case "PICK":
+    case "TOTAL_BY":
+    case "COUNT_BY":
+    case "SIZES_BY":
+    case "FIRING_SHARE":
+      return lookUp(name, given, here);
+    default: {
+      const builtIn = RECKONED.has(name) ? BUILT_INS[name] : undefined;
+      return builtIn ? ofEngine(builtIn, given, here) : declared(functionNamed(name), given, here);
+    }
+  }
+}
+
+/** The branch a choice takes; an error where its condition is one, undefined where that can't be known. */
+export function branchTaken({ name, given }: Call, here: Here): Expression | Trouble | undefined {
+  const [first, second, third] = given;
+  if (!first) return NO_VALUE;
+  const value = evaluate(first, here);
+  if (value === undefined) return undefined;
+  if (name === "IFERROR") return isTrouble(value) ? (second ?? NO_VALUE) : first;
+  if (isTrouble(value)) return value;
+  if (name === "SWITCH") return switched(value, given.slice(1), here);
+  const truth = toTruth(value);
+  if (isTrouble(truth)) return truth;
+  return truth ? (second ?? NO_VALUE) : (third ?? { kind: "boolean", value: false, start: 0, end: 0 });
+}
+
+function switched(value: Value, cases: readonly Expression[], here: Here): Expression | Trouble | undefined {
+  for (let at = 0; at + 1 < cases.length; at += 2) {
+    const [against, result] = [cases[at], cases[at + 1]];
+    const other = against && evaluate(against, here);
+    if (other === undefined) return undefined;
+    if (combine("=", value, other) === true) return result;
+  }
+  return cases.length % 2 === 1 ? cases.at(-1) : NO_VALUE;
+}
+
+/** A function of the engine's own. */
+function ofEngine(builtIn: BuiltIn, given: readonly Expression[], here: Here): Value | undefined {
+  if (given.length < builtIn.least || given.length > builtIn.most) return NO_VALUE;
+  const values = argumentsOf(given, here, () => builtIn.takesLists);
+  const isCell = given.map(({ kind }) => kind === "reference" || kind === "name");
+  return values && fromScalar(builtIn.run(values, isCell));
+}
+
+/** What a function is given, whole columns as lists where it takes them; undefined where one can't be known. */
+function argumentsOf(
+  given: readonly Expression[],
+  here: Here,
+  takesList: (at: number) => boolean,
+): readonly Given[] | undefined {
+  const values: Given[] = [];
+  for (const [at, one] of given.entries()) {
+    const column = takesList(at) ? columnGiven(one, here) : undefined;
+    const value = column ? listOf(columnValues(here.view, column.sheet, column.column)) : scalarOf(one, here);
+    if (value === undefined) return undefined;
+    values.push(value);
+  }
+  return values;
+}
+
+function scalarOf(expression: Expression, here: Here): Scalar | undefined {
+  const value = evaluate(expression, here);
+  return value === undefined ? undefined : toScalar(value);
+}
+
+function listOf(values: List): readonly Scalar[] | undefined {
+  return values.includes(undefined) ? undefined : values.map((value) => toScalar(value ?? null));
+}
+
+function lookUp(
+  name: "PICK" | "TOTAL_BY" | "COUNT_BY" | "SIZES_BY" | "FIRING_SHARE",
+  given: readonly Expression[],
+  here: Here,
+): Value | undefined {
+  const { view } = here;
+  const key = given[0] && evaluate(given[0], here);
+  if (key === undefined || isTrouble(key)) return key;
+  if (name === "FIRING_SHARE") return firingShare(key, given[1] && evaluate(given[1], here), here);
+  const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
+  if (!keys || (name !== "COUNT_BY" && !values)) return undefined;
+  const names = columnValues(view, keys.sheet, keys.column);
+  const trouble = names.find((value) => value === undefined || isTrouble(value));
+  if (names.length > 0 && (trouble !== undefined || names.includes(undefined))) return trouble;
+  const places = placesOf(view, keys.sheet, keys.column, key);
+  if (name === "COUNT_BY") return places.length;
+  const list: List = values ? columnValues(view, values.sheet, values.column) : [];
+  if (name === "SIZES_BY") return sizesAt(places, list, columnGiven(given[3], here), here);
+  if (name === "PICK") return places[0] === undefined ? NO_VALUE : list[places[0]];
+  let total = 0;
+  for (const at of places) {
+    const value = list[at];
+    if (value === undefined || isTrouble(value)) return value;
+    if (typeof value === "number") total += value;
+  }
+  return total;
+}
+
+/** The sizes of the pieces at some places: feet and heights. */
+function sizesAt(
+  places: readonly number[],
+  feet: List,
+  heights: Extract<Named, { is: "column" }> | undefined,
+  { view }: Here,
+): Value | undefined {
+  const tall = heights ? columnValues(view, heights.sheet, heights.column) : undefined;
+  if (!tall) return undefined;
+  const values = places.flatMap((at) => [feet[at], tall[at]]);
+  if (values.includes(undefined)) return undefined;
+  const wrong = values.find(isTrouble);
+  const size = (value: Value | undefined) => (typeof value === "number" ? value : 0);
+  return wrong ?? sizesText(places.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
+}
+
+function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {
+  const at = placesOf(view, "firings", "id", firing)[0];
+  if (weight === undefined || isTrouble(weight)) return weight;
+  if (at === undefined) return NO_VALUE;
+  const cost = columnValues(view, "firings", "cost")[at];
+  const all = columnValues(view, "firings", "weight")[at];
+  if (cost === undefined || isTrouble(cost)) return cost;
+  if (all === undefined || isTrouble(all)) return all;
+  const share = toNumber(weight);
+  if (typeof cost !== "number" || typeof all !== "number" || all <= 0 || isTrouble(share)) return NO_VALUE;
+  return (cost * share) / all;
+}
+
+/** A function of ours: typed arguments checked by its table, whole columns as lists. */
+function declared(
+  declaration: FunctionDeclaration | undefined,
+  given: readonly Expression[],
+  here: Here,
+): Value | undefined {
+  if (!declaration?.run) return undefined;
+  const typed = argumentsOf(given, here, (at) => declaration.parameters[at]?.type === "range");
+  const read: Given[] = [];
+  for (const { sheet, column } of declaration.reads ?? []) {
+    const list = listOf(columnValues(here.view, sheet, column));
+    if (list === undefined) return undefined;
+    read.push(list);
+  }
+  return typed && fromScalar(callDeclared(declaration, [...read, ...typed]));
+}
+
+/** Whether a formula's own reckoning is the cell's value: the same text, or the same number to one part in 10¹² of it or of `size`. */
+export function agrees(reckoned: Value | undefined, value: Value | undefined, size = 0): boolean {
+  if (typeof reckoned !== "number" || typeof value !== "number") return (reckoned ?? null) === (value ?? null);
+  return Math.abs(reckoned - value) <= 1e-12 * Math.max(Math.abs(reckoned), Math.abs(value), size);
+}
+
+/** Every name and reference of an expression, in the order in which they are written. */
+export function namesIn(expression: Expression): readonly Extract<Expression, { kind: "name" | "reference" }>[] {
+  if (expression.kind === "name" || expression.kind === "reference") return [expression];
+  return insideOf(expression).flatMap(namesIn);
+}

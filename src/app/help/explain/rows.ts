@@ -1,0 +1,105 @@
+// The tree as it is walked: the lines in sight from top to bottom, each with its place, for any way of drawing it.
+import { type CellName, cellKeyOf } from "../../../core/document/access";
+import type { Opened, Part } from "./part";
+
+/** One line in sight. */
+export interface Line {
+  /** The keys of the lines above it and its own; stays when values move. */
+  readonly path: string;
+  readonly part: Part;
+  /** 1 for the whole. */
+  readonly level: number;
+  readonly isOpen: boolean;
+  readonly place: number;
+  readonly among: number;
+  /** What its formula could not be taken apart into; said of an open line. */
+  readonly isCalculated: boolean;
+}
+
+/** Opens each part once, however often the tree is drawn. */
+export class Opener {
+  private readonly opened = new WeakMap<Part, Opened>();
+
+  open(part: Part): Opened {
+    let held = this.opened.get(part);
+    if (!held) {
+      held = part.open?.() ?? { parts: [], whole: "other" };
+      this.opened.set(part, held);
+    }
+    return held;
+  }
+}
+
+/** The lines in sight, for the paths that are open. Lines that stand for more of the same give way to them when opened. */
+export function linesOf(root: Part, isOpen: ReadonlySet<string>, opener: Opener): readonly Line[] {
+  const lines: Line[] = [];
+  const visit = (part: Part, path: string, level: number, place: number, among: number) => {
+    const opens = part.open !== undefined && isOpen.has(path);
+    const opened = opens ? opener.open(part) : undefined;
+    const isCalculated = opened?.whole === "calculated";
+    lines.push({ path, part, level, isOpen: opens, place, among, isCalculated });
+    if (!opened) return;
+    const inside = unrolled(opened.parts, path, isOpen, opener);
+    for (const [at, one] of inside.entries()) visit(one.part, one.path, level + 1, at + 1, inside.length);
+  };
+  visit(root, root.key, 1, 1, 1);
+  return lines;
+}
+
+interface Placed {
+  readonly part: Part;
+  readonly path: string;
+}
+
+function unrolled(parts: readonly Part[], above: string, isOpen: ReadonlySet<string>, opener: Opener): Placed[] {
+  const placed: Placed[] = [];
+  let rest = parts;
+  while (rest.length > 0) {
+    const last = rest.at(-1);
+    const isUnrolled = last?.role === "more" && isOpen.has(pathOf(above, last));
+    const shown = isUnrolled ? rest.slice(0, -1) : rest;
+    for (const part of shown) placed.push({ part, path: pathOf(above, part) });
+    rest = isUnrolled && last ? opener.open(last).parts : [];
+  }
+  return placed;
+}
+
+/** The path of a part beneath another. */
+function pathOf(above: string, part: Part): string {
+  return `${above} › ${part.key}`;
+}
+
+/** The paths to open, and the path of the last line, so that a trail of cells is in sight. */
+export function openAlong(
+  root: Part,
+  trail: readonly CellName[],
+  opener: Opener,
+): { readonly open: readonly string[]; readonly last: string } {
+  const open: string[] = [];
+  let at: Placed = { part: root, path: root.key };
+  for (const cell of trail.slice(1)) {
+    const way = wayTo(at, cellKeyOf(cell), opener);
+    if (!way) break;
+    open.push(...way.above);
+    at = way.found;
+  }
+  return { open: open.length > 0 ? open : [root.key], last: at.path };
+}
+
+/** The way from a line to a cell that its own formula names. */
+function wayTo(
+  from: Placed,
+  key: string,
+  opener: Opener,
+): { readonly above: readonly string[]; readonly found: Placed } | undefined {
+  for (const part of opener.open(from.part).parts) {
+    const placed = { part, path: pathOf(from.path, part) };
+    if (part.cell && cellKeyOf(part.cell) === key && part.role !== "working")
+      return { above: [from.path], found: placed };
+    // Into workings, groups and conditions, but not into other cells: those are further along the trail.
+    const isInside = part.open !== undefined && !["cell", "more", "breakdown"].includes(part.role);
+    const deeper = isInside ? wayTo(placed, key, opener) : undefined;
+    if (deeper) return { above: [from.path, ...deeper.above], found: deeper.found };
+  }
+  return undefined;
+}

@@ -1,0 +1,35 @@
+// The view that an open edition gives: its values as they are now, written the way its maker reads them.
+import { isTrouble, type Value } from "../../../engine/values";
+import { showNumber } from "../../edition/format";
+import { shownUnit, textInUnit } from "../../edition/looks";
+import type { Session } from "../../edition/session";
+import { emptyMemory, type Look, type View } from "./view";
+
+/** An open edition as explaining reads it, at this moment. */
+export function viewOf(session: Session): View {
+  return {
+    book: session.book.value,
+    value: (cell) => session.value(cell),
+    text: (value, look) => written(session, value, look),
+    memory: emptyMemory(),
+  };
+}
+
+function written(session: Session, value: Value | undefined, look: Look | undefined): string {
+  if (value === undefined) return "…";
+  if (value === null || value === "") return "blank";
+  if (isTrouble(value)) return value.trouble;
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  if (!look) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
+  const text = textInUnit(session, look.spec, look.unit, value);
+  const isBare = typeof value !== "number" || look.spec.format === "percent";
+  const unit = isBare ? "" : shownUnit(session, look.unit);
+  return unit === "" ? text : `${text} ${unit}`;
+}
+
+/** A number of which nothing is known: whole, or with five digits that matter. */
+function plainNumber(value: number, locale: string): string {
+  if (Number.isInteger(value)) return showNumber(value, 0, 0, locale);
+  const places = Math.min(12, Math.max(0, 4 - Math.floor(Math.log10(Math.abs(value)))));
+  return showNumber(value, 0, places, locale);
+}

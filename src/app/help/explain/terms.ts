@@ -1,0 +1,54 @@
+// The signed terms of a sum and the factors of a product, as a formula writes them.
+import type { Expression } from "../../../core/formula/expression";
+
+export interface Term {
+  readonly sign: "+" | "−";
+  readonly of: Expression;
+  /** Whether it stands in a SUM, where what is no number counts as nothing. */
+  readonly isLoose: boolean;
+}
+
+export interface Factor {
+  readonly sign: "×" | "÷";
+  readonly of: Expression;
+}
+
+const opposite = (sign: Term["sign"]) => (sign === "+" ? "−" : "+");
+const inverse = (sign: Factor["sign"]) => (sign === "×" ? "÷" : "×");
+
+/** The terms of a sum; undefined where an expression is none. */
+export function termsOf(of: Expression): readonly Term[] | undefined {
+  const isSum =
+    (of.kind === "binary" && (of.sign === "+" || of.sign === "-")) ||
+    (of.kind === "unary" && of.sign === "-" && of.of.kind !== "number") ||
+    isSumOfSome(of);
+  return isSum ? termsIn(of, "+", false) : undefined;
+}
+
+function isSumOfSome(of: Expression): of is Extract<Expression, { kind: "call" }> {
+  return of.kind === "call" && of.name === "SUM" && of.given.length > 1;
+}
+
+function termsIn(of: Expression, sign: Term["sign"], isLoose: boolean): readonly Term[] {
+  if (of.kind === "binary" && (of.sign === "+" || of.sign === "-"))
+    return [...termsIn(of.left, sign, false), ...termsIn(of.right, of.sign === "+" ? sign : opposite(sign), false)];
+  if (of.kind === "unary") return termsIn(of.of, of.sign === "-" ? opposite(sign) : sign, isLoose);
+  if (isSumOfSome(of)) return of.given.flatMap((one) => termsIn(one, sign, true));
+  return [{ sign, of, isLoose }];
+}
+
+/** The factors of a product or a quotient; undefined where an expression is neither. */
+export function factorsOf(of: Expression): readonly Factor[] | undefined {
+  const isProduct =
+    (of.kind === "binary" && (of.sign === "*" || of.sign === "/")) ||
+    (of.kind === "call" && of.name === "PRODUCT" && of.given.length > 1);
+  return isProduct ? factorsIn(of, "×") : undefined;
+}
+
+function factorsIn(of: Expression, sign: Factor["sign"]): readonly Factor[] {
+  if (of.kind === "binary" && (of.sign === "*" || of.sign === "/"))
+    return [...factorsIn(of.left, sign), ...factorsIn(of.right, of.sign === "*" ? sign : inverse(sign))];
+  if (of.kind === "call" && of.name === "PRODUCT" && of.given.length > 1)
+    return of.given.flatMap((one) => factorsIn(one, sign));
+  return [{ sign, of }];
+}

@@ -1,0 +1,60 @@
+// The way from a cell in trouble back to the cell where the trouble began.
+import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../../core/document/access";
+import { type Expression, insideOf } from "../../../core/formula/expression";
+import { functionNamed } from "../../../engine/functions/index";
+import { isTrouble, type Trouble } from "../../../engine/values";
+import { namedIn } from "./evaluate";
+import { columnValues, type Here, type Named, parsed, type View } from "./view";
+
+/** The cells from this one to where its trouble began, both included; empty where it is in no trouble. */
+export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
+  const trouble = view.value(cell);
+  if (!isTrouble(trouble)) return [];
+  const start = trouble.from ?? cell;
+  const trail = [cell];
+  const seen = new Set([cellKeyOf(cell)]);
+  for (let at = cell; cellKeyOf(at) !== cellKeyOf(start); ) {
+    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
+    // A step that no formula names, as when a circle is gone round: it leads straight to the start.
+    at = next ?? start;
+    seen.add(cellKeyOf(at));
+    trail.push(at);
+  }
+  return trail;
+}
+
+/** The cells a formula names that have this trouble; the one where it began first. */
+function troubledIn(view: View, cell: CellName, start: CellName): readonly CellName[] {
+  const column = columnOf(view.book, cell.sheet, cell.column);
+  const row = rowOf(view.book, cell.sheet, cell.row);
+  const formula = column && row ? formulaOf(column, row) : undefined;
+  const tree = formula === undefined ? undefined : parsed(view, formula);
+  if (!tree) return [];
+  const found = namesOf(tree, { view, cell }).flatMap((named) => troubledOf(view, named, start));
+  return found.sort((a, b) => Number(cellKeyOf(b) === cellKeyOf(start)) - Number(cellKeyOf(a) === cellKeyOf(start)));
+}
+
+function troubledOf(view: View, named: Named, start: CellName): CellName[] {
+  if (named.is === "cell") return has(view.value(named.cell), named.cell, start) ? [named.cell] : [];
+  if (named.is !== "column") return [];
+  const { sheet, column } = named;
+  const { rows } = view.book.sheets[sheet];
+  return columnValues(view, sheet, column).flatMap((value, at) => {
+    const cell = { sheet, row: rows[at]?.id ?? "", column };
+    return has(value, cell, start) ? [cell] : [];
+  });
+}
+
+function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is Trouble {
+  return isTrouble(value) && cellKeyOf(value.from ?? cell) === cellKeyOf(start);
+}
+
+/** Everything an expression names, with the columns that its functions read unasked. */
+function namesOf(of: Expression, here: Here): readonly Named[] {
+  if (of.kind === "name" || of.kind === "reference") return [namedIn(of, here)];
+  const read = of.kind === "call" ? (functionNamed(of.name)?.reads ?? []) : [];
+  return [
+    ...insideOf(of).flatMap((one) => namesOf(one, here)),
+    ...read.map(({ sheet, column }): Named => ({ is: "column", sheet, column })),
+  ];
+}

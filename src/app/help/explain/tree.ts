@@ -1,0 +1,346 @@
+// Where a number comes from, as a tree that is only reckoned where it is opened: from any cell to what its formula names,
+// with values, signs and shares, down to what was typed. The reckoning of each cell must give its value; where it does
+// not, the cell is shown as calculated and only what it names is listed.
+import {
+  type CellName,
+  cellKeyOf,
+  columnOf,
+  formulaOf,
+  isOverride,
+  rowLabel,
+  rowOf,
+  specOf,
+} from "../../../core/document/access";
+import type { Column, Row } from "../../../core/document/workbook";
+import type { Expression } from "../../../core/formula/expression";
+import { isTrouble, type Value } from "../../../engine/values";
+import { callParts, type Make, pickedCell } from "./calls";
+import { agrees, evaluate, namedIn, namesIn } from "./evaluate";
+import { countWords, type Group, groupOf, openGroup } from "./groups";
+import { isMadeOfSums, madeOf, type Share } from "./made-of";
+import { distinct, type Joins, type Opened, type Part, withShares } from "./part";
+import { cellOf, type Reason, take } from "./reasons";
+import { toNumber } from "./scalars";
+import { factorsOf, type Term, termsOf } from "./terms";
+import { cellLook, type Here, type Look, parsed, readCell, type View } from "./view";
+import { cellWords, say } from "./words";
+
+/** Where we are: the cell whose formula is read, and the cells above it in the tree. */
+interface Scope extends Here {
+  readonly above: ReadonlySet<string>;
+}
+
+/** What an expression is a part of: the value it should come to, and how that is written. */
+interface Whole {
+  readonly value: Value | undefined;
+  readonly look: Look | undefined;
+}
+
+const GIVEN: Joins = { as: "given", name: "" };
+
+/** The tree of a cell, closed: open its parts one by one. */
+export function explain(view: View, cell: CellName): Part {
+  const root = cellPart(cell, { as: "whole" }, { view, cell, above: new Set() });
+  return { ...root, words: cellWords(view.book, cell, { sheet: cell.sheet, row: "", column: "" }) };
+}
+
+function cellPart(cell: CellName, joins: Joins, scope: Scope): Part {
+  const { view, above } = scope;
+  const column = columnOf(view.book, cell.sheet, cell.column);
+  const row = rowOf(view.book, cell.sheet, cell.row);
+  const key = cellKeyOf(cell);
+  if (!column || !row) return endPart(key, key, joins, "It names something that is no longer there.");
+  const value = readCell(view, cell);
+  const formula = formulaOf(column, row);
+  const base = {
+    key,
+    cell,
+    words: cellWords(view.book, cell, scope.cell),
+    value,
+    text: view.text(value, cellLook(view.book, cell)),
+    joins,
+    notes: notesOf(column, row, value),
+  };
+  if (formula === undefined) return { ...base, role: row.cells[column.key] === undefined ? "blank" : "input" };
+  if (above.has(key)) return { ...base, role: "end", notes: ["It is already above: this goes in a circle."] };
+  const inside = { view, cell, above: new Set([...above, key]) };
+  return { ...base, role: "cell", open: () => openCell(formula, inside, value) };
+}
+
+function notesOf(column: Column, row: Row, value: Value | undefined): readonly string[] {
+  const raw = row.cells[column.key];
+  const notes: string[] = [];
+  if (isTrouble(value)) notes.push(value.message);
+  if (isOverride(column, row))
+    notes.push(typeof raw === "object" ? "by a formula given by hand" : "given by hand, in the place of its formula");
+  else if (typeof raw === "object") notes.push("by a formula typed here");
+  else if (raw === undefined && specOf(column, row).kind === "input" && specOf(column, row).formula !== undefined)
+    notes.push("not typed here: it starts from its formula");
+  else if (raw !== undefined) notes.push(...rowNotes(column, row));
+  return notes;
+}
+
+/** What the maker noted beside an input, and where the figure is from. */
+function rowNotes(column: Column, row: Row): readonly string[] {
+  const { note, source } = row.cells;
+  if (column.key === "note" || column.key === "source") return [];
+  return [
+    ...(typeof note === "string" && note !== "" ? [note] : []),
+    ...(typeof source === "string" && source !== "" ? [`Source: ${source}`] : []),
+  ];
+}
+
+function endPart(key: string, words: string, joins: Joins, note: string): Part {
+  return { key, role: "end", words, value: undefined, text: "", joins, notes: [note] };
+}
+
+function openCell(formula: string, scope: Scope, value: Value | undefined): Opened {
+  const tree = parsed(scope.view, formula);
+  if (!tree) return { parts: [], whole: "calculated" };
+  const opened = openExpression(tree, scope, { value, look: cellLook(scope.view.book, scope.cell) });
+  if (isTrouble(value) || agrees(evaluate(tree, scope), value, sizeOf(opened))) return opened;
+  const parts = namesIn(tree).map((name) => partOf(name, { as: "given", name: "named in it" }, scope, undefined));
+  return { parts: unrepeated(parts), whole: "calculated" };
+}
+
+/** The size of what is added up: values are rounded where they leave the engine, and their differences show it. */
+function sizeOf({ parts, whole }: Opened): number {
+  if (whole !== "sum") return 0;
+  return parts.reduce((size, { joins }) => size + (joins.as === "term" ? Math.abs(joins.amount ?? 0) : 0), 0);
+}
+
+function unrepeated(parts: readonly Part[]): readonly Part[] {
+  return parts.filter((part, at) => parts.findIndex((other) => other.key === part.key) === at);
+}
+
+function openExpression(of: Expression, scope: Scope, whole: Whole): Opened {
+  const { reasons, rest } = take(of, scope);
+  const lead = reasons.map((reason) => reasonPart(reason, scope));
+  const { parts, whole: kind } = rest ? openRest(rest, scope, whole) : { parts: [], whole: "other" as const };
+  // Why comes after what: a condition matters to fewer who ask.
+  return { parts: distinct([...parts, ...lead]), whole: kind };
+}
+
+function openRest(of: Expression, scope: Scope, whole: Whole): Opened {
+  const terms = termsOf(of);
+  if (terms) return { parts: termParts(terms, scope, whole.look), whole: "sum" };
+  const factors = factorsOf(of);
+  if (factors)
+    return {
+      parts: factors.map((factor) => partOf(factor.of, { as: "factor", sign: factor.sign }, scope, undefined)),
+      whole: "product",
+    };
+  const group = groupOf(of, scope);
+  if (group?.how === "sum") {
+    const amount = typeof group.value === "number" ? group.value : undefined;
+    const joins: Joins = { as: "term", sign: "+", amount, share: amount === 0 ? undefined : 1 };
+    return { parts: [groupPart(group, joins, scope)], whole: "sum" };
+  }
+  if (group) return { parts: [groupPart(group, GIVEN, scope)], whole: "other" };
+  if (of.kind === "call")
+    return of.name === "FIRING_SHARE"
+      ? { parts: firingParts(of.given, scope), whole: "product" }
+      : { parts: callParts(of, scope, makeIn(scope)), whole: "other" };
+  if (of.kind === "binary")
+    return { parts: [of.left, of.right].map((one) => partOf(one, GIVEN, scope, undefined)), whole: "other" };
+  return { parts: [partOf(of, GIVEN, scope, whole.look)], whole: "other" };
+}
+
+function termParts(terms: readonly Term[], scope: Scope, look: Look | undefined): readonly Part[] {
+  const amounts = terms.map((term) => amountOf(term, scope));
+  const shares = withShares(amounts);
+  const parts = terms.map(({ sign, of }, at) =>
+    partOf(of, { as: "term", sign, amount: amounts[at], share: shares[at] }, scope, look),
+  );
+  // A list of things added up reads best from the largest down; a formula with signs, in its own order.
+  if (!terms.every(({ isLoose }) => isLoose)) return parts;
+  const size = ({ joins }: Part) => (joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0);
+  return [...parts].sort((a, b) => size(b) - size(a));
+}
+
+function amountOf({ sign, of, isLoose }: Term, scope: Scope): number | undefined {
+  const value = evaluate(of, scope);
+  if (value === undefined || isTrouble(value)) return undefined;
+  const isNothing = isLoose && typeof value !== "number" && cellOf(of, scope) !== undefined;
+  const number = isNothing ? 0 : toNumber(value);
+  return isTrouble(number) ? undefined : sign === "+" ? number : -number;
+}
+
+/** A piece's share of a firing: the firing's cost × the piece's weight ÷ the weight of all in it. */
+function firingParts(given: readonly Expression[], scope: Scope): readonly Part[] {
+  const [firing, weight] = given;
+  const name = firing && evaluate(firing, scope);
+  const row = scope.view.book.sheets.firings.rows.find(
+    (one) => typeof name === "string" && String(one.cells.id).toLowerCase() === name.toLowerCase(),
+  );
+  const lead = firing
+    ? [conditionPart(`Fired in ${scope.view.text(name, undefined)}`, () => [partOf(firing, GIVEN, scope, undefined)])]
+    : [];
+  const of = (column: string, sign: "×" | "÷") =>
+    row ? [cellPart({ sheet: "firings", row: row.id, column }, { as: "factor", sign }, scope)] : [];
+  const own = weight ? [partOf(weight, { as: "factor", sign: "×" }, scope, undefined)] : [];
+  return [...of("cost", "×"), ...own, ...of("weight", "÷"), ...lead];
+}
+
+function makeIn(scope: Scope): Make {
+  return {
+    cell: (cell, joins) => cellPart(cell, joins, scope),
+    part: (of, joins) => partOf(of, joins, scope, undefined),
+    group: (group, joins) => groupPart(group, joins, scope),
+    condition: conditionPart,
+  };
+}
+
+/** The line of an expression: of a name its cell, of a list its cells together, of anything else its own working. */
+function partOf(of: Expression, joins: Joins, scope: Scope, look: Look | undefined): Part {
+  const { view } = scope;
+  if (of.kind === "name" || of.kind === "reference") {
+    const named = namedIn(of, scope);
+    if (named.is === "cell") return cellPart(named.cell, joins, scope);
+    if (named.is === "broken") return endPart(named.text, named.text, joins, "It names something that is not there.");
+    if (named.is === "absent") return literalPart(of, "the step has no such column", 0, joins, scope);
+  }
+  const literal = literalOf(of);
+  if (literal !== undefined) return literalPart(of, "written in the formula", literal, joins, scope);
+  const group = groupOf(of, scope);
+  if (group) return groupPart(group, joins, scope);
+  const value = evaluate(of, scope);
+  const { rest } = take(of, scope);
+  const cell = rest && (cellOf(rest, scope) ?? (rest.kind === "call" ? pickedCell(rest, scope) : undefined));
+  const written = look ?? (cell && cellLook(view.book, cell));
+  return {
+    key: `at ${of.start} ${of.end}`,
+    role: "working",
+    words: say(of, scope),
+    value,
+    text: view.text(value, written),
+    ...(cell ? { cell } : {}),
+    joins,
+    notes: [],
+    open: () => openExpression(of, scope, { value, look: written }),
+  };
+}
+
+function literalOf(of: Expression): number | string | boolean | undefined {
+  if (of.kind === "number" || of.kind === "text" || of.kind === "boolean") return of.value;
+  if (of.kind === "unary" && of.of.kind === "number") return of.sign === "-" ? -of.of.value : of.of.value;
+  return of.kind === "percent" && of.of.kind === "number" ? of.of.value / 100 : undefined;
+}
+
+function literalPart(
+  of: Expression,
+  words: string,
+  value: number | string | boolean,
+  joins: Joins,
+  { view }: Scope,
+): Part {
+  return {
+    key: `at ${of.start} ${of.end}`,
+    role: "literal",
+    words,
+    value,
+    text: view.text(value, undefined),
+    joins,
+    notes: [],
+  };
+}
+
+function groupPart(group: Group, joins: Joins, scope: Scope): Part {
+  const { view } = scope;
+  const base = {
+    key: `group ${group.sheet} ${group.column}`,
+    words: group.words,
+    value: group.value,
+    text: group.value === undefined ? "" : view.text(group.value, group.look),
+    joins,
+  };
+  const made = isMadeOfSums(view, group) ? [madeOfPart(group, scope)] : [];
+  const which = [...made, ...(group.rows ? [whichPart(group, scope)] : [])];
+  if (group.places.length === 0 && which.length === 0) return { ...base, role: "blank", notes: ["no cell filled in"] };
+  const member = (cell: CellName, as: Joins) => ({ ...cellPart(cell, as, scope), words: rowWords(view, cell) });
+  return {
+    ...base,
+    role: "group",
+    notes: [countWords(scope, group)],
+    open: () => openGroup(view, group, member, which),
+  };
+}
+
+/** A group once more, by the terms of its cells instead of cell by cell. */
+function madeOfPart(group: Group, scope: Scope): Part {
+  const { view } = scope;
+  return {
+    key: `made of ${group.sheet} ${group.column}`,
+    role: "breakdown",
+    words: "The same, by what each is made of",
+    value: group.value,
+    text: view.text(group.value, group.look),
+    joins: GIVEN,
+    notes: [],
+    open: () => {
+      const shares = madeOf(view, group);
+      if (!shares) return { parts: [groupPart({ ...group, how: "list" }, GIVEN, scope)], whole: "other" };
+      return { parts: distinct(shares.map((share) => sharePart(share, scope))), whole: "sum" };
+    },
+  };
+}
+
+function sharePart({ group, joins, of }: Share, scope: Scope): Part {
+  if (!group.amounts || !of) return groupPart(group, joins, scope);
+  const { view } = scope;
+  const member = (cell: CellName, as: Joins) => ({
+    ...partOf(of, as, { view, cell, above: scope.above }, group.look),
+    key: cellKeyOf(cell),
+    words: rowWords(view, cell),
+  });
+  const part = groupPart({ ...group, how: "list" }, joins, scope);
+  return {
+    ...part,
+    key: `rows at ${of.start} ${of.end}`,
+    role: "group",
+    notes: [countWords(scope, group)],
+    open: () => openGroup(view, group, member, []),
+  };
+}
+
+function rowWords({ book }: View, { sheet, row, column }: CellName): string {
+  const found = rowOf(book, sheet, row);
+  const label = found ? rowLabel(sheet, found) : row;
+  return column === "value" ? label : `${book.sheets[sheet].title} ${label}`;
+}
+
+/** Which rows a look-up took: the name it looked for, and the cells that hold it. */
+function whichPart(group: Group, scope: Scope): Part {
+  const { rows, sheet, places } = group;
+  const isSaidBelow = rows?.column === group.column;
+  return conditionPart(`Where ${rows?.words ?? ""}`, () => {
+    const key = rows?.key ? [partOf(rows.key, { as: "given", name: "looked for" }, scope, undefined)] : [];
+    const column = rows?.column ?? "";
+    const found: Group = {
+      words: `${scope.view.book.sheets[sheet].title}, the cells that say so`,
+      ...{ sheet, column, places, how: "list", value: undefined, look: undefined },
+    };
+    return isSaidBelow ? key : [...key, groupPart(found, GIVEN, scope)];
+  });
+}
+
+function reasonPart({ words, looksAt }: Reason, scope: Scope): Part {
+  const sides = looksAt.flatMap((one) => (one.kind === "binary" ? [one.left, one.right] : [one]));
+  const telling = sides.filter((one) => literalOf(one) === undefined);
+  return conditionPart(`Because ${words}`, () =>
+    (telling.length > 0 ? telling : sides).map((one) => partOf(one, GIVEN, scope, undefined)),
+  );
+}
+
+function conditionPart(words: string, open: () => readonly Part[]): Part {
+  return {
+    key: `why ${words}`,
+    role: "condition",
+    words,
+    value: undefined,
+    text: "",
+    joins: { as: "condition" },
+    notes: [],
+    open: () => ({ parts: distinct(open()), whole: "other" }),
+  };
+}

@@ -1,0 +1,114 @@
+// Where a number comes from, one step back: the cells and columns a formula names, with their values.
+import { type CellName, columnOf, describeCell, formulaOf, rowLabel, rowOf } from "../../core/document/access";
+import type { SheetKey, Workbook } from "../../core/document/workbook";
+import { columnFor, type Part, parseFormula } from "../../core/formula/formula";
+import type { Value } from "../../engine/values";
+
+/** One thing a cell is computed from. */
+export interface Origin {
+  readonly title: string;
+  readonly unit: string;
+  readonly value: Value | undefined;
+  /** The cell, where it is one; undefined for a whole column. */
+  readonly cell?: CellName;
+  /** How many filled cells a whole column has. */
+  readonly count?: number;
+}
+
+type Reader = (cell: CellName) => Value | undefined;
+
+/** What a cell is computed from; empty where it was typed. */
+export function originsOf(book: Workbook, cell: CellName, read: Reader): readonly Origin[] {
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  const formula = column && row ? formulaOf(column, row) : undefined;
+  if (formula === undefined) return [];
+  const parsed = parseFormula(formula.slice(1));
+  if (!parsed.ok) return [];
+  const seen = new Set<string>();
+  const origins = parsed.value.flatMap((part) => originOf(book, cell, part, read));
+  const firing = firingOrigins(book, cell, parsed.value, read);
+  return [...firing, ...origins].filter((origin) => {
+    const name = `${origin.title} ${origin.cell?.row}`;
+    if (seen.has(name)) return false;
+    seen.add(name);
+    return true;
+  });
+}
+
+function originOf(book: Workbook, cell: CellName, part: Part, read: Reader): Origin[] {
+  switch (part.is) {
+    case "own":
+      return cellOrigin(book, { sheet: cell.sheet, row: cell.row, column: part.column }, read);
+    case "fixed":
+      return cellOrigin(book, { sheet: part.sheet, row: part.row, column: part.column }, read);
+    case "name":
+      return rowOf(book, "edition", part.name)
+        ? cellOrigin(book, { sheet: "edition", row: part.name, column: "value" }, read)
+        : [];
+    case "range":
+      return rangeOrigin(book, part.sheet, columnFor(part.column, cell.row), read);
+    default:
+      return [];
+  }
+}
+
+function cellOrigin(book: Workbook, cell: CellName, read: Reader): Origin[] {
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  if (!column || !row || column.hidden) return [];
+  const unit = cell.column === "value" ? String(row.cells.unit ?? "") : column.unit;
+  return [{ title: describeCell(book, cell), unit, value: read(cell), cell }];
+}
+
+function rangeOrigin(book: Workbook, sheet: SheetKey, key: string, read: Reader): Origin[] {
+  const column = columnOf(book, sheet, key);
+  if (!column || column.hidden || column.type !== "number") return [];
+  const values = book.sheets[sheet].rows.map((row) => read({ sheet, row: row.id, column: key }));
+  const numbers = values.filter((value) => typeof value === "number");
+  const step = column.step ? rowOf(book, "route", column.step) : undefined;
+  const group = step ? `${rowLabel("route", step)}: ` : "";
+  return [
+    {
+      title: `${book.sheets[sheet].title}, ${group}${column.title}, all together`,
+      unit: column.unit,
+      value: numbers.reduce((sum, value) => sum + value, 0),
+      count: numbers.length,
+    },
+  ];
+}
+
+/** For a share of a firing: what the firing cost, how it is shared and over how many. */
+function firingOrigins(book: Workbook, cell: CellName, parts: readonly Part[], read: Reader): Origin[] {
+  if (!parts.some((part) => part.is === "function" && part.name === "FIRING_SHARE")) return [];
+  const load = cell.column.replace(/\.[a-z]+$/, ".load");
+  const name = read({ ...cell, column: load });
+  const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
+  if (!firing) return [];
+  return ["cost", "kwh", "basis", "pieces"].flatMap((column) =>
+    cellOrigin(book, { sheet: "firings", row: firing.id, column }, read),
+  );
+}
+
+/** A piece's share of a firing beside what it would be in a full load; undefined for cells that are no share of one. */
+export function loadOf(
+  session: { readonly book: { readonly value: Workbook }; value(cell: CellName): Value | undefined },
+  cell: CellName,
+): { readonly count: number; readonly capacity: number; readonly share: number; readonly full: number } | undefined {
+  const book = session.book.value;
+  const step = columnOf(book, cell.sheet, cell.column)?.step;
+  const kind = step === undefined ? undefined : rowOf(book, "route", step)?.cells.kind;
+  if (cell.sheet !== "pieces" || kind !== "firing" || !cell.column.endsWith(".cost")) return undefined;
+  const name = session.value({ ...cell, column: `${step}.load` });
+  const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
+  const read = (column: string) => (firing ? session.value({ sheet: "firings", row: firing.id, column }) : undefined);
+  const [share, count, each, capacity] = [session.value(cell), read("pieces"), read("each_full"), read("full")];
+  if (
+    typeof share !== "number" ||
+    typeof count !== "number" ||
+    typeof each !== "number" ||
+    typeof capacity !== "number"
+  )
+    return undefined;
+  return { count, capacity, share, full: each };
+}

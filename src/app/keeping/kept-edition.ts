@@ -1,0 +1,400 @@
+// One open edition and its keeping: edits are written by themselves, written down at once for the moment before that, and
+// told to other tabs that have the same edition open. Only the tab whose turn it is writes.
+import { batch, type Signal, signal } from "@preact/signals";
+import type { Change } from "../../core/document/change";
+import type { Workbook } from "../../core/document/workbook";
+import { ok, type Problem, type Result } from "../../core/problem";
+import { type Autosave, createAutosave, type SaveState, type Written } from "../../storage/autosave";
+import {
+  type EditionStore,
+  type EditStamp,
+  isNewer,
+  isReached,
+  isSameStamp,
+  NOT_YET_STORED,
+  type StoredEdition,
+  type StoredStamp,
+  stampAfter,
+} from "../../storage/edition-store";
+import type { LastEdits } from "../../storage/last-edits";
+import type { News, Turn, TurnTaker, TurnWorld } from "../../storage/turn";
+import type { Session } from "../edition/session";
+import { type Hearing, hearing } from "./hearing";
+import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
+import { keepApart, putBackEdits } from "./left-edits";
+import { UnsavedEdits } from "./unsaved-edits";
+
+/** What keeping needs of the world. */
+export interface KeepingWorld {
+  readonly editions: EditionStore;
+  readonly lastEdits: LastEdits;
+  readonly turns: TurnWorld;
+  now(): Date;
+  freshId(): string;
+  /** Gives the page a moment. */
+  breathe(): Promise<void>;
+  setTimer(run: () => void, ms: number): number;
+  clearTimer(timer: number): void;
+}
+
+/** How long an edition that was promised to another tab waits for it, and for its word of what it has. */
+const PROMISE_MS = 4000;
+
+/** Makes the session of an edition; `keep` hears of every change made in it. */
+export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
+
+export class KeptEdition {
+  readonly id: string;
+  readonly session: Session;
+  readonly saveState: Signal<SaveState> = signal({ is: "loading" });
+  readonly turn: Signal<Turn>;
+  /** Set when a newer program has written the edition: nothing is written here any more. */
+  readonly outrun: Signal<Problem | undefined> = signal(undefined);
+  /** Edits made here since the edition was opened. */
+  readonly edits: Signal<number> = signal(0);
+  readonly unsaved: UnsavedEdits;
+  /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept apart. */
+  readonly stranded: Signal<readonly Problem[]> = signal([]);
+
+  readonly #world: KeepingWorld;
+  readonly #autosave: Autosave;
+  readonly #taker: TurnTaker;
+  readonly #sitting: string;
+  /** The stamp of the document as it is shown. */
+  #stamp: EditStamp | undefined;
+  /** What has to be done one after the other. */
+  #work: Promise<void> = Promise.resolve();
+  /** Up to where the tab that took the turn has the edits, and who waits to hear it. */
+  #took: EditStamp | undefined;
+  #heardTook: (() => void) | undefined;
+
+  private constructor(id: string, world: KeepingWorld, taker: Hearing, stored: Opened, makeSession: MakeSession) {
+    this.id = id;
+    this.#world = world;
+    this.#taker = taker.taker;
+    this.#sitting = world.freshId();
+    this.#stamp = stored.stamp;
+    this.unsaved = new UnsavedEdits(id, world.lastEdits);
+    this.turn = signal(taker.taker.turn);
+    this.session = makeSession(stored.book, (book, change) => this.#edited(book, change), stored.values);
+    this.#autosave = createAutosave<number>({
+      store: world.editions,
+      id,
+      now: () => world.now().toISOString(),
+      setTimer: (run, ms) => world.setTimer(run, ms),
+      clearTimer: (timer) => world.clearTimer(timer),
+      onState: (state) => this.#show(state),
+      onWritten: (written) => this.#written(written),
+      valuesNow: () => (this.session.engineState.value === "ready" ? this.session.snapshot() : undefined),
+    });
+    taker.events = {
+      onTurn: (turn) => this.#enqueue(() => this.#turned(turn)),
+      beforeHandOver: () => this.#handOver(),
+      onNews: (news) => this.#heard(news),
+    };
+    if (this.turn.value === "following") this.session.readOnly.value = FOLLOWING;
+    for (const news of taker.early) this.#heard(news);
+  }
+
+  /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
+  get isAtRisk(): boolean {
+    if (this.turn.value === "following") return this.stranded.value.length > 0;
+    return this.unsaved.edits.length > 0 || this.saveState.value.is === "failed";
+  }
+
+  /** Opens a stored edition; edits that a closed page left behind are put back. */
+  static async open(id: string, world: KeepingWorld, makeSession: MakeSession): Promise<Result<KeptEdition>> {
+    const taker = hearing(id, world.turns);
+    const turn = await taker.taker.begin();
+    const stored = await world.editions.read(id);
+    if (!stored.ok) {
+      taker.taker.close();
+      return stored;
+    }
+    // A large edition takes a tenth of a second to read, and nearly as long to make a session of.
+    await world.breathe();
+    const { book, values, edit, revision, updatedAt } = stored.value;
+    const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
+    if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
+    else kept.saveState.value = { is: "saved", at: updatedAt };
+    kept.session.tellNews(stored.value.news);
+    return ok(kept);
+  }
+
+  /** Starts keeping an edition that was not kept before; resolves when it is stored or could not be. */
+  static async start(id: string, book: Workbook, world: KeepingWorld, makeSession: MakeSession): Promise<KeptEdition> {
+    const taker = hearing(id, world.turns);
+    await taker.taker.begin();
+    const kept = new KeptEdition(id, world, taker, { book, values: undefined, stamp: undefined }, makeSession);
+    kept.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
+    kept.#autosave.edited(book);
+    await kept.#autosave.flush();
+    return kept;
+  }
+
+  /** Goes on in this tab; the other one follows from then on. */
+  async takeOver(): Promise<void> {
+    if (this.turn.value === "writing" || this.outrun.value) return;
+    this.session.readOnly.value = CHANGING_HANDS;
+    await this.#taker.takeOver();
+    await this.#work;
+  }
+
+  /** Writes at once what waits, as when the page is left; what the database may no longer get to is written down first. */
+  flush(): Promise<SaveState> {
+    if (this.turn.value === "writing") this.unsaved.hold();
+    return this.#autosave.flush();
+  }
+
+  /** Looks whether the edition went on elsewhere while this tab was asleep, or what is stored has gone. */
+  async wake(): Promise<void> {
+    const stored = await this.#world.editions.stamp(this.id);
+    const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
+    if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
+    const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
+    if (!isGone || this.turn.value === "following" || this.saveState.value.is !== "saved") return;
+    // The write finds that it has nothing to write over, and says so.
+    this.#autosave.edited(this.session.book.value, this.#stamp);
+    await this.#autosave.flush();
+    await this.#work;
+  }
+
+  /** Stores an edition again that was removed elsewhere while it was open here. */
+  async storeAgain(): Promise<void> {
+    await this.#autosave.drop();
+    this.#autosave.edited(this.session.book.value, this.#stamp);
+    this.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
+    await this.#autosave.flush();
+  }
+
+  /** Tries once more to keep stranded edits apart. */
+  async keepStranded(): Promise<void> {
+    if (this.stranded.value.length > 0) await this.#enqueue(() => this.#giveWay());
+  }
+
+  /** Gives stranded edits up and shows what the other tab wrote. */
+  async giveUpStranded(): Promise<void> {
+    this.unsaved.clear();
+    await this.keepStranded();
+  }
+
+  /** Closes it; what can't be saved then is told by `unsaved`. */
+  async close(): Promise<void> {
+    if (this.turn.value === "writing") await this.#autosave.close();
+    await this.#work;
+    this.#taker.close();
+    this.session.close();
+  }
+
+  #enqueue(work: () => Promise<void>): Promise<void> {
+    this.#work = this.#work.then(work);
+    return this.#work;
+  }
+
+  #edited(book: Workbook, change: Change): void {
+    const after = this.#stamp;
+    this.edits.value += 1;
+    const stamp = stampAfter(after, this.#sitting, this.edits.value);
+    this.#stamp = stamp;
+    this.unsaved.add({ stamp, after, change }, true);
+    this.#autosave.edited(book, stamp);
+    this.#taker.tell({ say: "edit", stamp, after, change });
+  }
+
+  #written({ edit, updatedAt }: Written): void {
+    this.unsaved.stored(edit);
+    if (this.unsaved.edits.length === 0) this.unsaved.drop();
+    this.#taker.tell({ say: "kept", at: updatedAt, stamp: edit });
+  }
+
+  #show(state: SaveState): void {
+    this.saveState.value = state;
+    if (state.is !== "failed") return;
+    const isFor = (code: string) => state.problems.some((problem) => problem.code === code);
+    if (isFor("store.changed") || isFor("store.newer")) void this.#enqueue(() => this.#wentOn());
+    if (isFor("store.removed")) void this.#enqueue(() => this.#removed());
+  }
+
+  /** What is stored has gone: written again where everything has, since then nobody removed this edition on purpose. */
+  async #removed(): Promise<void> {
+    const all = await this.#world.editions.list();
+    if (!all.ok || all.value.length > 0) return;
+    await this.storeAgain();
+    if (this.saveState.value.is === "saved") this.session.tell("failed", CLEARED);
+  }
+
+  /** Takes up writing on what is stored, with the edits that a closed page left behind. */
+  #begin(stored: StoredStamp): void {
+    this.unsaved.stored(stored.edit);
+    this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#world.now());
+    const isAhead = !isSameStamp(this.#stamp, stored.edit);
+    this.#autosave.loaded(stored, "drop");
+    if (isAhead) this.#autosave.edited(this.session.book.value, this.#stamp);
+    else {
+      this.unsaved.clear();
+      this.unsaved.drop();
+    }
+  }
+
+  #heard(news: News): void {
+    switch (news.say) {
+      case "hello":
+        if (this.turn.value === "writing") void this.#autosave.flush().then(() => this.#tellUnsaved());
+        break;
+      case "took":
+        this.#took = news.stamp;
+        this.#heardTook?.();
+        break;
+      case "edit":
+        if (this.turn.value === "following") void this.#enqueue(() => this.#followEdit(news));
+        break;
+      case "kept":
+        if (this.turn.value === "following") void this.#enqueue(() => this.#followKept(news.at, news.stamp));
+        break;
+      case "anew":
+        void this.#enqueue(async () => void (await this.#catchUp()));
+    }
+  }
+
+  async #followEdit({ after, change, stamp }: Extract<News, { say: "edit" }>): Promise<void> {
+    // What does not follow is read from the store as soon as it is kept.
+    const isFollowing = this.turn.value === "following" && this.stranded.value.length === 0;
+    if (!isFollowing || !isSameStamp(after, this.#stamp)) return;
+    this.session.follow(change);
+    this.#stamp = stamp;
+    this.unsaved.add({ stamp, after, change }, false);
+    this.saveState.value = { is: "waiting" };
+  }
+
+  async #followKept(at: string, stamp: EditStamp | undefined): Promise<void> {
+    if (this.turn.value !== "following" || this.stranded.value.length > 0) return;
+    this.unsaved.stored(stamp);
+    if (isSameStamp(stamp, this.#stamp)) this.saveState.value = { is: "saved", at };
+    else if (!isReached(stamp, this.#stamp)) await this.#catchUp();
+  }
+
+  /** Shows what is stored, as one change where that can be said. */
+  async #catchUp(): Promise<StoredEdition | undefined> {
+    const stored = await this.#world.editions.read(this.id);
+    if (!stored.ok) {
+      if (!this.#stopIfOutrun(stored.problems)) this.session.refuse(stored.problems);
+      return undefined;
+    }
+    // On a renewed host this part may be gone; what is stored is then shown without saying what is other.
+    const part = await import("../../core/document/difference").catch(() => undefined);
+    const change = part?.differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
+    if (change) this.session.follow(change);
+    else this.session.replace(stored.value.book);
+    this.unsaved.clear();
+    this.#stamp = stored.value.edit;
+    this.saveState.value = { is: "saved", at: stored.value.updatedAt };
+    return stored.value;
+  }
+
+  /** Stops for good where a newer program has written the edition; what was done here has been kept apart before. */
+  #stopIfOutrun(problems: readonly Problem[]): boolean {
+    if (!isNewer(problems)) return false;
+    this.#taker.close();
+    batch(() => {
+      this.session.readOnly.value = OUTRUN;
+      if (this.unsaved.edits.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
+      this.outrun.value = problems[0];
+    });
+    return true;
+  }
+
+  async #turned(turn: Turn): Promise<void> {
+    if (this.outrun.value) return;
+    this.turn.value = turn;
+    if (turn === "following") {
+      this.session.readOnly.value = FOLLOWING;
+      await this.#giveWay();
+      return;
+    }
+    const stored = await this.#world.editions.stamp(this.id);
+    if (!stored.ok) {
+      if (this.#stopIfOutrun(stored.problems)) return;
+      this.session.refuse(stored.problems);
+      this.session.readOnly.value = undefined;
+      await this.storeAgain();
+      return;
+    }
+    // Ahead of the store, the tab has edits that the other one told of and did not live to write.
+    const isAhead = isReached(stored.value.edit, this.#stamp);
+    if (!isAhead && this.stranded.value.length > 0) return this.#giveWay();
+    this.stranded.value = [];
+    const caughtUp = isAhead ? undefined : await this.#catchUp();
+    this.#begin(caughtUp ?? stored.value);
+    batch(() => {
+      this.session.readOnly.value = undefined;
+      this.session.tell("done", "This tab writes the edition now.");
+    });
+    this.#taker.tell({ say: "took", stamp: this.#stamp });
+  }
+
+  /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
+  async #wentOn(): Promise<void> {
+    if (this.outrun.value) return;
+    const turn = await this.#taker.check();
+    this.turn.value = turn;
+    if (turn === "following") this.session.readOnly.value = FOLLOWING;
+    await this.#giveWay();
+  }
+
+  /**
+   * The edition went on elsewhere, and this tab shows the other. What was not saved here the other tab has, or it becomes an
+   * edition of its own; where neither is so, it stays here alone and that is said.
+   */
+  async #giveWay(): Promise<void> {
+    // Nothing is typed into what is about to be replaced.
+    if (this.turn.value === "writing") this.session.readOnly.value = CHANGING_HANDS;
+    await this.#autosave.drop();
+    if (this.unsaved.arePutBack) this.unsaved.clear();
+    if (await this.#areTaken()) {
+      // Not stored yet: what is there is older than what both tabs show.
+      this.saveState.value = { is: "waiting" };
+      return;
+    }
+    this.stranded.value = this.unsaved.edits.length > 0 ? await keepApart(this.session, this.unsaved, this.#world) : [];
+    if (this.stranded.value.length > 0) return;
+    const stored = await this.#catchUp();
+    if (this.turn.value === "following" || this.outrun.value) return;
+    if (stored) this.#autosave.loaded(stored, "drop");
+    this.session.readOnly.value = undefined;
+  }
+
+  /** Whether there are unsaved edits and the tab that took the turn has them all. */
+  async #areTaken(): Promise<boolean> {
+    const last = this.unsaved.edits.at(-1);
+    if (!last || this.turn.value === "writing" || this.stranded.value.length > 0) return false;
+    if (!isReached(last.stamp, this.#took)) {
+      const heard = new Promise<void>((done) => {
+        this.#heardTook = done;
+      });
+      await Promise.race([heard, this.#world.turns.wait(PROMISE_MS)]);
+    }
+    return isReached(last.stamp, this.#took);
+  }
+
+  /** Tells followers of edits that the store does not have, so that whoever takes the turn has them. */
+  #tellUnsaved(): void {
+    if (this.turn.value === "writing")
+      for (const edit of this.unsaved.edits) this.#taker.tell({ say: "edit", ...edit });
+  }
+
+  /** Another tab asks for the turn: everything is written, and nothing is changed until it has it. */
+  async #handOver(): Promise<void> {
+    this.session.readOnly.value = CHANGING_HANDS;
+    await this.#autosave.flush();
+    this.#tellUnsaved();
+    this.#world.setTimer(() => {
+      if (this.turn.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
+    }, PROMISE_MS);
+  }
+}
+
+interface Opened {
+  readonly book: Workbook;
+  readonly values: unknown;
+  readonly stamp: EditStamp | undefined;
+}

@@ -1,0 +1,398 @@
+// All editions of this browser: which is open, which there are, and that each is kept. No elements.
+// What is done with files stands in studio-files.ts, what is done with earlier copies in studio-copies.ts.
+import { batch, type Signal, signal } from "@preact/signals";
+import type { Workbook } from "../../core/document/workbook";
+import { fail, type Problem, type Result } from "../../core/problem";
+import type { CsvClient } from "../../csv/client";
+import type { EngineClient } from "../../engine/client";
+import type { SaveState } from "../../storage/autosave";
+import { type CopyNote, type CopyStore, newestSound } from "../../storage/copies";
+import { type EditionStore, type EditionSummary, isNewer } from "../../storage/edition-store";
+import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
+import type { FileCopy, PreferenceStore } from "../../storage/preferences";
+import type { Turn } from "../../storage/turn";
+import type { AheadClient } from "../../whatif/run/ahead-client";
+import type { ImportWorld } from "../csv/csv-import";
+import { Foretelling } from "../edition/foretelling";
+import { Session } from "../edition/session";
+import { readSnapshot } from "../edition/stored-values";
+import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
+import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
+import { isPartMissing } from "./parts";
+
+/** Where editions are kept. */
+export interface Home {
+  readonly editions: EditionStore;
+  readonly copies: CopyStore;
+  readonly preferences: PreferenceStore;
+}
+
+export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
+  readonly home: Home;
+  /** Why the browser refused to keep anything, so that `home` lasts only as long as the page. */
+  readonly refused: readonly Problem[];
+  /** Tries to open the browser's own home. */
+  openHome(): Promise<Result<Home>>;
+  /** `navigator.storage`, where there is one. */
+  readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
+  /** Whether the browser clears what a page keeps after seven days of use without a visit. */
+  readonly clearsUnvisited: boolean;
+  /** `patience` is how long a formula may take, in milliseconds. */
+  startEngine(patience?: number): EngineClient;
+  /** Starts who says ahead of an edition's engine what changes come to. */
+  startAhead(engine: EngineClient): Promise<AheadClient>;
+  startCsv(): CsvClient;
+  /** Asks the browser to print the page as it stands. */
+  print(): void;
+  readonly locale: string;
+}
+
+/** What a page needs to put things on paper. */
+export type PrintWorld = Pick<StudioWorld, "print"> & Pick<Home, "preferences">;
+
+/** An edition whose record can't be read, with the newest copy of it that can. */
+export interface Damaged {
+  readonly id: string;
+  readonly problems: readonly Problem[];
+  readonly newest: CopyNote | undefined;
+}
+
+/** A copy that is looked at in the place of the open edition. */
+export interface Looking {
+  readonly edition: string;
+  readonly note: CopyNote;
+}
+
+/** The open edition can't be saved, and another one is to take its place: what the maker is asked. */
+export interface Leaving {
+  readonly title: string;
+  /** Edits that are in the page alone; none where the edition itself was never stored. */
+  readonly unsaved: number;
+  /** Whether they are written down in this browser, and are put back when the edition is opened again. */
+  readonly isHeld: boolean;
+  /** Why it is not saved, as far as is known. */
+  readonly problems: readonly Problem[];
+  answer(mayLeave: boolean): void;
+}
+
+/** How long a save may take before the maker is asked whether to wait for it. */
+const SAVE_WAIT_MS = 5000;
+/** How often to look whether what is stored is still there. */
+const LOOK_EVERY_MS = 30_000;
+
+/** What is open and what is kept. */
+export class Studio {
+  readonly session: Signal<Session | undefined> = signal(undefined);
+  readonly editionId: Signal<string | undefined> = signal(undefined);
+  readonly editions: Signal<readonly EditionSummary[]> = signal([]);
+  readonly saveState: Signal<SaveState> = signal({ is: "loading" });
+  readonly turn: Signal<Turn> = signal("writing");
+  /** Trouble that belongs to no open edition. */
+  readonly problems: Signal<readonly Problem[]> = signal([]);
+  /** Why nothing is kept between visits; none where it is. */
+  readonly refused: Signal<readonly Problem[]>;
+  readonly damaged: Signal<Damaged | undefined> = signal(undefined);
+  /** Why an edition could not be opened: a newer program has written it. */
+  readonly newer: Signal<Problem | undefined> = signal(undefined);
+  readonly looking: Signal<Looking | undefined> = signal(undefined);
+  readonly leaving: Signal<Leaving | undefined> = signal(undefined);
+  /** Whether the browser promised to keep what is stored; undefined before it was asked. */
+  readonly keeping: Signal<Keeping | undefined> = signal(undefined);
+  /** Set when it is time to remind of saving a file. */
+  readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
+
+  readonly world: StudioWorld;
+  home: Home;
+  open: KeptEdition | undefined;
+  /** Damage that was found by opening; a list does not read the documents. */
+  private readonly found = new Map<string, Problem>();
+  private fileCopies: readonly FileCopy[] = [];
+  /** Unsaved edits that the maker agreed to leave. */
+  private agreed = 0;
+  private disconnect: (() => void) | undefined;
+
+  constructor(world: StudioWorld) {
+    this.world = world;
+    this.home = world.home;
+    this.refused = signal(world.refused);
+  }
+
+  /** Opens the edition that was open last, or the one `first` makes where there is none. */
+  async start(first: () => Promise<Workbook>): Promise<void> {
+    this.keepLooking();
+    const remembered = await this.home.preferences.get("fileCopies");
+    if (remembered.ok) this.fileCopies = remembered.value ?? [];
+    const last = await this.home.preferences.get("lastEdition");
+    if (last.ok && last.value !== undefined && (await this.openStored(last.value))) return;
+    await this.refreshList();
+    const sound = this.editions.value.filter(
+      ({ id, problem }) => problem === undefined && id !== this.damaged.value?.id,
+    );
+    for (const { id } of sound) if (await this.openStored(id)) return;
+    // What there is needs a newer program: nothing of this one is put beside it.
+    if (this.newer.value) this.problems.value = [this.newer.value];
+    else await this.openNew(await first());
+  }
+
+  /** The page could not be started: says so, since nothing is open that could. */
+  notStarted(error: unknown): void {
+    const found = isPartMissing(error) ? "a part of the program could not be fetched" : String(error);
+    this.problems.value = [
+      {
+        ...{ code: "program.start", where: "Saggar", found, allowed: "the whole program", fix: "Load the page again." },
+        message: `Saggar could not be started: ${found}. Your editions are not touched. Load the page again, once the network is there.`,
+      },
+    ];
+  }
+
+  async refreshList(): Promise<void> {
+    const listed = await this.home.editions.list();
+    if (listed.ok)
+      this.editions.value = listed.value.map((one) => {
+        const problem = this.found.get(one.id);
+        return problem && !one.problem ? { ...one, problem } : one;
+      });
+    else this.problems.value = listed.problems;
+  }
+
+  /** Opens a kept edition; false, with problems told, where it can't be read or the open one is not left. */
+  async openStored(id: string): Promise<boolean> {
+    if (this.open?.id === id) return true;
+    if (!(await this.mayLeave())) return false;
+    const opened = await KeptEdition.open(id, this.keepingWorld, this.makeSession);
+    if (!opened.ok) {
+      await this.tellDamage(id, opened.problems);
+      return false;
+    }
+    await this.world.breathe();
+    await this.show(opened.value);
+    return true;
+  }
+
+  /** Opens an edition that was not kept before, and keeps it; false where the open one is not left. */
+  async openNew(book: Workbook): Promise<boolean> {
+    if (!(await this.mayLeave())) return false;
+    await this.show(await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession));
+    await this.refreshList();
+    return true;
+  }
+
+  /** Waits until the open edition is saved; where it can't be, the maker says whether it is left all the same. */
+  async mayLeave(): Promise<boolean> {
+    const { open } = this;
+    this.agreed = 0;
+    if (!open) return true;
+    await Promise.race([open.flush(), this.world.turns.wait(SAVE_WAIT_MS)]);
+    if (!open.isAtRisk) return true;
+    const state = open.saveState.value;
+    const { edits, isHeld } = open.unsaved;
+    const mayLeave = await new Promise<boolean>((answer) => {
+      this.leaving.value = {
+        title: open.session.book.value.meta.title,
+        unsaved: edits.length,
+        isHeld,
+        problems: state.is === "failed" ? state.problems : open.stranded.value,
+        answer,
+      };
+    });
+    this.leaving.value = undefined;
+    this.agreed = edits.length;
+    return mayLeave;
+  }
+
+  /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */
+  async askToKeep(): Promise<void> {
+    if (this.refused.value.length > 0) return;
+    const answer = await askToKeep(this.world.storage);
+    this.keeping.value = answer;
+    const before = await this.home.preferences.get("mayBeCleared");
+    const mayBeCleared = answer !== "kept";
+    if (mayBeCleared && !(before.ok && before.value === true))
+      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited));
+    void this.home.preferences.set("mayBeCleared", mayBeCleared);
+  }
+
+  /** Goes on in this tab with an edition that another tab writes. */
+  async takeOver(): Promise<void> {
+    await this.open?.takeOver();
+  }
+
+  /** The home was given up for good, as when a newer version of the page took it over. */
+  homeClosed(problem: Problem): void {
+    void this.open?.flush();
+    this.refused.value = [problem];
+  }
+
+  /** Tries once more to keep editions in the browser; the open edition goes there at once. */
+  async tryHomeAgain(): Promise<void> {
+    const opened = await this.world.openHome();
+    if (!opened.ok) {
+      this.refused.value = opened.problems;
+      this.tell(opened.problems);
+      return;
+    }
+    const book = this.open?.session.book.value;
+    this.home = opened.value;
+    this.refused.value = [];
+    if (book) await this.openNew(book);
+  }
+
+  /** What bringing a CSV file into an open edition needs, with a worker of its own. */
+  importWorld(session: Session): ImportWorld {
+    return { session, client: this.world.startCsv(), preferences: this.home.preferences };
+  }
+
+  /** What putting things on paper needs. */
+  get printWorld(): PrintWorld {
+    return { print: () => this.world.print(), preferences: this.home.preferences };
+  }
+
+  /** Removes a kept edition with its copies; the open one is not removed. */
+  async remove(id: string): Promise<Result<undefined>> {
+    if (id === this.editionId.value) return fail();
+    const removed = await this.home.editions.remove(id);
+    if (!removed.ok) this.tell(removed.problems);
+    else {
+      this.world.lastEdits.drop(id);
+      this.world.lastEdits.replaceAside(id, []);
+    }
+    if (removed.ok && this.damaged.value?.id === id) this.damaged.value = undefined;
+    await this.refreshList();
+    return removed;
+  }
+
+  /** Writes what is waiting, as when the page is left. */
+  flush(): Promise<SaveState> | undefined {
+    return this.open?.flush();
+  }
+
+  /** Looks whether the open edition went on elsewhere or is gone, as when the page is shown again. */
+  async wake(): Promise<void> {
+    const { open, home } = this;
+    await open?.wake();
+    const last = await home.preferences.get("lastEdition");
+    const isCleared = last.ok && last.value === undefined;
+    if (isCleared && open && open === this.open) void home.preferences.set("lastEdition", open.id);
+  }
+
+  private keepLooking(): void {
+    this.world.setTimer(() => {
+      this.keepLooking();
+      void this.wake();
+    }, LOOK_EVERY_MS);
+  }
+
+  /** Whether leaving the page now would lose something. */
+  get isAtRisk(): boolean {
+    const hasEdits = (this.open?.edits.value ?? 0) > 0;
+    return (this.refused.value.length > 0 && hasEdits) || (this.open?.isAtRisk ?? false);
+  }
+
+  /** A file of the open edition was saved. */
+  fileSaved(): void {
+    if (this.open) this.remember(afterFile(this.open.id, this.world.now()));
+  }
+
+  /** Says nothing of files for some days. */
+  putOffReminder(): void {
+    const due = this.reminder.value;
+    if (due) this.remember(putOff(due, this.world.now()));
+  }
+
+  tell(problems: readonly Problem[]): void {
+    const session = this.session.value;
+    if (session) session.refuse(problems);
+    else this.problems.value = problems;
+  }
+
+  /** Makes the session of an edition. */
+  readonly makeSession: MakeSession = (book, keep, values) => {
+    const { world } = this;
+    const startEngine = (patience?: number) => world.startEngine(patience);
+    const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
+    const session = new Session(book, sessionWorld, readSnapshot(values));
+    session.listenTo(
+      new Foretelling(session, { ...boundTimes(world), startAhead: (engine) => world.startAhead(engine) }),
+    );
+    return session;
+  };
+
+  private get keepingWorld(): KeepingWorld {
+    return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
+  }
+
+  /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
+  private async tellDamage(id: string, problems: readonly Problem[]): Promise<void> {
+    if (isNewer(problems)) {
+      this.newer.value = problems[0];
+      return;
+    }
+    const damage = problems.find(({ code }) => code === "store.corrupt");
+    if (damage) {
+      this.found.set(id, damage);
+      this.damaged.value = { id, problems, newest: await newestSound(this.home.copies, id) };
+    } else this.tell(problems);
+  }
+
+  private async show(kept: KeptEdition): Promise<void> {
+    const before = this.open;
+    await before?.close();
+    // Typed while the other one was being opened, and not saved: the maker was not asked of these.
+    const late = before?.isAtRisk ? before.unsaved.labels.slice(this.agreed) : [];
+    if (late.length > 0)
+      kept.session.tell("failed", "The last edits of the edition that was open before could not be saved:", late);
+    this.disconnect?.();
+    this.open = kept;
+    batch(() => {
+      this.problems.value = [];
+      this.looking.value = undefined;
+      this.editionId.value = kept.id;
+      this.session.value = kept.session;
+    });
+    let counted = 0;
+    const ends = [
+      kept.saveState.subscribe((state) => {
+        this.saveState.value = state;
+      }),
+      kept.turn.subscribe((turn) => {
+        this.turn.value = turn;
+      }),
+      kept.edits.subscribe((edits) => {
+        if (edits > counted && !kept.session.book.value.meta.invented)
+          this.remember(afterEdits(this.fileCopyOf(kept.id), kept.id, edits - counted, this.world.now()));
+        counted = edits;
+      }),
+    ];
+    this.disconnect = () => {
+      for (const end of ends) end();
+    };
+    this.remind();
+    void this.home.preferences.set("lastEdition", kept.id);
+  }
+
+  private fileCopyOf(id: string): FileCopy | undefined {
+    return this.fileCopies.find(({ edition }) => edition === id);
+  }
+
+  private remember(copy: FileCopy): void {
+    this.fileCopies = withFileCopy(this.fileCopies, copy);
+    this.remind();
+    void this.home.preferences.set("fileCopies", this.fileCopies);
+  }
+
+  private remind(): void {
+    const copy = this.open && this.fileCopyOf(this.open.id);
+    this.reminder.value = isReminderDue(copy, this.world.now()) ? copy : undefined;
+  }
+}
+
+/** Functions of the world that are called on it. */
+function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
+  return {
+    breathe: () => world.breathe(),
+    now: () => world.now(),
+    freshId: () => world.freshId(),
+    setTimer: (run, ms) => world.setTimer(run, ms),
+    clearTimer: (timer) => world.clearTimer(timer),
+  };
+}

@@ -1,0 +1,235 @@
+// The pieces that wait for a firing, the kilns with their room, and the firings that could take more: read from the
+// sheets for the load builder.
+import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
+import { pieceProblem, weighLoad } from "../../ceramics/loads/load";
+import { type LoadPlan, type OpenLoad, type Proposal, proposeLoads } from "../../ceramics/loads/propose";
+import { rowLabel } from "../../core/document/access";
+import type { Row, Workbook } from "../../core/document/workbook";
+import type { Problem } from "../../core/problem";
+import { loadKilnFrom } from "../../engine/kiln-records";
+import { shownAmount } from "../edition/looks";
+import type { Session } from "../edition/session";
+import { isUnderWay, nextStep } from "../edition/view";
+import { recordsOf } from "../plan/kiln-heat";
+import { costOfFiring, type FiringSheets, firingSheets } from "../record/firing-sums";
+
+/** A piece that waits, under its number, with its row and the step it waits for. */
+export interface Waiting extends WaitingPiece {
+  readonly row: string;
+  readonly step: string;
+}
+
+/** A firing of the Firings sheet that has not been read off the meter. */
+export interface UnreadFiring {
+  readonly row: string;
+  readonly name: string;
+  readonly kiln: string;
+  readonly date: string;
+  readonly firing: string;
+  readonly pieces: readonly WaitingPiece[];
+  /** Its day is not past, so that it can still be filled unless the maker says otherwise. */
+  readonly isAhead: boolean;
+}
+
+/** Everything the load builder is given. */
+export interface LoadsRead {
+  readonly waiting: readonly Waiting[];
+  readonly kilns: readonly LoadKiln[];
+  readonly unread: readonly UnreadFiring[];
+  readonly sheets: FiringSheets;
+  /** Writes lengths and areas in the maker's units. */
+  readonly say: SayAmount;
+}
+
+/** A piece that is to be fired once more at a step that is for those that need it. */
+export interface Again {
+  readonly row: string;
+  readonly step: string;
+}
+
+const number = (value: unknown) => (typeof value === "number" ? value : undefined);
+const text = (value: unknown) => (typeof value === "string" ? value : "");
+
+/** What a firing step is fired by: its programme, or the step alone where it has none. */
+function firingKey(step: Row): string {
+  const programme = text(step.cells.programme);
+  return programme === "" ? `step\n${step.id}` : programme;
+}
+
+/** The programme behind a key, if there is one. */
+export function programmeOf(key: string): string | undefined {
+  return key.startsWith("step\n") ? undefined : key;
+}
+
+/** What a key is called on the page. */
+export function firingName(book: Workbook, key: string): string {
+  const programme = programmeOf(key);
+  if (programme !== undefined) return programme;
+  const step = book.sheets.route.rows.find((row) => `step\n${row.id}` === key);
+  return step ? rowLabel("route", step) : key;
+}
+
+/** Firing steps that only some pieces need: for these the maker says which. */
+export function stepsFiredAgain(book: Workbook): readonly Row[] {
+  return book.sheets.route.rows.filter((row) => row.cells.kind === "firing" && row.cells.who === "as needed");
+}
+
+/** Reads what waits and where it could go; nothing while the sizes of pieces are still being computed. */
+export function readLoads(session: Session, again: readonly Again[]): LoadsRead | undefined {
+  const book = session.book.value;
+  const { rows } = book.sheets.pieces;
+  const first = rows[0];
+  if (first && session.value({ sheet: "pieces", row: first.id, column: "foot" }) === undefined) return undefined;
+  const steps = new Map(book.sheets.route.rows.map((row) => [row.id, row]));
+  const asked = new Map(again.map(({ row, step }) => [row, step]));
+  const waiting = rows.flatMap((row): Waiting[] => {
+    const read = (piece: Row, column: string) => session.value({ sheet: "pieces", row: piece.id, column });
+    if (!isUnderWay(row, read)) return [];
+    const step = steps.get(asked.get(row.id) ?? nextStep(book, row, read) ?? "");
+    if (step?.cells.kind !== "firing") return [];
+    return [{ ...sizeOf(session, row), firing: firingKey(step), row: row.id, step: step.id }];
+  });
+  return {
+    waiting,
+    kilns: loadKilns(session),
+    unread: unreadFirings(session),
+    sheets: firingSheets(session),
+    say: sayer(session),
+  };
+}
+
+/** Writes lengths and areas in the units the edition is shown in. */
+export function sayer(session: Session): SayAmount {
+  return (value, unit) => shownAmount(session, value, unit, 1, 0);
+}
+
+/** A piece as it takes up room; sizes not known yet are 0. */
+export function sizeOf(session: Session, row: Row) {
+  const size = (column: string) => number(session.value({ sheet: "pieces", row: row.id, column })) ?? 0;
+  return { id: rowLabel("pieces", row), footCm2: size("foot"), heightCm: size("height"), kg: size("kg") };
+}
+
+/** The kilns with the room they have; what is blank is not known. */
+export function loadKilns(session: Session): readonly LoadKiln[] {
+  const records = recordsOf(session, "kilns");
+  return session.book.value.sheets.kilns.rows.flatMap((row) => {
+    const kiln = loadKilnFrom(records, rowLabel("kilns", row));
+    return kiln.ok ? [kiln.value] : [];
+  });
+}
+
+/** The pieces that go into a firing at a step; those lost before it do not. */
+function piecesIn(book: Workbook, firing: string, step: Row): readonly Row[] {
+  const route = book.sheets.route.rows;
+  const before = new Set<unknown>(route.slice(0, route.indexOf(step)).map(({ id }) => id));
+  return book.sheets.pieces.rows.filter(
+    ({ cells }) => cells[`${step.id}.firing`] === firing && !before.has(cells.lost_at),
+  );
+}
+
+/** What keeps the load of a firing from going into its kiln, in a book that need not be the open one; sizes are the open one's. */
+export function firingProblems(session: Session, book: Workbook, firing: string): LoadProblems | undefined {
+  const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
+  const kiln = loadKilns(session).find(({ id }) => id === row?.cells.kiln);
+  if (!kiln) return undefined;
+  const steps = book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
+  const rows = steps.flatMap((step) => piecesIn(book, firing, step));
+  const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
+  const say = sayer(session);
+  const refused = rows.flatMap((piece, at) => {
+    const found = pieces[at] && pieceProblem(pieces[at], kiln, say);
+    return found ? [{ piece: piece.id, problem: found }] : [];
+  });
+  return { kiln: kiln.id, refused, together: refused.length > 0 ? [] : weighLoad(pieces, kiln, say).problems };
+}
+
+/** Pieces that do not go into a kiln even alone, and what keeps the others from going in together. */
+interface LoadProblems {
+  readonly kiln: string;
+  readonly refused: readonly { readonly piece: string; readonly problem: Problem }[];
+  readonly together: readonly Problem[];
+}
+
+/** Whether a firing is still to come: not read off a meter, and not of a day gone by. */
+export function isAhead(session: Session, row: Row): boolean {
+  if (isRead(session, row)) return false;
+  const { date } = row.cells;
+  return typeof date !== "string" || date >= session.today();
+}
+
+function isRead(session: Session, row: Row): boolean {
+  return typeof session.value({ sheet: "firings", row: row.id, column: "meter" }) === "number";
+}
+
+function unreadFirings(session: Session): readonly UnreadFiring[] {
+  const book = session.book.value;
+  const steps = book.sheets.route.rows.filter((row) => row.cells.kind === "firing");
+  return book.sheets.firings.rows
+    .filter((row) => !isRead(session, row))
+    .map((row) => {
+      const name = rowLabel("firings", row);
+      const inIt = (step: Row) => piecesIn(book, name, step);
+      const used = steps.filter((step) => inIt(step).length > 0);
+      const programme = text(row.cells.programme);
+      const [only] = used;
+      return {
+        row: row.id,
+        name,
+        kiln: text(row.cells.kiln),
+        date: text(row.cells.date),
+        firing: programme === "" ? (only ? firingKey(only) : "") : programme,
+        pieces: used.flatMap((step) => inIt(step).map((piece) => ({ ...sizeOf(session, piece), firing: programme }))),
+        isAhead: isAhead(session, row),
+      };
+    });
+}
+
+/** What is known of firing costs, and why some kilns can't fire by some programmes. */
+export interface LoadCosts {
+  readonly costOf: LoadPlan["costOf"];
+  readonly unable: (kiln: string, firing: string) => readonly Problem[];
+}
+
+/** Reckons what firings would cost, each kiln and kind of firing once. */
+export function loadCosts(session: Session, { waiting, sheets }: LoadsRead): LoadCosts {
+  const first = session.book.value.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id;
+  const known = new Map<string, ReturnType<typeof costOfFiring>>();
+  const ask = (kiln: string, firing: string) => {
+    const key = `${kiln}\n${firing}`;
+    const held = known.get(key);
+    if (held) return held;
+    const group = waiting.filter((piece) => piece.firing === firing);
+    const kgEach = group.reduce((sum, { kg }) => sum + kg, 0) / Math.max(1, group.length);
+    const isRaw = group.length > 0 && group.every(({ step }) => step === first);
+    const found = costOfFiring(sheets, { kiln, programme: programmeOf(firing), kgEach, isRaw });
+    known.set(key, found);
+    return found;
+  };
+  return {
+    costOf: (kiln, firing) => {
+      const found = ask(kiln, firing);
+      return found.ok ? found.cost : undefined;
+    },
+    unable: (kiln, firing) => {
+      const found = ask(kiln, firing);
+      return found.ok ? [] : found.problems;
+    },
+  };
+}
+
+/** Proposes loads for what waits, in the kilns that may be used, filling the firings that may take more. */
+export function propose(
+  read: LoadsRead,
+  costs: LoadCosts,
+  may: { readonly kilns: ReadonlySet<string>; readonly firings: ReadonlySet<string> },
+): Proposal {
+  const open = read.unread
+    .filter(({ row }) => may.firings.has(row))
+    .map(({ row, kiln, firing, pieces }): OpenLoad => ({ id: row, kiln, firing, pieces }));
+  return proposeLoads(read.waiting, {
+    kilns: read.kilns,
+    open,
+    say: read.say,
+    costOf: (kiln, firing) => (may.kilns.has(kiln) ? costs.costOf(kiln, firing) : undefined),
+  });
+}

@@ -1,0 +1,159 @@
+// From the answers of the start dialog to an edition.
+import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
+import { wantedOverYield } from "../../ceramics/yields";
+import { startEdition } from "../../core/document/start-edition";
+import type { Template } from "../../core/document/template-schema";
+import type { Workbook } from "../../core/document/workbook";
+import { currencyDigits } from "../../core/money";
+import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
+import { starterRecipes } from "../../core/record/recipes";
+import { checkFormula } from "../edition/formula-check";
+import { listTemplates } from "./templates";
+
+/** What was typed into the start dialog. */
+export interface StartForm {
+  readonly title: string;
+  readonly wanted: string;
+  readonly template: string;
+  readonly currency: string;
+  readonly firstPiece: string;
+  /** How much of the currency is about one euro, as typed; blank takes what `usualPerEuro` says. */
+  readonly perEuro?: string;
+}
+
+/**
+ * How much of a currency is about as much as one euro: sizes to begin with and no rates, from memory. Those of the euro's
+ * own size are 1 and not asked about.
+ */
+const PER_EURO: Readonly<Record<string, number>> = {
+  ...{ EUR: 1, GBP: 1, USD: 1, CAD: 1, AUD: 1, NZD: 1, CHF: 1, SGD: 1 },
+  ...{ SEK: 11, NOK: 11, DKK: 7.5, PLN: 4, CZK: 25, HUF: 400, ZAR: 20, INR: 90, BRL: 6, MXN: 20, CNY: 8 },
+  ...{ JPY: 160, KRW: 1500, KWD: 0.33, BHD: 0.4, OMR: 0.4, JOD: 0.75, TND: 3.3 },
+};
+
+/** The size of a currency where it is known. */
+export function usualPerEuro(currency: string): number | undefined {
+  return PER_EURO[currency.trim().toUpperCase()];
+}
+
+/** The size to start with: what was typed, otherwise what is known of the currency; undefined where neither is a number. */
+function perEuroOf(form: StartForm): number | undefined {
+  if ((form.perEuro ?? "").trim() === "") return usualPerEuro(form.currency);
+  const typed = Number((form.perEuro ?? "").trim().replace(",", "."));
+  return typed > 0 && Number.isFinite(typed) ? typed : undefined;
+}
+
+/** The templates that can be used, and what is wrong with those that can't. */
+export function templates(): { readonly good: readonly Template[]; readonly broken: readonly Problem[] } {
+  const read = listTemplates(checkFormula).map((entry) => entry.template);
+  return {
+    good: read.flatMap((one) => (one.ok ? [one.value] : [])),
+    broken: read.flatMap((one) => (one.ok ? [] : one.problems)),
+  };
+}
+
+/** An edition from a filled-in form, with as many pieces as the planned losses ask for. */
+export function startFrom(form: StartForm, today: string): Result<Workbook> {
+  const template = templates().good.find((one) => one.id === form.template);
+  const wanted = Number(form.wanted.trim());
+  const currency = form.currency.trim().toUpperCase();
+  const problems: Problem[] = [];
+  if (!template)
+    problems.push(
+      problem({ code: "start.template", where: "Template", found: form.template, allowed: "one of the list" }),
+    );
+  if (form.title.trim() === "")
+    problems.push(problem({ code: "start.title", where: "Name", found: "", allowed: "a name for the edition" }));
+  if (!Number.isInteger(wanted) || wanted < 1 || wanted > 10_000)
+    problems.push(
+      problem({
+        code: "start.wanted",
+        where: "Pieces to deliver",
+        found: form.wanted,
+        allowed: "a whole number from 1 to 10 000",
+      }),
+    );
+  if (!currencyDigits(currency).ok)
+    problems.push(
+      problem({
+        code: "start.currency",
+        where: "Currency",
+        found: form.currency,
+        allowed: "an ISO 4217 code such as EUR, GBP or USD",
+      }),
+    );
+  if (form.firstPiece.trim() === "")
+    problems.push(
+      problem({ code: "start.first", where: "First piece number", found: "", allowed: "a number such as 001" }),
+    );
+  const perEuro = perEuroOf(form);
+  if (perEuro === undefined)
+    problems.push(
+      problem({
+        code: "start.size",
+        where: `${currency} to one euro`,
+        found: form.perEuro,
+        allowed: "about how many make one euro, so that wage and prices begin with amounts of their size",
+      }),
+    );
+  if (!template || perEuro === undefined || problems.length > 0) return fail(...problems);
+  const starts = startsForTiers(tiersOf(template, wanted), confidenceOf(template));
+  if (!starts.ok) return starts;
+  const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
+  return ok(withStarterRecipes(startEdition(template, answers, starts.value)));
+}
+
+/** The edition with the rescue recipes that its route, materials and kilns allow. */
+function withStarterRecipes(book: Workbook): Workbook {
+  const recipes = starterRecipes(book).map((recipe, at) => ({ ...recipe, id: `r${at + 1}` }));
+  return { ...book, lists: { ...book.lists, recipes } };
+}
+
+/** What a template and a wanted number come to, before anything is made. */
+export interface StartPlan {
+  readonly starts: number;
+  /** Share of what is started that the planned losses leave. */
+  readonly chainYield: number;
+  readonly confidence: number;
+  /** Wanted ÷ yield, rounded up, and the chance that it delivers. */
+  readonly naive: number;
+  readonly naiveChance: number;
+  /** Titles of the steps all pieces have, in order. */
+  readonly steps: readonly string[];
+}
+
+/** The plan that the form would start with; undefined while the number is none. */
+export function planOf(form: StartForm): StartPlan | undefined {
+  const template = templates().good.find((one) => one.id === form.template);
+  const wanted = Number(form.wanted.trim());
+  if (!template || !Number.isInteger(wanted) || wanted < 1 || wanted > 10_000) return undefined;
+  const tiers = tiersOf(template, wanted);
+  const confidence = confidenceOf(template);
+  const { standard, special, yieldOfAll, yieldOfSpecial } = tiers;
+  const chainYield = (yieldOfAll * wanted) / (standard + special / yieldOfSpecial);
+  const [starts, naive] = [startsForTiers(tiers, confidence), wantedOverYield(wanted, chainYield)];
+  if (!starts.ok || !naive.ok) return undefined;
+  const split = specialAmong(naive.value, tiers);
+  const chance = chanceOfTiers(naive.value, split.ok ? split.value : 0, tiers);
+  return {
+    starts: starts.value,
+    ...{ chainYield, confidence, naive: naive.value },
+    naiveChance: chance.ok ? chance.value : Number.NaN,
+    steps: template.route.filter(({ cells }) => cells.who !== "as needed").map(({ title }) => title),
+  };
+}
+
+/** How sure to be of delivering. */
+const confidenceOf = (template: Template) => template.inputs.confidence ?? 0.9;
+
+/** Wanted pieces and yields of both tiers, as the Edition sheet will have them. */
+function tiersOf({ inputs, route }: Template, wanted: number): TierPlan {
+  const special = Math.min(inputs.special_wanted ?? 0, wanted);
+  const number = (value: unknown) => (typeof value === "number" ? value : 0);
+  const kept = (isSpecial: boolean) =>
+    route
+      .filter(({ cells }) => (cells.who === "special") === isSpecial)
+      .map(({ cells }) => number(cells.loss) * (cells.who === "as needed" ? number(cells.needed) : 1))
+      .reduce((left, loss) => left * (1 - loss), 1);
+  return { standard: wanted - special, special, yieldOfAll: kept(false), yieldOfSpecial: kept(true) };
+}

@@ -1,0 +1,166 @@
+// Recording in an open edition: who waits for what, what a recording would do, and doing it as one step of the history.
+import { rowOf } from "../../core/document/access";
+import { applyChange } from "../../core/document/change";
+import { editMeta } from "../../core/document/edits";
+import type { Workbook } from "../../core/document/workbook";
+import { ok, type Problem, problem, type Result } from "../../core/problem";
+import { planRecord, type Recording, recordChange } from "../../core/record/record-edits";
+import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
+import { type TakenBack, takeBack } from "../../core/record/run-log";
+import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
+import { commit } from "../commands/commands";
+import type { Session } from "../edition/session";
+import { nextStep } from "../edition/view";
+import { firingProblems } from "../loads/loads";
+
+/** Pieces that wait for the same thing: a step, or nothing more but to be passed. */
+export interface WaitingGroup {
+  /** Id of the step; undefined for those that have had everything. */
+  readonly step: string | undefined;
+  readonly title: string;
+  readonly pieces: readonly string[];
+}
+
+/** Pieces in progress by what they wait for, in the order of the route; those ready to be passed come last. */
+export function waitingGroups(session: Session): readonly WaitingGroup[] {
+  const book = session.book.value;
+  const byStep = new Map<string | undefined, string[]>();
+  for (const row of book.sheets.pieces.rows) {
+    const read = (_: unknown, column: string) => session.value({ sheet: "pieces", row: row.id, column });
+    if (row.cells.lost_at !== undefined || row.cells.grade !== undefined) continue;
+    const step = nextStep(book, row, read);
+    const held = byStep.get(step);
+    if (held) held.push(row.id);
+    else byStep.set(step, [row.id]);
+  }
+  const steps = book.sheets.route.rows.map((row) => ({ step: row.id, title: String(row.cells.title) }));
+  return [...steps, { step: undefined, title: "Ready to be passed" }].flatMap(({ step, title }) => {
+    const pieces = byStep.get(step);
+    return pieces ? [{ step, title, pieces }] : [];
+  });
+}
+
+/** What is to be recorded: one of the bench's recordings, or steps besides. */
+export type Asked = Recording | ExtraSteps;
+
+/** What it would do, and whether the pieces go into the firings they would be in: by count, shelf area, height and levels. */
+export function planAsked(session: Session, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
+  const book = session.book.value;
+  const plan = "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
+  if (!plan.ok || plan.value.operations.length === 0) return plan;
+  const { operations, warnings } = plan.value;
+  const firings = new Set(
+    operations.flatMap((one) => (one.kind === "cell" && one.column.endsWith(".firing") ? [one.is] : [])),
+  );
+  if (firings.size === 0) return plan;
+  const after = applyChange(book, { label: "", operations });
+  return ok({
+    ...plan.value,
+    warnings: [...warnings, ...[...firings].flatMap((name) => roomNotes(session, after, name))],
+  });
+}
+
+/** What is said of a firing whose load does not go into its kiln. */
+function roomNotes(session: Session, after: Workbook, firing: unknown): readonly PieceNote[] {
+  const found = typeof firing === "string" ? firingProblems(session, after, firing) : undefined;
+  if (!found) return [];
+  const notes = new Map<string, string[]>();
+  for (const { piece, problem } of found.refused) {
+    const says = `${firing}: ${saysOf(problem)}; the ${found.kiln} takes ${problem.allowed}`;
+    notes.set(says, [...(notes.get(says) ?? []), piece]);
+  }
+  for (const problem of found.together)
+    notes.set(`${firing} would hold ${saysOf(problem)}; the ${found.kiln} takes ${problem.allowed}`, []);
+  return [...notes].map(([says, pieces]) => ({ says, pieces }));
+}
+
+const saysOf = ({ found }: Problem) => found.replace(/^“|”$/g, "");
+
+/** Records it: the cells and the line in the run log in one step. False, and said, where it can't be or does nothing. */
+export function recordPieces(session: Session, pieces: readonly string[], asked: Asked, note = ""): boolean {
+  const plan = planAsked(session, pieces, asked);
+  if (!plan.ok) return commit(session, plan);
+  if (plan.value.operations.length > 0)
+    return commit(session, ok(recordChange(session.book.value, plan.value, session.now(), note)));
+  const why = plan.value.leftOut.map(({ says, pieces: left }) => `${left.length}: ${says}`).join("; ");
+  session.refuse([
+    problem({
+      code: "record.nobody",
+      where: "Record",
+      found: why,
+      allowed: "pieces to which it can be done",
+      fix: "Choose other pieces.",
+    }),
+  ]);
+  return false;
+}
+
+/** What taking an entry of the run log back would do. */
+export function planTakeBack(session: Session, id: string): Result<TakenBack> {
+  return takeBack(session.book.value, id, session.now());
+}
+
+/** Takes an entry of the run log back, as one step of the history; what was changed since is left and named. */
+export function takeEntryBack(session: Session, id: string): boolean {
+  const taken = planTakeBack(session, id);
+  if (!taken.ok) {
+    session.refuse(taken.problems);
+    return false;
+  }
+  const { change, restored, left } = taken.value;
+  const cells = restored === 1 ? "1 cell is as it was" : `${restored} cells are as they were`;
+  if (!commit(session, ok(change), `${change.label}. ${cells} before.`)) return false;
+  if (left.length > 0)
+    session.tell("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));
+  return true;
+}
+
+/** Reasons for a loss that the maker chooses from: their own list, otherwise those given so far. */
+export function lossReasons(book: Workbook): readonly string[] {
+  const given = book.sheets.pieces.rows.flatMap(({ cells }) =>
+    typeof cells.reason === "string" ? [cells.reason] : [],
+  );
+  return [...new Set([...(book.meta.reasons ?? []), ...(book.meta.reasons ? [] : given)])];
+}
+
+/** Adds a reason to the maker's own list. */
+export function addReason(session: Session, typed: string): boolean {
+  const reason = typed.trim();
+  const book = session.book.value;
+  const reasons = lossReasons(book);
+  if (reason === "" || reason.length > 300 || reasons.length >= 100) {
+    session.refuse([
+      problem({
+        code: "reason.text",
+        where: "Reasons",
+        found: reason,
+        allowed: "up to 100 reasons of 1 to 300 characters",
+      }),
+    ]);
+    return false;
+  }
+  if (reasons.some((one) => one.toLowerCase() === reason.toLowerCase())) return true;
+  return commit(session, ok(editMeta(book, { reasons: [...reasons, reason] }, `Reason: ${reason}`)));
+}
+
+/** Takes a reason off the maker's own list; pieces keep what was written on them. */
+export function removeReason(session: Session, reason: string): void {
+  const book = session.book.value;
+  const reasons = lossReasons(book).filter((one) => one !== reason);
+  commit(session, ok(editMeta(book, { reasons }, `Reason removed: ${reason}`)));
+}
+
+/** The firings that can take pieces, newest first: name, kiln and day. */
+export function firingChoices(book: Workbook): readonly { readonly name: string; readonly title: string }[] {
+  return book.sheets.firings.rows
+    .map(({ cells }) => ({
+      name: String(cells.id),
+      title: [cells.id, cells.kiln, cells.date].filter((part) => part !== undefined).join(" · "),
+    }))
+    .reverse();
+}
+
+/** The kiln a step is fired in, otherwise the first one there is. */
+export function kilnOfStep(book: Workbook, step: string): string {
+  return String(rowOf(book, "route", step)?.cells.kiln ?? book.sheets.kilns.rows[0]?.cells.id ?? "");
+}

@@ -1,0 +1,275 @@
+// Ways forward for a flawed piece, from now on only: what each takes and brings, which to choose and why. What was spent
+// already is shown and never counted.
+import {
+  type LeavingWay,
+  type RescueInput,
+  type RescuingWay,
+  type WeighedWays,
+  weighWays,
+} from "../../accounts/decide";
+import { netFetch } from "../../accounts/net-fetch";
+import { workAtStep } from "../../accounts/piece-cost";
+import type { PlainEntry, PlainStep } from "../../accounts/plain-edition";
+import { rowLabel, rowOf } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
+import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
+import { type Recipe, recipeProblems } from "../../core/record/recipes";
+import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
+import { lastStepHad, stepsToCome } from "../../core/steps/piece-steps";
+import type { Session } from "../edition/session";
+import { estimateFiring, type FiringEstimate } from "./rescue-firing";
+
+/** How the question is put. */
+export interface RescueTerms {
+  /** Whether its firings ride in loads that are fired anyway. */
+  readonly rides: boolean;
+  /** Whether the work is counted at the wage, and at the overhead an hour besides. */
+  readonly countsLabour: boolean;
+  readonly countsOverhead: boolean;
+  /** What a place in the kiln would have earned; 0 while there is room to spare. */
+  readonly roomEach: number;
+  /** What a buyer would pay for it just as it is. */
+  readonly asIsPrice: number;
+  /** Chances other than the recipes' own, by recipe. */
+  readonly chances: Readonly<Record<string, number>>;
+}
+
+/** What some steps take, a piece. */
+interface StepsTake {
+  readonly material: number;
+  readonly labour: number;
+  readonly overhead: number;
+  readonly minutes: number;
+  readonly firings: readonly FiringEstimate[];
+  /** Firings in loads that are fired anyway, and on their own. */
+  readonly riding: number;
+  readonly alone: number;
+}
+
+/** A recipe put to this piece. */
+export interface RescueColumn {
+  readonly recipe: Recipe;
+  readonly takes: StepsTake;
+  readonly room: number;
+  readonly chance: number;
+  /** What success and failure fetch, net of tax, fees and packing; success also less what is then still to do. */
+  readonly success: number;
+  readonly failure: number;
+  readonly input: Omit<RescueInput, "asIs">;
+}
+
+/** The whole question, ready to be shown. */
+export interface RescueTable {
+  readonly pieces: readonly string[];
+  readonly piece: string;
+  /** Own cost so far: shown greyed, never counted. */
+  readonly spent: number;
+  /** What is still to do to it were it not flawed. */
+  readonly toCome: StepsTake;
+  readonly toComeTitles: readonly string[];
+  /** The step at which it would be lost were it scrapped. */
+  readonly lastStep: string | undefined;
+  readonly leaving: readonly LeavingWay[];
+  /** What it was weighed to be sold at as it is, and what a second is sold at. */
+  readonly prices: { readonly asIs: number; readonly second: number };
+  readonly columns: readonly RescueColumn[];
+  readonly weighed: WeighedWays;
+  /** Recipes that can't be used here, and why. */
+  readonly refused: readonly Problem[];
+}
+
+const numberOr = (value: unknown, other: number) => (typeof value === "number" ? value : other);
+const line = (session: Session, id: string) => numberOr(session.result(id, "edition"), 0);
+
+/** Terms to begin with: riding, work counted, overhead not, room to spare, sold as a second would be. */
+export function usualTerms(session: Session): RescueTerms {
+  return {
+    ...{ rides: true, countsLabour: true, countsOverhead: false, roomEach: 0, chances: {} },
+    asIsPrice: line(session, "price_second"),
+  };
+}
+
+/** Weighs the ways forward for one flawed piece, or several alike: amounts are for one of them. */
+export function rescueTable(session: Session, pieces: readonly string[], terms: RescueTerms): Result<RescueTable> {
+  const book = session.book.value;
+  const rows = pieces.flatMap((id) => rowOf(book, "pieces", id) ?? []);
+  const [piece] = rows;
+  const wrong = pieceProblems(rows);
+  if (!piece || wrong.length > 0) return fail(...wrong);
+  const coming = stepsToCome(book, piece);
+  const toCome = stepsTake(
+    session,
+    piece,
+    rows.length,
+    coming.flatMap((row) => repeatOf(book, row.id) ?? []),
+  );
+  const leaving = leavingWays(session, piece, toCome, terms);
+  const broken = book.lists.recipes.flatMap((recipe) => recipeProblems(book, recipe).slice(0, 1));
+  const columns = book.lists.recipes
+    .filter((recipe) => recipeProblems(book, recipe).length === 0)
+    .map((recipe) => columnOf(session, piece, rows.length, recipe, toCome, terms));
+  const ways = columns.map(({ recipe, input }): RescuingWay => ({ id: recipe.id, title: recipe.title, input }));
+  const weighed = weighWays(leaving, ways);
+  if (!weighed.ok) return weighed;
+  return ok({
+    pieces: rows.map(({ id }) => id),
+    piece: piece.id,
+    spent: numberOr(session.value({ sheet: "pieces", row: piece.id, column: "own" }), 0),
+    toCome,
+    toComeTitles: coming.map((row) => rowLabel("route", row)),
+    lastStep: book.sheets.route.rows[Math.max(0, lastStepHad(book, piece))]?.id,
+    prices: { asIs: terms.asIsPrice, second: line(session, "price_second") },
+    ...{ leaving, columns, weighed: weighed.value, refused: [...broken, ...weighed.value.refused] },
+  });
+}
+
+function pieceProblems(rows: readonly Row[]): readonly Problem[] {
+  if (rows.length === 0)
+    return [problem({ code: "rescue.piece", where: "Rescue", found: "", allowed: "a flawed piece, or several alike" })];
+  const lost = rows.filter(({ cells }) => cells.lost_at !== undefined);
+  const names = lost.map((row) => rowLabel("pieces", row)).join(", ");
+  return lost.length === 0
+    ? []
+    : [
+        problem({
+          code: "rescue.lost",
+          where: "Rescue",
+          found: `lost pieces: ${names}`,
+          allowed: "pieces that are not lost",
+          fix: "Record them as not lost first.",
+        }),
+      ];
+}
+
+const countedWork = (takes: StepsTake, terms: RescueTerms) =>
+  (terms.countsLabour ? takes.labour : 0) + (terms.countsOverhead ? takes.overhead : 0);
+
+/** What is still to do costs from now on; its firings are fired anyway. */
+const costToFinish = (toCome: StepsTake, terms: RescueTerms) =>
+  toCome.material + countedWork(toCome, terms) + toCome.riding;
+
+function netOf(session: Session, price: number): number {
+  const terms = {
+    feeRate: line(session, "fee_rate"),
+    feeFixed: line(session, "fee_fixed"),
+    taxRate: line(session, "tax_rate"),
+  };
+  return netFetch(price, terms, line(session, "packing"));
+}
+
+function leavingWays(
+  session: Session,
+  piece: Row,
+  toCome: StepsTake,
+  terms: RescueTerms,
+): readonly [LeavingWay, ...LeavingWay[]] {
+  const second = netOf(session, line(session, "price_second")) - costToFinish(toCome, terms);
+  return [
+    { id: "as is", title: "Sell it as it is", brings: netOf(session, terms.asIsPrice) },
+    { id: "second", title: "Finish it as a second", brings: second },
+    { id: "scrap", title: "Scrap it", brings: scrapOf(session, piece) },
+  ];
+}
+
+/** Scrap of a piece that has been fired; of one that has not, the slip that can be used again. */
+function scrapOf(session: Session, piece: Row): number {
+  const { rows } = session.book.value.sheets.route;
+  const last = lastStepHad(session.book.value, piece);
+  const firstFiring = rows.findIndex((row) => row.cells.kind === "firing");
+  if (firstFiring < 0 || last >= firstFiring) return line(session, "scrap_value");
+  const slip = rows
+    .filter((row) => row.cells.kind === "cast")
+    .map((row) => session.value({ sheet: "pieces", row: piece.id, column: `${row.id}.material` }))
+    .reduce<number>((sum, value) => sum + numberOr(value, 0), 0);
+  return line(session, "reclaim") * slip;
+}
+
+function columnOf(
+  session: Session,
+  piece: Row,
+  count: number,
+  recipe: Recipe,
+  toCome: StepsTake,
+  terms: RescueTerms,
+): RescueColumn {
+  const takes = stepsTake(session, piece, count, recipe.steps);
+  // A piece that rides takes one place; a kiln fired for these pieces takes all its places from others.
+  const places = takes.firings.reduce((sum, one) => sum + (terms.rides ? 1 : one.places / count), 0);
+  const room = terms.roomEach * places;
+  const own = piece.cells.own_price;
+  const price = recipe.fetches ?? numberOr(own, line(session, priceOfTier(piece, recipe)));
+  const success = netOf(session, price) - costToFinish(toCome, terms);
+  const failure = netOf(session, recipe.failed);
+  const chance = terms.chances[recipe.id] ?? recipe.chance;
+  const firings = takes.firings.map(({ marginalEach, aloneEach }) => ({
+    ridesInPlannedLoad: terms.rides,
+    marginalCost: marginalEach,
+    fullCost: aloneEach,
+  }));
+  const input = {
+    material: takes.material,
+    labour: countedWork(takes, terms),
+    firings,
+    room,
+    chance,
+    success,
+    failure,
+  };
+  return { recipe, takes, room, chance, success, failure, input };
+}
+
+function priceOfTier(piece: Row, recipe: Recipe): string {
+  if (recipe.grade === "second") return "price_second";
+  return piece.cells.tier === "special" ? "price_special" : "price_standard";
+}
+
+/** What steps take of one piece where `count` go through them together. */
+function stepsTake(session: Session, piece: Row, count: number, steps: readonly ExtraStep[]): StepsTake {
+  const rates = { wagePerHour: line(session, "wage"), overheadPerHour: line(session, "overhead_normal") };
+  const work = steps.map((step) => workAtStep(rates, plainStep(session, step), entryOf(step)));
+  const pieceKg = numberOr(session.value({ sheet: "pieces", row: piece.id, column: "kg" }), 0);
+  const firings = steps
+    .filter((step) => step.kind === "firing")
+    .map(({ cells: { kiln, programme } }) =>
+      estimateFiring(session, { kiln: kiln ?? firstKiln(session), programme, pieceKg, pieces: count }),
+    );
+  const sum = (of: (one: (typeof work)[number]) => number) => work.reduce((total, one) => total + of(one), 0);
+  return {
+    material: sum((one) => one.material),
+    labour: sum((one) => one.labour),
+    overhead: sum((one) => one.overhead),
+    minutes: sum((one) => one.minutes),
+    firings,
+    riding: firings.reduce((total, one) => total + one.marginalEach, 0),
+    alone: firings.reduce((total, one) => total + one.aloneEach, 0),
+  };
+}
+
+const firstKiln = (session: Session) => session.book.value.sheets.kilns.rows[0]?.cells.id;
+
+function plainStep(session: Session, step: ExtraStep): PlainStep {
+  const { cells, kind } = step;
+  const material = session.book.value.sheets.materials.rows.find((row) => row.cells.id === cells.material);
+  const perGram = material && session.value({ sheet: "materials", row: material.id, column: "per_gram" });
+  const numbers = { minutesEach: cells.minutes, area: cells.area, laydown: cells.laydown };
+  const shares = { transfer: cells.transfer, waste: cells.waste, pricePerGram: perGram };
+  return {
+    ...{ id: step.title, kind, order: 0 },
+    ...Object.fromEntries(Object.entries({ ...numbers, ...shares }).filter(([, raw]) => typeof raw === "number")),
+  };
+}
+
+function entryOf(step: ExtraStep): PlainEntry {
+  const given = (raw: unknown, other: number) => step.amount ?? numberOr(raw, other);
+  switch (step.kind) {
+    case "cast":
+      return { slipGrams: given(step.cells.grams, 0) };
+    case "hand":
+      return { minutes: given(step.cells.minutes, 0) };
+    case "coat":
+    case "metal":
+      return { coats: given(step.cells.coats, 1) };
+    case "firing":
+      return {};
+  }
+}

@@ -1,0 +1,149 @@
+// The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
+import { emptyFiringsTotal } from "../../accounts/journal";
+import { rowLabel } from "../../core/document/access";
+import type { Workbook } from "../../core/document/workbook";
+import { isIsoDay } from "../../core/iso-day";
+import { fromMinorUnits, roundMoney } from "../../core/money";
+import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
+import { type LossLine, type PackForm, packFiles } from "../../csv/pack";
+import { zipTexts } from "../../csv/zip";
+import { lossRule } from "./loss-rule";
+import { lossTable } from "./loss-table";
+import type { ReadCell } from "./plain-from-sheets";
+import { type Settled, settle } from "./settle";
+
+/** What the maker says of the pack. Days are ISO 8601; every entry is dated on the last day. */
+export interface PackTerms {
+  readonly from: string;
+  readonly to: string;
+  readonly reference: string;
+}
+
+/** The files of the pack, by name; refused where the edition does not balance, saying where. */
+export function accountantFiles(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  form: PackForm,
+): Result<Readonly<Record<string, string>>> {
+  const wrong = termProblems(terms);
+  if (wrong.length > 0) return fail(...wrong);
+  const settled = settle(book, read, { date: terms.to, reference: terms.reference.trim() });
+  if (!settled.ok) return settled;
+  const apart = apartFromResults(book, read, settled.value);
+  if (apart.length > 0) return fail(...apart);
+  const losses = lossLines(book, read, settled.value);
+  const { ledger, journal, inventory, statement } = settled.value;
+  const content = {
+    ...{ currency: book.meta.currency, digits: ledger.digits, journal, inventory, statement },
+    losses,
+    rules: rulesOf(book, read, terms, settled.value),
+  };
+  return ok(packFiles(content, form));
+}
+
+/** The same as the bytes of a zip. */
+export function accountantZip(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  form: PackForm,
+): Result<Uint8Array<ArrayBuffer>> {
+  const files = accountantFiles(book, read, terms, form);
+  return files.ok ? ok(zipTexts(files.value)) : files;
+}
+
+function termProblems({ from, to, reference }: PackTerms): readonly Problem[] {
+  const say = (where: string, found: string, allowed: string) => problem({ code: "pack.terms", where, found, allowed });
+  return [
+    ...(isIsoDay(from) ? [] : [say("The first day of the period", from, "a day such as 2026-01-01")]),
+    ...(isIsoDay(to) ? [] : [say("The last day of the period", to, "a day such as 2026-12-31")]),
+    ...(isIsoDay(from) && isIsoDay(to) && from > to
+      ? [say("The period", `${from} to ${to}`, "a last day after the first")]
+      : []),
+    ...(reference.trim() === "" ? [say("The reference", reference, "a few letters that begin every reference")] : []),
+  ];
+}
+
+/** What `settle` does not hold to the sheet: the last coin of everything put in, and firings with nothing in them. */
+function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): readonly Problem[] {
+  const { digits, emptyFirings } = ledger;
+  const pairs = [
+    ["put_in", ledger.putInTotal, 0],
+    ["empty_kiln", emptyFiringsTotal(emptyFirings), 1],
+  ] as const;
+  return pairs.flatMap(([id, minor, slack]): Problem[] => {
+    const shown = read("results", id, "value");
+    const label = book.sheets.results.rows.find((row) => row.id === id);
+    const isSame =
+      typeof shown === "number" && Math.abs(Math.round(roundMoney(shown, digits) * 10 ** digits) - minor) <= slack;
+    if (isSame) return [];
+    return [
+      problem({
+        code: "pack.apart",
+        where: `Results, ${label ? rowLabel("results", label) : id}`,
+        found: typeof shown === "number" ? roundMoney(shown, digits) : shown,
+        allowed: `${fromMinorUnits(minor, digits)}, which is what the entries give`,
+        fix: "Give back the values on Route, Firings and Results that were written over by hand.",
+      }),
+    ];
+  });
+}
+
+function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly LossLine[] {
+  return lossTable(settled).map(({ step, ...minor }): LossLine => {
+    const row = book.sheets.route.rows.find(({ id }) => id === step.id);
+    const planned = read("route", step.id, "loss");
+    return {
+      step: row ? rowLabel("route", row) : step.id,
+      ...{ entered: step.entered, lost: step.lost, seenRate: Number((step.lost / step.entered).toPrecision(12)) },
+      plannedRate: typeof planned === "number" ? planned : 0,
+      ...{ costMinor: minor.cost, reclaimedMinor: minor.reclaimed, scrapMinor: minor.scrap },
+      ...{ normalMinor: minor.normal, abnormalMinor: minor.abnormal },
+    };
+  });
+}
+
+function rulesOf(
+  book: Workbook,
+  read: ReadCell,
+  terms: PackTerms,
+  { edition, ledger, inventory }: Settled,
+): readonly string[] {
+  const { meta } = book;
+  const input = (id: string) => {
+    const value = read("edition", id, "value");
+    return typeof value === "number" ? value : 0;
+  };
+  const percent = (id: string) => `${Number((input(id) * 100).toPrecision(12))} %`;
+  const amount = (minor: number) => `${fromMinorUnits(minor, ledger.digits).toFixed(ledger.digits)} ${meta.currency}`;
+  return [
+    `${meta.title}: papers for the accountant`,
+    ...(meta.invented ? ["An invented example: every name and number in it is made up."] : []),
+    "",
+    `Period: ${terms.from} to ${terms.to}. Every entry is dated ${terms.to}. References begin with ${terms.reference.trim()}.`,
+    `Currency: ${meta.currency}, ${ledger.digits} decimal places.`,
+    `Everything put in: ${amount(ledger.putInTotal)}. Stock at cost: ${amount(inventory.costMinor)}, carried at ${amount(inventory.carriedMinor)}.`,
+    "",
+    "Files",
+    "journal.csv: double entry; the debits of a reference equal its credits; one of the two is filled on each line.",
+    "inventory.csv: every piece in stock, finished, second or in progress, at the lower of cost and net realisable value.",
+    "cost-statement.csv: what was put in and what it turned into.",
+    "losses.csv: what was lost at each step, the normal part and the abnormal one.",
+    "metal-and-materials.csv: grams used and what they cost; fine metal is the pure metal in a preparation.",
+    "csv-metadata.json: types and units of all columns (W3C, Metadata Vocabulary for Tabular Data).",
+    "",
+    "Rules",
+    "Rounding: amounts keep full precision and are rounded once, half away from zero. Parts are rounded so that they add up to their total by the largest remainder, ties to the lowest piece number; a part can so differ by one in its last place from the same part rounded alone.",
+    `Losses: ${lossRule(input("loss_runs"))}`,
+    "Firings: energy, wear and loading of a firing are shared over the pieces really in it, by count, weight or shelf area as the firing says. A firing that was read but had nothing in it is an expense of the period; one with neither a piece nor a reading has not been fired and costs nothing.",
+    `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
+    "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13).",
+    `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
+    `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them; costs are as entered, and no tax is booked here.`,
+    "Net realisable value of a finished piece: its price without that tax, less fees and packing. Pieces in progress are carried at cost: nobody has said what they will fetch or take to finish.",
+    "Numbered pieces may have to be costed one by one (IAS 2, paragraph 23): that is for the accountant to say.",
+    "",
+    "Text that begins with = + - @ or an apostrophe has one apostrophe before it, so that no program runs it as a formula.",
+  ];
+}

@@ -1,0 +1,155 @@
+// The open edition as plain records, for what leaves the sheets: journal, inventory and statements are reckoned from these,
+// by plain loops, and held against what the sheets show.
+import { netFetch } from "../../accounts/net-fetch";
+import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../../accounts/plain-edition";
+import { rowLabel } from "../../core/document/access";
+import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
+import { fail, ok, problem, type Result } from "../../core/problem";
+import { isStepKind } from "../../core/sheets/step-kinds";
+import { isTrouble, type Value } from "../../engine/values";
+
+/** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
+export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value | undefined;
+
+/** The plain edition behind a workbook, or why there is none: a number that is missing or in trouble. */
+export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
+  const trouble = firstTrouble(book, read);
+  if (trouble) return trouble;
+  const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
+  const given = (id: string) => numberOf(read("edition", id, "value"));
+  const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
+  return ok({
+    wagePerHour: line("edition", "wage"),
+    overhead: {
+      ratePerHour: line("edition", "overhead_rate"),
+      isOnLoading: read("edition", "overhead_loading", "value") === "yes",
+      ...(paid === undefined ? {} : { paid }),
+      ...(normalHours === undefined ? {} : { normalHours }),
+    },
+    moulds: {
+      cost: line("edition", "mould_cost"),
+      salvage: Math.min(line("edition", "mould_salvage"), line("edition", "mould_cost")),
+      lifeCasts: given("mould_casts") ?? 1,
+      ...(made === undefined ? {} : { made }),
+      isRestCharged: read("edition", "mould_rest", "value") === "charged",
+    },
+    reclaimFraction: line("edition", "reclaim"),
+    scrapEach: line("edition", "scrap_value"),
+    secondNetRealisable: line("results", "second_worth"),
+    lossRuns: line("edition", "loss_runs"),
+    steps: book.sheets.route.rows.flatMap((row) => stepOf(row, read)),
+    firings: book.sheets.firings.rows.map((row) => firingOf(row, read)),
+    pieces: book.sheets.pieces.rows.map((row) => pieceOf(book, row, read)),
+  });
+}
+
+/** Anything computed that is still missing or in trouble on the sheets that cost comes from. */
+function firstTrouble(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
+  for (const [sheet, columns] of [
+    ["firings", ["cost"]],
+    ["pieces", ["own"]],
+  ] as const)
+    for (const row of book.sheets[sheet].rows)
+      for (const column of columns) {
+        const value = read(sheet, row.id, column);
+        const where = `${book.sheets[sheet].title} ${rowLabel(sheet, row)}`;
+        if (value === undefined)
+          return fail(
+            problem({ code: "settle.waiting", where, found: "", allowed: "a number; it is still being computed" }),
+          );
+        if (isTrouble(value))
+          return fail(
+            problem({ code: "settle.trouble", where, found: value.trouble, allowed: "a cost", fix: value.message }),
+          );
+      }
+  return undefined;
+}
+
+const numberOf = (value: Value | undefined) => (typeof value === "number" ? value : undefined);
+
+/** Numbers by name, those that are blank left out. */
+function filled<K extends string>(
+  row: Row,
+  read: ReadCell,
+  sheet: SheetKey,
+  columns: Readonly<Partial<Record<K, string>>>,
+): Partial<Record<K, number>> {
+  const entries = Object.entries(columns as Readonly<Record<string, string>>).map(([name, column]) => [
+    name,
+    numberOf(read(sheet, row.id, column)),
+  ]);
+  return Object.fromEntries(entries.filter(([, value]) => value !== undefined)) as Partial<Record<K, number>>;
+}
+
+function stepOf(row: Row, read: ReadCell): PlainStep[] {
+  const { kind, order } = row.cells;
+  if (!isStepKind(kind)) return [];
+  const numbers = filled(row, read, "route", {
+    plannedLoss: "loss",
+    minutesEach: "minutes",
+    pricePerGram: "per_gram",
+    area: "area",
+    laydown: "laydown",
+    transfer: "transfer",
+    waste: "waste",
+    fraction: "fraction",
+    carat: "carat",
+  });
+  const isForSpecial = row.cells.who === "special";
+  return [{ id: row.id, kind, order: typeof order === "number" ? order : 0, isForSpecial, ...numbers }];
+}
+
+function firingOf(row: Row, read: ReadCell): PlainFiring {
+  const number = (column: string) => numberOf(read("firings", row.id, column)) ?? 0;
+  const { basis } = row.cells;
+  return {
+    id: rowLabel("firings", row),
+    kwh: number("kwh"),
+    isMetered: numberOf(read("firings", row.id, "meter")) !== undefined,
+    pricePerKwh: number("tariff"),
+    wear: number("wear"),
+    loadingMinutes: number("loading"),
+    basis: basis === "weight" || basis === "shelf area" ? basis : "count",
+  };
+}
+
+function pieceOf(book: Workbook, row: Row, read: ReadCell): PlainPiece {
+  const { lost_at: lostAt, grade, tier } = row.cells;
+  const price = numberOf(read("pieces", row.id, "own_price"));
+  return {
+    id: rowLabel("pieces", row),
+    ...(typeof lostAt === "string" ? { lostAt } : {}),
+    ...(grade === "good" || grade === "second" ? { grade } : {}),
+    ...(typeof tier === "string" ? { tier } : {}),
+    ...(price === undefined ? {} : { fetches: netOfPrice(read, price) }),
+    kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
+    footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
+    entries: Object.fromEntries(
+      book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read)]),
+    ),
+  };
+}
+
+/** A price less tax, fees and packing. */
+function netOfPrice(read: ReadCell, price: number): number {
+  const line = (id: string) => numberOf(read("edition", id, "value")) ?? 0;
+  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
+  return netFetch(price, terms, line("packing"));
+}
+
+function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {
+  const columns = {
+    cast: { slipGrams: `${step.id}.slip` },
+    hand: { minutes: `${step.id}.minutes` },
+    coat: { coats: `${step.id}.coats`, area: `${step.id}.area` },
+    metal: { coats: `${step.id}.coats`, area: `${step.id}.area` },
+    firing: {},
+  };
+  const { kind } = step.cells;
+  if (!isStepKind(kind)) return {};
+  const firing = kind === "firing" ? read("pieces", row.id, `${step.id}.firing`) : undefined;
+  return {
+    ...filled<"slipGrams" | "minutes" | "coats" | "area">(row, read, "pieces", columns[kind]),
+    ...(typeof firing === "string" && firing !== "" ? { firing } : {}),
+  };
+}

@@ -1,0 +1,192 @@
+// What leaves the sheets: journal, inventory and statements, from the open edition. Nothing is given out unless the plain
+// reckoning and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
+import { buildPieceCosts } from "../../accounts/cost-build";
+import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
+import { type Inventory, listInventory } from "../../accounts/inventory";
+import { type AccountNames, buildJournal, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
+import { type Ledger, roundLedger, settlementOf } from "../../accounts/ledger";
+import type { PlainEdition } from "../../accounts/plain-edition";
+import { costStatement, type MaterialUse, type StatementRow } from "../../accounts/statement";
+import type { TierFlow } from "../../accounts/step-flow";
+import { type CellName, describeCell, overridesIn, rowLabel } from "../../core/document/access";
+import type { Workbook } from "../../core/document/workbook";
+import { currencyDigits } from "../../core/money";
+import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
+import { isTrouble, type Value } from "../../engine/values";
+import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
+import { stepStatements } from "./step-statements";
+
+/** Everything for the books of one edition, in whole minor units of its currency. */
+export interface Settled {
+  readonly edition: PlainEdition;
+  readonly costs: EditionCosts;
+  readonly ledger: Ledger;
+  readonly journal: readonly JournalLine[];
+  readonly inventory: Inventory;
+  readonly statement: readonly StatementRow[];
+  readonly flows: readonly TierFlow[];
+}
+
+/** Day and first part of the journal's references. */
+export interface JournalHead {
+  readonly date: string;
+  readonly reference: string;
+}
+
+/** The names of the accounts: the maker's where there are any, the usual ones otherwise. */
+export function accountNamesOf(book: Workbook): AccountNames {
+  const own = book.meta.accounts ?? {};
+  const named = Object.entries(USUAL_ACCOUNT_NAMES).map(([key, usual]) => [key, own[key]?.trim() || usual]);
+  return Object.fromEntries(named) as unknown as AccountNames;
+}
+
+/** Day and references as they were set, or today and the edition's title. */
+export function journalHeadOf(book: Workbook, today: string): JournalHead {
+  return book.meta.journal ?? { date: today, reference: book.meta.title.slice(0, 40) };
+}
+
+/** Settles an edition, or says in plain words what stands in the way and where. */
+export function settle(book: Workbook, read: ReadCell, head: JournalHead): Result<Settled> {
+  const digits = currencyDigits(book.meta.currency);
+  if (!digits.ok) return digits;
+  const edition = plainEditionOf(book, read);
+  if (!edition.ok) return edition;
+  const costs = buildPieceCosts(edition.value);
+  if (!costs.ok) return costs;
+  const apart = disagreements(book, read, costs.value);
+  if (apart.length > 0) return fail(...apart);
+  const ledger = roundLedger(settlementOf(costs.value), digits.value);
+  if (!ledger.ok) return ledger;
+  const inventory = listInventory(ledger.value, fetches(book, read));
+  if (!inventory.ok) return inventory;
+  const journal = buildJournal({
+    ...head,
+    ledger: ledger.value,
+    accounts: accountNamesOf(book),
+    writeDowns: inventory.value.writeDowns,
+  });
+  if (!journal.ok) return journal;
+  const statement = costStatement(ledger.value, materialUses(book, costs.value, read));
+  if (!statement.ok) return statement;
+  const flows = stepStatements(book, edition.value, costs.value, ledger.value);
+  if (!flows.ok) return flows;
+  return ok({
+    ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
+    ...{ inventory: inventory.value, statement: statement.value, flows: flows.value },
+  });
+}
+
+/** The lines of the journal, as they are to be written to a file for the accountant. */
+export function journalLinesOf(book: Workbook, read: ReadCell, head: JournalHead): Result<readonly JournalLine[]> {
+  const settled = settle(book, read, head);
+  return settled.ok ? ok(settled.value.journal) : settled;
+}
+
+/** Computed costs on Pieces and Firings that were written over by hand: the first places to look. */
+export function costOverrides(book: Workbook): readonly CellName[] {
+  return (["pieces", "firings", "route", "materials", "edition", "results"] as const).flatMap((sheet) =>
+    overridesIn(book, sheet),
+  );
+}
+
+/** Results lines that are told to the books, and what the plain reckoning says of each. */
+function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[] {
+  const lines = [
+    ["put_in", "Everything put in", totals.putInTotal],
+    ["abnormal", "Abnormal loss", totals.abnormal],
+    ["unshared", "Normal loss that no piece can bear", totals.unsharedNormal],
+    ["reclaimed", "Clay won back", totals.reclaimed],
+    ["scrap", "Scrap of lost pieces", totals.scrap],
+    ["empty_kiln", "Firings with nothing in them", totals.emptyFirings],
+    ["overhead_hours", "Hours that carry overhead", totals.overheadHours],
+    ["overhead_idle", "Overhead that no hour carries", totals.idleOverhead],
+    ["mould_left", "Left in the moulds", totals.mouldsLeft],
+    ["mould_charged", "… of which is charged", totals.mouldsCharged],
+  ] as const;
+  return lines.flatMap(([id, title, reckoned]) => {
+    const shown = read("results", id, "value");
+    // An edition from before a line was added has nothing to say of it.
+    if (shown === null || isSame(shown, reckoned, totals.putInTotal)) return [];
+    return [apartProblem(`Results, ${title}`, shown, reckoned)];
+  });
+}
+
+function apartProblem(where: string, shown: Value | undefined, reckoned: number): Problem {
+  const found = typeof shown === "number" ? round(shown) : isTrouble(shown) ? shown.trouble : shown;
+  return problem({
+    code: "settle.apart",
+    where,
+    found,
+    allowed: `${round(reckoned)}, which is what its entries give`,
+  });
+}
+
+/** Pieces and lines whose amount on the sheet is not what the entries give. */
+function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts): readonly Problem[] {
+  const apart = [...piecesApart(book, read, costs.pieces), ...linesApart(read, costs)];
+  if (apart.length === 0) return [];
+  const overrides = costOverrides(book);
+  const [first] = overrides;
+  const lead = problem({
+    code: "settle.gap",
+    where: "The edition does not add up",
+    found: `${apart.length} ${apart.length === 1 ? "amount that is" : "amounts that are"} not what was put in`,
+    allowed: "sheets that show what the entries come to",
+    fix: first
+      ? `Give back the ${overrides.length === 1 ? "value" : `${overrides.length} values`} written over by hand, first ${describeCell(book, first)}.`
+      : "Look at what is named below.",
+  });
+  return [lead, ...apart.slice(0, 20)];
+}
+
+function piecesApart(book: Workbook, read: ReadCell, pieces: readonly PieceCost[]): readonly Problem[] {
+  return book.sheets.pieces.rows.flatMap((row, at): Problem[] => {
+    const piece = pieces[at];
+    const pairs = [
+      ["own cost", read("pieces", row.id, "own"), piece?.own],
+      ["full cost", read("pieces", row.id, "full"), piece?.full],
+    ] as const;
+    const odd = pairs.find(([, shown, reckoned]) => !isSame(shown, reckoned));
+    if (!odd) return [];
+    const [what, shown, reckoned] = odd;
+    return [apartProblem(`Piece ${rowLabel("pieces", row)}, ${what}`, shown, reckoned ?? 0)];
+  });
+}
+
+const round = (amount: number) => Number(amount.toPrecision(8));
+
+function isSame(shown: unknown, reckoned: number | undefined, size = 1): boolean {
+  if (reckoned === undefined) return shown === "" || shown === null;
+  return typeof shown === "number" && Math.abs(shown - reckoned) <= 1e-9 * Math.max(1, size, Math.abs(reckoned));
+}
+
+/** What each finished piece will fetch after tax, fees and packing. */
+function fetches(book: Workbook, read: ReadCell): ReadonlyMap<string, number> {
+  return new Map(
+    book.sheets.pieces.rows.flatMap((row): [string, number][] => {
+      const [full, leaves] = [read("pieces", row.id, "full"), read("pieces", row.id, "contribution")];
+      return typeof full === "number" && typeof leaves === "number" ? [[rowLabel("pieces", row), full + leaves]] : [];
+    }),
+  );
+}
+
+/** What was used of each material; a metal is what a step of that kind lays on. */
+function materialUses(book: Workbook, costs: EditionCosts, read: ReadCell): readonly MaterialUse[] {
+  const uses = new Map<string, MaterialUse>();
+  book.sheets.route.rows.forEach((step, at) => {
+    const { material, kind } = step.cells;
+    const totals = costs.steps[at];
+    if (typeof material !== "string" || !totals || totals.gramsUsed === 0) return;
+    const isMetal = kind === "metal";
+    const before = uses.get(`${isMetal} ${material}`);
+    const perGram = read("route", step.id, "per_gram");
+    uses.set(`${isMetal} ${material}`, {
+      material,
+      isMetal,
+      grams: (before?.grams ?? 0) + totals.gramsUsed,
+      fineGrams: (before?.fineGrams ?? 0) + totals.fineGrams,
+      cost: (before?.cost ?? 0) + totals.gramsUsed * (typeof perGram === "number" ? perGram : 0),
+    });
+  });
+  return [...uses.values()];
+}

@@ -1,0 +1,272 @@
+// The story of an edition in numbers: what a piece cost, what the losses cost, whether it paid. Every number says where it
+// comes from, so that the page can lead there.
+import { type CellName, rowLabel, rowOf } from "../../core/document/access";
+import type { SheetKey } from "../../core/document/workbook";
+import { isTrouble } from "../../engine/values";
+import { currencySymbol, showNumber } from "../edition/format";
+import type { Session } from "../edition/session";
+
+/** A number of the story with the cell it comes from. */
+export interface Told {
+  readonly text: string;
+  readonly cell: CellName;
+}
+
+/** A sentence: words, and numbers that lead somewhere. */
+export interface Sentence {
+  readonly question: string;
+  readonly parts: readonly (string | Told)[];
+}
+
+const line = (sheet: SheetKey, row: string): CellName => ({ sheet, row, column: "value" });
+
+/** The number of a cell; undefined where it is blank, in trouble or not computed yet. */
+export function numberAt(session: Session, cell: CellName): number | undefined {
+  const value = session.value(cell);
+  return typeof value === "number" ? value : undefined;
+}
+
+/** An amount with its currency sign, in the currency's digits. */
+export function moneyText(session: Session, amount: number, digits = session.digits): string {
+  const { locale } = session.formats;
+  const sign = amount < 0 ? "\u2212" : "";
+  return `${sign}${currencySymbol(session.formats)}\u00a0${showNumber(Math.abs(amount), digits, digits, locale)}`;
+}
+
+/** An amount and where it comes from; a dash, or the trouble, where there is no number. */
+export function toldMoney(session: Session, cell: CellName, sign = 1): Told {
+  const value = session.value(cell);
+  if (typeof value === "number") return { text: moneyText(session, sign * value), cell };
+  return { text: value === undefined ? "…" : isTrouble(value) ? value.trouble : String(value || "–"), cell };
+}
+
+function toldCount(session: Session, cell: CellName): Told {
+  const value = session.value(cell);
+  const text = typeof value === "number" ? showNumber(value, 0, 1, session.formats.locale) : String(value || "–");
+  return { text: isTrouble(value) ? value.trouble : text, cell };
+}
+
+/** Three sentences that answer: what did a piece cost, what did the losses cost, did the edition pay. */
+export function sentencesOf(session: Session): readonly Sentence[] {
+  return [pieceSentence(session), lossSentence(session), paySentence(session)];
+}
+
+function pieceSentence(session: Session): Sentence {
+  const question = "What did a piece cost?";
+  const money = (sheet: SheetKey, row: string) => toldMoney(session, line(sheet, row));
+  const plan = money("edition", "plan_per_good");
+  if (numberAt(session, line("results", "good")) === 0)
+    return { question, parts: ["No piece has been passed as good yet. The plan says ", plan, " for a good one."] };
+  const own = money("results", "own_good");
+  const share = money("results", "share_good");
+  const parts = ["A good piece cost ", money("results", "per_good"), ": ", own, " by itself and ", share];
+  return { question, parts: [...parts, " for its share of the lost ones. The plan said ", plan, "."] };
+}
+
+function lossSentence(session: Session): Sentence {
+  const question = "What did the losses cost?";
+  const money = (row: string) => toldMoney(session, line("results", row));
+  const started = toldCount(session, line("results", "started"));
+  if ((numberAt(session, line("results", "lost")) ?? 0) === 0)
+    return { question, parts: ["Nothing has been lost so far of ", started, " pieces started."] };
+  const back = (numberAt(session, line("results", "reclaimed")) ?? 0) > 0;
+  const scrap = (numberAt(session, line("results", "scrap")) ?? 0) > 0;
+  return {
+    question,
+    parts: [
+      ...[toldCount(session, line("results", "lost")), " of ", started, " pieces were lost, with ", money("own_lost")],
+      ...[" in them. ", money("normal"), " of it is normal and borne by the other pieces; "],
+      ...[money("abnormal"), " is beyond plan and chance, and a cost of the period"],
+      ...(back ? ["; ", money("reclaimed"), " came back as clay"] : []),
+      ...(scrap ? ["; ", money("scrap"), " as scrap"] : []),
+      ".",
+    ],
+  };
+}
+
+function paySentence(session: Session): Sentence {
+  const question = "Did the edition pay?";
+  const pays = line("results", "pays");
+  const amount = numberAt(session, pays) ?? 0;
+  const isShort = amount < 0;
+  const enough = line("results", "break_even");
+  const never = session.value(enough) === "never";
+  const finished = [toldMoney(session, line("results", "margin")), " after tax, fees, packing and cost"];
+  const end: readonly (string | Told)[] = never
+    ? [" No number of pieces would pay: a piece ", { text: "brings in less than it costs", cell: enough }, "."]
+    : [" It takes ", toldCount(session, enough), " good pieces to pay for design and losses."];
+  return {
+    question,
+    parts: [
+      isShort ? "Not yet: it is " : "Yes: it has made ",
+      toldMoney(session, pays, isShort ? -1 : 1),
+      isShort ? " short. Finished pieces leave " : ". Finished pieces leave ",
+      ...finished,
+      "; design and model-making took ",
+      toldMoney(session, line("edition", "fixed_costs")),
+      ".",
+      ...(numberAt(session, line("results", "good")) ? end : []),
+    ],
+  };
+}
+
+/** Prices that bring in nothing, and pieces carried below cost: what a maker should hear without asking. */
+export function cautionsOf(session: Session): readonly Sentence[] {
+  const worth = numberAt(session, line("results", "second_worth"));
+  const down = numberAt(session, line("results", "write_down"));
+  const below: Sentence[] = (["standard", "special", "second"] as const).flatMap((tier) => {
+    const cell = line("edition", `price_${tier}`);
+    const net = netOf(session, numberAt(session, cell));
+    return net === undefined || net >= 0
+      ? []
+      : [
+          {
+            question: "",
+            parts: [
+              `The ${tier} price of `,
+              toldMoney(session, cell),
+              ` is below its own tax, fees and packing: each sale would cost ${moneyText(session, -net)}.`,
+            ],
+          },
+        ];
+  });
+  const written: Sentence[] =
+    down !== undefined && down > 0.5 * 10 ** -session.digits
+      ? [
+          {
+            question: "",
+            parts: [
+              "Finished pieces are carried ",
+              toldMoney(session, line("results", "write_down")),
+              " below cost, at what they will fetch",
+              ...(worth === undefined
+                ? []
+                : [" (a second: ", toldMoney(session, line("results", "second_worth")), ")"]),
+              ".",
+            ],
+          },
+        ]
+      : [];
+  return [...below, ...written];
+}
+
+function netOf(session: Session, price: number | undefined): number | undefined {
+  const input = (id: string) => numberAt(session, line("edition", id)) ?? 0;
+  if (price === undefined) return undefined;
+  return price / (1 + input("tax_rate")) - price * input("fee_rate") - input("fee_fixed") - input("packing");
+}
+
+/** What was lost at a step, in pieces and money, beside what the plan allowed for as many pieces. */
+export interface LossOfStep {
+  readonly step: string;
+  readonly title: string;
+  readonly entered: number;
+  readonly lost: number;
+  readonly plannedLost: number;
+  /** Cost of the lost pieces, less clay and scrap. */
+  readonly money: number;
+  readonly plannedMoney: number;
+}
+
+/** Losses of every step that a piece has entered or that the plan expects to lose some at. */
+export function lossesOf(session: Session): readonly LossOfStep[] {
+  return session.book.value.sheets.route.rows.flatMap((row) => {
+    const number = (column: string) => numberAt(session, { sheet: "route", row: row.id, column }) ?? 0;
+    const entered = number("entered");
+    const plannedLost = entered * number("loss");
+    if (entered === 0) return [];
+    return [
+      {
+        ...{ step: row.id, title: rowLabel("route", row), entered, lost: number("lost"), plannedLost },
+        money: number("normal") + number("abnormal"),
+        plannedMoney: plannedLost * number("loss_costs"),
+      },
+    ];
+  });
+}
+
+export const COST_KINDS = ["Material", "Labour", "Firing", "Overhead", "Moulds", "Losses"] as const;
+/** The colour of each kind in the picture; neighbours differ in lightness, to be told apart without colour too. */
+export const KIND_FILLS: Readonly<Record<(typeof COST_KINDS)[number], string>> = {
+  Material: "var(--cobalt)",
+  Labour: "var(--iron)",
+  Firing: "var(--warn)",
+  Overhead: "var(--line-input)",
+  Moulds: "var(--good)",
+  Losses: "var(--ink)",
+};
+export type CostKind = (typeof COST_KINDS)[number];
+
+/** What a finished piece of one tier cost on average, by kind. */
+export interface TierBuild {
+  readonly tier: string;
+  readonly count: number;
+  readonly parts: Readonly<Record<CostKind, number>>;
+  readonly cost: number;
+  readonly leaves: number;
+}
+
+const TIER_NAMES = ["standard", "special", "second"] as const;
+
+/** Cost build-up and contribution of every tier of which a piece is finished. */
+export function tiersOf(session: Session): readonly TierBuild[] {
+  const book = session.book.value;
+  const sums = new Map<string, { count: number; parts: Record<CostKind, number> }>();
+  for (const row of book.sheets.pieces.rows) {
+    const tier = session.value({ sheet: "pieces", row: row.id, column: "sold_as" });
+    if (typeof tier !== "string" || tier === "") continue;
+    const held = sums.get(tier) ?? { count: 0, parts: noParts() };
+    held.count += 1;
+    addPiece(session, row.id, held.parts);
+    sums.set(tier, held);
+  }
+  return TIER_NAMES.flatMap((tier): TierBuild[] => {
+    const held = sums.get(tier);
+    if (!held) return [];
+    const each = Object.fromEntries(COST_KINDS.map((kind) => [kind, held.parts[kind] / held.count]));
+    const parts = each as Record<CostKind, number>;
+    const cost = COST_KINDS.reduce((sum, kind) => sum + parts[kind], 0);
+    return [
+      { tier, count: held.count, parts, cost, leaves: numberAt(session, line("results", `leaves_${tier}`)) ?? 0 },
+    ];
+  });
+}
+
+function noParts(): Record<CostKind, number> {
+  return { Material: 0, Labour: 0, Firing: 0, Overhead: 0, Moulds: 0, Losses: 0 };
+}
+
+function addPiece(session: Session, row: string, parts: Record<CostKind, number>): void {
+  const number = (column: string) => numberAt(session, { sheet: "pieces", row, column }) ?? 0;
+  for (const step of session.book.value.sheets.route.rows) {
+    const cost = number(`${step.id}.cost`);
+    if (cost === 0) continue;
+    if (step.cells.kind === "firing") {
+      parts.Firing += cost;
+      continue;
+    }
+    const isCast = step.cells.kind === "cast";
+    const material = step.cells.kind === "hand" ? 0 : number(`${step.id}.material`);
+    const moulds = isCast ? number(`${step.id}.wear`) : 0;
+    const labour = number(`${step.id}.labour`);
+    parts.Material += material;
+    parts.Moulds += moulds;
+    parts.Labour += labour;
+    parts.Overhead += cost - material - moulds - labour;
+  }
+  parts.Losses += number("loss_share");
+}
+
+/** The Results line that a kind of cost is summed in for the whole edition. */
+export function lineOfKind(session: Session, kind: CostKind): CellName {
+  const rows = {
+    Material: "in_material",
+    Labour: "in_labour",
+    Firing: "in_kiln",
+    Overhead: "in_overhead",
+    Moulds: "in_wear",
+    Losses: "normal",
+  } as const;
+  const row = rows[kind];
+  return rowOf(session.book.value, "results", row) ? line("results", row) : line("results", "put_in");
+}

@@ -1,0 +1,180 @@
+// The question of chance, put together from the edition: its steps and losses, what is wanted, what pieces bring in.
+import { leftAfterFees } from "../../accounts/price";
+import { chanceOfTiersUnsure } from "../../ceramics/uncertain-tiers";
+import type { CellName } from "../../core/document/access";
+import { rowOf } from "../../core/document/access";
+import type { Result } from "../../core/problem";
+import { askChance, type ChanceQuestion, runsOf } from "../../whatif/questions/chance";
+import type { InputRange } from "../../whatif/questions/ranking";
+import {
+  bestOf,
+  type Stakes,
+  startsToWeigh,
+  sureEnough,
+  type WeighedStarts,
+  weigh,
+} from "../../whatif/questions/start-choice";
+import { askSweep } from "../../whatif/questions/sweep";
+import { type Setting, sameCell } from "../../whatif/run/case-matrix";
+import type { RouteStep } from "../../whatif/run/run-draws";
+import type { ChanceAnswer } from "./whatif-answers";
+import { chanceSettings } from "./whatif-apply";
+import { type Asker, baseOf } from "./whatif-asker";
+import { askCell, lineCell, lossCell } from "./whatif-cells";
+import { numberToday } from "./whatif-ranges";
+import { once } from "./whatif-settings";
+
+const STARTS = lineCell("edition", "starts");
+const SPECIAL_STARTS = lineCell("edition", "special_starts");
+const COST = lineCell("edition", "plan_cost");
+const MOST_WEIGHED = 121;
+/** Lines of the Edition sheet whose price may be drawn. */
+const UNCERTAIN_LINES = ["tariff", "wage", "overhead_rate", "mould_cost"];
+
+/** Asks what may become of the run in the case that is tried. */
+export async function askOfChance(asker: Asker, tried: readonly Setting[]): Promise<ChanceAnswer> {
+  const question = await questionOf(asker, tried);
+  const { session, client, options, breathe } = asker;
+  const cells = tried.map(({ cell }) => cell);
+  const drawn = question.ranges.map(({ input }) => input);
+  const prepared = await asker.prepare(once([...question.entries, ...drawn, ...cells]), [COST]);
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const chance = must(await askChance(asking, question, breathe));
+  const weighed = await weighStarts(asker, question, tried);
+  const best = bestOf(weighed);
+  const wanted = question.wanted.standard + question.wanted.special;
+  return {
+    starts: question.starts,
+    wanted,
+    chance,
+    weighed,
+    best,
+    sure: sureOf(weighed, question),
+    unsureChance: unsureChance(asker, question),
+    draws: question.draws,
+    seed: question.seed,
+    drawn: drawn.map((cell) => askCell(session.book.value, cell)?.title ?? cell.row),
+    isBestAtEnd: best !== undefined && best === weighed.at(-1),
+  };
+}
+
+function must<T>(result: Result<T>): T {
+  if (result.ok) return result.value;
+  throw new Error(result.problems.map(({ message }) => message).join(" "));
+}
+
+async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<ChanceQuestion> {
+  const { session, client, options } = asker;
+  const book = session.book.value;
+  const prepared = await asker.prepare(
+    tried.map(({ cell }) => cell),
+    [STARTS, SPECIAL_STARTS],
+  );
+  const signal = options.signal ? { signal: options.signal } : {};
+  const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(asker, prepared, tried), signal);
+  const [starts = 0, specialStarts = 0] = found?.outputs ?? prepared.todayOutputs;
+  const at = (cell: CellName) => tried.find((one) => sameCell(one.cell, cell))?.value ?? numberToday(session, cell);
+  const line = (id: string) => at(lineCell("edition", id)) || 0;
+  const special = Math.min(line("special_wanted"), line("wanted"));
+  const { draws, seed } = chanceSettings(session);
+  const steps = book.sheets.route.rows;
+  return {
+    steps: steps.map(
+      (row): RouteStep => ({
+        id: row.id,
+        loss: at(lossCell(row.id)) || 0,
+        who: row.cells.who === "special" ? "special" : "all",
+        needed: row.cells.who === "as needed" ? at({ sheet: "route", row: row.id, column: "needed" }) || 0 : 1,
+      }),
+    ),
+    entries: steps.map((row) => ({ sheet: "route", row: row.id, column: "plan_entries" })),
+    ...{ starts, specialStarts, draws, seed },
+    wanted: { standard: line("wanted") - special, special },
+    stakes: stakesOf(asker, line),
+    ranges: uncertainPrices(asker),
+    cost: 0,
+  };
+}
+
+function stakesOf({ session }: Asker, line: (id: string) => number): Stakes {
+  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
+  const worth = (price: string) => leftAfterFees(line(price), terms) - line("packing");
+  const { shortfall, surplus } = chanceSettings(session);
+  return {
+    worth: { standard: worth("price_standard"), special: worth("price_special") },
+    ...{ shortfall, surplus, fixed: line("fixed_costs") },
+  };
+}
+
+/** The prices for which the maker has given a range: of materials, of power, of work. */
+function uncertainPrices({ session }: Asker): readonly InputRange[] {
+  const book = session.book.value;
+  return book.lists.ranges
+    .filter(
+      ({ sheet, row, column }) =>
+        (sheet === "materials" && column === "pack_price") ||
+        (sheet === "edition" && column === "value" && UNCERTAIN_LINES.includes(row)),
+    )
+    .filter(({ sheet, row }) => rowOf(book, sheet, row) !== undefined)
+    .map(({ sheet, row, column, low, high }) => ({ input: { sheet, row, column }, low, high }));
+}
+
+async function weighStarts(asker: Asker, question: ChanceQuestion, tried: readonly Setting[]) {
+  const wanted = question.wanted.standard + question.wanted.special;
+  const coarse = await weighAll(asker, question, tried, startsToWeigh(wanted, question.starts, MOST_WEIGHED));
+  const best = bestOf(coarse);
+  const stride = (coarse[1]?.starts ?? 0) - (coarse[0]?.starts ?? 0);
+  if (!best || stride <= 1) return coarse;
+  const near = Array.from({ length: 2 * stride - 1 }, (_, at) => best.starts - stride + 1 + at);
+  const known = new Set(coarse.map(({ starts }) => starts));
+  const fine = near.filter((starts) => starts >= 0 && !known.has(starts));
+  const added = await weighAll(asker, question, tried, Float64Array.from(fine));
+  return [...coarse, ...added].sort((a, b) => a.starts - b.starts);
+}
+
+async function weighAll(
+  asker: Asker,
+  question: ChanceQuestion,
+  tried: readonly Setting[],
+  starts: Float64Array,
+): Promise<readonly WeighedStarts[]> {
+  const { client, options, breathe } = asker;
+  const cells = tried.map(({ cell }) => cell);
+  const prepared = await asker.prepare(once([STARTS, ...cells]), [COST, SPECIAL_STARTS]);
+  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const [costs, ofSpecial] = (await askSweep(asking, STARTS, starts)).outputs;
+  const weighed: WeighedStarts[] = [];
+  for (const [at, count] of starts.entries()) {
+    if (at % 20 === 19) {
+      await breathe();
+      options.signal?.throwIfAborted();
+    }
+    const runs = runsOf({ ...question, starts: count, specialStarts: ofSpecial?.[at] || 0 });
+    weighed.push(must(weigh({ starts: count, runs, cost: costs?.[at] ?? Number.NaN }, question.stakes)));
+  }
+  return weighed;
+}
+
+/** How sure to be, about: one more start costs its own cost ÷ yield where it was not needed, and saves a sale where it was. */
+function sureOf(weighed: readonly WeighedStarts[], { stakes, wanted }: ChanceQuestion): number {
+  const [first, last] = [weighed[0], weighed.at(-1)];
+  const pieces = wanted.standard + wanted.special;
+  if (!first || !last || last.starts <= first.starts || pieces === 0) return Number.NaN;
+  // With two tiers there is no one number: a start may be needed for either.
+  if (wanted.standard > 0 && wanted.special > 0) return Number.NaN;
+  const costPerGood = (last.cost - first.cost) / (last.expectedGood - first.expectedGood);
+  const worth = (wanted.standard * stakes.worth.standard + wanted.special * stakes.worth.special) / pieces;
+  return sureEnough(worth + stakes.shortfall - costPerGood, stakes.surplus + costPerGood);
+}
+
+/** The chance of these starts when of the yields no more is known than what was counted; no number where nothing was. */
+function unsureChance({ session }: Asker, { starts, specialStarts, wanted }: ChanceQuestion): number {
+  const today = (id: string) => numberToday(session, lineCell("edition", id));
+  if (Number.isNaN(today("starts_unsure"))) return Number.NaN;
+  const chance = chanceOfTiersUnsure(starts, specialStarts, {
+    ...wanted,
+    ...{ seenGood: today("seen_good"), seen: today("seen_pieces") },
+    ...{ specialSeenGood: today("seen_special_good") || 0, specialSeen: today("seen_special") || 0 },
+  });
+  return chance.ok ? chance.value : Number.NaN;
+}

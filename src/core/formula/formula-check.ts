@@ -1,0 +1,46 @@
+// Where a formula stands, for whoever checks its units. The check itself knows every function and is not part of what
+// loads first; whoever has it passes it on.
+import { type CellName, columnOf, describeCell, rowOf, specOf, unitTextOf } from "../document/access";
+import type { Column, SheetKey, Workbook } from "../document/workbook";
+import type { Problem } from "../problem";
+
+/** What a formula is for. */
+export interface FormulaPlace {
+  readonly sheet: SheetKey;
+  /** In the maker's words. */
+  readonly where: string;
+  /** The unit its result is kept in; undefined where it need not be a number. */
+  readonly unit: string | undefined;
+  /** The row it stands in, where it is one cell's. */
+  readonly row?: string;
+}
+
+/** What is wrong with a formula's units, and what is only doubtful: a factor of 60 or 1000 that seems to be missing. */
+export interface FormulaFindings {
+  readonly problems: readonly Problem[];
+  readonly doubts: readonly Problem[];
+}
+
+export type FormulaCheck = (book: Workbook, place: FormulaPlace, formula: string) => FormulaFindings;
+
+/** The place of a cell's own formula. */
+export function placeOfCell(book: Workbook, cell: CellName): FormulaPlace {
+  const column = columnOf(book, cell.sheet, cell.column);
+  const row = rowOf(book, cell.sheet, cell.row);
+  const isNumber = column !== undefined && row !== undefined && specOf(column, row).type === "number";
+  return {
+    sheet: cell.sheet,
+    where: describeCell(book, cell),
+    unit: isNumber ? unitTextOf(column, row) : undefined,
+    row: cell.row,
+  };
+}
+
+/** The place of a column's formula. */
+export function placeOfColumn(book: Workbook, sheet: SheetKey, column: Column): FormulaPlace {
+  return {
+    sheet,
+    where: `${book.sheets[sheet].title}, column ${column.title}`,
+    unit: column.type === "number" ? column.unit : undefined,
+  };
+}

@@ -1,0 +1,210 @@
+// What is done to many pieces at once: into a firing, lost here, passed, more pieces.
+import { columnOf, rowLabel, rowOf } from "../document/access";
+import { type Change, type Operation, sameRaw, squash } from "../document/change";
+import { addRows, freshRowId, removeRows } from "../document/edits";
+import { SHEET_MOST } from "../document/limits";
+import type { Raw, Row, Workbook } from "../document/workbook";
+import { fail, ok, problem, type Result } from "../problem";
+import { pieceLabels } from "./piece-labels";
+
+/** Sheets whose rows are named by number. */
+type NumberedSheet = "pieces" | "firings";
+
+/** Piece rows in the order in which they are named by text such as `41-60, 66, 70-`; every part that names nothing is a problem. */
+export function choosePieces(book: Workbook, text: string): Result<readonly string[]> {
+  return chooseRows(book, "pieces", text);
+}
+
+/** Rows named by text such as `41-60, 66, 70-`: pieces, or firings, whose names end in numbers too. */
+export function chooseRows(book: Workbook, sheet: NumberedSheet, text: string): Result<readonly string[]> {
+  const { rows } = book.sheets[sheet];
+  const chosen = new Set<string>();
+  const tidy = text.replace(/\s*([-–])\s*(?=[^\s,;])/g, "$1").replace(/\s+([-–])/g, "$1");
+  const parts = tidy.split(/[,;\s]+/).filter(Boolean);
+  if (parts.length === 0) return fail(choiceProblem(sheet, text));
+  for (const part of parts) {
+    const found = rowsNamed(sheet, rows, part);
+    if (found.length === 0) return fail(choiceProblem(sheet, part));
+    for (const row of found) chosen.add(row.id);
+  }
+  return ok([...chosen]);
+}
+
+function choiceProblem(sheet: NumberedSheet, found: string) {
+  const isPieces = sheet === "pieces";
+  return problem({
+    code: `${sheet}.choice`,
+    where: isPieces ? "Pieces" : "Firings",
+    found,
+    allowed: isPieces
+      ? "piece numbers that are on the sheet, such as 41-60, 66, 70-"
+      : "firings that are on the sheet, such as G4, 6-8, 10-",
+  });
+}
+
+function rowsNamed(sheet: NumberedSheet, rows: readonly Row[], part: string): readonly Row[] {
+  const exact = rows.filter((row) => rowLabel(sheet, row).toLowerCase() === part.toLowerCase());
+  if (exact.length > 0) return exact;
+  const range = /^(\D*?)(\d+)?[-–](?:\D*?(\d+))?$/.exec(part);
+  if (range && (range[2] !== undefined || (range[1] === "" && range[3] !== undefined))) {
+    const from = range[2] === undefined ? Number.NEGATIVE_INFINITY : Number(range[2]);
+    const to = range[3] === undefined ? Number.POSITIVE_INFINITY : Number(range[3]);
+    return rows.filter((row) => {
+      const number = rowNumber(sheet, row);
+      return number !== undefined && number >= from && number <= to;
+    });
+  }
+  const single = /^\D*?(\d+)$/.exec(part)?.[1];
+  return single === undefined ? [] : rows.filter((row) => rowNumber(sheet, row) === Number(single));
+}
+
+function rowNumber(sheet: NumberedSheet, row: Row): number | undefined {
+  const digits = /(\d+)$/.exec(rowLabel(sheet, row))?.[1];
+  return digits === undefined ? undefined : Number(digits);
+}
+
+/** Pieces as a maker writes them: `017–021, 030`. */
+export function namePieces(book: Workbook, ids: readonly string[]): string {
+  const runs = runsOf(book, ids, () => true);
+  const named = runs.map((run) => (run.length > 2 ? `${run[0]}–${run.at(-1)}` : run.join(", ")));
+  return named.length > 6 ? `${named.slice(0, 5).join(", ")} and more, ${ids.length} in all` : named.join(", ");
+}
+
+/** Pieces as text that `choosePieces` reads back as the same pieces: `129, 131-141`. */
+export function piecesAsText(book: Workbook, ids: readonly string[]): string {
+  const runs = runsOf(book, ids, follows);
+  return runs.map((run) => (run.length > 1 ? `${run[0]}-${run.at(-1)}` : run[0])).join(", ");
+}
+
+/** The names of pieces in runs: those next to each other on the sheet of which the next goes on from the last. */
+function runsOf(
+  book: Workbook,
+  ids: readonly string[],
+  goesOn: (last: string, next: string) => boolean,
+): readonly (readonly string[])[] {
+  const wanted = new Set(ids);
+  const runs: string[][] = [];
+  let last: string | undefined;
+  for (const row of book.sheets.pieces.rows) {
+    const label = wanted.has(row.id) ? rowLabel("pieces", row) : undefined;
+    if (label !== undefined && last !== undefined && goesOn(last, label)) runs.at(-1)?.push(label);
+    else if (label !== undefined) runs.push([label]);
+    last = label;
+  }
+  return runs;
+}
+
+function follows(label: string, next: string): boolean {
+  return /^\d+$/.test(label) && /^\d+$/.test(next) && Number(next) === Number(label) + 1;
+}
+
+/** Writes one value into a column for many pieces, leaving those that have it. */
+function setForPieces(book: Workbook, ids: readonly string[], column: string, is: Raw | undefined): Operation[] {
+  if (!columnOf(book, "pieces", column)) throw new Error(`no such column: ${column}`);
+  return ids.flatMap((row): Operation[] => {
+    const was = rowOf(book, "pieces", row)?.cells[column];
+    return sameRaw(was, is) ? [] : [{ kind: "cell", sheet: "pieces", row, column, was, is }];
+  });
+}
+
+/** Marks pieces as lost at a step, or as not lost after all. */
+export function loseAt(book: Workbook, ids: readonly string[], step: string | undefined, reason: string): Change {
+  const row = step === undefined ? undefined : rowOf(book, "route", step);
+  const label = row
+    ? `Lost at ${rowLabel("route", row)}: ${namePieces(book, ids)}`
+    : `Not lost: ${namePieces(book, ids)}`;
+  const why = step === undefined || reason.trim() === "" ? undefined : reason.trim();
+  const operations = [...setForPieces(book, ids, "lost_at", step), ...setForPieces(book, ids, "reason", why)];
+  return {
+    label,
+    operations: step === undefined ? operations : [...operations, ...setForPieces(book, ids, "grade", undefined)],
+  };
+}
+
+/** Passes pieces as good or as seconds, or takes that back. */
+export function passAs(book: Workbook, ids: readonly string[], grade: "good" | "second" | undefined): Change {
+  const label = grade === undefined ? "Not passed" : grade === "good" ? "Passed as good" : "Passed as second";
+  return { label: `${label}: ${namePieces(book, ids)}`, operations: setForPieces(book, ids, "grade", grade) };
+}
+
+/** More pieces after the last one, numbered on from it. */
+export function addPieces(book: Workbook, count: number): Result<Change> {
+  const rows = book.sheets.pieces.rows;
+  if (!Number.isInteger(count) || count < 1 || rows.length + count > SHEET_MOST.rows)
+    return fail(
+      problem({
+        code: "pieces.count",
+        where: "Add pieces",
+        found: count,
+        allowed: `a whole number from 1 to ${SHEET_MOST.rows - rows.length}`,
+      }),
+    );
+  const last = rows.at(-1);
+  const taken = new Set(rows.map((row) => rowLabel("pieces", row).toLowerCase()));
+  const labels = pieceLabels(last ? rowLabel("pieces", last) : "001", count + rows.length)
+    .filter((label) => !taken.has(label.toLowerCase()))
+    .slice(0, count);
+  const firstId = Number(freshRowId(rows, "p").slice(1));
+  const added = labels.map((piece, at): Row => ({ id: `p${firstId + at}`, cells: { piece, tier: "standard" } }));
+  return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
+}
+
+/** Whether nothing has happened to a piece yet: no step, no loss, no grade, nothing promised. */
+function isUntouched(book: Workbook, piece: Row): boolean {
+  const marks = ["lost_at", "grade", "to_have", "own_price"];
+  return Object.keys(piece.cells).every(
+    (key) => !marks.includes(key) && columnOf(book, "pieces", key)?.step === undefined,
+  );
+}
+
+/** Pieces that nothing has happened to are removed; what the others have cost must stay, so they are left and named. */
+export function removeUntouched(
+  book: Workbook,
+  ids: readonly string[],
+): { readonly change: Change; readonly left: readonly string[] } {
+  const rows = ids.flatMap((id) => rowOf(book, "pieces", id) ?? []);
+  const going = rows.filter((row) => isUntouched(book, row)).map(({ id }) => id);
+  const label = `Remove ${going.length} ${going.length === 1 ? "piece" : "pieces"}: ${namePieces(book, going)}`;
+  const left = rows.map(({ id }) => id).filter((id) => !going.includes(id));
+  const removed = going.length === 0 ? undefined : removeRows(book, "pieces", going, label);
+  return { change: removed?.ok ? removed.value : { label, operations: [] }, left };
+}
+
+/** The next free firing name, such as G6 after G5; `skip` leaves out so many, for several at once. */
+export function nextFiringName(book: Workbook, skip = 0): string {
+  const names = book.sheets.firings.rows.map((row) => rowLabel("firings", row));
+  const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? "F0");
+  const prefix = match?.[1] ?? "F";
+  const taken = new Set(names.map((name) => name.toLowerCase()));
+  let number = Number(match?.[2] ?? 0) + 1 + skip;
+  while (taken.has(`${prefix}${number}`.toLowerCase())) number += 1;
+  return `${prefix}${number}`;
+}
+
+function isFirstFiring(book: Workbook, step: string): boolean {
+  return book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id === step;
+}
+
+/** A firing as asked for. */
+export interface NewFiring {
+  readonly name: string;
+  readonly kiln: string;
+  readonly date?: string;
+}
+
+/** A row on the Firings sheet for a firing of a step. */
+export function newFiringRow(book: Workbook, step: string, firing: NewFiring): Row {
+  const cells: Record<string, Raw> = { id: firing.name, kiln: firing.kiln, basis: "count" };
+  if (firing.date) cells.date = firing.date;
+  const programme = rowOf(book, "route", step)?.cells.programme;
+  if (typeof programme === "string") cells.programme = programme;
+  if (isFirstFiring(book, step)) cells.ware = "raw";
+  return { id: freshRowId(book.sheets.firings.rows, "f"), cells };
+}
+
+/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
+export function fireIn(book: Workbook, ids: readonly string[], step: string, firing: NewFiring): Change {
+  const added = addRows(book, "firings", [newFiringRow(book, step, firing)], "");
+  const load: Change = { label: "", operations: setForPieces(book, ids, `${step}.firing`, firing.name) };
+  return squash([added, load], `New firing ${firing.name}: ${namePieces(book, ids)}`);
+}

@@ -1,0 +1,218 @@
+// Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
+import "../shell/pages.css";
+import "../loads/loads.css";
+import "./calendar.css";
+import { useMemo } from "preact/hooks";
+import { type CalendarRead, readCalendar } from "../../app/calendar/calendar";
+import {
+  dayName,
+  headline,
+  holdUpSentences,
+  holdWords,
+  pictureOf,
+  remedyOutcome,
+  remedyWords,
+  stepRows,
+  taskName,
+  timeName,
+} from "../../app/calendar/calendar-view";
+import type { Session } from "../../app/edition/session";
+import { type Ready, readyWhen } from "../../ceramics/calendar/ready";
+import { remedies, startBy } from "../../ceramics/calendar/remedies";
+import type { Problem } from "../../core/problem";
+import { Picture } from "../controls/picture";
+import { TableHead } from "../controls/table-head";
+import { CalendarForm } from "./calendar-form";
+
+/** The calendar of the open edition. */
+export function CalendarPage({ session }: { readonly session: Session }) {
+  const book = session.book.value;
+  const version = session.valuesVersion.value;
+  const read = useMemo(() => readCalendar(session), [book, version]);
+  const ready = useMemo(() => (read?.ok ? readyWhen(read.value.input) : undefined), [read]);
+  return (
+    <article class="paper calendar" id="sheet" tabIndex={-1} aria-label="Ready when" data-testid="calendar">
+      <header>
+        <h2>Ready when</h2>
+      </header>
+      {read === undefined ? <p class="quiet">The work ahead is being reckoned…</p> : null}
+      {read && !read.ok ? <Impossible problems={read.problems} /> : null}
+      {ready && !ready.ok ? <Impossible problems={ready.problems} /> : null}
+      {read?.ok && ready?.ok ? <Answer session={session} read={read.value} ready={ready.value} /> : null}
+      <CalendarForm session={session} />
+      {read?.ok && ready?.ok && ready.value.slots.length > 0 ? (
+        <Calendar session={session} read={read.value} ready={ready.value} />
+      ) : null}
+    </article>
+  );
+}
+
+function Impossible({ problems }: { readonly problems: readonly Problem[] }) {
+  return (
+    <div class="trouble" role="alert" data-testid="impossible">
+      <b>It can never be ready like this.</b>
+      <ul>
+        {problems.map(({ message }) => (
+          <li key={message}>{message}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+interface ReadyProps {
+  readonly session: Session;
+  readonly read: CalendarRead;
+  readonly ready: Ready;
+}
+
+function Answer({ session, read, ready }: ReadyProps) {
+  const { locale } = session.formats;
+  const isLate = ready.slackDays !== undefined && ready.slackDays < 0;
+  const helpful = useMemo(() => remedies(read.input, ready), [read, ready]);
+  const begin = useMemo(() => startBy(read.input, ready), [read, ready]);
+  const { started, toStart } = read;
+  return (
+    <div class={isLate ? "answer late" : "answer"}>
+      <p class="headline" data-testid="ready" role="status">
+        {isLate ? "⚠ " : ""}
+        {headline(ready, locale)}
+      </p>
+      {ready.slots.length === 0 ? null : (
+        <p class="quiet">
+          {started} {started === 1 ? "piece is" : "pieces are"} on the way
+          {toStart > 0 ? ` and ${toStart} still to be started` : ""}; work goes on from{" "}
+          {dayName(read.input.from, locale)}.
+        </p>
+      )}
+      {holdUpSentences(ready, locale).map((sentence) => (
+        <p key={sentence} class="words">
+          {sentence}
+        </p>
+      ))}
+      {begin !== undefined && ready.slots.length > 0 ? (
+        <p class="words">
+          {isLate
+            ? `For that day it would have had to begin by ${dayName(begin, locale)}.`
+            : `It can begin as late as ${dayName(begin, locale)}.`}
+        </p>
+      ) : null}
+      {isLate ? <Remedies found={helpful} locale={locale} /> : null}
+    </div>
+  );
+}
+
+function Remedies({ found, locale }: { readonly found: ReturnType<typeof remedies>; readonly locale: string }) {
+  if (found.length === 0)
+    return (
+      <p class="words">Nothing that was tried would make it earlier: look at the days of rest and the due date.</p>
+    );
+  return (
+    <>
+      <h3>What would help</h3>
+      <ol class="remedies" data-testid="remedies">
+        {found.map((remedy) => {
+          const words = remedyWords(remedy.way, locale);
+          return (
+            <li key={words}>
+              <b>{words}</b>: {remedyOutcome(remedy, locale)}
+              {remedy.meetsDue ? <span class="meets"> in time</span> : null}
+            </li>
+          );
+        })}
+      </ol>
+      <p class="quiet">Each was tried by making the calendar anew; nothing is changed by it.</p>
+    </>
+  );
+}
+
+function Calendar({ session, read, ready }: ReadyProps) {
+  const { locale } = session.formats;
+  const { steps } = read.input;
+  const rows = stepRows(ready);
+  const picture = pictureOf(ready, steps, session.today(), locale);
+  return (
+    <>
+      <h3>The calendar</h3>
+      <ul class="legend" aria-hidden="true">
+        <li class="firing">firing, pieces in it</li>
+        <li class="work">work</li>
+        <li class="rest">rest</li>
+        <li class="holds">the end hangs on it</li>
+        <li class="closed">closed</li>
+      </ul>
+      <Picture
+        label={`Calendar by kiln and step, from ${dayName(read.input.from, locale)} to ${dayName(ready.finish, locale)}; the table has the same days`}
+        of={[ready, locale]}
+        draw={async (width) => (await import("../../charts/calendar-plots")).drawCalendar(picture, width)}
+      />
+      <table class="plain-table wide">
+        <TableHead titles={["Step", "loads", "pieces", "begins", "ends"]} />
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.title}>
+              <th scope="row">{row.title}</th>
+              <td>{row.loads}</td>
+              <td>{row.pieces}</td>
+              <td>{timeName(row.from, locale)}</td>
+              <td>{timeName(row.to, locale)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <details>
+        <summary>Load by load, and why each begins when it does</summary>
+        <Tasks session={session} read={read} ready={ready} />
+      </details>
+      <details>
+        <summary>How this is reckoned</summary>
+        <Rules notes={read.notes} />
+      </details>
+    </>
+  );
+}
+
+function Tasks({ session, read, ready }: ReadyProps) {
+  const { locale } = session.formats;
+  const { steps } = read.input;
+  const chain = new Set(ready.chain);
+  return (
+    <div>
+      <table class="plain-table wide tasks">
+        <TableHead titles={["What", "pieces", "begins", "ends", "because"]} />
+        <tbody>
+          {ready.slots.map((slot) => (
+            <tr key={slot.task.id} class={chain.has(slot.task.id) ? "on-chain" : ""}>
+              <th scope="row">
+                {taskName(slot.task, steps)}
+                {chain.has(slot.task.id) ? <small> the end hangs on it</small> : null}
+              </th>
+              <td>{slot.task.pieces.length}</td>
+              <td>{timeName(slot.start, locale)}</td>
+              <td>{timeName(slot.end, locale)}</td>
+              <td>{holdWords(slot, ready, steps)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+const RULES = [
+  "Pieces go through the route a kiln load at a time, those furthest along first; of equals, those with most ahead of them.",
+  "Of all that may begin, the task with the longest way still ahead is put in first, as early as a pair of hands is free and its kiln is empty; nothing is moved afterwards.",
+  "Work stops when the studio closes and goes on when it opens, at nine or earlier where hours are long. Firing, cooling and drying go on day and night.",
+  "A kiln is loaded in working hours; unloading is counted with loading. It is shut until it has cooled.",
+  "All pieces not lost are taken to come through: a loss only makes it earlier. Steps that only some pieces need are left out.",
+];
+
+function Rules({ notes }: { readonly notes: readonly string[] }) {
+  return (
+    <ul>
+      {[...RULES, ...notes].map((rule) => (
+        <li key={rule}>{rule}</li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,31 @@
+// A number that leads to where it comes from.
+import "../settle/story.css";
+import type { Session } from "../../app/edition/session";
+import type { Sentence, Told } from "../../app/settle/story";
+import { describeCell } from "../../core/document/access";
+import { goTo } from "../edition/go-to";
+
+/** A number as a quiet button; it shows its cell on the sheet it comes from. */
+export function ToldNumber({ session, told }: { readonly session: Session; readonly told: Told }) {
+  return (
+    <button
+      type="button"
+      class="told"
+      title={`From ${describeCell(session.book.value, told.cell)}`}
+      onClick={() => goTo(session, told.cell)}
+    >
+      {told.text}
+    </button>
+  );
+}
+
+/** A sentence with its numbers. */
+export function Telling({ session, parts }: { readonly session: Session; readonly parts: Sentence["parts"] }) {
+  return (
+    <>
+      {parts.map((part, at) =>
+        typeof part === "string" ? part : <ToldNumber key={`${at} ${part.text}`} session={session} told={part} />,
+      )}
+    </>
+  );
+}

@@ -1,0 +1,333 @@
+// A file that was read: how it was read, its first rows with where each column goes, and what it would do.
+import type { CsvImport } from "../../app/csv/csv-import";
+import type { Session } from "../../app/edition/session";
+import { ENCODING_NAMES, ENCODINGS, type Encoding } from "../../csv/encoding";
+import type { FilePreview } from "../../csv/file-table";
+import { csvColumns } from "../../csv/headers";
+import type { ImportOptions, ImportQuestion } from "../../csv/import-options";
+import type { ImportReport } from "../../csv/report";
+import type { Quote } from "../../csv/sniff";
+import type { Delimiter } from "../../csv/write";
+import { Field } from "../controls/dialog";
+import { closeDialog } from "../shell/open-dialog";
+import { CsvQuestions, CsvReport } from "./csv-report";
+
+interface ShownProps {
+  readonly session: Session;
+  readonly importing: CsvImport;
+  readonly preview: FilePreview;
+  readonly report: ImportReport;
+}
+
+/** What these leave out is listed as refused, so nothing is read wrong while they are open. */
+const MAY_STAY_OPEN: readonly ImportQuestion["about"][] = ["missing", "formulas", "losses"];
+
+/** Everything about a file before it is brought in. */
+export function CsvShown({ session, importing, preview, report }: ShownProps) {
+  const options = importing.options.value;
+  const onOptions = (changed: ImportOptions) => void importing.plan(changed);
+  return (
+    <>
+      <p class="quiet">
+        {preview.name}: {preview.rowCount} {preview.rowCount === 1 ? "line" : "lines"} under {preview.header.length}{" "}
+        {preview.header.length === 1 ? "column" : "columns"}.
+      </p>
+      <HowRead importing={importing} preview={preview} report={report} />
+      {preview.problems.map((problem) => (
+        <p class="wrong" key={problem.message}>
+          {problem.message}
+        </p>
+      ))}
+      {preview.problemCount > preview.problems.length ? (
+        <p class="quiet">{preview.problemCount - preview.problems.length} more of these.</p>
+      ) : null}
+      <FirstRows session={session} importing={importing} preview={preview} report={report} />
+      <CsvQuestions
+        questions={report.questions}
+        options={options}
+        onAnswer={(changed, read) =>
+          read ? void importing.read({ ...importing.reading.value, ...read }) : onOptions(changed)
+        }
+      />
+      <WhatFor options={options} onOptions={onOptions} />
+      <CsvReport report={report} onSaveRejected={() => void importing.saveRejected()} />
+      <div class="actions">
+        <span class="quiet" role="status">
+          {importing.pending.value > 0 ? "Checking…" : ""}
+        </span>
+        <button type="button" onClick={() => importing.cancel()}>
+          Another file
+        </button>
+        <button type="button" onClick={closeDialog}>
+          Leave everything as it is
+        </button>
+        <button
+          type="button"
+          class="act"
+          disabled={
+            importing.pending.value > 0 ||
+            report.questions.some(({ about }) => !MAY_STAY_OPEN.includes(about)) ||
+            report.operations === 0
+          }
+          onClick={async () => {
+            if (await importing.bringIn()) closeDialog();
+          }}
+        >
+          Bring it in
+        </button>
+      </div>
+    </>
+  );
+}
+
+interface ChooserProps<T extends string> {
+  readonly label: string;
+  readonly name: string;
+  /** What was told; "" for what was found. */
+  readonly value: T | "";
+  /** What was found, in words. */
+  readonly found: string;
+  readonly choices: Readonly<Record<string, string>>;
+  readonly onChange: (value: T | undefined) => void;
+}
+
+/** A choice that begins with what was found in the file. */
+function Chooser<T extends string>({ label, name, value, found, choices, onChange }: ChooserProps<T>) {
+  return (
+    <Field label={label}>
+      <select
+        name={name}
+        value={value}
+        onChange={({ currentTarget }) => onChange(currentTarget.value === "" ? undefined : (currentTarget.value as T))}
+      >
+        <option value="">{value === "" ? `${found} (found)` : "as found"}</option>
+        {Object.entries(choices).map(([id, title]) => (
+          <option key={id} value={id}>
+            {title}
+          </option>
+        ))}
+      </select>
+    </Field>
+  );
+}
+
+const DELIMITERS: Readonly<Record<Delimiter, string>> = {
+  ",": "comma",
+  ";": "semicolon",
+  "\t": "tab",
+  "|": "upright bar",
+};
+const QUOTES: Readonly<Record<string, string>> = { '"': "quotation mark", "'": "apostrophe", none: "none" };
+const REMARKS = { yes: "remarks, left out", no: "rows like any other" };
+const DECIMALS = { ".": "point", ",": "comma" };
+const DATES = { dmy: "day first", mdy: "month first", ymd: "year first" };
+
+const NO_NAMES = "no line, data only";
+
+/** The lines at the top by what stands on them. The number is made text of, so that the order is that of the file. */
+function namesChoices({ beginning }: FilePreview): Readonly<Record<string, string>> {
+  const lines = beginning.map(({ line, cells }) => {
+    const text = cells.filter((cell) => cell.trim() !== "").join(", ");
+    return [String(line), `line ${line}: ${text.slice(0, 40)}`];
+  });
+  return { "0": NO_NAMES, ...Object.fromEntries(lines) };
+}
+
+function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
+  const reading = importing.reading.value;
+  const options = importing.options.value;
+  const { delimiter, quote, headerLine, remarks } = preview;
+  const other = report.decimal === "," ? "point" : "comma";
+  const { encoding: _e, ...noEncoding } = reading;
+  const { delimiter: _d, ...noDelimiter } = reading;
+  const { quote: _q, ...noQuote } = reading;
+  const { headerLine: _h, ...noHeader } = reading;
+  const { remarks: _r, ...noRemarks } = reading;
+  const { decimal: _m, ...noDecimal } = options;
+  const { dates: _o, ...noDates } = options;
+  return (
+    <div class="row how-read">
+      {preview.encoding ? (
+        <Chooser<Encoding>
+          label="Letters"
+          name="encoding"
+          value={reading.encoding ?? ""}
+          found={ENCODING_NAMES[preview.encoding.encoding]}
+          choices={Object.fromEntries(ENCODINGS.map((one) => [one, ENCODING_NAMES[one]]))}
+          onChange={(encoding) => void importing.read(encoding ? { ...reading, encoding } : noEncoding)}
+        />
+      ) : null}
+      <Chooser<Delimiter>
+        label="Between columns"
+        name="delimiter"
+        value={reading.delimiter ?? ""}
+        found={DELIMITERS[delimiter]}
+        choices={DELIMITERS}
+        onChange={(told) => void importing.read(told ? { ...reading, delimiter: told } : noDelimiter)}
+      />
+      <Chooser<string>
+        label="Around cells"
+        name="quote"
+        value={reading.quote === undefined ? "" : reading.quote === "" ? "none" : reading.quote}
+        found={QUOTES[quote] ?? "none"}
+        choices={QUOTES}
+        onChange={(told) =>
+          void importing.read(
+            told === undefined ? noQuote : { ...reading, quote: (told === "none" ? "" : told) as Quote },
+          )
+        }
+      />
+      <Chooser<string>
+        label="Names are on"
+        name="header"
+        value={reading.headerLine === undefined ? "" : String(reading.headerLine)}
+        found={headerLine === 0 ? NO_NAMES : `line ${headerLine}`}
+        choices={namesChoices(preview)}
+        onChange={(told) =>
+          void importing.read(told === undefined ? noHeader : { ...reading, headerLine: Number(told) })
+        }
+      />
+      {remarks === undefined ? null : (
+        <Chooser<string>
+          label="Lines that begin with #"
+          name="remarks"
+          value={reading.remarks === undefined ? "" : reading.remarks ? "yes" : "no"}
+          found={remarks ? REMARKS.yes : REMARKS.no}
+          choices={REMARKS}
+          onChange={(told) =>
+            void importing.read(told === undefined ? noRemarks : { ...reading, remarks: told === "yes" })
+          }
+        />
+      )}
+      <Chooser<"." | ",">
+        label="Decimal mark"
+        name="decimal"
+        value={options.decimal ?? ""}
+        found={report.decimal ? DECIMALS[report.decimal] : "none"}
+        choices={DECIMALS}
+        onChange={(told) => void importing.plan(told ? { ...options, decimal: told } : noDecimal)}
+      />
+      <Chooser<string>
+        label="Thousands mark"
+        name="thousands"
+        value={options.grouped === undefined ? "" : options.grouped ? "yes" : "no"}
+        found="only where sure"
+        choices={{ yes: `the ${other} or a space` }}
+        onChange={(told) => {
+          const { grouped: _, ...rest } = options;
+          void importing.plan(told === "yes" ? { ...rest, grouped: true } : rest);
+        }}
+      />
+      <Chooser<"dmy" | "mdy" | "ymd">
+        label="Dates"
+        name="dates"
+        value={options.dates ?? ""}
+        found={report.dates ? DATES[report.dates] : "year first, or none"}
+        choices={DATES}
+        onChange={(told) => void importing.plan(told ? { ...options, dates: told } : noDates)}
+      />
+    </div>
+  );
+}
+
+/** The first rows as they were parted, each column with where it goes. */
+function FirstRows({ session, importing, preview, report }: ShownProps) {
+  const ours = csvColumns(session.book.value, importing.sheet).filter(({ shows }) => shows === "entered");
+  return (
+    <section class="first-rows" aria-label="First rows of the file">
+      <table class="plain-table texts">
+        <thead>
+          <tr>
+            <th scope="col">line</th>
+            {preview.header.map((name, at) => (
+              <th scope="col" key={`${at} ${name}`}>
+                {name}
+              </th>
+            ))}
+          </tr>
+          <tr>
+            <th scope="row">goes to</th>
+            {report.columns.map(({ header, use, key }, at) => (
+              <td key={`${at} ${header}`}>
+                {use === "computed" ? (
+                  <span class="quiet">computed</span>
+                ) : use === "twice" ? (
+                  <span class="quiet">there already</span>
+                ) : (
+                  <select
+                    aria-label={`Where the column ${header} goes`}
+                    value={importing.options.value.columns?.[header] ?? (use === "unit" ? "" : key)}
+                    onChange={({ currentTarget }) => void importing.sendColumn(header, currentTarget.value)}
+                  >
+                    <option value="">nowhere</option>
+                    {ours.map((entry) => (
+                      <option key={entry.column.key} value={entry.column.key}>
+                        {entry.header}
+                      </option>
+                    ))}
+                    <option value="+text">a column of my own, text</option>
+                    <option value="+number">a column of my own, numbers</option>
+                  </select>
+                )}
+              </td>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {preview.rows.map((row) => (
+            <tr key={row.line}>
+              <th scope="row">{row.line}</th>
+              {preview.header.map((name, at) => (
+                <td key={`${at} ${name}`}>{(row.cells[at] ?? "").slice(0, 60)}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+interface WhatForProps {
+  readonly options: ImportOptions;
+  readonly onOptions: (options: ImportOptions) => void;
+}
+
+function WhatFor({ options, onOptions }: WhatForProps) {
+  return (
+    <div class="row">
+      <Field label="Rows the sheet has">
+        <select
+          name="existing"
+          value={options.existing ?? "update"}
+          onChange={({ currentTarget }) =>
+            onOptions({ ...options, existing: currentTarget.value === "skip" ? "skip" : "update" })
+          }
+        >
+          <option value="update">change what differs</option>
+          <option value="skip">leave as they are</option>
+        </select>
+      </Field>
+      <Field label="Rows it does not have">
+        <select
+          name="missing"
+          value={options.addMissing ? "add" : "refuse"}
+          onChange={({ currentTarget }) => onOptions({ ...options, addMissing: currentTarget.value === "add" })}
+        >
+          <option value="refuse">refuse</option>
+          <option value="add">add</option>
+        </select>
+      </Field>
+      <Field label="A blank in the file">
+        <select
+          name="blank"
+          value={options.blankClears ? "clears" : "leaves"}
+          onChange={({ currentTarget }) => onOptions({ ...options, blankClears: currentTarget.value === "clears" })}
+        >
+          <option value="leaves">leaves the cell as it is</option>
+          <option value="clears">clears the cell</option>
+        </select>
+      </Field>
+    </div>
+  );
+}

@@ -1,0 +1,33 @@
+// The pieces an action is for: those named in the box, otherwise the rows selected on the Pieces sheet.
+import { signal } from "@preact/signals";
+import type { Page, Session } from "../../app/edition/session";
+import { fail, ok, problem, type Result } from "../../core/problem";
+import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
+
+/** What the Record page opens with: a plain recording, or steps besides. */
+export const recordWish = signal<"extra" | undefined>(undefined);
+
+/** Opens a page for the chosen pieces: those named in the box stay so, selected rows are named in it. */
+export function openFor(session: Session, page: Page): void {
+  const chosen = chosenPieces(session);
+  if (chosen.ok && session.chosen.value.trim() === "")
+    session.chosen.value = piecesAsText(session.book.value, chosen.value);
+  session.selection.value = undefined;
+  session.page.value = page;
+}
+
+/** Ids of the chosen pieces, or why there are none. */
+export function chosenPieces(session: Session): Result<readonly string[]> {
+  if (session.chosen.value.trim() !== "") return choosePieces(session.book.value, session.chosen.value);
+  const selection = session.selection.value;
+  if (selection?.sheet === "pieces" && selection.rows.length > 0) return ok(selection.rows);
+  return fail(
+    problem({
+      code: "pieces.none",
+      where: "Pieces",
+      found: "",
+      allowed: "piece numbers such as 41-60, 66, 70-",
+      fix: "Type them in the box above the sheet, or select rows.",
+    }),
+  );
+}

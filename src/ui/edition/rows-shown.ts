@@ -1,0 +1,55 @@
+// How each sheet is looked at, and the rows that leaves. Rows are picked once for each state, however many parts ask for them.
+import { computed, type ReadonlySignal } from "@preact/signals";
+import { textInUnit } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { rowsInView, type SheetView, WHOLE_VIEW } from "../../app/edition/view";
+import { specOf, unitTextOf } from "../../core/document/access";
+import type { Column, Row, SheetKey } from "../../core/document/workbook";
+import type { Value } from "../../engine/values";
+
+const rowsOf = new WeakMap<Session, ReadonlySignal<readonly string[]>>();
+
+/** The view of a sheet; it belongs to the open edition. */
+export function viewOf(session: Session, sheet: SheetKey): SheetView {
+  return session.views.value[sheet] ?? WHOLE_VIEW;
+}
+
+/** Changes the view of a sheet; columns keep the widths they were given. */
+export function setView(session: Session, sheet: SheetKey, view: SheetView): void {
+  const widths = view.widths ?? viewOf(session, sheet).widths;
+  session.views.value = { ...session.views.value, [sheet]: widths === undefined ? view : { ...view, widths } };
+}
+
+/** Whether rows come and go in a view, or change places, when values move. */
+export function viewNeedsValues(view: SheetView): boolean {
+  return view.sort !== undefined || view.filter !== "all" || view.find !== "";
+}
+
+/** Rows of the sheet in view, in view order. */
+export function shownRows(session: Session): readonly string[] {
+  const known = rowsOf.get(session) ?? computed(() => pickRows(session));
+  rowsOf.set(session, known);
+  return known.value;
+}
+
+function pickRows(session: Session): readonly string[] {
+  const sheet = session.sheet.value;
+  const view = viewOf(session, sheet);
+  if (viewNeedsValues(view)) session.valuesVersion.value;
+  const read = (row: Row, column: string) => session.valueIn(sheet, row, column);
+  return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet));
+}
+
+/** A cell as it is shown; a column's values come again and again, and each is written out once. */
+function shownTexts(session: Session, sheet: SheetKey): (row: Row, column: Column) => string {
+  const known = new Map<Column, Map<Value | undefined, string>>();
+  return (row, column) => {
+    const value = session.valueIn(sheet, row, column.key);
+    // A line has rules of its own.
+    const texts = (row.line ? undefined : known.get(column)) ?? new Map<Value | undefined, string>();
+    if (!row.line) known.set(column, texts);
+    const text = texts.get(value) ?? textInUnit(session, specOf(column, row), unitTextOf(column, row), value ?? "");
+    texts.set(value, text);
+    return text;
+  };
+}

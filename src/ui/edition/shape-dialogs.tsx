@@ -1,0 +1,279 @@
+// What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
+import { useState } from "preact/hooks";
+import { addRouteStep, repeatRouteStep } from "../../app/commands/commands";
+import { addColumn, addInput } from "../../app/commands/own-commands";
+import type { Session } from "../../app/edition/session";
+import { unitWords } from "../../app/edition/unit-words";
+import { columnOf, rowLabel } from "../../core/document/access";
+import { editMeta } from "../../core/document/edits";
+import { currencyDigits } from "../../core/money";
+import { isStepKind, STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
+import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
+import { StepOptions } from "../controls/options";
+import { closeDialog } from "../shell/open-dialog";
+
+/** The step the selection stands in, or the last one. */
+function selectedStep(session: Session): string {
+  const selection = session.selection.value;
+  const steps = session.book.value.sheets.route.rows;
+  const step =
+    selection?.sheet === "route"
+      ? selection.anchor.row
+      : selection && columnOf(session.book.value, selection.sheet, selection.anchor.column)?.step;
+  return step ?? steps.at(-1)?.id ?? "";
+}
+
+export function StepDialog({ session }: { readonly session: Session }) {
+  const steps = session.book.value.sheets.route.rows;
+  const [after, setAfter] = useState(() => selectedStep(session));
+  const [what, setWhat] = useState<"repeat" | StepKind>("repeat");
+  const [title, setTitle] = useState("");
+  const row = steps.find((step) => step.id === after);
+  return (
+    <Dialog title="Add a step" onClose={closeDialog}>
+      <p class="quiet">
+        A new step is blank for every piece, and a blank step costs nothing: fill it in for those that have it.
+      </p>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const done =
+            what === "repeat"
+              ? repeatRouteStep(session, after)
+              : addRouteStep(
+                  session,
+                  { kind: what, title: title || STEP_KIND_RULES[what].title },
+                  after === "" ? undefined : after,
+                );
+          if (done) closeDialog();
+        }}
+      >
+        <Field label="After which step?">
+          <select name="after" value={after} onChange={(event) => setAfter(event.currentTarget.value)}>
+            <option value="">Before the first</option>
+            <StepOptions steps={steps} />
+          </select>
+        </Field>
+        <fieldset class="field" style={{ border: 0, padding: 0 }}>
+          <legend>
+            <b>What is done?</b>
+          </legend>
+          <div class="options">
+            <label>
+              <input
+                type="radio"
+                name="what"
+                value="repeat"
+                checked={what === "repeat"}
+                disabled={!row}
+                onChange={() => setWhat("repeat")}
+              />
+              <span>The same once more{row ? `: ${rowLabel("route", row)}` : ""}</span>
+              <small>As for a refire, or one more coat.</small>
+            </label>
+            {STEP_KINDS.map((kind) => (
+              <label key={kind}>
+                <input
+                  type="radio"
+                  name="what"
+                  value={kind}
+                  checked={what === kind}
+                  onChange={() => isStepKind(kind) && setWhat(kind)}
+                />
+                <span>{STEP_KIND_RULES[kind].title}</span>
+                <small>{STEP_KIND_RULES[kind].summary}</small>
+              </label>
+            ))}
+          </div>
+        </fieldset>
+        {what === "repeat" ? null : (
+          <Field label="What is it called?">
+            <input
+              name="title"
+              maxLength={80}
+              placeholder={STEP_KIND_RULES[what].title}
+              value={title}
+              onInput={(event) => setTitle(event.currentTarget.value)}
+            />
+          </Field>
+        )}
+        <Actions act="Add it" onClose={closeDialog} disabled={what === "repeat" && !row} />
+      </form>
+    </Dialog>
+  );
+}
+
+/** What was refused last, to be said where it was asked for too. */
+function lastRefusal(session: Session): string {
+  return session.notices.value.findLast(({ tone }) => tone === "refused")?.text ?? "";
+}
+
+export function ColumnDialog({ session }: { readonly session: Session }) {
+  const [title, setTitle] = useState("");
+  const [unit, setUnit] = useState("");
+  const [kind, setKind] = useState<"number" | "text" | "formula">("number");
+  const [formula, setFormula] = useState("");
+  const [wrong, setWrong] = useState("");
+  return (
+    <Dialog title="Add a column" onClose={closeDialog}>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const type = kind === "text" ? "text" : "number";
+          const column = { title, unit, type, formula: kind === "formula" ? formula : "" } as const;
+          void addColumn(session, session.sheet.value, column).then((isAdded) => {
+            if (isAdded) closeDialog();
+            else setWrong(lastRefusal(session));
+          });
+        }}
+      >
+        <div class="row">
+          <Field label="Its title">
+            <input
+              name="title"
+              required
+              maxLength={80}
+              value={title}
+              onInput={(event) => setTitle(event.currentTarget.value)}
+            />
+          </Field>
+          <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
+            <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
+          </Field>
+        </div>
+        <Field label="What does it hold?">
+          <select name="kind" value={kind} onChange={(event) => setKind(event.currentTarget.value as typeof kind)}>
+            <option value="number">Numbers, entered</option>
+            <option value="text">Text, entered</option>
+            <option value="formula">What a formula gives</option>
+          </select>
+        </Field>
+        {kind === "formula" ? (
+          <Field
+            label="The formula"
+            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. Numbers in a formula are in the unit that what they stand beside is kept in."
+          >
+            <input
+              name="formula"
+              class="mono"
+              required
+              value={formula}
+              onInput={(event) => setFormula(event.currentTarget.value)}
+            />
+          </Field>
+        ) : null}
+        <Wrong text={wrong} />
+        <Actions act="Add it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}
+
+export function InputDialog({ session }: { readonly session: Session }) {
+  const [label, setLabel] = useState("");
+  const [unit, setUnit] = useState("");
+  const [wrong, setWrong] = useState("");
+  return (
+    <Dialog title="Add an input" onClose={closeDialog}>
+      <p class="quiet">A number of your own that formulas can name.</p>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (addInput(session, label, unit)) closeDialog();
+          else setWrong(lastRefusal(session));
+        }}
+      >
+        <Field label="What is it?">
+          <input
+            name="label"
+            required
+            maxLength={120}
+            value={label}
+            onInput={(event) => setLabel(event.currentTarget.value)}
+          />
+        </Field>
+        <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
+          <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
+        </Field>
+        <Wrong text={wrong} />
+        <Actions act="Add it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}
+
+export function EditionDialog({ session }: { readonly session: Session }) {
+  const { meta } = session.book.value;
+  const [title, setTitle] = useState(meta.title);
+  const [note, setNote] = useState(meta.note);
+  const [currency, setCurrency] = useState(meta.currency);
+  const [temperature, setTemperature] = useState(meta.temperature);
+  const [units, setUnits] = useState(meta.units ?? "metric");
+  const [wrong, setWrong] = useState("");
+  return (
+    <Dialog title="Title, currency, units" onClose={closeDialog}>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          const code = currency.trim().toUpperCase();
+          const digits = currencyDigits(code);
+          if (!digits.ok) return setWrong(digits.problems[0]?.message ?? "");
+          if (title.trim() === "") return setWrong("The title: found nothing, but it takes a name.");
+          const is = { title: title.trim(), note: note.trim(), currency: code, temperature, units };
+          if (session.commit(editMeta(session.book.value, is, "Title, currency, units"))) closeDialog();
+        }}
+      >
+        <Field label="Title">
+          <input
+            name="title"
+            required
+            maxLength={200}
+            value={title}
+            onInput={(event) => setTitle(event.currentTarget.value)}
+          />
+        </Field>
+        <Field label="Note beside it">
+          <input name="note" maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
+        </Field>
+        <Field label="Currency" hint="Amounts are not converted: only the code and its decimal places change.">
+          <input
+            name="currency"
+            required
+            maxLength={3}
+            value={currency}
+            onInput={(event) => setCurrency(event.currentTarget.value)}
+          />
+        </Field>
+        <Field
+          label="Lengths, areas and weights in"
+          hint="Kept in cm, g and kg; shown and typed as you choose. Any other unit can be typed with its name, as in 12 in or 2 lb 3 oz."
+        >
+          <select
+            name="units"
+            value={units}
+            onChange={(event) => {
+              const isUs = event.currentTarget.value === "US";
+              setUnits(isUs ? "US" : "metric");
+              setTemperature(isUs ? "F" : "C");
+            }}
+          >
+            <option value="metric">Metric: cm, g, kg</option>
+            <option value="US">US customary: in, oz, lb</option>
+          </select>
+        </Field>
+        <Field label="Temperatures in" hint="Kept in °C; shown and typed as you choose.">
+          <select
+            name="temperature"
+            value={temperature}
+            onChange={(event) => setTemperature(event.currentTarget.value === "F" ? "F" : "C")}
+          >
+            <option value="C">°C</option>
+            <option value="F">°F</option>
+          </select>
+        </Field>
+        <Wrong text={wrong} />
+        <Actions act="Keep it" onClose={closeDialog} />
+      </form>
+    </Dialog>
+  );
+}

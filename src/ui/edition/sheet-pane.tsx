@@ -1,0 +1,147 @@
+// The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { writeChecked } from "../../app/commands/commands";
+import { editTextOf } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { nextSort, WHOLE_VIEW } from "../../app/edition/view";
+import { describeCell, rowOf } from "../../core/document/access";
+import type { Entry } from "../../core/document/edits";
+import { loadGrid } from "../grid/chosen";
+import type { Grid, GridEvents } from "../grid/port";
+import { fittingWidth } from "./fitting-width";
+import { focusWish, wantedCell } from "./go-to";
+import { gridModelOf } from "./grid-model";
+import { keepText } from "./kept-text";
+import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
+
+function eventsFor(session: Session): GridEvents {
+  const sheet = () => session.sheet.value;
+  /** Where typing began, and whether the card named that cell: only there may it land. */
+  let typingIn = sheet();
+  let typingInWords = "";
+  let isNamed = true;
+  return {
+    write: (entries, how, overflow) => {
+      const of = how === "typed" ? typingIn : sheet();
+      const written = entries.map(({ row, column, typed }) => ({ cell: { sheet: of, row, column }, typed }));
+      if (how === "typed" && !isNamed) for (const { typed } of written) keepText(typed, typingInWords);
+      else void writeOrKeep(session, written, how, overflow);
+    },
+    beginTyping: ({ row, column }) => {
+      typingIn = sheet();
+      typingInWords = describeCell(session.book.value, { sheet: typingIn, row, column });
+      const named = session.selection.value?.sheet === typingIn ? session.selection.value.anchor : undefined;
+      // Where the card names none, it names the one that is typed into from now on.
+      if (!named)
+        session.selection.value = { sheet: typingIn, anchor: { row, column }, rows: [row], columns: [column] };
+      isNamed = !named || (named.row === row && named.column === column);
+    },
+    keep: (text) => keepText(text, typingInWords),
+    select: (selection) => {
+      session.selection.value = { sheet: sheet(), ...selection };
+    },
+    toggleGroup: (group) => {
+      const folded = new Set(session.folded.value);
+      if (!folded.delete(group)) folded.add(group);
+      session.folded.value = folded;
+    },
+    activateColumn: (column) => setView(session, sheet(), nextSort(viewOf(session, sheet()), column)),
+    resizeColumn: (column, width) => {
+      const { widths, ...view } = viewOf(session, sheet());
+      const px = width === "fit" ? fittingWidth(session, viewOf(session, sheet()), shownRows(session), column) : width;
+      setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
+    },
+    copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
+    explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
+  };
+}
+
+/** The grid of the sheet in view. */
+export function SheetPane({ session }: { readonly session: Session }) {
+  const host = useRef<HTMLDivElement>(null);
+  const grid = useRef<Grid | undefined>(undefined);
+  const answered = useRef(focusWish.peek());
+  // A wish that comes before the grid is there is answered when it is.
+  const takeFocus = () => {
+    if (!grid.current || focusWish.peek() === answered.current) return;
+    answered.current = focusWish.peek();
+    grid.current.focus();
+  };
+  const sheet = session.sheet.value;
+  const view = viewOf(session, sheet);
+  const book = session.book.value;
+  const version = session.valuesVersion.value;
+  const folded = session.folded.value;
+  // Rows depend on values only where the view does; an edit elsewhere then costs a repaint and no more.
+  const shape = [
+    session,
+    sheet,
+    view,
+    book.sheets[sheet].columns,
+    book.sheets[sheet].rows.length,
+    folded,
+    book.meta,
+    viewNeedsValues(view) ? version : 0,
+    sheet === "pieces" ? book.sheets.route.rows : 0,
+  ];
+
+  useEffect(() => {
+    let closed = false;
+    void loadGrid().then(({ createGrid }) => {
+      if (closed || !host.current) return;
+      grid.current = createGrid(
+        host.current,
+        gridModelOf(session, viewOf(session, session.sheet.value), shownRows(session)),
+        eventsFor(session),
+      );
+      takeWanted(session, grid.current);
+      takeFocus();
+    });
+    return () => {
+      closed = true;
+      grid.current?.close();
+      grid.current = undefined;
+    };
+  }, [session]);
+  // Before the next key comes: what is typed then must find the grid that the card speaks of.
+  useLayoutEffect(() => {
+    grid.current?.show(gridModelOf(session, viewOf(session, sheet), shownRows(session)));
+    if (grid.current) takeWanted(session, grid.current);
+  }, shape);
+  useEffect(() => grid.current?.repaint(), [book, version]);
+  useLayoutEffect(() => {
+    if (grid.current && wantedCell.value) takeWanted(session, grid.current);
+  }, [wantedCell.value]);
+  useLayoutEffect(() => takeFocus(), [focusWish.value]);
+  return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
+}
+
+/** Writes entries into cells that are there; what was typed and can't be written anywhere is kept. */
+async function writeOrKeep(
+  session: Session,
+  entries: readonly Entry[],
+  how: Parameters<GridEvents["write"]>[1],
+  overflow: number,
+): Promise<void> {
+  const isThere = ({ cell }: Entry) => rowOf(session.book.value, cell.sheet, cell.row) !== undefined;
+  const there = entries.filter(isThere);
+  const isLocked = session.readOnly.value !== undefined;
+  if (there.length > 0 || overflow > 0) await writeChecked(session, there, how, { overflow });
+  if (how !== "typed") return;
+  for (const entry of entries)
+    if (isLocked || !isThere(entry)) keepText(entry.typed, describeCell(session.book.value, entry.cell));
+}
+
+function takeWanted(session: Session, grid: Grid): void {
+  const wanted = wantedCell.value;
+  if (!wanted) return;
+  const { cell, how } = wanted;
+  if (cell.sheet !== session.sheet.value || !rowOf(session.book.value, cell.sheet, cell.row)) return;
+  // Once the row is in view again, the grid is shown anew and comes here.
+  if (!shownRows(session).includes(cell.row)) {
+    setView(session, cell.sheet, WHOLE_VIEW);
+    return;
+  }
+  wantedCell.value = undefined;
+  grid[how]({ row: cell.row, column: cell.column });
+}

@@ -1,9 +1,0 @@
-// Who answers what-ifs: a worker of its own, which is given formulas and numbers by the edition's engine.
-import type { Session } from "../../../app/session";
-import { startWhatIf } from "../../../whatif/client";
-import type { WhatIfClient } from "../../../whatif/client-port";
-
-/** A client for the open edition. */
-export function startClient(session: Session): WhatIfClient {
-  return startWhatIf(session.reckoner);
-}

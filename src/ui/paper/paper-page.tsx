@@ -1,0 +1,283 @@
+// The page of papers: choose one, see it, print it whole.
+import "../shell/pages.css";
+import "./paper.css";
+import { signal } from "@preact/signals";
+import { useEffect, useMemo } from "preact/hooks";
+import type { Session } from "../../app/edition/session";
+import type { PrintWorld } from "../../app/keeping/studio";
+import { type PaperChoice, type PaperName, paperChoiceOf, usualPaper } from "../../app/paper/choice";
+import { MARGINS_MM, PAPER_SIZES, type PaperSetup } from "../../storage/preferences";
+import { settledOf, Unsettled } from "../settle/settled";
+import { makePaper } from "./made";
+import { Printed } from "./printed";
+
+const TITLES: Readonly<Record<PaperName, string>> = {
+  bench: "Bench sheet",
+  firing: "Firing sheet",
+  card: "Piece card",
+  statement: "Edition statement",
+};
+const NAMES = Object.keys(TITLES) as PaperName[];
+
+const MARGIN_TITLES: Readonly<Record<PaperSetup["marginMm"], string>> = {
+  10: "10 mm",
+  15: "15 mm",
+  25: "25 mm, room to file",
+};
+
+/** The paper of this browser, once it is known. */
+const setup = signal<PaperSetup | undefined>(undefined);
+
+interface PaperPageProps {
+  readonly session: Session;
+  readonly world: PrintWorld;
+}
+
+/** Bench sheets, firing sheets, piece cards and the edition statement. */
+export function PaperPage({ session, world }: PaperPageProps) {
+  const { locale } = session.formats;
+  const paper = setup.value ?? usualPaper(locale);
+  useEffect(() => {
+    void world.preferences.get("paper").then((held) => {
+      if (held.ok && held.value) setup.value = held.value;
+    });
+  }, [world]);
+  const setPaper = (is: Partial<PaperSetup>) => {
+    setup.value = { ...paper, ...is };
+    void world.preferences.set("paper", setup.value);
+  };
+  const choice = paperChoiceOf(session).value;
+  // What is made follows from the document, its values and the choice.
+  const [book, version] = [session.book.value, session.valuesVersion.value];
+  const made = useMemo(() => makePaper(session, choice), [session, book, version, choice]);
+  const isReady = session.engineState.value === "ready";
+  const said = made.ok ? made.value.said || made.value.none : "";
+  return (
+    <article class="paper papers" id="sheet" tabIndex={-1} aria-label="Paper" data-testid="papers">
+      <style>{pageRule(paper)}</style>
+      <header class="unprinted">
+        <h2>Paper</h2>
+        <p class="quiet">For the bench, the kiln, the customer and the file. It prints whole, in black and white.</p>
+      </header>
+      <Which session={session} choice={choice} />
+      <Choices session={session} choice={choice} steps={made.ok ? made.value.steps : undefined} />
+      <div class="paper-tools unprinted">
+        <Select
+          label="Paper size"
+          value={paper.size}
+          options={PAPER_SIZES.map((size) => [size, size])}
+          onChange={(size) => setPaper({ size })}
+        />
+        <Select
+          label="Margins"
+          value={paper.marginMm}
+          options={MARGINS_MM.map((mm) => [mm, MARGIN_TITLES[mm]])}
+          onChange={(marginMm) => setPaper({ marginMm })}
+        />
+        <button
+          type="button"
+          class="act"
+          disabled={!isReady || !made.ok || made.value.said === ""}
+          onClick={() => world.print()}
+        >
+          Print…
+        </button>
+        <span class="quiet" role="status" data-testid="paper-said">
+          {isReady ? said : "Printing waits until everything is reckoned."}
+        </span>
+      </div>
+      {made.ok ? (
+        <>
+          {made.value.leftOut === "" ? null : <p class="quiet unprinted">{made.value.leftOut}</p>}
+          <div class="on-paper" style={{ "--margin": `${paper.marginMm}mm`, "--width": WIDTHS[paper.size] }}>
+            <Printed draw={made.value.draw} />
+          </div>
+        </>
+      ) : (
+        <Refused session={session} choice={choice} problems={made.problems.map(({ message }) => message)} />
+      )}
+    </article>
+  );
+}
+
+/** Size, margins and page numbers; where a browser has no boxes in its margins, the numbers are left out. */
+const pageRule = ({ size, marginMm }: PaperSetup) =>
+  `@page { size: ${size}; margin: ${marginMm}mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif; } }`;
+
+const WIDTHS: Readonly<Record<PaperSetup["size"], string>> = { A4: "210mm", Letter: "8.5in" };
+
+interface RefusedProps {
+  readonly session: Session;
+  readonly choice: PaperChoice;
+  readonly problems: readonly string[];
+}
+
+/** Why there is no paper: it does not add up, or nothing is called what was typed. */
+function Refused({ session, choice, problems }: RefusedProps) {
+  const needsSettling = choice.paper === "statement" || (choice.paper === "card" && choice.withCost);
+  const settled = needsSettling ? settledOf(session) : undefined;
+  if (settled && !settled.ok) return <Unsettled session={session} result={settled} />;
+  return (
+    <div class="trouble unprinted" role="alert" data-testid="paper-refused">
+      {problems.map((message) => (
+        <p key={message}>{message}</p>
+      ))}
+    </div>
+  );
+}
+
+interface WhichProps {
+  readonly session: Session;
+  readonly choice: PaperChoice;
+}
+
+function Which({ session, choice }: WhichProps) {
+  return (
+    <fieldset class="which unprinted">
+      <legend class="unseen">Which paper</legend>
+      {NAMES.map((name) => (
+        <label key={name}>
+          <input
+            type="radio"
+            name="which-paper"
+            checked={choice.paper === name}
+            onChange={() => {
+              paperChoiceOf(session).value = { ...choice, paper: name };
+            }}
+          />
+          {TITLES[name]}
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+interface ChoicesProps extends WhichProps {
+  readonly steps:
+    | readonly { readonly step: string; readonly title: string; readonly pieces: readonly unknown[] }[]
+    | undefined;
+}
+
+/** What of the chosen paper is to be printed. */
+function Choices({ session, choice, steps }: ChoicesProps) {
+  const set = (is: Partial<PaperChoice>) => {
+    paperChoiceOf(session).value = { ...choice, ...is };
+  };
+  if (choice.paper === "statement") return null;
+  return (
+    <div class="paper-tools unprinted">
+      {choice.paper === "firing" ? (
+        <Named
+          label="Firings"
+          hint="such as G4, 6-8; blank is all"
+          value={choice.firings}
+          onInput={(firings) => set({ firings })}
+        />
+      ) : (
+        <Named
+          label="Pieces"
+          hint="such as 41-60, 66, 70-; blank is all"
+          value={choice.pieces}
+          onInput={(pieces) => set({ pieces })}
+        />
+      )}
+      {choice.paper === "bench" ? <Steps choice={choice} steps={steps ?? []} set={set} /> : null}
+      {choice.paper === "card" ? (
+        <>
+          <Tick label="With cost and notes" value={choice.withCost} onChange={(withCost) => set({ withCost })} />
+          <Tick label="A page for each card" value={choice.cardAPage} onChange={(cardAPage) => set({ cardAPage })} />
+        </>
+      ) : null}
+    </div>
+  );
+}
+
+interface StepsProps {
+  readonly choice: PaperChoice;
+  readonly steps: NonNullable<ChoicesProps["steps"]>;
+  readonly set: (is: Partial<PaperChoice>) => void;
+}
+
+function Steps({ choice, steps, set }: StepsProps) {
+  const put = (step: string, isOn: boolean) => {
+    const without = new Set(choice.without);
+    if (isOn) without.delete(step);
+    else without.add(step);
+    set({ without });
+  };
+  if (steps.length === 0) return null;
+  return (
+    <fieldset class="steps-on">
+      <legend>Steps</legend>
+      {steps.map(({ step, title, pieces }) => (
+        <Tick
+          key={step}
+          label={`${title} (${pieces.length})`}
+          value={!choice.without.has(step)}
+          onChange={(isOn) => put(step, isOn)}
+        />
+      ))}
+    </fieldset>
+  );
+}
+
+interface NamedProps {
+  readonly label: string;
+  readonly hint: string;
+  readonly value: string;
+  readonly onInput: (text: string) => void;
+}
+
+function Named({ label, hint, value, onInput }: NamedProps) {
+  return (
+    <label>
+      <span>
+        {label}, {hint}
+      </span>
+      <input class="choose" value={value} maxLength={2000} onInput={(event) => onInput(event.currentTarget.value)} />
+    </label>
+  );
+}
+
+interface TickProps {
+  readonly label: string;
+  readonly value: boolean;
+  readonly onChange: (isOn: boolean) => void;
+}
+
+function Tick({ label, value, onChange }: TickProps) {
+  return (
+    <label class="tick-label">
+      <input type="checkbox" checked={value} onChange={(event) => onChange(event.currentTarget.checked)} />
+      {label}
+    </label>
+  );
+}
+
+interface SelectProps<T extends string | number> {
+  readonly label: string;
+  readonly value: T;
+  readonly options: readonly (readonly [value: T, title: string])[];
+  readonly onChange: (value: T) => void;
+}
+
+function Select<T extends string | number>({ label, value, options, onChange }: SelectProps<T>) {
+  return (
+    <label>
+      <span>{label}</span>
+      <select
+        value={value}
+        onChange={(event) => {
+          const chosen = options[event.currentTarget.selectedIndex];
+          if (chosen) onChange(chosen[0]);
+        }}
+      >
+        {options.map(([of, title]) => (
+          <option key={of} value={of}>
+            {title}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}

@@ -1,0 +1,288 @@
+// The fields of each thing that can be recorded.
+
+import type { Session } from "../../app/edition/session";
+import { amountTitle } from "../../app/edition/typed-amount";
+import { addReason, lossReasons, removeReason } from "../../app/record/record";
+import { rowLabel } from "../../core/document/access";
+import type { Row } from "../../core/document/workbook";
+import type { FiringWish } from "../../core/record/firing-wish";
+import { AmountField } from "../controls/amount-field";
+import { StepOptions } from "../controls/options";
+import { FiringField } from "./firing-field";
+import { amountField, type BenchForm, firingsOnTheWay, stepsForAct, usualText } from "./record-form";
+
+interface Props {
+  readonly session: Session;
+  readonly form: BenchForm;
+  /** The step in force: the one chosen, otherwise the likely one. */
+  readonly step: string;
+  readonly chosen: readonly string[];
+  readonly change: (to: Partial<BenchForm>) => void;
+}
+
+/** What the act in hand asks for. */
+export function RecordFields(props: Props) {
+  const { form } = props;
+  switch (form.act) {
+    case "done":
+      return (
+        <>
+          <StepField {...props} label="Up to and including which step?" />
+          <WayFirings {...props} />
+        </>
+      );
+    case "coats":
+    case "minutes":
+    case "slip":
+      return <Amount {...props} />;
+    case "firing":
+      return (
+        <>
+          <StepField {...props} label="For which step?" />
+          <OneFiring {...props} step={props.step} title="Into which firing?" />
+        </>
+      );
+    case "lost":
+      return (
+        <>
+          <StepField {...props} label="At which step?" />
+          <Reasons {...props} />
+        </>
+      );
+    case "passed":
+      return <Choice {...props} label="Passed as" field="grade" options={GRADES} />;
+    case "tier":
+      return <Choice {...props} label="Tier" field="tier" options={TIERS} />;
+    case "note":
+      return (
+        <label class="field">
+          <span>What is to be noted?</span>
+          <input maxLength={500} value={form.note} onInput={(e) => props.change({ note: e.currentTarget.value })} />
+        </label>
+      );
+    case "extra":
+      return <Again {...props} />;
+    case "not lost":
+      return null;
+  }
+}
+
+const GRADES = [
+  ["good", "Good"],
+  ["second", "Second"],
+  ["", "Not passed yet"],
+] as const;
+const TIERS = [
+  ["standard", "Standard"],
+  ["special", "Special"],
+] as const;
+
+function StepField({ session, form, step, change, label }: Props & { readonly label: string }) {
+  return (
+    <label class="field">
+      <span>{label}</span>
+      <select value={step} onChange={(event) => change({ step: event.currentTarget.value })}>
+        <StepOptions steps={stepsForAct(session.book.value, form.act)} />
+      </select>
+    </label>
+  );
+}
+
+function withWish(form: BenchForm, step: string, wish: FiringWish | undefined): Partial<BenchForm> {
+  const { [step]: _, ...others } = form.firings;
+  return { firings: wish ? { ...others, [step]: wish } : others };
+}
+
+/** Several new firings get names one after the other. */
+const newBefore = (form: BenchForm, step: string) =>
+  Object.entries(form.firings).filter(([id, wish]) => id !== step && wish.is === "new").length;
+
+function OneFiring({ session, form, step, change, title }: Props & { readonly title: string }) {
+  return (
+    <FiringField
+      session={session}
+      step={step}
+      title={title}
+      wish={form.firings[step]}
+      at={newBefore(form, step)}
+      onWish={(wish) => change(withWish(form, step, wish))}
+    />
+  );
+}
+
+function WayFirings({ session, form, step, chosen, change }: Props) {
+  return (
+    <>
+      {firingsOnTheWay(session.book.value, chosen, step).map((row) => (
+        <FiringField
+          key={row.id}
+          session={session}
+          step={row.id}
+          title={`${rowLabel("route", row)}: into which firing?`}
+          wish={form.firings[row.id]}
+          at={newBefore(form, row.id)}
+          {...(row.id === step ? {} : { blank: "Leave it blank" })}
+          onWish={(wish) => change(withWish(form, row.id, wish))}
+        />
+      ))}
+    </>
+  );
+}
+
+const AMOUNT_LABELS = { coats: "How many coats?", minutes: "How many minutes?", slip: "Slip kept" } as const;
+
+function Amount(props: Props) {
+  const { session, form, step, change } = props;
+  const act = form.act as keyof typeof AMOUNT_LABELS;
+  const usual = usualText(session, step);
+  const field = amountField(session.book.value, step);
+  return (
+    <>
+      <StepField {...props} label="At which step?" />
+      <AmountField
+        session={session}
+        title={act === "slip" ? amountTitle(session, AMOUNT_LABELS.slip, field) : AMOUNT_LABELS[act]}
+        field={field}
+        text={form.amount}
+        placeholder={usual}
+        hint={usual === "" ? undefined : `Blank is what the Route says is usual: ${usual}.`}
+        onText={(amount) => change({ amount })}
+      />
+    </>
+  );
+}
+
+function Reasons({ session, form, change }: Props) {
+  const reasons = lossReasons(session.book.value);
+  return (
+    <>
+      <fieldset class="field">
+        <legend>Why?</legend>
+        <div class="each">
+          {reasons.map((reason) => (
+            <button
+              type="button"
+              key={reason}
+              aria-pressed={form.reason === reason}
+              onClick={() => change({ reason: form.reason === reason ? "" : reason })}
+            >
+              {reason}
+            </button>
+          ))}
+        </div>
+      </fieldset>
+      <div class="row">
+        <label class="field">
+          <span>Another reason</span>
+          <input
+            maxLength={300}
+            value={reasons.includes(form.reason) ? "" : form.reason}
+            onInput={(event) => change({ reason: event.currentTarget.value })}
+          />
+        </label>
+        {reasons.includes(form.reason) ? (
+          <button type="button" onClick={() => removeReason(session, form.reason)}>
+            Take “{form.reason}” off my list
+          </button>
+        ) : (
+          <button
+            type="button"
+            disabled={form.reason.trim() === ""}
+            onClick={() => addReason(session, form.reason) && change({ reason: form.reason.trim() })}
+          >
+            Keep it in my list
+          </button>
+        )}
+      </div>
+    </>
+  );
+}
+
+interface ChoiceProps extends Props {
+  readonly label: string;
+  readonly field: "grade" | "tier";
+  readonly options: readonly (readonly [value: string, title: string])[];
+}
+
+function Choice({ form, change, label, field, options }: ChoiceProps) {
+  return (
+    <fieldset class="field">
+      <legend>{label}</legend>
+      <div class="each">
+        {options.map(([value, title]) => (
+          <button
+            type="button"
+            key={value}
+            aria-pressed={form[field] === value}
+            onClick={() => change({ [field]: value })}
+          >
+            {title}
+          </button>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+/** Steps to be had once more by these pieces only. */
+function Again(props: Props) {
+  const { session, form, change } = props;
+  const rows = session.book.value.sheets.route.rows.filter(
+    (row) => row.cells.kind !== "cast" && row.cells.who !== "as needed",
+  );
+  const toggle = (id: string) =>
+    change({ again: form.again.includes(id) ? form.again.filter((one) => one !== id) : [...form.again, id] });
+  return (
+    <>
+      <fieldset class="field">
+        <legend>What do they have once more?</legend>
+        <div class="each">
+          {rows.map((row) => (
+            <button
+              type="button"
+              key={row.id}
+              aria-pressed={form.again.includes(row.id)}
+              onClick={() => toggle(row.id)}
+            >
+              {rowLabel("route", row)}
+            </button>
+          ))}
+        </div>
+        <small class="quiet">
+          The step is added for these pieces only, as needed; one that is there already and blank for them is used.
+        </small>
+      </fieldset>
+      {rows
+        .filter((row) => form.again.includes(row.id))
+        .map((row) => (
+          <AgainFields key={row.id} {...props} row={row} />
+        ))}
+    </>
+  );
+}
+
+function AgainFields({ session, form, change, row }: Props & { readonly row: Row }) {
+  const title = rowLabel("route", row);
+  if (row.cells.kind === "firing")
+    return (
+      <FiringField
+        session={session}
+        step={row.id}
+        title={`${title}, once more: into which firing?`}
+        wish={form.firings[row.id]}
+        at={newBefore(form, row.id)}
+        blank="Not fired yet"
+        onWish={(wish) => change(withWish(form, row.id, wish))}
+      />
+    );
+  return (
+    <AmountField
+      session={session}
+      title={`${title}, once more: how many ${row.cells.kind === "hand" ? "minutes" : "coats"}?`}
+      field={amountField(session.book.value, row.id)}
+      text={form.amounts[row.id] ?? ""}
+      placeholder={usualText(session, row.id)}
+      onText={(amount) => change({ amounts: { ...form.amounts, [row.id]: amount } })}
+    />
+  );
+}

@@ -1,0 +1,179 @@
+// What is filled in on the Record page, and the recording it asks for.
+
+import { shownAmount } from "../../app/edition/looks";
+import type { Session } from "../../app/edition/session";
+import { type AmountField, readAmount } from "../../app/edition/typed-amount";
+import type { Asked, WaitingGroup } from "../../app/record/record";
+import { columnOf, rowOf } from "../../core/document/access";
+import type { Row, Workbook } from "../../core/document/workbook";
+import type { FiringWish } from "../../core/record/firing-wish";
+import { stepsTaking } from "../../core/record/record-edits";
+import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
+import { doneColumnOf, isStepFor, lastStepHad, stepTitle, usualAmount } from "../../core/steps/piece-steps";
+
+/** The things that can be recorded, in the order in which they stand on the page. */
+export const ACTS = [
+  ["done", "Done to a step"],
+  ["coats", "Coats"],
+  ["minutes", "Minutes"],
+  ["slip", "Slip kept"],
+  ["firing", "Into a firing"],
+  ["lost", "Lost here"],
+  ["not lost", "Not lost after all"],
+  ["passed", "Passed"],
+  ["tier", "Tier"],
+  ["note", "Note"],
+  ["extra", "Refire or add a step"],
+] as const;
+export type Act = (typeof ACTS)[number][0];
+
+export interface BenchForm {
+  readonly act: Act;
+  readonly step: string;
+  readonly amount: string;
+  readonly firings: Readonly<Record<string, FiringWish>>;
+  readonly reason: string;
+  readonly grade: "good" | "second" | "";
+  readonly tier: "standard" | "special";
+  readonly note: string;
+  /** Steps to be had once more. */
+  readonly again: readonly string[];
+  readonly amounts: Readonly<Record<string, string>>;
+}
+
+export const BLANK_FORM: BenchForm = {
+  act: "done",
+  step: "",
+  amount: "",
+  firings: {},
+  reason: "",
+  grade: "good",
+  tier: "special",
+  note: "",
+  again: [],
+  amounts: {},
+};
+
+/** Steps at which an act can be done. */
+export function stepsForAct(book: Workbook, act: Act): readonly Row[] {
+  const { rows } = book.sheets.route;
+  if (act === "coats" || act === "minutes" || act === "slip") return stepsTaking(book, act);
+  if (act === "firing") return rows.filter((row) => row.cells.kind === "firing");
+  return act === "done" || act === "lost" ? rows : [];
+}
+
+/** The step that most of the chosen pieces wait for, among those that fit; what was lost was lost at the step had last. */
+export function likelyStep(
+  book: Workbook,
+  act: Act,
+  chosen: readonly string[],
+  groups: readonly WaitingGroup[],
+): string {
+  const fits = stepsForAct(book, act);
+  const wanted = new Set(chosen);
+  const votes = new Map<string, number>();
+  const vote = (step: string, count: number) => votes.set(step, (votes.get(step) ?? 0) + count);
+  if (act === "lost")
+    for (const id of chosen) {
+      const piece = rowOf(book, "pieces", id);
+      const step = piece && book.sheets.route.rows[lastStepHad(book, piece)];
+      if (step) vote(step.id, 1);
+    }
+  else for (const { step, pieces } of groups) if (step) vote(step, pieces.filter((id) => wanted.has(id)).length);
+  const best = [...votes].filter(([id, count]) => count > 0 && fits.some((row) => row.id === id));
+  return best.sort((a, b) => b[1] - a[1])[0]?.[0] ?? fits[0]?.id ?? "";
+}
+
+/** Firing steps that some of the pieces lack on their way to a step. */
+export function firingsOnTheWay(book: Workbook, chosen: readonly string[], step: string): readonly Row[] {
+  const { rows } = book.sheets.route;
+  const until = rows.slice(0, rows.findIndex((row) => row.id === step) + 1);
+  const pieces = chosen
+    .flatMap((id) => rowOf(book, "pieces", id) ?? [])
+    .filter(({ cells }) => cells.lost_at === undefined);
+  return until.filter(
+    (row) =>
+      row.cells.kind === "firing" &&
+      pieces.some(
+        (piece) => piece.cells[`${row.id}.firing`] === undefined && (row.id === step || isStepFor(row, piece)),
+      ),
+  );
+}
+
+/** The field in which the amount of a step is typed. */
+export function amountField(book: Workbook, step: string): AmountField {
+  const row = rowOf(book, "route", step);
+  const column = columnOf(book, "pieces", (row && doneColumnOf(row)) ?? "");
+  return { unit: column?.unit ?? "" };
+}
+
+function usualOf(book: Workbook, step: string): number | undefined {
+  const row = rowOf(book, "route", step);
+  const usual = row && usualAmount(row);
+  return typeof usual === "number" ? usual : undefined;
+}
+
+/** The usual amount of a step with its unit, as it stands in the field before anything is typed. */
+export function usualText(session: Session, step: string): string {
+  const book = session.book.value;
+  const usual = usualOf(book, step);
+  return usual !== undefined ? shownAmount(session, usual, amountField(book, step).unit, 1, 0) : "";
+}
+
+function amountOf(session: Session, step: string, typed: string): number {
+  const book = session.book.value;
+  if (typed.trim() === "") return usualOf(book, step) ?? Number.NaN;
+  return readAmount(session, amountField(book, step), typed).value;
+}
+
+/** Whether a firing is what is recorded, so that one is needed: a new one stands there until another is chosen. */
+export function needsFiring(book: Workbook, form: BenchForm, step: string): boolean {
+  const isAsked = form.act === "firing" || form.act === "done";
+  return isAsked && rowOf(book, "route", step)?.cells.kind === "firing" && form.firings[step] === undefined;
+}
+
+/** The recording that a form asks for; undefined while something is not chosen yet. */
+export function askedOf(session: Session, form: BenchForm, step: string): Asked | undefined {
+  const { act } = form;
+  switch (act) {
+    case "done":
+      return { act, step, firings: form.firings };
+    case "coats":
+    case "minutes":
+    case "slip":
+      return { act, step, amount: amountOf(session, step, form.amount) };
+    case "firing": {
+      const firing = form.firings[step];
+      return firing && { act, step, firing };
+    }
+    case "lost":
+      return { act, step, reason: form.reason };
+    case "not lost":
+      return { act };
+    case "passed":
+      return { act, grade: form.grade === "" ? undefined : form.grade };
+    case "tier":
+      return { act, tier: form.tier };
+    case "note":
+      return form.note.trim() === "" ? undefined : { act, note: form.note };
+    case "extra":
+      return extraAsked(session, form);
+  }
+}
+
+function extraAsked(session: Session, form: BenchForm): Asked | undefined {
+  const book = session.book.value;
+  const steps = book.sheets.route.rows
+    .filter((row) => form.again.includes(row.id))
+    .flatMap((row): ExtraStep[] => {
+      const step = repeatOf(book, row.id);
+      const typed = form.amounts[row.id] ?? "";
+      const firing = form.firings[row.id];
+      if (!step) return [];
+      const amount = typed === "" || step.kind === "firing" ? {} : { amount: amountOf(session, row.id, typed) };
+      return [{ ...step, ...amount, ...(firing && step.kind === "firing" ? { firing } : {}) }];
+    });
+  if (steps.length === 0) return undefined;
+  const title = `Once more: ${form.again.map((id) => stepTitle(book, id)).join(", ")}`.slice(0, 120);
+  return { act: "extra", title, steps };
+}

@@ -1,0 +1,119 @@
+// The bench: wet hands, two minutes, forty pieces. Choose pieces, do one thing to all, read what will happen, record it.
+import "../shell/pages.css";
+import "./record.css";
+import { useRef, useState } from "preact/hooks";
+import type { Session } from "../../app/edition/session";
+import { planAsked, recordPieces, waitingGroups } from "../../app/record/record";
+import type { Result } from "../../core/problem";
+import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
+import type { RecordPlan } from "../../core/record/record-plan";
+import { recordWish } from "../edition/chosen";
+import { newFiringWish } from "./firing-field";
+import { PlanWords } from "./plan-words";
+import { RecordFields } from "./record-fields";
+import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
+import { RecordPieces } from "./record-pieces";
+
+/** The page “Record”. */
+export function RecordPage({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const book = session.book.value;
+  const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWish.peek() ?? "done" }));
+  const [last, setLast] = useState<readonly string[]>([]);
+  const [agreed, setAgreed] = useState("");
+  const page = useRef<HTMLElement>(null);
+  const text = session.chosen.value.trim();
+  const choice = text === "" ? undefined : choosePieces(book, text);
+  const chosen = choice?.ok ? choice.value : [];
+  const wrong = choice?.ok === false ? (choice.problems[0]?.message ?? "") : "";
+  const groups = waitingGroups(session);
+  const step = typed.step === "" ? likelyStep(book, typed.act, chosen, groups) : typed.step;
+  const form = needsFiring(book, typed, step)
+    ? { ...typed, firings: { ...typed.firings, [step]: newFiringWish(session, step) } }
+    : typed;
+  const asked = askedOf(session, form, step);
+  const plan = asked && chosen.length > 0 ? planAsked(session, chosen, asked) : undefined;
+  const key = JSON.stringify([asked, chosen]);
+  const record = () => {
+    if (!asked || !plan) return;
+    if (plan.ok && plan.value.warnings.length > 0 && agreed !== key) setAgreed(key);
+    else if (recordPieces(session, chosen, asked)) {
+      setLast(chosen);
+      setForm({ ...BLANK_FORM, act: form.act });
+      session.chosen.value = "";
+      // The next thing to do is to choose again, at the top.
+      page.current?.focus({ preventScroll: true });
+    }
+  };
+  return (
+    <article class="bench" id="sheet" tabIndex={-1} aria-label="Record" data-testid="record" ref={page}>
+      <h2>Record</h2>
+      <div class="bench-columns">
+        <div>
+          <RecordPieces session={session} groups={groups} chosen={chosen} wrong={wrong} />
+          {last.length > 0 && text === "" ? (
+            <button
+              type="button"
+              onClick={() => {
+                session.chosen.value = piecesAsText(book, last);
+              }}
+            >
+              The same {last.length} again
+            </button>
+          ) : null}
+        </div>
+        <section class="what" aria-labelledby="what-was-done">
+          <h3 id="what-was-done">What was done?</h3>
+          <fieldset class="each" aria-labelledby="what-was-done">
+            {ACTS.map(([act, title]) => (
+              <button
+                type="button"
+                key={act}
+                aria-pressed={form.act === act}
+                onClick={() => setForm({ ...BLANK_FORM, act })}
+              >
+                {title}
+              </button>
+            ))}
+          </fieldset>
+          <RecordFields
+            session={session}
+            form={form}
+            step={step}
+            chosen={chosen}
+            change={(to) => setForm({ ...form, ...to })}
+          />
+          <PlanWords session={session} plan={plan} />
+          <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
+        </section>
+      </div>
+    </article>
+  );
+}
+
+interface ButtonProps {
+  readonly plan: Result<RecordPlan> | undefined;
+  readonly isAgreed: boolean;
+  readonly onRecord: () => void;
+}
+
+function RecordButton({ plan, isAgreed, onRecord }: ButtonProps) {
+  const count = plan?.ok ? plan.value.takes.length : 0;
+  const isOdd = plan?.ok === true && plan.value.warnings.length > 0;
+  const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
+  return (
+    <div class="bench-foot">
+      <button type="button" class="act" disabled={count === 0} onClick={onRecord} data-testid="record-it">
+        {isOdd && isAgreed
+          ? `Yes, record it all the same: ${pieces}`
+          : count === 0
+            ? "Record it"
+            : `Record it: ${pieces}`}
+      </button>
+      {isOdd && !isAgreed ? <span class="quiet">There is something to mind; it is asked once more.</span> : null}
+      {isOdd && isAgreed ? (
+        <span role="alert">Read what is marked “Mind” and press once more to record it.</span>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,100 @@
+// Which pieces: typed by number, or tapped, in groups by the step they wait for.
+
+import type { Session } from "../../app/edition/session";
+import type { WaitingGroup } from "../../app/record/record";
+import { rowLabel, rowOf } from "../../core/document/access";
+import { piecesAsText } from "../../core/record/piece-edits";
+
+interface Props {
+  readonly session: Session;
+  readonly groups: readonly WaitingGroup[];
+  readonly chosen: readonly string[];
+  readonly wrong: string;
+}
+
+/** The box and the groups. */
+export function RecordPieces({ session, groups, chosen, wrong }: Props) {
+  const book = session.book.value;
+  const isIn = new Set(chosen);
+  const choose = (ids: ReadonlySet<string>) => {
+    session.chosen.value = piecesAsText(book, [...ids]);
+  };
+  const toggle = (ids: readonly string[]) => {
+    const next = new Set(isIn);
+    const areAll = ids.every((id) => next.has(id));
+    for (const id of ids) {
+      if (areAll) next.delete(id);
+      else next.add(id);
+    }
+    choose(next);
+  };
+  return (
+    <section class="which" aria-labelledby="which-pieces">
+      <h3 id="which-pieces">Which pieces?</h3>
+      <div class="row">
+        <label class="field">
+          <span>Piece numbers, such as 41-60, 66, 70-</span>
+          <input
+            id="choose-pieces"
+            class="choose"
+            autocomplete="off"
+            value={session.chosen.value}
+            onInput={(event) => {
+              session.chosen.value = event.currentTarget.value;
+            }}
+          />
+        </label>
+        <button type="button" disabled={session.chosen.value === ""} onClick={() => choose(new Set())}>
+          None
+        </button>
+      </div>
+      <p role="status" data-testid="chosen-count">
+        {wrong === "" ? `${chosen.length} ${chosen.length === 1 ? "piece" : "pieces"} chosen` : wrong}
+      </p>
+      {groups.length === 0 ? (
+        <p class="quiet">No piece is waiting for anything. Lost and passed ones can be typed.</p>
+      ) : null}
+      {groups.map((group) => (
+        <Group key={group.step ?? ""} session={session} group={group} isIn={isIn} toggle={toggle} />
+      ))}
+    </section>
+  );
+}
+
+interface GroupProps {
+  readonly session: Session;
+  readonly group: WaitingGroup;
+  readonly isIn: ReadonlySet<string>;
+  readonly toggle: (ids: readonly string[]) => void;
+}
+
+function Group({ session, group, isIn, toggle }: GroupProps) {
+  const book = session.book.value;
+  const { step, title, pieces } = group;
+  const count = pieces.filter((id) => isIn.has(id)).length;
+  const name = step === undefined ? title : `Waiting for ${title}`;
+  return (
+    <div class="waiting-group">
+      <button type="button" aria-pressed={count === pieces.length} onClick={() => toggle(pieces)}>
+        <span>{name}</span>
+        <b>{count === 0 ? `${pieces.length}, choose all` : `${count} of ${pieces.length} chosen`}</b>
+      </button>
+      <details>
+        <summary>
+          One by one<span class="unseen">: {name}</span>
+        </summary>
+        <div class="each">
+          {pieces.map((id) => {
+            const row = rowOf(book, "pieces", id);
+            return row ? (
+              <button type="button" key={id} aria-pressed={isIn.has(id)} onClick={() => toggle([id])}>
+                {rowLabel("pieces", row)}
+                {row.cells.tier === "special" ? <small> special</small> : null}
+              </button>
+            ) : null;
+          })}
+        </div>
+      </details>
+    </div>
+  );
+}

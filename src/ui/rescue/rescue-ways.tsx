@@ -1,0 +1,175 @@
+// The table of ways forward: a column a way, a line what it takes or brings.
+import type { ComponentChildren } from "preact";
+import type { WeighedWay } from "../../accounts/decide";
+import type { Session } from "../../app/edition/session";
+import { planAsked } from "../../app/record/record";
+import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue/rescue";
+import { askedOfWay, chooseWay } from "../../app/rescue/rescue-choose";
+import { sayBreakEven, sayMoney } from "../../app/rescue/rescue-words";
+
+interface Props {
+  readonly session: Session;
+  readonly table: RescueTable;
+  readonly terms: RescueTerms;
+  readonly change: (to: Partial<RescueTerms>) => void;
+  /** Called once a way was chosen and recorded. */
+  readonly onChosen: (way: WeighedWay) => void;
+}
+
+/** Every way forward side by side. */
+export function RescueWays(props: Props) {
+  const { session, table, terms } = props;
+  const { ways, choice } = table.weighed;
+  const columnOf = (one: WeighedWay) => table.columns.find(({ recipe }) => recipe.id === one.id);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than the page is scrolled with the keyboard
+    <section class="ways" tabIndex={0} aria-label="Ways forward">
+      <table class="plain-table">
+        <thead>
+          <tr>
+            <td>From now on, a piece</td>
+            {ways.map((one) => (
+              <th scope="col" key={one.id}>
+                {one.title}
+                {one === choice ? <b class="recommended"> recommended</b> : null}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          <tr>
+            <th scope="row">Choosing it records</th>
+            {ways.map((one) => (
+              <td key={one.id}>
+                <Choice {...props} way={one} />
+              </td>
+            ))}
+          </tr>
+          {LINES.map((line) => (
+            <tr key={line.title} class={line.isStrong ? "sum" : line.isGrey?.(terms) ? "not-counted" : undefined}>
+              <th scope="row">{line.title}</th>
+              {ways.map((one) => (
+                <td key={one.id}>{line.of(props, one, columnOf(one))}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="quiet">
+        {session.book.value.lists.recipes.length === 0 ? "There is no recipe yet: make one below." : whereFrom(table)}
+      </p>
+    </section>
+  );
+}
+
+/** The press that does it, with what it does beside it. */
+function Choice({ session, table, way, onChosen }: Props & { readonly way: WeighedWay }) {
+  const plan = planAsked(session, table.pieces, askedOfWay(table, way.id));
+  const isPossible = plan.ok && plan.value.operations.length > 0;
+  const does = plan.ok ? [...plan.value.says, ...plan.value.warnings.map(({ says }) => `mind: ${says}`)] : [];
+  return (
+    <>
+      <button
+        type="button"
+        class="act"
+        disabled={!isPossible}
+        onClick={() => chooseWay(session, table, way.id) && onChosen(way)}
+      >
+        Do this
+        <span class="unseen">: {way.title}</span>
+      </button>
+      <ul class="quiet does">
+        {does.map((says) => (
+          <li key={says}>{says}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function whereFrom(table: RescueTable): string {
+  const told = new Set(table.columns.flatMap(({ takes }) => takes.firings.map(({ from }) => from)));
+  const alone = told.size === 0 ? "" : ` A firing alone: ${[...told].join("; ")}.`;
+  return `Success is the price less tax, fees, packing and what is then still to do. A firing that rides costs the heat the piece takes.${alone}`;
+}
+
+interface Line {
+  readonly title: string;
+  readonly isStrong?: boolean;
+  readonly isGrey?: (terms: RescueTerms) => boolean;
+  readonly of: (props: Props, way: WeighedWay, column: RescueColumn | undefined) => ComponentChildren;
+}
+
+const amount = (pick: (column: RescueColumn) => number): Line["of"] =>
+  function shown({ session }, _, column) {
+    return column ? sayMoney(session, pick(column)) : "";
+  };
+
+const LINES: readonly Line[] = [
+  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => sayMoney(session, expected) },
+  { title: "More than the best way of leaving it", of: ({ session }, { gain }) => sayMoney(session, gain) },
+  {
+    title: "Chance that it comes out well",
+    of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
+  },
+  { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
+  { title: "At best", of: ({ session }, { best }) => sayMoney(session, best) },
+  { title: "At worst", of: ({ session }, { worst }) => sayMoney(session, worst) },
+  { title: "Days", of: (_, __, column) => (column ? String(column.recipe.days) : "") },
+  { title: "Success brings", of: amount(({ success }) => success) },
+  { title: "Failure brings", of: amount(({ failure }) => failure) },
+  {
+    title: "It costs",
+    isStrong: true,
+    of: ({ session }, { decision }) => (decision ? sayMoney(session, decision.rescueCost) : ""),
+  },
+  { title: "Material", of: amount(({ takes }) => takes.material) },
+  { title: "Work at the wage", isGrey: (terms) => !terms.countsLabour, of: amount(({ takes }) => takes.labour) },
+  {
+    title: "Overhead of that work",
+    isGrey: (terms) => !terms.countsOverhead,
+    of: amount(({ takes }) => takes.overhead),
+  },
+  { title: "Firings, riding along", isGrey: (terms) => !terms.rides, of: amount(({ takes }) => takes.riding) },
+  { title: "Firings, alone", isGrey: (terms) => terms.rides, of: amount(({ takes }) => takes.alone) },
+  { title: "Room in the kiln", of: amount(({ room }) => room) },
+  {
+    title: "Spent already, not counted",
+    isGrey: () => true,
+    of: ({ session, table }) => <s>{sayMoney(session, table.spent)}</s>,
+  },
+];
+
+/** A slider and a number, both of the same chance. */
+function Chance({ terms, change, column }: Props & { readonly column: RescueColumn }) {
+  const { recipe, chance } = column;
+  const set = (percent: number) => {
+    if (percent >= 0 && percent <= 100) change({ chances: { ...terms.chances, [recipe.id]: percent / 100 } });
+  };
+  const shown = String(Math.round(chance * 1000) / 10);
+  return (
+    <span class="chance">
+      <input
+        type="range"
+        min="0"
+        max="100"
+        step="1"
+        value={shown}
+        aria-label={`Chance of ${recipe.title}, in percent`}
+        onInput={(event) => set(Number(event.currentTarget.value))}
+      />
+      <span>
+        <input
+          type="number"
+          min="0"
+          max="100"
+          step="any"
+          value={shown}
+          aria-label={`Chance of ${recipe.title} as a number, in percent`}
+          onInput={(event) => event.currentTarget.value !== "" && set(Number(event.currentTarget.value))}
+        />{" "}
+        %
+      </span>
+    </span>
+  );
+}

@@ -1,0 +1,268 @@
+// For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
+import "../shell/pages.css";
+import type { Inventory } from "../../accounts/inventory";
+import type { StatementRow } from "../../accounts/statement";
+import type { TierFlow } from "../../accounts/step-flow";
+import { showNumber } from "../../app/edition/format";
+import type { Session } from "../../app/edition/session";
+import type { PrintWorld } from "../../app/keeping/studio";
+import { lossRule } from "../../app/settle/loss-rule";
+import type { Settled } from "../../app/settle/settle";
+import { type CellName, rowLabel, rowOf } from "../../core/document/access";
+import { TableHead } from "../controls/table-head";
+import { ToldNumber } from "../controls/told";
+import { showDialog } from "../shell/open-dialog";
+import { minorText, settledOf, Unsettled } from "./settled";
+
+/** Where a row of the statement comes from on the Results sheet. */
+const SOURCES: Readonly<Record<string, string>> = {
+  Materials: "in_material",
+  Moulds: "in_wear",
+  "Labour on pieces": "in_labour",
+  "Labour at the kiln": "kiln_labour",
+  Overhead: "in_overhead",
+  "Overhead of loading": "kiln_overhead",
+  "Kiln energy": "kiln_energy",
+  "Kiln wear": "kiln_wear",
+  "Everything put in": "put_in",
+  "Clay won back": "reclaimed",
+  "Scrap of lost pieces": "scrap",
+  "Abnormal loss, a cost of the period": "abnormal",
+  "Planned loss that no piece can bear": "unshared",
+  "In progress": "full_progress",
+  "Cost of finished pieces": "full_finished",
+  "of it good pieces": "full_good",
+  "of it seconds": "full_second",
+  "Normal loss within the pieces": "normal_borne",
+  "Firings with nothing in them, a cost of the period": "empty_kiln",
+  "Overhead that no hour carries, a cost of the period": "overhead_idle",
+  "Left in the moulds": "mould_left",
+  "of it charged to the period": "mould_charged",
+};
+
+/** The statements of the open edition. */
+export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
+  session.valuesVersion.value;
+  const result = settledOf(session);
+  const { title, currency } = session.book.value.meta;
+  return (
+    <article class="paper" id="sheet" tabIndex={-1} aria-label="For the accountant" data-testid="accountant">
+      <header>
+        <h2>{title}, for the accountant</h2>
+        <p class="quiet">
+          {currency}. Each piece is costed by itself. {result.ok ? lossRule(result.value.edition.lossRuns) : ""} Stock
+          stands at cost or at what it will fetch, whichever is lower.
+        </p>
+      </header>
+      <div class="paper-tools">
+        <button type="button" onClick={() => showDialog("pack")}>
+          Save the papers…
+        </button>
+        <button type="button" onClick={() => world.print()}>
+          Print
+        </button>
+      </div>
+      <Unsettled session={session} result={result} />
+      {result.ok ? <Statements session={session} settled={result.value} /> : null}
+    </article>
+  );
+}
+
+function Statements({ session, settled }: { readonly session: Session; readonly settled: Settled }) {
+  const { digits } = settled.ledger;
+  return (
+    <>
+      <h3>Cost statement</h3>
+      <Statement session={session} rows={settled.statement} digits={digits} />
+      <h3>Stock</h3>
+      <Stock inventory={settled.inventory} digits={digits} />
+      <h3>Step by step</h3>
+      <p class="quiet">
+        What is carried into a step, and the work added there, less all that the pieces lost there had cost, with the
+        normal losses that the pieces going on bear, less what waits, is carried on. All tiers together end in the
+        amounts above.
+      </p>
+      <Steps session={session} settled={settled} />
+    </>
+  );
+}
+
+interface StatementProps {
+  readonly session: Session;
+  readonly rows: readonly StatementRow[];
+  readonly digits: number;
+}
+
+function Statement({ session, rows, digits }: StatementProps) {
+  const { locale } = session.formats;
+  const cellOf = (row: StatementRow): CellName | undefined => {
+    const material = session.book.value.sheets.materials.rows.find((one) => one.cells.id === row.label);
+    if (material) return { sheet: "materials", row: material.id, column: "cost" };
+    const line = SOURCES[row.label];
+    return line === undefined ? undefined : { sheet: "results", row: line, column: "value" };
+  };
+  return (
+    <table class="plain-table wide">
+      <TableHead titles={["spent on", "grams", "fine metal, g", session.formats.currency]} />
+      <tbody>
+        {rows
+          .filter((row) => row.minor !== 0 || row.kind === "total")
+          .map((row) => {
+            const text = `${row.kind === "deduction" ? "\u2212" : ""}${minorText(row.minor, digits) || "0"}`;
+            const cell = cellOf(row);
+            return (
+              <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told-row" : ""}>
+                <th scope="row">{row.label}</th>
+                <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
+                <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>
+                <td>{cell ? <ToldNumber session={session} told={{ text, cell }} /> : text}</td>
+              </tr>
+            );
+          })}
+      </tbody>
+    </table>
+  );
+}
+
+const GROUPS = [
+  ["finished", "Good pieces"],
+  ["seconds", "Seconds"],
+  ["inProgress", "In progress"],
+] as const;
+
+function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly digits: number }) {
+  const sum = (group: string, amount: (line: Inventory["lines"][number]) => number) =>
+    inventory.lines.reduce((total, line) => (line.group === group ? total + amount(line) : total), 0);
+  return (
+    <>
+      <table class="plain-table wide">
+        <TableHead titles={["group", "pieces", "cost", "written down", "carried at"]} />
+        <tbody>
+          {GROUPS.map(([group, title]) => (
+            <tr key={group}>
+              <th scope="row">{title}</th>
+              <td>{sum(group, () => 1)}</td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.costMinor),
+                  digits,
+                )}
+              </td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.writeDownMinor),
+                  digits,
+                )}
+              </td>
+              <td>
+                {minorText(
+                  sum(group, (line) => line.carriedMinor),
+                  digits,
+                )}
+              </td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Together</th>
+            <td>{inventory.lines.length}</td>
+            <td>{minorText(inventory.costMinor, digits)}</td>
+            <td>{minorText(inventory.costMinor - inventory.carriedMinor, digits)}</td>
+            <td>{minorText(inventory.carriedMinor, digits)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <details>
+        <summary>Piece by piece</summary>
+        <table class="plain-table">
+          <TableHead titles={["Piece", "is", "cost", "will fetch", "carried at"]} />
+          <tbody>
+            {inventory.lines.map((line) => (
+              <tr key={line.piece}>
+                <th scope="row">{line.piece}</th>
+                <td>{GROUPS.find(([group]) => group === line.group)?.[1]}</td>
+                <td>{minorText(line.costMinor, digits)}</td>
+                <td>{line.netRealisableMinor === undefined ? "" : minorText(line.netRealisableMinor, digits)}</td>
+                <td>{minorText(line.carriedMinor, digits)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </>
+  );
+}
+
+const TIER_TITLES: Readonly<Record<string, string>> = { standard: "Standard pieces", special: "Special pieces" };
+
+/** What each tier carries from step to step; the last row carries on what the finished pieces cost. */
+function Steps({ session, settled }: { readonly session: Session; readonly settled: Settled }) {
+  const { flows, ledger } = settled;
+  return (
+    <>
+      {flows.map((flow) => (
+        <Flow key={flow.tier} session={session} flow={flow} isAlone={flows.length === 1} digits={ledger.digits} />
+      ))}
+    </>
+  );
+}
+
+interface FlowProps {
+  readonly session: Session;
+  readonly flow: TierFlow;
+  /** Whether the route's own numbers are those of this tier. */
+  readonly isAlone: boolean;
+  readonly digits: number;
+}
+
+function Flow({ session, flow, isAlone, digits }: FlowProps) {
+  const money = (minor: number) => (minor === 0 ? "" : minorText(minor, digits));
+  const name = (step: string | undefined) => {
+    const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
+    return row ? rowLabel("route", row) : "To be passed";
+  };
+  const titles = [
+    ...[isAlone ? "Step" : (TIER_TITLES[flow.tier] ?? flow.tier), "carried in", "at", "had it", "added here"],
+    ...["lost", "taken off for them", "losses borne", "wait here", "at", "carried on", "at"],
+  ];
+  return (
+    <div class="scroll">
+      <table class="plain-table wide">
+        <TableHead titles={titles} />
+        <tbody>
+          {flow.rows.map((row) => (
+            <tr key={row.step ?? ""}>
+              <th scope="row">{name(row.step)}</th>
+              <td>{row.inPieces || ""}</td>
+              <td>{money(row.carriedIn)}</td>
+              <td>{row.had || ""}</td>
+              <td>
+                {isAlone && row.step !== undefined && row.added !== 0 ? (
+                  <ToldNumber
+                    session={session}
+                    told={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
+                  />
+                ) : (
+                  money(row.added)
+                )}
+              </td>
+              <td>{row.lost || ""}</td>
+              <td>{row.takenOff === 0 ? "" : `\u2212${money(row.takenOff)}`}</td>
+              <td>{money(row.borne)}</td>
+              <td>{row.waiting || ""}</td>
+              <td>{row.waits === 0 ? "" : `\u2212${money(row.waits)}`}</td>
+              <td>{row.onPieces || ""}</td>
+              <td>{money(row.on)}</td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Finished</th>
+            <td colSpan={8} />
+            <td colSpan={2}>{flow.seconds === 0 ? "" : `of it seconds ${money(flow.seconds)}`}</td>
+            <td>{flow.rows.at(-1)?.onPieces || ""}</td>
+            <td>{money(flow.good + flow.seconds) || "0"}</td>
+          </tr>
+        </tbody>
+      </table>
+    </div>
+  );
+}

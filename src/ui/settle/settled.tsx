@@ -1,0 +1,57 @@
+// What both pages of settling share: the settled edition, reckoned once a change, and what is said when it can't be.
+import type { Session } from "../../app/edition/session";
+import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle/settle";
+import { cellKeyOf, describeCell } from "../../core/document/access";
+import { minorUnitsText } from "../../core/money";
+import type { Result } from "../../core/problem";
+import { goTo } from "../edition/go-to";
+
+let held:
+  | { readonly session: Session; readonly book: unknown; readonly version: number; readonly result: Result<Settled> }
+  | undefined;
+
+/** The open edition settled; reckoned anew only when the document or a value has moved. */
+export function settledOf(session: Session): Result<Settled> {
+  const book = session.book.value;
+  const version = session.valuesVersion.value;
+  if (held?.session === session && held.book === book && held.version === version) return held.result;
+  const read = (sheet: Parameters<typeof session.value>[0]["sheet"], row: string, column: string) =>
+    session.value({ sheet, row, column });
+  const result = settle(book, read, journalHeadOf(book, session.today()));
+  held = { session, book, version, result };
+  return result;
+}
+
+/** Whole minor units as an amount with thin spaces between thousands; nothing is a blank. */
+export function minorText(minor: number, digits: number): string {
+  if (minor === 0) return "";
+  const [whole = "", part] = minorUnitsText(Math.abs(minor), digits).split(".");
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, "\u202f");
+  return `${minor < 0 ? "\u2212" : ""}${part === undefined ? grouped : `${grouped}.${part}`}`;
+}
+
+/** Why an edition can't be settled, and where to look. */
+export function Unsettled({ session, result }: { readonly session: Session; readonly result: Result<Settled> }) {
+  if (result.ok) return null;
+  const overrides = costOverrides(session.book.value).slice(0, 8);
+  return (
+    <div class="trouble" role="alert" data-testid="unsettled">
+      <b>Nothing is given out until the edition adds up.</b>
+      <ul>
+        {result.problems.slice(0, 8).map(({ message }) => (
+          <li key={message}>{message}</li>
+        ))}
+      </ul>
+      {overrides.length > 0 ? (
+        <p>
+          Written over by hand:{" "}
+          {overrides.map((cell) => (
+            <button type="button" class="told" key={cellKeyOf(cell)} onClick={() => goTo(session, cell)}>
+              {describeCell(session.book.value, cell)}
+            </button>
+          ))}
+        </p>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,45 @@
+// The pages, each in a part of the program of its own that is loaded when it is first wanted.
+import type { Page, Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
+import { lazily } from "./lazily";
+
+const LOADERS = {
+  record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
+  log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
+  rescue: () => import("../rescue/rescue-page").then(({ RescuePage }) => RescuePage),
+  paper: () => import("../paper/paper-page").then(({ PaperPage }) => PaperPage),
+  loads: () => import("../loads/loads-page").then(({ LoadsPage }) => LoadsPage),
+  calendar: () => import("../calendar/calendar-page").then(({ CalendarPage }) => CalendarPage),
+  journal: () => import("../settle/journal-page").then(({ JournalPage }) => JournalPage),
+  accountant: () => import("../settle/accountant-page").then(({ AccountantPage }) => AccountantPage),
+  whatif: () => import("../whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),
+} as const;
+
+const PAGES = {
+  record: lazily(LOADERS.record),
+  log: lazily(LOADERS.log),
+  rescue: lazily(LOADERS.rescue),
+  paper: lazily(LOADERS.paper),
+  loads: lazily(LOADERS.loads),
+  calendar: lazily(LOADERS.calendar),
+  journal: lazily(LOADERS.journal),
+  accountant: lazily(LOADERS.accountant),
+  whatif: lazily(LOADERS.whatif),
+} as const;
+
+/** Fetches a page that is likely to be opened next; what can't be had is told when it is opened. */
+export function fetchPage(page: Page): void {
+  LOADERS[page]().catch(() => undefined);
+}
+
+interface AnyPageProps {
+  readonly session: Session;
+  readonly page: Page;
+  readonly studio: Studio;
+}
+
+/** The page of that name. */
+export function AnyPage({ session, page, studio }: AnyPageProps) {
+  const Shown = PAGES[page];
+  return <Shown session={session} world={studio.printWorld} />;
+}

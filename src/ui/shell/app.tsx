@@ -1,0 +1,174 @@
+// The whole page.
+import { useEffect } from "preact/hooks";
+import { redo, undo } from "../../app/commands/commands";
+import { SHORTCUTS, type Shortcut } from "../../app/help/shortcuts";
+import { saveFile } from "../../app/keeping/file-commands";
+import type { Studio } from "../../app/keeping/studio";
+import { loadNewest, type Update } from "../../app/keeping/update";
+import { Card } from "../card/card";
+import { EmptySheet } from "../edition/empty-sheet";
+import { focusWish } from "../edition/go-to";
+import { River } from "../edition/river";
+import { SheetPane } from "../edition/sheet-pane";
+import { Tools } from "../edition/tools";
+import { AnyPage } from "./any-page";
+import { Figures } from "./figures";
+import { Header } from "./header";
+import { lazily } from "./lazily";
+import { guardLostFocus } from "./lost-focus";
+import { Notices } from "./notices";
+import { openDialog, showDialog, showExplained } from "./open-dialog";
+import { SheetList } from "./sheet-list";
+
+const PLACES = {
+  find: "#choose-pieces, input.find",
+  card: "#card",
+  sheets: "nav.sheets button[aria-current]",
+} as const;
+
+/** Brings the keyboard to the sheet, or to the page that stands in its place. */
+function toSheet(): void {
+  const shown = document.querySelector<HTMLElement>("#sheet");
+  if (shown?.matches(".grid-host")) focusWish.value += 1;
+  else shown?.focus();
+}
+
+function runShortcut(shortcut: Shortcut, studio: Studio): void {
+  const session = studio.session.value;
+  switch (shortcut.id) {
+    case "undo":
+      if (session) undo(session);
+      break;
+    case "redo":
+      if (session) redo(session);
+      break;
+    case "save":
+      void saveFile(studio);
+      break;
+    case "help":
+      showDialog("help");
+      break;
+    case "explain": {
+      const selection = session?.selection.value;
+      showExplained(selection && { sheet: selection.sheet, ...selection.anchor });
+      break;
+    }
+    case "grid":
+      toSheet();
+      break;
+    default:
+      document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
+  }
+}
+
+function isTyping(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLElement && target.matches("input, textarea, select") && target.closest(".grid-host") === null
+  );
+}
+
+interface AppProps {
+  readonly studio: Studio;
+  readonly update: Update;
+  readonly openDemo: () => void;
+}
+
+/** The page of a studio; `openDemo` makes a fresh demo edition. */
+export function App({ studio, update, openDemo }: AppProps) {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (openDialog.value !== undefined || event.defaultPrevented) return;
+      const shortcut = SHORTCUTS.find((one) => one.matches(event) && (one.whileTyping || !isTyping(event.target)));
+      if (!shortcut) return;
+      event.preventDefault();
+      event.stopPropagation();
+      runShortcut(shortcut, studio);
+    };
+    window.addEventListener("keydown", onKey, { capture: true });
+    return () => window.removeEventListener("keydown", onKey, { capture: true });
+  }, [studio]);
+  useEffect(() => {
+    const root = document.querySelector("#app");
+    return root ? guardLostFocus(root) : undefined;
+  }, []);
+  const hasEdits = (studio.open?.edits.value ?? 0) > 0;
+  useEffect(() => {
+    if (hasEdits) void fetchForKeeping();
+  }, [hasEdits]);
+  const session = studio.session.value;
+  const dialog = openDialog.value;
+  if (!session)
+    return (
+      <div class="empty">
+        {studio.problems.value.length === 0 ? <p>Opening your edition…</p> : null}
+        {studio.problems.value.map((problem) => (
+          <p key={problem.message} role="alert">
+            {problem.message}
+          </p>
+        ))}
+        {studio.problems.value.length === 0 ? null : (
+          <button type="button" onClick={() => void loadNewest(update)}>
+            Load the page again
+          </button>
+        )}
+      </div>
+    );
+  return (
+    <div class="page">
+      <button type="button" class="skip" onClick={toSheet}>
+        To the sheet
+      </button>
+      <Header studio={studio} />
+      <Figures session={session} />
+      <SheetList session={session} />
+      <main class="middle">
+        {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
+        {session.page.value === undefined ? (
+          <>
+            {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
+            {session.sheet.value === "pieces" ? <River session={session} /> : null}
+            {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
+            <Tools session={session} />
+            <EmptySheet session={session} />
+            <SheetPane session={session} />
+          </>
+        ) : (
+          <AnyPage session={session} page={session.page.value} studio={studio} />
+        )}
+        <Notices session={session} />
+      </main>
+      <Card session={session} />
+      {studio.leaving.value ? <LazyLeaving studio={studio} /> : null}
+      {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
+    </div>
+  );
+}
+
+/** What an invented edition invites to. */
+const LazyInvitation = lazily(() => import("../help/invitation").then(({ Invitation }) => Invitation));
+/** The story above the Results sheet. */
+const LazyResults = lazily(() => import("../settle/results-panel").then(({ ResultsPanel }) => ResultsPanel));
+const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
+const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
+/** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
+const fetchForKeeping = () =>
+  Promise.allSettled([
+    import("../keeping/keeping-bar"),
+    import("../../app/keeping/studio-files"),
+    import("../../core/document/difference"),
+  ]);
+const LazyDialog = lazily(() => import("./all-dialogs").then(({ AnyDialog }) => AnyDialog));
+
+/** Whether there is anything to say about keeping. */
+function hasKeepingNews(studio: Studio, update: Update): boolean {
+  return (
+    studio.refused.value.length > 0 ||
+    studio.saveState.value.is === "failed" ||
+    studio.turn.value === "following" ||
+    update.ready.value !== "no" ||
+    (studio.open?.unsaved.aside.value.length ?? 0) > 0 ||
+    [studio.damaged, studio.newer, studio.open?.outrun, studio.looking, studio.reminder].some(
+      (news) => news?.value !== undefined,
+    )
+  );
+}

@@ -1,0 +1,59 @@
+import { redo, undo } from "../../app/commands/commands";
+import { saveFile } from "../../app/keeping/file-commands";
+import type { Studio } from "../../app/keeping/studio";
+import { showDialog } from "./open-dialog";
+import { Calculating, Saving } from "./saving";
+
+/** Title, save state and what acts on the whole edition. */
+export function Header({ studio }: { readonly studio: Studio }) {
+  const session = studio.session.value;
+  if (!session) return null;
+  const { meta } = session.book.value;
+  const { done, undone } = session.history.value;
+  const last = done.at(-1);
+  const next = undone.at(-1);
+  return (
+    <header class="top">
+      <h1>{meta.title}</h1>
+      <span class="quiet note" title={meta.note}>
+        {meta.note}
+      </span>
+      {session.engineState.value === "ready" && !session.stopTrial.value ? null : <Calculating session={session} />}
+      <Saving studio={studio} locale={session.formats.locale} />
+      <button
+        type="button"
+        disabled={!last}
+        title={last ? `Undo: ${last.label}` : "Nothing to undo"}
+        onClick={() => undo(session)}
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        disabled={!next}
+        title={next ? `Redo: ${next.label}` : "Nothing to redo"}
+        onClick={() => redo(session)}
+      >
+        Redo
+      </button>
+      <button type="button" onClick={() => void saveFile(studio)}>
+        Save as a file
+      </button>
+      <button type="button" onClick={() => showDialog("help")}>
+        Help
+      </button>
+      <button
+        type="button"
+        onClick={() => {
+          void studio.refreshList();
+          showDialog("editions");
+        }}
+      >
+        Editions…
+      </button>
+      <button type="button" class="act" onClick={() => showDialog("start")}>
+        Start an edition…
+      </button>
+    </header>
+  );
+}

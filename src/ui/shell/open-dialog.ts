@@ -1,0 +1,47 @@
+// Which dialog is open, if any.
+import { signal } from "@preact/signals";
+import type { CellName } from "../../core/document/access";
+
+export type OpenDialog =
+  | "start"
+  | "editions"
+  | "copies"
+  | "firing"
+  | "lost"
+  | "passed"
+  | "step"
+  | "pieces"
+  | "column"
+  | "input"
+  | "csv"
+  | "pack"
+  | "heat"
+  | "fit"
+  | "programme"
+  | "edition"
+  | "explain"
+  | "help";
+
+export const openDialog = signal<OpenDialog | undefined>(undefined);
+
+/** The edition whose earlier copies are shown; undefined for the open one. */
+export const copiesOf = signal<string | undefined>(undefined);
+
+/** Closes whatever dialog is open. */
+export function closeDialog(): void {
+  openDialog.value = undefined;
+}
+
+/** Opens a dialog in the place of whichever is open. */
+export function showDialog(name: OpenDialog): void {
+  openDialog.value = name;
+}
+
+/** The cell whose origins the open panel shows. */
+export const explainedCell = signal<CellName | undefined>(undefined);
+
+/** Opens the panel that says where a cell's value comes from. */
+export function showExplained(cell: CellName | undefined): void {
+  explainedCell.value = cell;
+  showDialog("explain");
+}

@@ -1,0 +1,72 @@
+// How things stand with saving and calculating, in the header: short, and true.
+import { useEffect, useState } from "preact/hooks";
+import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
+import type { SaveState } from "../../storage/autosave";
+
+function saveText(state: SaveState, locale: string): string {
+  switch (state.is) {
+    case "loading":
+      return "Opening…";
+    case "saved":
+      return state.at === ""
+        ? "Saved"
+        : `Saved ${new Date(state.at).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" })}`;
+    case "waiting":
+    case "saving":
+      return "Saving…";
+    case "failed":
+      return "Not saved";
+  }
+}
+
+/** Whether the edition is saved, and where not, why. */
+export function Saving({ studio, locale }: { readonly studio: Studio; readonly locale: string }) {
+  const state = studio.saveState.value;
+  const text = studio.looking.value
+    ? "An earlier copy"
+    : studio.turn.value === "following"
+      ? "Follows another tab"
+      : studio.refused.value.length > 0
+        ? "Kept only while this page is open"
+        : saveText(state, locale);
+  return (
+    <span
+      class={state.is === "failed" || studio.refused.value.length > 0 ? "unsaved" : "quiet"}
+      role="status"
+      data-testid="save-state"
+      title={state.is === "failed" ? state.problems[0]?.message : undefined}
+    >
+      {text}
+    </span>
+  );
+}
+
+/** A calculation of this length may be stopped: nothing that is left alone takes so long, but the largest editions. */
+const MAY_STOP_MS = 5000;
+
+/** That the engine is at work, and after a while a way to stop it. */
+export function Calculating({ session }: { readonly session: Session }) {
+  const [isLong, setLong] = useState(false);
+  const state = session.engineState.value;
+  const isFailed = state === "failed";
+  const isSearching = state === "searching";
+  useEffect(() => {
+    setLong(false);
+    if (isFailed) return;
+    const timer = setTimeout(() => setLong(true), MAY_STOP_MS);
+    return () => clearTimeout(timer);
+  }, [session, isFailed]);
+  return (
+    <>
+      <span class="quiet" role="status">
+        {isFailed ? "Not calculating" : isSearching ? "A formula takes too long: looking for it…" : "Calculating…"}
+      </span>
+      {(isLong || isSearching) && !isFailed ? (
+        <button type="button" onClick={() => session.stopCalculating()}>
+          Stop
+        </button>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,129 @@
+// What lies between inputs and the cells that are wanted: put in order, compiled, and held against the engine for today.
+import { type CellName, cellKeyOf } from "../../core/document/access";
+import { isTrouble, type Value } from "../../engine/values";
+import { compileGroup, compileInput } from "./compile";
+import type { Emitter } from "./emitter";
+import { type Grid, type GridColumn, type Group, Unsupported } from "./grid";
+import { orderGroups } from "./order";
+import { makeRegister } from "./registers";
+import { toldValue, valueAt } from "./told";
+
+/** No more differences than this are told. */
+const MOST_NOTES = 5;
+
+/** A cell by its column and its place there. */
+export interface CellAt {
+  readonly column: GridColumn;
+  readonly place: number;
+}
+
+/**
+ * Compiles everything between inputs and outputs, or everything there is where no outputs are named; the groups of cells
+ * on the way.
+ */
+export function compileCells(
+  emitter: Emitter,
+  inputs: readonly CellAt[],
+  outputs: readonly CellAt[] | undefined,
+): ReadonlySet<number> {
+  const { grid } = emitter;
+  const typed = inputs.map(({ column, place }) => (column.groupOf[place] ?? -1) < 0);
+  const inputOf = new Map<number, Input>();
+  for (const [at, { column, place }] of inputs.entries()) {
+    const group = grid.setApart(column, place);
+    const input = { at, column, place, isTyped: typed[at] ?? false };
+    if (group === undefined) addInput(emitter, input, undefined);
+    else inputOf.set(group, input);
+  }
+  const groupsOf = (cells: readonly CellAt[]) =>
+    cells.map(({ column, place }) => column.groupOf[place] ?? -1).filter((group) => group >= 0);
+  const wanted = () => (outputs ? groupsOf([...inputs, ...outputs]) : [...grid.groups.keys()]);
+  const order = orderGroups(grid, wanted, (group) => formulaIn(grid, group));
+  for (const number of order) compileOne(emitter, number, inputOf.get(number));
+  return new Set(order);
+}
+
+/** The cells of these names; one that is not there can't be asked about. */
+export function cellsAt(grid: Grid, cells: readonly CellName[]): readonly CellAt[] {
+  return cells.map((cell) => cellAt(grid, cell));
+}
+
+function cellAt(grid: Grid, cell: CellName): CellAt {
+  const at = grid.placeOf(cell);
+  if (!at) throw new Unsupported(`${cell.sheet} has no cell ${cell.row}, ${cell.column}`);
+  return { column: grid.column(at.sheet, at.column), place: at.place };
+}
+
+interface Input extends CellAt {
+  readonly at: number;
+  /** Whether a value stands there today, and no formula. */
+  readonly isTyped: boolean;
+}
+
+function compileOne(emitter: Emitter, number: number, input: Input | undefined): void {
+  const group = emitter.grid.groups[number];
+  if (!group) return;
+  try {
+    if (input) addInput(emitter, input, group);
+    else compileGroup(emitter, group);
+  } catch (error) {
+    if (error instanceof Unsupported) throw new Unsupported(`${formulaIn(emitter.grid, group)}: ${error.message}`);
+    throw error;
+  }
+}
+
+function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: Group | undefined): void {
+  const own = group && compileInput(emitter, group, group.node);
+  const register = makeRegister(1, emitter.blockSize);
+  const typed = { register: column.constants, start: place, step: 0 };
+  emitter.instructions.push({
+    op: "input",
+    out: { register, start: 0, step: 0 },
+    input: at,
+    today: isTyped || !own ? typed : own,
+    blank: group?.covered ? compileInput(emitter, group, group.covered) : own,
+  });
+  emitter.addPart(column, emitter.grid.rows(Int32Array.of(place)), register);
+}
+
+/** A formula as a note names it: with the first cell it stands in. */
+function formulaIn(grid: Grid, { sheet, column, places, text }: Group): string {
+  const cell = grid.nameOf(sheet, column, places[0] ?? 0);
+  return `${cell ? cellKeyOf(cell) : "a cell"}, ${text}`;
+}
+
+/** What differs between the engine's values and those of the question just carried out for today. */
+export function checkToday(grid: Grid, groups: ReadonlySet<number>): readonly string[] {
+  const notes: string[] = [];
+  for (const [sheet, { formulas }] of grid.model.sheets.entries())
+    for (const { column: at, values } of formulas) {
+      const column = grid.column(sheet, at);
+      for (let index = 0; index < values.places.length && notes.length < MOST_NOTES; index += 1) {
+        const place = values.places[index] ?? 0;
+        if (!groups.has(column.groupOf[place] ?? -1)) continue;
+        const other = values.others[index] ?? -1;
+        const live = other < 0 ? (values.numbers[index] ?? null) : (grid.model.others[other] ?? null);
+        const note = difference(grid, column, place, live);
+        if (note) notes.push(note);
+      }
+    }
+  return notes;
+}
+
+function difference(grid: Grid, column: GridColumn, place: number, live: Value): string | undefined {
+  const ours = toldValue(grid, valueAt(grid, column, place, 0), column, place, 0);
+  if (sameValue(ours, live)) return undefined;
+  const group = grid.groups[column.groupOf[place] ?? -1];
+  const cell = grid.nameOf(column.sheet, column.column, place);
+  return `${cell?.sheet} ${cell?.row} ${cell?.column}: ${show(ours)} here, ${show(live)} in the engine, ${group?.text}`;
+}
+
+const show = (value: Value) => JSON.stringify(value);
+
+/** Whether two values given out are the same, errors in their words and where they began. */
+export function sameValue(one: Value, other: Value): boolean {
+  if (!isTrouble(one) || !isTrouble(other)) return Object.is(one, other);
+  const [a, b] = [one.from, other.from];
+  const isSamePlace = a?.sheet === b?.sheet && a?.row === b?.row && a?.column === b?.column;
+  return isSamePlace && one.trouble === other.trouble && one.message === other.message;
+}

@@ -1,0 +1,296 @@
+// Our own functions in instructions. Look-ups by a key that no input changes become lists of places; the rest is called.
+import type { FunctionDeclaration } from "../../engine/functions/declare";
+import { hasRightCount, type Key, keyOf, notListed, rowsByKey } from "./declared";
+import type { Emitter, Value } from "./emitter";
+import { allNodes, type Node } from "./formula-tree";
+import type { GridColumn } from "./grid";
+import type { CallArgument } from "./instructions";
+import { namesVarying, ownVaries, type Place } from "./place";
+import { load, makeRegister, store } from "./registers";
+import { type Fault, isFault, type Scalar, settle } from "./scalar";
+
+type Call = Extract<Node, { is: "call" }>;
+type CompileCall = (place: Place, node: Call, takesList: (at: number) => boolean) => Value;
+
+/** A call of a declared function. */
+export function compileDeclared(
+  place: Place,
+  node: Call,
+  declaration: FunctionDeclaration,
+  compileCall: CompileCall,
+): Value {
+  const reads = declaration.reads?.length ?? 0;
+  const known = hasRightCount(declaration, node.args.length) ? compileKnown(place, node) : undefined;
+  return known ?? compileCall(place, node, (at) => at < reads || declaration.parameters[at - reads]?.type === "range");
+}
+
+function compileKnown(place: Place, node: Call): Value | undefined {
+  const [first, second, third, fourth, fifth] = node.args;
+  switch (node.name) {
+    case "PICK":
+      return (
+        first && compileLookUp(place, first, second, (table) => picked(place, table, columnAt(place, third), "PICK"))
+      );
+    case "TOTAL_BY":
+      return first && compileLookUp(place, first, second, (table) => totalled(place, table, columnAt(place, third)));
+    case "FIRING_SHARE":
+      return fourth && fifth && compileLookUp(place, fourth, first, (table) => shared(place, table, node, fifth));
+    case "KEPT_BEFORE":
+    case "SUM_UP_TO":
+      return compileAlong(place, node, node.name);
+    default:
+      return undefined;
+  }
+}
+
+function columnAt({ emitter }: Place, node: Node | undefined): GridColumn | undefined {
+  return node?.is === "range" ? emitter.grid.column(node.sheet, node.column) : undefined;
+}
+
+/** A value that no input changes, in every row. */
+function isConstant(place: Place, node: Node): boolean {
+  return !namesVarying(place, node) && !place.rows.places.some((row) => ownVaries(place, node, row));
+}
+
+interface Table {
+  readonly keys: GridColumn;
+  /** What each row looks up. */
+  readonly looked: readonly Scalar[];
+  /** The same, as a value. */
+  readonly key: Value;
+}
+
+/** Looks up keys that are known now in a column that is known now; nothing where either depends on an input. */
+function compileLookUp(
+  place: Place,
+  key: Node,
+  keys: Node | undefined,
+  make: (table: Table) => Value | undefined,
+): Value | undefined {
+  const column = columnAt(place, keys);
+  if (!column || column.parts.length > 0 || key.is === "range" || !isConstant(place, key)) return undefined;
+  const { pool } = place.emitter;
+  const value = place.compile(place, key);
+  const count = value.step === 0 ? 1 : place.rows.places.length;
+  const looked = Array.from({ length: count }, (_, row) => load(pool, value.register, value.start + row * value.step));
+  return make({ keys: column, looked, key: { ...value, isTemporary: false } });
+}
+
+const listsOf = new WeakMap<GridColumn, ReadonlyMap<Key, number> | Fault>();
+
+function listed(emitter: Emitter, keys: GridColumn): ReadonlyMap<Key, number> | Fault {
+  let known = listsOf.get(keys);
+  if (!known) {
+    known = rowsByKey(Array.from({ length: keys.height }, (_, at) => load(emitter.pool, keys.constants, at)));
+    listsOf.set(keys, known);
+  }
+  return known;
+}
+
+/** Where each key is found. */
+function findIn(emitter: Emitter, table: Table, values: GridColumn, name: string): readonly Found[] {
+  const rows = listed(emitter, table.keys);
+  return table.looked.map((key): Found => {
+    if (isFault(key)) return { instead: key };
+    if (isFault(rows as Scalar)) return { instead: rows as Fault };
+    const at = (rows as ReadonlyMap<Key, number>).get(keyOf(key));
+    if (at === undefined) return { instead: notListed(name, key) };
+    return at < values.height ? at : { instead: null };
+  });
+}
+
+/** For each look-up of a formula by a known key: whether what each row finds depends on an input. */
+export function looksThatVary(place: Place, node: Node): readonly (readonly boolean[])[] {
+  return allNodes(node).flatMap((one) => {
+    if (one.is !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
+    const [first, second, third, fourth] = one.args;
+    const [key, keys, lists] = one.name === "PICK" ? [first, second, [third]] : [fourth, first, [second, third]];
+    const columns = lists.flatMap((list) => columnAt(place, list) ?? []);
+    if (!key || columns.length === 0 || columns.every(({ parts }) => parts.length === 0)) return [];
+    let varies: readonly boolean[] | undefined;
+    compileLookUp(place, key, keys, (table) => {
+      const found = columns.map((column) => findIn(place.emitter, table, column, one.name));
+      varies = table.looked.map((_, row) =>
+        columns.some((column, at) => {
+          const where = found[at]?.[row];
+          return typeof where === "number" && (column.partOf[where] ?? -1) >= 0;
+        }),
+      );
+      return undefined;
+    });
+    return varies ? [varies] : [];
+  });
+}
+
+/** The cell beside each key, or the error of one that is not listed. */
+function picked(place: Place, table: Table, values: GridColumn | undefined, name: string): Value | undefined {
+  if (!values) return undefined;
+  const found = findIn(place.emitter, table, values, name);
+  const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
+  const register = isVarying ? place.emitter.list(values) : values.constants;
+  return gathered(place.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, found);
+}
+
+/** A place in a column, or what stands for one that is not there. */
+type Found = number | { readonly instead: Scalar };
+
+/** Values at places, all at once. */
+function gathered(emitter: Emitter, from: Value, found: readonly Found[]): Value {
+  const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
+  const isWhole = found.every((one) => typeof one === "number");
+  const missing = makeRegister(isWhole ? 0 : places.length, undefined);
+  for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
+  const step = places.length === 1 ? 0 : 1;
+  return emitter.emitWith(from.isVarying, [{ ...from, step }], places.length, (out) => ({
+    op: "gather",
+    out,
+    from,
+    places,
+    missing: isWhole ? undefined : { register: missing, start: 0, step },
+    marks: true,
+  }));
+}
+
+const totalsOf = new WeakMap<Emitter, Map<string, Totals>>();
+
+interface Totals {
+  readonly sums: Value;
+  readonly groups: ReadonlyMap<Key, number>;
+}
+
+function totalled(place: Place, table: Table, values: GridColumn | undefined): Value | undefined {
+  if (!values) return undefined;
+  const { emitter } = place;
+  const rows = listed(emitter, table.keys);
+  if (isFault(rows as Scalar)) return emitter.literal(settle(rows as Fault));
+  const known = totalsOf.get(emitter) ?? new Map<string, Totals>();
+  totalsOf.set(emitter, known);
+  const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
+  const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
+  known.set(name, totals);
+  const found = table.looked.map((key): Found => totals.groups.get(keyOf(key)) ?? { instead: isFault(key) ? key : 0 });
+  return gathered(emitter, totals.sums, found);
+}
+
+function sumByKey(emitter: Emitter, keys: GridColumn, values: GridColumn): Totals {
+  const groups = new Map<Key, number>();
+  const height = Math.min(keys.height, values.height);
+  const groupOf = new Int32Array(height).fill(-1);
+  for (let at = 0; at < height; at += 1) {
+    const key = keyOf(load(emitter.pool, keys.constants, at));
+    if (key === undefined) continue;
+    const group = groups.get(key) ?? groups.size;
+    groups.set(key, group);
+    groupOf[at] = group;
+  }
+  const isNeutral = (value: Scalar, at: number) =>
+    (groupOf[at] ?? -1) < 0 || (typeof value !== "number" && !isFault(value));
+  const part = emitter.onlyPart(values, isNeutral);
+  const isVarying = values.parts.length > 0;
+  const register = makeRegister(Math.max(1, groups.size), isVarying ? emitter.blockSize : undefined);
+  emitter.add(isVarying, {
+    op: "totals",
+    out: { register, start: 0, step: 1 },
+    values: part ? part.register : emitter.list(values),
+    groups: part ? part.rows.places.map((at) => groupOf[at] ?? -1) : groupOf,
+  });
+  return { sums: { register, start: 0, step: 0, isVarying, isTemporary: false }, groups };
+}
+
+/** Pieces of one firing that weigh the same bear the same: it is reckoned once for each. */
+function shared(place: Place, table: Table, node: Call, weighs: Node): Value | undefined {
+  const [, costsNode, weightsNode] = node.args;
+  const [costs, weights] = [columnAt(place, costsNode), columnAt(place, weightsNode)];
+  if (weighs.is === "range" || !costs || !weights) return undefined;
+  const { emitter, rows } = place;
+  const weight = place.compile(place, weighs);
+  const alike = weight.isVarying ? undefined : alikeIn(emitter, table, weight, rows.places.length);
+  const [looked, weightOf] = alike ? [alike.table, alike.weight] : [table, weight];
+  const cost = picked(place, looked, costs, node.name);
+  const all = picked(place, looked, weights, node.name);
+  if (!cost || !all) return undefined;
+  const operands = [cost, all, weightOf, looked.key];
+  const each = emitter.emit(operands, alike ? looked.looked.length : rows.places.length, (out, count) => ({
+    op: "share",
+    out,
+    firing: looked.key,
+    cost,
+    all,
+    weight: weightOf,
+    rows: count,
+  }));
+  return alike && each.step !== 0 ? spread(emitter, each, alike.placeOf) : each;
+}
+
+interface Alike {
+  readonly table: Table;
+  readonly weight: Value;
+  /** Which of them each row is. */
+  readonly placeOf: Int32Array;
+}
+
+function alikeIn(emitter: Emitter, table: Table, weight: Value, rows: number): Alike | undefined {
+  const { pool } = emitter;
+  const weightAt = (row: number) => load(pool, weight.register, weight.start + row * weight.step);
+  const keyAt = (row: number) => (table.looked.length === 1 ? table.looked[0] : table.looked[row]) ?? null;
+  const known = new Map<string, number>();
+  const pairs: (readonly [Scalar, Scalar])[] = [];
+  const placeOf = Int32Array.from({ length: rows }, (_, row) => {
+    const name = JSON.stringify([keyAt(row), weightAt(row)]);
+    const at = known.get(name) ?? pairs.length;
+    if (at === pairs.length) pairs.push([keyAt(row), weightAt(row)]);
+    known.set(name, at);
+    return at;
+  });
+  if (pairs.length * 2 > rows) return undefined;
+  const column = (values: readonly Scalar[]): Value => {
+    const register = makeRegister(values.length, undefined);
+    for (const [at, value] of values.entries()) store(pool, register, at, value);
+    return { register, start: 0, step: values.length === 1 ? 0 : 1, isVarying: false, isTemporary: false };
+  };
+  const looked = pairs.map(([key]) => key);
+  return {
+    table: { keys: table.keys, looked, key: column(looked) },
+    weight: column(pairs.map(([, one]) => one)),
+    placeOf,
+  };
+}
+
+function spread(emitter: Emitter, from: Value, places: Int32Array): Value {
+  return emitter.emitRows(from.isVarying, [from], places.length, (out) => ({
+    op: "gather",
+    out,
+    from,
+    places,
+    missing: undefined,
+    marks: false,
+  }));
+}
+
+/** A look along the route whose order no input changes. */
+function compileAlong(place: Place, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO"): Value | undefined {
+  const [order, ordersNode, valuesNode] = node.args;
+  const [orders, values] = [columnAt(place, ordersNode), columnAt(place, valuesNode)];
+  if (!order || !orders || !values || order.is === "range") return undefined;
+  if (orders.parts.length > 0 || values.parts.length === 0 || !isConstant(place, order)) return undefined;
+  const { emitter } = place;
+  const { pool } = emitter;
+  const from = place.compile(place, order);
+  const count = from.step === 0 ? 1 : place.rows.places.length;
+  const places = Array.from({ length: orders.height }, (_, at) => load(pool, orders.constants, at));
+  const starts = Array.from({ length: count }, (_, row) => load(pool, from.register, from.start + row * from.step));
+  if (starts.some((one) => typeof one !== "number") || places.some(isFault)) return undefined;
+  const isEarlier = (at: Scalar, start: Scalar) =>
+    typeof at === "number" && (what === "KEPT_BEFORE" ? at < Number(start) : at <= Number(start));
+  const rowsOf = starts.map((start) =>
+    Int32Array.from(places.flatMap((at, row) => (isEarlier(at, start) ? [row] : []))),
+  );
+  const list = emitter.list(values);
+  const value = { ...from, isTemporary: false };
+  const args: readonly CallArgument[] = [
+    { is: "value", value, isCell: false },
+    { is: "list", list: orders.constants },
+    { is: "list", list },
+  ];
+  return emitter.emitWith(true, [value], count, (out) => ({ op: "along", what, out, list, rowsOf, args }));
+}

@@ -1,0 +1,261 @@
+// From formulas to instructions. Cells are taken in the order in which they depend on one another; what depends on no
+// input is reckoned at once, row by row, and decides which branches of the rest are ever taken.
+
+import { functionNamed } from "../../engine/functions/index";
+import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
+import { compileDeclared } from "./compile-declared";
+import type { Emitter, Value } from "./emitter";
+import type { Node } from "./formula-tree";
+import { type GridColumn, type Group, indexIn, type Rows, Unsupported } from "./grid";
+import type { Addend, CallArgument } from "./instructions";
+import { isSumOfCells, type Place } from "./place";
+import { Unread } from "./read-formula";
+import { load, makeRegister, type Register } from "./registers";
+import { fault, isFault } from "./scalar";
+import { splitGroup } from "./split";
+
+const SCALAR_EXPECTED = "Cell range not allowed.";
+
+/** Compiles a group of cells: constants are kept, the rest becomes instructions. */
+export function compileGroup(emitter: Emitter, group: Group): void {
+  if (group.node instanceof Unread) throw new Unsupported(group.node.message);
+  if (group.node.is === "range") throw new Unsupported("a whole column stands where one value is needed");
+  const column = emitter.grid.column(group.sheet, group.column);
+  const whole: Place = { emitter, group, rows: emitter.grid.rows(group.places), compile };
+  for (const { node, rows } of splitGroup(whole, group.node)) {
+    const place = { ...whole, rows };
+    const isBracketed = node.is === "unary" && node.sign === "()";
+    emitter.settle(column, rows, compile(place, isBracketed ? node.of : node), isBracketed || isCell(node));
+  }
+}
+
+/** Compiles a formula of an input's cell; its value, with errors marked. */
+export function compileInput(emitter: Emitter, group: Group, node: Node | Unread): Value {
+  if (node instanceof Unread) throw new Unsupported(node.message);
+  const rows = emitter.grid.rows(group.places);
+  const value = compile({ emitter, group, rows, compile }, node);
+  const out = { register: makeRegister(1, value.isVarying ? emitter.blockSize : undefined), start: 0, step: 0 };
+  const cells = rows.places.map((place) => emitter.grid.cellNumber(group.sheet, group.column, place));
+  const isEnd = node.is !== "unary" && !isCell(node);
+  emitter.add(value.isVarying, { op: "sign", sign: "()", out, of: value, rows: 1 });
+  emitter.add(value.isVarying, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
+  return { ...out, isVarying: value.isVarying, isTemporary: false };
+}
+
+/** Whether a formula is nothing but a cell named outright. */
+function isCell(node: Node): boolean {
+  return node.is === "own" || node.is === "cell";
+}
+
+/** The value of a formula, or of a part of one, for every row. */
+function compile(place: Place, node: Node): Value {
+  const { emitter, group, rows } = place;
+  switch (node.is) {
+    case "number":
+    case "text":
+      return emitter.literal(node.value);
+    case "error":
+      return emitter.literal(fault(node.type, node.message));
+    case "empty":
+      return emitter.literal(null);
+    case "own":
+      return emitter.own(emitter.grid.column(group.sheet, node.column), rows);
+    case "cell":
+      return emitter.cell(emitter.grid.column(node.sheet, node.column), node.row);
+    case "range":
+      return oneOf(place, node, SCALAR_EXPECTED);
+    case "binary": {
+      const [left, right] = [compile(place, node.left), compile(place, node.right)];
+      return emitter.emit([left, right], rows.places.length, (out, count) => ({
+        op: "combine",
+        sign: node.sign,
+        out,
+        left,
+        right,
+        rows: count,
+      }));
+    }
+    case "unary":
+      return compileSign(place, node);
+    case "call":
+      return compileCall(place, node);
+  }
+}
+
+/** The cell of a column in the row of the formula, as the engine takes it where one value is needed. */
+function oneOf({ emitter, group, rows }: Place, node: Extract<Node, { is: "range" }>, otherwise: string): Value {
+  if (node.sheet !== group.sheet) return emitter.literal(fault("VALUE", otherwise));
+  return emitter.own(emitter.grid.column(node.sheet, node.column), rows);
+}
+
+function compileSign(place: Place, node: Extract<Node, { is: "unary" }>): Value {
+  const of = compile(place, node.of);
+  // Brackets matter to an overflow only at the very end of a formula.
+  if (node.sign === "()") return of;
+  return place.emitter.emit([of], place.rows.places.length, (out, count) => ({
+    op: "sign",
+    sign: node.sign,
+    out,
+    of,
+    rows: count,
+  }));
+}
+
+type Call = Extract<Node, { is: "call" }>;
+
+function compileCall(place: Place, node: Call): Value {
+  const declaration = functionNamed(node.name);
+  if (declaration) return compileDeclared(place, node, declaration, compileGiven);
+  const builtIn = BUILT_INS[node.name];
+  if (!builtIn) throw new Unsupported(`${node.name} is not reckoned here`);
+  if (node.args.length < builtIn.least || node.args.length > builtIn.most)
+    return place.emitter.literal(fault("NA", WRONG_COUNT));
+  if (node.name === "IF") return compileChoice(place, node);
+  if (FOLDS[node.name]) return compileFold(place, node);
+  return compileGiven(place, node, () => builtIn.takesLists);
+}
+
+function compileChoice(place: Place, node: Call): Value {
+  const [condition, whenTrue, whenFalse] = node.args.map((arg) => scalarArgument(place, arg));
+  if (!condition || !whenTrue) return place.emitter.literal(fault("NA", WRONG_COUNT));
+  const from = [condition, whenTrue, whenFalse ?? place.emitter.literal(false)] as const;
+  return place.emitter.emit(from, place.rows.places.length, (out, count) => ({ op: "choose", out, from, rows: count }));
+}
+
+function scalarArgument(place: Place, node: Node): Value {
+  return node.is === "range" ? oneOf(place, node, WRONG_TYPE) : compile(place, node);
+}
+
+/** A call of a function that is carried out value by value. `takesList` says which arguments may be whole columns. */
+function compileGiven(place: Place, node: Call, takesList: (at: number) => boolean): Value {
+  const { emitter, rows } = place;
+  const values: Value[] = [];
+  let isVarying = false;
+  const args = node.args.map((arg, at): CallArgument => {
+    if (arg.is === "range" && takesList(at)) {
+      const column = emitter.grid.column(arg.sheet, arg.column);
+      isVarying ||= column.parts.length > 0;
+      return { is: "list", list: emitter.list(column) };
+    }
+    const value = scalarArgument(place, arg);
+    values.push(value);
+    isVarying ||= value.isVarying;
+    return { is: "value", value, isCell: isCell(arg) };
+  });
+  return emitter.emitWith(isVarying, values, rows.places.length, (out, count) => ({
+    op: "call",
+    name: node.name,
+    out,
+    args,
+    rows: count,
+  }));
+}
+
+/** SUM and its like: one argument after the other is joined to what there is. */
+function compileFold(place: Place, node: Call): Value {
+  const { emitter, rows } = place;
+  if (isSumOfCells(node)) return compileSumOfCells(place, node);
+  let soFar: Value | undefined;
+  for (const [at, arg] of node.args.entries()) {
+    const isLast = at === node.args.length - 1;
+    const isList = arg.is === "range";
+    const next = isList
+      ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column))
+      : compile(place, arg);
+    const before: Value | undefined = soFar;
+    soFar = emitter.emit(before ? [before, next] : [next], rows.places.length, (out, count) => ({
+      op: "fold",
+      fold: node.name,
+      out,
+      soFar: before,
+      next,
+      nature: isList ? "list" : isCell(arg) ? "cell" : "value",
+      isLast,
+      rows: count,
+    }));
+  }
+  return soFar ?? emitter.literal(fault("NA", WRONG_COUNT));
+}
+
+/** Sums over the cells of a row, of each column by itself: only cells that vary or are numbers count. */
+function compileSumOfCells(place: Place, node: Call): Value {
+  const { emitter, group, rows } = place;
+  const addends = node.args.flatMap((arg) =>
+    arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
+  );
+  const isVarying = addends.some(({ from }) => from.isPerCase);
+  return emitter.emitRows(isVarying, [], rows.places.length, (out, count) => ({
+    op: "sum cells",
+    out,
+    addends,
+    rows: count,
+  }));
+}
+
+/** The cells of a column that may count in a sum, by the parts they belong to. */
+function addendsOf({ pool }: Emitter, column: GridColumn, { places }: Rows): readonly Addend[] {
+  const lists = new Map<Register, { readonly places: number[]; readonly rows: number[] }>();
+  for (const [row, place] of places.entries()) {
+    const part = column.parts[column.partOf[place] ?? -1];
+    const constant = part ? 0 : load(pool, column.constants, place);
+    if (typeof constant !== "number" && !isFault(constant)) continue;
+    const from = part ? part.register : column.constants;
+    const list = lists.get(from) ?? { places: [], rows: [] };
+    lists.set(from, list);
+    list.places.push(part ? indexIn(part.rows, place) : place);
+    list.rows.push(row);
+  }
+  return [...lists].map(([from, list]) => ({
+    from,
+    places: Int32Array.from(list.places),
+    rows: Int32Array.from(list.rows),
+    isInOrder: list.places.every((one, at) => one === (list.places[0] ?? 0) + at),
+  }));
+}
+
+/** How many numbers a column holds as long as what varies in it stays a number; nothing where some of it is none today. */
+function countNow(emitter: Emitter, column: GridColumn): number | undefined {
+  const { grid, pool } = emitter;
+  const places = Array.from(column.partOf.keys());
+  const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
+  if (varying.length === 0 || !varying.every((place) => grid.isNumberToday(column, place))) return undefined;
+  emitter.assumeNumbers(column, varying);
+  return places.filter((place) => {
+    const isVarying = (column.partOf[place] ?? -1) >= 0;
+    return isVarying || typeof load(pool, column.constants, place) === "number";
+  }).length;
+}
+
+const folded = new WeakMap<Emitter, Map<string, Value>>();
+
+function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
+  const known = folded.get(emitter) ?? new Map<string, Value>();
+  folded.set(emitter, known);
+  const key = `${name} ${column.sheet} ${column.column}`;
+  let value = known.get(key);
+  if (!value && name === "COUNT" && emitter.assumes) {
+    const counted = countNow(emitter, column);
+    if (counted !== undefined) value = emitter.literal(counted);
+    if (value) known.set(key, value);
+  }
+  if (!value) {
+    const fold = FOLDS[name];
+    const isNeutral = (one: Parameters<NonNullable<typeof fold>["read"]>[0]) => {
+      const read = fold?.read(one);
+      return read === undefined || (read === 0 && fold?.from === 0);
+    };
+    const part = emitter.onlyPart(column, isNeutral);
+    const list = part ? part.register : emitter.list(column);
+    const isVarying = column.parts.length > 0;
+    const counting = Int32Array.from(column.partOf.keys()).filter(
+      (place) => (column.partOf[place] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, place)),
+    );
+    const rows = part || counting.length === column.height ? undefined : counting;
+    value = {
+      ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
+      isTemporary: false,
+    };
+    known.set(key, value);
+  }
+  return value;
+}

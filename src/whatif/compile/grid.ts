@@ -1,0 +1,286 @@
+// The cells of a model while a question is compiled: what is known of each column, and which formula fills which cells.
+import type { CellName } from "../../core/document/access";
+import type { SheetKey } from "../../core/document/workbook";
+import type { EngineModel, SheetModel } from "../../engine/model";
+import { type CellList, isTrouble } from "../../engine/values";
+import { allNodes, type Node } from "./formula-tree";
+import { readFormula, Unread } from "./read-formula";
+import { makeRegister, type Pool, type Register, store } from "./registers";
+import type { Scalar } from "./scalar";
+
+/** Places of some rows of a column, each list kept once. */
+export interface Rows {
+  readonly places: Int32Array;
+  /** Whether they follow on one another. */
+  readonly isSpan: boolean;
+}
+
+const indices = new WeakMap<Rows, ReadonlyMap<number, number>>();
+
+/** Where a place stands in a list of rows; −1 where it does not. */
+export function indexIn(rows: Rows, place: number): number {
+  const { places, isSpan } = rows;
+  if (isSpan) return places[place - (places[0] ?? 0)] === place ? place - (places[0] ?? 0) : -1;
+  let known = indices.get(rows);
+  if (!known) {
+    known = new Map([...places].map((one, at) => [one, at]));
+    indices.set(rows, known);
+  }
+  return known.get(place) ?? -1;
+}
+
+/** Cells of a column whose values depend on the inputs. */
+export interface Part {
+  readonly rows: Rows;
+  readonly register: Register;
+}
+
+export interface GridColumn {
+  readonly sheet: number;
+  readonly column: number;
+  readonly height: number;
+  /** What is typed, and what formulas give that depend on no input. */
+  readonly constants: Register;
+  /** Index of the part each cell belongs to; −1 where its value is constant. */
+  readonly partOf: Int32Array;
+  readonly parts: Part[];
+  /** Index of the group each cell belongs to; −1 where there is no formula. */
+  readonly groupOf: Int32Array;
+}
+
+/** Cells of one column filled with one formula. */
+export interface Group {
+  readonly sheet: number;
+  readonly column: number;
+  readonly places: Int32Array;
+  readonly text: string;
+  /** The formula, or why it can't be compiled. */
+  readonly node: Node | Unread;
+  /** What would stand there if the maker's own formula were cleared. */
+  readonly covered?: Node | Unread | undefined;
+}
+
+/** What a question can't be compiled for, with the cell it is about. */
+export class Unsupported extends Error {}
+
+export class Grid {
+  readonly groups: Group[] = [];
+  private readonly columns = new Map<string, GridColumn>();
+  private readonly bases: readonly number[];
+  private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
+  private readonly knownRows = new Map<string, Rows[]>();
+  private readonly numbersToday = new Map<GridColumn, Uint8Array>();
+
+  readonly model: EngineModel;
+  readonly pool: Pool;
+
+  constructor(model: EngineModel, pool: Pool) {
+    this.model = model;
+    this.pool = pool;
+    const widths = model.sheets.map((sheet) => Math.max(0, ...sheet.columns.values()) + 1);
+    this.bases = model.sheets.map((_, at) =>
+      model.sheets.slice(0, at).reduce((sum, sheet, before) => sum + sheet.height * (widths[before] ?? 0), 0),
+    );
+    this.names = model.sheets.map((sheet) => ({ rows: turned(sheet.rows), columns: turned(sheet.columns) }));
+    for (const [at, sheet] of model.sheets.entries()) this.fill(at, sheet);
+  }
+
+  /** The column at a place; blank where the model has none there. */
+  column(sheet: number, column: number): GridColumn {
+    const name = `${sheet} ${column}`;
+    let found = this.columns.get(name);
+    if (!found) {
+      const height = this.model.sheets[sheet]?.height ?? 0;
+      found = {
+        sheet,
+        column,
+        height,
+        constants: makeRegister(height, undefined),
+        partOf: new Int32Array(height).fill(-1),
+        parts: [],
+        groupOf: new Int32Array(height).fill(-1),
+      };
+      this.columns.set(name, found);
+    }
+    return found;
+  }
+
+  /** The columns in which something stands. */
+  filled(): readonly GridColumn[] {
+    return [...this.columns.values()];
+  }
+
+  /** Whether a cell holds a number today. */
+  isNumberToday(column: GridColumn, place: number): boolean {
+    let numbers = this.numbersToday.get(column);
+    if (!numbers) {
+      numbers = new Uint8Array(column.height);
+      const { typed = [], formulas = [] } = this.model.sheets[column.sheet] ?? {};
+      for (const one of [...typed, ...formulas])
+        if (one.column === column.column)
+          for (const [at, where] of one.values.places.entries()) numbers[where] = one.values.others[at] === -1 ? 1 : 0;
+      this.numbersToday.set(column, numbers);
+    }
+    return numbers[place] === 1;
+  }
+
+  /** The number of a cell, for errors that begin there. */
+  cellNumber(sheet: number, column: number, place: number): number {
+    return (this.bases[sheet] ?? 0) + column * (this.model.sheets[sheet]?.height ?? 0) + place;
+  }
+
+  /** The cell of that number; nothing where the document has none. */
+  cellNumbered(number: number): CellName | undefined {
+    let sheet = this.bases.length - 1;
+    while (sheet > 0 && (this.bases[sheet] ?? 0) > number) sheet -= 1;
+    const rest = number - (this.bases[sheet] ?? 0);
+    const height = this.model.sheets[sheet]?.height ?? 1;
+    return this.nameOf(sheet, Math.floor(rest / height), rest % height);
+  }
+
+  nameOf(sheet: number, column: number, place: number): CellName | undefined {
+    const row = this.names[sheet]?.rows.get(place);
+    const key = this.names[sheet]?.columns.get(column);
+    const name = this.model.sheets[sheet]?.sheet;
+    return row === undefined || key === undefined || name === undefined ? undefined : { sheet: name, row, column: key };
+  }
+
+  /** Where a cell stands; nothing where the document has none of that name. */
+  placeOf(cell: CellName): { readonly sheet: number; readonly column: number; readonly place: number } | undefined {
+    const sheet = this.sheetNumber(cell.sheet);
+    const model = this.model.sheets[sheet];
+    const place = model?.rows.get(cell.row);
+    const column = model?.columns.get(cell.column);
+    return place === undefined || column === undefined ? undefined : { sheet, column, place };
+  }
+
+  /** A list of places, the same object for the same places. */
+  rows(places: Int32Array): Rows {
+    const [first = -1, last = -1] = [places[0], places[places.length - 1]];
+    const name = `${places.length} ${first} ${last}`;
+    const alike = this.knownRows.get(name) ?? [];
+    this.knownRows.set(name, alike);
+    let found = alike.find((one) => one.places.every((place, at) => place === places[at]));
+    if (!found) {
+      found = { places, isSpan: last - first + 1 === places.length };
+      alike.push(found);
+    }
+    return found;
+  }
+
+  /** The formula that would stand in a cell if what was typed there were cleared. */
+  private coveredAt({ sheet, column }: GridColumn, place: number): Node | Unread | undefined {
+    const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
+    if (!covered) return undefined;
+    return covered.text === "" ? { is: "empty" } : this.nodeOf(covered.text, sheet, Int32Array.of(place));
+  }
+
+  /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
+  setApart(column: GridColumn, place: number): number | undefined {
+    const covered = this.coveredAt(column, place);
+    const number = column.groupOf[place] ?? -1;
+    const group = this.groups[number];
+    const places = Int32Array.of(place);
+    if (!group) {
+      if (!covered) return undefined;
+      column.groupOf[place] = this.groups.length;
+      return this.groups.push({ sheet: column.sheet, column: column.column, places, text: "", node: covered }) - 1;
+    }
+    const others = group.places.filter((one) => one !== place);
+    const own = others.length === 0 ? number : (this.regroup(number, [others, places])[1] ?? number);
+    if (covered) this.groups[own] = { ...group, places, covered };
+    return own;
+  }
+
+  /** Puts other groups in the place of one. */
+  regroup(group: number, parts: readonly Int32Array[]): number[] {
+    const old = this.groups[group];
+    if (!old) return [];
+    return parts.map((places, at) => {
+      const number = at === 0 ? group : this.groups.length;
+      this.groups[number] = { ...old, places };
+      for (const place of places) this.column(old.sheet, old.column).groupOf[place] = number;
+      return number;
+    });
+  }
+
+  private sheetNumber(key: string): number {
+    return this.model.sheets.findIndex((sheet) => sheet.sheet === key);
+  }
+
+  private fill(at: number, sheet: SheetModel): void {
+    for (const { column, values } of sheet.typed) this.type(this.column(at, column), values);
+    for (const { column, text, values } of sheet.formulas) {
+      const { groupOf } = this.column(at, column);
+      for (const place of values.places) groupOf[place] = this.groups.length;
+      this.groups.push({
+        sheet: at,
+        column,
+        places: values.places,
+        text,
+        node: this.nodeOf(text, at, values.places),
+      });
+    }
+  }
+
+  private nodeOf(text: string, sheet: number, places: Int32Array): Node | Unread {
+    try {
+      return readFormula(text, {
+        sheet,
+        row: places[0] ?? 0,
+        height: (number) => this.model.sheets[number]?.height ?? 0,
+        sheetNamed: (name) => {
+          const number = this.sheetNumber(name as SheetKey);
+          return number < 0 ? undefined : number;
+        },
+        isFilled: places.length > 1,
+      });
+    } catch (error) {
+      if (error instanceof Unread) return error;
+      throw error;
+    }
+  }
+
+  private type(column: GridColumn, values: CellList): void {
+    for (let at = 0; at < values.places.length; at += 1) {
+      const value = valueIn(this.model, values, at);
+      store(this.pool, column.constants, values.places[at] ?? 0, value);
+    }
+  }
+}
+
+/** A value of a list of a model; troubles are not among what is typed. */
+function valueIn(model: EngineModel, values: CellList, at: number): Scalar {
+  const other = values.others[at] ?? -1;
+  if (other < 0) return values.numbers[at] ?? null;
+  const value = model.others[other] ?? null;
+  return isTrouble(value) ? null : value;
+}
+
+function turned(places: ReadonlyMap<string, number>): Map<number, string> {
+  return new Map([...places].map(([name, place]) => [place, name]));
+}
+
+/** Cells and columns that a formula names. */
+export interface Names {
+  readonly own: readonly number[];
+  readonly cells: readonly { readonly sheet: number; readonly column: number; readonly row: number }[];
+  readonly ranges: readonly { readonly sheet: number; readonly column: number }[];
+}
+
+const known = new WeakMap<Node, Names>();
+
+/** What a formula names; worked out once for each. */
+export function namesIn(node: Node): Names {
+  let names = known.get(node);
+  if (!names) {
+    const nodes = allNodes(node);
+    names = {
+      own: [...new Set(nodes.flatMap((one) => (one.is === "own" ? [one.column] : [])))],
+      cells: nodes.flatMap((one) => (one.is === "cell" ? [one] : [])),
+      ranges: nodes.flatMap((one) => (one.is === "range" ? [one] : [])),
+    };
+    known.set(node, names);
+  }
+  return names;
+}

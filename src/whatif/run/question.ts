@@ -1,0 +1,134 @@
+// A question made ready: which cells are changed, which are read, and the instructions that lead from one to the other.
+// Before it is trusted it is asked what the document holds today, and every cell on the way is held against the engine.
+import type { CellName } from "../../core/document/access";
+import type { EngineModel } from "../../engine/model";
+import { type CellAt, cellsAt, checkToday, compileCells } from "../compile/between";
+import { Emitter } from "../compile/emitter";
+import { Grid, Unsupported } from "../compile/grid";
+import { Pool } from "../compile/registers";
+import { givenOut, type Scalar } from "../compile/scalar";
+import { toldValue, valueAt, whyNoNumber } from "../compile/told";
+import { makeRun, type Run } from "./execute";
+
+/** A compiled question. */
+export interface Question {
+  readonly grid: Grid;
+  readonly inputs: readonly CellAt[];
+  readonly outputs: readonly CellAt[];
+  /** Carries out the instructions for a block of cases. */
+  readonly run: Run;
+  /** The groups of cells on the way. */
+  readonly groups: ReadonlySet<number>;
+  readonly blockSize: number;
+  readonly todayInputs: Float64Array;
+  readonly todayOutputs: Float64Array;
+  /** The same question with nothing taken for granted; itself where nothing is. */
+  readonly careful: () => Question;
+}
+
+/** A question, or why it can't be answered from compiled formulas. */
+export type Outcome =
+  | { readonly ok: true; readonly question: Question }
+  | { readonly ok: false; readonly notes: readonly string[] };
+
+/** About so many values of a column are worked on together: few enough to stay close, enough to be worth the while. */
+const VALUES_AT_ONCE = 3200;
+const MOST_AT_ONCE = 64;
+/** Sums go four cases at a time; of very long columns one case fills enough memory. */
+const ABREAST = 4;
+const LONG_COLUMN = 4000;
+
+function blockSizeFor(height: number): number {
+  if (height > LONG_COLUMN) return 1;
+  const groups = Math.round(VALUES_AT_ONCE / height / ABREAST);
+  return Math.min(MOST_AT_ONCE, ABREAST * Math.max(1, groups));
+}
+
+/** Compiles a question and holds today's answer against the engine, cell by cell. */
+export function prepareQuestion(
+  model: EngineModel,
+  inputs: readonly CellName[],
+  outputs: readonly CellName[],
+): Outcome {
+  try {
+    const question = compileQuestion(model, inputs, outputs, true);
+    const notes = checkToday(question.grid, question.groups);
+    return notes.length > 0 ? { ok: false, notes } : { ok: true, question };
+  } catch (error) {
+    if (error instanceof Unsupported) return { ok: false, notes: [error.message] };
+    throw error;
+  }
+}
+
+function compileQuestion(
+  model: EngineModel,
+  inputs: readonly CellName[],
+  outputs: readonly CellName[],
+  assumes: boolean,
+): Question {
+  const grid = new Grid(model, new Pool());
+  const height = Math.max(...model.sheets.map((sheet) => sheet.height));
+  const blockSize = blockSizeFor(height);
+  const emitter = new Emitter(grid, blockSize, assumes);
+  const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
+  const groups = compileCells(emitter, inputCells, outputCells);
+  const run = makeRun(grid.pool, emitter.instructions);
+  const today = { cases: 1, inputs: undefined, inputCount: inputs.length, hasFailed: false };
+  run(today);
+  if (today.hasFailed) return compileQuestion(model, inputs, outputs, false);
+  const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
+    Float64Array.from(cells, ({ column, place }) => {
+      const value = valueAt(grid, column, place, 0);
+      return typeof value === "number" ? read(value) : Number.NaN;
+    });
+  let careful: Question | undefined;
+  const question: Question = {
+    grid,
+    inputs: inputCells,
+    outputs: outputCells,
+    run,
+    groups,
+    blockSize,
+    todayInputs: numbers(inputCells, (value) => value),
+    todayOutputs: numbers(outputCells, givenOut),
+    careful: () => {
+      if (assumes) careful ??= compileQuestion(model, inputs, outputs, false);
+      return careful ?? question;
+    },
+  };
+  return question;
+}
+
+/** What is found out while cases are answered. */
+export interface Findings {
+  /** Cases × outputs. */
+  readonly outputs: Float64Array;
+  readonly troubles: Map<number, { readonly output: number; readonly case: number; readonly message: string }>;
+}
+
+/** Answers some of the cases, a block at least, and says up to which. `cases` is cases × inputs. */
+export function answerBlock(question: Question, cases: Float64Array, from: number, findings: Findings): number {
+  const { grid, blockSize, outputs } = question;
+  const inputCount = question.inputs.length;
+  const count = findings.outputs.length / Math.max(1, outputs.length);
+  const size = Math.min(blockSize, count - from);
+  const inputs = cases.subarray(from * inputCount, (from + size) * inputCount);
+  const mark = grid.pool.mark();
+  const block = { cases: size, inputs, inputCount, hasFailed: false };
+  question.run(block);
+  if (block.hasFailed) {
+    grid.pool.backTo(mark);
+    return answerBlock(question.careful(), cases, from, findings);
+  }
+  for (const [at, { column, place }] of outputs.entries())
+    for (let n = 0; n < size; n += 1) {
+      const value: Scalar = valueAt(grid, column, place, n);
+      const isNumber = typeof value === "number";
+      findings.outputs[(from + n) * outputs.length + at] = isNumber ? givenOut(value) : Number.NaN;
+      if (isNumber || findings.troubles.has(at)) continue;
+      const message = whyNoNumber(toldValue(grid, value, column, place, n));
+      findings.troubles.set(at, { output: at, case: from + n, message });
+    }
+  grid.pool.backTo(mark);
+  return from + size;
+}
