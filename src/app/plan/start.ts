@@ -87,7 +87,7 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
       problem({ code: "start.first", where: "First piece number", found: "", allowed: "a number such as 001" }),
     );
   const perEuro = perEuroOf(form);
-  if (perEuro === undefined)
+  if (perEuro === undefined && currencyDigits(currency).ok)
     problems.push(
       problem({
         code: "start.size",

@@ -92,20 +92,22 @@ function PieceTools({ session }: { readonly session: Session }) {
         Rescue…
       </button>
       <span class="gap" />
-      <button type="button" onClick={() => showDialog("pieces")}>
-        Add pieces…
-      </button>
-      <button
-        type="button"
-        title="Only pieces that nothing has been done to; the others are named and stay"
-        onClick={() => {
-          const named = chosenPieces(session);
-          if (named.ok) removePieces(session, named.value);
-          else session.refuse(named.problems);
-        }}
-      >
-        Remove pieces
-      </button>
+      {chosen === undefined ? (
+        <button type="button" onClick={() => showDialog("pieces")}>
+          Add pieces…
+        </button>
+      ) : (
+        <button
+          type="button"
+          title="Only pieces that nothing has been done to; the others are named and stay"
+          onClick={() => {
+            if (chosen.ok) removePieces(session, chosen.value);
+            else session.refuse(chosen.problems);
+          }}
+        >
+          Remove these
+        </button>
+      )}
       <button type="button" onClick={() => showDialog("step")}>
         Add a step…
       </button>

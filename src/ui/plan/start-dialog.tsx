@@ -120,7 +120,6 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
               <input
                 name="per-euro"
                 inputMode="decimal"
-                required={size === undefined}
                 placeholder={size === undefined ? "" : String(size)}
                 value={form.perEuro ?? ""}
                 onInput={(e) => set({ perEuro: e.currentTarget.value })}
