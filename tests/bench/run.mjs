@@ -127,10 +127,13 @@ for (const count of counts) {
     await page.keyboard.press("ArrowRight");
   for (let at = 0; at < 7; at += 1) edits.push(await editTime(page, String(20 + at)));
   await page.locator("nav.sheets button", { hasText: "Edition" }).click();
-  await page
-    .locator(".grid-host td:visible", { hasText: /^22\.00$/ })
-    .first()
-    .click();
+  const wage = page.locator(".grid-host td:visible", { hasText: /^22\.00$/ }).first();
+  await page.locator(".grid-host").hover();
+  for (let at = 0; at < 40 && (await wage.count()) === 0; at += 1) {
+    await page.mouse.wheel(0, 200);
+    await page.waitForTimeout(50);
+  }
+  await wage.click();
   await page.locator("#card h2", { hasText: "Wage" }).waitFor();
   // Once before anybody has looked ahead, then as a maker does who has had the sheet in view for some seconds.
   const atOnce = await editTime(page, "23");

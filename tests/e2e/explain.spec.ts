@@ -1,7 +1,7 @@
 // Where a number comes from: by keyboard from a key figure down to what was typed, and from an error back to its start.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { cellName, open, settled, tabTo, test } from "./page";
+import { cellName, open, scrolledTo, settled, tabTo, test } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
@@ -72,7 +72,7 @@ test("an error is followed to where it began", async ({ page }) => {
     .getByRole("navigation", { name: "Sheets" })
     .getByRole("button", { name: /^Edition/ })
     .click();
-  await page.getByRole("gridcell", { name: "22.00" }).first().click();
+  await (await scrolledTo(page, /^22\.00$/)).click();
   await expect.poll(() => cellName(page)).toBe("Edition, Wage");
   await page.keyboard.type("=1/0");
   await page.keyboard.press("Enter");
@@ -93,7 +93,7 @@ test("what uses a cell is listed, thousands as one line", async ({ page }) => {
     .getByRole("navigation", { name: "Sheets" })
     .getByRole("button", { name: /^Edition/ })
     .click();
-  await page.getByRole("gridcell", { name: "22.00" }).first().click();
+  await (await scrolledTo(page, /^22\.00$/)).click();
   await page.getByRole("button", { name: "What uses it…" }).click();
   const users = page.getByTestId("used-by");
   await users.getByText("Used by").click();

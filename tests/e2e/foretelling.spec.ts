@@ -1,6 +1,6 @@
 // Numbers that reach every piece are answered before the engine is done, and what is shown then is what the engine says.
 import { expect, type Page } from "@playwright/test";
-import { figure, open, settled, test } from "./page";
+import { figure, open, scrolledTo, settled, test } from "./page";
 
 interface Heard {
   readonly ask: string;
@@ -35,10 +35,7 @@ test("the wage is answered at once, and the engine says the same", async ({ page
   await open(page);
   const before = await figure(page, "put_in").textContent();
   await page.locator("nav.sheets button", { hasText: "Edition" }).click();
-  await page
-    .locator(".grid-host td:visible", { hasText: /^22\.00$/ })
-    .first()
-    .click();
+  await (await scrolledTo(page, /^22\.00$/)).click();
   await expect(page.locator("#card h2")).toContainText("Wage");
   await expect.poll(async () => (await heard(page)).map(({ ask }) => ask)).toEqual(["foresee"]);
   await wage(page).fill("33");

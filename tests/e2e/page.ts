@@ -1,5 +1,5 @@
 // Ways of working the page as a maker does.
-import { test as base, expect, type Page } from "@playwright/test";
+import { test as base, expect, type Locator, type Page } from "@playwright/test";
 
 /** A test in which anything said on the console as a warning or an error is a failure. */
 export const test = base.extend<{ quiet: undefined }>({
@@ -46,6 +46,17 @@ export async function tabTo(page: Page, name: string | RegExp, limit = 120): Pro
     await page.keyboard.press("Tab");
   }
   throw new Error(`Tab never reached ${name}`);
+}
+
+/** The first cell with these words, scrolled down to where it is not in sight yet. */
+export async function scrolledTo(page: Page, words: RegExp): Promise<Locator> {
+  const cell = page.locator(".grid-host td:visible", { hasText: words }).first();
+  await page.locator(".grid-host").hover();
+  for (let at = 0; at < 40 && (await cell.count()) === 0; at += 1) {
+    await page.mouse.wheel(0, 200);
+    await page.waitForTimeout(50);
+  }
+  return cell;
 }
 
 /** The title of the card: which cell is selected. */

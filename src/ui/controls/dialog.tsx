@@ -1,6 +1,7 @@
 // The frame of every dialog: native, so that focus stays in it, Escape closes it and focus returns.
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { askedAfterDialog } from "./after-dialog";
 
 interface FrameProps {
   readonly title: string;
@@ -19,7 +20,9 @@ export function Dialog({ title, onClose, isWide = false, children }: FrameProps)
     dialog?.showModal();
     return () => {
       dialog?.close();
-      if (before instanceof HTMLElement && before.isConnected) before.focus();
+      const take = askedAfterDialog();
+      if (take !== undefined) take();
+      else if (before instanceof HTMLElement && before.isConnected) before.focus();
     };
   }, []);
   return (

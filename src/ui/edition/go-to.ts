@@ -3,6 +3,7 @@ import { signal } from "@preact/signals";
 import type { Session } from "../../app/edition/session";
 import type { CellName } from "../../core/document/access";
 import { columnOf } from "../../core/document/access";
+import { askAfterDialog } from "../controls/after-dialog";
 
 /** A cell that the grid is to go to, and whether the keyboard goes along. */
 interface Wanted {
@@ -36,4 +37,8 @@ export function goTo(session: Session, cell: CellName, how: Wanted["how"] = "sel
     columns: [cell.column],
   };
   wantedCell.value = { cell, how };
+  if (how === "select")
+    askAfterDialog(() => {
+      focusWish.value += 1;
+    });
 }
