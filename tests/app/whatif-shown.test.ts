@@ -185,7 +185,7 @@ describe("tables and files", () => {
         ],
       },
     ]);
-    expect(text).toBe("'=cmd|' /C calc'!A0,'@x\r\n'-2+3,-2.5\r\n");
+    expect(text).toBe("'=cmd|'' /C calc'!A0,'@x\r\n'-2+3,-2.5\r\n");
   });
 
   test("several inputs are one table with a column that says which; unlike tables a line a number", () => {

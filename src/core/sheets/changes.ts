@@ -61,7 +61,7 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
       "Losses are judged over the whole edition: steps below plan set off steps above, and what chance gives in 1 run of 20 is normal (Edition says how many). Losses at a step for special pieces are borne by special pieces, pieces in progress bear only losses of steps they have passed, and a piece without a step bears nothing. Pieces to start are the fewest for which all tiers are delivered together as surely as asked.",
   },
   {
-    sum: "c59079f1",
+    sum: "10d0dd61",
     of: [
       "edition:plan_pays",
       "route:cost_each",

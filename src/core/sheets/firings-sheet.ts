@@ -27,7 +27,7 @@ const isKnown = `OR({programme}="",{kiln}="",{ware_kg}="")`;
 
 const HAS_NO_START = `OR({start}="",{date}="")`;
 /** The model counts only where it says how much is used; else hours typed with the firing, for nothing else is its own. */
-const IS_BY_MODEL = `IF({meter}="",ISNUMBER({model}),FALSE())`;
+const IS_BY_MODEL = `AND({meter}="",ISNUMBER({model}))`;
 const TARIFF = `=IF(${HAS_NO_START},tariff,IF(${IS_BY_MODEL},BANDED_PRICE(${model},{date},{start},tariff),IF({hours}="",tariff,BANDED_HOURS({hours},{date},{start},tariff))))`;
 const PRICED = `=IF(COUNT({tariffs:price})=0,"flat price",IF(${HAS_NO_START},"flat price: no date and start",IF(${IS_BY_MODEL},"bands, hour by hour of the model",IF({hours}="","flat price: its hours are not typed","bands, even over its hours"))))`;
 

@@ -40,11 +40,7 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
 
 /** The firing that is entered at two firing steps of one piece. */
 function twiceIn(firings: readonly string[]): string {
-  const pairs = firings.flatMap((one, at) => firings.slice(at + 1).map((other) => [one, other] as const));
-  return `=${pairs.reduceRight(
-    (otherwise, [one, other]) => `IF(AND({${one}.load}<>"",{${one}.load}={${other}.load}),{${one}.load},${otherwise})`,
-    `""`,
-  )}`;
+  return firings.length < 2 ? `=""` : `=REPEATED(${firings.map((id) => `{${id}.load}`).join(`&"|"&`)})`;
 }
 
 /** Scrap of a piece lost at its first firing or later; clay of one lost before comes back instead. */

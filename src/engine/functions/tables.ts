@@ -1,4 +1,5 @@
 // Look-ups into whole columns, and a firing's share: answered from tables hashed once per change (see ../hashed-tables.ts).
+import { ok } from "../../core/problem";
 import type { FunctionDeclaration } from "./declare";
 
 const key = { name: "key", what: "what to look for", type: "any" } as const;
@@ -32,6 +33,24 @@ export const TABLE_FUNCTIONS: readonly FunctionDeclaration[] = [
     unit: "",
     examples: [{ formula: `COUNT_BY("G1",{"G1";"G2";"G1"})`, gives: 2 }],
     source: "own definition",
+  },
+  {
+    name: "REPEATED",
+    family: "Tables",
+    summary: "The first name that stands twice in a list of names.",
+    parameters: [{ name: "names", what: "the names, parted by a line: G1|G2|G1", type: "text" }],
+    unit: "",
+    examples: [
+      { formula: `REPEATED("G1|G2|G1")`, gives: "G1" },
+      { formula: `REPEATED("G1||G2|")`, gives: "" },
+    ],
+    source: "own definition",
+    run: (names) => {
+      const filled = String(names)
+        .split("|")
+        .filter((name) => name !== "");
+      return ok(filled.find((name, at) => filled.indexOf(name) < at) ?? "");
+    },
   },
   {
     name: "SIZES_BY",

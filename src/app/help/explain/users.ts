@@ -114,7 +114,7 @@ function uses(of: Expression, here: Here, cell: CellName): boolean {
 }
 
 /** The arguments of look-ups that are lists: the rows whose name is looked for count, and no others. */
-const LISTS: Readonly<Record<string, number>> = { PICK: 1, TOTAL_BY: 1, COUNT_BY: 1, SIZES_BY: 1 };
+const LISTS: Readonly<Record<string, number>> = { PICK: 1, TOTAL_BY: 1, COUNT_BY: 1 };
 
 function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
   const from = LISTS[of.name];
@@ -130,15 +130,15 @@ function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell:
   );
 }
 
-/** Which argument holds the name by which a function reads a row of a sheet. */
+/** Which argument holds the name by which a function reads a row of a sheet; of firings only a share reads one by its name. */
 const READ_BY: Partial<Readonly<Record<SheetKey, { readonly given: number; readonly column: string }>>> = {
   kilns: { given: 0, column: "id" },
   programmes: { given: 1, column: "programme" },
   firings: { given: 0, column: "id" },
 };
 
-function readsRow({ given }: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
-  const by = READ_BY[cell.sheet];
+function readsRow({ name, given }: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
+  const by = cell.sheet === "firings" && name !== "FIRING_SHARE" ? undefined : READ_BY[cell.sheet];
   const key = by && given[by.given];
   if (!by || !key) return true;
   return keyOf(valueIn(here.view, cell, by.column)) === keyOf(evaluate(key, here));
