@@ -162,7 +162,8 @@ function partNames(formula: string): string[] {
   if (!parsed.ok) throw new Error(formula);
   return parsed.value
     .flatMap((part) => {
-      if (part.is === "text") return [];
+      // A truth is a value and no name.
+      if (part.is === "text" || (part.is === "name" && /^(?:TRUE|FALSE)$/.test(part.name))) return [];
       if (part.is === "name" || part.is === "function") return [part.name];
       return [bracketed({ kind: "reference", to: part, start: 0, end: 0 })];
     })

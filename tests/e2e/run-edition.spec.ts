@@ -233,7 +233,6 @@ for (const scheme of ["light", "dark"] as const)
     await clean("Run log");
     await toPage(page, "Rescue").tap();
     await hand.type("Which flawed piece, or several alike?", "112");
-    await hand.tap("Choose Cover with lustre");
     await hand.tap("Change Cover with lustre");
     await clean("Rescue");
   });

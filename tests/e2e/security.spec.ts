@@ -9,14 +9,14 @@ function poison(text: string): string {
   const book = JSON.parse(text);
   book.meta.title = `T ${SCRIPT}`;
   book.meta.note = SCRIPT;
-  for (const sheet of Object.values<{ title: string; columns: { title: string; own?: boolean }[] }>(book.sheets)) {
-    sheet.title = `${sheet.title} ${SCRIPT}`;
-    for (const column of sheet.columns) column.title = `${column.title} ${SCRIPT}`;
-  }
+  // A file holds the titles that the maker changed; here that is the first columns of every sheet.
+  const first = { pieces: "piece", route: "title", materials: "id", kilns: "id", firings: "id", edition: "label" };
+  for (const [sheet, key] of Object.entries(first)) book.sheets[sheet].changed = [{ key, title: `${key} ${SCRIPT}` }];
+  book.sheets.pieces.changed.push({ key: "note", title: `note ${SCRIPT}` });
   for (const row of book.sheets.pieces.rows) row.cells.note = SCRIPT;
   for (const row of book.sheets.route.rows) row.cells.title = `${row.cells.title} ${SCRIPT}`;
-  for (const row of book.sheets.edition.rows) row.cells.label = `${row.cells.label} ${SCRIPT}`;
-  for (const row of book.sheets.results.rows) row.cells.label = `${row.cells.label} ${SCRIPT}`;
+  for (const row of book.sheets.edition.rows) row.cells.label = `${row.id} ${SCRIPT}`;
+  for (const row of book.sheets.results.rows) row.cells.label = `${row.id} ${SCRIPT}`;
   return JSON.stringify(book);
 }
 

@@ -37,7 +37,7 @@ async function placesOf(page: Page): Promise<Map<string, string>> {
   for (const row of rows)
     for (const [key, raw] of Object.entries(row.cells))
       if (typeof raw === "string" && raw.startsWith("~"))
-        places.set(raw, `Pieces ${row.cells.piece}, ${titles.get(key)}`);
+        places.set(raw, `Pieces ${row.cells.piece}, ${titles.get(key) ?? key}`);
   return places;
 }
 

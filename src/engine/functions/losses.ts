@@ -36,7 +36,14 @@ const tiers = [
     max: 1,
   },
 ] as const;
-const starts = { name: "starts", what: "pieces started", type: "number", whole: true, min: 0, max: 1_000_000 } as const;
+const starts = {
+  name: "starts",
+  what: "pieces started",
+  type: "number",
+  whole: true,
+  min: 0,
+  max: 10_000_000,
+} as const;
 const tierPlan = (standard = 0, special = 0, yieldOfAll = 0, yieldOfSpecial = 0): TierPlan => ({
   ...{ standard, special, yieldOfAll, yieldOfSpecial },
 });
@@ -138,7 +145,7 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
     summary: "The chance that a number of starts gives enough good pieces.",
     parameters: [
       good,
-      { name: "starts", what: "pieces started", type: "number", whole: true, min: 0, max: 1_000_000 },
+      { name: "starts", what: "pieces started", type: "number", whole: true, min: 0, max: 10_000_000 },
       yieldFraction,
     ],
     unit: "",

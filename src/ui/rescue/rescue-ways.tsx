@@ -72,11 +72,11 @@ function Choice({ session, table, way, onChosen }: Props & { readonly way: Weigh
       <button
         type="button"
         class="act"
+        aria-label={`Do this: ${way.title}`}
         disabled={!isPossible}
         onClick={() => chooseWay(session, table, way.id) && onChosen(way)}
       >
         Do this
-        <span class="unseen">: {way.title}</span>
       </button>
       <ul class="quiet does">
         {does.map((says) => (

@@ -225,7 +225,8 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
     ...["lost", "taken off for them", "losses borne", "wait here", "at", "carried on", "at"],
   ];
   return (
-    <div class="scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keyboard
+    <section class="scroll" aria-label="Step by step" tabIndex={0}>
       <table class="plain-table wide">
         <TableHead titles={titles} />
         <tbody>
@@ -263,6 +264,6 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
           </tr>
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
