@@ -4,7 +4,7 @@ import "./ui/shell/styles.css";
 import { h, render } from "preact";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
 import { type Home, Studio } from "./app/keeping/studio";
-import { noUpdate, watchForUpdates } from "./app/keeping/update";
+import { noUpdate, watchForUpdates } from "./ui/shell/update";
 import type { Problem, Result } from "./core/problem";
 import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";

@@ -4,7 +4,7 @@ import { redo, undo } from "../../app/commands/commands";
 import { SHORTCUTS, type Shortcut } from "../../app/help/shortcuts";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
-import { loadNewest, type Update } from "../../app/keeping/update";
+import { loadNewest, type Update } from "./update";
 import { Card } from "../card/card";
 import { EmptySheet } from "../edition/empty-sheet";
 import { focusWish } from "../edition/go-to";
