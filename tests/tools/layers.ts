@@ -37,7 +37,7 @@ export function importsOf(text: string): readonly string[] {
 const isIn = (path: string, layer: string) => path.startsWith(`src/${layer}/`);
 
 /** The packages that a layer, or a part of it, may import. */
-export function packagesOf(layer: string): readonly string[] {
+function packagesOf(layer: string): readonly string[] {
   return Object.keys(PACKAGES).filter((name) => PACKAGES[name]?.some((path) => isIn(path, layer)));
 }
 
