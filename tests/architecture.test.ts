@@ -134,6 +134,7 @@ describe("architecture", () => {
       "openGrids",
       "frameCount",
       "listCount",
+      "next",
       "forReading",
     ];
     const wide =
