@@ -34,7 +34,7 @@ it("an edition that is opened after another begins with nothing of it, and finds
   const untouched = stateOf(first);
   setView(first, "pieces", { ...viewOf(first, "pieces"), find: "no piece is named so" });
   first.chosen.value = "41-60";
-  goTo(first, { sheet: "pieces", row: "p17", column: "refire.cost" });
+  goTo(first, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   keepText(first, "12,5", "piece 17, minutes");
   askWishOf(first).value = "losses";
   recordWishOf(first).value = "extra";
