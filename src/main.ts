@@ -4,7 +4,6 @@ import "./ui/shell/styles.css";
 import { h, render } from "preact";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
 import { type Home, Studio } from "./app/keeping/studio";
-import { noUpdate, watchForUpdates } from "./app/keeping/update";
 import type { Problem, Result } from "./core/problem";
 import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
@@ -14,6 +13,7 @@ import type { TurnWorld } from "./storage/turn";
 import { goTo } from "./ui/edition/go-to";
 import { App } from "./ui/shell/app";
 import { guardMarkup } from "./ui/shell/trusted";
+import { noUpdate, watchForUpdates } from "./ui/shell/update";
 
 /** 128 random bits; `randomUUID` is missing on pages without a secure address. */
 function freshId(): string {

@@ -2,7 +2,6 @@
 //   · A version is fetched whole before it is used, and every file of it is what the build made, by type and digest.
 //   · A newer version waits until the maker says so. Files of the older one stay as long as a page may still ask for them.
 //   · Nothing is deleted while a version is being fetched or waits.
-/// <reference lib="webworker" />
 
 declare const self: ServiceWorkerGlobalScope;
 /** Put in by the build: the SHA-256 (hexadecimal) of each file by its address, and a name that changes with them. */

@@ -1,59 +1,27 @@
 // The house rules, held by a test that says which rule broke and how to mend it.
-import { readdirSync, readFileSync, statSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-
-const LAYERS = ["core", "ceramics", "accounts", "engine", "csv", "whatif", "storage", "charts", "app", "ui"];
-const BELOW: Readonly<Record<string, readonly string[]>> = {
-  core: [],
-  ceramics: ["core"],
-  accounts: ["core"],
-  engine: ["core", "ceramics", "accounts"],
-  csv: ["core", "ceramics", "accounts"],
-  whatif: ["core", "ceramics", "accounts", "engine"],
-  storage: ["core", "ceramics", "accounts"],
-  charts: ["core", "ceramics", "accounts"],
-  app: ["core", "ceramics", "accounts", "engine", "csv", "whatif", "storage", "charts"],
-  ui: LAYERS,
-};
-/** The folder that alone may import a package. */
-const OWNERS: Readonly<Record<string, readonly string[]>> = {
-  hyperformula: ["src/engine/"],
-  papaparse: ["src/csv/"],
-  fflate: ["src/csv/"],
-  handsontable: ["src/ui/grid/handsontable/"],
-  idb: ["src/storage/"],
-  "browser-fs-access": ["src/storage/"],
-  "@observablehq/plot": ["src/charts/"],
-  preact: ["src/ui/", "src/main.ts"],
-  "@preact/signals": ["src/app/", "src/ui/"],
-  zod: ["src/core/"],
-};
-
-function filesUnder(folder: string): string[] {
-  return readdirSync(folder).flatMap((name) => {
-    const path = join(folder, name);
-    return statSync(path).isDirectory() ? filesUnder(path) : /\.tsx?$/.test(name) ? [path] : [];
-  });
-}
+import { filesUnder, importsOf, LAYERS, layerTable, lintOverrides, PACKAGES } from "./tools/layers";
 
 const files = filesUnder("src").map((path) => ({ path, text: readFileSync(path, "utf8") }));
-const importsOf = (text: string) =>
-  [...text.matchAll(/(?:from|import)\s*\(?\s*"([^"]+)"/g)].map((match) => match[1] ?? "");
 const layerOf = (path: string) => path.split("/")[1] ?? "";
+/** What follows from src/layers.json is written anew where this is set. */
+const isUpdate = process.env.UPDATE_LAYERS !== undefined;
 
 describe("architecture", () => {
   it("imports go down only", () => {
     const breaches = files.flatMap(({ path, text }) => {
       const layer = layerOf(path);
-      if (!LAYERS.includes(layer)) return [];
+      const below = LAYERS[layer]?.imports;
+      if (!below) return [];
       return importsOf(text)
         .filter((name) => name.startsWith("."))
         .map((name) => join(path, "..", name).split("/")[1] ?? "")
-        .filter((target) => LAYERS.includes(target) && target !== layer && !BELOW[layer]?.includes(target))
+        .filter((target) => target in LAYERS && target !== layer && !below.includes(target))
         .map(
           (target) =>
-            `${path} imports ${target}: ${layer} may import only ${BELOW[layer]?.join(", ") || "nothing"}. Move the code down, or pass it in.`,
+            `${path} imports ${target}: ${layer} may import only ${below.join(", ") || "nothing"}. Move the code down, or pass it in.`,
         );
     });
     expect(breaches).toEqual([]);
@@ -62,12 +30,50 @@ describe("architecture", () => {
   it("each package has one folder that imports it", () => {
     const breaches = files.flatMap(({ path, text }) =>
       importsOf(text).flatMap((name) => {
-        const owner = Object.keys(OWNERS).find((known) => name === known || name.startsWith(`${known}/`));
-        if (owner === undefined || OWNERS[owner]?.some((folder) => path.startsWith(folder))) return [];
-        return [`${path} imports ${name}: only ${OWNERS[owner]?.join(" and ")} may. Use what that folder exports.`];
+        const owner = Object.keys(PACKAGES).find((known) => name === known || name.startsWith(`${known}/`));
+        if (owner === undefined || PACKAGES[owner]?.some((folder) => path.startsWith(folder))) return [];
+        return [`${path} imports ${name}: only ${PACKAGES[owner]?.join(" and ")} may. Use what that folder exports.`];
       }),
     );
     expect(breaches).toEqual([]);
+  });
+
+  it("the linter has the rules of the layers", () => {
+    const config = JSON.parse(readFileSync("biome.json", "utf8"));
+    const isOfLayer = ({ includes }: { includes: readonly string[] }) => /^src\/\w+\/\*\*$/.test(includes.join(" "));
+    if (isUpdate) {
+      const others = config.overrides.filter((one: { includes: readonly string[] }) => !isOfLayer(one));
+      writeFileSync(
+        "biome.json",
+        `${JSON.stringify({ ...config, overrides: [...others, ...lintOverrides()] }, null, 2)}\n`,
+      );
+    } else
+      expect(config.overrides.filter(isOfLayer), "UPDATE_LAYERS=1 writes it, npm run fix lays it out").toEqual(
+        lintOverrides(),
+      );
+  });
+
+  it("the guide's table has them", () => {
+    const guide = readFileSync("DEVELOPERS.md", "utf8");
+    const table = /\| layer \|[\s\S]*?\n(?=\n)/;
+    if (isUpdate)
+      writeFileSync(
+        "DEVELOPERS.md",
+        guide.replace(table, () => `${layerTable()}\n`),
+      );
+    else expect(table.exec(guide)?.[0].trim(), "UPDATE_LAYERS=1 writes it").toBe(layerTable());
+  });
+
+  it("each layer is compiled with those below it and no more of the browser than it may use", () => {
+    for (const [layer, { imports, world }] of Object.entries(LAYERS)) {
+      const path = `src/${layer}/tsconfig.json`;
+      const { compilerOptions = {}, include, references } = JSON.parse(readFileSync(path, "utf8"));
+      const below = references.map((one: { path: string }) => one.path.replace("../", ""));
+      expect(below, `${path}: references`).toEqual(imports);
+      expect(include.includes("../web.d.ts"), `${path}: src/web.d.ts`).toBe(world === "web");
+      const lib = world === "page" ? ["ES2023", "DOM", "DOM.Iterable"] : undefined;
+      expect(compilerOptions.lib, `${path}: lib`).toEqual(lib);
+    }
   });
 
   it("nothing goes in a circle", () => {
@@ -113,6 +119,33 @@ describe("architecture", () => {
           .map((line, at) => ({ line, at: at + 1 }))
           .filter(({ line }) => banned.test(line) && !/^\s*(\/\/|\*)/.test(line))
           .map(({ line, at }) => `${path}:${at} uses ${banned.exec(line)?.[1]}: take it as a parameter.`),
+      );
+    expect(breaches).toEqual([]);
+  });
+
+  it("nothing of an open edition is kept for the whole module", () => {
+    // Of the program or the browser, whichever edition is open.
+    const ofTheProgram = [
+      "openDialog",
+      "copiesOf",
+      "focusWish",
+      "setup",
+      "isUsed",
+      "openGrids",
+      "frameCount",
+      "listCount",
+      "next",
+      "forReading",
+    ];
+    const wide =
+      /^(?:export )?(?:let (\w+)|const (\w+)[^=]*= (?:signal|computed)\b|const (\w+) = new (?:Weak)?Map<Session)/gm;
+    const breaches = files
+      .filter(({ path }) => /^src\/(app|ui)\//.test(path))
+      .flatMap(({ path, text }) =>
+        [...text.matchAll(wide)]
+          .map((match) => match[1] ?? match[2] ?? match[3] ?? "")
+          .filter((name) => !ofTheProgram.includes(name))
+          .map((name) => `${path}: ${name} outlives the edition it is of: use perSession, or hang it on the session.`),
       );
     expect(breaches).toEqual([]);
   });

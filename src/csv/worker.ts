@@ -1,5 +1,4 @@
 // CSV files are read in a worker of their own: the page never waits for a large one.
-/// <reference lib="webworker" />
 import type { CsvQuestion, CsvReply } from "./client";
 import { createCsvWork } from "./work";
 

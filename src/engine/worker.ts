@@ -1,5 +1,4 @@
 // The engine in a worker of its own: the page never waits for a recalculation.
-/// <reference lib="webworker" />
 import { buffersOf } from "./cell-lists";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";

@@ -11,8 +11,8 @@ const e2eJson = `${out}/e2e.json`;
 
 const steps = [
   { name: "browser", command: "node tests/tools/ensure-browser.mjs" },
-  { name: "types", command: "npx tsc --noEmit" },
-  { name: "lint", command: "npx biome ci --error-on-warnings ." },
+  { name: "types", command: "npm run --silent types" },
+  { name: "lint", command: "npm run --silent lint" },
   { name: "unused code", command: "npx knip" },
   {
     name: "unit and browser",

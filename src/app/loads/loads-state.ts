@@ -1,6 +1,6 @@
 // What the maker has arranged on the page of loads: kept as long as the edition is open, never part of the document.
 import { type Signal, signal } from "@preact/signals";
-import type { Session } from "../edition/session";
+import { perSession } from "../edition/per-session";
 import type { Again } from "./loads";
 import type { Draft } from "./loads-draft";
 
@@ -16,19 +16,12 @@ export interface LoadsState {
   readonly firingsSaid: Signal<ReadonlyMap<string, boolean>>;
 }
 
-const states = new WeakMap<Session, LoadsState>();
-
 /** The arrangement that belongs to an open edition. */
-export function loadsState(session: Session): LoadsState {
-  let state = states.get(session);
-  if (!state) {
-    state = {
-      again: signal([]),
-      draft: signal(undefined),
-      kilnsLeftOut: signal(new Set()),
-      firingsSaid: signal(new Map()),
-    };
-    states.set(session, state);
-  }
-  return state;
-}
+export const loadsState = perSession(
+  (): LoadsState => ({
+    again: signal([]),
+    draft: signal(undefined),
+    kilnsLeftOut: signal(new Set()),
+    firingsSaid: signal(new Map()),
+  }),
+);

@@ -1,11 +1,11 @@
 // What the maker has chosen to put on paper. The size and margins of the paper are remembered in the browser; which pieces
 // and firings, as long as the edition is open.
-import { type Signal, signal } from "@preact/signals";
+import { signal } from "@preact/signals";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import { chooseRows } from "../../core/record/piece-edits";
 import type { PaperSetup } from "../../storage/preferences";
-import type { Session } from "../edition/session";
+import { perSession } from "../edition/per-session";
 
 /** The papers there are. */
 export type PaperName = "bench" | "firing" | "card" | "statement";
@@ -28,17 +28,8 @@ const FIRST_CHOICE: PaperChoice = {
   ...{ paper: "bench", pieces: "", firings: "", without: new Set(), withCost: false, cardAPage: true },
 };
 
-const choices = new WeakMap<Session, Signal<PaperChoice>>();
-
 /** What was last chosen in an open edition. */
-export function paperChoiceOf(session: Session): Signal<PaperChoice> {
-  let choice = choices.get(session);
-  if (!choice) {
-    choice = signal(FIRST_CHOICE);
-    choices.set(session, choice);
-  }
-  return choice;
-}
+export const paperChoiceOf = perSession(() => signal(FIRST_CHOICE));
 
 /** Row ids named by a text; undefined for a blank one, which is all. */
 export function namedRows(

@@ -1,5 +1,4 @@
 // A kiln is fitted to its meter in a worker of its own: some seconds of firings, while the page stays free.
-/// <reference lib="webworker" />
 import { calibrate } from "../../ceramics/kiln/calibrate";
 import type { FitQuestion, FitReply } from "./fit-client";
 

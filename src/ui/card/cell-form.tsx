@@ -79,7 +79,7 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
   unsaved.current = typed === start ? undefined : typed;
   // The card goes on to another cell, or this one is gone: what was typed into the field is not dropped.
   const words = describeCell(session.book.value, cell);
-  useEffect(() => () => keepText(unsaved.current ?? "", words), []);
+  useEffect(() => () => keepText(session, unsaved.current ?? "", words), []);
   const spec = specOf(column, row);
   const choices = spec.type === "choice" ? choicesOf(session.book.value, spec) : [];
   const write = async (text: string) => {

@@ -2,7 +2,7 @@
 import { writeChecked } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
 import { type CellName, describeCell } from "../../core/document/access";
-import { dropText, type KeptText, keptTexts } from "../edition/kept-text";
+import { dropText, type KeptText, keptTextsOf } from "../edition/kept-text";
 
 interface Props {
   readonly session: Session;
@@ -12,11 +12,11 @@ interface Props {
 
 export function KeptNotes({ session, cell }: Props) {
   const write = async (kept: KeptText, into: CellName) => {
-    if (await writeChecked(session, [{ cell: into, typed: kept.text }], "typed")) dropText(kept);
+    if (await writeChecked(session, [{ cell: into, typed: kept.text }], "typed")) dropText(session, kept);
   };
   return (
     <>
-      {keptTexts.value.map((kept) => (
+      {keptTextsOf(session).value.map((kept) => (
         <div class="caution" role="status" data-testid="kept-text" key={kept}>
           <p>
             Typed for {kept.meantFor}, and written nowhere: <b>{kept.text}</b>
@@ -26,7 +26,7 @@ export function KeptNotes({ session, cell }: Props) {
               Write it into {describeCell(session.book.value, cell)}
             </button>
           ) : null}{" "}
-          <button type="button" onClick={() => dropText(kept)}>
+          <button type="button" onClick={() => dropText(session, kept)}>
             Drop it
           </button>
         </div>

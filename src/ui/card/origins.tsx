@@ -12,7 +12,7 @@ export function Origins({ session, cell }: { readonly session: Session; readonly
   const origins = originsOf(session.book.value, cell, (at) => session.value(at));
   const isComputed = origins.length > 0 || formulaAt(session, cell) !== undefined;
   const opener = (
-    <button type="button" onClick={() => showExplained(cell)}>
+    <button type="button" onClick={() => showExplained(session, cell)}>
       {isComputed ? "Where it comes from…" : "What uses it…"}
     </button>
   );

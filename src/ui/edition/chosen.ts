@@ -1,11 +1,12 @@
 // The pieces an action is for: those named in the box, otherwise the rows selected on the Pieces sheet.
 import { signal } from "@preact/signals";
+import { perSession } from "../../app/edition/per-session";
 import type { Page, Session } from "../../app/edition/session";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
 
 /** What the Record page opens with: a plain recording, or steps besides. */
-export const recordWish = signal<"extra" | undefined>(undefined);
+export const recordWishOf = perSession(() => signal<"extra" | undefined>(undefined));
 
 /** Opens a page for the chosen pieces: those named in the box stay so, selected rows are named in it. */
 export function openFor(session: Session, page: Page): void {

@@ -1,5 +1,6 @@
 // Going to a cell from anywhere: its sheet is shown, it is selected, and the grid brings it into sight.
 import { signal } from "@preact/signals";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import type { CellName } from "../../core/document/access";
 import { columnOf } from "../../core/document/access";
@@ -12,10 +13,10 @@ interface Wanted {
 }
 
 /** Where the grid is to go next; taken by the sheet pane once it shows that sheet. */
-export const wantedCell = signal<Wanted | undefined>(undefined);
+export const wantedCellOf = perSession(() => signal<Wanted | undefined>(undefined));
 
 /** A question that the page of what-if is to be opened with. */
-export const askWish = signal<"losses" | undefined>(undefined);
+export const askWishOf = perSession(() => signal<"losses" | undefined>(undefined));
 
 /** Rises when the keyboard is to go to the sheet. */
 export const focusWish = signal(0);
@@ -36,7 +37,7 @@ export function goTo(session: Session, cell: CellName, how: Wanted["how"] = "sel
     rows: [cell.row],
     columns: [cell.column],
   };
-  wantedCell.value = { cell, how };
+  wantedCellOf(session).value = { cell, how };
   if (how === "select")
     askAfterDialog(() => {
       focusWish.value += 1;

@@ -1,5 +1,7 @@
 // What was typed and could not land where it was meant to: kept, and offered on the card, until it is used or dropped.
 import { signal } from "@preact/signals";
+import { perSession } from "../../app/edition/per-session";
+import type { Session } from "../../app/edition/session";
 
 /** A text that was typed, and the cell it was meant for, in words. */
 export interface KeptText {
@@ -7,14 +9,17 @@ export interface KeptText {
   readonly meantFor: string;
 }
 
-export const keptTexts = signal<readonly KeptText[]>([]);
+/** The texts kept in an open edition, the latest last; ten at most. */
+export const keptTextsOf = perSession(() => signal<readonly KeptText[]>([]));
 
 /** Keeps a text that was typed; an empty one is nothing to keep. */
-export function keepText(text: string, meantFor: string): void {
-  if (text !== "") keptTexts.value = [...keptTexts.value.slice(-9), { text, meantFor }];
+export function keepText(session: Session, text: string, meantFor: string): void {
+  const kept = keptTextsOf(session);
+  if (text !== "") kept.value = [...kept.value.slice(-9), { text, meantFor }];
 }
 
 /** Lets go of a kept text. */
-export function dropText(kept: KeptText): void {
-  keptTexts.value = keptTexts.value.filter((one) => one !== kept);
+export function dropText(session: Session, text: KeptText): void {
+  const kept = keptTextsOf(session);
+  kept.value = kept.value.filter((one) => one !== text);
 }

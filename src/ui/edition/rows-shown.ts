@@ -1,13 +1,12 @@
 // How each sheet is looked at, and the rows that leaves. Rows are picked once for each state, however many parts ask for them.
-import { computed, type ReadonlySignal } from "@preact/signals";
+import { computed } from "@preact/signals";
 import { textInUnit } from "../../app/edition/looks";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { rowsInView, type SheetView, WHOLE_VIEW } from "../../app/edition/view";
 import { specOf, unitTextOf } from "../../core/document/access";
 import type { Column, Row, SheetKey } from "../../core/document/workbook";
 import type { Value } from "../../engine/values";
-
-const rowsOf = new WeakMap<Session, ReadonlySignal<readonly string[]>>();
 
 /** The view of a sheet; it belongs to the open edition. */
 export function viewOf(session: Session, sheet: SheetKey): SheetView {
@@ -25,11 +24,11 @@ export function viewNeedsValues(view: SheetView): boolean {
   return view.sort !== undefined || view.filter !== "all" || view.find !== "";
 }
 
+const rowsOf = perSession((session) => computed(() => pickRows(session)));
+
 /** Rows of the sheet in view, in view order. */
 export function shownRows(session: Session): readonly string[] {
-  const known = rowsOf.get(session) ?? computed(() => pickRows(session));
-  rowsOf.set(session, known);
-  return known.value;
+  return rowsOf(session).value;
 }
 
 function pickRows(session: Session): readonly string[] {

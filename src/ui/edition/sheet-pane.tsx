@@ -9,7 +9,7 @@ import type { Entry } from "../../core/document/edits";
 import { loadGrid } from "../grid/chosen";
 import type { Grid, GridEvents } from "../grid/port";
 import { fittingWidth } from "./fitting-width";
-import { focusWish, wantedCell } from "./go-to";
+import { focusWish, wantedCellOf } from "./go-to";
 import { gridModelOf } from "./grid-model";
 import { keepText } from "./kept-text";
 import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
@@ -24,7 +24,7 @@ function eventsFor(session: Session): GridEvents {
     write: (entries, how, overflow) => {
       const of = how === "typed" ? typingIn : sheet();
       const written = entries.map(({ row, column, typed }) => ({ cell: { sheet: of, row, column }, typed }));
-      if (how === "typed" && !isNamed) for (const { typed } of written) keepText(typed, typingInWords);
+      if (how === "typed" && !isNamed) for (const { typed } of written) keepText(session, typed, typingInWords);
       else void writeOrKeep(session, written, how, overflow);
     },
     beginTyping: ({ row, column }) => {
@@ -36,7 +36,7 @@ function eventsFor(session: Session): GridEvents {
         session.selection.value = { sheet: typingIn, anchor: { row, column }, rows: [row], columns: [column] };
       isNamed = !named || (named.row === row && named.column === column);
     },
-    keep: (text) => keepText(text, typingInWords),
+    keep: (text) => keepText(session, text, typingInWords),
     select: (selection) => {
       session.selection.value = { sheet: sheet(), ...selection };
     },
@@ -67,6 +67,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     answered.current = focusWish.peek();
     grid.current.focus();
   };
+  const wanted = wantedCellOf(session).value;
   const sheet = session.sheet.value;
   const view = viewOf(session, sheet);
   const book = session.book.value;
@@ -110,8 +111,8 @@ export function SheetPane({ session }: { readonly session: Session }) {
   }, shape);
   useEffect(() => grid.current?.repaint(), [book, version]);
   useLayoutEffect(() => {
-    if (grid.current && wantedCell.value) takeWanted(session, grid.current);
-  }, [wantedCell.value]);
+    if (grid.current && wanted) takeWanted(session, grid.current);
+  }, [wanted]);
   useLayoutEffect(() => takeFocus(), [focusWish.value]);
   return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
 }
@@ -129,10 +130,11 @@ async function writeOrKeep(
   if (there.length > 0 || overflow > 0) await writeChecked(session, there, how, { overflow });
   if (how !== "typed") return;
   for (const entry of entries)
-    if (isLocked || !isThere(entry)) keepText(entry.typed, describeCell(session.book.value, entry.cell));
+    if (isLocked || !isThere(entry)) keepText(session, entry.typed, describeCell(session.book.value, entry.cell));
 }
 
 function takeWanted(session: Session, grid: Grid): void {
+  const wantedCell = wantedCellOf(session);
   const wanted = wantedCell.value;
   if (!wanted) return;
   const { cell, how } = wanted;

@@ -12,8 +12,8 @@ import { planWhatWasSeen } from "../../app/plan/learn";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../../core/document/access";
 import { choosePieces } from "../../core/record/piece-edits";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
-import { chosenPieces, openFor, recordWish } from "./chosen";
-import { askWish, goTo } from "./go-to";
+import { chosenPieces, openFor, recordWishOf } from "./chosen";
+import { askWishOf, goTo } from "./go-to";
 import { setView, shownRows, viewOf } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
@@ -64,7 +64,7 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          recordWish.value = undefined;
+          recordWishOf(session).value = undefined;
           openFor(session, "record");
         }}
       >
@@ -82,7 +82,7 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          recordWish.value = "extra";
+          recordWishOf(session).value = "extra";
           openFor(session, "record");
         }}
       >
@@ -184,7 +184,7 @@ function RouteTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          askWish.value = "losses";
+          askWishOf(session).value = "losses";
           session.page.value = "whatif";
         }}
       >

@@ -14,14 +14,14 @@ import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, spec
 import { isTrouble } from "../../engine/values";
 import { Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";
-import { closeDialog, explainedCell } from "../shell/open-dialog";
+import { closeDialog, explainedCellOf } from "../shell/open-dialog";
 import { ExplainTree } from "./explain-tree";
 
 /** The panel for the cell that is to be explained. */
 export function ExplainDialog({ session }: { readonly session: Session }) {
   const version = session.valuesVersion.value;
   const book = session.book.value;
-  const cell = explainedCell.value;
+  const cell = explainedCellOf(session).value;
   const view = useMemo(() => viewOf(session), [book, version]);
   if (!cell || !rowOf(book, cell.sheet, cell.row) || !columnOf(book, cell.sheet, cell.column))
     return (

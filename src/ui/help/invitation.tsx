@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
-import { askWish } from "../edition/go-to";
+import { askWishOf } from "../edition/go-to";
 import { showExplained } from "../shell/open-dialog";
 
 interface Props {
@@ -32,13 +32,16 @@ export function Invitation({ session, studio }: Props) {
       <button
         type="button"
         onClick={() => {
-          askWish.value = "losses";
+          askWishOf(session).value = "losses";
           open("whatif");
         }}
       >
         Change the scrap rate and watch
       </button>
-      <button type="button" onClick={() => showExplained({ sheet: "results", row: "per_good", column: "value" })}>
+      <button
+        type="button"
+        onClick={() => showExplained(session, { sheet: "results", row: "per_good", column: "value" })}
+      >
         Where a cost comes from
       </button>
       <button type="button" onClick={() => open("record")}>

@@ -5,9 +5,9 @@ import { useState } from "preact/hooks";
 import { rescueText, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { closeLook, makeRoom, openApart, putBack } from "../../app/keeping/studio-copies";
-import { loadNewest, type Update, useUpdate } from "../../app/keeping/update";
 import type { CopyNote } from "../../storage/copies";
 import { copiesOf, showDialog } from "../shell/open-dialog";
+import { loadNewest, type Update, useUpdate } from "../shell/update";
 
 interface Props {
   readonly studio: Studio;

@@ -7,7 +7,7 @@ import { planAsked, recordPieces, waitingGroups } from "../../app/record/record"
 import type { Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
 import type { RecordPlan } from "../../core/record/record-plan";
-import { recordWish } from "../edition/chosen";
+import { recordWishOf } from "../edition/chosen";
 import { newFiringWish } from "./firing-field";
 import { PlanWords } from "./plan-words";
 import { RecordFields } from "./record-fields";
@@ -18,7 +18,7 @@ import { RecordPieces } from "./record-pieces";
 export function RecordPage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const book = session.book.value;
-  const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWish.peek() ?? "done" }));
+  const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWishOf(session).peek() ?? "done" }));
   const [last, setLast] = useState<readonly string[]>([]);
   const [agreed, setAgreed] = useState("");
   const page = useRef<HTMLElement>(null);

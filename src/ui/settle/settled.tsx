@@ -1,25 +1,26 @@
 // What both pages of settling share: the settled edition, reckoned once a change, and what is said when it can't be.
+import { computed } from "@preact/signals";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle/settle";
 import { cellKeyOf, describeCell } from "../../core/document/access";
+import type { SheetKey } from "../../core/document/workbook";
 import { minorUnitsText } from "../../core/money";
 import type { Result } from "../../core/problem";
 import { goTo } from "../edition/go-to";
 
-let held:
-  | { readonly session: Session; readonly book: unknown; readonly version: number; readonly result: Result<Settled> }
-  | undefined;
+const settledNow = perSession((session) =>
+  computed(() => {
+    const book = session.book.value;
+    session.valuesVersion.value;
+    const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
+    return settle(book, read, journalHeadOf(book, session.today()));
+  }),
+);
 
-/** The open edition settled; reckoned anew only when the document or a value has moved. */
+/** The open edition settled; calculated anew only when the document or a value has moved. */
 export function settledOf(session: Session): Result<Settled> {
-  const book = session.book.value;
-  const version = session.valuesVersion.value;
-  if (held?.session === session && held.book === book && held.version === version) return held.result;
-  const read = (sheet: Parameters<typeof session.value>[0]["sheet"], row: string, column: string) =>
-    session.value({ sheet, row, column });
-  const result = settle(book, read, journalHeadOf(book, session.today()));
-  held = { session, book, version, result };
-  return result;
+  return settledNow(session).value;
 }
 
 /** Whole minor units as an amount with thin spaces between thousands; nothing is a blank. */

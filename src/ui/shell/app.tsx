@@ -1,10 +1,10 @@
 // The whole page.
+import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
 import { SHORTCUTS, type Shortcut } from "../../app/help/shortcuts";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
-import { loadNewest, type Update } from "../../app/keeping/update";
 import { Card } from "../card/card";
 import { EmptySheet } from "../edition/empty-sheet";
 import { focusWish } from "../edition/go-to";
@@ -19,6 +19,7 @@ import { guardLostFocus } from "./lost-focus";
 import { Notices } from "./notices";
 import { openDialog, showDialog, showExplained } from "./open-dialog";
 import { SheetList } from "./sheet-list";
+import { loadNewest, type Update } from "./update";
 
 const PLACES = {
   find: "#choose-pieces, input.find",
@@ -50,7 +51,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       break;
     case "explain": {
       const selection = session?.selection.value;
-      showExplained(selection && { sheet: selection.sheet, ...selection.anchor });
+      if (session) showExplained(session, selection && { sheet: selection.sheet, ...selection.anchor });
       break;
     }
     case "grid":
@@ -124,20 +125,20 @@ export function App({ studio, update, openDemo }: AppProps) {
       <main class="middle">
         {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
-          <>
+          <Fragment key={session}>
             {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
             <EmptySheet session={session} />
             <SheetPane session={session} />
-          </>
+          </Fragment>
         ) : (
-          <AnyPage session={session} page={session.page.value} studio={studio} />
+          <AnyPage key={session} session={session} page={session.page.value} studio={studio} />
         )}
         <Notices session={session} />
       </main>
-      <Card session={session} />
+      <Card key={session} session={session} />
       {studio.leaving.value ? <LazyLeaving studio={studio} /> : null}
       {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
     </div>

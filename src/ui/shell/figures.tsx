@@ -14,7 +14,7 @@ export function Figures({ session }: { readonly session: Session }) {
           key={figure.id}
           data-testid={`figure-${figure.id}`}
           title="Show where this number comes from"
-          onClick={() => showExplained({ sheet: figure.sheet, row: figure.row, column: "value" })}
+          onClick={() => showExplained(session, { sheet: figure.sheet, row: figure.row, column: "value" })}
         >
           <span>{figure.title}</span>
           <b>{figure.text}</b>

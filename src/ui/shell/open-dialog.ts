@@ -1,5 +1,7 @@
 // Which dialog is open, if any.
 import { signal } from "@preact/signals";
+import { perSession } from "../../app/edition/per-session";
+import type { Session } from "../../app/edition/session";
 import type { CellName } from "../../core/document/access";
 
 export type OpenDialog =
@@ -37,11 +39,11 @@ export function showDialog(name: OpenDialog): void {
   openDialog.value = name;
 }
 
-/** The cell whose origins the open panel shows. */
-export const explainedCell = signal<CellName | undefined>(undefined);
+/** The cell of an open edition whose origins the panel shows. */
+export const explainedCellOf = perSession(() => signal<CellName | undefined>(undefined));
 
 /** Opens the panel that says where a cell's value comes from. */
-export function showExplained(cell: CellName | undefined): void {
-  explainedCell.value = cell;
+export function showExplained(session: Session, cell: CellName | undefined): void {
+  explainedCellOf(session).value = cell;
   showDialog("explain");
 }

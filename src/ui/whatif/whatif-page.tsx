@@ -1,31 +1,25 @@
 // The page of what-if: a question at a time, its answer as a picture and a table, and the case that is tried.
 import "./whatif.css";
 import { useEffect } from "preact/hooks";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import type { Answer } from "../../app/whatif/whatif-answers";
 import { WhatIfDesk } from "../../app/whatif/whatif-desk";
 import { QUESTIONS } from "../../app/whatif/whatif-settings";
 import { tablesOf } from "../../app/whatif/whatif-tables";
 import { sameCell } from "../../whatif/run/case-matrix";
-import { askWish } from "../edition/go-to";
+import { askWishOf } from "../edition/go-to";
 import { AnswerPicture, AnswerTables, NumbersTable, Outcome } from "./answer-view";
 import { Controls } from "./controls";
 import { BreakEvenFound, CasesFound, ChanceFound, RankingFound, TableFound } from "./found";
 import { startClient } from "./start-client";
 import { TryingBar } from "./trying-bar";
 
-const desks = new WeakMap<Session, WhatIfDesk>();
-
 /** The desk of an edition; what was asked and tried stays while other pages are looked at. */
-function deskOf(session: Session): WhatIfDesk {
-  let desk = desks.get(session);
-  if (!desk) {
-    const breathe = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
-    desk = new WhatIfDesk(session, { startClient, breathe });
-    desks.set(session, desk);
-  }
-  return desk;
-}
+const deskOf = perSession((session) => {
+  const breathe = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
+  return new WhatIfDesk(session, { startClient, breathe });
+});
 
 /** The what-if page of the open edition. */
 export function WhatIfPage({ session }: { readonly session: Session }) {
@@ -34,6 +28,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
     desk.open();
     return () => desk.close();
   }, [desk]);
+  const askWish = askWishOf(session);
   const wish = askWish.value;
   useEffect(() => {
     if (wish === undefined) return;

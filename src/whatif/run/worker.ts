@@ -1,5 +1,4 @@
 // What-ifs in a worker of their own: neither the page nor its engine waits for ten thousand cases.
-/// <reference lib="webworker" />
 import { AheadWork } from "./ahead-work";
 import type { AheadReply, AheadRequest, WhatIfReply, WhatIfRequest } from "./messages";
 import { WhatIfWork } from "./work";

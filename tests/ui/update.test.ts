@@ -1,6 +1,6 @@
 // Which states of a browser's registration are a newer version that waits. Engines show the first worker of all differently.
 import { expect, it } from "vitest";
-import { isUpdate } from "../../src/app/keeping/update";
+import { isUpdate } from "../../src/ui/shell/update";
 
 const worker = (state: ServiceWorkerState) => ({ state }) as ServiceWorker;
 const first = worker("installed");

@@ -1,7 +1,7 @@
 // The page's side of working without a network: the service worker keeps a copy of the program, and a newer one waits
 // until the maker says so. Nothing is ever loaded anew under work that is not saved.
 import { type Signal, signal } from "@preact/signals";
-import type { Studio } from "./studio";
+import type { Studio } from "../../app/keeping/studio";
 
 /** How often to ask whether there is a newer version, at most, while the page stays open. */
 const ASK_EVERY_MS = 3_600_000;
