@@ -2,7 +2,8 @@
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import { type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import type { Caution } from "../../core/sheets/caution-texts";
+import { cautionsOfStep } from "../../core/sheets/cautions";
 import { isStepKind, type StepKind } from "../../core/sheets/step-kinds";
 import { nextStep } from "../edition/view";
 import { programmePeak } from "./programme";

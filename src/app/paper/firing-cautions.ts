@@ -1,7 +1,8 @@
 // The cautions of a firing, for its sheet and for the card of its row.
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
-import { CAUTIONS, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import { CAUTIONS, type Caution } from "../../core/sheets/caution-texts";
+import { cautionsOfStep } from "../../core/sheets/cautions";
 import { isTrouble } from "../../engine/values";
 import { type PaperSource, textIn } from "./source";
 

@@ -2,7 +2,7 @@
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import type { Caution } from "../../core/sheets/cautions";
+import type { Caution } from "../../core/sheets/caution-texts";
 import { loadCautions } from "./firing-cautions";
 import { type RampLine, rampLines } from "./programme";
 import {
