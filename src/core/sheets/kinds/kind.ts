@@ -41,7 +41,7 @@ export interface Grams {
 }
 
 /** What a step uses of the material that the Route names. */
-export interface MaterialRules {
+interface MaterialRules {
   /** The column of the step's group with the grams used. */
   readonly usedColumn: string;
   /** What the grams of a piece are called on the bench sheet, and how many decimals they have there. */
