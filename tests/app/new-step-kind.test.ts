@@ -82,7 +82,15 @@ test("the kind stands among the others and brings its columns", () => {
 test("a template may have it", () => {
   const route = [{ id: "transfers", kind: "decal", title: "Transfers", cells: { sheets: 2 } }];
   const template = { id: "t", version: 1, title: "T", summary: "T", wanted: 5, inputs: {}, tariffs: [], route };
-  const read = readTemplate({ ...template, materials: [], kilns: [{ id: "K", kw: 5, hours: 8, duty: 0.6, capacity: 10, wear: 4 }], programmes: [] }, "t");
+  const read = readTemplate(
+    {
+      ...template,
+      materials: [],
+      kilns: [{ id: "K", kw: 5, hours: 8, duty: 0.6, capacity: 10, wear: 4 }],
+      programmes: [],
+    },
+    "t",
+  );
   expect(read.ok ? [] : read.problems.map(({ message }) => message)).toEqual([]);
 });
 
