@@ -52,12 +52,13 @@ export function firingsTaken(
   steps: readonly PlainStep[],
   pieces: readonly PlainPiece[],
 ): readonly BareFiring[] {
+  const fired = steps.filter(isFiring);
   return edition.firings.map((firing) => {
     let inLoad = 0;
     let sharedOver = 0;
     for (const piece of pieces)
-      for (const step of steps)
-        if (isFiring(step) && entryAt(piece, step, steps)?.firing === firing.id) {
+      for (const step of fired)
+        if (piece.entries[step.id]?.firing === firing.id && entryAt(piece, step, steps)) {
           inLoad += 1;
           sharedOver += weightIn(firing, piece);
         }
