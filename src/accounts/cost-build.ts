@@ -6,6 +6,7 @@
 //   4 losses that plan and chance explain are shared over the pieces that passed the step, the excess goes to the period
 //   5 own + lost + in progress is everything put in
 import { fail, ok, problem, type Result } from "../core/problem";
+import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { comparePieceNumbers } from "./allocate";
 import type { EditionCosts, EditionTotals, FiringCost, Outcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
 import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
@@ -196,7 +197,7 @@ function everythingPutIn(
     for (const piece of pieces) {
       const done = piece.steps[step.id];
       if (!done) continue;
-      if (step.kind === "metal") sums.metal += done.material;
+      if (STEP_KIND_RULES[step.kind].material?.isPrecious) sums.metal += done.material;
       else sums.material += done.material;
       sums.mouldWear += done.mouldWear;
       sums.labour += done.labour;

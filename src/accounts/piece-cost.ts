@@ -1,4 +1,6 @@
 // What one piece has gone through and what each step of it cost: rules 1 to 3 of the build-up.
+import type { Grams } from "../core/sheets/kinds/kind";
+import { amountOf, enteredColumn, STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import type { FiringCost, PieceCost, StepOfPiece } from "./edition-costs";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "./plain-edition";
 
@@ -8,15 +10,10 @@ function entryAt(piece: PlainPiece, step: PlainStep, steps: readonly PlainStep[]
   if (lostStep && step.order > lostStep.order) return undefined;
   const entry = piece.entries[step.id];
   if (!entry) return undefined;
-  const wanted = {
-    cast: entry.slipGrams,
-    hand: entry.minutes,
-    coat: entry.coats,
-    metal: entry.coats,
-    firing: entry.firing,
-  }[step.kind];
-  return wanted === undefined ? undefined : entry;
+  return entry[enteredColumn(STEP_KIND_RULES[step.kind])] === undefined ? undefined : entry;
 }
+
+const isFiring = ({ kind }: PlainStep) => STEP_KIND_RULES[kind].entered === "firing";
 
 function weightIn(firing: PlainFiring, piece: PlainPiece): number {
   if (firing.basis === "weight") return piece.kg;
@@ -42,7 +39,7 @@ export function workDone(
       const entry = entryAt(piece, step, steps);
       if (!entry) continue;
       minutes += minutesOf(step, entry);
-      if (step.kind === "cast") casts += 1;
+      if (STEP_KIND_RULES[step.kind].usesMould) casts += 1;
     }
   return { hours: minutes / 60, casts };
 }
@@ -55,12 +52,13 @@ export function firingsTaken(
   steps: readonly PlainStep[],
   pieces: readonly PlainPiece[],
 ): readonly BareFiring[] {
+  const fired = steps.filter(isFiring);
   return edition.firings.map((firing) => {
     let inLoad = 0;
     let sharedOver = 0;
     for (const piece of pieces)
-      for (const step of steps)
-        if (step.kind === "firing" && entryAt(piece, step, steps)?.firing === firing.id) {
+      for (const step of fired)
+        if (piece.entries[step.id]?.firing === firing.id && entryAt(piece, step, steps)) {
           inLoad += 1;
           sharedOver += weightIn(firing, piece);
         }
@@ -98,7 +96,7 @@ export function barePiece(
 ): BarePiece {
   const had: Record<string, StepOfPiece> = {};
   let own = 0;
-  let slip = 0;
+  let clay = 0;
   let reached: number | undefined;
   for (const step of steps) {
     const entry = entryAt(piece, step, steps);
@@ -107,24 +105,24 @@ export function barePiece(
     const done = stepOfPiece(edition, rates, step, entry, firings, piece);
     had[step.id] = done;
     own += done.cost;
-    if (step.kind === "cast") slip += done.material;
+    if (STEP_KIND_RULES[step.kind].isMaking) clay += done.material;
   }
   const kept = reached === undefined ? "not started" : (piece.grade ?? "in progress");
   const outcome = piece.lostAt === undefined ? kept : "lost";
-  const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * slip : 0;
+  const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * clay : 0;
   const scrap = isLostFired(piece, steps) ? (edition.scrapEach ?? 0) : 0;
   return { id: piece.id, outcome, tier: piece.tier, reached, steps: had, own, reclaimed, scrap };
 }
 
 function isLostUnfired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
   const lostStep = steps.find(({ id }) => id === piece.lostAt);
-  const firstFiring = steps.find(({ kind }) => kind === "firing");
+  const firstFiring = steps.find(isFiring);
   return lostStep !== undefined && firstFiring !== undefined && lostStep.order < firstFiring.order;
 }
 
 function isLostFired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
   const lostStep = steps.find(({ id }) => id === piece.lostAt);
-  const firstFiring = steps.find(({ kind }) => kind === "firing");
+  const firstFiring = steps.find(isFiring);
   return lostStep !== undefined && firstFiring !== undefined && lostStep.order >= firstFiring.order;
 }
 
@@ -137,12 +135,13 @@ function stepOfPiece(
   piece: PlainPiece,
 ): StepOfPiece {
   const { gramsOnPiece, gramsUsed, minutes, material, labour, overhead } = workAtStep(rates, step, entry);
-  const mouldWear = step.kind === "cast" ? rates.wearPerCast : 0;
-  const firingShare = step.kind === "firing" ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
+  const rules = STEP_KIND_RULES[step.kind];
+  const mouldWear = rules.usesMould ? rates.wearPerCast : 0;
+  const firingShare = isFiring(step) ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
   return {
     gramsOnPiece,
     gramsUsed,
-    fineGrams: step.kind === "metal" ? (gramsUsed * (step.fraction ?? 0) * (step.carat ?? 24)) / 24 : 0,
+    fineGrams: rules.material?.isPrecious ? (gramsUsed * (step.fraction ?? 0) * (step.carat ?? 24)) / 24 : 0,
     minutes,
     material,
     mouldWear,
@@ -154,9 +153,7 @@ function stepOfPiece(
 }
 
 /** What the work itself takes at a step, a firing and moulds left out. */
-export interface WorkAtStep {
-  readonly gramsOnPiece: number;
-  readonly gramsUsed: number;
+export interface WorkAtStep extends Grams {
   readonly minutes: number;
   readonly material: number;
   readonly labour: number;
@@ -180,23 +177,23 @@ export function workAtStep(
   };
 }
 
-function gramsOf(step: PlainStep, entry: PlainEntry): { readonly gramsOnPiece: number; readonly gramsUsed: number } {
-  if (step.kind === "cast") return { gramsOnPiece: entry.slipGrams ?? 0, gramsUsed: entry.slipGrams ?? 0 };
-  if (step.kind !== "coat" && step.kind !== "metal") return { gramsOnPiece: 0, gramsUsed: 0 };
-  const gramsOnPiece = (entry.area ?? step.area ?? 0) * (entry.coats ?? 0) * (step.laydown ?? 0);
-  const reaching = step.kind === "coat" ? (step.transfer ?? 1) : 1 - (step.waste ?? 0);
-  return { gramsOnPiece, gramsUsed: gramsOnPiece / reaching };
+/** What was entered of the amount of a step; 0 where nothing was, and at a firing. */
+function amountIn(step: PlainStep, entry: PlainEntry): number {
+  const amount = amountOf(STEP_KIND_RULES[step.kind]);
+  return amount ? (entry[amount.column] ?? 0) : 0;
+}
+
+const NO_GRAMS: Grams = { gramsOnPiece: 0, gramsUsed: 0 };
+
+function gramsOf(step: PlainStep, entry: PlainEntry): Grams {
+  return STEP_KIND_RULES[step.kind].material?.grams(amountIn(step, entry), step, entry) ?? NO_GRAMS;
 }
 
 function minutesOf(step: PlainStep, entry: PlainEntry): number {
-  const minutesEach = step.minutesEach ?? 0;
-  return {
-    cast: minutesEach,
-    hand: entry.minutes ?? 0,
-    coat: (entry.coats ?? 0) * minutesEach,
-    metal: (entry.coats ?? 0) * minutesEach,
-    firing: 0,
-  }[step.kind];
+  const { time } = STEP_KIND_RULES[step.kind];
+  if (time === undefined) return 0;
+  if (time === "a piece") return step.minutesEach ?? 0;
+  return amountIn(step, entry) * (time === "entered" ? 1 : (step.minutesEach ?? 0));
 }
 
 function shareOfFiring(

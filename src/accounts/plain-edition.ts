@@ -1,36 +1,28 @@
 // An edition as plain records, with nothing of sheets in it: what the cost build-up reads.
 
 import type { Problem } from "../core/problem";
+import type { AmountColumn, LaidOn } from "../core/sheets/kinds/kind";
+import { AMOUNTS, type StepKind } from "../core/sheets/step-kinds";
 import { need, needAboveZero, needDifferent, needFromZero, needNumber, needPart, needPartBelowOne } from "./checks";
 import { type MouldTerms, mouldProblems, type OverheadTerms, overheadProblems } from "./overhead";
 
-export type PlainStepKind = "cast" | "hand" | "coat" | "metal" | "firing";
-
 /** A step of the route. What its kind does not use may be left out. */
-export interface PlainStep {
+export interface PlainStep extends LaidOn {
   readonly id: string;
-  readonly kind: PlainStepKind;
+  readonly kind: StepKind;
   /** Place in the route: a piece lost at one step has nothing of the steps of higher order. */
   readonly order: number;
   /** Planned loss rate, 0 to below 1; 0 if left out. */
   readonly plannedLoss?: number;
   /** Whether the step is for special pieces only: they alone bear what is lost at it. */
   readonly isForSpecial?: boolean;
-  /** Cast: minutes a piece. Coat and metal: minutes a coat. */
+  /** Minutes a piece, or minutes a coat, as the kind has it. */
   readonly minutesEach?: number;
   /** Price of slip, glaze or preparation. */
   readonly pricePerGram?: number;
-  /** Coat and metal: cm² of a piece that has no area of its own. */
-  readonly area?: number;
-  /** Coat and metal: grams per cm² and coat that stay on the piece. */
-  readonly laydown?: number;
-  /** Coat: part of what is used that lands on the piece, above 0 to 1; 1 if left out. */
-  readonly transfer?: number;
-  /** Metal: part of the preparation that never reaches the piece, 0 to below 1; 0 if left out. */
-  readonly waste?: number;
-  /** Metal: metal content of the preparation by weight, 0 to 1. */
+  /** Of a precious metal: metal content of the preparation by weight, 0 to 1. */
   readonly fraction?: number;
-  /** Metal: carat of that metal, up to 24; pure if left out. */
+  /** Carat of that metal, up to 24; pure if left out. */
   readonly carat?: number;
 }
 
@@ -51,13 +43,11 @@ export interface PlainFiring {
 }
 
 /** What was entered for a piece at a step: what its kind needs says that the piece has had the step. */
-export interface PlainEntry {
-  readonly slipGrams?: number;
-  readonly minutes?: number;
-  readonly coats?: number;
+export type PlainEntry = { readonly [column in AmountColumn]?: number } & {
+  /** cm², where the piece has an area of its own. */
   readonly area?: number;
   readonly firing?: string;
-}
+};
 
 export interface PlainPiece {
   readonly id: string;
@@ -166,9 +156,7 @@ function pieceProblems(
         entry.firing,
         "a firing that is written down",
       ),
-      ...needFromZero(name(`${stepId}, slip`), entry.slipGrams ?? 0),
-      ...needFromZero(name(`${stepId}, minutes`), entry.minutes ?? 0),
-      ...needFromZero(name(`${stepId}, coats`), entry.coats ?? 0),
+      ...AMOUNTS.flatMap(({ column }) => needFromZero(name(`${stepId}, ${column}`), entry[column] ?? 0)),
       ...needFromZero(name(`${stepId}, area`), entry.area ?? 0),
     ]),
   ];

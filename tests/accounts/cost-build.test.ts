@@ -156,7 +156,7 @@ describe("losses", () => {
   });
 
   test("a piece lost before its step was entered counts as entered", () => {
-    const cracked: PlainPiece = { ...MARRAM.pieces[2]!, id: "7", entries: { cast: { slipGrams: 1000 } } };
+    const cracked: PlainPiece = { ...MARRAM.pieces[2]!, id: "7", entries: { cast: { slip: 1000 } } };
     const more = must(buildPieceCosts({ ...MARRAM, pieces: [...MARRAM.pieces, cracked] }));
     expect(stepOf("fettle", more)).toMatchObject({ had: 6, entered: 7, lost: 2 });
     expect(pieceOf("7", more).own).toBeCloseTo(7.75, 12);

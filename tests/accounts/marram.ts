@@ -2,7 +2,7 @@
 import type { PlainEdition, PlainEntry, PlainPiece } from "../../src/accounts/plain-edition";
 
 const usual: Readonly<Record<string, PlainEntry>> = {
-  cast: { slipGrams: 1000 },
+  cast: { slip: 1000 },
   fettle: { minutes: 15 },
   bisque: { firing: "B1" },
   glaze: { coats: 3 },
@@ -60,10 +60,10 @@ export const MARRAM: PlainEdition = {
       tier: "special",
       entries: { ...usual, band: { coats: 2, area: 50 }, low: { firing: "L1" } },
     }),
-    piece("3", 1, { lostAt: "fettle", entries: { cast: { slipGrams: 1000 }, fettle: { minutes: 5 } } }),
+    piece("3", 1, { lostAt: "fettle", entries: { cast: { slip: 1000 }, fettle: { minutes: 5 } } }),
     piece("4", 1, { grade: "second" }),
     // What was entered after the loss must cost nothing.
     piece("5", 3, { lostAt: "fire", entries: { ...usual, band: { coats: 9, area: 500 }, low: { firing: "L1" } } }),
-    piece("6", 1, { entries: { cast: { slipGrams: 1000 }, fettle: { minutes: 15 }, bisque: { firing: "B1" } } }),
+    piece("6", 1, { entries: { cast: { slip: 1000 }, fettle: { minutes: 15 }, bisque: { firing: "B1" } } }),
   ],
 };

@@ -16,7 +16,7 @@ import { editMeta } from "../../src/core/document/edits";
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
 import { loseAt, passAs } from "../../src/core/record/piece-edits";
-import { isStepKind, STEP_KIND_RULES } from "../../src/core/sheets/step-kinds";
+import { enteredColumn, isStepKind, STEP_KIND_RULES } from "../../src/core/sheets/step-kinds";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
@@ -43,7 +43,8 @@ function waitsFor(book: Workbook, row: Row): string | undefined {
   let next = 0;
   steps.forEach((step, at) => {
     const { kind } = step.cells;
-    if (isStepKind(kind) && row.cells[`${step.id}.${STEP_KIND_RULES[kind].doneColumn}`] !== undefined) next = at + 1;
+    if (isStepKind(kind) && row.cells[`${step.id}.${enteredColumn(STEP_KIND_RULES[kind])}`] !== undefined)
+      next = at + 1;
   });
   const mine = steps.slice(next).find(({ cells: { who } }) => {
     if (who === "special") return tier === "special";

@@ -128,7 +128,7 @@ test("no cost after the step at which a piece was lost, whatever was entered the
         for (const step of Object.keys(costs.pieces[index]?.steps ?? {}))
           expect(isAfter(step, piece.lostAt)).toBe(false);
       });
-      const loud: PlainEntry = { slipGrams: 1e6, minutes: 1e6, coats: 1e6, firing: "f1" };
+      const loud: PlainEntry = { slip: 1e6, minutes: 1e6, coats: 1e6, firing: "f1" };
       const pieces = edition.pieces.map((piece) => ({
         ...piece,
         entries: Object.fromEntries(

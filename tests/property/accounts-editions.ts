@@ -7,14 +7,14 @@ import type {
   PlainFiring,
   PlainPiece,
   PlainStep,
-  PlainStepKind,
 } from "../../src/accounts/plain-edition";
+import type { StepKind } from "../../src/core/sheets/step-kinds";
 
 // Whole steps of a ten-thousandth of the most: random doubles would nearly all be next to nothing.
 const amount = (most: number) => fc.integer({ min: 0, max: 10_000 }).map((parts) => (parts / 10_000) * most);
 const fraction = (most: number) => fc.integer({ min: 0, max: 1000 }).map((thousandths) => (thousandths / 1000) * most);
 
-const kinds: readonly PlainStepKind[] = ["cast", "hand", "coat", "metal", "firing"];
+const kinds: readonly StepKind[] = ["cast", "hand", "coat", "metal", "firing"];
 const bases: readonly FiringBasis[] = ["count", "weight", "shelf area"];
 
 const steps: fc.Arbitrary<readonly PlainStep[]> = fc
@@ -66,7 +66,7 @@ function entryOf(step: PlainStep, draw: number, fired: readonly PlainFiring[]): 
   const firing = fired[draw % fired.length];
   switch (step.kind) {
     case "cast":
-      return { slipGrams: draw / 4 };
+      return { slip: draw / 4 };
     case "hand":
       return { minutes: draw / 100 };
     case "coat":

@@ -28,7 +28,7 @@ function casting(
     ],
     firings: [{ id: "F", kwh: 0, pricePerKwh: 0, wear: 0, loadingMinutes: 0, basis: "count" }],
     pieces: Array.from({ length: pieces }, (_, at) => ({
-      ...{ id: `${at + 1}`, kg: 1, footprintCm2: 1, entries: { cast: { slipGrams: 1 }, inspect: { firing: "F" } } },
+      ...{ id: `${at + 1}`, kg: 1, footprintCm2: 1, entries: { cast: { slip: 1 }, inspect: { firing: "F" } } },
       ...(at < lost ? { lostAt: "inspect" } : { grade: "good" as const }),
     })),
   };

@@ -1,7 +1,8 @@
 // The limits named in the cautions, each against where it was published.
 import { describe, expect, test } from "vitest";
 import { listTemplates } from "../../src/app/plan/templates";
-import { CAUTION_CLOSING, CAUTIONS, cautionsFor, cautionsOfStep } from "../../src/core/sheets/cautions";
+import { CAUTION_CLOSING, CAUTIONS } from "../../src/core/sheets/caution-texts";
+import { cautionsFor, cautionsOfStep } from "../../src/core/sheets/cautions";
 import type { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 
 /** Respirable crystalline silica, 8-hour limits in mg/m³. */

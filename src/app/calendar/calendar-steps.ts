@@ -6,6 +6,7 @@ import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
+import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
 import { loadKilns, sayer, sizeOf } from "../loads/loads";
@@ -23,23 +24,23 @@ export function calendarStep(
   notes: string[],
 ): Result<CalendarStep> {
   const value = (column: string) => number(session.value({ sheet: "route", row: row.id, column }));
-  const { kind } = row.cells;
+  const rules = rulesOf(row);
   const title = rowLabel("route", row);
   const ahead = pieces.filter((piece) => piece.ahead.includes(row.id));
   const base = { id: row.id, title, minutesEach: 0, restDays: value("rest") ?? 0 };
   if (ahead.length === 0) return ok(base);
-  if (kind !== "firing") {
+  if (rules?.entered !== "firing") {
     const minutes = value("minutes");
     if (isDrying(row) && value("rest") === undefined)
       notes.push(`${title} has no days of rest on the Route sheet: pieces are taken to go on without drying.`);
     if (minutes === undefined) notes.push(`${title} has no time on the Route sheet and takes none here.`);
-    const coats = kind === "coat" || kind === "metal" ? (value("coats") ?? 1) : 1;
-    return ok({ ...base, minutesEach: (minutes ?? 0) * coats });
+    const times = typeof rules?.time === "object" ? (value(rules.entered.usual) ?? 1) : 1;
+    return ok({ ...base, minutesEach: (minutes ?? 0) * times });
   }
   const piece = typicalAhead(session, ahead);
   const kiln = kilnFor(loadKilns(session), row, piece, sayer(session));
   if (!kiln.ok) return kiln;
-  const isRaw = session.book.value.sheets.route.rows.find((one) => one.cells.kind === "firing")?.id === row.id;
+  const isRaw = session.book.value.sheets.route.rows.find(isFiringStep)?.id === row.id;
   const asked = { kiln: kiln.value.id, programme: text(row.cells.programme), kgEach: piece.kg, isRaw };
   const room = roomFor(piece, kiln.value);
   const taken = hoursOfFiring(sheets, asked, Math.min(room, ahead.length));

@@ -2,6 +2,7 @@
 import { type CellName, columnOf, describeCell, formulaOf, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { columnFor, type Part, parseFormula } from "../../core/formula/formula";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import type { Value } from "../../engine/values";
 
 /** One thing a cell is computed from. */
@@ -97,8 +98,8 @@ export function loadOf(
 ): { readonly count: number; readonly capacity: number; readonly share: number; readonly full: number } | undefined {
   const book = session.book.value;
   const step = columnOf(book, cell.sheet, cell.column)?.step;
-  const kind = step === undefined ? undefined : rowOf(book, "route", step)?.cells.kind;
-  if (cell.sheet !== "pieces" || kind !== "firing" || !cell.column.endsWith(".cost")) return undefined;
+  const at = step === undefined ? undefined : rowOf(book, "route", step);
+  if (cell.sheet !== "pieces" || !at || !isFiringStep(at) || !cell.column.endsWith(".cost")) return undefined;
   const name = session.value({ ...cell, column: `${step}.load` });
   const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
   const read = (column: string) => (firing ? session.value({ sheet: "firings", row: firing.id, column }) : undefined);

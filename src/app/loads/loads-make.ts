@@ -8,6 +8,7 @@ import type { Raw, Workbook } from "../../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { namePieces, nextFiringName } from "../../core/record/piece-edits";
 import { logged } from "../../core/record/run-log";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import type { Waiting } from "./loads";
 import type { DraftLoad } from "./loads-draft";
 
@@ -80,7 +81,7 @@ function intoFiring(book: Workbook, pieces: readonly string[], step: string, fir
 }
 
 function newFiring(book: Workbook, load: DraftLoad, steps: ReadonlySet<string>): Change {
-  const first = book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id ?? "";
+  const first = book.sheets.route.rows.find(isFiringStep)?.id ?? "";
   const cells: Record<string, Raw> = { id: load.name.trim(), kiln: load.kiln, basis: "count" };
   if (load.programme !== "") cells.programme = load.programme;
   if (load.date !== "") cells.date = load.date;

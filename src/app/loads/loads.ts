@@ -6,6 +6,7 @@ import { type LoadPlan, type OpenLoad, type Proposal, proposeLoads } from "../..
 import { rowLabel } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
 import type { Problem } from "../../core/problem";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { loadKilnFrom } from "../../engine/kiln-records";
 import { shownAmount } from "../edition/looks";
 import type { Session } from "../edition/session";
@@ -71,7 +72,7 @@ export function firingName(book: Workbook, key: string): string {
 
 /** Firing steps that only some pieces need: for these the maker says which. */
 export function stepsFiredAgain(book: Workbook): readonly Row[] {
-  return book.sheets.route.rows.filter((row) => row.cells.kind === "firing" && row.cells.who === "as needed");
+  return book.sheets.route.rows.filter((row) => isFiringStep(row) && row.cells.who === "as needed");
 }
 
 /** Reads what waits and where it could go; nothing while the sizes of pieces are still being computed. */
@@ -86,7 +87,7 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     const read = (piece: Row, column: string) => session.value({ sheet: "pieces", row: piece.id, column });
     if (!isUnderWay(row, read)) return [];
     const step = steps.get(asked.get(row.id) ?? nextStep(book, row, read) ?? "");
-    if (step?.cells.kind !== "firing") return [];
+    if (!step || !isFiringStep(step)) return [];
     return [{ ...sizeOf(session, row), firing: firingKey(step), row: row.id, step: step.id }];
   });
   return {
@@ -132,7 +133,7 @@ export function firingProblems(session: Session, book: Workbook, firing: string)
   const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
   const kiln = loadKilns(session).find(({ id }) => id === row?.cells.kiln);
   if (!kiln) return undefined;
-  const steps = book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
+  const steps = book.sheets.route.rows.filter(isFiringStep);
   const rows = steps.flatMap((step) => piecesIn(book, firing, step));
   const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
   const say = sayer(session);
@@ -163,7 +164,7 @@ function isRead(session: Session, row: Row): boolean {
 
 function unreadFirings(session: Session): readonly UnreadFiring[] {
   const book = session.book.value;
-  const steps = book.sheets.route.rows.filter((row) => row.cells.kind === "firing");
+  const steps = book.sheets.route.rows.filter(isFiringStep);
   return book.sheets.firings.rows
     .filter((row) => !isRead(session, row))
     .map((row) => {
@@ -192,7 +193,7 @@ export interface LoadCosts {
 
 /** Reckons what firings would cost, each kiln and kind of firing once. */
 export function loadCosts(session: Session, { waiting, sheets }: LoadsRead): LoadCosts {
-  const first = session.book.value.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id;
+  const first = session.book.value.sheets.route.rows.find(isFiringStep)?.id;
   const known = new Map<string, ReturnType<typeof costOfFiring>>();
   const ask = (kiln: string, firing: string) => {
     const key = `${kiln}\n${firing}`;

@@ -2,8 +2,10 @@
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import { type Caution, cautionsOfStep } from "../../core/sheets/cautions";
-import { isStepKind, type StepKind } from "../../core/sheets/step-kinds";
+import type { Caution } from "../../core/sheets/caution-texts";
+import { cautionsOfStep } from "../../core/sheets/cautions";
+import type { TimeRule } from "../../core/sheets/kinds/kind";
+import { amountOf, isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { nextStep } from "../edition/view";
 import { programmePeak } from "./programme";
 import {
@@ -30,7 +32,8 @@ export interface BenchStep {
   /** Row id of the step; `TO_BE_PASSED` for pieces that have had every step. */
   readonly step: string;
   readonly title: string;
-  readonly kind: StepKind | undefined;
+  /** The heading under which it is written what a piece had; undefined where pieces are to be passed. */
+  readonly entry: string | undefined;
   readonly facts: readonly Fact[];
   readonly cautions: readonly Caution[];
   readonly pieces: readonly BenchPiece[];
@@ -68,15 +71,15 @@ function benchPiece(row: Row): BenchPiece {
 
 function toBePassed(pieces: readonly BenchPiece[]): BenchStep {
   const facts = [{ label: "What is left", text: "look each over and pass it as good or as a second" }];
-  return { step: TO_BE_PASSED, title: "Had every step", kind: undefined, facts, cautions: [], pieces };
+  return { step: TO_BE_PASSED, title: "Had every step", entry: undefined, facts, cautions: [], pieces };
 }
 
 function benchStep(source: PaperSource, row: Row, pieces: readonly BenchPiece[]): BenchStep {
-  const { kind } = row.cells;
+  const rules = rulesOf(row);
   return {
     step: row.id,
     title: rowLabel("route", row),
-    kind: isStepKind(kind) ? kind : undefined,
+    entry: rules && (amountOf(rules)?.onPaper ?? "firing"),
     facts: stepFacts(source, row, pieces.length),
     cautions: cautionsOfStep(source.book.sheets.route.rows, row),
     pieces,
@@ -85,42 +88,42 @@ function benchStep(source: PaperSource, row: Row, pieces: readonly BenchPiece[])
 
 /** What the Route says of a step, for one piece and for all that wait. */
 function stepFacts(source: PaperSource, row: Row, count: number): readonly Fact[] {
-  const { kind } = row.cells;
+  const rules = rulesOf(row);
   const area = numberIn(source, "route", row.id, "area");
   const rest = numberIn(source, "route", row.id, "rest");
-  const isLaidOn = kind === "coat" || kind === "metal";
+  const amount = rules && typeof rules.time === "object" ? amountOf(rules) : undefined;
+  const usual = amount && numberIn(source, "route", row.id, amount.usual);
   return factsOf([
     ["How", textIn(row, "method")],
     ["Material", textIn(row, "material")],
-    ["Coats", isLaidOn ? coatsText(source, row) : undefined],
-    ["Area", isLaidOn && area !== undefined ? withUnit(source, area, "cm²") : undefined],
-    [kind === "cast" ? "Slip kept" : "Uses", materialText(source, row, count)],
-    ["Time", timeText(source, row, count)],
+    [amount?.title ?? "", usual === undefined ? undefined : String(usual)],
+    ["Area", rules?.ownOfPiece.includes("area") && area !== undefined ? withUnit(source, area, "cm²") : undefined],
+    [rules?.material?.title ?? "", rules?.material && materialText(source, row, rules.material.decimals, count)],
+    ["Time", timeText(source, row, rules?.time, usual, count)],
     ["Then rests", rest ? `${rest} ${rest === 1 ? "day" : "days"} before the next step` : undefined],
-    ...(kind === "firing" ? firingFacts(source, row, count) : []),
+    ...(isFiringStep(row) ? firingFacts(source, row, count) : []),
   ]);
 }
 
-function coatsText(source: PaperSource, row: Row): string | undefined {
-  const coats = numberIn(source, "route", row.id, "coats");
-  return coats === undefined ? undefined : String(coats);
-}
-
-function materialText(source: PaperSource, row: Row, count: number): string | undefined {
+function materialText(source: PaperSource, row: Row, digits: number, count: number): string | undefined {
   const each = numberIn(source, "route", row.id, "grams_each");
   if (each === undefined || each === 0) return undefined;
-  const digits = row.cells.kind === "metal" ? 3 : 0;
   return `${withUnit(source, each, "g", digits)} a piece, ${withUnit(source, each * count, "g", digits)} for these ${count}`;
 }
 
-function timeText(source: PaperSource, row: Row, count: number): string | undefined {
-  const { kind } = row.cells;
+/** Minutes of the Route, once a piece or once for each one of its usual amount. */
+function timeText(
+  source: PaperSource,
+  row: Row,
+  time: TimeRule | undefined,
+  usual: number | undefined,
+  count: number,
+): string | undefined {
   const minutes = numberIn(source, "route", row.id, "minutes");
-  if (minutes === undefined || minutes === 0 || kind === "firing") return undefined;
-  const isLaidOn = kind === "coat" || kind === "metal";
-  const coats = isLaidOn ? (numberIn(source, "route", row.id, "coats") ?? 1) : 1;
+  if (minutes === undefined || minutes === 0 || time === undefined) return undefined;
   const each = withUnit(source, minutes, "min");
-  return `${each} ${isLaidOn ? "a coat" : "a piece"}, ${minutesText(minutes * coats * count)} for these ${count}`;
+  const times = typeof time === "object" ? (usual ?? 1) : 1;
+  return `${each} a ${typeof time === "object" ? time.each : "piece"}, ${minutesText(minutes * times * count)} for these ${count}`;
 }
 
 function firingFacts(

@@ -1,7 +1,9 @@
 // The cautions of a firing, for its sheet and for the card of its row.
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
-import { CAUTIONS, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import { CAUTIONS, type Caution } from "../../core/sheets/caution-texts";
+import { cautionsOfStep } from "../../core/sheets/cautions";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { isTrouble } from "../../engine/values";
 import { type PaperSource, textIn } from "./source";
 
@@ -20,7 +22,7 @@ export function cautionsOfFiring(source: PaperSource, firing: Row): readonly Cau
   const name = rowLabel("firings", firing);
   const steps = book.sheets.route.rows.filter(
     (step) =>
-      step.cells.kind === "firing" &&
+      isFiringStep(step) &&
       book.sheets.pieces.rows.some((piece) => {
         const load = read("pieces", piece.id, `${step.id}.load`);
         return !isTrouble(load) && load === name;

@@ -2,7 +2,8 @@
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import type { Caution } from "../../core/sheets/cautions";
+import type { Caution } from "../../core/sheets/caution-texts";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { loadCautions } from "./firing-cautions";
 import { type RampLine, rampLines } from "./programme";
 import {
@@ -63,7 +64,7 @@ export function firingSheets(source: PaperSource, chosen?: ReadonlySet<string>):
 function loadsOf(source: PaperSource): Result<ReadonlyMap<string, readonly LoadPiece[]>> {
   const { book, read } = source;
   const loads = new Map<string, LoadPiece[]>();
-  for (const step of book.sheets.route.rows.filter((row) => row.cells.kind === "firing"))
+  for (const step of book.sheets.route.rows.filter(isFiringStep))
     for (const row of book.sheets.pieces.rows) {
       // A piece lost before the firing is named in it and is not in its load.
       const firing = read("pieces", row.id, `${step.id}.load`);

@@ -6,7 +6,8 @@ import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { toDecimal } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
-import { isStepKind } from "../../core/sheets/step-kinds";
+import type { AmountRules, CardPart } from "../../core/sheets/kinds/kind";
+import { amountOf, rulesOf } from "../../core/sheets/step-kinds";
 import { nextStep } from "../edition/view";
 import type { Settled } from "../settle/settle";
 import { programmePeak } from "./programme";
@@ -95,30 +96,27 @@ function cardFacts(source: PaperSource, row: Row): readonly Fact[] {
 
 /** What a step did to the piece, if it has had it. */
 function cardStep(source: PaperSource, row: Row, step: Row): readonly CardStep[] {
-  const { kind } = step.cells;
-  const number = (column: string) => numberIn(source, "pieces", row.id, `${step.id}.${column}`);
+  const rules = rulesOf(step);
   // Blank where it was not had, or the piece was lost before it.
-  if (source.read("pieces", row.id, `${step.id}.cost`) === "" || !isStepKind(kind)) return [];
-  const amount = (value: number | undefined, unit: string, digits = 1) =>
-    value === undefined ? "" : withUnit(source, value, unit, digits);
-  const material = textIn(step, "material");
-  const laid = () => {
-    const coats = number("coats");
-    return `${coats} ${coats === 1 ? "coat" : "coats"}${material && ` of ${material}`}`;
-  };
-  const said = {
-    cast: () => [`${amount(number("slip"), "g", 0)}${material && ` of ${material}`}`, mouldText(row, step)],
-    hand: () => [amount(number("minutes"), "min")],
-    coat: () => [laid(), amount(number("area"), "cm²"), `${amount(number("grams"), "g")} on the piece`],
-    metal: () => [laid(), amount(number("area"), "cm²"), `${amount(number("fine"), "g", 4)} of fine metal`],
-    firing: () => firingWords(source, row, step),
-  }[kind]();
+  if (source.read("pieces", row.id, `${step.id}.cost`) === "" || !rules) return [];
+  const amount = amountOf(rules);
+  const said = amount
+    ? rules.card.map((part) => partText(source, row, step, part, amount))
+    : firingWords(source, row, step);
   return [{ step: step.id, title: rowLabel("route", step), what: said.filter(Boolean).join(", ") }];
 }
 
-function mouldText(row: Row, step: Row): string {
-  const mould = textIn(row, `${step.id}.mould`);
-  return mould && `mould ${mould}`;
+/** A part of what the card says of a step; nothing where its cell is blank. */
+function partText(source: PaperSource, row: Row, step: Row, part: CardPart, amount: AmountRules): string {
+  const shown = shownPart(source, row, `${step.id}.${part.column}`, part, amount);
+  const material = part.ofMaterial ? textIn(step, "material") : "";
+  return shown && `${part.before ?? ""}${shown}${part.after ?? ""}${material && ` of ${material}`}`;
+}
+
+function shownPart(source: PaperSource, row: Row, column: string, part: CardPart, amount: AmountRules): string {
+  const number = numberIn(source, "pieces", row.id, column);
+  if (number === undefined) return textIn(row, column);
+  return part.unit === undefined ? amount.told(String(number), "") : withUnit(source, number, part.unit, part.decimals);
 }
 
 /** Firing, day and how hot. */

@@ -4,6 +4,7 @@ import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import { choosePieces } from "../../core/record/piece-edits";
 import type { LogEntry } from "../../core/record/run-log";
+import { AMOUNTS } from "../../core/sheets/step-kinds";
 import { stepTitle } from "../../core/steps/piece-steps";
 import { type LogLine, writeLogCsv } from "../../csv/log-csv";
 import { CSV_FILE, fileNameFor } from "../../storage/files";
@@ -26,9 +27,7 @@ export const WHOLE_LOG: LogFilter = { step: "", act: "", pieces: "", words: "", 
 /** What each act is called. */
 export const ACT_TITLES: Readonly<Record<string, string>> = {
   done: "Done to a step",
-  slip: "Slip kept",
-  minutes: "Minutes",
-  coats: "Coats",
+  ...Object.fromEntries(AMOUNTS.map(({ column, title }) => [column, title])),
   firing: "Into a firing",
   lost: "Lost here",
   "not lost": "Not lost after all",

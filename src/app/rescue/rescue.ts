@@ -14,6 +14,7 @@ import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { type Recipe, recipeProblems } from "../../core/record/recipes";
+import { amountOf, isFiringStep, KIND_INPUTS, rulesOf, STEP_KIND_RULES } from "../../core/sheets/step-kinds";
 import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
 import { lastStepHad, stepsToCome } from "../../core/steps/piece-steps";
 import type { Session } from "../edition/session";
@@ -175,13 +176,13 @@ function leavingWays(
 function scrapOf(session: Session, piece: Row): number {
   const { rows } = session.book.value.sheets.route;
   const last = lastStepHad(session.book.value, piece);
-  const firstFiring = rows.findIndex((row) => row.cells.kind === "firing");
+  const firstFiring = rows.findIndex(isFiringStep);
   if (firstFiring < 0 || last >= firstFiring) return line(session, "scrap_value");
-  const slip = rows
-    .filter((row) => row.cells.kind === "cast")
+  const clay = rows
+    .filter((row) => rulesOf(row)?.isMaking)
     .map((row) => session.value({ sheet: "pieces", row: piece.id, column: `${row.id}.material` }))
     .reduce<number>((sum, value) => sum + numberOr(value, 0), 0);
-  return line(session, "reclaim") * slip;
+  return line(session, "reclaim") * clay;
 }
 
 function columnOf(
@@ -229,7 +230,7 @@ function stepsTake(session: Session, piece: Row, count: number, steps: readonly 
   const work = steps.map((step) => workAtStep(rates, plainStep(session, step), entryOf(step)));
   const pieceKg = numberOr(session.value({ sheet: "pieces", row: piece.id, column: "kg" }), 0);
   const firings = steps
-    .filter((step) => step.kind === "firing")
+    .filter((step) => STEP_KIND_RULES[step.kind].entered === "firing")
     .map(({ cells: { kiln, programme } }) =>
       estimateFiring(session, { kiln: kiln ?? firstKiln(session), programme, pieceKg, pieces: count }),
     );
@@ -251,25 +252,16 @@ function plainStep(session: Session, step: ExtraStep): PlainStep {
   const { cells, kind } = step;
   const material = session.book.value.sheets.materials.rows.find((row) => row.cells.id === cells.material);
   const perGram = material && session.value({ sheet: "materials", row: material.id, column: "per_gram" });
-  const numbers = { minutesEach: cells.minutes, area: cells.area, laydown: cells.laydown };
-  const shares = { transfer: cells.transfer, waste: cells.waste, pricePerGram: perGram };
+  const inputs = KIND_INPUTS.map(({ key }) => [key, cells[key]] as const);
+  const numbers = Object.entries({ minutesEach: cells.minutes, pricePerGram: perGram });
   return {
     ...{ id: step.title, kind, order: 0 },
-    ...Object.fromEntries(Object.entries({ ...numbers, ...shares }).filter(([, raw]) => typeof raw === "number")),
+    ...Object.fromEntries([...inputs, ...numbers].filter(([, raw]) => typeof raw === "number")),
   };
 }
 
 function entryOf(step: ExtraStep): PlainEntry {
-  const given = (raw: unknown, other: number) => step.amount ?? numberOr(raw, other);
-  switch (step.kind) {
-    case "cast":
-      return { slipGrams: given(step.cells.grams, 0) };
-    case "hand":
-      return { minutes: given(step.cells.minutes, 0) };
-    case "coat":
-    case "metal":
-      return { coats: given(step.cells.coats, 1) };
-    case "firing":
-      return {};
-  }
+  const amount = amountOf(STEP_KIND_RULES[step.kind]);
+  if (!amount) return {};
+  return { [amount.column]: step.amount ?? numberOr(step.cells[amount.usual], amount.otherwise ?? 0) };
 }

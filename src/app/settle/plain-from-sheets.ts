@@ -5,7 +5,7 @@ import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } fro
 import { rowLabel } from "../../core/document/access";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { isStepKind } from "../../core/sheets/step-kinds";
+import { isStepKind, KIND_INPUTS, rulesOf } from "../../core/sheets/step-kinds";
 import { isTrouble, type Value } from "../../engine/values";
 
 /** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
@@ -88,10 +88,7 @@ function stepOf(row: Row, read: ReadCell): PlainStep[] {
     plannedLoss: "loss",
     minutesEach: "minutes",
     pricePerGram: "per_gram",
-    area: "area",
-    laydown: "laydown",
-    transfer: "transfer",
-    waste: "waste",
+    ...Object.fromEntries(KIND_INPUTS.map(({ key }) => [key, key])),
     fraction: "fraction",
     carat: "carat",
   });
@@ -138,18 +135,12 @@ function netOfPrice(read: ReadCell, price: number): number {
 }
 
 function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {
-  const columns = {
-    cast: { slipGrams: `${step.id}.slip` },
-    hand: { minutes: `${step.id}.minutes` },
-    coat: { coats: `${step.id}.coats`, area: `${step.id}.area` },
-    metal: { coats: `${step.id}.coats`, area: `${step.id}.area` },
-    firing: {},
-  };
-  const { kind } = step.cells;
-  if (!isStepKind(kind)) return {};
-  const firing = kind === "firing" ? read("pieces", row.id, `${step.id}.firing`) : undefined;
-  return {
-    ...filled<"slipGrams" | "minutes" | "coats" | "area">(row, read, "pieces", columns[kind]),
-    ...(typeof firing === "string" && firing !== "" ? { firing } : {}),
-  };
+  const rules = rulesOf(step);
+  if (!rules) return {};
+  if (rules.entered === "firing") {
+    const firing = read("pieces", row.id, `${step.id}.firing`);
+    return typeof firing === "string" && firing !== "" ? { firing } : {};
+  }
+  const columns = [rules.entered.column, ...rules.ownOfPiece];
+  return filled(row, read, "pieces", Object.fromEntries(columns.map((column) => [column, `${step.id}.${column}`])));
 }

@@ -12,6 +12,7 @@ import { type CellName, describeCell, overridesIn, rowLabel } from "../../core/d
 import type { Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
+import { rulesOf } from "../../core/sheets/step-kinds";
 import { isTrouble, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { stepStatements } from "./step-statements";
@@ -170,14 +171,14 @@ function fetches(book: Workbook, read: ReadCell): ReadonlyMap<string, number> {
   );
 }
 
-/** What was used of each material; a metal is what a step of that kind lays on. */
+/** What was used of each material; a metal is what a step of a precious kind lays on. */
 function materialUses(book: Workbook, costs: EditionCosts, read: ReadCell): readonly MaterialUse[] {
   const uses = new Map<string, MaterialUse>();
   book.sheets.route.rows.forEach((step, at) => {
-    const { material, kind } = step.cells;
+    const { material } = step.cells;
     const totals = costs.steps[at];
     if (typeof material !== "string" || !totals || totals.gramsUsed === 0) return;
-    const isMetal = kind === "metal";
+    const isMetal = rulesOf(step)?.material?.isPrecious === true;
     const before = uses.get(`${isMetal} ${material}`);
     const perGram = read("route", step.id, "per_gram");
     uses.set(`${isMetal} ${material}`, {

@@ -2,6 +2,7 @@
 // comes from, so that the page can lead there.
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
+import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { isTrouble } from "../../engine/values";
 import { currencySymbol, showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
@@ -241,13 +242,13 @@ function addPiece(session: Session, row: string, parts: Record<CostKind, number>
   for (const step of session.book.value.sheets.route.rows) {
     const cost = number(`${step.id}.cost`);
     if (cost === 0) continue;
-    if (step.cells.kind === "firing") {
+    if (isFiringStep(step)) {
       parts.Firing += cost;
       continue;
     }
-    const isCast = step.cells.kind === "cast";
-    const material = step.cells.kind === "hand" ? 0 : number(`${step.id}.material`);
-    const moulds = isCast ? number(`${step.id}.wear`) : 0;
+    const rules = rulesOf(step);
+    const material = rules?.material ? number(`${step.id}.material`) : 0;
+    const moulds = rules?.usesMould ? number(`${step.id}.wear`) : 0;
     const labour = number(`${step.id}.labour`);
     parts.Material += material;
     parts.Moulds += moulds;

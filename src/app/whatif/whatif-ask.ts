@@ -1,6 +1,7 @@
 // From settings to an answer: which cells are changed and read, which cases are asked for.
 import { type CellName, cellKeyOf } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { findBreakEven } from "../../whatif/questions/break-even";
 import { askRanking, type InputRange } from "../../whatif/questions/ranking";
 import { askCases } from "../../whatif/questions/side-by-side";
@@ -96,7 +97,7 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
   const { session } = asker;
   const book = session.book.value;
   const steps = plannedSteps(book);
-  const firings = steps.filter((row) => row.cells.kind === "firing");
+  const firings = steps.filter(isFiringStep);
   const all = steps.map((row) => lossCell(row.id));
   const { asking, ...looking } = await look(asker, settings.results, all, tried);
   const wanted = (firings.length > 0 ? firings : steps).map((row) => ({ input: lossCell(row.id) }));

@@ -1,6 +1,7 @@
 // How each question is asked: which inputs, which results, over what ranges. None of this is part of the edition.
 import { type CellName, cellKeyOf, rowOf } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { askCell, lineCell, lossCell, plannedSteps, usualInputs } from "./whatif-cells";
 
 export const QUESTIONS = [
@@ -42,7 +43,7 @@ export interface Settings {
 /** The step whose losses cost most late in the route: the last firing for all pieces, or else the last step. */
 function mainStep(book: Workbook): string {
   const steps = plannedSteps(book);
-  const firings = steps.filter((row) => row.cells.kind === "firing");
+  const firings = steps.filter(isFiringStep);
   const forAll = firings.filter((row) => row.cells.who !== "special");
   return (forAll.at(-1) ?? firings.at(-1) ?? steps.at(-1))?.id ?? "";
 }

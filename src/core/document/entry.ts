@@ -3,7 +3,7 @@
 import { checkTypedFormula } from "../formula/typed-formula";
 import { isIsoDay } from "../iso-day";
 import { fail, ok, problem, type Result } from "../problem";
-import { isStepKind, STEP_KIND_RULES } from "../sheets/step-kinds";
+import { isStepKind, routeColumns } from "../sheets/step-kinds";
 import { type NumberMarks, readNumber } from "../units/number-text";
 import { readOwnUnit } from "../units/own-unit";
 import { type Scale, scaleOfUnit } from "../units/shown";
@@ -174,8 +174,7 @@ export function takesEntry(sheet: SheetKey, row: Row, column: Column): boolean {
   if (sheet !== "route" || column.own) return true;
   const kind = row.cells.kind;
   return (
-    isStepKind(kind) &&
-    (column.key === "method" || column.key === "who" || STEP_KIND_RULES[kind].routeColumns.includes(column.key))
+    isStepKind(kind) && (column.key === "method" || column.key === "who" || routeColumns(kind).includes(column.key))
   );
 }
 

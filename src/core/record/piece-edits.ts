@@ -5,6 +5,7 @@ import { addRows, freshRowId, removeRows } from "../document/edits";
 import { SHEET_MOST } from "../document/limits";
 import type { Raw, Row, Workbook } from "../document/workbook";
 import { fail, ok, problem, type Result } from "../problem";
+import { isFiringStep } from "../sheets/step-kinds";
 import { pieceLabels } from "./piece-labels";
 
 /** Sheets whose rows are named by number. */
@@ -182,7 +183,7 @@ export function nextFiringName(book: Workbook, skip = 0): string {
 }
 
 function isFirstFiring(book: Workbook, step: string): boolean {
-  return book.sheets.route.rows.find((row) => row.cells.kind === "firing")?.id === step;
+  return book.sheets.route.rows.find(isFiringStep)?.id === step;
 }
 
 /** A firing as asked for. */

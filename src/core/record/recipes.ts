@@ -4,7 +4,7 @@ import type { Change } from "../document/change";
 import { addEntry, changeEntry, freshEntryId, removeEntry } from "../document/list-edits";
 import type { Entry, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
-import type { StepKind } from "../sheets/step-kinds";
+import { isFiringStep, type StepKind } from "../sheets/step-kinds";
 import { type ExtraStep, repeatOf, stepProblems } from "../steps/extra-steps";
 
 export type Recipe = Entry<"recipes">;
@@ -114,5 +114,5 @@ const firstOf = (book: Workbook, kind: StepKind) => found(book, ofKind(book, kin
 function firingAfter(book: Workbook, id: string): Found | undefined {
   const { rows } = book.sheets.route;
   const after = rows.slice(rows.findIndex((row) => row.id === id) + 1);
-  return found(book, after.find((row) => row.cells.kind === "firing" && row.cells.who !== "as needed")?.id);
+  return found(book, after.find((row) => isFiringStep(row) && row.cells.who !== "as needed")?.id);
 }

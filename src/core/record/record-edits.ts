@@ -6,7 +6,8 @@ import { applyChange, type Change, isEmptyChange } from "../document/change";
 import { allowedFor, isAllowed } from "../document/entry";
 import type { Row, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
-import type { StepKind } from "../sheets/step-kinds";
+import type { AmountColumn, AmountRules } from "../sheets/kinds/kind";
+import { amountOf, isAmount, isFiringStep, rulesOf } from "../sheets/step-kinds";
 import {
   doneColumnOf,
   hasHad,
@@ -30,7 +31,7 @@ export type Recording =
       /** Into which firing at each firing step; steps not named stay blank. */
       readonly firings: Readonly<Record<string, FiringWish>>;
     }
-  | { readonly act: "slip" | "minutes" | "coats"; readonly step: string; readonly amount: number }
+  | { readonly act: AmountColumn; readonly step: string; readonly amount: number }
   | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
   | { readonly act: "lost"; readonly step: string; readonly reason: string }
   | { readonly act: "not lost" }
@@ -46,13 +47,10 @@ export type Recording =
 /** What a recording would do, or the problems that stand in its way. */
 export function planRecord(book: Workbook, ids: readonly string[], recording: Recording): Result<RecordPlan> {
   const pieces = ids.flatMap((id) => rowOf(book, "pieces", id) ?? []);
+  if (isAmountGiven(recording)) return planAmount(book, pieces, recording);
   switch (recording.act) {
     case "done":
       return planDone(book, pieces, recording);
-    case "slip":
-    case "minutes":
-    case "coats":
-      return planAmount(book, pieces, recording);
     case "firing":
       return planFiring(book, pieces, recording);
     case "lost":
@@ -99,7 +97,7 @@ function warnOfOrder(book: Workbook, draft: PlanDraft, piece: Row, step: string)
 
 /** One firing entered at two steps of a piece is a slip, unless both were done in it: it is asked about. */
 function warnOfTwice(book: Workbook, draft: PlanDraft, piece: Row, entered: ReadonlyMap<string, string>): void {
-  const steps = book.sheets.route.rows.filter(({ cells }) => cells.kind === "firing");
+  const steps = book.sheets.route.rows.filter(isFiringStep);
   const nameAt = (step: Row) => entered.get(step.id) ?? piece.cells[`${step.id}.firing`];
   for (const step of steps) {
     const name = entered.get(step.id);
@@ -154,12 +152,10 @@ function fillUpTo(
   const blank: string[] = [];
   for (const row of missing) {
     const column = doneColumnOf(row);
-    const is = row.cells.kind === "firing" ? firingAt.get(row.id) : usualAmount(row);
+    const is = isFiringStep(row) ? firingAt.get(row.id) : usualAmount(row);
     if (column !== undefined && is !== undefined) draft.put(piece, column, is);
     else
-      blank.push(
-        `${row.cells.title}: ${row.cells.kind === "firing" ? "no firing is chosen" : "the Route gives nothing usual"}`,
-      );
+      blank.push(`${row.cells.title}: ${isFiringStep(row) ? "no firing is chosen" : "the Route gives nothing usual"}`);
   }
   if (draft.operations.length === before) {
     draft.leave(piece, `nothing to fill in. ${blank.join("; ")}`);
@@ -168,7 +164,7 @@ function fillUpTo(
   const entered = new Map(
     missing.flatMap((row) => {
       const name = firingAt.get(row.id);
-      return row.cells.kind === "firing" && name !== undefined ? [[row.id, name] as const] : [];
+      return isFiringStep(row) && name !== undefined ? [[row.id, name] as const] : [];
     }),
   );
   warnOfTwice(book, draft, piece, entered);
@@ -184,23 +180,26 @@ function usedFirings(draft: PlanDraft, granted: FiringsWished) {
   );
 }
 
-const AMOUNTS = { slip: ["cast"], minutes: ["hand"], coats: ["coat", "metal"] } as const satisfies Record<
-  string,
-  readonly StepKind[]
->;
-
 /** The steps at which an amount of a sort can be entered. */
-export function stepsTaking(book: Workbook, act: keyof typeof AMOUNTS): readonly Row[] {
-  const kinds: readonly unknown[] = AMOUNTS[act];
-  return book.sheets.route.rows.filter((row) => kinds.includes(row.cells.kind));
+export function stepsTaking(book: Workbook, act: AmountColumn): readonly Row[] {
+  return book.sheets.route.rows.filter((row) => takenAt(row)?.column === act);
 }
 
-type Amount = Extract<Recording, { act: keyof typeof AMOUNTS }>;
+/** The amount that is entered at a step of the route. */
+function takenAt(step: Row): AmountRules | undefined {
+  const rules = rulesOf(step);
+  return rules && amountOf(rules);
+}
+
+type Amount = Extract<Recording, { act: AmountColumn }>;
+const isAmountGiven = (recording: Recording): recording is Amount => isAmount(recording.act);
 
 function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount }: Amount): Result<RecordPlan> {
   const key = `${step}.${act}`;
   const column = columnOf(book, "pieces", key);
-  if (!column || !stepsTaking(book, act).some((row) => row.id === step)) return fail(noStep(step));
+  const row = rowOf(book, "route", step);
+  const taken = row && takenAt(row);
+  if (!column || taken?.column !== act) return fail(noStep(step));
   const scale = scaleOfUnit(column.unit, book.meta);
   if (!isAllowed(book, specOf(column, { id: "", cells: {} }), amount))
     return fail(
@@ -214,12 +213,8 @@ function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount 
   const draft = new PlanDraft(book);
   eachAtStep(book, draft, pieces, step, (piece) => draft.put(piece, key, amount));
   const shown = scale ? Number(scale.toShown(amount).toPrecision(6)) : amount;
-  const what = {
-    slip: `${shown} ${scale?.unit ?? column.unit} of slip`,
-    minutes: `${amount} min`,
-    coats: amount === 1 ? "1 coat" : `${amount} coats`,
-  };
-  return ok(draft.finish(act, (ids) => `${stepTitle(book, step)}, ${what[act]}: ${namePieces(book, ids)}`));
+  const what = taken.told(String(shown), scale?.unit ?? column.unit);
+  return ok(draft.finish(act, (ids) => `${stepTitle(book, step)}, ${what}: ${namePieces(book, ids)}`));
 }
 
 /** Does something at a step to each piece that can have it; the others are left out with the reason. */
@@ -244,7 +239,8 @@ function eachAtStep(
 type IntoFiring = Extract<Recording, { act: "firing" }>;
 
 function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: IntoFiring): Result<RecordPlan> {
-  if (rowOf(book, "route", step)?.cells.kind !== "firing") return fail(noStep(step));
+  const at = rowOf(book, "route", step);
+  if (!at || !isFiringStep(at)) return fail(noStep(step));
   const granted = grantFirings(book, [[step, firing]]);
   if (!granted.ok) return granted;
   const name = granted.value.nameOf.get(step) ?? "";
@@ -301,7 +297,7 @@ function warnOfLoss(book: Workbook, draft: PlanDraft, piece: Row, step: string):
     );
   const lacking = stepsLacking(book, piece, step).map(({ cells }) => cells.title);
   if (lacking.length > 0) draft.warn(piece, `out of order: not done yet: ${lacking.join(", ")}`);
-  if (row?.cells.kind === "firing" && !hasHad(piece, row))
+  if (row && isFiringStep(row) && !hasHad(piece, row))
     draft.warn(piece, `is in no firing at ${row.cells.title}, and bears none of it; put it in first if it was there`);
 }
 

@@ -2,6 +2,7 @@
 import { rowLabel } from "../document/access";
 import { applyChange, type Operation, sameRaw } from "../document/change";
 import type { Raw, Row, Workbook } from "../document/workbook";
+import { AMOUNTS } from "../sheets/step-kinds";
 import { stepTitle } from "../steps/piece-steps";
 
 /** Something said of some pieces; no pieces where it is said of all. */
@@ -144,9 +145,7 @@ function sayCell(book: Workbook, column: string, is: Raw | undefined): string {
 }
 
 const UNITS: Readonly<Record<string, (shown: string) => string>> = {
-  coats: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
-  minutes: (shown) => `${shown} min`,
-  slip: (shown) => `${shown} g of slip`,
+  ...Object.fromEntries(AMOUNTS.map(({ column, told }) => [column, (shown: string) => told(shown, "g")])),
   firing: (shown) => `into ${shown}`,
   area: (shown) => `area ${shown} cm²`,
 };

@@ -1,6 +1,7 @@
 // Lines of Edition and Results on overhead and moulds: what an hour and a cast carry, and what no piece carries.
 // Plan and books ask the same two questions: which hours carry overhead, and how far the moulds' life goes.
 import type { Row } from "../document/workbook";
+import { FIRINGS, totalOfKinds, USING_MOULDS } from "./kind-formulas";
 import { choice, input, money, optional, result, whole } from "./line";
 
 /** Whether the hours of loading kilns are among those that carry overhead, as a condition. */
@@ -10,7 +11,7 @@ const MOULD_LOSES = "MAX(0,mould_cost-mould_salvage)";
 /** What a cast wears off its mould: by its life, less where the moulds made for the edition are cast more often than that. */
 const wearOfCast = (casts: string) => `${MOULD_LOSES}/MAX(mould_casts,IF(moulds="",0,${casts}/moulds))`;
 const mouldsFor = (casts: string) => `IF(moulds="",ROUNDUP(MAX(0,${casts}/mould_casts-0.000000001),0),moulds)`;
-const PLAN_CASTS = `TOTAL_BY("cast",{route:kind},{route:plan_entries})`;
+const PLAN_CASTS = totalOfKinds(USING_MOULDS, "plan_entries");
 const HOURS = "{results[overhead_hours]:value}";
 const CASTS = "{results[casts]:value}";
 const LOADING_HOURS = `(TOTAL_BY("yes",{firings:fired},{firings:loading})+TOTAL_BY("empty",{firings:fired},{firings:loading}))/60`;
@@ -98,7 +99,7 @@ export const OVERHEAD_PLAN_LINES: readonly Row[] = [
     "plan_overhead_hours",
     "… of which carry overhead",
     "h",
-    `=plan_hours-IF(${LOADING_CARRIES},0,TOTAL_BY("firing",{route:kind},{route:plan_hours}))`,
+    `=plan_hours-IF(${LOADING_CARRIES},0,${totalOfKinds(FIRINGS, "plan_hours")})`,
     "hours of work on pieces, and of loading kilns if the edition says so",
     { decimals: 1 },
   ),

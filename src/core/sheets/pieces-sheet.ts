@@ -10,7 +10,7 @@ import {
   numberInput,
   textInput,
 } from "./column";
-import { isStepKind, STEP_KIND_RULES } from "./step-kinds";
+import { rulesOf } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
 const GRADES = ["good", "second"] as const;
@@ -138,6 +138,5 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
 
 /** The columns of one step's group, from its row on the Route sheet. */
 export function columnsOfStep(step: Row): readonly Column[] {
-  const kind = step.cells.kind;
-  return isStepKind(kind) ? STEP_KIND_RULES[kind].columns(step.id) : [];
+  return rulesOf(step)?.columns(step.id) ?? [];
 }

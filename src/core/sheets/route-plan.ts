@@ -2,7 +2,9 @@
 // Steps for special pieces enter with the share of special pieces, steps as needed with the share expected to need them.
 import type { Column } from "../document/workbook";
 import { computed, computedMoney, numberInput } from "./column";
+import { byKind, FIRINGS, isNoneOf, isOneOf, MAKING, PRECIOUS, USING_MOULDS } from "./kind-formulas";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
+import { amountOf } from "./step-kinds";
 import { UNFITTED_SPREAD } from "./stock-sheets";
 
 const hidden = { hidden: true } as const;
@@ -15,16 +17,20 @@ const OF_ALL = `IF({who}="as needed",{needed}*1,1)`;
 /** Share of special pieces among those that come to a step for all. */
 const SPECIAL_NOW = "IF(special_share=0,0,special_share*{kept_special}/(1-special_share+special_share*{kept_special}))";
 
-function gramsOfPiece(): string {
-  const coat = "COAT_GRAMS({area}*1,{coats}*1,{laydown}*1,{transfer})";
-  const metal = "LUSTRE_GRAMS({area}*1,{coats}*1,{laydown}*1,{waste})";
-  return `=IF({kind}="cast",{grams}*1,IF({kind}="coat",${coat},IF({kind}="metal",${metal},"")))`;
-}
+const isFiring = isOneOf(FIRINGS);
+/** True where no load can be planned: at what is no firing, and where no kiln is named. */
+const hasNoKiln = `OR(${isNoneOf(FIRINGS)},{kiln}="")`;
+
+/** How many times the minutes of the Route a piece takes. */
+const times = byKind((rules) => {
+  const amount = amountOf(rules);
+  return amount && typeof rules.time === "object" ? `{${amount.usual}}*1` : undefined;
+}, "1");
 
 function costOfPiece(): string {
   const material = `IF(OR({per_gram}="",{grams_each}=""),0,{grams_each}*{per_gram})`;
-  const mould = `IF({kind}="cast",${PLANNED_WEAR},0)`;
-  return `=IF({kind}="firing","",${material}+${mould}+{hours_each}*(wage+overhead_normal))`;
+  const mould = `IF(${isOneOf(USING_MOULDS)},${PLANNED_WEAR},0)`;
+  return `=IF(${isFiring},"",${material}+${mould}+{hours_each}*(wage+overhead_normal))`;
 }
 
 const HAS_NO_MODEL = `OR({programme}="",${ofKiln("brick")}="")`;
@@ -32,12 +38,12 @@ const HAS_NO_MODEL = `OR({programme}="",${ofKiln("brick")}="")`;
 function energyOfLoad(): string {
   const rule = `DUTY_KWH(${ofKiln("kw")},${ofKiln("hours")},${ofKiln("duty")})`;
   const model = `PROGRAMME_KWH({kiln},{programme},{room}*piece_kg,0,IF({fired}=1,0.5,0))`;
-  return `=IF(OR({kind}<>"firing",{kiln}=""),"",IF(${HAS_NO_MODEL},${rule},${model}))`;
+  return `=IF(${hasNoKiln},"",IF(${HAS_NO_MODEL},${rule},${model}))`;
 }
 
 function costOfStep(): string {
   const load = `{load_kwh}*tariff+${ofKiln("wear")}+loading_minutes/60*(wage+${LOADING_IN_PLAN})`;
-  return `=IF({kind}="firing",IF({plan_loads}="",0,{plan_loads}*(${load})),{plan_entries}*{cost_each})`;
+  return `=IF(${isFiring},IF({plan_loads}="",0,{plan_loads}*(${load})),{plan_entries}*{cost_each})`;
 }
 
 /** Columns of the Route sheet that plan a run of as many pieces as the Edition sheet says to start. */
@@ -46,24 +52,16 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computed("loss_special", "loss of special pieces", "", `=IF({who}="special",{loss}*1,0)`, hidden),
   computed("kept_all", "kept until here", "", before("loss_all"), hidden),
   computed("kept_special", "special ones kept until here", "", before("loss_special"), hidden),
-  computed("fires", "fires", "", `=IF({kind}="firing",1,0)`, hidden),
+  computed("fires", "fires", "", `=IF(${isFiring},1,0)`, hidden),
   computed("fired", "firings up to here", "", `=${upTo("fires")}`, hidden),
-  computed("grams_each", "grams a piece", "g", gramsOfPiece(), hidden),
-  computed(
-    "hours_each",
-    "hours a piece",
-    "h",
-    `=IF({kind}="firing","",{minutes}/60*IF(OR({kind}="coat",{kind}="metal"),{coats}*1,1))`,
-    hidden,
-  ),
+  computed("grams_each", "grams a piece", "g", `=${byKind(({ material }) => material?.planned, '""')}`, hidden),
+  computed("hours_each", "hours a piece", "h", `=IF(${isFiring},"",{minutes}/60*${times})`, hidden),
   computedMoney("cost_each", "cost a piece", costOfPiece(), hidden),
-  computed(
-    "room",
-    "room a load",
-    "pieces",
-    `=IF(OR({kind}<>"firing",{kiln}=""),"",KILN_ROOM({kiln},piece_foot,piece_height))`,
-    { ...hidden, format: "whole", words: "pieces its kiln takes: by count, shelf area, height and levels" },
-  ),
+  computed("room", "room a load", "pieces", `=IF(${hasNoKiln},"",KILN_ROOM({kiln},piece_foot,piece_height))`, {
+    ...hidden,
+    format: "whole",
+    words: "pieces its kiln takes: by count, shelf area, height and levels",
+  }),
   computed("load_kwh", "energy a load", "kWh", energyOfLoad(), { ...hidden, words: "energy of a full load" }),
   computed(
     "plan_entries",
@@ -80,13 +78,10 @@ export const PLAN_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "pieces that enter × planned loss",
   }),
-  computed(
-    "plan_loads",
-    "loads",
-    "",
-    `=IF(OR({kind}<>"firing",{kiln}=""),"",ROUNDUP(MAX(0,{plan_entries}/{room}-0.000000001),0))`,
-    { format: "whole", words: "pieces that enter ÷ pieces its kiln takes, rounded up" },
-  ),
+  computed("plan_loads", "loads", "", `=IF(${hasNoKiln},"",ROUNDUP(MAX(0,{plan_entries}/{room}-0.000000001),0))`, {
+    format: "whole",
+    words: "pieces that enter ÷ pieces its kiln takes, rounded up",
+  }),
   computed("plan_grams", "material", "g", `=IF({grams_each}="","",{plan_entries}*{grams_each})`, {
     decimals: 1,
     width: 92,
@@ -96,14 +91,14 @@ export const PLAN_COLUMNS: readonly Column[] = [
     "plan_fine",
     "fine metal",
     "g",
-    `=IF(OR({kind}<>"metal",{fraction}=""),"",FINE_METAL({plan_grams},{fraction},{carat}))`,
+    `=IF(OR(${isNoneOf(PRECIOUS)},{fraction}=""),"",FINE_METAL({plan_grams},{fraction},{carat}))`,
     { decimals: 3, words: "planned grams × metal content × carat ÷ 24" },
   ),
   computed(
     "plan_hours",
     "labour",
     "h",
-    `=IF({kind}="firing",IF({plan_loads}="",0,{plan_loads}*loading_minutes/60),{plan_entries}*{hours_each})`,
+    `=IF(${isFiring},IF({plan_loads}="",0,{plan_loads}*loading_minutes/60),{plan_entries}*{hours_each})`,
     { decimals: 1, words: "pieces that enter × hours a piece; for a firing, loads × loading" },
   ),
   computed("plan_kwh", "energy", "kWh", `=IF({plan_loads}="","",{plan_loads}*{load_kwh})`, {
@@ -121,7 +116,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computedMoney(
     "plan_each",
     "a piece",
-    `=IF({plan_entries}>0,{plan_cost}/{plan_entries},IF({kind}="firing","",{cost_each}))`,
+    `=IF({plan_entries}>0,{plan_cost}/{plan_entries},IF(${isFiring},"",{cost_each}))`,
     { words: "planned cost of the step ÷ pieces that enter" },
   ),
   computedMoney(
@@ -134,7 +129,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computedMoney(
     "clay_each",
     "clay a piece",
-    `=IF(AND({kind}="cast",{per_gram}<>""),{grams_each}*{per_gram},0)`,
+    `=IF(AND(${isOneOf(MAKING)},{per_gram}<>""),{grams_each}*{per_gram},0)`,
     hidden,
   ),
   computedMoney(

@@ -1,13 +1,12 @@
 // The Route sheet: a row a step, what is planned of it and what came of it.
 import type { Column } from "../document/workbook";
 import { choiceFrom, choiceInput, computed, computedMoney, numberInput, textInput } from "./column";
+import { byKind, ofKinds, PRECIOUS, switchKind, USING_MATERIAL, USING_MOULDS, WORK } from "./kind-formulas";
 import { LOSS_COLUMNS } from "./loss-columns";
 import { PLAN_COLUMNS, SEEN_COLUMNS } from "./route-plan";
-import { STEP_KINDS } from "./step-kinds";
+import { amountOf, KIND_INPUTS, STEP_KINDS } from "./step-kinds";
 
 const fromMaterial = (column: string) => `=IF({material}="","",PICK({material},{materials:id},{materials:${column}}))`;
-const ofKinds = (kinds: readonly string[], value: string) =>
-  `=IF(OR(${kinds.map((kind) => `{kind}="${kind}"`).join(",")}),${value},"")`;
 
 /** Which pieces a step is for; blank means all. */
 const STEP_FOR = ["all", "special", "as needed"] as const;
@@ -32,24 +31,7 @@ export const ROUTE_COLUMNS: readonly Column[] = [
   numberInput("loss", "planned loss", "%", { format: "percent", below: 1 }),
   choiceFrom("material", "material", "materials:id", {}),
   numberInput("minutes", "time", "min", { max: 1440, words: "minutes a piece; for coats, minutes a coat" }),
-  numberInput("grams", "slip", "g", { words: "slip usually kept in a cast, in grams" }),
-  numberInput("area", "area", "cm²", {}),
-  numberInput("coats", "coats", "", { whole: true, max: 50 }),
-  numberInput("laydown", "laydown", "g/cm²", {
-    decimals: 5,
-    words: "dry grams per cm² and coat that stay on the piece",
-  }),
-  numberInput("transfer", "transfer", "%", {
-    format: "percent",
-    min: 0.01,
-    max: 1,
-    words: "share of what is sprayed that lands on the piece",
-  }),
-  numberInput("waste", "waste", "%", {
-    format: "percent",
-    below: 1,
-    words: "share of the preparation left in brush, dish and bottle",
-  }),
+  ...KIND_INPUTS,
   numberInput("rest", "then rests", "days", {
     max: 365,
     decimals: 1,
@@ -61,11 +43,11 @@ export const ROUTE_COLUMNS: readonly Column[] = [
     decimals: 5,
     words: "price per gram of the material",
   }),
-  computed("fraction", "metal", "%", ofKinds(["metal"], `PICK({material},{materials:id},{materials:fraction})`), {
+  computed("fraction", "metal", "%", ofKinds(PRECIOUS, `PICK({material},{materials:id},{materials:fraction})`), {
     format: "percent",
     words: "metal content of the preparation",
   }),
-  computed("carat", "carat", "", ofKinds(["metal"], `PICK({material},{materials:id},{materials:carat})`), {
+  computed("carat", "carat", "", ofKinds(PRECIOUS, `PICK({material},{materials:id},{materials:carat})`), {
     words: "carat of that metal",
   }),
   ...PLAN_COLUMNS,
@@ -86,22 +68,22 @@ export const ROUTE_COLUMNS: readonly Column[] = [
     words: "lost ÷ entered",
   }),
   computed("grams_used", "material", "g", materialUsed(), { decimals: 1, words: "grams this step has used" }),
-  computed("fine_used", "fine metal", "g", ofKinds(["metal"], "SUM({pieces:@.fine})"), {
+  computed("fine_used", "fine metal", "g", ofKinds(PRECIOUS, "SUM({pieces:@.fine})"), {
     decimals: 3,
     words: "grams of fine metal this step has used",
   }),
-  computedMoney("material_cost", "material", ofKinds(["cast", "coat", "metal"], "SUM({pieces:@.material})"), {
+  computedMoney("material_cost", "material", ofKinds(USING_MATERIAL, "SUM({pieces:@.material})"), {
     words: "what its material has cost",
   }),
-  computedMoney("labour_cost", "labour", ofKinds(["cast", "hand", "coat", "metal"], "SUM({pieces:@.labour})"), {
+  computedMoney("labour_cost", "labour", ofKinds(WORK, "SUM({pieces:@.labour})"), {
     words: "what its labour has cost",
   }),
   computed("hours", "labour", "h", hoursWorked(), {
     decimals: 1,
     words: "what its labour has cost ÷ wage; without a wage, the minutes of the pieces that had it",
   }),
-  computed("casts", "casts", "", ofKinds(["cast"], "COUNT({pieces:@.labour})"), { hidden: true, format: "whole" }),
-  computedMoney("wear_cost", "moulds", ofKinds(["cast"], "SUM({pieces:@.wear})"), {
+  computed("casts", "casts", "", ofKinds(USING_MOULDS, "COUNT({pieces:@.labour})"), { hidden: true, format: "whole" }),
+  computedMoney("wear_cost", "moulds", ofKinds(USING_MOULDS, "SUM({pieces:@.wear})"), {
     words: "what it has worn off the moulds",
   }),
   computedMoney("overhead_cost", "overhead", `=IF({hours}="","",{hours}*overhead_hour)`, {
@@ -122,11 +104,16 @@ export const ROUTE_COLUMNS: readonly Column[] = [
 ];
 
 function materialUsed(): string {
-  return `=IF({kind}="cast",SUM({pieces:@.slip}),IF(OR({kind}="coat",{kind}="metal"),SUM({pieces:@.used}),""))`;
+  return `=${byKind(({ material }) => material && `SUM({pieces:@.${material.usedColumn}})`, '""')}`;
 }
 
 function hoursWorked(): string {
   const of = (column: string) => `TOTAL_BY(0,{pieces:@.labour},{pieces:@.${column}})`;
-  const minutes = `SWITCH({kind},"cast",COUNT({pieces:@.labour})*{minutes},"hand",${of("minutes")},${of("coats")}*{minutes})`;
+  const minutes = switchKind((rules) => {
+    const column = amountOf(rules)?.column;
+    if (rules.time === undefined || column === undefined) return undefined;
+    if (rules.time === "a piece") return "COUNT({pieces:@.labour})*{minutes}";
+    return rules.time === "entered" ? of(column) : `${of(column)}*{minutes}`;
+  });
   return `=IF({labour_cost}="","",IF(wage>0,{labour_cost}/wage,${minutes}/60))`;
 }

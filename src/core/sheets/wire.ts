@@ -3,19 +3,20 @@ import { columnOf } from "../document/access";
 import type { Operation } from "../document/change";
 import type { Row, SheetKey, Workbook } from "../document/workbook";
 import { doneColumnOf } from "../steps/piece-steps";
+import { isFiringStep, rulesOf } from "./step-kinds";
 
 const sum = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=${terms.join("+")}`);
 const total = (terms: readonly string[]) => (terms.length === 0 ? "=0" : `=SUM(${terms.join(",")})`);
 
 /** The wired formula of each column that has one, for a route. */
 export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey; column: string; formula: string }[] {
-  const firings = route.filter((step) => step.cells.kind === "firing").map((step) => step.id);
-  const casts = route.filter((step) => step.cells.kind === "cast").map((step) => step.id);
+  const firings = route.filter(isFiringStep).map((step) => step.id);
+  const made = route.filter((step) => rulesOf(step)?.isMaking).map((step) => step.id);
   const first = firings[0];
   const counts = firings.map((id) => `COUNT_BY({id},{pieces:${id}.load})`);
   const totals = (column: string) => firings.map((id) => `TOTAL_BY({id},{pieces:${id}.load},{pieces:${column}})`);
   const sizes = firings.map((id) => `SIZES_BY({id},{pieces:${id}.load},{pieces:foot},{pieces:height})`);
-  const reclaim = total(casts.map((id) => `{${id}.material}`)).slice(1);
+  const reclaim = total(made.map((id) => `{${id}.material}`)).slice(1);
   return [
     { sheet: "pieces", column: "reached", formula: reached(route) },
     { sheet: "pieces", column: "lost_bare", formula: lostBare(route) },
@@ -24,7 +25,7 @@ export function wiredFormulas(route: readonly Row[]): readonly { sheet: SheetKey
       sheet: "pieces",
       column: "reclaim",
       formula:
-        first === undefined || casts.length === 0
+        first === undefined || made.length === 0
           ? "=0"
           : `=IF(OR({lost_at}="",{lost_order}>={route[${first}]:order}),0,reclaim*${reclaim})`,
     },

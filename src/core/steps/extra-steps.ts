@@ -8,7 +8,7 @@ import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { type FiringWish, grantFirings } from "../record/firing-wish";
 import { namePieces } from "../record/piece-edits";
 import { PlanDraft, type RecordPlan } from "../record/record-plan";
-import { STEP_KIND_RULES, type StepKind } from "../sheets/step-kinds";
+import { amountOf, fixedColumns, isStepKind, routeColumns, STEP_KIND_RULES, type StepKind } from "../sheets/step-kinds";
 import { scaleOfUnit } from "../units/shown";
 import { isStepFor, lastStepHad, stepsToHave, stepTitle } from "./piece-steps";
 import { addStep } from "./step-edits";
@@ -19,7 +19,7 @@ export interface ExtraStep {
   readonly title: string;
   /** What the Route sheet says of such a step. */
   readonly cells: Readonly<Record<string, Raw>>;
-  /** Minutes of work by hand, or coats, where it is not what the cells say. */
+  /** The amount that is entered for each piece, where it is not what the cells say. */
   readonly amount?: number;
   /** The firing it is done in, at a firing step; blank until it is recorded where none is named. */
   readonly firing?: FiringWish;
@@ -38,14 +38,13 @@ export interface ExtraSteps {
 export function repeatOf(book: Workbook, id: string): ExtraStep | undefined {
   const row = rowOf(book, "route", id);
   const kind = row?.cells.kind;
-  if (!row || typeof kind !== "string" || !(kind in STEP_KIND_RULES)) return undefined;
-  return { kind: kind as StepKind, title: baseTitle(rowLabel("route", row)), cells: cellsForKind(row) };
+  if (!row || !isStepKind(kind)) return undefined;
+  return { kind, title: baseTitle(rowLabel("route", row)), cells: cellsForKind(kind, row) };
 }
 
 /** The Route columns that say how a step of its kind is done. */
-function cellsForKind(row: Row): Readonly<Record<string, Raw>> {
-  const kind = row.cells.kind as StepKind;
-  const keys = ["method", ...STEP_KIND_RULES[kind].routeColumns.filter((key) => !NOT_HOW.includes(key))];
+function cellsForKind(kind: StepKind, row: Row): Readonly<Record<string, Raw>> {
+  const keys = ["method", ...routeColumns(kind).filter((key) => !NOT_HOW.includes(key))];
   return Object.fromEntries(
     keys.flatMap((key) => {
       const raw = row.cells[key];
@@ -133,44 +132,31 @@ function reusable(book: Workbook, pieces: readonly Row[], step: ExtraStep, at: n
   return undefined;
 }
 
-/** The Route columns that a piece's cost follows from and that it can't have of its own. */
-const HOW: Readonly<Record<StepKind, readonly string[]>> = {
-  cast: ["material", "minutes"],
-  hand: [],
-  coat: ["material", "minutes", "laydown", "transfer"],
-  metal: ["material", "minutes", "laydown", "waste"],
-  firing: ["programme"],
-};
-
 function isDoneAlike(row: Row, step: ExtraStep): boolean {
   if (row.cells.who !== "as needed" || row.cells.kind !== step.kind) return false;
-  const named = HOW[step.kind].every((key) => row.cells[key] === step.cells[key]);
-  return named && (step.kind !== "hand" || baseTitle(rowLabel("route", row)) === baseTitle(step.title));
+  const named = fixedColumns(step.kind).every((key) => row.cells[key] === step.cells[key]);
+  return (
+    named && (!STEP_KIND_RULES[step.kind].isKnownByTitle || baseTitle(rowLabel("route", row)) === baseTitle(step.title))
+  );
 }
 
 function enter(draft: PlanDraft, piece: Row, row: Row, step: ExtraStep, firing: string | undefined): void {
-  switch (step.kind) {
-    case "firing":
-      if (firing !== undefined) draft.put(piece, `${row.id}.firing`, firing);
-      else draft.put(piece, "to_have", [...new Set([...stepsToHave(piece), row.id])].join(" "));
-      return;
-    case "cast":
-      draft.put(piece, `${row.id}.slip`, step.amount ?? step.cells.grams);
-      return;
-    case "hand":
-      draft.put(piece, `${row.id}.minutes`, step.amount ?? step.cells.minutes ?? 0);
-      return;
-    case "coat":
-    case "metal":
-      draft.put(piece, `${row.id}.coats`, step.amount ?? step.cells.coats ?? 1);
-      if (step.cells.area !== undefined && step.cells.area !== row.cells.area)
-        draft.put(piece, `${row.id}.area`, step.cells.area);
+  const rules = STEP_KIND_RULES[step.kind];
+  const amount = amountOf(rules);
+  if (!amount) {
+    if (firing !== undefined) draft.put(piece, `${row.id}.firing`, firing);
+    else draft.put(piece, "to_have", [...new Set([...stepsToHave(piece), row.id])].join(" "));
+    return;
   }
+  draft.put(piece, `${row.id}.${amount.column}`, step.amount ?? step.cells[amount.usual] ?? amount.otherwise);
+  for (const own of rules.ownOfPiece)
+    if (step.cells[own] !== undefined && step.cells[own] !== row.cells[own])
+      draft.put(piece, `${row.id}.${own}`, step.cells[own]);
 }
 
 /** What is wrong with an extra step: cells that its kind does not have, or that name what is not there. */
 export function stepProblems(book: Workbook, step: ExtraStep): Problem[] {
-  const keys: readonly string[] = ["method", ...STEP_KIND_RULES[step.kind].routeColumns];
+  const keys: readonly string[] = ["method", ...routeColumns(step.kind)];
   const problems = Object.entries(step.cells).flatMap(([key, raw]): Problem[] => {
     const column = columnOf(book, "route", key);
     if (column && keys.includes(key) && isAllowed(book, column, raw)) return [];
@@ -197,7 +183,7 @@ export function stepProblems(book: Workbook, step: ExtraStep): Problem[] {
 
 function amountProblems(book: Workbook, step: ExtraStep): Problem[] {
   if (step.amount === undefined) return [];
-  const key = { cast: "grams", hand: "minutes", coat: "coats", metal: "coats", firing: undefined }[step.kind];
+  const key = amountOf(STEP_KIND_RULES[step.kind])?.usual;
   const column = key === undefined ? undefined : columnOf(book, "route", key);
   if (column && isAllowed(book, column, step.amount)) return [];
   const allowed = column ? allowedFor(book, column, scaleOfUnit(column.unit, book.meta)) : "no amount";

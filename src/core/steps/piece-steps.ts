@@ -1,12 +1,12 @@
 // Which steps a piece has had, which are for it, and which it lacks.
 import { rowLabel, rowOf } from "../document/access";
 import type { Raw, Row, Workbook } from "../document/workbook";
-import { isStepKind, STEP_KIND_RULES } from "../sheets/step-kinds";
+import { amountOf, enteredColumn, rulesOf } from "../sheets/step-kinds";
 
 /** The Pieces column whose entry says that a piece has had a step; undefined for a step of no known kind. */
 export function doneColumnOf(step: Row): string | undefined {
-  const { kind } = step.cells;
-  return isStepKind(kind) ? `${step.id}.${STEP_KIND_RULES[kind].doneColumn}` : undefined;
+  const rules = rulesOf(step);
+  return rules && `${step.id}.${enteredColumn(rules)}`;
 }
 
 /** Whether a piece has had a step. */
@@ -48,17 +48,9 @@ export function stepsToCome(book: Workbook, piece: Row): readonly Row[] {
 
 /** What the Route sheet says is usual at a step: grams of slip, minutes or coats; undefined where it says nothing. */
 export function usualAmount(step: Row): Raw | undefined {
-  switch (step.cells.kind) {
-    case "cast":
-      return step.cells.grams;
-    case "hand":
-      return step.cells.minutes;
-    case "coat":
-    case "metal":
-      return step.cells.coats;
-    default:
-      return undefined;
-  }
+  const rules = rulesOf(step);
+  const amount = rules && amountOf(rules);
+  return amount && step.cells[amount.usual];
 }
 
 /** The title of a step of the route. */

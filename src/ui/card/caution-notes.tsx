@@ -3,7 +3,8 @@
 import type { Session } from "../../app/edition/session";
 import { cautionsOfFiring } from "../../app/paper/firing-cautions";
 import { type CellName, columnOf, rowOf } from "../../core/document/access";
-import { CAUTION_CLOSING, type Caution, cautionsOfStep } from "../../core/sheets/cautions";
+import { CAUTION_CLOSING, type Caution } from "../../core/sheets/caution-texts";
+import { cautionsOfStep } from "../../core/sheets/cautions";
 
 interface NotesProps {
   readonly session: Session;

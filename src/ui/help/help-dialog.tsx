@@ -4,7 +4,7 @@ import type { Session } from "../../app/edition/session";
 import { GLOSSARY } from "../../app/help/glossary";
 import { HOW_TO, type HowTo } from "../../app/help/how-to";
 import { SHORTCUTS } from "../../app/help/shortcuts";
-import { CAUTION_CLOSING, CAUTIONS } from "../../core/sheets/cautions";
+import { CAUTION_CLOSING, CAUTIONS } from "../../core/sheets/caution-texts";
 import { FUNCTIONS } from "../../engine/functions/index";
 import { Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";

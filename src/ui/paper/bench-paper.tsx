@@ -1,17 +1,7 @@
 // The bench sheet on paper: a step a page, a row a piece, boxes to tick and room to write.
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
-import type { StepKind } from "../../core/sheets/step-kinds";
 import { TableHead } from "../controls/table-head";
 import { Box, Cautions, Facts, type Heading, Leaf, Mind, NoteLines } from "./parts";
-
-/** What is written down of a piece, by kind of step. */
-const ENTRIES: Readonly<Record<StepKind, string>> = {
-  cast: "slip kept, g",
-  hand: "minutes",
-  coat: "coats",
-  metal: "coats",
-  firing: "firing",
-};
 
 interface BenchProps {
   readonly steps: readonly BenchStep[];
@@ -42,10 +32,11 @@ export function BenchPaper({ steps, heading }: BenchProps) {
 }
 
 function Rows({ step }: { readonly step: BenchStep }) {
-  const isPassing = step.kind === undefined;
+  const { entry } = step;
+  const isPassing = entry === undefined;
   const titles = isPassing
     ? ["Piece", "tier", "good", "second", "lost", "note"]
-    : ["done", "Piece", "tier", ENTRIES[step.kind], "lost", "why, or a note"];
+    : ["done", "Piece", "tier", entry, "lost", "why, or a note"];
   return (
     <table class="ruled bench">
       <TableHead titles={titles} />

@@ -1,7 +1,7 @@
 // What the papers share: their heads, facts, boxes to tick, lines to write on and cautions.
 import type { ComponentChildren } from "preact";
 import type { Fact } from "../../app/paper/source";
-import { CAUTION_CLOSING, type Caution } from "../../core/sheets/cautions";
+import { CAUTION_CLOSING, type Caution } from "../../core/sheets/caution-texts";
 
 /** What stands at the head of every paper. */
 export interface Heading {

@@ -6,6 +6,8 @@ import { addReason, lossReasons, removeReason } from "../../app/record/record";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import type { FiringWish } from "../../core/record/firing-wish";
+import type { AmountColumn } from "../../core/sheets/kinds/kind";
+import { AMOUNTS, amountOf, isAmount, rulesOf } from "../../core/sheets/step-kinds";
 import { AmountField } from "../controls/amount-field";
 import { StepOptions } from "../controls/options";
 import { FiringField } from "./firing-field";
@@ -22,8 +24,9 @@ interface Props {
 
 /** What the act in hand asks for. */
 export function RecordFields(props: Props) {
-  const { form } = props;
-  switch (form.act) {
+  const { act } = props.form;
+  if (isAmount(act)) return <Amount {...props} act={act} />;
+  switch (act) {
     case "done":
       return (
         <>
@@ -31,10 +34,6 @@ export function RecordFields(props: Props) {
           <WayFirings {...props} />
         </>
       );
-    case "coats":
-    case "minutes":
-    case "slip":
-      return <Amount {...props} />;
     case "firing":
       return (
         <>
@@ -57,7 +56,11 @@ export function RecordFields(props: Props) {
       return (
         <label class="field">
           <span>What is to be noted?</span>
-          <input maxLength={500} value={form.note} onInput={(e) => props.change({ note: e.currentTarget.value })} />
+          <input
+            maxLength={500}
+            value={props.form.note}
+            onInput={(e) => props.change({ note: e.currentTarget.value })}
+          />
         </label>
       );
     case "extra":
@@ -129,11 +132,9 @@ function WayFirings({ session, form, step, chosen, change }: Props) {
   );
 }
 
-const AMOUNT_LABELS = { coats: "How many coats?", minutes: "How many minutes?", slip: "Slip kept" } as const;
-
-function Amount(props: Props) {
-  const { session, form, step, change } = props;
-  const act = form.act as keyof typeof AMOUNT_LABELS;
+function Amount(props: Props & { readonly act: AmountColumn }) {
+  const { session, form, step, change, act } = props;
+  const amount = AMOUNTS.find(({ column }) => column === act);
   const usual = usualText(session, step);
   const field = amountField(session.book.value, step);
   return (
@@ -141,12 +142,12 @@ function Amount(props: Props) {
       <StepField {...props} label="At which step?" />
       <AmountField
         session={session}
-        title={act === "slip" ? amountTitle(session, AMOUNT_LABELS.slip, field) : AMOUNT_LABELS[act]}
+        title={amount?.question ?? amountTitle(session, amount?.title ?? act, field)}
         field={field}
         text={form.amount}
         placeholder={usual}
         hint={usual === "" ? undefined : `Blank is what the Route says is usual: ${usual}.`}
-        onText={(amount) => change({ amount })}
+        onText={(text) => change({ amount: text })}
       />
     </>
   );
@@ -228,7 +229,7 @@ function Choice({ form, change, label, field, options }: ChoiceProps) {
 function Again(props: Props) {
   const { session, form, change } = props;
   const rows = session.book.value.sheets.route.rows.filter(
-    (row) => row.cells.kind !== "cast" && row.cells.who !== "as needed",
+    (row) => !rulesOf(row)?.isMaking && row.cells.who !== "as needed",
   );
   const toggle = (id: string) =>
     change({ again: form.again.includes(id) ? form.again.filter((one) => one !== id) : [...form.again, id] });
@@ -263,7 +264,10 @@ function Again(props: Props) {
 
 function AgainFields({ session, form, change, row }: Props & { readonly row: Row }) {
   const title = rowLabel("route", row);
-  if (row.cells.kind === "firing")
+  const rules = rulesOf(row);
+  const amount = rules && amountOf(rules);
+  const asked = (amount?.question ?? amount?.title ?? "").toLowerCase();
+  if (!amount)
     return (
       <FiringField
         session={session}
@@ -278,7 +282,7 @@ function AgainFields({ session, form, change, row }: Props & { readonly row: Row
   return (
     <AmountField
       session={session}
-      title={`${title}, once more: how many ${row.cells.kind === "hand" ? "minutes" : "coats"}?`}
+      title={`${title}, once more: ${asked}`}
       field={amountField(session.book.value, row.id)}
       text={form.amounts[row.id] ?? ""}
       placeholder={usualText(session, row.id)}

@@ -8,15 +8,15 @@ import { columnOf, rowOf } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
 import type { FiringWish } from "../../core/record/firing-wish";
 import { stepsTaking } from "../../core/record/record-edits";
+import { AMOUNTS, isAmount, isFiringStep } from "../../core/sheets/step-kinds";
 import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
 import { doneColumnOf, isStepFor, lastStepHad, stepTitle, usualAmount } from "../../core/steps/piece-steps";
 
 /** The things that can be recorded, in the order in which they stand on the page. */
 export const ACTS = [
   ["done", "Done to a step"],
-  ["coats", "Coats"],
-  ["minutes", "Minutes"],
-  ["slip", "Slip kept"],
+  // What comes late on the route is recorded most often.
+  ...AMOUNTS.map(({ column, title }) => [column, title] as const).reverse(),
   ["firing", "Into a firing"],
   ["lost", "Lost here"],
   ["not lost", "Not lost after all"],
@@ -57,8 +57,8 @@ export const BLANK_FORM: BenchForm = {
 /** Steps at which an act can be done. */
 export function stepsForAct(book: Workbook, act: Act): readonly Row[] {
   const { rows } = book.sheets.route;
-  if (act === "coats" || act === "minutes" || act === "slip") return stepsTaking(book, act);
-  if (act === "firing") return rows.filter((row) => row.cells.kind === "firing");
+  if (isAmount(act)) return stepsTaking(book, act);
+  if (act === "firing") return rows.filter(isFiringStep);
   return act === "done" || act === "lost" ? rows : [];
 }
 
@@ -93,7 +93,7 @@ export function firingsOnTheWay(book: Workbook, chosen: readonly string[], step:
     .filter(({ cells }) => cells.lost_at === undefined);
   return until.filter(
     (row) =>
-      row.cells.kind === "firing" &&
+      isFiringStep(row) &&
       pieces.some(
         (piece) => piece.cells[`${row.id}.firing`] === undefined && (row.id === step || isStepFor(row, piece)),
       ),
@@ -120,7 +120,7 @@ export function usualText(session: Session, step: string): string {
   return usual !== undefined ? shownAmount(session, usual, amountField(book, step).unit, 1, 0) : "";
 }
 
-function amountOf(session: Session, step: string, typed: string): number {
+function typedAmount(session: Session, step: string, typed: string): number {
   const book = session.book.value;
   if (typed.trim() === "") return usualOf(book, step) ?? Number.NaN;
   return readAmount(session, amountField(book, step), typed).value;
@@ -129,19 +129,17 @@ function amountOf(session: Session, step: string, typed: string): number {
 /** Whether a firing is what is recorded, so that one is needed: a new one stands there until another is chosen. */
 export function needsFiring(book: Workbook, form: BenchForm, step: string): boolean {
   const isAsked = form.act === "firing" || form.act === "done";
-  return isAsked && rowOf(book, "route", step)?.cells.kind === "firing" && form.firings[step] === undefined;
+  const row = rowOf(book, "route", step);
+  return isAsked && row !== undefined && isFiringStep(row) && form.firings[step] === undefined;
 }
 
 /** The recording that a form asks for; undefined while something is not chosen yet. */
 export function askedOf(session: Session, form: BenchForm, step: string): Asked | undefined {
   const { act } = form;
+  if (isAmount(act)) return { act, step, amount: typedAmount(session, step, form.amount) };
   switch (act) {
     case "done":
       return { act, step, firings: form.firings };
-    case "coats":
-    case "minutes":
-    case "slip":
-      return { act, step, amount: amountOf(session, step, form.amount) };
     case "firing": {
       const firing = form.firings[step];
       return firing && { act, step, firing };
@@ -170,8 +168,9 @@ function extraAsked(session: Session, form: BenchForm): Asked | undefined {
       const typed = form.amounts[row.id] ?? "";
       const firing = form.firings[row.id];
       if (!step) return [];
-      const amount = typed === "" || step.kind === "firing" ? {} : { amount: amountOf(session, row.id, typed) };
-      return [{ ...step, ...amount, ...(firing && step.kind === "firing" ? { firing } : {}) }];
+      const isFiring = isFiringStep(row);
+      const amount = typed === "" || isFiring ? {} : { amount: typedAmount(session, row.id, typed) };
+      return [{ ...step, ...amount, ...(firing && isFiring ? { firing } : {}) }];
     });
   if (steps.length === 0) return undefined;
   const title = `Once more: ${form.again.map((id) => stepTitle(book, id)).join(", ")}`.slice(0, 120);

@@ -6,7 +6,7 @@ import { columnOf, rowLabel } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, Raw } from "../../core/document/workbook";
 import type { NewRecipe } from "../../core/record/recipes";
-import { STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
+import { isStepKind, kindsWhere, routeColumns, STEP_KIND_RULES } from "../../core/sheets/step-kinds";
 import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
 import { AmountEntry } from "../controls/amount-field";
 
@@ -140,7 +140,7 @@ interface StepProps {
 }
 
 function StepFields({ session, step, at, setStep }: StepProps) {
-  const keys = STEP_KIND_RULES[step.kind].routeColumns.filter((key) => !NOT_ASKED.includes(key));
+  const keys = routeColumns(step.kind).filter((key) => !NOT_ASKED.includes(key));
   const setCell = (key: string, raw: Raw | undefined) => {
     const { [key]: _, ...others } = step.cells;
     setStep(at, { ...step, cells: raw === undefined ? others : { ...others, [key]: raw } });
@@ -217,7 +217,7 @@ function AddStep({ session, onAdd }: { readonly session: Session; readonly onAdd
     const [what, id = ""] = value.split(":");
     const like = what === "like" ? repeatOf(book, id) : undefined;
     if (like) onAdd(like);
-    else if (what === "kind") onAdd({ kind: id as StepKind, title: STEP_KIND_RULES[id as StepKind].title, cells: {} });
+    else if (what === "kind" && isStepKind(id)) onAdd({ kind: id, title: STEP_KIND_RULES[id].title, cells: {} });
   };
   return (
     <label class="field">
@@ -232,7 +232,7 @@ function AddStep({ session, onAdd }: { readonly session: Session; readonly onAdd
           ))}
         </optgroup>
         <optgroup label="A new one">
-          {STEP_KINDS.filter((kind) => kind !== "cast").map((kind) => (
+          {kindsWhere(({ isMaking }) => !isMaking).map((kind) => (
             <option key={kind} value={`kind:${kind}`}>
               {STEP_KIND_RULES[kind].title}
             </option>

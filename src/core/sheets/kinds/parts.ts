@@ -1,0 +1,63 @@
+// Formulas that the groups of several kinds have in common.
+import type { Column } from "../../document/workbook";
+import { computedMoney, numberFrom, numberInput } from "../column";
+import type { AmountRules } from "./kind";
+
+/** True of a piece that had been lost before the step: it bears nothing of it. */
+const lostBefore = (step: string) => `{lost_order}<{route[${step}]:order}`;
+
+/** A formula that is blank where nothing was entered in a column of the group, and for pieces lost before. */
+export const blankUnless = (step: string, column: string, value: string) =>
+  `=IF(OR({${step}.${column}}="",${lostBefore(step)}),"",${value})`;
+
+/** A formula that is blank where another column is. */
+export const blankWith = (column: string, value: string) => `=IF({${column}}="","",${value})`;
+
+/** Coats, as they are entered of a piece. */
+export const COATS: AmountRules = {
+  column: "coats",
+  usual: "coats",
+  otherwise: 1,
+  title: "Coats",
+  question: "How many coats?",
+  told: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
+  onPaper: "coats",
+};
+
+/** Route columns of what is laid on in coats. */
+export const LAID_ON_INPUTS: readonly Column[] = [
+  numberInput("area", "area", "cm²", {}),
+  numberInput("coats", "coats", "", { whole: true, max: 50 }),
+  numberInput("laydown", "laydown", "g/cm²", {
+    decimals: 5,
+    words: "dry grams per cm² and coat that stay on the piece",
+  }),
+];
+
+/** Area and coats of a piece. */
+export const laidOnColumns = (step: string): readonly Column[] => [
+  numberFrom(`${step}.area`, "area", "cm²", blankWith(`${step}.coats`, `{route[${step}]:area}`), {
+    step,
+    words: "the area on the Route sheet, unless this piece has its own",
+  }),
+  numberInput(`${step}.coats`, "coats", "", { step, whole: true, max: 50 }),
+];
+
+/** Price of the material, labour and cost of a step whose minutes are those of each coat; `used` is blank where it was not had. */
+export const costOfEach = (step: string, amount: string, used: string): readonly Column[] => [
+  computedMoney(
+    `${step}.labour`,
+    "labour",
+    blankUnless(step, amount, `{${step}.${amount}}*{route[${step}]:minutes}/60*wage`),
+    { step, words: `${amount} × minutes a ${amount.replace(/s$/, "")} ÷ 60 × wage` },
+  ),
+  computedMoney(
+    `${step}.cost`,
+    "cost",
+    blankWith(
+      used,
+      `{${step}.material}+{${step}.labour}+{${step}.${amount}}*{route[${step}]:minutes}/60*overhead_hour`,
+    ),
+    { step, staysFolded: true, words: "material + labour + overhead for its minutes" },
+  ),
+];
