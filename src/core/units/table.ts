@@ -140,6 +140,7 @@ const TEMPERATURES: readonly NamedUnit[] = [
 const PLAIN_WORDS = of(PLAIN, "own", [
   ["pieces", "piece", "1", "piece|pcs|pc"],
   ["casts", "cast", "1", "cast"],
+  ["runs", "run of an edition", "1", "run"],
   ["coats", "coat", "1", "coat"],
   ["firings", "firing", "1", "firing"],
   ["loads", "load", "1", "load"],
