@@ -3,13 +3,13 @@
 //   (“the key set decides which ids carry an authored description”, functionMetadata/index.mjs);
 // - the checks of a grammar by the reader it is built on, made at every start: the grammar is the engine's own and does not
 //   change (chevrotain 6.5.0);
-// - the tables behind Bessel functions, which src/engine/left-out.ts takes out of the engine anyway.
+// - the tables behind Bessel functions, which src/engine/hyperformula/left-out.ts takes out of the engine anyway.
 // Functions and their names are not touched.
 import type { Plugin } from "vite";
 import { noticeOf } from "./notice.ts";
 
 const NOTICE =
-  "HyperFormula 3.5.0, changed for Saggar in November 2026: descriptions of functions, tables of Bessel functions and checks of the grammar are left out (src/build/light-engine.ts), and it is patched as it starts (src/engine/inside). GPL-3.0: licences/hyperformula.txt and licences/saggar-GPL-3.0.txt.";
+  "HyperFormula 3.5.0, changed for Saggar in November 2026: descriptions of functions, tables of Bessel functions and checks of the grammar are left out (src/build/light-engine.ts), and it is patched as it starts (src/engine/hyperformula). GPL-3.0: licences/hyperformula.txt and licences/saggar-GPL-3.0.txt.";
 
 const DESCRIPTIONS = /\/hyperformula\/es\/interpreter\/functionMetadata\/categories\/[\w-]+\.mjs$/;
 const BESSEL = /\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/;

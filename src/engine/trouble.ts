@@ -4,9 +4,9 @@ import type { CellName } from "../core/document/access";
 import type { SheetKey } from "../core/document/workbook";
 import { didYouMean } from "../core/formula/formula";
 import { FUNCTIONS } from "./functions/index";
-import { NO_FINITE_NUMBER } from "./inside/guard";
+import { NO_FINITE_NUMBER } from "./hyperformula/guard";
+import { LEFT_OUT } from "./hyperformula/left-out";
 import type { Layout } from "./layout";
-import { LEFT_OUT } from "./left-out";
 import { TOOK_TOO_LONG } from "./set-aside";
 import type { Trouble } from "./values";
 

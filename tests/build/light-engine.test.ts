@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { lightEngine } from "../../src/build/light-engine";
-import { LEFT_OUT } from "../../src/engine/left-out";
+import { LEFT_OUT } from "../../src/engine/hyperformula/left-out";
 
 function transformed(path: string, code = readFileSync(`node_modules/${path}`, "utf8")): string | undefined {
   const { transform } = lightEngine();

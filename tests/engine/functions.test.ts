@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { allowedArgument, checkArguments } from "../../src/engine/functions/arguments";
 import type { Argument, FunctionDeclaration, Parameter } from "../../src/engine/functions/declare";
 import { FUNCTIONS, functionNamed, implicitArguments } from "../../src/engine/functions/index";
-import { registerFunctions } from "../../src/engine/plugin";
+import { registerFunctions } from "../../src/engine/hyperformula/plugin";
 
 registerFunctions();
 const engine = HyperFormula.buildFromSheets({ sheet: [] }, { licenseKey: "gpl-v3", precisionRounding: 14 });

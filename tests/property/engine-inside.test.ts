@@ -4,8 +4,8 @@ import fc from "fast-check";
 import { HyperFormula, type RawCellContent } from "hyperformula";
 import { describe, expect, test } from "vitest";
 import { ENGINE_CONFIG } from "../../src/engine/engine";
-import { prepareEngine } from "../../src/engine/inside/prepare";
-import { PLAIN_CALLS, registerFunctions } from "../../src/engine/plugin";
+import { prepareEngine } from "../../src/engine/hyperformula/patches";
+import { PLAIN_CALLS, registerFunctions } from "../../src/engine/hyperformula/plugin";
 
 const ROWS = 12;
 const TYPED = ["A", "B", "C"];

@@ -5,7 +5,7 @@ import { readDocument } from "../../src/core/document/document-file";
 import { writeDocument } from "../../src/core/document/write-document";
 import { checkTypedFormula } from "../../src/core/formula/typed-formula";
 import { Engine } from "../../src/engine/engine";
-import { LEFT_OUT } from "../../src/engine/left-out";
+import { LEFT_OUT } from "../../src/engine/hyperformula/left-out";
 import { TOOK_TOO_LONG } from "../../src/engine/set-aside";
 import { ValueStore } from "../../src/engine/value-store";
 import { isTrouble } from "../../src/engine/values";

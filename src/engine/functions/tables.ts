@@ -1,4 +1,4 @@
-// Look-ups into whole columns, and a firing's share: answered from tables hashed once per change (see ../hashed-tables.ts).
+// Look-ups into whole columns, and a firing's share: answered from tables hashed once per change (see ../hyperformula/hashed-tables.ts).
 import { ok } from "../../core/problem";
 import type { FunctionDeclaration } from "./declare";
 

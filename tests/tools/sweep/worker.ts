@@ -2,8 +2,8 @@
 import { parentPort, workerData } from "node:worker_threads";
 import { DetailedCellError, HyperFormula } from "hyperformula";
 import { ENGINE_CONFIG } from "../../../src/engine/engine";
-import { prepareEngine } from "../../../src/engine/inside/prepare";
-import { PLAIN_CALLS, registerFunctions } from "../../../src/engine/plugin";
+import { prepareEngine } from "../../../src/engine/hyperformula/patches";
+import { PLAIN_CALLS, registerFunctions } from "../../../src/engine/hyperformula/plugin";
 import { CELLS, callsOf } from "./formulas";
 import type { SweepTask } from "./sweep";
 

@@ -1,7 +1,7 @@
 // The engine walks a formula's tree for every cell, by general rules for ranges, types and errors. Here a tree becomes a
 // chain of functions once: numbers, texts and blanks go straight through, branches that are not taken are not evaluated,
 // and everything else is handed to the engine's own rules with the values at hand. The results are the same.
-import type { Ast, Interpreter, State } from "./internals";
+import type { Ast, Interpreter, State } from "./library";
 import { readFunction } from "./read-function";
 import { readOperator } from "./read-operator";
 import { isPlain, type PlainCall, type Reading, type Workshop } from "./reading";

@@ -1,6 +1,6 @@
 // The engine notes what moved in a table by the text of sheet, row and column, and copies the table before it gives it
 // out. Every cell is recalculated once, so a list does; where a cell is noted again, its later value counts.
-import type { Change, Changes } from "./internals";
+import type { Change, Changes } from "./library";
 
 /** What of a table the engine uses. */
 class ChangeList {

@@ -2,7 +2,7 @@
 // where every piece looks into the firings and every firing into the pieces. Here a range is tied to its cells when it is
 // first read, and afterwards only to the formula; the engine itself keeps its cells up to date from then on, as it does
 // for the formulas that came before.
-import type { Dependency, DependencyGraph, Node } from "./internals";
+import type { Dependency, DependencyGraph, Node } from "./library";
 
 /** Makes every graph that has this prototype tie a range to its cells once. */
 export function linkRangesOnce(prototype: DependencyGraph): void {

@@ -2,7 +2,7 @@
 // evaluate only the branch they take: the engine evaluates all and throws the others away.
 import { SimpleRangeValue } from "hyperformula";
 import { plus } from "../closeness";
-import type { Ast } from "./internals";
+import type { Ast } from "./library";
 import { orderOf } from "./read-operator";
 import { isError, isPlain, type PlainCall, type Reading, truthOf, type Workshop } from "./reading";
 

@@ -1,6 +1,6 @@
 // Operators on two numbers, and comparisons of numbers and texts, without the engine's detours.
 import { compareNumbers, minus, plus } from "../closeness";
-import type { Ast, Interpreter, Operator } from "./internals";
+import type { Ast, Interpreter, Operator } from "./library";
 import type { Reading, Workshop } from "./reading";
 
 type Sum = (left: number, right: number) => number;

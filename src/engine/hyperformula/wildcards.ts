@@ -1,6 +1,6 @@
 // COUNTIF, SEARCH and their like turn * and ? into a regular expression, and some of those run longer than anybody lives.
 // Here a pattern is followed character by character with all its open ways at once: as long as text × pattern, no more.
-import type { Matcher, PatternMaker } from "./internals";
+import type { Matcher, PatternMaker } from "./library";
 
 /** One of the pattern: a character, “?” for one character or none, “*” for any number; neither stands for a line's end. */
 type Part = number | "?" | "*";

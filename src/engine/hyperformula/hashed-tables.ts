@@ -4,7 +4,7 @@
 // addDependentCacheRange. A two-range table must be kept with setCriterionFunctionValues and addDependentCacheRange; kept
 // with setFunctionValue it goes stale when only a key changes (measured).
 import { CellError, ErrorType, type SimpleRangeValue } from "hyperformula";
-import { sizesText } from "../ceramics/loads/kiln-room";
+import { sizesText } from "../../ceramics/loads/kiln-room";
 
 type Scalar = unknown;
 

@@ -1,6 +1,6 @@
 // What the chains of functions are made of.
 import { CellError } from "hyperformula";
-import type { Ast, DependencyGraph, Interpreter, State } from "./internals";
+import type { Ast, DependencyGraph, Interpreter, State } from "./library";
 
 /** Evaluates one node of a formula. */
 export type Reading = (engine: Interpreter, state: State) => unknown;

@@ -1,7 +1,7 @@
 // A filled column holds one formula, and the engine would read it anew for every row: cut it up, look it up, sort the ends
 // of its ranges, and keep a tree of its own for each cell. Here a formula that reads the same in every row is handed over
 // with a mark, is read at the first row, and all rows share the tree.
-import type { Parsed, Parser } from "./internals";
+import type { Parsed, Parser } from "./library";
 
 const MARK = "=\u0001";
 const END = "\u0002";

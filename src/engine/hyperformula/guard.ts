@@ -1,7 +1,7 @@
 // One bad formula must never take the others down. What throws inside the engine becomes an error of the cell it stands in,
 // what is no finite number never leaves a cell as one, and whoever watches hears that the calculation moves on.
 import { CellError, ErrorType } from "hyperformula";
-import type { ArraySizes, Ast, Evaluator, Exporter, Interpreter, Parser } from "./internals";
+import type { ArraySizes, Ast, Evaluator, Exporter, Interpreter, Parser } from "./library";
 
 /** What the engine says of a number that is none. */
 export const NO_FINITE_NUMBER = "NaN or infinite value encountered.";

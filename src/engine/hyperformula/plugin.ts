@@ -8,14 +8,14 @@ import {
   type ImplementedFunctions,
   SimpleRangeValue,
 } from "hyperformula";
-import { checkArguments } from "./functions/arguments";
-import type { Argument, FunctionDeclaration } from "./functions/declare";
-import { FUNCTIONS } from "./functions/index";
-import { outcomeOf } from "./functions/run";
+import { checkArguments } from "../functions/arguments";
+import type { Argument, FunctionDeclaration } from "../functions/declare";
+import { FUNCTIONS } from "../functions/index";
+import { outcomeOf } from "../functions/run";
+import { SET_ASIDE, TOOK_TOO_LONG } from "../set-aside";
 import { countBy, firingShare, pick, sizesBy, type TableGraph, totalBy } from "./hashed-tables";
-import type { PlainCall } from "./inside/reading";
 import { LEFT_OUT, LIMITED } from "./left-out";
-import { SET_ASIDE, TOOK_TOO_LONG } from "./set-aside";
+import type { PlainCall } from "./reading";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
 abstract class Probe extends FunctionPlugin {
