@@ -12,7 +12,6 @@ import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from 
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
 import { prepareEngine } from "./hyperformula/patches";
-import { PLAIN_CALLS, registerFunctions } from "./hyperformula/plugin";
 import { FormulaMarks, looksMarked, unmarked } from "./hyperformula/shared-formulas";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
@@ -72,8 +71,7 @@ export class Engine {
   constructor(book: Workbook, aside: readonly string[] = []) {
     versions += 1;
     this.version = versions;
-    registerFunctions();
-    prepareEngine(PLAIN_CALLS);
+    prepareEngine();
     this.book = book;
     this.aside = new Set(aside);
     this.layout = layoutOf(book);

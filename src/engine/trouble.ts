@@ -4,8 +4,7 @@ import type { CellName } from "../core/document/access";
 import type { SheetKey } from "../core/document/workbook";
 import { didYouMean } from "../core/formula/formula";
 import { FUNCTIONS } from "./functions/index";
-import { NO_FINITE_NUMBER } from "./hyperformula/guard";
-import { LEFT_OUT } from "./hyperformula/left-out";
+import { LEFT_OUT, MESSAGES } from "./hyperformula/words";
 import type { Layout } from "./layout";
 import { TOOK_TOO_LONG } from "./set-aside";
 import type { Trouble } from "./values";
@@ -21,27 +20,24 @@ export function toTrouble(error: EngineError, from: CellName | undefined): Troub
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
-const WRONG_COUNT = "Wrong number of arguments.";
-
 /** Whether an error is of a sort that the engine does not mark with the cell where it began. */
 export function isUnmarked(error: EngineError): boolean {
-  return error.type === "ERROR" || error.message === NO_FINITE_NUMBER;
+  return error.type === "ERROR" || error.message === MESSAGES.noFiniteNumber;
 }
 
 /** The engine's own messages in the maker's words. */
 const IN_WORDS: Readonly<Record<string, string>> = {
-  [NO_FINITE_NUMBER]:
+  [MESSAGES.noFiniteNumber]:
     "The result is no finite number. Look for the root of a negative number or a power that is far too large.",
-  [WRONG_COUNT]: "A function is given too many or too few values. Look it up in the list of functions.",
-  "Wrong type of argument.": "A function is given a whole column where it takes one value, or one value for a column.",
-  "Cell range not allowed.": "A whole column stands where one value is needed. Name one cell, or sum the column.",
-  "Value cannot be coerced to number.":
-    "Text or a blank text stands where a number is needed. Check the cells it names.",
+  [MESSAGES.wrongCount]: "A function is given too many or too few values. Look it up in the list of functions.",
+  [MESSAGES.wrongKind]: "A function is given a whole column where it takes one value, or one value for a column.",
+  [MESSAGES.noRange]: "A whole column stands where one value is needed. Name one cell, or sum the column.",
+  [MESSAGES.noNumber]: "Text or a blank text stands where a number is needed. Check the cells it names.",
   [TOOK_TOO_LONG]: TOOK_TOO_LONG,
 };
 
 function titleOf({ type, message }: EngineError): string {
-  if (message === WRONG_COUNT) return "wrong arguments";
+  if (message === MESSAGES.wrongCount) return "wrong arguments";
   if (message === TOOK_TOO_LONG) return "took too long";
   switch (type) {
     case "ERROR":

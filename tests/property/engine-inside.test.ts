@@ -5,7 +5,7 @@ import { HyperFormula, type RawCellContent } from "hyperformula";
 import { describe, expect, test } from "vitest";
 import { ENGINE_CONFIG } from "../../src/engine/engine";
 import { prepareEngine } from "../../src/engine/hyperformula/patches";
-import { PLAIN_CALLS, registerFunctions } from "../../src/engine/hyperformula/plugin";
+import { registerFunctions } from "../../src/engine/hyperformula/plugin";
 
 const ROWS = 12;
 const TYPED = ["A", "B", "C"];
@@ -184,7 +184,7 @@ describe("the engine with its patches", () => {
       seed: 41,
     });
     const matchedUntouched = matches(patterns);
-    prepareEngine(PLAIN_CALLS);
+    prepareEngine();
     expect(matches(patterns)).toEqual(matchedUntouched);
     for (const [at, sample] of samples.entries())
       expect({ formulas: sample.formulas, seen: run(sample) }).toEqual({

@@ -1,6 +1,7 @@
 // The engine notes what moved in a table by the text of sheet, row and column, and copies the table before it gives it
 // out. Every cell is recalculated once, so a list does; where a cell is noted again, its later value counts.
 import type { Change, Changes } from "./library";
+import type { EnginePatch } from "./patch";
 
 /** What of a table the engine uses. */
 class ChangeList {
@@ -23,8 +24,16 @@ class ChangeList {
   }
 }
 
+export const CHANGES: EnginePatch = {
+  name: "changes",
+  buys: "what moved is noted in a list, not in a table by address",
+  replaces: { changes: ["add", "addAll"] },
+  uses: { changes: ["changes"] },
+  apply: ({ changes }) => noteInOrder(changes),
+};
+
 /** Makes everything that has this prototype note changes in order. */
-export function noteInOrder(prototype: Changes): void {
+function noteInOrder(prototype: Changes): void {
   prototype.add = function addAtEnd(this: Changes, _, change) {
     listOf(this).push(change);
   };

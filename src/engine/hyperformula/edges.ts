@@ -1,12 +1,21 @@
 // The engine asks of every new edge whether it is there already by searching a list: quadratic in how many cells use one
 // cell, and every piece uses the wage. Here the longer lists get a set beside them.
 import type { Graph, Node } from "./library";
+import type { EnginePatch } from "./patch";
 
 /** Lists up to this length are searched: a set would cost more than it saves. */
 const SEARCHED = 64;
 
+export const EDGES: EnginePatch = {
+  name: "edges",
+  buys: "a new edge is looked for in a set, not in a list",
+  replaces: { graph: ["addEdge", "removeEdge", "removeEdgeIfExists"] },
+  uses: { graph: ["getNodeIdIfNotNumber", "edgesSparseArray"] },
+  apply: ({ graph }) => quickenEdges(graph),
+};
+
 /** Gives the lists of every graph that has this prototype their sets. */
-export function quickenEdges(prototype: Graph): void {
+function quickenEdges(prototype: Graph): void {
   const { addEdge, removeEdge, removeEdgeIfExists } = prototype;
   const sets = new WeakMap<(number | undefined)[], Set<number | undefined>>();
 

@@ -2,12 +2,32 @@
 // chain of functions once: numbers, texts and blanks go straight through, branches that are not taken are not evaluated,
 // and everything else is handed to the engine's own rules with the values at hand. The results are the same.
 import type { Ast, Interpreter, State } from "./library";
+import type { EnginePatch } from "./patch";
+import { PLAIN_CALLS } from "./plugin";
 import { readFunction } from "./read-function";
 import { readOperator } from "./read-operator";
 import { isPlain, type PlainCall, type Reading, type Workshop } from "./reading";
 
+export const EVALUATE: EnginePatch = {
+  name: "evaluate",
+  buys: "formulas are chains of functions, not trees that are walked; only the branch taken is evaluated",
+  replaces: { interpreter: ["evaluateAst"] },
+  uses: {
+    interpreter: [
+      ...(["dependencyGraph", "arithmeticHelper", "evaluateAstWithoutPostprocessing"] as const),
+      ...(["binaryRangeWrapper", "unaryRangeWrapper", "unaryMinusOp"] as const),
+      ...(["plusOp", "minusOp", "timesOp", "divOp", "equalOp", "notEqualOp"] as const),
+      ...(["lessThanOp", "lessThanOrEqualOp", "greaterThanOp", "greaterThanOrEqualOp"] as const),
+    ],
+    dependencyGraph: ["addressMapping"],
+    cells: ["getCellValue"],
+    patterns: ["compare"],
+  },
+  apply: ({ interpreter }) => evaluateByChains(interpreter, PLAIN_CALLS),
+};
+
 /** Makes every interpreter that has this prototype evaluate through chains; `declared` are our own functions by name. */
-export function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, PlainCall>): void {
+function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, PlainCall>): void {
   const { evaluateAst } = prototype;
   const chains = new WeakMap<Ast, Reading>();
   const finishers = new WeakMap<Interpreter, Interpreter>();

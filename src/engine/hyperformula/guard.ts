@@ -2,9 +2,28 @@
 // what is no finite number never leaves a cell as one, and whoever watches hears that the calculation moves on.
 import { CellError, ErrorType } from "hyperformula";
 import type { ArraySizes, Ast, Evaluator, Exporter, Interpreter, Parser } from "./library";
+import type { EnginePatch } from "./patch";
+import { MESSAGES } from "./words";
 
-/** What the engine says of a number that is none. */
-export const NO_FINITE_NUMBER = "NaN or infinite value encountered.";
+export const GUARD: EnginePatch = {
+  name: "guard",
+  buys: "safety: what throws is an error of its cell, no NaN leaves one, and the calculation is heard to move on",
+  replaces: {
+    parser: ["parse"],
+    arraySizes: ["checkArraySize"],
+    interpreter: ["evaluateAstWithoutPostprocessing"],
+    evaluator: ["evaluateAstToCellValue"],
+    exporter: ["cellValueRounding", "exportValue"],
+  },
+  uses: {},
+  apply(prototypes) {
+    guardParser(prototypes.parser);
+    guardArraySizes(prototypes.arraySizes);
+    guardFunctions(prototypes.interpreter);
+    guardCells(prototypes.evaluator);
+    guardValues(prototypes.exporter);
+  },
+};
 
 let beat = () => {};
 
@@ -14,7 +33,7 @@ export function hearEveryFormula(hear: () => void): void {
 }
 
 /** A formula the parser throws on is one that can't be read. */
-export function guardParser(prototype: Parser): void {
+function guardParser(prototype: Parser): void {
   const { parse } = prototype;
   prototype.parse = function parseGuarded(this: Parser, text, at) {
     beat();
@@ -27,7 +46,7 @@ export function guardParser(prototype: Parser): void {
 }
 
 /** A formula of which it can't be told how large its result is has one cell, like one with an error. */
-export function guardArraySizes(prototype: ArraySizes): void {
+function guardArraySizes(prototype: ArraySizes): void {
   const { checkArraySize } = prototype;
   prototype.checkArraySize = function checkGuarded(this: ArraySizes, ast, at) {
     try {
@@ -39,7 +58,7 @@ export function guardArraySizes(prototype: ArraySizes): void {
 }
 
 /** A function that throws, or gives nothing at all, gives an error; so the formula around it can still handle it. */
-export function guardFunctions(prototype: Interpreter): void {
+function guardFunctions(prototype: Interpreter): void {
   const { evaluateAstWithoutPostprocessing } = prototype;
   prototype.evaluateAstWithoutPostprocessing = function evaluateGuarded(this: Interpreter, ast, state) {
     if (ast.type !== "FUNCTION_CALL") return evaluateAstWithoutPostprocessing.call(this, ast, state);
@@ -59,7 +78,7 @@ function brokenOff({ procedureName }: Ast): CellError {
 }
 
 /** Whatever else throws while a formula is evaluated is an error of its cell. */
-export function guardCells(prototype: Evaluator): void {
+function guardCells(prototype: Evaluator): void {
   const { evaluateAstToCellValue } = prototype;
   prototype.evaluateAstToCellValue = function evaluateGuarded(this: Evaluator, ast, state) {
     beat();
@@ -76,7 +95,7 @@ export function guardCells(prototype: Evaluator): void {
 }
 
 /** The engine rounds to so many digits by a power of ten that is infinite for the smallest numbers; those stay as they are. */
-export function guardValues(prototype: Exporter): void {
+function guardValues(prototype: Exporter): void {
   const { cellValueRounding, exportValue } = prototype;
   prototype.cellValueRounding = function roundGuarded(this: Exporter, value) {
     const rounded = cellValueRounding.call(this, value);
@@ -85,6 +104,6 @@ export function guardValues(prototype: Exporter): void {
   prototype.exportValue = function exportGuarded(this: Exporter, value) {
     const given = exportValue.call(this, value);
     const isValue = typeof given === "number" ? Number.isFinite(given) : given !== undefined;
-    return isValue ? given : exportValue.call(this, new CellError(ErrorType.NUM, NO_FINITE_NUMBER));
+    return isValue ? given : exportValue.call(this, new CellError(ErrorType.NUM, MESSAGES.noFiniteNumber));
   };
 }

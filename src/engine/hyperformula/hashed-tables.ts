@@ -1,31 +1,31 @@
 // PICK, TOTAL_BY, COUNT_BY, SIZES_BY and FIRING_SHARE without searching: a table per column, built once per change.
-// The tables live on the engine's own range vertices, so that the engine's invalidation clears them. This is internal API of
-// hyperformula 3.5.0 (pinned): dependencyGraph.getRange, get/setFunctionValue, get/setCriterionFunctionValues,
-// addDependentCacheRange. A two-range table must be kept with setCriterionFunctionValues and addDependentCacheRange; kept
+// The tables live on the engine's own range vertices, so that the engine's invalidation clears them. A two-range table must be kept with setCriterionFunctionValues and addDependentCacheRange; kept
 // with setFunctionValue it goes stale when only a key changes (measured).
 import { CellError, ErrorType, type SimpleRangeValue } from "hyperformula";
 import { sizesText } from "../../ceramics/loads/kiln-room";
+import type { DependencyGraph, RangeNode } from "./library";
+import type { EnginePatch } from "./patch";
 
 type Scalar = unknown;
 
-/** What of the engine's graph these tables use. */
-export interface TableGraph {
-  getRange(start: Address, end: Address): RangeVertex | undefined;
-  getScalarValue(address: Address): unknown;
-}
-interface Address {
-  readonly sheet: number;
-  readonly col: number;
-  readonly row: number;
-}
-interface RangeVertex {
-  readonly idInGraph?: number;
-  getFunctionValue(name: string): unknown;
-  setFunctionValue(name: string, value: unknown): void;
-  getCriterionFunctionValues(key: string): Map<string, unknown>;
-  setCriterionFunctionValues(key: string, values: Map<string, unknown>): void;
-  addDependentCacheRange(range: RangeVertex): void;
-}
+/** Whether tables are kept: without the patch each is built whenever it is asked for. */
+let isKept = false;
+
+export const HASHED_TABLES: EnginePatch = {
+  name: "hashed-tables",
+  buys: "PICK, TOTAL_BY, COUNT_BY, SIZES_BY and FIRING_SHARE look into a table that is built once per change",
+  replaces: {},
+  uses: {
+    dependencyGraph: ["getRange", "getScalarValue"],
+    range: [
+      ...(["idInGraph", "getFunctionValue", "setFunctionValue", "addDependentCacheRange"] as const),
+      ...(["getCriterionFunctionValues", "setCriterionFunctionValues"] as const),
+    ],
+  },
+  apply() {
+    isKept = true;
+  },
+};
 
 const READY = "\u0000ready";
 const KEYS = "\u0000keys";
@@ -39,9 +39,10 @@ function keyOf(value: Scalar): Key | undefined {
 }
 
 /** Ranges that were found in the graph; the graph takes its number from a range that it throws away. */
-const found = new WeakMap<SimpleRangeValue, RangeVertex>();
+const found = new WeakMap<SimpleRangeValue, RangeNode>();
 
-function vertexOf(graph: TableGraph, list: SimpleRangeValue): RangeVertex | undefined {
+function vertexOf(graph: DependencyGraph, list: SimpleRangeValue): RangeNode | undefined {
+  if (!isKept) return undefined;
   const known = found.get(list);
   if (known?.idInGraph !== undefined) return known;
   const vertex = list.range ? graph.getRange(list.range.start, list.range.end) : undefined;
@@ -50,7 +51,7 @@ function vertexOf(graph: TableGraph, list: SimpleRangeValue): RangeVertex | unde
 }
 
 /** The values of a column, straight from the graph where they are cells: the engine would copy them twice. */
-function valuesOf(graph: TableGraph, list: SimpleRangeValue): readonly Scalar[] {
+function valuesOf(graph: DependencyGraph, list: SimpleRangeValue): readonly Scalar[] {
   if (!list.range) return list.valuesFromTopLeftCorner();
   const { start, end } = list.range;
   const values: Scalar[] = [];
@@ -69,7 +70,7 @@ interface Keys {
 }
 
 /** A table kept with a column until one of its cells changes. */
-function keptWith<T>(graph: TableGraph, list: SimpleRangeValue, name: string, build: () => T): T {
+function keptWith<T>(graph: DependencyGraph, list: SimpleRangeValue, name: string, build: () => T): T {
   const vertex = vertexOf(graph, list);
   const held = vertex?.getFunctionValue(name) as T | undefined;
   if (held) return held;
@@ -78,7 +79,7 @@ function keptWith<T>(graph: TableGraph, list: SimpleRangeValue, name: string, bu
   return built;
 }
 
-function filledKeys(graph: TableGraph, list: SimpleRangeValue): Keys | CellError {
+function filledKeys(graph: DependencyGraph, list: SimpleRangeValue): Keys | CellError {
   return keptWith(graph, list, "saggar keys", () => {
     const places: number[] = [];
     const keys: Key[] = [];
@@ -93,7 +94,7 @@ function filledKeys(graph: TableGraph, list: SimpleRangeValue): Keys | CellError
   });
 }
 
-function rowsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
+function rowsByKey(graph: DependencyGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
   return keptWith(graph, list, "saggar rows", () => {
     const filled = filledKeys(graph, list);
     if (filled instanceof CellError) return filled;
@@ -103,7 +104,7 @@ function rowsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, numb
   });
 }
 
-function countsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
+function countsByKey(graph: DependencyGraph, list: SimpleRangeValue): Map<unknown, number> | CellError {
   return keptWith(graph, list, "saggar counts", () => {
     const filled = filledKeys(graph, list);
     if (filled instanceof CellError) return filled;
@@ -114,7 +115,7 @@ function countsByKey(graph: TableGraph, list: SimpleRangeValue): Map<unknown, nu
 }
 
 function totalsByKey(
-  graph: TableGraph,
+  graph: DependencyGraph,
   keys: SimpleRangeValue,
   values: SimpleRangeValue,
 ): Map<unknown, unknown> | CellError {
@@ -140,7 +141,7 @@ function totalsByKey(
 }
 
 function buildTotals(
-  graph: TableGraph,
+  graph: DependencyGraph,
   keys: SimpleRangeValue,
   values: SimpleRangeValue,
 ): Map<unknown, unknown> | CellError {
@@ -162,7 +163,7 @@ function buildTotals(
 }
 
 /** Reads a column by place. */
-function readerOf(graph: TableGraph, list: SimpleRangeValue): (at: number) => Scalar {
+function readerOf(graph: DependencyGraph, list: SimpleRangeValue): (at: number) => Scalar {
   if (!list.range) {
     const values = list.valuesFromTopLeftCorner();
     return (at) => values[at];
@@ -176,7 +177,7 @@ const quoted = (key: Scalar) =>
 
 /** The value beside a name, or an error that says which name was not found. */
 export function pick(
-  graph: TableGraph,
+  graph: DependencyGraph,
   name: string,
   key: Scalar,
   keys: SimpleRangeValue,
@@ -191,20 +192,25 @@ export function pick(
 }
 
 /** The sum beside a name; 0 where it does not occur. */
-export function totalBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue, values: SimpleRangeValue): unknown {
+export function totalBy(
+  graph: DependencyGraph,
+  key: Scalar,
+  keys: SimpleRangeValue,
+  values: SimpleRangeValue,
+): unknown {
   const totals = totalsByKey(graph, keys, values);
   return totals instanceof CellError ? totals : (totals.get(keyOf(key)) ?? 0);
 }
 
 /** How often a name occurs. */
-export function countBy(graph: TableGraph, key: Scalar, keys: SimpleRangeValue): unknown {
+export function countBy(graph: DependencyGraph, key: Scalar, keys: SimpleRangeValue): unknown {
   const counts = countsByKey(graph, keys);
   return counts instanceof CellError ? counts : (counts.get(keyOf(key)) ?? 0);
 }
 
 /** Sizes of pieces by the name beside them; blanks count as nothing. */
 function sizesByKey(
-  graph: TableGraph,
+  graph: DependencyGraph,
   keys: SimpleRangeValue,
   feet: SimpleRangeValue,
   heights: SimpleRangeValue,
@@ -233,7 +239,7 @@ function sizesByKey(
 }
 
 function buildSizes(
-  graph: TableGraph,
+  graph: DependencyGraph,
   keys: SimpleRangeValue,
   feet: SimpleRangeValue,
   heights: SimpleRangeValue,
@@ -260,7 +266,7 @@ function buildSizes(
 
 /** The sizes beside a name, as text; empty where it does not occur. */
 export function sizesBy(
-  graph: TableGraph,
+  graph: DependencyGraph,
   key: Scalar,
   keys: SimpleRangeValue,
   feet: SimpleRangeValue,
@@ -272,7 +278,7 @@ export function sizesBy(
 
 /** A piece's share of a firing. */
 export function firingShare(
-  graph: TableGraph,
+  graph: DependencyGraph,
   firing: Scalar,
   weight: number,
   ids: SimpleRangeValue,

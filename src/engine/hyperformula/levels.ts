@@ -3,13 +3,22 @@
 // level, one more at least than those of all it depends on. A change is then followed level by level, and only as far as
 // values really move. Levels only ever rise; an edge that goes upwards already costs nothing, and removals never matter.
 import type { Graph, Node, Sorted } from "./library";
+import type { EnginePatch } from "./patch";
 
 /** Levels by node id; a new node is at 0. Without levels (a circle somewhere) the engine's own sorting is used. */
 const levelsOf = new WeakMap<Graph, number[]>();
 const NOTHING: Sorted = { sorted: [], cycled: [] };
 
+export const LEVELS: EnginePatch = {
+  name: "levels",
+  buys: "a change is followed only as far as values move",
+  replaces: { graph: ["addEdge", "topSortWithScc", "getTopSortedWithSccSubgraphFrom"] },
+  uses: { graph: ["getNodeIdIfNotNumber", "edgesSparseArray", "nodesSparseArray"] },
+  apply: ({ graph }) => followByLevels(graph),
+};
+
 /** Gives every graph that has this prototype its levels. */
-export function followByLevels(prototype: Graph): void {
+function followByLevels(prototype: Graph): void {
   const { addEdge, topSortWithScc, getTopSortedWithSccSubgraphFrom } = prototype;
 
   prototype.addEdge = function addInOrder(this: Graph, from, to) {

@@ -1,5 +1,9 @@
-// What is patched in the engine, and what of its inside the patches use: internal API of hyperformula 3.5.0 (pinned).
+// What of the library's inside the patches replace and use. None of it is public: it holds for one version, which is
+// pinned in package.json, and `patches.ts` looks for every member of it before anything is replaced.
 import { type CellError, HyperFormula } from "hyperformula";
+
+/** The version whose inside this folder knows. */
+export const KNOWN_VERSION = "3.5.0";
 
 /** A cell, a range or an array in the graph. */
 export interface Node {
@@ -34,16 +38,32 @@ export interface Dependency {
   isFinite?(): boolean;
 }
 
-interface Address {
+export interface Address {
   readonly sheet: number;
   readonly col: number;
   readonly row: number;
 }
 
+/** The cells of all sheets. */
+interface CellTable {
+  getCellValue(address: Address): unknown;
+}
+
+/** A range in the graph. What is kept with it is forgotten when one of its cells changes. */
+export interface RangeNode extends Node {
+  getFunctionValue(name: string): unknown;
+  setFunctionValue(name: string, value: unknown): void;
+  getCriterionFunctionValues(key: string): Map<string, unknown>;
+  setCriterionFunctionValues(key: string, values: Map<string, unknown>): void;
+  /** What the other range keeps is forgotten with what this one keeps. */
+  addDependentCacheRange(range: RangeNode): void;
+}
+
 export interface DependencyGraph {
   readonly graph: Graph;
-  getRange(start: unknown, end: unknown): Node | undefined;
-  readonly addressMapping: { getCellValue(address: Address): unknown };
+  getRange(start: unknown, end: unknown): RangeNode | undefined;
+  getScalarValue(address: Address): unknown;
+  readonly addressMapping: CellTable;
   processCellDependencies(dependencies: readonly Dependency[], user: Node): void;
 }
 
@@ -157,6 +177,37 @@ export interface Changes {
   addAll(others: Changes): Changes;
 }
 
+/** The objects whose members are replaced or used. */
+export interface Parts {
+  readonly graph: Graph;
+  readonly dependencyGraph: DependencyGraph;
+  readonly cells: CellTable;
+  readonly range: RangeNode;
+  readonly interpreter: Interpreter;
+  readonly parser: Parser;
+  readonly changes: Changes;
+  readonly patterns: Interpreter["arithmeticHelper"];
+  readonly evaluator: Evaluator;
+  readonly arraySizes: ArraySizes;
+  readonly exporter: Exporter;
+}
+
+/** Limits for a function's argument. */
+export type ArgumentLimits = Readonly<Record<string, number>>;
+
+/** The library as patches see it; a test may pass one in which something is missing. */
+export interface Library {
+  readonly version: string;
+  readonly parts: Parts;
+  hasFunction(name: string): boolean;
+  /** How many arguments a function declares. */
+  argumentCount(name: string): number;
+  /** No engine built from now on has the function. */
+  removeFunction(name: string): void;
+  /** Adds limits to what a function takes, by the argument's index. */
+  limitFunction(name: string, limits: readonly ArgumentLimits[]): void;
+}
+
 interface Engine {
   readonly graph: Graph;
   readonly dependencyGraph: DependencyGraph & { readonly changes: Changes };
@@ -165,33 +216,46 @@ interface Engine {
   readonly _exporter: Exporter;
 }
 
-export interface Prototypes {
-  readonly graph: Graph;
-  readonly dependencyGraph: DependencyGraph;
-  readonly interpreter: Interpreter;
-  readonly parser: Parser;
-  readonly changes: Changes;
-  readonly patterns: PatternMaker;
-  readonly evaluator: Evaluator;
-  readonly arraySizes: ArraySizes;
-  readonly exporter: Exporter;
+const PROBE_RANGE = [
+  { sheet: 0, col: 0, row: 1 },
+  { sheet: 0, col: 0, row: 2 },
+] as const;
+
+/** The installed library. Its parts are those of a small engine that nobody calculates with. */
+export function installedLibrary(): Library {
+  const engine = HyperFormula.buildFromArray([["=SUM(A2:A3)"], [1], [2]], { licenseKey: "gpl-v3" });
+  return {
+    version: HyperFormula.version,
+    parts: partsOf(engine as unknown as Engine),
+    hasFunction: (name) => HyperFormula.getFunctionPlugin(name) !== undefined,
+    argumentCount: (name) => parametersOf(name)?.length ?? 0,
+    removeFunction: (name) => HyperFormula.unregisterFunction(name),
+    limitFunction(name, limits) {
+      for (const [at, limit] of limits.entries()) Object.assign(parametersOf(name)?.[at] ?? {}, limit);
+    },
+  };
 }
 
-/** The prototypes that are patched, reached through an engine that is otherwise of no use. */
-export function enginePrototypes(): Prototypes {
-  const probe = HyperFormula.buildEmpty({ licenseKey: "gpl-v3" });
-  const engine = probe as unknown as Engine;
-  const prototypes: Prototypes = {
-    graph: Object.getPrototypeOf(engine.graph),
-    dependencyGraph: Object.getPrototypeOf(engine.dependencyGraph),
-    interpreter: Object.getPrototypeOf(engine.evaluator.interpreter),
-    parser: Object.getPrototypeOf(engine._parser),
-    changes: Object.getPrototypeOf(engine.dependencyGraph.changes),
-    patterns: Object.getPrototypeOf(engine.evaluator.interpreter.arithmeticHelper),
-    evaluator: Object.getPrototypeOf(engine.evaluator),
-    arraySizes: Object.getPrototypeOf(engine.evaluator.interpreter.arraySizePredictor),
-    exporter: Object.getPrototypeOf(engine._exporter),
+function partsOf({ graph, dependencyGraph, evaluator, _parser, _exporter }: Engine): Parts {
+  const [start, end] = PROBE_RANGE;
+  const range = dependencyGraph?.getRange(start, end);
+  if (!range) throw new Error(`hyperformula ${HyperFormula.version} keeps no range where one is named: see library.ts`);
+  const { interpreter } = evaluator;
+  return {
+    graph,
+    dependencyGraph,
+    range,
+    interpreter,
+    evaluator,
+    cells: dependencyGraph.addressMapping,
+    parser: _parser,
+    changes: dependencyGraph.changes,
+    patterns: interpreter.arithmeticHelper,
+    arraySizes: interpreter.arraySizePredictor,
+    exporter: _exporter,
   };
-  probe.destroy();
-  return prototypes;
+}
+
+function parametersOf(name: string) {
+  return HyperFormula.getFunctionPlugin(name)?.implementedFunctions[name]?.parameters;
 }

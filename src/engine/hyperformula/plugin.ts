@@ -13,8 +13,8 @@ import type { Argument, FunctionDeclaration } from "../functions/declare";
 import { FUNCTIONS } from "../functions/index";
 import { outcomeOf } from "../functions/run";
 import { SET_ASIDE, TOOK_TOO_LONG } from "../set-aside";
-import { countBy, firingShare, pick, sizesBy, type TableGraph, totalBy } from "./hashed-tables";
-import { LEFT_OUT, LIMITED } from "./left-out";
+import { countBy, firingShare, pick, sizesBy, totalBy } from "./hashed-tables";
+import type { DependencyGraph } from "./library";
 import type { PlainCall } from "./reading";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
@@ -56,7 +56,7 @@ class SaggarFunctions extends FunctionPlugin {
   }
 
   evaluate(declaration: FunctionDeclaration, call: Call, state: State): unknown {
-    const graph = this.dependencyGraph as unknown as TableGraph;
+    const graph = this.dependencyGraph as unknown as DependencyGraph;
     return this.runFunction(
       call.args,
       state,
@@ -84,13 +84,11 @@ function plainCall(declaration: FunctionDeclaration): PlainCall {
     ranges: [...new Array(read).fill(true), ...declaration.parameters.map(({ type }) => type === "range")],
     needed: read + declaration.parameters.filter((parameter) => parameter.default === undefined).length,
     asksOnlyWhere: declaration.run === undefined,
-    run: (graph, given) =>
-      lookUp(declaration.name, graph as unknown as TableGraph, given, given.at(-1)) ??
-      answer(declaration, graph as unknown as TableGraph, given),
+    run: (graph, given) => lookUp(declaration.name, graph, given, given.at(-1)) ?? answer(declaration, graph, given),
   };
 }
 
-function answer(declaration: FunctionDeclaration, graph: TableGraph, given: readonly unknown[]): unknown {
+function answer(declaration: FunctionDeclaration, graph: DependencyGraph, given: readonly unknown[]): unknown {
   const readCount = declaration.reads?.length ?? 0;
   const typed = given.slice(readCount);
   const plain: Argument[] = [];
@@ -138,7 +136,7 @@ const TAKES: Readonly<Record<string, string>> = {
 };
 
 /** The result of a look-up; nothing where what is given is not what it takes. `weight` is the last thing typed, checked. */
-function lookUp(name: string, graph: TableGraph, given: readonly unknown[], weight: unknown): unknown {
+function lookUp(name: string, graph: DependencyGraph, given: readonly unknown[], weight: unknown): unknown {
   const [first, second, third, fourth] = given;
   const isRange = (value: unknown) => value instanceof SimpleRangeValue;
   switch (name) {
@@ -192,9 +190,4 @@ export function registerFunctions(): void {
   registered = true;
   const names = Object.fromEntries([SET_ASIDE, ...FUNCTIONS.map(({ name }) => name)].map((name) => [name, name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
-  for (const name of LEFT_OUT) HyperFormula.unregisterFunction(name);
-  for (const [name, limits] of Object.entries(LIMITED)) {
-    const parameters = HyperFormula.getFunctionPlugin(name)?.implementedFunctions[name]?.parameters ?? [];
-    for (const [at, limit] of limits.entries()) Object.assign(parameters[at] ?? {}, limit);
-  }
 }

@@ -3,9 +3,18 @@
 // first read, and afterwards only to the formula; the engine itself keeps its cells up to date from then on, as it does
 // for the formulas that came before.
 import type { Dependency, DependencyGraph, Node } from "./library";
+import type { EnginePatch } from "./patch";
+
+export const RANGES: EnginePatch = {
+  name: "ranges",
+  buys: "a range is tied to its cells once, not for every formula that reads it",
+  replaces: { dependencyGraph: ["processCellDependencies"] },
+  uses: { dependencyGraph: ["getRange", "graph"], graph: ["addEdge"], range: ["idInGraph"] },
+  apply: ({ dependencyGraph }) => linkRangesOnce(dependencyGraph),
+};
 
 /** Makes every graph that has this prototype tie a range to its cells once. */
-export function linkRangesOnce(prototype: DependencyGraph): void {
+function linkRangesOnce(prototype: DependencyGraph): void {
   const { processCellDependencies } = prototype;
   const linked = new WeakSet<Node>();
   const rangeOf = (graph: DependencyGraph, { start, end }: Dependency) =>

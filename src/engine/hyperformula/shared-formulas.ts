@@ -2,12 +2,15 @@
 // of its ranges, and keep a tree of its own for each cell. Here a formula that reads the same in every row is handed over
 // with a mark, is read at the first row, and all rows share the tree.
 import type { Parsed, Parser } from "./library";
+import type { EnginePatch } from "./patch";
 
 const MARK = "=\u0001";
 const END = "\u0002";
 
 const read = new Map<string, Parsed>();
 let marks = 0;
+/** Whether marks are understood: without the patch nothing is marked. */
+let isReading = false;
 
 /** Marks for the formulas of one engine. Two texts may share a mark if they differ in nothing but their own row. */
 export class FormulaMarks {
@@ -15,6 +18,7 @@ export class FormulaMarks {
 
   /** A formula's text with its mark; `name` tells formulas apart. */
   mark(name: string, text: string): string {
+    if (!isReading) return text;
     let mark = this.given.get(name);
     if (mark === undefined) {
       marks += 1;
@@ -41,8 +45,19 @@ export function unmarked(text: string): string {
   return looksMarked(text) ? `=${text.slice(text.indexOf(END) + 1)}` : text;
 }
 
+export const SHARED_FORMULAS: EnginePatch = {
+  name: "shared-formulas",
+  buys: "a formula that reads alike in every row is read once, and its tree is shared",
+  replaces: { parser: ["parse"] },
+  uses: {},
+  apply({ parser }) {
+    readMarkedOnce(parser);
+    isReading = true;
+  },
+};
+
 /** Makes every parser that has this prototype read marked formulas once. */
-export function readMarkedOnce(prototype: Parser): void {
+function readMarkedOnce(prototype: Parser): void {
   const { parse } = prototype;
   prototype.parse = function parseMarked(this: Parser, text, at) {
     if (!looksMarked(text)) return parse.call(this, text, at);

@@ -1,14 +1,23 @@
 // COUNTIF, SEARCH and their like turn * and ? into a regular expression, and some of those run longer than anybody lives.
 // Here a pattern is followed character by character with all its open ways at once: as long as text × pattern, no more.
 import type { Matcher, PatternMaker } from "./library";
+import type { EnginePatch } from "./patch";
 
 /** One of the pattern: a character, “?” for one character or none, “*” for any number; neither stands for a line's end. */
 type Part = number | "?" | "*";
 
 const LINE_ENDS = new Set([0x0a, 0x0d, 0x2028, 0x2029]);
 
+export const WILDCARDS: EnginePatch = {
+  name: "wildcards",
+  buys: "safety: a pattern with * and ? is matched with bounded work",
+  replaces: { patterns: ["buildRegex"] },
+  uses: { patterns: ["normalizeString"] },
+  apply: ({ patterns }) => boundPatterns(patterns),
+};
+
 /** Makes every helper that has this prototype match with bounded work. */
-export function boundPatterns(prototype: PatternMaker): void {
+function boundPatterns(prototype: PatternMaker): void {
   prototype.buildRegex = function buildBounded(this: PatternMaker, pattern, isWhole = true): Matcher {
     const parts = partsOf(this.normalizeString(pattern));
     return {

@@ -3,15 +3,13 @@ import { parentPort, workerData } from "node:worker_threads";
 import { DetailedCellError, HyperFormula } from "hyperformula";
 import { ENGINE_CONFIG } from "../../../src/engine/engine";
 import { prepareEngine } from "../../../src/engine/hyperformula/patches";
-import { PLAIN_CALLS, registerFunctions } from "../../../src/engine/hyperformula/plugin";
 import { CELLS, callsOf } from "./formulas";
 import type { SweepTask } from "./sweep";
 
 const task: SweepTask = workerData;
 const at = new Int32Array(task.at);
 
-registerFunctions();
-prepareEngine(PLAIN_CALLS);
+prepareEngine();
 const names = HyperFormula.getRegisteredFunctionNames("enGB").sort();
 const formulas = names.flatMap((name) => callsOf(name, task.isThorough));
 parentPort?.postMessage({ functions: names.length, formulas });
