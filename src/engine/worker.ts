@@ -2,7 +2,7 @@
 import { buffersOf } from "./cell-lists";
 import type { Reply, Request } from "./client";
 import { Engine } from "./engine";
-import { hearEveryFormula } from "./hyperformula/guard";
+import { hearEveryFormula } from "./hyperformula/index";
 import { buffersOfModel } from "./model-buffers";
 import type { Patch } from "./values";
 

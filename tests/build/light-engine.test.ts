@@ -42,6 +42,16 @@ describe("what is left out of the built engine", () => {
       expect(() => transformed(path, "void 0;")).toThrow("has changed");
   });
 
+  it("and whoever is given it is told so, with the version and the licence of the library that is installed", () => {
+    const { version, license } = JSON.parse(readFileSync("node_modules/hyperformula/package.json", "utf8"));
+    const chunk = { type: "chunk", moduleIds: ["/node_modules/hyperformula/es/index.mjs"], code: "void 0;" };
+    const other = { type: "chunk", moduleIds: ["/src/main.ts"], code: "void 0;" };
+    const { generateBundle } = lightEngine();
+    (generateBundle as (options: unknown, bundle: unknown) => void)({}, { chunk, other });
+    expect(chunk.code).toMatch(new RegExp(`^/\\*! HyperFormula ${version}, changed for Saggar .*${license}: licences/`));
+    expect(other.code).toBe("void 0;");
+  });
+
   it("and no other file is touched", () => {
     expect(transformed("hyperformula/es/HyperFormula.mjs")).toBeUndefined();
   });
