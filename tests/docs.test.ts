@@ -1,5 +1,6 @@
 // The README and DEVELOPERS.md say only what is there.
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { basename, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { FUNCTIONS } from "../src/engine/functions/index";
 
@@ -22,6 +23,33 @@ function functionList(): string {
   return `${START}\n\n${sections.join("\n\n")}\n\n${END}`;
 }
 
+/** READMEs of folders in src. */
+const GUIDES = readdirSync("src", { recursive: true, encoding: "utf8" })
+  .filter((path) => basename(path) === "README.md")
+  .map((path) => join("src", path));
+
+describe("decisions", () => {
+  it("that moved to the folder they govern stand there, with all their parts", () => {
+    const moved = readFileSync("DEVELOPERS.md", "utf8").matchAll(
+      /^\*\*(?<title>D-\d{3} [^*]+)\.\*\* In \[.*\]\((?<file>.*)\)\.$/gm,
+    );
+    const told = [...moved].map(({ groups }) => `${groups?.file}: ${groups?.title}`);
+    const kept = GUIDES.flatMap((file) =>
+      readFileSync(file, "utf8")
+        .split(/^### /m)
+        .slice(1)
+        .map((text) => {
+          const [title = "", state = ""] = text.split("\n");
+          expect(state, title).toMatch(/^\d{4}-\d\d-\d\d, \w/);
+          for (const part of ["Context", "Choice", "Evidence", "Consequence"])
+            expect(text, title).toContain(`- **${part}:** `);
+          return `${file}: ${title}`;
+        }),
+    );
+    expect(kept.toSorted()).toEqual(told.toSorted());
+  });
+});
+
 describe("README", () => {
   it("lists every function as it is declared (UPDATE_README=1 rewrites the list)", () => {
     const text = readFileSync("README.md", "utf8");
@@ -34,7 +62,7 @@ describe("README", () => {
   });
 
   it("names only files that are there", () => {
-    for (const file of ["README.md", "DEVELOPERS.md"]) {
+    for (const file of ["README.md", "DEVELOPERS.md", ...GUIDES]) {
       const text = readFileSync(file, "utf8");
       const named = [...text.matchAll(/[`(]((?:src|tests|templates|\.ci)\/[\w./-]+)[`)]/g)].map(
         (match) => match[1] ?? "",

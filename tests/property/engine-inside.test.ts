@@ -4,7 +4,9 @@ import fc from "fast-check";
 import { HyperFormula, type RawCellContent } from "hyperformula";
 import { describe, expect, test } from "vitest";
 import { ENGINE_CONFIG } from "../../src/engine/engine";
-import { prepareEngine } from "../../src/engine/hyperformula/patches";
+import { installedLibrary } from "../../src/engine/hyperformula/library";
+import { applyPatches, type EnginePatch, prototypesOf } from "../../src/engine/hyperformula/patch";
+import { PATCHES, prepareEngine } from "../../src/engine/hyperformula/patches";
 import { registerFunctions } from "../../src/engine/hyperformula/plugin";
 
 const ROWS = 12;
@@ -174,7 +176,33 @@ function matches(samples: readonly (readonly [string, readonly string[]])[]): st
   });
 }
 
+/** The values of samples with some patches only; afterwards the library is as it was. */
+function withPatches(patches: readonly EnginePatch[], samples: readonly Case[]): string[][] {
+  const library = installedLibrary();
+  const before = Object.values(prototypesOf(library.parts)).map((one: object) => ({
+    prototype: one,
+    members: Object.getOwnPropertyDescriptors(one),
+  }));
+  applyPatches(library, patches);
+  const seen = samples.map(run);
+  for (const { prototype, members } of before) Object.defineProperties(prototype, members);
+  return seen;
+}
+
 describe("the engine with its patches", () => {
+  test("gives the same values and errors with each of them left off", () => {
+    registerFunctions();
+    const samples = [...TRAPS, ...fc.sample(cases, { numRuns: 9, seed: 7 })];
+    const untouched = samples.map(run);
+    // Functions that are taken out can't be put back; no sample names one.
+    const reversible = PATCHES.filter(({ removes }) => removes === undefined);
+    for (const { name } of reversible) {
+      const others = reversible.filter((patch) => patch.name !== name);
+      expect({ without: name, seen: withPatches(others, samples) }).toEqual({ without: name, seen: untouched });
+    }
+    expect(samples.map(run)).toEqual(untouched);
+  });
+
   test("gives the same values and errors as without them", () => {
     registerFunctions();
     const samples = [...TRAPS, ...fc.sample(cases, { numRuns: 100, seed: 20261125 })];

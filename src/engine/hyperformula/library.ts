@@ -38,7 +38,7 @@ export interface Dependency {
   isFinite?(): boolean;
 }
 
-export interface Address {
+interface Address {
   readonly sheet: number;
   readonly col: number;
   readonly row: number;
