@@ -108,7 +108,9 @@ describe("the folder", () => {
 
   test("is entered by its door, or for its words", () => {
     const others = sources.flatMap(({ path, text }) =>
-      [...text.matchAll(/from "([^"]*\/hyperformula\/(?!index"|words")[^"]*)"/g)].map((match) => `${path}: ${match[1]}`),
+      [...text.matchAll(/from "([^"]*\/hyperformula\/(?!index"|words")[^"]*)"/g)].map(
+        (match) => `${path}: ${match[1]}`,
+      ),
     );
     expect(others).toEqual([]);
   });
