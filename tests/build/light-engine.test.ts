@@ -48,7 +48,9 @@ describe("what is left out of the built engine", () => {
     const other = { type: "chunk", moduleIds: ["/src/main.ts"], code: "void 0;" };
     const { generateBundle } = lightEngine();
     (generateBundle as (options: unknown, bundle: unknown) => void)({}, { chunk, other });
-    expect(chunk.code).toMatch(new RegExp(`^/\\*! HyperFormula ${version}, changed for Saggar .*${license}: licences/`));
+    expect(chunk.code).toMatch(
+      new RegExp(`^/\\*! HyperFormula ${version}, changed for Saggar .*${license}: licences/`),
+    );
     expect(other.code).toBe("void 0;");
   });
 
