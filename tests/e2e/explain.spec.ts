@@ -1,7 +1,7 @@
 // Where a number comes from: by keyboard from a key figure down to what was typed, and from an error back to its start.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { cellName, open, scrolledTo, settled, tabTo, test } from "./page";
+import { cellName, figure, open, scrolledTo, settled, tabTo, test } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
@@ -74,8 +74,11 @@ test("an error is followed to where it began", async ({ page }) => {
     .click();
   await (await scrolledTo(page, /^22\.00$/)).click();
   await expect.poll(() => cellName(page)).toBe("Edition, Wage");
+  const before = await figure(page, "per_good").textContent();
   await page.keyboard.type("=1/0");
   await page.keyboard.press("Enter");
+  // Tried alone first, then written.
+  await expect(figure(page, "per_good")).not.toHaveText(before ?? "");
   await settled(page);
   await page.getByTestId("figure-per_good").click();
   const panel = page.getByRole("dialog");

@@ -67,6 +67,7 @@ const ELSEWHERE: readonly (readonly [string, (page: Page) => Promise<void>])[] =
       await page.getByTestId("figure-put_in").click();
       await expect(page.getByRole("dialog")).toBeVisible();
       await page.keyboard.press("Escape");
+      await expect(page.getByRole("dialog")).toHaveCount(0);
     },
   ],
   ["a key figure", (page) => page.getByTestId("figure-put_in").focus()],

@@ -226,7 +226,11 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
   ];
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keyboard
-    <section class="scroll" aria-label="Step by step" tabIndex={0}>
+    <section
+      class="scroll"
+      aria-label={`Step by step: ${isAlone ? "all pieces" : (TIER_TITLES[flow.tier] ?? flow.tier)}`}
+      tabIndex={0}
+    >
       <table class="plain-table wide">
         <TableHead titles={titles} />
         <tbody>
