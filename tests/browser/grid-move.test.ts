@@ -269,9 +269,12 @@ describe("showing another model", () => {
     one.grid.show(sampleModel({ rows: [] }));
     await nextFrame();
     expect(focusedWords()).toBe("Piece");
+    // Once there are rows again, what is typed is meant for a cell.
     one.grid.show(sampleModel());
-    await userEvent.keyboard("{ArrowDown}");
+    await nextFrame();
     expect(lastPlace(one)).toBe("017:piece");
+    await userEvent.keyboard("{ArrowDown}");
+    expect(lastPlace(one)).toBe("018:piece");
   });
 
   it("starts another sheet at its top with nothing selected, or at its first cell if the keyboard was in the sheet", async () => {

@@ -145,6 +145,11 @@ function findSelection(kept: KeptPlace, view: SheetView): FoundPlace["selection"
   if (highlight === undefined || from === undefined || to === undefined) return undefined;
   if (view.model.columns.length === 0) return undefined;
   if (view.model.rows.length === 0 && highlight.level === undefined) return undefined;
+  // On a header only because there was no row: what is typed next is meant for a cell.
+  if (kept.model.rows.length === 0 && view.model.rows.length > 0 && highlight.level !== undefined) {
+    const first = [0, findColumn(highlight, view)] as const;
+    return { from: first, to: first };
+  }
   const cell = (corner: Corner) => [findRow(corner, view), findColumn(corner, view)] as const;
   const isWhole = isStillThere(from, view) && isStillThere(to, view);
   return isWhole ? { from: cell(from), to: cell(to) } : { from: cell(highlight), to: cell(highlight) };

@@ -220,17 +220,14 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
     const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
     return row ? rowLabel("route", row) : "To be passed";
   };
+  const of = isAlone ? "all pieces" : (TIER_TITLES[flow.tier] ?? flow.tier);
   const titles = [
-    ...[isAlone ? "Step" : (TIER_TITLES[flow.tier] ?? flow.tier), "carried in", "at", "had it", "added here"],
+    ...[isAlone ? "Step" : of, "carried in", "at", "had it", "added here"],
     ...["lost", "taken off for them", "losses borne", "wait here", "at", "carried on", "at"],
   ];
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keyboard
-    <section
-      class="scroll"
-      aria-label={`Step by step: ${isAlone ? "all pieces" : (TIER_TITLES[flow.tier] ?? flow.tier)}`}
-      tabIndex={0}
-    >
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: wider than some pages, so it must be scrolled by keyboard
+    <section class="scroll" tabIndex={0} aria-label={`Step by step: ${of}`}>
       <table class="plain-table wide">
         <TableHead titles={titles} />
         <tbody>
