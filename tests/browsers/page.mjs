@@ -135,13 +135,18 @@ export const sheetHasKeyboard = (page) => page.run(() => document.activeElement?
 export const untilCell = (page, wanted) =>
   until(`the card is of ${wanted}`, async () => (await cellName(page)).includes(wanted));
 
-/** Goes to a piece by its number. @param {Page} page @param {string} piece */
-export async function toPiece(page, piece) {
+/** Types into the box that chooses pieces. @param {Page} page @param {string} pieces */
+export async function choosePieces(page, pieces) {
   await page.press("Alt+2");
   await until("the box has the keyboard", () => page.run(() => document.activeElement?.id === "choose-pieces"));
   await page.press("Control+a");
-  await page.type(piece);
+  await page.type(pieces);
   await page.press("Enter");
+}
+
+/** Goes to a piece by its number. @param {Page} page @param {string} piece */
+export async function toPiece(page, piece) {
+  await choosePieces(page, piece);
   await untilCell(page, `Pieces ${piece}`);
   await until("the sheet has the keyboard", () => sheetHasKeyboard(page));
 }

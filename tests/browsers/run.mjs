@@ -12,6 +12,8 @@ const engines = /** @type {import("./find.mjs").Engine[]} */ (["chromium", "fire
 );
 if (given.includes("--install")) install(engines);
 
+for (const signal of /** @type {const} */ (["SIGINT", "SIGTERM"])) process.once(signal, () => process.exit(1));
+
 const shots = "test-results/browsers";
 mkdirSync(shots, { recursive: true });
 const count = { passed: 0, failed: 0, skipped: 0 };

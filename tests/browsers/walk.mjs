@@ -1,6 +1,7 @@
 // The walk: what every engine has to do alike. A step is told by its name; what it gives is printed beside it.
 import { setTimeout as sleep } from "node:timers/promises";
 import {
+  choosePieces,
   click,
   dialogOpens,
   escapeCloses,
@@ -47,7 +48,7 @@ const PAGES = [
   "What if",
 ];
 /** Buttons that end in three dots and open a page, or a dialog of the browser's. */
-const NO_DIALOG = /^(Print|What if|Save|Choose|Open|Record|Rescue)/;
+const NO_DIALOG = /^(Print|What if|Save|Choose|Open|Record|Rescue|Refire)/;
 
 /**
  * The numbers on a page by where they stand: cells of a sheet by row and column, others by their order.
@@ -239,9 +240,7 @@ export async function walk(driver, host, first, step) {
         "For the accountant",
       ]) {
         await toPage(page, name);
-        if (name === "Pieces") {
-          await toPiece(page, "120-122").catch(() => undefined);
-        }
+        if (name === "Pieces") await choosePieces(page, "120-122");
         const titles = await page.run(() =>
           [
             ...new Set(

@@ -137,6 +137,11 @@ export async function start({ driver, browser, screen }) {
   await sleep(700);
   const env = { ...process.env, DISPLAY: display, LANG: "en_GB.UTF-8", LANGUAGE: "en_GB", TZ: "UTC" };
   const driverRuns = spawn(driver, [`--port=${port}`], { ...on, env });
+  // However this ends, neither outlives it.
+  process.once("exit", () => {
+    driverRuns.kill();
+    screenRuns.kill();
+  });
   const base = `http://127.0.0.1:${port}`;
   for (let left = 50; left > 0; left -= 1) {
     if (
@@ -173,8 +178,6 @@ export async function start({ driver, browser, screen }) {
     },
     async stop() {
       if (ready) await call("DELETE", ready);
-      driverRuns.kill();
-      screenRuns.kill();
     },
   };
 }
