@@ -43,7 +43,9 @@ import(SCRIPT).then(() => {
   removeEventListener("message", keep);
   for (const { data, ports } of early) dispatchEvent(new MessageEvent("message", { data, ports }));
 }).catch((error) => setTimeout(() => { throw error; }));`;
-const [BEFORE, AFTER] = START.split("SCRIPT").map((part) => JSON.stringify(part));
+const [BEFORE, AFTER] = START.replaceAll(/\n\s*/g, "")
+  .split("SCRIPT")
+  .map((part) => JSON.stringify(part));
 
 /**
  * Workers start in a blob that imports their script. A worker from a file has the policy that its host sends with the file,

@@ -28,7 +28,7 @@ export async function start() {
     async visit({ width, height }) {
       const context = await browser.newContext({
         viewport: { width, height },
-        locale: "en-GB",
+        locale: "en-US",
         timezoneId: "UTC",
         hasTouch: true,
         permissions: ["clipboard-read", "clipboard-write"],

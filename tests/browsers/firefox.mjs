@@ -30,7 +30,7 @@ export async function start({ path }) {
       executablePath: path,
       headless: true,
       protocol: "webDriverBiDi",
-      extraPrefsFirefox: { "intl.accept_languages": "en-GB, en", "intl.locale.requested": "en-GB" },
+      extraPrefsFirefox: { "intl.accept_languages": "en-US, en", "intl.locale.requested": "en-US" },
       env: { ...process.env, TZ: "UTC" },
     });
   const first = await launch();

@@ -67,7 +67,8 @@ const place = (page, css, text = /(?:)/) =>
           if (!names.some((name) => name != null && wanted.test(name)) || one.matches(":disabled")) continue;
           one.scrollIntoView({ block: "nearest", inline: "nearest" });
           const { left, top, width, height } = one.getBoundingClientRect();
-          const [x, y] = [left + width / 2, top + height / 2];
+          // Above the middle: a strip that scrolls has its bar over the lower half in some engines.
+          const [x, y] = [left + width / 2, top + height * 0.3];
           const on = width > 0 && document.elementFromPoint(x, y);
           if (on && (one.contains(on) || on.contains(one))) return { x, y };
         }
@@ -127,12 +128,12 @@ export async function toPage(page, name) {
 }
 
 /** @param {Page} page */
-export const cellName = (page) => textOf(page, "#card h2");
+const cellName = (page) => textOf(page, "#card h2");
 /** @param {Page} page @returns {Promise<boolean>} */
 export const sheetHasKeyboard = (page) => page.run(() => document.activeElement?.closest(".grid-host") != null);
 
 /** @param {Page} page @param {string} wanted */
-export const untilCell = (page, wanted) =>
+const untilCell = (page, wanted) =>
   until(`the card is of ${wanted}`, async () => (await cellName(page)).includes(wanted));
 
 /** Types into the box that chooses pieces. @param {Page} page @param {string} pieces */

@@ -62,7 +62,7 @@ const numbersOn = (page) =>
     ]);
     if (cells.length > 0) return Object.fromEntries(cells.filter(([, text]) => /\d/.test(text ?? "")));
     const text = document.querySelector("main")?.textContent ?? "";
-    return Object.fromEntries([...text.matchAll(/\d[\d.,\u202f\u00a0]*/g)].map(([number], at) => [at, number]));
+    return Object.fromEntries([...text.matchAll(/\d+(?:[.,\u202f\u00a0]\d+)*/g)].map(([number], at) => [at, number]));
   });
 
 /**

@@ -135,7 +135,7 @@ export async function start({ driver, browser, screen }) {
   const on = /** @type {const} */ ({ stdio: "ignore" });
   const screenRuns = spawn(screen, [display, "-screen", "0", "1600x1400x24", "-nolisten", "tcp"], on);
   await sleep(700);
-  const env = { ...process.env, DISPLAY: display, LANG: "en_GB.UTF-8", LANGUAGE: "en_GB", TZ: "UTC" };
+  const env = { ...process.env, DISPLAY: display, LANG: "en_US.UTF-8", LANGUAGE: "en_US", TZ: "UTC" };
   const driverRuns = spawn(driver, [`--port=${port}`], { ...on, env });
   // However this ends, neither outlives it.
   process.once("exit", () => {

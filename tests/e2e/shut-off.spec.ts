@@ -93,7 +93,9 @@ for (const absent of ["showPopover", "checkVisibility"] as const)
     }, absent);
     await page.goto(here.url);
     await expect(page.getByTestId("not-loaded")).toContainText("needs Safari or iPadOS 17.4");
-    await expect(page.locator("#app")).toHaveText(/^This browser is too old for Saggar.*Your editions are not touched\.$/);
+    await expect(page.locator("#app")).toHaveText(
+      /^This browser is too old for Saggar.*Your editions are not touched\.$/,
+    );
   });
 
 onHost("every worker is under the page's policy on a host that sends none", async ({ page, here }) => {
