@@ -57,9 +57,10 @@ export function same(is, wanted, what) {
  * @param {Page} page @param {string} css @param {RegExp} [text] What its name or its text is.
  * @returns {Promise<{ x: number, y: number }>}
  */
-const place = (page, css, text = /(?:)/) =>
-  until(`${css} ${text} can be pressed`, () =>
-    page.run(
+async function place(page, css, text = /(?:)/) {
+  let before = "";
+  return until(`${css} ${text} can be pressed`, async () => {
+    const found = await page.run(
       (/** @type {string} */ selector, /** @type {string} */ pattern) => {
         const wanted = new RegExp(pattern);
         for (const one of document.querySelectorAll(selector)) {
@@ -76,8 +77,13 @@ const place = (page, css, text = /(?:)/) =>
       },
       css,
       text.source,
-    ),
-  );
+    );
+    // Where it was a moment ago too: the page may still be laying itself out.
+    const isStill = found && before === JSON.stringify(found);
+    before = JSON.stringify(found);
+    return isStill && found;
+  });
+}
 
 /** @param {Page} page @param {string} css @param {RegExp} [text] */
 export async function click(page, css, text) {
