@@ -2,6 +2,7 @@
 import "./ui/shell/tokens.css";
 import "./ui/shell/styles.css";
 import { h, render } from "preact";
+import { usableLocale } from "./app/edition/format";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
 import { type Home, Studio } from "./app/keeping/studio";
 import type { Problem, Result } from "./core/problem";
@@ -73,7 +74,7 @@ async function main(): Promise<void> {
     startAhead: async (engine) => (await import("./whatif/run/ahead-client")).startAhead(engine),
     startCsv,
     print: () => window.print(),
-    locale: navigator.language,
+    locale: usableLocale(navigator.languages),
     now: () => new Date(),
     freshId,
     breathe: () => new Promise((done) => window.setTimeout(done)),
@@ -127,4 +128,5 @@ function watchParts(studio: Studio): void {
   });
 }
 
-void main();
+// boot.js says why.
+if (!("tooOld" in document.documentElement.dataset)) void main();

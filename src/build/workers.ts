@@ -30,6 +30,24 @@ export function inlineWorkers(): Plugin {
 }
 
 /**
+ * Starts the script of a worker, and keeps what the page says until it runs. Its file is imported by a call: Firefox asks the
+ * service worker for those, and only the network for what a blob imports at its head (seen in 153).
+ */
+const START = `const early = [];
+const keep = (event) => {
+  event.stopImmediatePropagation();
+  early.push(event);
+};
+addEventListener("message", keep);
+import(SCRIPT).then(() => {
+  removeEventListener("message", keep);
+  for (const { data, ports } of early) dispatchEvent(new MessageEvent("message", { data, ports }));
+}).catch((error) => setTimeout(() => { throw error; }));`;
+const [BEFORE, AFTER] = START.replaceAll(/\n\s*/g, "")
+  .split("SCRIPT")
+  .map((part) => JSON.stringify(part));
+
+/**
  * Workers start in a blob that imports their script. A worker from a file has the policy that its host sends with the file,
  * and none from a host of plain files; one from a blob has the policy of the page.
  */
@@ -38,6 +56,6 @@ export function workersUnderPolicy(): Plugin {
     "workers-under-policy",
     "url",
     (script, options) =>
-      `new Worker(URL.createObjectURL(new Blob(["import ", JSON.stringify(${script})], { type: "text/javascript" })), ${options})`,
+      `new Worker(URL.createObjectURL(new Blob([${BEFORE}, JSON.stringify(${script}), ${AFTER}], { type: "text/javascript" })), ${options})`,
   );
 }

@@ -85,6 +85,19 @@ onHost("a frame with its own origin works as any page", async ({ page, here }) =
   await expect(frame.getByText("Calculating…")).toHaveCount(0);
 });
 
+for (const absent of ["showPopover", "checkVisibility"] as const)
+  onHost(`a browser without ${absent} is told what is needed, and nothing else happens`, async ({ page, here }) => {
+    await page.addInitScript((name) => {
+      Reflect.deleteProperty(HTMLElement.prototype, name);
+      Reflect.deleteProperty(Element.prototype, name);
+    }, absent);
+    await page.goto(here.url);
+    await expect(page.getByTestId("not-loaded")).toContainText("needs Safari or iPadOS 17.4");
+    await expect(page.locator("#app")).toHaveText(
+      /^This browser is too old for Saggar.*Your editions are not touched\.$/,
+    );
+  });
+
 onHost("every worker is under the page's policy on a host that sends none", async ({ page, here }) => {
   const refused = new Map<string, string>();
   const ask = async () => {

@@ -6,6 +6,17 @@ export interface Formats {
   readonly currency: string;
 }
 
+/** The first of a browser's languages that numbers and dates can be written in; some name none, such as "C". */
+export function usableLocale(languages: readonly string[]): string {
+  for (const language of languages)
+    try {
+      return Intl.getCanonicalLocales(language)[0] ?? "en";
+    } catch {
+      // Not a language tag: the next one may be.
+    }
+  return "en";
+}
+
 const made = new Map<string, Intl.NumberFormat>();
 
 function formatter(locale: string, least: number, most: number): Intl.NumberFormat {

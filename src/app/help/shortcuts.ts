@@ -12,6 +12,8 @@ export interface Shortcut {
 /** What of a keyboard event the table looks at. */
 interface KeyEvent {
   readonly key: string;
+  /** The key by its place, whatever it types. */
+  readonly code: string;
   readonly ctrlKey: boolean;
   readonly metaKey: boolean;
   readonly shiftKey: boolean;
@@ -19,6 +21,16 @@ interface KeyEvent {
 }
 
 const withControl = (event: KeyEvent) => (event.ctrlKey || event.metaKey) && !event.altKey;
+
+/** With Alt, Apple's keyboards type another character than the one on the key, and others have digits behind Shift. */
+const withAlt = (event: KeyEvent, key: string, code: string) =>
+  event.altKey &&
+  !event.ctrlKey &&
+  !event.metaKey &&
+  (event.key.toLowerCase() === key || (event.code === code && !/^[a-z0-9]$/i.test(event.key)));
+
+/** Whether Alt types what text needs and keys don't show, as `{`, `#` or `€` on many of Apple's keyboards. */
+export const typesWithAlt = ({ altKey, key }: KeyEvent) => altKey && /^[!-/:-@[-`{-~€]$/.test(key);
 
 export const SHORTCUTS: readonly Shortcut[] = [
   {
@@ -47,35 +59,35 @@ export const SHORTCUTS: readonly Shortcut[] = [
     title: "To the list of sheets",
     keys: "Alt 1",
     whileTyping: true,
-    matches: (e) => e.altKey && e.key === "1",
+    matches: (e) => withAlt(e, "1", "Digit1"),
   },
   {
     id: "find",
     title: "To the box that chooses pieces, or finds text",
     keys: "Alt 2",
     whileTyping: true,
-    matches: (e) => e.altKey && e.key === "2",
+    matches: (e) => withAlt(e, "2", "Digit2"),
   },
-  { id: "grid", title: "To the sheet", keys: "Alt 3", whileTyping: true, matches: (e) => e.altKey && e.key === "3" },
+  { id: "grid", title: "To the sheet", keys: "Alt 3", whileTyping: true, matches: (e) => withAlt(e, "3", "Digit3") },
   {
     id: "card",
     title: "To the card of the selected cell",
     keys: "Alt 4",
     whileTyping: true,
-    matches: (e) => e.altKey && e.key === "4",
+    matches: (e) => withAlt(e, "4", "Digit4"),
   },
   {
     id: "explain",
     title: "Where the selected cell comes from",
     keys: "Alt 5",
     whileTyping: true,
-    matches: (e) => e.altKey && e.key === "5",
+    matches: (e) => withAlt(e, "5", "Digit5"),
   },
   {
     id: "help",
     title: "Help: functions, keys, cautions",
     keys: "Alt H",
     whileTyping: true,
-    matches: (e) => e.altKey && e.key.toLowerCase() === "h",
+    matches: (e) => withAlt(e, "h", "KeyH"),
   },
 ];

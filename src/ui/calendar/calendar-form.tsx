@@ -5,6 +5,7 @@ import { addDaysOff, removeDaysOff, setDue, setHours, setPeople, setStart } from
 import { dayName } from "../../app/calendar/calendar-view";
 import type { Session } from "../../app/edition/session";
 import { dayNumber } from "../../ceramics/calendar/days";
+import { DateInput } from "../controls/date-input";
 
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
@@ -17,11 +18,11 @@ export function CalendarForm({ session }: { readonly session: Session }) {
       <div class="paper-tools">
         <label>
           <span>Due</span>
-          <input type="date" value={due} onChange={(event) => setDue(session, event.currentTarget.value)} />
+          <DateInput value={due} onChange={(event) => setDue(session, event.currentTarget.value)} />
         </label>
         <label>
           <span>Begin, if not today</span>
-          <input type="date" value={from} onChange={(event) => setStart(session, event.currentTarget.value)} />
+          <DateInput value={from} onChange={(event) => setStart(session, event.currentTarget.value)} />
         </label>
         <fieldset>
           <legend>Hours worked</legend>
@@ -125,11 +126,11 @@ function DaysOff({ session, closed }: { readonly session: Session; readonly clos
       <div class="row">
         <label>
           <span>From</span>
-          <input type="date" value={first} onInput={(event) => setFirst(event.currentTarget.value)} />
+          <DateInput value={first} onInput={(event) => setFirst(event.currentTarget.value)} />
         </label>
         <label>
           <span>to, if more than one</span>
-          <input type="date" value={last} onInput={(event) => setLast(event.currentTarget.value)} />
+          <DateInput value={last} onInput={(event) => setLast(event.currentTarget.value)} />
         </label>
         <button type="button" disabled={first === ""} onClick={add}>
           Closed then

@@ -20,12 +20,7 @@ export function AmountField({ session, title, field, text, placeholder, hint, on
   return (
     <label class="field">
       <span>{title}</span>
-      <input
-        inputMode="decimal"
-        placeholder={placeholder}
-        value={text}
-        onInput={(event) => onText(event.currentTarget.value)}
-      />
+      <input placeholder={placeholder} value={text} onInput={(event) => onText(event.currentTarget.value)} />
       {said ? <small class="quiet">{said}</small> : null}
     </label>
   );

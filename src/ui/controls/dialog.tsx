@@ -34,6 +34,12 @@ export function Dialog({ title, onClose, isWide = false, children }: FrameProps)
         event.preventDefault();
         onClose();
       }}
+      // A search field keeps Escape to itself in WebKit, so that nothing is cancelled there.
+      onKeyDown={(event) => {
+        if (event.key !== "Escape" || event.defaultPrevented) return;
+        event.preventDefault();
+        onClose();
+      }}
     >
       <h2>{title}</h2>
       {children}

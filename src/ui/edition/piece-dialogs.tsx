@@ -7,6 +7,7 @@ import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/reco
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { namePieces, nextFiringName } from "../../core/record/piece-edits";
+import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
 import { KilnOptions, StepOptions } from "../controls/options";
 import { PlanWords } from "../record/plan-words";
@@ -110,7 +111,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
               </select>
             </Field>
             <Field label="Date">
-              <input name="date" type="date" value={date} onInput={(event) => setDate(event.currentTarget.value)} />
+              <DateInput name="date" value={date} onInput={(event) => setDate(event.currentTarget.value)} />
             </Field>
           </div>
         ) : null}

@@ -9,6 +9,7 @@ import { firingName } from "../../app/loads/loads";
 import { arrange, type LoadsBoard } from "../../app/loads/loads-board";
 import { dropLoad, editLoad, type LoadView } from "../../app/loads/loads-draft";
 import { moneyText } from "../../app/settle/story";
+import { DateInput } from "../controls/date-input";
 
 interface ChipsProps {
   readonly session: Session;
@@ -126,7 +127,7 @@ function Head({ session, board, view }: Pick<CardProps, "session" | "board" | "v
         </label>
         <label>
           <span>Day</span>
-          <input type="date" value={load.date} onChange={(event) => edit({ date: event.currentTarget.value })} />
+          <DateInput value={load.date} onChange={(event) => edit({ date: event.currentTarget.value })} />
         </label>
       </div>
       {load.programme !== "" && load.programme !== load.firing ? (

@@ -100,9 +100,9 @@ export function PaperPage({ session, world }: PaperPageProps) {
   );
 }
 
-/** Size, margins and page numbers; where a browser has no boxes in its margins, the numbers are left out. */
+/** Size, margins and, where a browser has boxes in its margins, page numbers; its papers are numbered in any (paper.css). */
 const pageRule = ({ size, marginMm }: PaperSetup) =>
-  `@page { size: ${size}; margin: ${marginMm}mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif; } }`;
+  `@page { size: ${size}; margin: ${marginMm}mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 8pt sans-serif; } }`;
 
 const WIDTHS: Readonly<Record<PaperSetup["size"], string>> = { A4: "210mm", Letter: "8.5in" };
 

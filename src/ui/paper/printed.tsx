@@ -9,11 +9,17 @@ export function Printed({ draw }: { readonly draw: (isWhole: boolean) => Compone
   const latest = useRef(draw);
   latest.current = draw;
   // A root of its own is drawn at once; the browser takes the page as it is when `beforeprint` returns.
-  const show = (isWhole: boolean) => host.current && render(latest.current(isWhole), host.current);
-  useLayoutEffect(() => void show(false), [draw]);
+  const show = (isWhole: boolean) => {
+    const { current } = host;
+    if (!current) return;
+    render(latest.current(isWhole), current);
+    // Told to the style sheet, which numbers the papers.
+    current.style.setProperty("--papers", `"${current.querySelectorAll(".leaf").length}"`);
+  };
+  useLayoutEffect(() => show(false), [draw]);
   useEffect(() => {
-    const onBefore = () => void show(true);
-    const onAfter = () => void show(false);
+    const onBefore = () => show(true);
+    const onAfter = () => show(false);
     window.addEventListener("beforeprint", onBefore);
     window.addEventListener("afterprint", onAfter);
     const drawn = host.current;

@@ -4,6 +4,7 @@ import type { Session } from "../../app/edition/session";
 import { firingChoices, kilnOfStep } from "../../app/record/record";
 import type { FiringWish } from "../../core/record/firing-wish";
 import { nextFiringName } from "../../core/record/piece-edits";
+import { DateInput } from "../controls/date-input";
 import { KilnOptions } from "../controls/options";
 
 interface Props {
@@ -66,8 +67,7 @@ export function FiringField({ session, step, title, wish, at = 0, blank, onWish 
           </label>
           <label class="field">
             <span>Date</span>
-            <input
-              type="date"
+            <DateInput
               value={wish.date ?? ""}
               onInput={(event) => onWish({ ...wish, date: event.currentTarget.value })}
             />

@@ -8,6 +8,7 @@ import { planTakeBack, takeEntryBack } from "../../app/record/record";
 import { ACT_TITLES, filterLog, type LogFilter, localTime, saveLog, WHOLE_LOG } from "../../app/record/run-log";
 import { namePieces } from "../../core/record/piece-edits";
 import type { LogEntry } from "../../core/record/run-log";
+import { DateInput } from "../controls/date-input";
 import { StepOptions } from "../controls/options";
 
 /** How many entries are shown at first, and how many more at a time. */
@@ -96,7 +97,7 @@ function Filters({ session, filter, change }: FiltersProps) {
       </label>
       <label class="field">
         <span>Day</span>
-        <input type="date" value={filter.day} onInput={(event) => change({ day: event.currentTarget.value })} />
+        <DateInput value={filter.day} onInput={(event) => change({ day: event.currentTarget.value })} />
       </label>
       <button type="button" onClick={() => change(WHOLE_LOG)}>
         Show all

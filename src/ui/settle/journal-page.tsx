@@ -5,6 +5,7 @@ import type { Session } from "../../app/edition/session";
 import type { PrintWorld } from "../../app/keeping/studio";
 import { accountNamesOf, journalHeadOf } from "../../app/settle/settle";
 import { nameAccount, setJournalHead } from "../../app/settle/settle-commands";
+import { DateInput } from "../controls/date-input";
 import { TableHead } from "../controls/table-head";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -41,8 +42,7 @@ function Head({ session, world }: JournalPageProps) {
     <div class="paper-tools">
       <label>
         <span>Day</span>
-        <input
-          type="date"
+        <DateInput
           value={head.date}
           onChange={(event) =>
             event.currentTarget.value && setJournalHead(session, { date: event.currentTarget.value })

@@ -6,6 +6,7 @@ import { accountantZip } from "../../app/settle/accountant-pack";
 import { journalHeadOf } from "../../app/settle/settle";
 import type { Problem } from "../../core/problem";
 import { fileNameFor, ZIP_FILE } from "../../storage/files";
+import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
 import { closeDialog } from "../shell/open-dialog";
 
@@ -46,10 +47,10 @@ export function PackDialog({ session }: { readonly session: Session }) {
         </p>
         <div class="row">
           <Field label="First day">
-            <input type="date" required value={from} onInput={({ currentTarget }) => setFrom(currentTarget.value)} />
+            <DateInput required value={from} onInput={({ currentTarget }) => setFrom(currentTarget.value)} />
           </Field>
           <Field label="Last day">
-            <input type="date" required value={to} onInput={({ currentTarget }) => setTo(currentTarget.value)} />
+            <DateInput required value={to} onInput={({ currentTarget }) => setTo(currentTarget.value)} />
           </Field>
           <Field label="References begin with">
             <input

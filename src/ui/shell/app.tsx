@@ -2,7 +2,7 @@
 import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
-import { SHORTCUTS, type Shortcut } from "../../app/help/shortcuts";
+import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { Card } from "../card/card";
@@ -68,6 +68,17 @@ function isTyping(target: EventTarget | null): boolean {
   );
 }
 
+/** Whether the event writes text on one of Apple's keyboards; the sheet has a field too, empty until a cell is edited. */
+function writesText(event: KeyboardEvent): boolean {
+  const { target } = event;
+  if (!(target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement)) return false;
+  return (
+    typesWithAlt(event) &&
+    /^(Mac|iP)/.test(navigator.platform) &&
+    (target.value !== "" || !target.closest(".grid-host"))
+  );
+}
+
 interface AppProps {
   readonly studio: Studio;
   readonly update: Update;
@@ -78,7 +89,7 @@ interface AppProps {
 export function App({ studio, update, openDemo }: AppProps) {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (openDialog.value !== undefined || event.defaultPrevented) return;
+      if (openDialog.value !== undefined || event.defaultPrevented || writesText(event)) return;
       const shortcut = SHORTCUTS.find((one) => one.matches(event) && (one.whileTyping || !isTyping(event.target)));
       if (!shortcut) return;
       event.preventDefault();

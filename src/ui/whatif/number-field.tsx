@@ -39,7 +39,6 @@ export function NumberField({ session, of, label, isLabelUnseen, value, onChange
       <span class="with-unit">
         <input
           id={id}
-          inputMode="decimal"
           autocomplete="off"
           value={typed}
           aria-invalid={wrong !== ""}

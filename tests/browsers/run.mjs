@@ -1,0 +1,66 @@
+// `npm run test:browsers`: one walk in Chromium, Firefox and WebKit. Words choose engines; `--install` has Debian's packages put
+// in for those that are absent. What is absent is said and counted as skipped.
+import { mkdirSync } from "node:fs";
+import process from "node:process";
+import { FOUND, install } from "./find.mjs";
+import { serve } from "./serve.mjs";
+import { walk } from "./walk.mjs";
+
+const given = process.argv.slice(2);
+const engines = /** @type {import("./find.mjs").Engine[]} */ (["chromium", "firefox", "webkit"]).filter(
+  (engine) => given.every((word) => word.startsWith("--")) || given.includes(engine),
+);
+if (given.includes("--install")) install(engines);
+
+for (const signal of /** @type {const} */ (["SIGINT", "SIGTERM"])) process.once(signal, () => process.exit(1));
+
+const shots = "test-results/browsers";
+mkdirSync(shots, { recursive: true });
+const count = { passed: 0, failed: 0, skipped: 0 };
+/** What the first engine found. @type {Map<string, unknown>} */
+const first = new Map();
+const host = await serve();
+for (const engine of engines) {
+  const found = FOUND[engine]();
+  if (!found) {
+    count.skipped += 1;
+    console.log(`\n${engine}: absent, skipped`);
+    continue;
+  }
+  const began = Date.now();
+  try {
+    const { start } = await import(`./${engine}.mjs`);
+    /** @type {import("./page.mjs").Driver} */
+    const driver = await start(found);
+    console.log(`\n${driver.name}`);
+    try {
+      await walk(driver, host, first, async (name, todo, page) => {
+        const from = Date.now();
+        try {
+          const told = await todo();
+          count.passed += 1;
+          console.log(`  passed  ${name}${told ? `: ${told}` : ""} (${((Date.now() - from) / 1000).toFixed(1)} s)`);
+        } catch (error) {
+          count.failed += 1;
+          console.log(`  FAILED  ${name}: ${error instanceof Error ? error.message.slice(0, 2000) : error}`);
+          const path = `${shots}/${engine}-${name.replaceAll(/\W+/g, "-")}.png`;
+          await page?.()
+            .shot(path)
+            .then(
+              () => console.log(`          ${path}`),
+              () => undefined,
+            );
+        }
+      });
+    } finally {
+      await driver.stop();
+    }
+  } catch (error) {
+    count.failed += 1;
+    console.log(`  FAILED  ${engine}: ${error instanceof Error ? error.stack : error}`);
+  }
+  console.log(`  ${((Date.now() - began) / 1000).toFixed(0)} s`);
+}
+await host.stop();
+console.log(`\n${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped`);
+process.exit(count.failed > 0 || count.passed === 0 ? 1 : 0);
