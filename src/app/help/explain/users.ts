@@ -3,7 +3,7 @@
 import { type CellName, columnOf, formulaOf, rowOf } from "../../../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey } from "../../../core/document/workbook";
 import { columnFor } from "../../../core/formula/reference";
-import { type Expression, insideOf } from "../../../core/formula/tree";
+import { allNodes, type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { evaluate } from "./evaluate";
 import { columnValues, type Here, keyOf, parsed, type View } from "./view";
@@ -64,7 +64,7 @@ function placeOfUse(view: View, sheet: SheetKey, formula: string, cell: CellName
   const tree = parsed(view, formula);
   if (!tree) return { in: "no row" };
   let isOwn = false;
-  for (const one of everyPart(tree)) {
+  for (const one of allNodes(tree)) {
     if (one.kind === "name" && isInput(cell, one.name)) return { in: "every row" };
     if (one.kind === "call" && readsOf(one.name, cell)) return { in: "every row" };
     if (one.kind !== "reference") continue;
@@ -84,10 +84,6 @@ function isInput(cell: CellName, name: string): boolean {
 
 function readsOf(name: string, cell: CellName): boolean {
   return (functionNamed(name)?.reads ?? []).some((read) => read.sheet === cell.sheet && read.column === cell.column);
-}
-
-function everyPart(of: Expression): readonly Expression[] {
-  return [of, ...insideOf(of).flatMap(everyPart)];
 }
 
 function usesIn(view: View, sheet: SheetKey, row: Row, column: Column, formula: string, cell: CellName): boolean {
