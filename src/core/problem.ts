@@ -1,5 +1,11 @@
 // Expected trouble is a value. Every message says what is wrong, where, what was found and what to do.
 
+/** A stretch of a text, from `start` up to `end`, in characters from 0. */
+export interface TextSpan {
+  readonly start: number;
+  readonly end: number;
+}
+
 /** One thing that is wrong with what somebody gave us. */
 export interface Problem {
   /** Stable name of the kind of trouble, such as `number.text`. */
@@ -14,6 +20,8 @@ export interface Problem {
   readonly fix: string;
   /** The whole message, ready to show. */
   readonly message: string;
+  /** The stretch of the text it is about, where it is about one, such as a formula. */
+  readonly at?: TextSpan;
 }
 
 /** A value, or the problems that stood in its way. */
@@ -46,9 +54,11 @@ export function problem(parts: {
   readonly found: unknown;
   readonly allowed: string;
   readonly fix?: string;
+  readonly at?: TextSpan;
 }): Problem {
   const found = showFound(parts.found);
   const fix = parts.fix ?? "";
   const message = `${parts.where}: found ${found}, but it takes ${parts.allowed}.${fix ? ` ${fix}` : ""}`;
-  return { code: parts.code, where: parts.where, found, allowed: parts.allowed, fix, message };
+  const { code, where, allowed, at } = parts;
+  return { code, where, found, allowed, fix, message, ...(at && { at }) };
 }

@@ -1,41 +1,53 @@
 // Column formulas become engine formulas: names are replaced by the addresses of a layout.
 
 import type { SheetKey } from "../core/document/workbook";
-import { columnFor, type Part, parseFormula } from "../core/formula/formula";
+import { parseFormula } from "../core/formula/formula";
+import { type Notation, type Piece, printPieces } from "../core/formula/print";
+import { type ColumnReference, columnFor, type Reference } from "../core/formula/reference";
+import { type Expression, mapTree } from "../core/formula/tree";
 import { columnLetters, type Layout } from "./layout";
 
 /** Arguments that a function needs and a maker does not type: whole columns, in the order given. */
-export type ImplicitArguments = (functionName: string) => readonly Part[] | undefined;
+export type ImplicitArguments = (functionName: string) => readonly ColumnReference[] | undefined;
 
-/** A formula cut once and linked many times. */
+/** A formula read once and linked many times. */
 export interface PreparedFormula {
-  readonly parts: readonly Part[];
+  /** The formula as the engine writes it, with what it names in between. */
+  readonly pieces: readonly Piece[];
   /** Why it can't be linked: an address, such as an input of that name that is gone, or no formula at all. */
   readonly problem?: "names nothing" | "no formula";
 }
 
-/** Cuts a formula into parts and puts the implicit arguments of our functions in their places. */
+/** Texts as the engine reads them: its texts can hold no quote, and of a backslash it makes more than a sign. */
+const ENGINE_NOTATION: Notation = {
+  text: (value) => {
+    if (!/["\\]/.test(value)) return `"${value}"`;
+    const parts = value.match(/["\\]|[^"\\]+/g) ?? [];
+    const written = parts.map((part) => (/["\\]/.test(part) ? `CHAR(${part.charCodeAt(0)})` : `"${part}"`));
+    return `(${written.join("&")})`;
+  },
+  boolean: (value) => (value ? "TRUE()" : "FALSE()"),
+};
+
+/** Reads a formula and puts the implicit arguments of our functions in their places. */
 export function prepareFormula(
   formula: string,
   isInput: (word: string) => boolean,
   implicit: ImplicitArguments,
 ): PreparedFormula {
-  const parsed = parseFormula(formula.slice(1), isInput);
-  if (!parsed.ok) {
-    const isAddress = parsed.problems[0]?.code === "formula.address";
-    return { parts: [], problem: isAddress ? "names nothing" : "no formula" };
-  }
-  return { parts: addImplicit(parsed.value, implicit) };
+  const parsed = parseFormula(formula, isInput);
+  if (parsed.ok) return { pieces: printPieces(withImplicit(parsed.value, implicit), ENGINE_NOTATION) };
+  const isAddress = parsed.problems[0]?.code === "formula.address";
+  return { pieces: [], problem: isAddress ? "names nothing" : "no formula" };
 }
 
 /** They come first, so that arguments left out at the end are still left out at the end. */
-function addImplicit(parts: readonly Part[], implicit: ImplicitArguments): readonly Part[] {
-  return parts.flatMap((part, at): readonly Part[] => {
-    const before = parts[at - 1];
-    const read = before?.is === "function" ? implicit(before.name) : undefined;
-    if (part.is !== "text" || !read || !part.text.startsWith("(")) return [part];
-    const columns = read.flatMap((column): Part[] => [column, { is: "text", text: "," }]);
-    return [{ is: "text", text: "(" }, ...columns, { is: "text", text: part.text.slice(1) }];
+function withImplicit(tree: Expression, implicit: ImplicitArguments): Expression {
+  return mapTree(tree, (node) => {
+    const read = node.kind === "call" ? implicit(node.name) : undefined;
+    if (node.kind !== "call" || !read) return node;
+    const columns = read.map((to) => ({ kind: "reference", to, start: node.start, end: node.start }) as const);
+    return { ...node, given: [...columns, ...node.given] };
   });
 }
 
@@ -43,32 +55,29 @@ function addImplicit(parts: readonly Part[], implicit: ImplicitArguments): reado
 export function linkFormula(prepared: PreparedFormula, sheet: SheetKey, row: string, layout: Layout): string {
   const at = layout[sheet].rows.get(row) ?? 0;
   let text = "=";
-  for (const part of prepared.parts) text += linkPart(part, sheet, row, at, layout);
+  for (const piece of prepared.pieces) {
+    if (typeof piece === "string") text += piece;
+    else text += piece.kind === "name" ? linkName(piece.name, layout) : linkReference(piece.to, sheet, row, at, layout);
+  }
   return text;
 }
 
-function linkPart(part: Part, sheet: SheetKey, row: string, at: number, layout: Layout): string {
-  switch (part.is) {
-    case "text":
-      return part.text;
-    case "function":
-      return part.name;
-    case "name":
-      return linkName(part.name, layout);
+function linkReference(to: Reference, sheet: SheetKey, row: string, at: number, layout: Layout): string {
+  switch (to.kind) {
     case "own": {
-      const place = layout[sheet].columns.get(columnFor(part.column, row));
+      const place = layout[sheet].columns.get(columnFor(to.column, row));
       return place === undefined ? "#REF!" : columnLetters(place) + (at + 1);
     }
-    case "fixed": {
-      const place = layout[part.sheet].columns.get(part.column);
-      const line = layout[part.sheet].rows.get(part.row);
-      return place === undefined || line === undefined ? "#REF!" : `${part.sheet}!$${columnLetters(place)}$${line + 1}`;
+    case "cell": {
+      const place = layout[to.sheet].columns.get(to.column);
+      const line = layout[to.sheet].rows.get(to.row);
+      return place === undefined || line === undefined ? "#REF!" : `${to.sheet}!$${columnLetters(place)}$${line + 1}`;
     }
-    case "range": {
-      const place = layout[part.sheet].columns.get(columnFor(part.column, row));
-      if (place === undefined) return part.column.startsWith("@") ? "0" : "#REF!";
+    case "column": {
+      const place = layout[to.sheet].columns.get(columnFor(to.column, row));
+      if (place === undefined) return to.column.startsWith("@") ? "0" : "#REF!";
       const letters = columnLetters(place);
-      return `${part.sheet}!$${letters}$1:$${letters}$${layout[part.sheet].height}`;
+      return `${to.sheet}!$${letters}$1:$${letters}$${layout[to.sheet].height}`;
     }
   }
 }
@@ -76,6 +85,6 @@ function linkPart(part: Part, sheet: SheetKey, row: string, at: number, layout: 
 function linkName(name: string, layout: Layout): string {
   const line = layout.edition.rows.get(name);
   const value = layout.edition.columns.get("value");
-  if (line === undefined || value === undefined) return /^(true|false)$/i.test(name) ? `${name.toUpperCase()}()` : name;
+  if (line === undefined || value === undefined) return name;
   return `edition!$${columnLetters(value)}$${line + 1}`;
 }

@@ -2,7 +2,7 @@
 import type { ErrorType } from "hyperformula";
 import type { CellName } from "../core/document/access";
 import type { SheetKey } from "../core/document/workbook";
-import { didYouMean } from "../core/formula/formula";
+import { didYouMean } from "../core/formula/did-you-mean";
 import { FUNCTIONS } from "./functions/index";
 import { LEFT_OUT, MESSAGES } from "./hyperformula/words";
 import type { Layout } from "./layout";

@@ -2,6 +2,8 @@
 import { columnOf } from "../core/document/access";
 import type { Change, Operation } from "../core/document/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import { parseReference } from "../core/formula/reference";
+import { tokensOf } from "../core/formula/tokens";
 import type { Layout } from "./layout";
 
 /** One engine cell to write anew; without a row it is to be blank. */
@@ -107,15 +109,16 @@ function mentionsOf(change: Change): ((sheet: SheetKey, formula: string) => bool
       }
   }
   if (named.size === 0) return undefined;
-  return (sheet, formula) => {
-    for (const [, own, of, row, column = ""] of formula.matchAll(REFERENCE)) {
-      const key = own ?? column;
-      if (named.has(`${of ?? sheet}:${key}`) || (row !== undefined && named.has(`${of}[${row}]`))) return true;
-      if (touchesSteps && key.startsWith("@")) return true;
-    }
-    return [...inputs].some((id) => formula.includes(id));
-  };
+  return (sheet, formula) =>
+    tokensOf(formula).some(({ kind, text }) => {
+      if (kind === "name") return inputs.has(text);
+      const to = kind === "reference" ? parseReference(text) : undefined;
+      if (!to) return false;
+      const at = to.kind === "own" ? sheet : to.sheet;
+      return (
+        named.has(`${at}:${to.column}`) ||
+        (to.kind === "cell" && named.has(`${at}[${to.row}]`)) ||
+        (touchesSteps && to.column.startsWith("@"))
+      );
+    });
 }
-
-/** `{own}`, `{sheet:column}` and `{sheet[row]:column}`. */
-const REFERENCE = /\{\s*(?:([a-z@][\w.]*)|([a-z]+)(?:\[(\w+)\])?:([a-z@][\w.]*))\s*\}/g;

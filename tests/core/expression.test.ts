@@ -4,11 +4,14 @@ import { demoEdition } from "../../src/app/demo/demo";
 import { listTemplates } from "../../src/app/plan/templates";
 import { startEdition } from "../../src/core/document/start-edition";
 import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
-import { type Expression, insideOf, parseExpression } from "../../src/core/formula/expression";
 import { parseFormula } from "../../src/core/formula/formula";
+import { referenceText } from "../../src/core/formula/reference";
+import { tokensOf } from "../../src/core/formula/tokens";
+import { type Expression, insideOf } from "../../src/core/formula/tree";
+import { prepareFormula } from "../../src/engine/link";
 
 function tree(formula: string): Expression {
-  const parsed = parseExpression(formula);
+  const parsed = parseFormula(formula);
   if (!parsed.ok) throw new Error(parsed.problems[0]?.message);
   return parsed.value;
 }
@@ -24,7 +27,13 @@ function bracketed(of: Expression): string {
     case "name":
       return of.name;
     case "reference":
-      return `{${of.to.is === "own" ? "" : `${of.to.sheet}${of.to.is === "fixed" ? `[${of.to.row}]` : ""}:`}${of.to.column}}`;
+      return referenceText(of.to);
+    case "error":
+      return of.value;
+    case "array":
+      return `{${of.rows.map((row) => row.map(bracketed).join(",")).join(";")}}`;
+    case "range":
+      return `(${bracketed(of.from)}:${bracketed(of.to)})`;
     case "nothing":
       return "";
     case "call":
@@ -38,7 +47,7 @@ function bracketed(of: Expression): string {
   }
 }
 
-describe("parseExpression", () => {
+describe("parseFormula", () => {
   test.each([
     ["=1+2*3", "(1+(2*3))"],
     ["=1-2-3", "((1-2)-3)"],
@@ -55,6 +64,7 @@ describe("parseExpression", () => {
     ["=(1+2)*3", "((1+2)*3)"],
     ["=--2", "(-(-2))"],
     ["=.5+5.", "(0.5+5)"],
+    ["=2E3", "2000"],
     ["=1.5e3", "1500"],
     ["= SUM ( {coats} , {pieces:own} ) ", "SUM({coats},{pieces:own})"],
     ["=IF({a}=true,,wage)", "IF(({a}=true),,wage)"],
@@ -69,7 +79,7 @@ describe("parseExpression", () => {
   test("reads a reference as the formula's parts know it", () => {
     expect(tree("={pieces:@.cost}")).toEqual({
       kind: "reference",
-      to: { is: "range", sheet: "pieces", column: "@.cost" },
+      to: { kind: "column", sheet: "pieces", column: "@.cost" },
       start: 1,
       end: 16,
     });
@@ -91,21 +101,27 @@ describe("parseExpression", () => {
     ["=(1", "The formula: found nothing, but it takes a closing bracket."],
     ["=1 2", "The formula: found “2”, but it takes a sign between two values, or its end."],
     ["=SUM(1", "The formula: found nothing, but it takes a comma or a closing bracket in SUM."],
-    ["=2E3", "The formula: found “E3”, but it takes a sign between two values, or its end."],
+    ["=2F3", "The formula: found “F3”, but it takes a sign between two values, or its end."],
     ["=1+#", "The formula: found “#”, but it takes numbers, texts in quotes, names, and signs between them."],
     [
       "={a b}",
-      "The formula: found “{a b}”, but it takes a column such as {coats}, or one cell such as {route[glaze]:area}.",
+      "The formula: found “{a b}”, but it takes a column such as {coats}, a whole column such as {pieces:own}, or one cell such as {route[glaze]:area}.",
     ],
-    [`=${"(".repeat(300)}1`, "The formula: found “too many brackets”, but it takes at most 100 in each other."],
-    [`=${"-".repeat(300)}1`, "The formula: found “too many signs”, but it takes one sign in front of a value."],
+    [
+      `=${"(".repeat(300)}1`,
+      "The formula: found “300 brackets within one another”, but it takes up to 64. Split it over several columns.",
+    ],
+    [
+      `=${"-".repeat(300)}1`,
+      `The formula: found “${"-".repeat(33)}”, but it takes up to 32 signs, powers or percents in a row. Split it over several columns.`,
+    ],
     ["=", "The formula: found nothing, but it takes a value."],
   ])("refuses %s", (formula, message) => {
-    const parsed = parseExpression(formula);
+    const parsed = parseFormula(formula);
     expect(parsed.ok ? "read" : parsed.problems[0]?.message).toBe(message);
   });
 
-  test("refuses what the engine can't read, and reads what it can", () => {
+  test("refuses what the engine can't read, and reads what it can; an E in capitals and a doubled quote it reads when linked", () => {
     const engine = HyperFormula.buildFromArray([[null]], { licenseKey: "gpl-v3" });
     const at = { sheet: 0, row: 0, col: 0 };
     const texts = [
@@ -113,7 +129,9 @@ describe("parseExpression", () => {
       "2e-2",
       "5%%",
       '"say ""no"""',
-      '"a\\"b"',
+      '"a\\"',
+      '"a""\\b\\"',
+      '"a"b"',
       "(1,2)",
       "1=1=1",
       "+-+1",
@@ -123,11 +141,16 @@ describe("parseExpression", () => {
       "1;2",
     ];
     const isRead = (text: string) => {
-      engine.setCellContents(at, `=${text}`);
+      const { pieces } = prepareFormula(
+        `=${text}`,
+        () => true,
+        () => undefined,
+      );
+      engine.setCellContents(at, `=${pieces.join("") || text}`);
       const value = engine.getCellValue(at);
       return !(typeof value === "object" && value !== null && value.value === "#ERROR!");
     };
-    expect(texts.map((text) => [text, parseExpression(text).ok])).toEqual(texts.map((text) => [text, isRead(text)]));
+    expect(texts.map((text) => [text, parseFormula(text).ok])).toEqual(texts.map((text) => [text, isRead(text)]));
     engine.destroy();
   });
 
@@ -157,15 +180,13 @@ function namesIn(of: Expression): string[] {
   return [...own, ...insideOf(of).flatMap(namesIn)].sort();
 }
 
+/** What the words of a formula name, without its tree. */
 function partNames(formula: string): string[] {
-  const parsed = parseFormula(formula.slice(1));
-  if (!parsed.ok) throw new Error(formula);
-  return parsed.value
-    .flatMap((part) => {
-      // A truth is a value and no name.
-      if (part.is === "text" || (part.is === "name" && /^(?:TRUE|FALSE)$/.test(part.name))) return [];
-      if (part.is === "name" || part.is === "function") return [part.name];
-      return [bracketed({ kind: "reference", to: part, start: 0, end: 0 })];
+  return tokensOf(formula)
+    .flatMap(({ kind, text }) => {
+      if (/^(true|false)\b/i.test(text)) return [];
+      if (kind === "call") return [text.slice(0, -1)];
+      return kind === "name" || kind === "reference" ? [text] : [];
     })
     .sort();
 }

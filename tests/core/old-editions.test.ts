@@ -7,6 +7,7 @@ import { openDocument, readDocument } from "../../src/core/document/document-fil
 import { type Raw, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import { parseFormula } from "../../src/core/formula/formula";
+import { allNodes } from "../../src/core/formula/tree";
 import { EARLIER_CHANGES, SHEET_CHANGES } from "../../src/core/sheets/changes";
 import { standardSheets } from "../../src/core/sheets/standard";
 import { evaluate, troublesOf } from "../tools/evaluate";
@@ -60,14 +61,15 @@ function followersOf(book: Workbook, names: readonly string[]): ReadonlySet<stri
 }
 
 function namesIn(sheet: SheetKey, formula = ""): string[] {
-  const parsed = parseFormula(formula.replace(/^=/, ""));
+  const parsed = parseFormula(formula);
   if (!parsed.ok) return [];
-  return parsed.value.flatMap((part) => {
-    if (part.is === "own") return [nameOf(sheet, part.column)];
-    if (part.is === "range") return [nameOf(part.sheet, part.column)];
-    if (part.is === "fixed") return [nameOf(part.sheet, part.column === "value" ? part.row : part.column)];
-    if (part.is === "name") return [`edition:${part.name}`];
-    return part.is === "function" && part.name === "FIRING_SHARE" ? ["firings:cost", "firings:weight"] : [];
+  return allNodes(parsed.value).flatMap((node) => {
+    if (node.kind === "name") return [`edition:${node.name}`];
+    if (node.kind === "call") return node.name === "FIRING_SHARE" ? ["firings:cost", "firings:weight"] : [];
+    if (node.kind !== "reference") return [];
+    const { to } = node;
+    if (to.kind === "own") return [nameOf(sheet, to.column)];
+    return [nameOf(to.sheet, to.kind === "cell" && to.column === "value" ? to.row : to.column)];
   });
 }
 

@@ -30,6 +30,11 @@ describe("checkTypedFormula keeps", () => {
     ["pieces", "=sum({pieces:own})", "=SUM({pieces:own})"],
     ["pieces", "={route[glaze]:area}", "={route[glaze]:area}"],
     ["pieces", "=IF(true,1,FALSE)", "=IF(true,1,FALSE)"],
+    // A title in a text is a text, whatever stands before it.
+    ["pieces", '={own cost}&"{own cost}"', '={own}&"{own cost}"'],
+    ["pieces", '="a\\"&{own cost}', '="a\\"&{own}'],
+    ["pieces", '="say ""{own cost}"""&{own cost}', '="say ""{own cost}"""&{own}'],
+    ["pieces", "={ own } * sum( 2E3 , {1,2} )", "={own} * SUM( 2E3 , {1,2} )"],
   ] as const)("%s %s as %s", (sheet, text, expected) => {
     expect(kept(sheet, text)).toBe(expected);
   });
@@ -71,6 +76,7 @@ describe("readableFormula", () => {
   test.each([
     ["pieces", "={cast.slip}*{route[cast]:per_gram}", "slip kept × Cast › price"],
     ["pieces", "={own}/wage", "own cost ÷ Wage"],
+    ["pieces", '={own}*LEN("a/b*{own}")', 'own cost × LEN("a/b*{own}")'],
     ["edition", "=wanted/chain_yield", "Pieces to deliver ÷ Yield over the whole route"],
     ["results", "=SUM({pieces:own})-{results[lost]:value}", "SUM(Pieces › own cost)-Lost"],
     ["pieces", "={gone}+{route[gone]:area}+gone", "gone+gone › area+gone"],

@@ -10,7 +10,7 @@ import { parsed, type View } from "../../src/app/help/explain/view";
 import { listTemplates } from "../../src/app/plan/templates";
 import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/core/document/access";
 import { applyChange } from "../../src/core/document/change";
-import { columnFor } from "../../src/core/formula/formula";
+import { columnFor } from "../../src/core/formula/reference";
 import { functionNamed } from "../../src/engine/functions/index";
 import { isTrouble } from "../../src/engine/values";
 import { computedCells, viewOfBook } from "../tools/explained";
@@ -60,8 +60,8 @@ function mayList(view: View, cell: CellName): (named: CellName) => boolean {
   const columns = new Set<string>();
   for (const name of tree ? namesIn(tree) : []) {
     if (name.kind === "name") cells.add(`edition ${name.name} value`);
-    else if (name.to.is === "own") cells.add(`${cell.sheet} ${cell.row} ${name.to.column}`);
-    else if (name.to.is === "fixed") cells.add(`${name.to.sheet} ${name.to.row} ${name.to.column}`);
+    else if (name.to.kind === "own") cells.add(`${cell.sheet} ${cell.row} ${name.to.column}`);
+    else if (name.to.kind === "cell") cells.add(`${name.to.sheet} ${name.to.row} ${name.to.column}`);
     else columns.add(`${name.to.sheet} ${columnFor(name.to.column, cell.row)}`);
   }
   for (const [, word = ""] of formula.matchAll(/([A-Z_]+)\(/g))

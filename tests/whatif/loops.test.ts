@@ -1,6 +1,6 @@
 // The quick loops against the rules for one value at a time, in every shape in which they are run.
 import { describe, expect, test } from "vitest";
-import type { BinarySign } from "../../src/core/formula/expression";
+import type { BinarySign } from "../../src/core/formula/tree";
 import { BUILT_INS } from "../../src/whatif/compile/built-in";
 import type { Instruction } from "../../src/whatif/compile/instructions";
 import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/compile/registers";

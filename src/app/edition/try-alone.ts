@@ -11,7 +11,9 @@ import {
   type SheetKey,
   type Workbook,
 } from "../../core/document/workbook";
-import { columnFor, type Part, parseFormula } from "../../core/formula/formula";
+import { parseFormula } from "../../core/formula/formula";
+import { columnFor, type Reference } from "../../core/formula/reference";
+import { allNodes, type Expression } from "../../core/formula/tree";
 import { checkTypedFormula } from "../../core/formula/typed-formula";
 import { type Problem, problem } from "../../core/problem";
 import { EngineSilent } from "../../engine/client";
@@ -100,9 +102,11 @@ function aloneBook(session: Session, tried: readonly Tried[]): Workbook {
   const named = new Map(SHEET_KEYS.map((key) => [key, new Set<string>()]));
   named.get("edition")?.add("value");
   for (const { sheet, row, formula } of tried) {
-    const parsed = parseFormula(formula.slice(1));
+    const parsed = parseFormula(formula);
     const rows = row === undefined ? book.sheets[sheet].rows.map(({ id }) => id) : [row];
-    for (const part of parsed.ok ? parsed.value : []) nameColumns(part, sheet, rows, named);
+    const references = parsed.ok ? allNodes(parsed.value).flatMap(referencesOf) : [];
+    for (const to of references)
+      for (const id of rows) named.get(to.kind === "own" ? sheet : to.sheet)?.add(columnFor(to.column, id));
   }
   const sheets = SHEET_KEYS.map((key): [SheetKey, Sheet] => {
     const here = tried.filter(({ sheet }) => sheet === key);
@@ -126,12 +130,10 @@ function aloneBook(session: Session, tried: readonly Tried[]): Workbook {
   return { ...book, sheets: Object.fromEntries(sheets) as Workbook["sheets"] };
 }
 
-function nameColumns(part: Part, sheet: SheetKey, rows: readonly string[], named: ReadonlyMap<SheetKey, Set<string>>) {
-  if (part.is === "fixed") named.get(part.sheet)?.add(part.column);
-  if (part.is === "own") for (const row of rows) named.get(sheet)?.add(columnFor(part.column, row));
-  if (part.is === "range") for (const row of rows) named.get(part.sheet)?.add(columnFor(part.column, row));
-  if (part.is === "function")
-    for (const read of implicitArguments(part.name) ?? []) nameColumns(read, sheet, rows, named);
+/** What a node refers to, with the columns that a function reads unasked. */
+function referencesOf(node: Expression): readonly Reference[] {
+  if (node.kind === "call") return implicitArguments(node.name) ?? [];
+  return node.kind === "reference" ? [node.to] : [];
 }
 
 const plainColumn = ({ key, title, unit, type }: Column): Column => ({ key, title, unit, type, kind: "input" });

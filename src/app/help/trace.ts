@@ -1,7 +1,9 @@
 // Where a number comes from, one step back: the cells and columns a formula names, with their values.
 import { type CellName, columnOf, describeCell, formulaOf, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
-import { columnFor, type Part, parseFormula } from "../../core/formula/formula";
+import { parseFormula } from "../../core/formula/formula";
+import { columnFor } from "../../core/formula/reference";
+import { allNodes, type Expression } from "../../core/formula/tree";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import type { Value } from "../../engine/values";
 
@@ -24,11 +26,12 @@ export function originsOf(book: Workbook, cell: CellName, read: Reader): readonl
   const row = rowOf(book, cell.sheet, cell.row);
   const formula = column && row ? formulaOf(column, row) : undefined;
   if (formula === undefined) return [];
-  const parsed = parseFormula(formula.slice(1));
+  const parsed = parseFormula(formula);
   if (!parsed.ok) return [];
   const seen = new Set<string>();
-  const origins = parsed.value.flatMap((part) => originOf(book, cell, part, read));
-  const firing = firingOrigins(book, cell, parsed.value, read);
+  const nodes = allNodes(parsed.value);
+  const origins = nodes.flatMap((node) => originOf(book, cell, node, read));
+  const firing = firingOrigins(book, cell, nodes, read);
   return [...firing, ...origins].filter((origin) => {
     const name = `${origin.title} ${origin.cell?.row}`;
     if (seen.has(name)) return false;
@@ -37,20 +40,20 @@ export function originsOf(book: Workbook, cell: CellName, read: Reader): readonl
   });
 }
 
-function originOf(book: Workbook, cell: CellName, part: Part, read: Reader): Origin[] {
-  switch (part.is) {
+function originOf(book: Workbook, cell: CellName, node: Expression, read: Reader): Origin[] {
+  if (node.kind === "name")
+    return rowOf(book, "edition", node.name)
+      ? cellOrigin(book, { sheet: "edition", row: node.name, column: "value" }, read)
+      : [];
+  if (node.kind !== "reference") return [];
+  const { to } = node;
+  switch (to.kind) {
     case "own":
-      return cellOrigin(book, { sheet: cell.sheet, row: cell.row, column: part.column }, read);
-    case "fixed":
-      return cellOrigin(book, { sheet: part.sheet, row: part.row, column: part.column }, read);
-    case "name":
-      return rowOf(book, "edition", part.name)
-        ? cellOrigin(book, { sheet: "edition", row: part.name, column: "value" }, read)
-        : [];
-    case "range":
-      return rangeOrigin(book, part.sheet, columnFor(part.column, cell.row), read);
-    default:
-      return [];
+      return cellOrigin(book, { sheet: cell.sheet, row: cell.row, column: to.column }, read);
+    case "cell":
+      return cellOrigin(book, { sheet: to.sheet, row: to.row, column: to.column }, read);
+    case "column":
+      return rangeOrigin(book, to.sheet, columnFor(to.column, cell.row), read);
   }
 }
 
@@ -80,8 +83,8 @@ function rangeOrigin(book: Workbook, sheet: SheetKey, key: string, read: Reader)
 }
 
 /** For a share of a firing: what the firing cost, how it is shared and over how many. */
-function firingOrigins(book: Workbook, cell: CellName, parts: readonly Part[], read: Reader): Origin[] {
-  if (!parts.some((part) => part.is === "function" && part.name === "FIRING_SHARE")) return [];
+function firingOrigins(book: Workbook, cell: CellName, nodes: readonly Expression[], read: Reader): Origin[] {
+  if (!nodes.some((node) => node.kind === "call" && node.name === "FIRING_SHARE")) return [];
   const load = cell.column.replace(/\.[a-z]+$/, ".load");
   const name = read({ ...cell, column: load });
   const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);

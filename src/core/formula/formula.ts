@@ -1,28 +1,10 @@
-// Column formulas. They name what they use and never a position:
-//   {coats}                 this row's cell in a column
-//   {pieces:own}            a whole column of a sheet
-//   {route[glaze]:area}     one cell, by row id
-//   {pieces:@.cost}         the column that belongs to this row's id (on Route: of this step)
-//   wage                    an input of the Edition sheet
-// Everything else is OpenFormula text as the engine reads it.
+// The one reader of formulas: text → tree. Signs bind as in the engine: a percent sign tightest, then a sign in front,
+// then ^ (from the left: 2^3^2 = 64, and -2^2 = 4), * and /, + and -, &, and comparisons last.
 
-import { SHEET_KEYS, type SheetKey } from "../document/workbook";
-import { fail, ok, problem, type Result } from "../problem";
-
-export type Part =
-  | { readonly is: "text"; readonly text: string }
-  | { readonly is: "own"; readonly column: string }
-  | { readonly is: "range"; readonly sheet: SheetKey; readonly column: string }
-  | { readonly is: "fixed"; readonly sheet: SheetKey; readonly row: string; readonly column: string }
-  | { readonly is: "name"; readonly name: string }
-  | { readonly is: "function"; readonly name: string };
-
-/** The parts that name cells. */
-export type ReferencePart = Extract<Part, { is: "own" | "range" | "fixed" }>;
-
-const pattern =
-  /"(?:[^"]|"")*"|\{([^{}]*)\}|(\$?[A-Za-z]{1,3}\$?\d+)(?![\w(.])|([A-Za-z_][\w.]*)(\s*\()?|(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+)|([\s\S])/g;
-const reference = /^(?:([a-z]+)(?:\[([a-z][a-z0-9_]*)\])?:)?((?:@|[a-z][a-z0-9_]*)(?:\.[a-z][a-z0-9_]*)?)$/;
+import { fail, ok, type Problem, problem, type Result, type TextSpan } from "../problem";
+import { parseReference } from "./reference";
+import { isBoolean, type Token, tokensOf } from "./tokens";
+import { type BinarySign, ERROR_VALUES, type Expression, TIGHTNESS } from "./tree";
 
 /** Brackets within brackets; the engine reads them by calling itself. */
 const DEEPEST = 64;
@@ -31,134 +13,261 @@ const MOST_OPERATORS = 1000;
 /** Signs, powers or percents one right after another. */
 const LONGEST_RUN = 32;
 
+/** Carries a problem out of the parser; it never leaves this file. */
+class Refusal extends Error {
+  readonly problem: Problem;
+
+  constructor(found: Problem) {
+    super(found.message);
+    this.problem = found;
+  }
+}
+
+/**
+ * Reads a formula, with or without its leading “=”. Names and functions are not looked up: an unknown name is a name, but
+ * for `isInput`, which says which words are inputs, so that one called `k2` is no address. A problem says what was found,
+ * what would have been read there, and where in the text.
+ */
+export function parseFormula(formula: string, isInput: (word: string) => boolean = () => true): Result<Expression> {
+  const tokens = tokensOf(formula, isInput);
+  const wrong = wordProblem(formula, tokens);
+  if (wrong) return fail(wrong);
+  try {
+    return ok(new Parser(tokens).formula());
+  } catch (error) {
+    if (error instanceof Refusal) return fail(error.problem);
+    throw error;
+  }
+}
+
+/** What is wrong with the words of a formula, whatever their order: too many, or one that no formula can hold. */
+export function wordProblem(formula: string, tokens: readonly Token[]): Problem | undefined {
+  const excess = excessOf(formula, tokens);
+  if (excess) return excess;
+  // In pieces!D4 the address is the matter, not the sign before it.
+  const wrong = tokens.find(({ kind }) => kind === "address") ?? tokens.find(isUnreadable);
+  return wrong && unreadable(formula, wrong);
+}
+
 /** What is too much in a formula for it to be read safely; undefined where nothing is. */
-function excessOf(text: string): { readonly found: string; readonly allowed: string } | undefined {
-  let depth = 0;
-  let deepest = 0;
-  let operators = 0;
-  const bare = text.replace(/"(?:[^"]|"")*"/g, '""');
-  for (const sign of bare) {
-    if (sign === "(") depth += 1;
-    else if (sign === ")") depth -= 1;
-    else if ("+-*/^&=<>,;%".includes(sign)) operators += 1;
+function excessOf(formula: string, tokens: readonly Token[]): Problem | undefined {
+  let [depth, deepest, operators, signs, powers, signStart, powerStart] = [0, 0, 0, 0, 0, 0, 0];
+  for (const { kind, text, start, end } of tokens) {
+    if (kind === "call" || text === "(") depth += 1;
+    if (text === ")") depth -= 1;
     deepest = Math.max(deepest, depth);
+    if (kind === "operator" && !"(){}:".includes(text)) operators += 1;
+    signs = kind === "operator" && "+-%".includes(text) ? signs + 1 : 0;
+    if (signs === 1) signStart = start;
+    if (text === "^") powers += 1;
+    else if (kind === "call" || (kind === "operator" && text !== "%")) powers = 0;
+    if (powers === 1 && text === "^") powerStart = start;
+    if (signs > LONGEST_RUN || powers > LONGEST_RUN) {
+      const from = signs > LONGEST_RUN ? signStart : powerStart;
+      const allowed = `up to ${LONGEST_RUN} signs, powers or percents in a row`;
+      return sizeProblem(formula.slice(from, end), allowed, { start: from, end });
+    }
   }
-  if (deepest > DEEPEST) return { found: `${deepest} brackets within one another`, allowed: `up to ${DEEPEST}` };
-  if (operators > MOST_OPERATORS) return { found: `${operators} operators`, allowed: `up to ${MOST_OPERATORS}` };
-  const run = /(?:[-+%]\s*){33}|(?:\^[^-+*/&=<>,;()]*){33}/.exec(bare);
-  return run ? { found: run[0], allowed: `up to ${LONGEST_RUN} signs, powers or percents in a row` } : undefined;
+  const whole = { start: 0, end: formula.length };
+  if (deepest > DEEPEST) return sizeProblem(`${deepest} brackets within one another`, `up to ${DEEPEST}`, whole);
+  return operators > MOST_OPERATORS
+    ? sizeProblem(`${operators} operators`, `up to ${MOST_OPERATORS}`, whole)
+    : undefined;
 }
 
-/** Cuts a formula into its parts. `isName` says which bare words are inputs, so that one called `k2` is no address. */
-export function parseFormula(text: string, isName: (word: string) => boolean = () => true): Result<readonly Part[]> {
-  const parts: Part[] = [];
+function sizeProblem(found: string, allowed: string, at: TextSpan): Problem {
+  return problem({
+    code: "formula.size",
+    where: "The formula",
+    found,
+    allowed,
+    fix: "Split it over several columns.",
+    at,
+  });
+}
+
+function isUnreadable({ kind, text }: Token): boolean {
+  return kind === "unknown" || (kind === "reference" && !parseReference(text));
+}
+
+/** What is wrong with a word by itself. */
+function unreadable(formula: string, { kind, text, start, end }: Token): Problem {
   const where = "The formula";
-  const excess = excessOf(text);
-  if (excess) return fail(problem({ code: "formula.size", where, ...excess, fix: "Split it over several columns." }));
-  for (const match of text.matchAll(pattern)) {
-    const [whole, braces, address, word, opening] = match;
-    if (braces !== undefined) {
-      const part = parseReference(braces.trim());
-      if (!part)
-        return fail(
-          problem({
-            code: "formula.reference",
-            where,
-            found: whole,
-            allowed:
-              "a column such as {coats}, a whole column such as {pieces:own}, or one cell such as {route[glaze]:area}",
-          }),
-        );
-      parts.push(part);
-    } else if (address !== undefined && !isName(address)) {
-      return fail(
-        problem({
-          code: "formula.address",
-          where,
-          found: address,
-          allowed: "names, because rows move and names do not",
-          fix: "Write the column in braces, as in {coats}, or the name of an input.",
-        }),
-      );
-    } else if (whole === "{" || whole === "}") {
-      return fail(problem({ code: "formula.braces", where, found: whole, allowed: "braces in pairs, as in {coats}" }));
-    } else if (word !== undefined && opening !== undefined) {
-      parts.push({ is: "function", name: word.toUpperCase() });
-      parts.push({ is: "text", text: opening.trim() });
-    } else if (word !== undefined || address !== undefined) parts.push({ is: "name", name: word ?? address ?? "" });
-    else pushText(parts, whole);
+  const at = { start, end };
+  if (kind === "reference")
+    return problem({
+      code: "formula.reference",
+      where,
+      found: text,
+      allowed: "a column such as {coats}, a whole column such as {pieces:own}, or one cell such as {route[glaze]:area}",
+      at,
+    });
+  if (kind === "address")
+    return problem({
+      code: "formula.address",
+      where,
+      found: text,
+      allowed: "names, because rows move and names do not",
+      fix: "Write the column in braces, as in {coats}, or the name of an input.",
+      at,
+    });
+  if (text === "{" || text === "}")
+    return problem({ code: "formula.braces", where, found: text, allowed: "braces in pairs, as in {coats}", at });
+  const rest = formula.slice(start, start + 20);
+  return text === '"'
+    ? problem({ code: "formula.quotes", where, found: rest, allowed: "quotes in pairs, as in “a text”", at })
+    : refused(rest, "numbers, texts in quotes, names, and signs between them", at).problem;
+}
+
+function refused(found: string, allowed: string, { start, end }: TextSpan): Refusal {
+  const parts = { code: "formula.expression", where: "The formula", found, allowed, at: { start, end } };
+  return new Refusal(problem(parts));
+}
+
+/** Goes through the tokens once, from left to right. */
+class Parser {
+  private readonly tokens: readonly Token[];
+  private at = 0;
+  private calls = 0;
+
+  constructor(tokens: readonly Token[]) {
+    this.tokens = tokens;
   }
-  return ok(parts);
-}
 
-function pushText(parts: Part[], text: string): void {
-  const last = parts.at(-1);
-  if (last?.is === "text" && !last.text.endsWith("(")) parts[parts.length - 1] = { is: "text", text: last.text + text };
-  else parts.push({ is: "text", text });
-}
-
-/** What stands in braces, without them: a column of this row, a whole column, or one cell; undefined for anything else. */
-export function parseReference(text: string): ReferencePart | undefined {
-  const match = reference.exec(text);
-  if (!match) return undefined;
-  const [, sheet, row, column = ""] = match;
-  if (sheet === undefined) return { is: "own", column };
-  if (!isSheetKey(sheet)) return undefined;
-  return row === undefined ? { is: "range", sheet, column } : { is: "fixed", sheet, row, column };
-}
-
-function isSheetKey(text: string): text is SheetKey {
-  return (SHEET_KEYS as readonly string[]).includes(text);
-}
-
-/** Puts the parts of a formula back together as text. */
-export function formulaText(parts: readonly Part[]): string {
-  return parts.map(partText).join("");
-}
-
-function partText(part: Part): string {
-  switch (part.is) {
-    case "text":
-      return part.text;
-    case "own":
-      return `{${part.column}}`;
-    case "range":
-      return `{${part.sheet}:${part.column}}`;
-    case "fixed":
-      return `{${part.sheet}[${part.row}]:${part.column}}`;
-    default:
-      return part.name;
+  formula(): Expression {
+    const tree = this.expression();
+    const rest = this.peek();
+    if (rest.kind !== "end") throw refused(rest.text, "a sign between two values, or its end", rest);
+    return tree;
   }
-}
 
-/** A column key with this row's id in the place of `@`. */
-export function columnFor(column: string, row: string): string {
-  return column.startsWith("@") ? row + column.slice(1) : column;
-}
-
-/** The candidate closest to a mistyped word, if one is close enough. */
-export function didYouMean(word: string, candidates: Iterable<string>): string | undefined {
-  let best: string | undefined;
-  let bestDistance = Math.max(1, Math.floor(word.length / 3)) + 1;
-  for (const candidate of candidates) {
-    const distance = editDistance(word.toLowerCase(), candidate.toLowerCase());
-    if (distance < bestDistance) {
-      best = candidate;
-      bestDistance = distance;
+  /** Values with signs between them that bind at least so tightly, read from the left. */
+  private expression(loosest = 1): Expression {
+    let left = this.signed();
+    for (;;) {
+      const { kind, text } = this.peek();
+      const sign = kind === "operator" && Object.hasOwn(TIGHTNESS, text) ? (text as BinarySign) : undefined;
+      if (sign === undefined || TIGHTNESS[sign] < loosest) return left;
+      this.take();
+      const right = this.expression(TIGHTNESS[sign] + 1);
+      left = { kind: "binary", sign, left, right, start: left.start, end: right.end };
     }
   }
-  return best;
+
+  private signed(): Expression {
+    const { text, start } = this.peek();
+    if (text !== "+" && text !== "-") return this.percent();
+    this.take();
+    const of = this.signed();
+    return { kind: "unary", sign: text, of, start, end: of.end };
+  }
+
+  private percent(): Expression {
+    const of = this.range();
+    if (this.peek().text !== "%") return of;
+    return { kind: "percent", of, start: of.start, end: this.take().end };
+  }
+
+  private range(): Expression {
+    const from = this.value();
+    const colon = this.peek();
+    if (colon.text !== ":") return from;
+    this.take();
+    const next = this.peek();
+    const to = this.value();
+    if (!isCell(from) || !isCell(to)) throw refused(colon.text, "a single cell on both sides of a colon", next);
+    return { kind: "range", from, to, start: from.start, end: to.end };
+  }
+
+  private value(): Expression {
+    const token = this.take();
+    const { kind, text, start, end } = token;
+    switch (kind) {
+      case "number":
+        if (!Number.isFinite(Number(text))) throw refused(text, "a number below 1.8e308", token);
+        return { kind, value: Number(text), start, end };
+      case "text":
+        return { kind, value: text.slice(1, -1).replaceAll('""', '"'), start, end };
+      case "error": {
+        const value = ERROR_VALUES.find((error) => error === text.toUpperCase());
+        if (!value) throw refused(text, `an error such as ${ERROR_VALUES[1]}`, token);
+        return { kind, value, start, end };
+      }
+      case "name":
+        return isBoolean(text)
+          ? { kind: "boolean", value: text.toLowerCase() === "true", start, end }
+          : { kind, name: text, start, end };
+      case "reference": {
+        const to = parseReference(text);
+        if (to) return { kind, to, start, end };
+        break;
+      }
+      case "call":
+        return this.call(token);
+      default:
+    }
+    if (text === "(") return this.bracketed(start);
+    if (text === "{") return this.array(token);
+    throw refused(text, "a value", token);
+  }
+
+  private bracketed(start: number): Expression {
+    const inside = this.expression();
+    const closing = this.take();
+    if (closing.text !== ")") throw refused(closing.text, "a closing bracket", closing);
+    return { ...inside, bracketed: true, start, end: closing.end };
+  }
+
+  private call({ text, start }: Token): Expression {
+    const name = text.slice(0, -1).trim().toUpperCase();
+    const given: Expression[] = [];
+    this.calls += 1;
+    for (;;) {
+      const next = this.peek();
+      const isLeftOut = next.text === "," || next.text === ")";
+      given.push(isLeftOut ? { kind: "nothing", start: next.start, end: next.start } : this.expression());
+      const after = this.take();
+      if (after.text === ")") {
+        this.calls -= 1;
+        return callOf(name, given, { start, end: after.end });
+      }
+      if (after.text !== ",") throw refused(after.text, `a comma or a closing bracket in ${name}`, after);
+    }
+  }
+
+  /** Outside a function an array would fill the cells beside it. */
+  private array(opening: Token): Expression {
+    if (this.calls === 0) throw refused(opening.text, "an array inside a function only, as in SUM({1,2})", opening);
+    const rows: Expression[][] = [[]];
+    for (;;) {
+      rows.at(-1)?.push(this.signed());
+      const after = this.take();
+      if (after.text === ";") rows.push([]);
+      if (after.text !== "}") continue;
+      const span = { start: opening.start, end: after.end };
+      if (rows.some(({ length }) => length !== rows[0]?.length))
+        throw refused(opening.text, "rows of the same length in an array", span);
+      return { kind: "array", rows, ...span };
+    }
+  }
+
+  private peek(): Token {
+    return this.tokens[Math.min(this.at, this.tokens.length - 1)] ?? { kind: "end", text: "", start: 0, end: 0 };
+  }
+
+  private take(): Token {
+    const token = this.peek();
+    this.at += 1;
+    return token;
+  }
 }
 
-function editDistance(a: string, b: string): number {
-  let previous = Array.from({ length: b.length + 1 }, (_, at) => at);
-  for (let i = 1; i <= a.length; i += 1) {
-    const current = [i];
-    for (let j = 1; j <= b.length; j += 1) {
-      const substitution = (previous[j - 1] ?? 0) + (a[i - 1] === b[j - 1] ? 0 : 1);
-      current.push(Math.min(substitution, (previous[j] ?? 0) + 1, (current[j - 1] ?? 0) + 1));
-    }
-    previous = current;
-  }
-  return previous[b.length] ?? 0;
+function isCell(node: Expression): boolean {
+  return !node.bracketed && (node.kind === "name" || (node.kind === "reference" && node.to.kind !== "column"));
+}
+
+function callOf(name: string, given: readonly Expression[], span: TextSpan): Expression {
+  const isEmpty = given.length === 1 && given[0]?.kind === "nothing";
+  if (isEmpty && (name === "TRUE" || name === "FALSE")) return { kind: "boolean", value: name === "TRUE", ...span };
+  return { kind: "call", name, given: isEmpty ? [] : given, ...span };
 }

@@ -2,21 +2,32 @@
 import { columnOf, rowLabel, rowOf } from "../document/access";
 import type { Column, Sheet, SheetKey, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
-import { didYouMean, formulaText, type Part, parseFormula } from "./formula";
+import { didYouMean } from "./did-you-mean";
+import { wordProblem } from "./formula";
+import { parseReference, type Reference, referenceText } from "./reference";
+import { isBoolean, rewriteTokens, type Token, tokensOf } from "./tokens";
 
-const logical = new Set(["TRUE", "FALSE"]);
-
-/** Checks a typed formula for a cell of `sheet` and gives it back in the form in which it is kept. */
+/**
+ * Checks a typed formula for a cell of `sheet` and gives it back in the form in which it is kept. Every word must be
+ * known; one whose words are in no order, such as a sum without its last term, is kept, and its cell says so.
+ */
 export function checkTypedFormula(book: Workbook, sheet: SheetKey, typed: string): Result<string> {
   const inputs = new Set(book.sheets.edition.rows.map((row) => row.id));
-  const named = typed.replace(
-    /\{([^{}]*)\}/g,
-    (whole, inside: string) => keyForTitle(book, sheet, inside.trim()) ?? whole,
-  );
-  const parsed = parseFormula(named, (word) => inputs.has(word));
-  if (!parsed.ok) return parsed;
-  const problems = parsed.value.flatMap((part) => checkPart(book, sheet, part, inputs));
-  return problems.length > 0 ? fail(...problems) : ok(formulaText(parsed.value));
+  const isInput = (word: string) => inputs.has(word);
+  const kept = rewriteTokens(typed, tokensOf(typed, isInput), (token) => keptToken(book, sheet, token));
+  const tokens = tokensOf(kept, isInput);
+  const wrong = wordProblem(kept, tokens);
+  if (wrong) return fail(wrong);
+  const problems = tokens.flatMap((token) => checkToken(book, sheet, token, inputs));
+  return problems.length > 0 ? fail(...problems) : ok(kept);
+}
+
+/** A word in the form in which it is kept: keys for titles in braces, functions in capitals. */
+function keptToken(book: Workbook, sheet: SheetKey, { kind, text }: Token): string {
+  if (kind === "call") return `${text.slice(0, -1).trim().toUpperCase()}(`;
+  if (kind !== "reference") return text;
+  const reference = parseReference(text);
+  return keyForTitle(book, sheet, text.slice(1, -1).trim()) ?? (reference ? referenceText(reference) : text);
 }
 
 /** `{Glaze: coats}`, `{Coats}` or `{own}` as the key it stands for; undefined where it is a key already or unknown. */
@@ -34,25 +45,16 @@ function titlesOf(book: Workbook, column: Column): string[] {
   return step ? [title, `${rowLabel("route", step).toLowerCase()}: ${title}`] : [title];
 }
 
-function checkPart(book: Workbook, sheet: SheetKey, part: Part, inputs: ReadonlySet<string>): Problem[] {
-  if (part.is === "own") return checkColumn(book.sheets[sheet], part.column);
-  if (part.is === "range") return checkColumn(book.sheets[part.sheet], part.column);
-  if (part.is === "fixed") {
-    if (rowOf(book, part.sheet, part.row)) return checkColumn(book.sheets[part.sheet], part.column);
-    const known = book.sheets[part.sheet].rows.map((row) => row.id);
-    return [
-      unknown(
-        "formula.row",
-        `{${part.sheet}[${part.row}]…}`,
-        `a row of ${book.sheets[part.sheet].title}`,
-        part.row,
-        known,
-      ),
-    ];
-  }
-  if (part.is === "name" && !inputs.has(part.name) && !logical.has(part.name.toUpperCase()))
-    return [unknown("formula.name", part.name, "the name of an input on the Edition sheet", part.name, inputs)];
-  return [];
+function checkToken(book: Workbook, sheet: SheetKey, token: Token, inputs: ReadonlySet<string>): Problem[] {
+  const { kind, text } = token;
+  if (kind === "name" && !inputs.has(text) && !isBoolean(text))
+    return [unknown("formula.name", text, "the name of an input on the Edition sheet", text, inputs)];
+  const to = kind === "reference" ? parseReference(text) : undefined;
+  if (!to) return [];
+  const at = book.sheets[to.kind === "own" ? sheet : to.sheet];
+  if (to.kind !== "cell" || rowOf(book, to.sheet, to.row)) return checkColumn(at, to.column);
+  const known = at.rows.map((row) => row.id);
+  return [unknown("formula.row", `{${to.sheet}[${to.row}]…}`, `a row of ${at.title}`, to.row, known)];
 }
 
 function checkColumn(sheet: Sheet, key: string): Problem[] {
@@ -68,30 +70,29 @@ function unknown(code: string, found: string, allowed: string, word: string, kno
 
 /** A formula in words: titles for columns, labels for inputs, × and ÷ for operators. */
 export function readableFormula(book: Workbook, sheet: SheetKey, formula: string): string {
-  const parsed = parseFormula(formula.replace(/^=/, ""));
-  if (!parsed.ok) return formula;
-  return parsed.value.map((part) => readablePart(book, sheet, part)).join("");
+  const bare = formula.replace(/^=/, "");
+  const tokens = tokensOf(bare);
+  if (wordProblem(bare, tokens)) return formula;
+  return rewriteTokens(bare, tokens, (token) => readableToken(book, sheet, token));
 }
 
-function readablePart(book: Workbook, sheet: SheetKey, part: Part): string {
-  switch (part.is) {
-    case "own":
-      return columnOf(book, sheet, part.column)?.title ?? part.column;
-    case "range":
-      return `${book.sheets[part.sheet].title} › ${columnOf(book, part.sheet, part.column)?.title ?? part.column}`;
-    case "fixed": {
-      const row = rowOf(book, part.sheet, part.row);
-      const column = columnOf(book, part.sheet, part.column);
-      const title = part.column === "value" ? "" : ` › ${column?.title ?? part.column}`;
-      return `${row ? rowLabel(part.sheet, row) : part.row}${title}`;
-    }
-    case "name": {
-      const row = rowOf(book, "edition", part.name);
-      return row ? rowLabel("edition", row) : part.name;
-    }
-    case "function":
-      return part.name;
-    case "text":
-      return part.text.replaceAll("*", " × ").replaceAll("/", " ÷ ");
+function readableToken(book: Workbook, sheet: SheetKey, { kind, text }: Token): string {
+  const reference = kind === "reference" ? parseReference(text) : undefined;
+  if (reference) return readableReference(book, sheet, reference);
+  if (kind === "call") return `${text.slice(0, -1).trim().toUpperCase()}(`;
+  if (kind === "name") {
+    const row = rowOf(book, "edition", text);
+    return row ? rowLabel("edition", row) : text;
   }
+  if (kind !== "operator") return text;
+  return text === "*" ? " × " : text === "/" ? " ÷ " : text;
+}
+
+function readableReference(book: Workbook, sheet: SheetKey, to: Reference): string {
+  const at = to.kind === "own" ? sheet : to.sheet;
+  const title = columnOf(book, at, to.column)?.title ?? to.column;
+  if (to.kind === "own") return title;
+  if (to.kind === "column") return `${book.sheets[at].title} › ${title}`;
+  const row = rowOf(book, to.sheet, to.row);
+  return `${row ? rowLabel(to.sheet, row) : to.row}${to.column === "value" ? "" : ` › ${title}`}`;
 }

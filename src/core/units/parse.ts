@@ -1,5 +1,5 @@
 // A unit as written, such as `g/cm²`, `¤/kWh` or `sq in`, taken apart into units of the table.
-import { didYouMean } from "../formula/formula";
+import { didYouMean } from "../formula/did-you-mean";
 import { type Dimension, PLAIN, timesPower } from "./dimension";
 import { type Fraction, fraction, ONE, timesFraction } from "./fraction";
 import { type NamedUnit, OPEN_UNITS, UNITS } from "./table";

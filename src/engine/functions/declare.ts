@@ -1,6 +1,6 @@
 // Spreadsheet functions are declared in tables. Validation, help, the README's list and the tests all come from them.
 
-import type { Part } from "../../core/formula/formula";
+import type { ColumnReference } from "../../core/formula/reference";
 import { fail, ok, problem, type Result } from "../../core/problem";
 
 /** One parameter of a function. Ranges are whole columns; the rest are single values. */
@@ -41,7 +41,7 @@ export interface FunctionDeclaration {
   readonly examples: readonly Example[];
   readonly source: string;
   /** Whole columns the function reads besides what is typed, appended when a formula is linked. */
-  readonly reads?: readonly Extract<Part, { is: "range" }>[];
+  readonly reads?: readonly ColumnReference[];
   /** Computes the result; undefined for functions that look into hashed tables. */
   readonly run?: (...given: readonly Argument[]) => Result<number | string>;
 }

@@ -27,7 +27,7 @@ const simulate = rememberFirings(2000);
 
 const METER_KEYS = ["kiln", "date", "start", "meter_after"] as const;
 const columns = (sheet: "kilns" | "programmes" | "tariffs" | "firings", keys: readonly string[]) =>
-  keys.map((column) => ({ is: "range", sheet, column }) as const);
+  keys.map((column) => ({ kind: "column", sheet, column }) as const);
 const KILN_COLUMNS = columns("kilns", KILN_KEYS);
 const PROGRAMME_COLUMNS = columns("programmes", PROGRAMME_KEYS);
 const METER_COLUMNS = columns("firings", METER_KEYS);

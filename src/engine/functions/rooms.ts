@@ -7,7 +7,7 @@ import type { Argument, FunctionDeclaration } from "./declare";
 
 const kilnName = { name: "kiln", what: "a kiln of the Kilns sheet", type: "text" } as const;
 const sizes = { name: "sizes", what: "the sizes of its pieces, as SIZES_BY gives them", type: "text" } as const;
-const ROOM_COLUMNS = ROOM_KEYS.map((column) => ({ is: "range", sheet: "kilns", column }) as const);
+const ROOM_COLUMNS = ROOM_KEYS.map((column) => ({ kind: "column", sheet: "kilns", column }) as const);
 const SOURCE =
   "own definition: levels of ware as high as their tallest piece with a shelf and a gap, feet side by side on a level; tests/ceramics/loads/levels.test.ts";
 

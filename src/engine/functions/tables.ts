@@ -78,9 +78,9 @@ export const TABLE_FUNCTIONS: readonly FunctionDeclaration[] = [
     examples: [],
     source: "design rule 2: cost shared over the pieces really in the load; one piece alone bears it all",
     reads: [
-      { is: "range", sheet: "firings", column: "id" },
-      { is: "range", sheet: "firings", column: "cost" },
-      { is: "range", sheet: "firings", column: "weight" },
+      { kind: "column", sheet: "firings", column: "id" },
+      { kind: "column", sheet: "firings", column: "cost" },
+      { kind: "column", sheet: "firings", column: "weight" },
     ],
   },
 ];

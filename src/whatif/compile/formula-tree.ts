@@ -1,5 +1,5 @@
 // A formula as a tree. Cells are named by engine places, sheets by their number in the order of the model.
-import type { BinarySign } from "../../core/formula/expression";
+import type { BinarySign } from "../../core/formula/tree";
 
 export type Node =
   | { readonly is: "number"; readonly value: number }

@@ -1,6 +1,6 @@
 // A compiled question is a flat list of instructions over registers: plain data, carried out one after the other for a
 // block of cases. Nothing is ever turned into code, so that any content-security policy allows it.
-import type { BinarySign } from "../../core/formula/expression";
+import type { BinarySign } from "../../core/formula/tree";
 import type { Operand, Register } from "./registers";
 
 /** What a function is given: a value a row, or a whole column. */

@@ -1,7 +1,7 @@
 // The loops in which nearly all the time is spent: one sign over all rows of all cases of a block. Wherever the result
 // is a finite number the loop goes on; anything else (text, blanks, errors, overflow) is left to the rules of scalar.ts.
 
-import type { BinarySign } from "../../core/formula/expression";
+import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, EPSILON } from "../../engine/closeness";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";

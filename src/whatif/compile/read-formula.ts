@@ -1,6 +1,6 @@
 // Reads the engine's text of a formula: the part of its grammar that this workbook's formulas are written in, with the
 // engine's precedence (a sign binds closer than a power, and powers go from the left).
-import { type BinarySign, TIGHTNESS } from "../../core/formula/expression";
+import { type BinarySign, TIGHTNESS } from "../../core/formula/tree";
 import type { Node } from "./formula-tree";
 
 /** Where a formula stands and what the sheets are called. */

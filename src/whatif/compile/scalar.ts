@@ -2,7 +2,7 @@
 // are added and compared. The rules, down to the last bit, are those of hyperformula 3.5.0 with the settings of
 // src/engine/engine.ts; tests/property/whatif.test.ts holds them together.
 
-import type { BinarySign } from "../../core/formula/expression";
+import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, minus, plus } from "../../engine/closeness";
 import { dayNumber } from "./date-text";
 

@@ -4,7 +4,7 @@ import { DetailedCellError, HyperFormula } from "hyperformula";
 import { afterAll, describe, expect, test } from "vitest";
 import { agrees, evaluate } from "../../../src/app/help/explain/evaluate";
 import { emptyMemory, type View } from "../../../src/app/help/explain/view";
-import { parseExpression } from "../../../src/core/formula/expression";
+import { parseFormula } from "../../../src/core/formula/formula";
 import { isTrouble, type Value } from "../../../src/engine/values";
 import { smallEdition } from "../../tools/small-edition";
 
@@ -26,7 +26,7 @@ function byEngine(formula: string): unknown {
 }
 
 function byUs(formula: string): Value | "error" | undefined {
-  const tree = parseExpression(formula);
+  const tree = parseFormula(formula);
   if (!tree.ok) return "error";
   const value = evaluate(tree.value, here);
   return isTrouble(value) ? "error" : value;

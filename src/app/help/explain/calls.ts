@@ -2,7 +2,7 @@
 import type { CellName } from "../../../core/document/access";
 import { rowLabel } from "../../../core/document/access";
 import type { SheetKey } from "../../../core/document/workbook";
-import type { Expression } from "../../../core/formula/expression";
+import type { Expression } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { columnGiven, evaluate } from "./evaluate";
 import type { Group } from "./groups";

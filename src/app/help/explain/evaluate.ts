@@ -1,7 +1,7 @@
 // The value of a piece of a formula, from the values of the cells it names. It knows the functions the sheets use, and ours;
 // of anything else it says that it does not know, and what depends on it is then shown as calculated.
 import { sizesText } from "../../../ceramics/loads/kiln-room";
-import { type Expression, insideOf } from "../../../core/formula/expression";
+import { type Expression, insideOf } from "../../../core/formula/tree";
 import type { FunctionDeclaration } from "../../../engine/functions/declare";
 import { functionNamed } from "../../../engine/functions/index";
 import { isTrouble, type Trouble, type Value } from "../../../engine/values";
@@ -29,6 +29,11 @@ export function evaluate(expression: Expression, here: Here): Value | undefined 
       return expression.value;
     case "nothing":
       return null;
+    case "error":
+      return NO_VALUE;
+    case "array":
+    case "range":
+      return undefined;
     case "name":
     case "reference":
       return valueNamed(here, namedIn(expression, here));

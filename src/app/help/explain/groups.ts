@@ -2,7 +2,7 @@
 import type { CellName } from "../../../core/document/access";
 import { columnOf } from "../../../core/document/access";
 import type { SheetKey } from "../../../core/document/workbook";
-import type { Expression } from "../../../core/formula/expression";
+import type { Expression } from "../../../core/formula/tree";
 import { isTrouble, type Value } from "../../../engine/values";
 import { columnGiven, evaluate } from "./evaluate";
 import type { Joins, Opened, Part } from "./part";

@@ -1,7 +1,7 @@
 // The sum of many cells by what each is made of: the same terms of all of them together, largest first. Ten thousand own
 // costs become a dozen steps.
 import { columnOf, formulaOf } from "../../../core/document/access";
-import { type Expression, insideOf } from "../../../core/formula/expression";
+import { type Expression, insideOf } from "../../../core/formula/tree";
 import { isTrouble } from "../../../engine/values";
 import { evaluate } from "./evaluate";
 import type { Group } from "./groups";
@@ -101,7 +101,7 @@ function groupOfTerm(
   const here = { view, cell: { sheet, row: first?.id ?? "", column: group.column } };
   if (!term) return { ...bare(group), words: "given by hand, or by a formula of its own", places, value };
   const { of } = term;
-  if (term.sign === "+" && of.kind === "reference" && of.to.is === "own") {
+  if (term.sign === "+" && of.kind === "reference" && of.to.kind === "own") {
     const { column } = of.to;
     const found = columnOf(view.book, sheet, column);
     const look = found && columnLook(found);

@@ -1,6 +1,6 @@
 // Why a formula took the branch it took: its condition in words, with the values that decided it, and only those.
 import { type CellName, columnOf, formulaOf, rowOf } from "../../../core/document/access";
-import type { Expression } from "../../../core/formula/expression";
+import type { Expression } from "../../../core/formula/tree";
 import { isTrouble, type Value } from "../../../engine/values";
 import { branchTaken, evaluate, namedIn, namesIn } from "./evaluate";
 import { toTruth } from "./scalars";

@@ -1,5 +1,5 @@
 // Cells' values given to the engine's rules, of which src/whatif/compile/scalar.ts has the one copy, and what comes back.
-import type { BinarySign } from "../../../core/formula/expression";
+import type { BinarySign } from "../../../core/formula/tree";
 import { isTrouble, type Trouble, type Value } from "../../../engine/values";
 import {
   combine as combineScalars,

@@ -1,5 +1,5 @@
 // The signed terms of a sum and the factors of a product, as a formula writes them.
-import type { Expression } from "../../../core/formula/expression";
+import type { Expression } from "../../../core/formula/tree";
 
 export interface Term {
   readonly sign: "+" | "−";

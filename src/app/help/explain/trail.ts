@@ -1,6 +1,6 @@
 // The way from a cell in trouble back to the cell where the trouble began.
 import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../../core/document/access";
-import { type Expression, insideOf } from "../../../core/formula/expression";
+import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { isTrouble, type Trouble } from "../../../engine/values";
 import { namedIn } from "./evaluate";

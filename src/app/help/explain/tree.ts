@@ -12,7 +12,7 @@ import {
   specOf,
 } from "../../../core/document/access";
 import type { Column, Row } from "../../../core/document/workbook";
-import type { Expression } from "../../../core/formula/expression";
+import type { Expression } from "../../../core/formula/tree";
 import { isTrouble, type Value } from "../../../engine/values";
 import { callParts, type Make, pickedCell } from "./calls";
 import { agrees, evaluate, namedIn, namesIn } from "./evaluate";

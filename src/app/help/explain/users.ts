@@ -2,8 +2,8 @@
 // Formulas are gone through column by column, so the work grows with the formulas there are and not with the cells.
 import { type CellName, columnOf, formulaOf, rowOf } from "../../../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey } from "../../../core/document/workbook";
-import { type Expression, insideOf } from "../../../core/formula/expression";
-import { columnFor } from "../../../core/formula/formula";
+import { columnFor } from "../../../core/formula/reference";
+import { allNodes, type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { evaluate } from "./evaluate";
 import { columnValues, type Here, keyOf, parsed, type View } from "./view";
@@ -64,13 +64,13 @@ function placeOfUse(view: View, sheet: SheetKey, formula: string, cell: CellName
   const tree = parsed(view, formula);
   if (!tree) return { in: "no row" };
   let isOwn = false;
-  for (const one of everyPart(tree)) {
+  for (const one of allNodes(tree)) {
     if (one.kind === "name" && isInput(cell, one.name)) return { in: "every row" };
     if (one.kind === "call" && readsOf(one.name, cell)) return { in: "every row" };
     if (one.kind !== "reference") continue;
     const { to } = one;
-    if (to.is === "own") isOwn ||= sheet === cell.sheet && to.column === cell.column;
-    else if (to.is === "fixed") {
+    if (to.kind === "own") isOwn ||= sheet === cell.sheet && to.column === cell.column;
+    else if (to.kind === "cell") {
       if (to.sheet === cell.sheet && to.row === cell.row && to.column === cell.column) return { in: "every row" };
     } else if (to.sheet === cell.sheet && (to.column === cell.column || to.column.startsWith("@")))
       return { in: "every row" };
@@ -86,10 +86,6 @@ function readsOf(name: string, cell: CellName): boolean {
   return (functionNamed(name)?.reads ?? []).some((read) => read.sheet === cell.sheet && read.column === cell.column);
 }
 
-function everyPart(of: Expression): readonly Expression[] {
-  return [of, ...insideOf(of).flatMap(everyPart)];
-}
-
 function usesIn(view: View, sheet: SheetKey, row: Row, column: Column, formula: string, cell: CellName): boolean {
   const tree = parsed(view, formula);
   return tree !== undefined && uses(tree, { view, cell: { sheet, row: row.id, column: column.key } }, cell);
@@ -101,9 +97,9 @@ function uses(of: Expression, here: Here, cell: CellName): boolean {
       return isInput(cell, of.name);
     case "reference": {
       const { to } = of;
-      if (to.is === "own")
+      if (to.kind === "own")
         return here.cell.sheet === cell.sheet && here.cell.row === cell.row && to.column === cell.column;
-      if (to.is === "fixed") return to.sheet === cell.sheet && to.row === cell.row && to.column === cell.column;
+      if (to.kind === "cell") return to.sheet === cell.sheet && to.row === cell.row && to.column === cell.column;
       return to.sheet === cell.sheet && columnFor(to.column, here.cell.row) === cell.column;
     }
     case "call":
@@ -124,7 +120,7 @@ function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell:
   if (isInKey || !of.given.slice(from).some((one) => uses(one, here, cell))) return isInKey;
   const keys = of.given[from];
   const key = of.given[0] && evaluate(of.given[0], here);
-  if (keys?.kind !== "reference" || keys.to.is !== "range") return true;
+  if (keys?.kind !== "reference" || keys.to.kind !== "column") return true;
   return (
     keyOf(valueIn(here.view, cell, columnFor(keys.to.column, here.cell.row))) === keyOf(key) && keyOf(key) !== undefined
   );

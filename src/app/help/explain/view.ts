@@ -2,8 +2,9 @@
 // columns is remembered as long as the view lives, so make a new one when values have moved.
 import { type CellName, columnOf, rowOf, specOf } from "../../../core/document/access";
 import type { CellSpec, Column, SheetKey, Workbook } from "../../../core/document/workbook";
-import { type Expression, parseExpression } from "../../../core/formula/expression";
-import { columnFor, type ReferencePart } from "../../../core/formula/formula";
+import { parseFormula } from "../../../core/formula/formula";
+import { columnFor, type Reference } from "../../../core/formula/reference";
+import type { Expression } from "../../../core/formula/tree";
 import type { Value } from "../../../engine/values";
 import { dayNumber } from "../../../whatif/compile/date-text";
 
@@ -42,7 +43,7 @@ export function emptyMemory(): Memory {
 /** The formula of a text as a tree; undefined where it is none. */
 export function parsed(view: View, formula: string): Expression | undefined {
   if (!view.memory.parsed.has(formula)) {
-    const read = parseExpression(formula);
+    const read = parseFormula(formula);
     view.memory.parsed.set(formula, read.ok ? read.value : undefined);
   }
   return view.memory.parsed.get(formula);
@@ -99,15 +100,15 @@ export type Named =
   | { readonly is: "broken"; readonly text: string };
 
 /** What a reference stands for in one cell's formula. */
-export function namedBy({ view, cell }: Here, to: ReferencePart): Named {
+export function namedBy({ view, cell }: Here, to: Reference): Named {
   const { book } = view;
-  if (to.is === "range") {
+  if (to.kind === "column") {
     const column = columnFor(to.column, cell.row);
     if (columnOf(book, to.sheet, column)) return { is: "column", sheet: to.sheet, column };
     return to.column.startsWith("@") ? { is: "absent" } : { is: "broken", text: `{${to.sheet}:${to.column}}` };
   }
   const named =
-    to.is === "own"
+    to.kind === "own"
       ? { sheet: cell.sheet, row: cell.row, column: columnFor(to.column, cell.row) }
       : { sheet: to.sheet, row: to.row, column: to.column };
   return exists(book, named) ? { is: "cell", cell: named } : { is: "broken", text: `{${to.column}}` };

@@ -1,7 +1,7 @@
 // Cells and formulas in words: titles for columns, labels for lines, × and ÷ for signs, and of a choice the branch taken.
 import { type CellName, columnOf, describeCell, rowLabel, rowOf } from "../../../core/document/access";
 import type { SheetKey, Workbook } from "../../../core/document/workbook";
-import type { BinarySign, Expression } from "../../../core/formula/expression";
+import { type BinarySign, type Expression, insideOf } from "../../../core/formula/tree";
 import { branchTaken, columnGiven, evaluate, namedIn } from "./evaluate";
 import { cellLook, type Here, type Named } from "./view";
 
@@ -56,6 +56,14 @@ export function say(of: Expression, here: Here): string {
       return of.value ? "yes" : "no";
     case "nothing":
       return "nothing";
+    case "error":
+      return of.value;
+    case "array":
+      return insideOf(of)
+        .map((one) => say(one, here))
+        .join(", ");
+    case "range":
+      return `${say(of.from, here)} to ${say(of.to, here)}`;
     case "name":
     case "reference":
       return sayNamed(namedIn(of, here), here);

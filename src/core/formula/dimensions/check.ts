@@ -4,8 +4,9 @@
 import type { Workbook } from "../../document/workbook";
 import type { Problem } from "../../problem";
 import { PLAIN, sameDimension } from "../../units/dimension";
-import { type BinarySign, type Expression, parseExpression } from "../expression";
+import { parseFormula } from "../formula";
 import type { FormulaCheck, FormulaFindings, FormulaPlace } from "../formula-check";
+import type { BinarySign, Expression } from "../tree";
 import { type Amount, COUNT, commonScales, inUnit, literal, type Measure, OPEN, timesAmount, toPower } from "./measure";
 import { measureOfName, measureOfReference } from "./read";
 import { branchesOf, unitRule } from "./rules";
@@ -49,7 +50,7 @@ class Reading {
   }
 
   findings(): FormulaFindings {
-    const tree = parseExpression(this.formula);
+    const tree = parseFormula(this.formula);
     // What is no formula is refused elsewhere, with its reason.
     if (!tree.ok) return { problems: [], doubts: [] };
     const declared = this.place.unit === undefined ? OPEN : inUnit(this.place.unit);
@@ -194,7 +195,7 @@ class Reading {
   private productOf(part: Extract<Expression, { kind: "call" }>, given: readonly Side[]): Measure {
     let product: Measure = literal(1);
     for (const [one, measure] of given) {
-      const isColumn = part.name === "PRODUCT" && one.kind === "reference" && one.to.is === "range";
+      const isColumn = part.name === "PRODUCT" && one.kind === "reference" && one.to.kind === "column";
       if (isColumn) this.mustBe(part, one, measure, COUNT, "in PRODUCT of a column");
       product = this.product(product, measure, 1);
     }

@@ -2,8 +2,8 @@
 
 import type { Workbook } from "../../document/workbook";
 import { type Problem, problem } from "../../problem";
-import type { Expression } from "../expression";
 import type { FormulaPlace } from "../formula-check";
+import type { Expression } from "../tree";
 import { readableFormula } from "../typed-formula";
 import { type Amount, describeAmount } from "./measure";
 
