@@ -181,6 +181,23 @@ describe.runIf(isFree)("scrolling", () => {
     }
   });
 
+  it("moves no row that stays in sight when a cell is pressed, so that the press has its cell", async () => {
+    const model = largeModel(500, 12);
+    const one = start(model);
+    scrollerOf(one).scrollTop = 200;
+    await nextFrame();
+    const moved: Node[] = [];
+    const watch = new MutationObserver((records) =>
+      moved.push(...records.flatMap(({ addedNodes }) => [...addedNodes])),
+    );
+    watch.observe(one.host.querySelector("tbody") as Element, { childList: true });
+    await userEvent.click(cellOf(one, model, "r12", "c3") as Element);
+    await nextFrame();
+    watch.disconnect();
+    expect(moved).toEqual([]);
+    expect(cellOf(one, model, "r12", "c3")?.contains(document.activeElement)).toBe(true);
+  });
+
   it("draws no more cells than are in sight", async () => {
     const one = start(largeModel(10_000, 90));
     scrollerOf(one).scrollTop = 100_000;

@@ -3,6 +3,9 @@
 /** Puts the children in this order, moving as few as it can; what is not wanted goes. */
 export function putInOrder(parent: Element, wanted: readonly Element[]): void {
   const focused = document.activeElement;
+  const isWanted = new Set(wanted);
+  // First, so that the others are in order as they stand: an element moved between a press and its click loses both.
+  for (const child of [...parent.children]) if (!isWanted.has(child)) child.remove();
   let cursor = parent.firstElementChild;
   for (const element of wanted) {
     if (element === cursor) {
@@ -17,11 +20,6 @@ export function putInOrder(parent: Element, wanted: readonly Element[]): void {
     } else {
       parent.insertBefore(element, cursor);
     }
-  }
-  while (cursor !== null) {
-    const next = cursor.nextElementSibling;
-    cursor.remove();
-    cursor = next;
   }
 }
 
