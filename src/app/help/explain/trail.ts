@@ -11,16 +11,20 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   const trouble = view.value(cell);
   if (!isTrouble(trouble)) return [];
   const start = trouble.from ?? cell;
-  const trail = [cell];
+  // The shortest way, since a long one leads through sums of which no single part is shown.
+  const ways: (readonly CellName[])[] = [[cell]];
   const seen = new Set([cellKeyOf(cell)]);
-  for (let at = cell; cellKeyOf(at) !== cellKeyOf(start); ) {
-    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
-    // A step that no formula names, as when a circle is gone round: it leads straight to the start.
-    at = next ?? start;
-    seen.add(cellKeyOf(at));
-    trail.push(at);
+  for (let way = ways.shift(); way !== undefined; way = ways.shift()) {
+    const at = way.at(-1) ?? cell;
+    if (cellKeyOf(at) === cellKeyOf(start)) return way;
+    for (const next of troubledIn(view, at, start)) {
+      if (seen.has(cellKeyOf(next))) continue;
+      seen.add(cellKeyOf(next));
+      ways.push([...way, next]);
+    }
   }
-  return trail;
+  // No formula names the next step, as when a circle is gone round: it leads straight to the start.
+  return [cell, start];
 }
 
 /** The cells a formula names that have this trouble; the one where it began first. */
@@ -39,10 +43,11 @@ function troubledOf(view: View, named: Named, start: CellName): CellName[] {
   if (named.is !== "column") return [];
   const { sheet, column } = named;
   const { rows } = view.book.sheets[sheet];
-  return columnValues(view, sheet, column).flatMap((value, at) => {
-    const cell = { sheet, row: rows[at]?.id ?? "", column };
-    return has(value, cell, start) ? [cell] : [];
-  });
+  if (sheet === start.sheet && column === start.column) return [start];
+  // Of a whole column one cell stands for the others.
+  const values = columnValues(view, sheet, column);
+  const first = rows.find(({ id: row }, at) => has(values[at], { sheet, row, column }, start));
+  return first === undefined ? [] : [{ sheet, row: first.id, column }];
 }
 
 function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is Trouble {
