@@ -182,7 +182,7 @@ describe("formulas made for the route", () => {
     while (at.sheets.route.rows.length < STEPS_MOST) at = applyChange(at, must(repeatStep(at, "firing")));
     expect(troublesOf(at, evaluate(at))).toEqual([]);
     expect(refused(must(repeatStep(at, "firing")), at)).toEqual([
-      "The route: found “301 steps”, but it takes up to 300. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.",
+      `The route: found “${STEPS_MOST + 1} steps”, but it takes up to ${STEPS_MOST}. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,
     ]);
     expect(rowOf(at, "route", "cast")).toBeDefined();
   });

@@ -46,6 +46,7 @@ test("storage that throws is told at once, and the page works", async ({ page })
     page.getByRole("button", { name: "Open a file…" }).click(),
   ]);
   await chooser.setFiles({ name: "m.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
+  await expect(page.getByTestId("notice-done").last()).toContainText("Opened m.edition.json");
   await settled(page);
   expect(await noteOf(page, "020")).toBe("kept by hand");
 });

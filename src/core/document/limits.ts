@@ -25,8 +25,8 @@ export const COLUMN_MOST = {
   from: 80,
 } as const;
 export const SHEET_MOST = { columns: 2000, rows: 30_000 } as const;
-/** Steps of a route: formulas made for it name each of them up to three times, and take 1,000 operators at most. */
-export const STEPS_MOST = 300;
+/** Steps of a route: formulas made for it name each of them several times, and take 1,000 operators at most (120 were too many). */
+export const STEPS_MOST = 100;
 export const META_MOST = {
   title: 200,
   note: 5000,

@@ -11,20 +11,34 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   const trouble = view.value(cell);
   if (!isTrouble(trouble)) return [];
   const start = trouble.from ?? cell;
-  // The shortest way, since a long one leads through sums of which no single part is shown.
+  // No formula may name the next step, as when a circle is gone round: then it leads straight to the start.
+  return shortest(view, cell, start, isShown(view)) ?? shortest(view, cell, start, () => true) ?? [cell, start];
+}
+
+/** Whether a cell is on a sheet for the maker to see. */
+function isShown(view: View): (cell: CellName) => boolean {
+  return ({ sheet, column }) => columnOf(view.book, sheet, column)?.hidden !== true;
+}
+
+/** The shortest way through cells that may be gone through. */
+function shortest(
+  view: View,
+  cell: CellName,
+  start: CellName,
+  isAllowed: (cell: CellName) => boolean,
+): readonly CellName[] | undefined {
   const ways: (readonly CellName[])[] = [[cell]];
   const seen = new Set([cellKeyOf(cell)]);
   for (let way = ways.shift(); way !== undefined; way = ways.shift()) {
     const at = way.at(-1) ?? cell;
     if (cellKeyOf(at) === cellKeyOf(start)) return way;
     for (const next of troubledIn(view, at, start)) {
-      if (seen.has(cellKeyOf(next))) continue;
+      if (seen.has(cellKeyOf(next)) || !isAllowed(next)) continue;
       seen.add(cellKeyOf(next));
       ways.push([...way, next]);
     }
   }
-  // No formula names the next step, as when a circle is gone round: it leads straight to the start.
-  return [cell, start];
+  return undefined;
 }
 
 /** The cells a formula names that have this trouble; the one where it began first. */
