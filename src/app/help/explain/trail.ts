@@ -11,34 +11,16 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   const trouble = view.value(cell);
   if (!isTrouble(trouble)) return [];
   const start = trouble.from ?? cell;
-  // No formula may name the next step, as when a circle is gone round: then it leads straight to the start.
-  return shortest(view, cell, start, isShown(view)) ?? shortest(view, cell, start, () => true) ?? [cell, start];
-}
-
-/** Whether a cell is on a sheet for the maker to see. */
-function isShown(view: View): (cell: CellName) => boolean {
-  return ({ sheet, column }) => columnOf(view.book, sheet, column)?.hidden !== true;
-}
-
-/** The shortest way through cells that may be gone through. */
-function shortest(
-  view: View,
-  cell: CellName,
-  start: CellName,
-  isAllowed: (cell: CellName) => boolean,
-): readonly CellName[] | undefined {
-  const ways: (readonly CellName[])[] = [[cell]];
+  const trail = [cell];
   const seen = new Set([cellKeyOf(cell)]);
-  for (let way = ways.shift(); way !== undefined; way = ways.shift()) {
-    const at = way.at(-1) ?? cell;
-    if (cellKeyOf(at) === cellKeyOf(start)) return way;
-    for (const next of troubledIn(view, at, start)) {
-      if (seen.has(cellKeyOf(next)) || !isAllowed(next)) continue;
-      seen.add(cellKeyOf(next));
-      ways.push([...way, next]);
-    }
+  for (let at = cell; cellKeyOf(at) !== cellKeyOf(start); ) {
+    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
+    // A step that no formula names, as when a circle is gone round: it leads straight to the start.
+    at = next ?? start;
+    seen.add(cellKeyOf(at));
+    trail.push(at);
   }
-  return undefined;
+  return trail;
 }
 
 /** The cells a formula names that have this trouble; the one where it began first. */
@@ -57,11 +39,10 @@ function troubledOf(view: View, named: Named, start: CellName): CellName[] {
   if (named.is !== "column") return [];
   const { sheet, column } = named;
   const { rows } = view.book.sheets[sheet];
-  if (sheet === start.sheet && column === start.column) return [start];
-  // Of a whole column one cell stands for the others.
-  const values = columnValues(view, sheet, column);
-  const first = rows.find(({ id: row }, at) => has(values[at], { sheet, row, column }, start));
-  return first === undefined ? [] : [{ sheet, row: first.id, column }];
+  return columnValues(view, sheet, column).flatMap((value, at) => {
+    const cell = { sheet, row: rows[at]?.id ?? "", column };
+    return has(value, cell, start) ? [cell] : [];
+  });
 }
 
 function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is Trouble {
