@@ -1,5 +1,5 @@
 // Our own functions beside the engine: the same tables of declarations, the same checks and the same arithmetic as
-// src/engine/plugin.ts and src/engine/hashed-tables.ts, on plain values.
+// src/engine/hyperformula/plugin.ts and src/engine/hyperformula/hashed-tables.ts, on plain values.
 import { sizesText } from "../../ceramics/loads/kiln-room";
 import { checkArguments } from "../../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../../engine/functions/declare";
