@@ -56,7 +56,7 @@ export function drawCourse(course: FiringCourse, width: number): SVGSVGElement |
 }
 
 /** A part of a whole, such as heat that went into the ware. */
-export interface Part {
+export interface HeatShare {
   readonly title: string;
   readonly value: number;
 }
@@ -64,7 +64,7 @@ export interface Part {
 const FILLS = ["var(--iron)", "var(--cobalt)", "var(--warn)", "var(--good)", "var(--lost)", "var(--line-input)"];
 
 /** Where the heat went: one bar, parts named on it where they are wide enough. */
-export function drawSplit(parts: readonly Part[], unit: string, width: number): SVGSVGElement | HTMLElement {
+export function drawSplit(parts: readonly HeatShare[], unit: string, width: number): SVGSVGElement | HTMLElement {
   const total = parts.reduce((sum, part) => sum + part.value, 0);
   let from = 0;
   const bars = parts.map((part, at) => {
@@ -95,23 +95,23 @@ export function drawSplit(parts: readonly Part[], unit: string, width: number): 
   });
 }
 
-/** One reading beside what was reckoned. */
-export interface Reading {
+/** One reading beside what was calculated. */
+export interface PlottedReading {
   readonly name: string;
   readonly metered: number;
-  readonly reckoned: number;
+  readonly calculated: number;
 }
 
-/** Reckoned against metered: on the line they agree. */
-export function drawReadings(readings: readonly Reading[], width: number): SVGSVGElement | HTMLElement {
-  const most = Math.max(1, ...readings.flatMap(({ metered, reckoned }) => [metered, reckoned])) * 1.08;
+/** Calculated against metered: on the line they agree. */
+export function drawReadings(readings: readonly PlottedReading[], width: number): SVGSVGElement | HTMLElement {
+  const most = Math.max(1, ...readings.flatMap(({ metered, calculated }) => [metered, calculated])) * 1.08;
   return plot({
     width,
     height: 240,
     marginLeft: 46,
     style: STYLE,
     x: { label: "metered, kWh", domain: [0, most], grid: true },
-    y: { label: "reckoned, kWh", domain: [0, most], grid: true },
+    y: { label: "calculated, kWh", domain: [0, most], grid: true },
     marks: [
       lineY(
         [
@@ -120,7 +120,7 @@ export function drawReadings(readings: readonly Reading[], width: number): SVGSV
         ],
         { x: "x", y: "y", stroke: "var(--line-input)", strokeDasharray: "4 3" },
       ),
-      dot(readings, { x: "metered", y: "reckoned", fill: "var(--iron)", r: 4, title: "name" }),
+      dot(readings, { x: "metered", y: "calculated", fill: "var(--iron)", r: 4, title: "name" }),
     ],
   });
 }

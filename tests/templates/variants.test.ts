@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { listTemplates } from "../../src/app/plan/templates";
 import { applyChange } from "../../src/core/document/change";
-import { addRows, type Entry, writeEntries } from "../../src/core/document/edits";
+import { addRows, type CellEntry, writeEntries } from "../../src/core/document/edits";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { Template } from "../../src/core/document/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
@@ -21,7 +21,7 @@ const answers = { title: "Variant", wanted: 8, currency: "EUR", firstPiece: "1",
 type Typed = readonly [sheet: SheetKey, row: string, column: string, typed: string];
 
 function type(book: Workbook, typed: readonly Typed[]): Workbook {
-  const entries = typed.map(([sheet, row, column, text]): Entry => ({ cell: { sheet, row, column }, typed: text }));
+  const entries = typed.map(([sheet, row, column, text]): CellEntry => ({ cell: { sheet, row, column }, typed: text }));
   const outcome = writeEntries(book, entries, { label: "type", marks: { decimal: "." }, override: false });
   expect(outcome.refused).toEqual([]);
   return applyChange(book, outcome.change);
@@ -193,7 +193,7 @@ describe("the sheets agree with plain loops", () => {
     expectAgreement(type(runningEdition(), typed));
   });
 
-  test("with firings reckoned by the model, raw ware, damp, a read meter and prices by the hour", () => {
+  test("with firings calculated by the model, raw ware, damp, a read meter and prices by the hour", () => {
     const night = { id: "night", days: "every day", from: "22:00", to: "06:00", price: 0.17 };
     const weekend = { id: "weekend", days: "weekend", from: "06:00", to: "22:00", price: 0.21 };
     const bands = [night, weekend].map((cells, at) => ({ id: `t${at + 1}`, cells }));

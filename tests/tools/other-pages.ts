@@ -67,9 +67,9 @@ export async function saysThePlan(session: Session, says: Says): Promise<void> {
   const asked = async (question: "losses" | "cases" | "chance") => {
     desk.change({ question });
     await new Promise((resolve) => setTimeout(resolve));
-    while (desk.state.value.is === "working") await new Promise((resolve) => setTimeout(resolve, 1));
+    while (desk.state.value.kind === "working") await new Promise((resolve) => setTimeout(resolve, 1));
     const found = desk.answer.value;
-    if (found?.is !== question) throw new Error(`not answered: ${question}, ${JSON.stringify(desk.state.value)}`);
+    if (found?.kind !== question) throw new Error(`not answered: ${question}, ${JSON.stringify(desk.state.value)}`);
     return found;
   };
   desk.open();
@@ -84,7 +84,7 @@ export async function saysThePlan(session: Session, says: Says): Promise<void> {
     }
   }
   const found = await asked("chance");
-  if (found.is !== "chance") throw new Error("not answered");
+  if (found.kind !== "chance") throw new Error("not answered");
   const { chance } = found;
   says("starts", "Chance", chance.starts);
   says("wanted", "Edition", line("wanted"));

@@ -109,7 +109,7 @@ describe("a question", () => {
     await client.prepare([LOSS], [PUT_IN]);
     here.change(typed(recorded(), [["edition", "tariff", "value", "0.5"]]));
     const prepared = await client.prepare([WAGE], [PUT_IN]);
-    const models = here.asked.flatMap((request) => (request.ask === "prepare" ? [request.model !== undefined] : []));
+    const models = here.asked.flatMap((request) => (request.kind === "prepare" ? [request.model !== undefined] : []));
     expect(models).toEqual([true, false, true]);
     const changed = afterTyping(recorded(), [["edition", "tariff", "value", "0.5"]]);
     expect([...prepared.todayOutputs]).toEqual(byEngine(changed, [WAGE], [PUT_IN], [[20]]));
@@ -127,7 +127,7 @@ describe("a question", () => {
 });
 
 describe("what can't be compiled", () => {
-  /** The dates' difference is reckoned by a function that only the engine knows. */
+  /** The dates' difference is calculated by a function that only the engine knows. */
   const odd = () => afterTyping(recorded(), [["firings", "f1", "wear", "=LEN({id})*loading_minutes"]], false);
 
   test("is answered by a private engine, with the formula and cell named", async () => {

@@ -8,11 +8,11 @@ import type { Row, Workbook } from "../../core/document/workbook";
 import type { Problem } from "../../core/problem";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { loadKilnFrom } from "../../engine/kiln-records";
-import { shownAmount } from "../edition/looks";
+import { shownAmount } from "../edition/display";
 import type { Session } from "../edition/session";
 import { isUnderWay, nextStep } from "../edition/view";
 import { recordsOf } from "../plan/kiln-heat";
-import { costOfFiring, type FiringSheets, firingSheets } from "../record/firing-sums";
+import { costOfFiring, type FiringSheets, firingRecords } from "../record/firing-sums";
 
 /** A piece that waits, under its number, with its row and the step it waits for. */
 export interface Waiting extends WaitingPiece {
@@ -94,7 +94,7 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     waiting,
     kilns: loadKilns(session),
     unread: unreadFirings(session),
-    sheets: firingSheets(session),
+    sheets: firingRecords(session),
     say: sayer(session),
   };
 }
@@ -191,7 +191,7 @@ export interface LoadCosts {
   readonly unable: (kiln: string, firing: string) => readonly Problem[];
 }
 
-/** Reckons what firings would cost, each kiln and kind of firing once. */
+/** Calculates what firings would cost, each kiln and kind of firing once. */
 export function loadCosts(session: Session, { waiting, sheets }: LoadsRead): LoadCosts {
   const first = session.book.value.sheets.route.rows.find(isFiringStep)?.id;
   const known = new Map<string, ReturnType<typeof costOfFiring>>();

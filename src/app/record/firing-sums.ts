@@ -2,7 +2,7 @@
 import { coolingHours } from "../../ceramics/kiln/cooling";
 import { dutyKwh } from "../../ceramics/kiln/duty";
 import { rememberFirings } from "../../ceramics/kiln/remember";
-import type { FiringCost } from "../../ceramics/loads/propose";
+import type { LoadCost } from "../../ceramics/loads/propose";
 import type { Problem } from "../../core/problem";
 import { kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../../engine/kiln-records";
 import type { Session } from "../edition/session";
@@ -12,7 +12,7 @@ const simulate = rememberFirings(400);
 /** What a kiln takes to cool where neither it nor its build says: common practice is to leave it overnight; no source. */
 export const GUESSED_COOLING_HOURS = 16;
 
-/** Records of the sheets that firings are reckoned from, read once. */
+/** Records of the sheets that firings are calculated from, read once. */
 export interface FiringSheets {
   readonly kilns: readonly SheetRecord[];
   readonly programmes: readonly SheetRecord[];
@@ -38,8 +38,8 @@ export function loadingHour(session: Session): number {
   return input("wage") + (session.result("overhead_loading", "edition") === "yes" ? input("overhead_normal") : 0);
 }
 
-/** Reads what firings are reckoned from. */
-export function firingSheets(session: Session): FiringSheets {
+/** Reads what firings are calculated from. */
+export function firingRecords(session: Session): FiringSheets {
   const input = (id: string) => number(session.result(id, "edition")) ?? 0;
   return {
     kilns: recordsOf(session, "kilns"),
@@ -65,10 +65,10 @@ function recordOf(sheets: FiringSheets, kiln: string): SheetRecord {
 
 /** What a firing costs and what a piece more adds, or why the kiln can't fire it. */
 export type AskedCost =
-  | { readonly ok: true; readonly cost: FiringCost }
+  | { readonly ok: true; readonly cost: LoadCost }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** Reckons what a firing costs in a kiln: energy, wear and loading; pieces add the energy that heats them. */
+/** Calculates what a firing costs in a kiln: energy, wear and loading; pieces add the energy that heats them. */
 export function costOfFiring(sheets: FiringSheets, asked: AskedFiring): AskedCost {
   const kiln = recordOf(sheets, asked.kiln);
   const room = Math.max(1, number(kiln.capacity) ?? 1);

@@ -5,18 +5,18 @@ import type { StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { PrintWorld } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { statementCell } from "../../app/settle/statement-cells";
 import { rowLabel, rowOf } from "../../core/document/access";
+import { LinkedNumber } from "../controls/linked-number";
 import { TableHead } from "../controls/table-head";
-import { ToldNumber } from "../controls/told";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The statements of the open edition. */
-export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
+export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;
@@ -84,7 +84,7 @@ function Statement({ session, rows, digits }: StatementProps) {
                 <th scope="row">{row.label}</th>
                 <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
                 <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>
-                <td>{cell ? <ToldNumber session={session} told={{ text, cell }} /> : text}</td>
+                <td>{cell ? <LinkedNumber session={session} told={{ text, cell }} /> : text}</td>
               </tr>
             );
           })}
@@ -208,7 +208,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
               <td>{row.had || ""}</td>
               <td>
                 {isAlone && row.step !== undefined && row.added !== 0 ? (
-                  <ToldNumber
+                  <LinkedNumber
                     session={session}
                     told={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
                   />
