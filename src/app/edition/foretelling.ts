@@ -178,5 +178,5 @@ function numbersIn(book: Workbook, sheet: SheetKey, key: string): readonly CellN
 function isWithin(operation: Operation, foreseen: Foreseen | undefined): boolean {
   if (operation.kind === "list") return true;
   if (operation.kind !== "cell" || !foreseen?.keys.has(cellKeyOf(operation))) return false;
-  return operation.is === undefined || typeof operation.kind === "number";
+  return operation.is === undefined || typeof operation.is === "number";
 }
