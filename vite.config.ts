@@ -9,6 +9,7 @@ import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
 import { readyDemo } from "./src/build/ready-demo.ts";
 import { singleFile } from "./src/build/single-file.ts";
+import { unusedMethods } from "./src/build/unused-methods.ts";
 import { workersUnderPolicy } from "./src/build/workers.ts";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
@@ -62,6 +63,9 @@ const gridTests = (grid: "free" | "handsontable") => ({
   define: { "import.meta.env.VITE_GRID": JSON.stringify(grid) },
 });
 
+/** The engine and the reader it is built on. */
+const isOfEngine = (id: string) => /\/node_modules\/(?:hyperformula|chevrotain)\//.test(id);
+
 export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
@@ -96,7 +100,10 @@ export default defineConfig(({ mode }) => ({
           },
         }),
   },
-  worker: { format: mode === "single" ? "iife" : "es", plugins: () => [lightEngine()] },
+  worker: {
+    format: mode === "single" ? "iife" : "es",
+    plugins: () => [lightEngine(), unusedMethods("HyperFormula", isOfEngine)],
+  },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {
