@@ -37,12 +37,22 @@ const emptied = (value: string) => (code: string, id: string) => {
   return names.map((name) => `export const ${name} = ${value};`).join("\n");
 };
 
-/** One function that finds no fault takes the place of the one that looks for them. */
-const withoutCheck = (name: string) => (code: string, id: string) => {
-  const check = new RegExp(`export function ${name}\\([\\s\\S]*?\\n\\}\\n`);
-  if (!check.test(code)) throw new Error(`no ${name} in ${id}: the engine's reader has changed`);
-  return code.replace(check, `export function ${name}() { return []; }\n`);
-};
+/** Functions that find no fault take the place of those that look for them. */
+const withoutChecks =
+  (...names: readonly string[]) =>
+  (code: string, id: string) =>
+    names.reduce((rest, name) => {
+      const check = new RegExp(`export function ${name}\\([\\s\\S]*?\\n\\}\\n`);
+      if (!check.test(rest)) throw new Error(`no ${name} in ${id}: the engine's reader has changed`);
+      return rest.replace(check, `export function ${name}() { return []; }\n`);
+    }, code);
+
+/** What is said of a grammar that is wrong. */
+function withoutWords(code: string, id: string): string {
+  const words = /export var defaultGrammarValidatorErrorProvider = \{[\s\S]*?\n\};\n/;
+  if (!words.test(code)) throw new Error(`no words for a grammar in ${id}: the engine's reader has changed`);
+  return code.replace(words, "export var defaultGrammarValidatorErrorProvider = {};\n");
+}
 
 /** A key that is sold can't be read, and is said to be none. */
 function withoutKeys(code: string, id: string): string {
@@ -57,8 +67,12 @@ const CHANGES: readonly (readonly [RegExp, (code: string, id: string) => string]
   [/\/hyperformula\/es\/interpreter\/functionMetadata\/buildFunctionDescriptions\.mjs$/, emptied("() => undefined")],
   [/\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/, emptied("() => Number.NaN")],
   [/\/hyperformula\/es\/license\/handsontable-license-key-parser\/readLicense\.mjs$/, withoutKeys],
-  [/\/chevrotain\/lib_esm\/src\/parse\/grammar\/checks\.js$/, withoutCheck("validateGrammar")],
-  [/\/chevrotain\/lib_esm\/src\/scan\/lexer\.js$/, withoutCheck("validatePatterns")],
+  [/\/chevrotain\/lib_esm\/src\/parse\/grammar\/checks\.js$/, withoutChecks("validateGrammar")],
+  [/\/chevrotain\/lib_esm\/src\/parse\/errors_public\.js$/, withoutWords],
+  [
+    /\/chevrotain\/lib_esm\/src\/scan\/lexer\.js$/,
+    withoutChecks("validatePatterns", "performRuntimeChecks", "performWarningRuntimeChecks"),
+  ],
 ];
 
 const ITS_COPYRIGHT = `/**\n * @license\n * ${COPYRIGHT}\n */\n`;
