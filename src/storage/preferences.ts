@@ -1,5 +1,6 @@
 // Small settings of this browser: not part of any edition, and never worth stopping work for.
 import type { Result } from "../core/problem";
+import { type BackupRecord, isBackupRecord } from "./backup-handle";
 
 /** Every setting that is remembered. */
 export interface PreferenceValues {
@@ -15,6 +16,8 @@ export interface PreferenceValues {
   readonly paper: PaperSetup;
   /** What is known of the files of editions; the newest last. */
   readonly fileCopies: readonly FileCopy[];
+  /** Files that are kept up to date; the newest last. */
+  readonly backups: readonly BackupRecord[];
   /** The browser was asked to keep what is stored, and did not promise it. */
   readonly mayBeCleared: boolean;
   /** The invitation of the invented edition was put away. */
@@ -99,6 +102,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
   paper: isPaper,
   fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
+  backups: (stored): stored is readonly BackupRecord[] => Array.isArray(stored) && stored.every(isBackupRecord),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
   invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
 };

@@ -157,6 +157,11 @@ export async function twoVersions(browser, rounds) {
     here.serve(undefined);
     const old = await context.newPage();
     await openPage(old, here.url);
+    // What keeping needs is fetched with the first edit; the host has it no more once it is renewed.
+    await toNote(old, "004");
+    await old.keyboard.type("first");
+    await old.keyboard.press("Enter");
+    await untilSaved(old);
     await old.waitForLoadState("networkidle");
     here.serve(newer);
     const other = await context.newPage();
