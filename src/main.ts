@@ -13,6 +13,7 @@ import { createLastEdits } from "./storage/last-edits";
 import type { TurnWorld } from "./storage/turn";
 import { goTo } from "./ui/edition/go-to";
 import { App } from "./ui/shell/app";
+import { watchForInstall } from "./ui/shell/install";
 import { guardMarkup } from "./ui/shell/trusted";
 import { noUpdate, watchForUpdates } from "./ui/shell/update";
 
@@ -92,6 +93,7 @@ async function main(): Promise<void> {
   const update = noUpdate();
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
+  watchForInstall();
   watchLeaving(studio);
   watchParts(studio);
   let isFirst = false;

@@ -2,28 +2,8 @@
 // Access). It is written whole and takes the place of the old one in one move, so that a page killed meanwhile leaves the old.
 import { checksumOf } from "../core/checksum";
 import { fail, ok, problem, type Result } from "../core/problem";
+import type { BackupRecord, FileMark } from "./preferences";
 import { errorName } from "./storage-problems";
-
-/** How a file looked after this page wrote it. */
-export interface FileMark {
-  /** Milliseconds since 1970. */
-  readonly lastModified: number;
-  /** Bytes. */
-  readonly size: number;
-  /** Checksum of its text. */
-  readonly sum: number;
-}
-
-/** What is kept of a backup file: of which edition, where, and what it holds. */
-export interface BackupRecord {
-  readonly edition: string;
-  readonly handle: FileSystemFileHandle;
-  /** The revision of the store that the file holds; 0 where it holds one that could not be stored. */
-  readonly revision: number;
-  /** When it was written, ISO 8601. */
-  readonly at: string;
-  readonly mark: FileMark;
-}
 
 /** Editions whose backup files are remembered; the oldest go first. */
 const MOST_RECORDS = 200;
@@ -35,16 +15,6 @@ export function withBackup(
   record?: BackupRecord,
 ): readonly BackupRecord[] {
   return [...records.filter((one) => one.edition !== edition), ...(record ? [record] : [])].slice(-MOST_RECORDS);
-}
-
-export function isBackupRecord(stored: unknown): stored is BackupRecord {
-  if (typeof stored !== "object" || stored === null) return false;
-  const { edition, handle, revision, at, mark } = stored as Partial<Record<keyof BackupRecord, unknown>>;
-  return (
-    [typeof edition, typeof at].every((type) => type === "string") &&
-    typeof revision === "number" &&
-    [handle, mark].every((part) => typeof part === "object" && part !== null)
-  );
 }
 
 /** What Chromium adds to the standard's handle: whether the page may write, and asking for it, which takes a press. */

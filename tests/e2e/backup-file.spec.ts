@@ -52,3 +52,35 @@ test("is chosen once, follows every edit, asks again after a new visit, and is l
   await part.getByRole("button", { name: "Keep it no longer" }).click();
   await expect(part.getByRole("button", { name: "Keep a backup file…" })).toBeVisible();
 });
+
+test("where the browser offers to install the page, the page does beside what it says of keeping", async ({ page }) => {
+  await open(page);
+  await page.evaluate(() => {
+    const offer = Object.assign(new Event("beforeinstallprompt", { cancelable: true }), {
+      prompt: async () => Reflect.set(window, "wasAsked", true),
+    });
+    window.dispatchEvent(offer);
+  });
+  await page.getByRole("button", { name: "Editions…" }).click();
+  const install = page.getByTestId("promise").getByRole("button", { name: "Install Saggar" });
+  await install.click();
+  expect(await page.evaluate(() => Reflect.get(window, "wasAsked"))).toBe(true);
+  await expect(install).toHaveCount(0);
+});
+
+test("a browser that clears unvisited pages is said to, with what makes it safer", async ({ page }) => {
+  await page.addInitScript(() => {
+    Object.defineProperty(Navigator.prototype, "vendor", { get: () => "Apple Computer, Inc." });
+    StorageManager.prototype.persisted = async () => false;
+    StorageManager.prototype.persist = async () => false;
+    Reflect.deleteProperty(window, "showSaveFilePicker");
+  });
+  await open(page);
+  await page.getByRole("button", { name: "Editions…" }).click();
+  await page.getByRole("button", { name: "Ask the browser to keep it" }).click();
+  const said = page.getByTestId("promise");
+  await expect(said).toContainText("clears it after seven days of use in which you do not open this page");
+  await expect(said).toContainText("safer once the page is installed");
+  // No handle to a file there: no backup file is offered.
+  await expect(page.getByTestId("backup")).toHaveCount(0);
+});

@@ -2,8 +2,9 @@
 // seconds after each save, by the tab whose turn it is, and never over what something else wrote into it.
 import { writeDocument } from "../../core/document/write-document";
 import { ok, type Problem } from "../../core/problem";
-import { type BackupRecord, holdsStill, mayWrite, withBackup, writeTo } from "../../storage/backup-handle";
+import { holdsStill, mayWrite, withBackup, writeTo } from "../../storage/backup-handle";
 import { EDITION_FILE, fileNameFor, saveTextFile } from "../../storage/files";
+import type { BackupRecord } from "../../storage/preferences";
 import type { Backup } from "./backup";
 import type { KeptEdition } from "./kept-edition";
 import type { Studio } from "./studio";

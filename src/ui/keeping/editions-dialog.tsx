@@ -3,6 +3,7 @@ import { openFile, rescueText, saveFile } from "../../app/keeping/file-commands"
 import type { Studio } from "../../app/keeping/studio";
 import { safetyOf } from "../../storage/keeping";
 import { Dialog } from "../controls/dialog";
+import { install } from "../shell/install";
 import { closeDialog, copiesOf, showDialog } from "../shell/open-dialog";
 import { BackupFile } from "./backup-file";
 
@@ -119,6 +120,11 @@ function Promised({ studio }: { readonly studio: Studio }) {
       {keeping === "kept" ? null : (
         <button type="button" onClick={() => void studio.askToKeep()}>
           Ask the browser to keep it
+        </button>
+      )}
+      {install.value === undefined ? null : (
+        <button type="button" onClick={() => void install.value?.()}>
+          Install Saggar
         </button>
       )}
     </p>
