@@ -57,7 +57,7 @@ export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) 
       <Levels session={session} view={view} chosen={chosen} onToggle={onToggle} />
       <Costs session={session} view={view} />
       <button type="button" class="plain" onClick={() => arrange(session, dropLoad(board.draft, load.key))}>
-        Let these wait
+        Leave these waiting
       </button>
     </section>
   );

@@ -240,7 +240,7 @@ function FireAgain({ session }: { readonly session: Session }) {
           <StepOptions steps={steps} />
         </select>
         <button type="button" disabled={typed.trim() === ""} onClick={add}>
-          Let them wait too
+          Fire these once more
         </button>
       </div>
       {again.value.length > 0 ? (
@@ -257,7 +257,7 @@ function FireAgain({ session }: { readonly session: Session }) {
               arrange(session, undefined);
             }}
           >
-            Not after all
+            None of them after all
           </button>
         </p>
       ) : null}

@@ -31,8 +31,8 @@ const SOURCES: Readonly<Record<string, string>> = {
   "Planned loss that no piece can bear": "unshared",
   "In progress": "full_progress",
   "Cost of finished pieces": "full_finished",
-  "of it good pieces": "full_good",
-  "of it seconds": "full_second",
+  "of which good pieces": "full_good",
+  "of which seconds": "full_second",
   "Normal loss within the pieces": "normal_borne",
   "Firings with nothing in them, a cost of the period": "empty_kiln",
   "Overhead that no hour carries, a cost of the period": "overhead_idle",
@@ -259,7 +259,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
           <tr class="sum">
             <th scope="row">Finished</th>
             <td colSpan={8} />
-            <td colSpan={2}>{flow.seconds === 0 ? "" : `of it seconds ${money(flow.seconds)}`}</td>
+            <td colSpan={2}>{flow.seconds === 0 ? "" : `of which seconds ${money(flow.seconds)}`}</td>
             <td>{flow.rows.at(-1)?.onPieces || ""}</td>
             <td>{money(flow.good + flow.seconds) || "0"}</td>
           </tr>
