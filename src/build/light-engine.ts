@@ -54,6 +54,21 @@ function withoutWords(code: string, id: string): string {
   return code.replace(words, "export var defaultGrammarValidatorErrorProvider = {};\n");
 }
 
+/** The English names of functions are their names: each is written once. */
+function withNamesOnce(code: string, id: string): string {
+  const names = /(\n {2}functions: )\{\n([\s\S]*?)\n {2}\}/.exec(code);
+  const pairs = [...(names?.[2] ?? "").matchAll(/^\s*'?([\w.]+)'?: '(.+?)',?$/gm)];
+  if (
+    !names ||
+    pairs.length < 400 ||
+    pairs.some(([, key, name]) => key !== name) ||
+    pairs.length !== names[2]?.split("\n").length
+  )
+    throw new Error(`names in ${id} that are not those of the functions: the engine has changed`);
+  const list = JSON.stringify(pairs.map(([, key]) => key).join(" "));
+  return code.replace(names[0], `${names[1]}Object.fromEntries(${list}.split(" ").map((name) => [name, name]))`);
+}
+
 /** A key that is sold can't be read, and is said to be none. */
 function withoutKeys(code: string, id: string): string {
   if (!code.includes("unlicensed('unreadable', null)"))
@@ -66,6 +81,7 @@ const CHANGES: readonly (readonly [RegExp, (code: string, id: string) => string]
   [/\/hyperformula\/es\/interpreter\/functionMetadata\/categories\/[\w-]+\.mjs$/, emptied("{}")],
   [/\/hyperformula\/es\/interpreter\/functionMetadata\/buildFunctionDescriptions\.mjs$/, emptied("() => undefined")],
   [/\/hyperformula\/es\/interpreter\/plugin\/3rdparty\/bessel\/bessel\.mjs$/, emptied("() => Number.NaN")],
+  [/\/hyperformula\/es\/i18n\/languages\/enGB\.mjs$/, withNamesOnce],
   [/\/hyperformula\/es\/license\/handsontable-license-key-parser\/readLicense\.mjs$/, withoutKeys],
   [/\/chevrotain\/lib_esm\/src\/parse\/grammar\/checks\.js$/, withoutChecks("validateGrammar")],
   [/\/chevrotain\/lib_esm\/src\/parse\/errors_public\.js$/, withoutWords],

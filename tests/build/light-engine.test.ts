@@ -54,6 +54,16 @@ describe("what is left out of the built engine", () => {
     expect(light.length).toBeLessThan(400);
   });
 
+  it("the second of two equal names of a function", async () => {
+    const path = "hyperformula/es/i18n/languages/enGB.mjs";
+    const whole = (await import(/* @vite-ignore */ `../../node_modules/${path}`)).default;
+    const code = transformed(path) ?? "";
+    const light = (await import(/* @vite-ignore */ `data:text/javascript,${encodeURIComponent(code)}`)).default;
+    expect(light).toEqual(whole);
+    expect(Object.keys(light.functions)).toEqual(Object.keys(whole.functions));
+    expect(() => transformed(path, "void 0;")).toThrow("has changed");
+  });
+
   it("the reader of keys that are sold: such a key is refused, never let in", async () => {
     const code = transformed(KEYS) ?? "";
     const { readEntitlementLicense } = await import(
