@@ -46,8 +46,9 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "save":
       void saveFile(studio);
       break;
+    case "search":
     case "help":
-      showDialog("help");
+      showDialog(shortcut.id);
       break;
     case "explain": {
       const selection = session?.selection.value;
