@@ -96,7 +96,11 @@ function rankOf(text: string, words: readonly string[]): number | undefined {
 function* rowsOf(session: Session, sheet: SheetKey): Iterable<Searchable> {
   const { title, rows } = session.book.value.sheets[sheet];
   const column = LABEL_COLUMNS[sheet];
+  // The ramps of a programme have one name.
+  const named = new Set<string>();
   for (const row of rows) {
+    if (named.has(rowLabel(sheet, row))) continue;
+    named.add(rowLabel(sheet, row));
     const state = sheet === "pieces" ? displayOf(session, { sheet, row: row.id, column: "outcome" }).text : "";
     const note = state === "" ? title : `${title} · ${state}`;
     yield { title: rowLabel(sheet, row), note, to: { kind: "cell", cell: { sheet, row: row.id, column } } };
