@@ -51,7 +51,7 @@ const steps = [
   { name: "types", command: "npm run --silent types" },
   { name: "lint", command: "npm run --silent lint" },
   { name: "unused code", command: "npx knip" },
-  { name: `${unit.length} unit tests`, command: `npx vitest run --project unit ${unit.join(" ")}` },
+  { name: `${unit.length} unit tests`, command: `npx vitest run --project "unit*" ${unit.join(" ")}` },
 ];
 
 const start = Date.now();

@@ -60,7 +60,7 @@ async function loadChecks(session: Session) {
   }
 }
 
-/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
+/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one gets a message. */
 export function writeCells(
   session: Session,
   entries: readonly CellEntry[],

@@ -11,7 +11,7 @@ import { isCellError, type Value } from "../../engine/values";
 /** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
 export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value | undefined;
 
-/** The plain edition behind a workbook, or why there is none: a number that is missing or in trouble. */
+/** The plain edition behind a workbook, or why there is none: a number that is missing or an error. */
 export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
   const trouble = firstTrouble(book, read);
   if (trouble) return trouble;
@@ -43,7 +43,7 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
   });
 }
 
-/** Anything computed that is still missing or in trouble on the sheets that cost comes from. */
+/** Anything computed that is still missing or an error on the sheets that cost comes from. */
 function firstTrouble(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
   for (const [sheet, columns] of [
     ["firings", ["cost"]],

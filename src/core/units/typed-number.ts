@@ -7,7 +7,7 @@ import { parseUnit } from "./parse";
 import { readQuantity } from "./quantity";
 import { scaleOfUnit } from "./shown";
 
-/** What came of a typed number: what is to be kept and what to tell of it, or why it can't be read. */
+/** What came of a typed number: what is to be kept and the message for it, or why it can't be read. */
 export type NumberReading =
   | { readonly kind: "number"; readonly value: number; readonly told?: string }
   | { readonly kind: "ambiguous" }

@@ -83,7 +83,7 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
 interface ChooserProps<T extends string> {
   readonly label: string;
   readonly name: string;
-  /** What was told; "" for what was found. */
+  /** What was chosen; "" for what was found. */
   readonly value: T | "";
   /** What was found, in words. */
   readonly found: string;

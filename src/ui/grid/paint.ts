@@ -1,4 +1,4 @@
-// Puts looks into cells and titles into headers. Text only: nothing from the data is ever read as markup.
+// Puts texts and states into cells and titles into headers. Text only: nothing from the data is ever read as markup.
 import type { CellDisplay } from "../../app/edition/display";
 import type { GridColumn, GridGroup } from "./port";
 
@@ -7,7 +7,7 @@ function setAttribute(element: Element, name: string, value: string | undefined)
   else if (element.getAttribute(name) !== value) element.setAttribute(name, value);
 }
 
-/** The states of a look as words for the style sheet, e.g. "input faded". */
+/** The states of a cell as words for the style sheet, e.g. "input faded". */
 function stateWords(look: CellDisplay): string {
   const words: string[] = [];
   if (look.isInput) words.push("input");
@@ -25,7 +25,7 @@ function setText(cell: Element, text: string): void {
   else if (first.data !== text) first.data = text;
 }
 
-/** Shows a look in a cell, touching only what differs from what the cell shows already. */
+/** Shows a cell as the model displays it, touching only what differs from what the cell shows already. */
 export function paintCell(cell: HTMLTableCellElement, look: CellDisplay, column: GridColumn): void {
   setText(cell, look.text);
   setAttribute(cell, "data-look", stateWords(look));

@@ -25,7 +25,7 @@ export interface SavedPosition {
   readonly to: Corner | undefined;
 }
 
-/** Where to go in the new model: px to scroll to, and the selection as rows and columns by place. */
+/** Where to go in the new model: px to scroll to, and the selection as row and column indexes. */
 export interface RestoredPosition {
   readonly scrollTop: number;
   readonly scrollLeft: number;
@@ -160,7 +160,7 @@ function isOtherSheet(kept: SavedPosition, view: ShownSheet): boolean {
   return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowPlace(row) !== undefined);
 }
 
-/** Finds the kept place in the model now on show; `height` is that of the scrolling part, in px. */
+/** Finds the saved position in the model now on show; `height` is that of the scrolling part, in px. */
 export function restorePosition(kept: SavedPosition, view: ShownSheet, height: number): RestoredPosition {
   if (isOtherSheet(kept, view)) return { scrollTop: 0, scrollLeft: 0, selection: undefined, isSameCell: false };
   return {

@@ -1,4 +1,4 @@
-// The model on show, with places for its ids.
+// The model on show, with indexes for its ids.
 import type { GridCell, GridColumn, GridGroup, GridModel } from "./port";
 
 /** Consecutive columns under one group header, or a column that stands alone. */
@@ -26,7 +26,7 @@ function placesOf(ids: readonly string[]): ReadonlyMap<string, number> {
   return new Map(ids.map((id, place) => [id, place]));
 }
 
-/** Holds the model on show and finds places by id and ids by place. */
+/** Holds the model on show and finds indexes by id and ids by index. */
 export class ShownSheet {
   model: GridModel;
   spans: readonly HeaderSpan[];

@@ -14,7 +14,7 @@ import { closeDialog, copiesOf } from "../shell/open-dialog";
 import { AsideList } from "./aside-edits";
 import { CopyActions, whenOf } from "./keeping-bar";
 
-/** Earlier copies of an edition: to look at, to put back, to open apart; and one more, on purpose. */
+/** Earlier copies of an edition: to look at, to put back, to open as an edition of its own; and one more, on purpose. */
 export function CopiesDialog({ studio }: { readonly studio: Studio }) {
   const edition = copiesOf.value ?? studio.editionId.value ?? "";
   const [notes, setNotes] = useState<readonly CopyNote[] | undefined>(undefined);

@@ -23,7 +23,7 @@ import { TableHead } from "../controls/table-head";
 export function ResultsPanel({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const { currency } = session.formats;
-  // Nothing is told before every number is there: half a story is a wrong one.
+  // Nothing is shown before every number is there: half a story is a wrong one.
   if (session.value({ sheet: "results", row: "pays", column: "value" }) === undefined)
     return (
       <section class="story" aria-label="What it came to">

@@ -14,7 +14,7 @@ interface NumberFieldProps {
   readonly onChange: (value: number) => void;
 }
 
-/** A number typed by the rules of its cell; what can't be read is told and changes nothing. */
+/** A number typed by the rules of its cell; what can't be read gets a message and changes nothing. */
 export function NumberField({ session, of, label, isLabelUnseen, value, onChange }: NumberFieldProps) {
   const id = useId();
   const shown = fieldText(session, of, value);

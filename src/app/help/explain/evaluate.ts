@@ -185,7 +185,7 @@ function lookUp(
   return total;
 }
 
-/** The sizes of the pieces at some places: feet and heights. */
+/** The sizes of the pieces at some row indexes: feet and heights. */
 function sizesAt(
   places: readonly number[],
   feet: List,

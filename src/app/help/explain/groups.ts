@@ -22,7 +22,7 @@ export interface CellGroup {
   readonly how: "sum" | "product" | "list";
   readonly value: Value | undefined;
   readonly look: NumberFormat | undefined;
-  /** What each row brings, by place, where that is not the value of its cell. */
+  /** What each row brings, by row index, where that is not the value of its cell. */
   readonly amounts?: ReadonlyMap<number, number>;
   /** For a look-up: which rows it takes, the cell it takes the name from, and the column that says so. */
   readonly rows?: { readonly words: string; readonly key: Expression | undefined; readonly column: string };
@@ -141,7 +141,7 @@ function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number):
   return amounts ? amounts.get(at) : columnValues(view, sheet, column)[at];
 }
 
-/** How many cells, in words, with how many of them are in trouble. */
+/** How many cells, in words, with how many of them have an error. */
 export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
   const { places } = group;
   const troubled = places.filter((at) => isCellError(valueAt(view, group, at))).length;

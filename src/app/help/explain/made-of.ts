@@ -20,7 +20,7 @@ export interface Share {
   readonly of: Expression | undefined;
 }
 
-/** Whether the cells of a group are sums themselves, so that it can be told by what they are made of. */
+/** Whether the cells of a group are sums themselves, so that it can be explained by what they are made of. */
 export function isMadeOfSums(view: View, { sheet, column, how, places, amounts }: CellGroup): boolean {
   const formula = columnOf(view.book, sheet, column)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);

@@ -15,7 +15,7 @@ import {
 /** Stands for an error that a piece of a formula gives, such as a division by nothing. */
 export const NO_VALUE: CellError = { trouble: "no value", message: "" };
 
-/** A cell's trouble on its way through the rules, which hand errors on as they are. */
+/** A cell's error on its way through the rules, which hand errors on as they are. */
 interface CarriedTrouble extends ScalarError {
   readonly trouble: CellError;
 }
@@ -27,7 +27,7 @@ export function toScalar(value: Value): Scalar {
   return carried;
 }
 
-/** What the rules gave, as a value: the trouble of a cell, or no value where an error began here. */
+/** What the rules gave, as a value: the error of a cell, or no value where an error began here. */
 export function fromScalar(scalar: Scalar): Value {
   const settled = roundToZero(scalar);
   return isScalarError(settled) ? troubleOf(settled) : settled;

@@ -1,4 +1,4 @@
-// The way from a cell in trouble back to the cell where the trouble began.
+// The way from a cell with an error back to the cell where the error began.
 import { type CellName, cellKeyOf, resolveCell } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
@@ -6,7 +6,7 @@ import { type CellError, isCellError } from "../../../engine/values";
 import { namedIn } from "./evaluate";
 import { columnValues, type Here, type Named, parsed, type View } from "./view";
 
-/** The cells from this one to where its trouble began, both included; empty where it is in no trouble. */
+/** The cells from this one to where its error began, both included; empty where it has none. */
 export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   const trouble = view.value(cell);
   if (!isCellError(trouble)) return [];
@@ -23,7 +23,7 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   return trail;
 }
 
-/** The cells a formula names that have this trouble; the one where it began first. */
+/** The cells a formula names that have this error; the one where it began first. */
 function troubledIn(view: View, cell: CellName, start: CellName): readonly CellName[] {
   const formula = resolveCell(view.book, cell)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);

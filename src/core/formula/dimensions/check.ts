@@ -193,7 +193,7 @@ class Reading {
     }
   }
 
-  /** The product of a whole column is of no kind that could be told, unless it is of plain numbers. */
+  /** The product of a whole column is of no known kind, unless it is of plain numbers. */
   private productOf(part: Extract<Expression, { kind: "call" }>, given: readonly Side[]): Measure {
     let product: Measure = literal(1);
     for (const [one, measure] of given) {

@@ -1,4 +1,4 @@
-// The grid of our own on show. It owns no data: looks come from the model, and every wish to write goes to the app.
+// The grid of our own on show. It owns no data: what cells show comes from the model, and every wish to write goes to the app.
 import "../grid.css";
 import "./free-grid.css";
 import type { Area } from "../area";

@@ -1,4 +1,4 @@
-// The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
+// The grid on show. It owns no data: what cells show comes from the model, and every wish to write goes to the app.
 import "../grid.css";
 import "./handsontable.css";
 import { listenToClipboard } from "../grid-clipboard";
@@ -112,7 +112,7 @@ class SheetGrid implements Grid {
   }
 
   reveal(cell: GridCell): void {
-    // The page may name that cell now: the one that is selected is told of anew when the keyboard comes.
+    // The page may name that cell now: the one that is selected is reported again when the keyboard comes.
     this.#selected = undefined;
     const row = this.#view.rowPlace(cell.row);
     const col = this.#view.columnPlace(cell.column);
