@@ -1,4 +1,5 @@
 // Numbers of a what-if: typed with every digit, or drawn along a range.
+import "./number-field.css";
 import { useEffect, useId, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { type AskCell, fieldText, readField, valueText } from "../../app/whatif/whatif-cells";
