@@ -94,14 +94,14 @@ const OWN_MESSAGES = /^[A-Z][A-Z\d_.]*[,:]/;
 /** Names of the cells at engine indexes; the indexes of a sheet are turned round when the first is asked for. */
 export function cellNamer(layout: Layout): (sheet: SheetKey, row: number, column: number) => CellName | undefined {
   const turned = new Map<SheetKey, { rows: Map<number, string>; columns: Map<number, string> }>();
-  return (sheet, rowPlace, columnPlace) => {
+  return (sheet, rowIndex, columnIndex) => {
     let places = turned.get(sheet);
     if (!places) {
       places = { rows: turn(layout[sheet].rows), columns: turn(layout[sheet].columns) };
       turned.set(sheet, places);
     }
-    const row = places.rows.get(rowPlace);
-    const column = places.columns.get(columnPlace);
+    const row = places.rows.get(rowIndex);
+    const column = places.columns.get(columnIndex);
     return row !== undefined && column !== undefined ? { sheet, row, column } : undefined;
   };
 }

@@ -119,24 +119,24 @@ const FINAL: ReadonlySet<string> = new Set([
 ]);
 
 /** The problem for a kind of failure; `detail` names the edition or the browser's own word for it. */
-export function storageProblem(trouble: StorageFailure, detail = ""): Problem {
-  const { found, allowed, fix } = WORDS[trouble];
-  const told = detail === "" ? found : `${found} (${detail})`;
+export function storageProblem(failure: StorageFailure, detail = ""): Problem {
+  const { found, allowed, fix } = WORDS[failure];
+  const described = detail === "" ? found : `${found} (${detail})`;
   return {
-    code: `store.${trouble}`,
+    code: `store.${failure}`,
     where: PLACE,
-    found: told,
+    found: described,
     allowed,
     fix,
-    message: `${PLACE}: ${told}. ${fix}`,
+    message: `${PLACE}: ${described}. ${fix}`,
   };
 }
 
 /** The problem for an error that a browser's storage gave. */
 export function problemOfError(error: unknown): Problem {
   const name = errorName(error);
-  const trouble = TROUBLE_OF_ERROR[name];
-  return trouble ? storageProblem(trouble) : storageProblem("failed", name);
+  const failure = TROUBLE_OF_ERROR[name];
+  return failure ? storageProblem(failure) : storageProblem("failed", name);
 }
 
 /** The name of an error such as `QuotaExceededError`. */

@@ -9,7 +9,7 @@ import { refusal, smallEdition, type Typed, typing } from "../tools/small-editio
 const metric = smallEdition();
 const us: Workbook = { ...metric, meta: { ...metric.meta, units: "US", temperature: "F" } };
 const kept = (book: Workbook, entry: Typed) => {
-  const { change, refused, told } = typing(book, [entry]);
+  const { change, refused, messages: told } = typing(book, [entry]);
   const [operation] = change.operations;
   if (refused[0] || operation?.kind !== "cell") throw new Error(refused[0]?.message ?? "nothing written");
   return [operation.is, ...told];
@@ -57,7 +57,11 @@ describe("an amount with a unit of its own is kept in the column's", () => {
 
   it("the decimal comma of a locale is read beside a unit too", () => {
     const entries = [{ cell: { sheet: "edition", row: "piece_kg", column: "value" }, typed: "1,5 lb" }] as const;
-    const { change, told } = writeEntries(metric, entries, { label: "", marks: { decimal: "," }, override: false });
+    const { change, messages: told } = writeEntries(metric, entries, {
+      label: "",
+      marks: { decimal: "," },
+      override: false,
+    });
     expect(change.operations[0]).toMatchObject({ is: 0.680388555 });
     expect(told).toEqual(["1,5 lb = 0,6803886 kg"]);
   });

@@ -13,8 +13,8 @@ export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value |
 
 /** The plain edition behind a workbook, or why there is none: a number that is missing or an error. */
 export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
-  const trouble = firstTrouble(book, read);
-  if (trouble) return trouble;
+  const failed = firstError(book, read);
+  if (failed) return failed;
   const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
   const given = (id: string) => numberOf(read("edition", id, "value"));
   const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
@@ -44,7 +44,7 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
 }
 
 /** Anything computed that is still missing or an error on the sheets that cost comes from. */
-function firstTrouble(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
+function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
   for (const [sheet, columns] of [
     ["firings", ["cost"]],
     ["pieces", ["own"]],

@@ -8,13 +8,13 @@ function setAttribute(element: Element, name: string, value: string | undefined)
 }
 
 /** The states of a cell as words for the style sheet, e.g. "input faded". */
-function stateWords(look: CellDisplay): string {
+function stateWords(display: CellDisplay): string {
   const words: string[] = [];
-  if (look.isInput) words.push("input");
-  if (look.isOverride) words.push("override");
-  if (look.isDefault) words.push("default");
-  if (look.isError) words.push("trouble");
-  if (look.isFaded) words.push("faded");
+  if (display.isInput) words.push("input");
+  if (display.isOverride) words.push("override");
+  if (display.isDefault) words.push("default");
+  if (display.isError) words.push("trouble");
+  if (display.isFaded) words.push("faded");
   return words.join(" ");
 }
 
@@ -26,14 +26,14 @@ function setText(cell: Element, text: string): void {
 }
 
 /** Shows a cell as the model displays it, touching only what differs from what the cell shows already. */
-export function paintCell(cell: HTMLTableCellElement, look: CellDisplay, column: GridColumn): void {
-  setText(cell, look.text);
-  setAttribute(cell, "data-look", stateWords(look));
+export function paintCell(cell: HTMLTableCellElement, display: CellDisplay, column: GridColumn): void {
+  setText(cell, display.text);
+  setAttribute(cell, "data-look", stateWords(display));
   setAttribute(cell, "data-align", column.align);
-  setAttribute(cell, "title", look.description);
-  setAttribute(cell, "aria-label", look.description);
-  setAttribute(cell, "aria-readonly", look.isInput ? undefined : "true");
-  setAttribute(cell, "aria-invalid", look.isError ? "true" : undefined);
+  setAttribute(cell, "title", display.description);
+  setAttribute(cell, "aria-label", display.description);
+  setAttribute(cell, "aria-readonly", display.isInput ? undefined : "true");
+  setAttribute(cell, "aria-invalid", display.isError ? "true" : undefined);
 }
 
 /** Leaves a cell blank and out of sight: another copy of it lies on top. */

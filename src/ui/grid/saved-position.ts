@@ -79,7 +79,7 @@ function findColumn(corner: Corner, view: ShownSheet): number {
 
 function findRow(corner: Corner, view: ShownSheet): number {
   if (corner.level !== undefined) return view.hasGroups ? corner.level : -1;
-  const found = corner.row === undefined ? undefined : view.rowPlace(corner.row);
+  const found = corner.row === undefined ? undefined : view.rowIndex(corner.row);
   return found ?? nearest(corner.rowPlace, view.model.rows.length);
 }
 
@@ -88,7 +88,7 @@ function isStillThere(corner: Corner, view: ShownSheet): boolean {
   return (
     corner.row !== undefined &&
     corner.column !== undefined &&
-    view.rowPlace(corner.row) !== undefined &&
+    view.rowIndex(corner.row) !== undefined &&
     view.columnPlace(corner.column) !== undefined
   );
 }
@@ -97,7 +97,7 @@ function isStillThere(corner: Corner, view: ShownSheet): boolean {
 function isReordered(kept: SavedPosition, view: ShownSheet): boolean {
   return (
     kept.model.rows.length === view.model.rows.length &&
-    kept.model.rows.every((row) => view.rowPlace(row) !== undefined)
+    kept.model.rows.every((row) => view.rowIndex(row) !== undefined)
   );
 }
 
@@ -112,7 +112,7 @@ function findScrollTop(kept: SavedPosition, view: ShownSheet, height: number): n
   const candidates = isSelectedInSight ? [selected] : [];
   for (let place = first; place <= last; place += 1) candidates.push(place);
   for (const place of candidates) {
-    const now = view.rowPlace(kept.model.rows[place] ?? "");
+    const now = view.rowIndex(kept.model.rows[place] ?? "");
     if (now !== undefined) return Math.max(0, kept.scrollTop + (now - place) * ROW_HEIGHT);
   }
   return kept.scrollTop;
@@ -157,7 +157,7 @@ function findSelection(kept: SavedPosition, view: ShownSheet): RestoredPosition[
 
 /** Whether the model now on show is of another sheet, with nothing in it of the one before. */
 function isOtherSheet(kept: SavedPosition, view: ShownSheet): boolean {
-  return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowPlace(row) !== undefined);
+  return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowIndex(row) !== undefined);
 }
 
 /** Finds the saved position in the model now on show; `height` is that of the scrolling part, in px. */

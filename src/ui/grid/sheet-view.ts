@@ -50,7 +50,7 @@ export class ShownSheet {
     this.#spanAt = this.spans.flatMap((span) => Array.from({ length: span.count }, () => span));
   }
 
-  rowPlace(row: string): number | undefined {
+  rowIndex(row: string): number | undefined {
     this.#rowPlaces ??= placesOf(this.model.rows);
     return this.#rowPlaces.get(row);
   }

@@ -105,7 +105,7 @@ function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
     places: earlier,
     how: "list",
     value: undefined,
-    look: undefined,
+    format: undefined,
     rows: {
       words: `${columnWords(here.view.book, orders.sheet, orders.column)} is less than ${valueWords(order, undefined, here)}`,
       key: undefined,

@@ -19,7 +19,7 @@ export interface View {
   /** The value of a cell; undefined where it has not been computed yet. */
   readonly value: (cell: CellName) => Value | undefined;
   /** A value as the maker reads it, with its unit; without a format, with a few digits that matter. */
-  readonly text: (value: Value | undefined, look: NumberFormat | undefined) => string;
+  readonly text: (value: Value | undefined, format: NumberFormat | undefined) => string;
   readonly memory: Memory;
 }
 

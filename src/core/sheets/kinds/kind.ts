@@ -17,7 +17,7 @@ export interface AmountRules {
   /** How it is asked for; its title and its unit if left out. */
   readonly question?: string;
   /** The amount in words, such as `3 coats` or `900 g of slip`. */
-  readonly told: (shown: string, unit: string) => string;
+  readonly inWords: (shown: string, unit: string) => string;
   /** The heading of the column of the bench sheet in which it is written down. */
   readonly onPaper: string;
 }

@@ -127,7 +127,7 @@ class FreeGrid implements Grid {
   }
 
   #positionOf(cell: GridCell): Position | undefined {
-    const row = this.#view.rowPlace(cell.row);
+    const row = this.#view.rowIndex(cell.row);
     const col = this.#view.columnPlace(cell.column);
     return row === undefined || col === undefined ? undefined : { row, col };
   }

@@ -104,7 +104,7 @@ class SheetGrid implements Grid {
   }
 
   select(cell: GridCell): void {
-    const row = this.#view.rowPlace(cell.row);
+    const row = this.#view.rowIndex(cell.row);
     const column = this.#view.columnPlace(cell.column);
     if (row === undefined || column === undefined) return;
     this.#freeFocus();
@@ -114,7 +114,7 @@ class SheetGrid implements Grid {
   reveal(cell: GridCell): void {
     // The page may name that cell now: the one that is selected is reported again when the keyboard comes.
     this.#selected = undefined;
-    const row = this.#view.rowPlace(cell.row);
+    const row = this.#view.rowIndex(cell.row);
     const col = this.#view.columnPlace(cell.column);
     if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
   }
@@ -292,7 +292,7 @@ class SheetGrid implements Grid {
 
   /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
   #takeDraftUp(draft: GridEntry): void {
-    const row = this.#view.rowPlace(draft.row);
+    const row = this.#view.rowIndex(draft.row);
     const column = this.#view.columnPlace(draft.column);
     if (row !== undefined && column !== undefined) {
       this.#library.selectCell(row, column);
@@ -358,8 +358,8 @@ class SheetGrid implements Grid {
     this.#library.selectCell(row, highlight.col ?? 0);
   }
 
-  #explain(rowPlace: number, columnPlace: number): void {
-    const cell = this.#view.cellAt(rowPlace, columnPlace);
+  #explain(rowIndex: number, columnIndex: number): void {
+    const cell = this.#view.cellAt(rowIndex, columnIndex);
     if (cell !== undefined) this.#events.explain(cell);
   }
 
