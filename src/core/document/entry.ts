@@ -98,7 +98,7 @@ function numberEntry(
     }
     case "number":
       if (!inRange(spec, reading.value)) return refuse("entry.range");
-      return ok({ value: reading.value, ...(reading.message === undefined ? {} : { told: reading.message }) });
+      return ok({ value: reading.value, ...(reading.message === undefined ? {} : { message: reading.message }) });
   }
 }
 

@@ -8,9 +8,9 @@ import { ROW_HEIGHT } from "./sizes";
 /** One end of the selection: a cell, or a header over a column (level -1 is the lowest header row). */
 interface Corner {
   readonly level: number | undefined;
-  readonly rowPlace: number;
+  readonly rowIndex: number;
   readonly row: string | undefined;
-  readonly columnPlace: number;
+  readonly columnIndex: number;
   readonly column: string | undefined;
   readonly group: string | undefined;
 }
@@ -35,16 +35,16 @@ export interface RestoredPosition {
 }
 
 function cornerAt(row: number | null, column: number | null, view: ShownSheet): Corner {
-  const rowPlace = row ?? 0;
-  const columnPlace = column ?? 0;
-  const isGroupLevel = rowPlace < -1;
+  const rowIndex = row ?? 0;
+  const columnIndex = column ?? 0;
+  const isGroupLevel = rowIndex < -1;
   return {
-    level: rowPlace < 0 ? rowPlace : undefined,
-    rowPlace,
-    row: view.model.rows[rowPlace],
-    columnPlace,
-    column: view.columnAt(columnPlace)?.key,
-    group: isGroupLevel ? view.spanAt(columnPlace)?.group?.id : undefined,
+    level: rowIndex < 0 ? rowIndex : undefined,
+    rowIndex,
+    row: view.model.rows[rowIndex],
+    columnIndex,
+    column: view.columnAt(columnIndex)?.key,
+    group: isGroupLevel ? view.spanAt(columnIndex)?.group?.id : undefined,
   };
 }
 
@@ -73,14 +73,14 @@ function findColumn(corner: Corner, view: ShownSheet): number {
   const group = corner.group;
   const span = group === undefined ? undefined : view.spans.find((one) => one.group?.id === group);
   if (span !== undefined) return span.first;
-  const found = corner.column === undefined ? undefined : view.columnPlace(corner.column);
-  return found ?? nearest(corner.columnPlace, view.model.columns.length);
+  const found = corner.column === undefined ? undefined : view.columnIndex(corner.column);
+  return found ?? nearest(corner.columnIndex, view.model.columns.length);
 }
 
 function findRow(corner: Corner, view: ShownSheet): number {
   if (corner.level !== undefined) return view.hasGroups ? corner.level : -1;
   const found = corner.row === undefined ? undefined : view.rowIndex(corner.row);
-  return found ?? nearest(corner.rowPlace, view.model.rows.length);
+  return found ?? nearest(corner.rowIndex, view.model.rows.length);
 }
 
 function isStillThere(corner: Corner, view: ShownSheet): boolean {
@@ -89,7 +89,7 @@ function isStillThere(corner: Corner, view: ShownSheet): boolean {
     corner.row !== undefined &&
     corner.column !== undefined &&
     view.rowIndex(corner.row) !== undefined &&
-    view.columnPlace(corner.column) !== undefined
+    view.columnIndex(corner.column) !== undefined
   );
 }
 
@@ -106,7 +106,7 @@ function findScrollTop(kept: SavedPosition, view: ShownSheet, height: number): n
   if (kept.model.rows === view.model.rows || isReordered(kept, view)) return kept.scrollTop;
   const first = Math.floor(kept.scrollTop / ROW_HEIGHT);
   const last = first + Math.ceil(height / ROW_HEIGHT);
-  const selected = kept.highlight?.level === undefined ? (kept.highlight?.rowPlace ?? -1) : -1;
+  const selected = kept.highlight?.level === undefined ? (kept.highlight?.rowIndex ?? -1) : -1;
   const isSelectedInSight = selected >= first && selected <= last;
   if (kept.scrollTop === 0 && !isSelectedInSight) return 0;
   const candidates = isSelectedInSight ? [selected] : [];

@@ -82,7 +82,7 @@ export class CellEditing {
   takeUp(draft: GridEntry, isWhole: boolean): void {
     const { selection, view, events } = this.#grid;
     const row = view.rowIndex(draft.row);
-    const col = view.columnPlace(draft.column);
+    const col = view.columnIndex(draft.column);
     if (row === undefined || col === undefined) events.keep(draft.typed, draft);
     else {
       selection.selectCell(row, col);

@@ -128,7 +128,7 @@ class FreeGrid implements Grid {
 
   #positionOf(cell: GridCell): Position | undefined {
     const row = this.#view.rowIndex(cell.row);
-    const col = this.#view.columnPlace(cell.column);
+    const col = this.#view.columnIndex(cell.column);
     return row === undefined || col === undefined ? undefined : { row, col };
   }
 

@@ -105,7 +105,7 @@ class SheetGrid implements Grid {
 
   select(cell: GridCell): void {
     const row = this.#view.rowIndex(cell.row);
-    const column = this.#view.columnPlace(cell.column);
+    const column = this.#view.columnIndex(cell.column);
     if (row === undefined || column === undefined) return;
     this.#freeFocus();
     this.#library.selectCell(row, column);
@@ -115,7 +115,7 @@ class SheetGrid implements Grid {
     // The page may name that cell now: the one that is selected is reported again when the keyboard comes.
     this.#selected = undefined;
     const row = this.#view.rowIndex(cell.row);
-    const col = this.#view.columnPlace(cell.column);
+    const col = this.#view.columnIndex(cell.column);
     if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
   }
 
@@ -293,7 +293,7 @@ class SheetGrid implements Grid {
   /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
   #takeDraftUp(draft: GridEntry): void {
     const row = this.#view.rowIndex(draft.row);
-    const column = this.#view.columnPlace(draft.column);
+    const column = this.#view.columnIndex(draft.column);
     if (row !== undefined && column !== undefined) {
       this.#library.selectCell(row, column);
       const editor = this.#hasEditorAt(row, column) ? this.#library.getActiveEditor() : undefined;
