@@ -1,6 +1,13 @@
 // The only wiring: the world is put into the app, and the app onto the page.
 import "./ui/shell/tokens.css";
 import "./ui/shell/styles.css";
+import "./ui/edition/river.css";
+import "./ui/controls/plain-table.css";
+import "./ui/edition/tools.css";
+import "./ui/card/card.css";
+import "./ui/shell/notices.css";
+import "./ui/controls/dialog.css";
+import "./ui/shell/widths.css";
 import { h, render } from "preact";
 import { usableLocale } from "./app/edition/format";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";

@@ -1,4 +1,4 @@
-// The formula engine behind the document. It is built from a workbook, told of changes, and says which values moved.
+// The formula engine behind the document. It is built from a workbook, given changes, and says which values moved.
 import {
   DetailedCellError,
   type ExportedChange,
@@ -31,7 +31,7 @@ export const ENGINE_CONFIG = {
   useColumnIndex: false,
 };
 
-/** What the engine is given for a formula that can't be linked, or is set aside, so that the trouble begins in its cell. */
+/** What the engine is given for a formula that can't be linked, or is set aside, so that the error begins in its cell. */
 const STAND_INS = { "no formula": "=(", "names nothing": "=#REF!", "set aside": `=${SET_ASIDE}()` };
 
 /** More columns than any sheet has. */

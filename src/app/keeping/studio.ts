@@ -56,7 +56,7 @@ export class Studio {
   readonly editions: Signal<readonly EditionSummary[]> = signal([]);
   readonly saveState: Signal<SaveState> = signal({ kind: "loading" });
   readonly lock: Signal<LockState> = signal("writing");
-  /** Trouble that belongs to no open edition. */
+  /** Problems that belong to no open edition. */
   readonly problems: Signal<readonly Problem[]> = signal([]);
   /** Why nothing is kept between visits; none where it is. */
   readonly refused: Signal<readonly Problem[]>;
@@ -124,7 +124,7 @@ export class Studio {
     else this.problems.value = listed.problems;
   }
 
-  /** Opens a kept edition; false, with problems told, where it can't be read or the open one is not left. */
+  /** Opens a kept edition; false, with a message, where it can't be read or the open one is not left. */
   async openStored(id: string): Promise<boolean> {
     if (this.open?.id === id) return true;
     if (!(await this.mayLeave())) return false;
