@@ -124,7 +124,7 @@ describe("preparing", () => {
     const engine = new Engine(demoEdition());
     const model = engine.model();
     engine.close();
-    const list = model?.sheets.flatMap(({ formulas }) => formulas).find(({ values }) => values.others[0] === -1);
+    const list = model?.values.columns.find(({ values }) => values.others[0] === -1);
     if (!model || !list) throw new Error("no model");
     list.values.numbers[0] = (list.values.numbers[0] ?? 0) + 1;
     const outcome = prepareAhead(model, [WAGE]);

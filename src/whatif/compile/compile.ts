@@ -5,11 +5,11 @@ import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
 import type { Emitter, Value } from "./emitter";
+import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type GridColumn, type Group, indexIn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
 import { isSumOfCells, type Place } from "./place";
-import { Unread } from "./read-formula";
 import { load, makeRegister, type Register } from "./registers";
 import { fault, isFault } from "./scalar";
 import { splitGroup } from "./split";
@@ -218,7 +218,8 @@ function countNow(emitter: Emitter, column: GridColumn): number | undefined {
   const { grid, pool } = emitter;
   const places = Array.from(column.partOf.keys());
   const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
-  if (varying.length === 0 || !varying.every((place) => grid.isNumberToday(column, place))) return undefined;
+  if (varying.length === 0 || !varying.every((place) => typeof grid.valueAt(column, place) === "number"))
+    return undefined;
   emitter.assumeNumbers(column, varying);
   return places.filter((place) => {
     const isVarying = (column.partOf[place] ?? -1) >= 0;

@@ -1,8 +1,8 @@
 // In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
 // of which single cells do not, the columns are taken apart.
+import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type Grid, type Group, namesIn, Unsupported } from "./grid";
-import { Unread } from "./read-formula";
 
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;

@@ -119,7 +119,8 @@ function comparedWithText(place: Place, node: Extract<Node, { is: "binary" }>): 
   const answer: Node = { is: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
   return {
     node,
-    isKnown: (row) => (column.partOf[placeIn(row)] ?? -1) >= 0 && grid.isNumberToday(column, placeIn(row)),
+    isKnown: (row) =>
+      (column.partOf[placeIn(row)] ?? -1) >= 0 && typeof grid.valueAt(column, placeIn(row)) === "number",
     take: (at) => {
       at.emitter.assumeNumbers(column, [...new Set(Array.from(at.rows.places, placeIn))]);
       return Array.from(at.rows.places, () => answer);

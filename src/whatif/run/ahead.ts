@@ -8,7 +8,7 @@ import { Emitter } from "../compile/emitter";
 import { Grid, type GridColumn, Unsupported } from "../compile/grid";
 import { Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
-import { toldValue, valueAt } from "../compile/told";
+import { toldValue } from "../compile/told";
 import { makeRun } from "./execute";
 import type { AheadColumn, ForetoldValues } from "./foretold";
 
@@ -37,9 +37,7 @@ export function prepareAhead(model: EngineModel, inputs: readonly CellName[]): A
     const groups = compileCells(emitter, cellsAt(grid, inputs), undefined);
     const run = makeRun(grid.pool, emitter.instructions);
     const today = { cases: 1, inputs: undefined, inputCount: inputs.length, hasFailed: false };
-    run(today);
-    if (today.hasFailed) return { ok: false, notes: ["what was taken for granted does not hold"] };
-    const notes = checkToday(grid, groups);
+    const notes = checkToday(grid, model.values, groups);
     if (notes.length > 0) return { ok: false, notes };
     const parts = partsOf(grid);
     for (let round = 0; round < WARM_UP; round += 1) {
@@ -92,7 +90,7 @@ function valuesOf(grid: Grid, parts: readonly AheadPart[]): ForetoldValues {
       if (!Number.isNaN(number)) numbers[to] = givenOut(number);
       else {
         const place = places[at] as number;
-        codes[to] = others.indexOf(toldValue(grid, valueAt(grid, column, place, 0), column, place, 0));
+        codes[to] = others.indexOf(toldValue(grid, grid.valueAt(column, place), column, place, 0));
       }
     }
   }
