@@ -101,6 +101,7 @@ function partRows(column: Column, rows: readonly Row[], places: ReadonlyMap<stri
   const typed: PlacedRow[] = [];
   const own: PlacedRow[] = [];
   const groups = new Map<string, { readonly formula: string; readonly places: number[] }>();
+  let last: { readonly formula: string; readonly places: number[] } | undefined;
   for (const row of rows) {
     const place = places.get(row.id);
     const formula = formulaOf(column, row);
@@ -111,11 +112,18 @@ function partRows(column: Column, rows: readonly Row[], places: ReadonlyMap<stri
       continue;
     }
     if (raw !== undefined) own.push({ place, row });
+    // Neighbours are mostly alike.
+    if (last?.formula === formula) {
+      last.places.push(place);
+      continue;
+    }
     // A formula with an @ reads otherwise in every row.
     const name = formula.includes("@") ? `${place} ${formula}` : formula;
-    const group = groups.get(name);
-    if (group) group.places.push(place);
-    else groups.set(name, { formula, places: [place] });
+    const isAlone = name !== formula;
+    const group = groups.get(name) ?? { formula, places: [] };
+    group.places.push(place);
+    groups.set(name, group);
+    last = isAlone ? undefined : group;
   }
   return { typed, own, groups };
 }

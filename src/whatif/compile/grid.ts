@@ -65,7 +65,7 @@ export class Unsupported extends Error {}
 
 export class Grid {
   readonly groups: Group[] = [];
-  private readonly columns = new Map<string, GridColumn>();
+  private readonly columns: GridColumn[][];
   private readonly bases: readonly number[];
   private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
   private readonly knownRows = new Map<string, Rows[]>();
@@ -77,6 +77,7 @@ export class Grid {
     this.model = model;
     this.pool = pool;
     const widths = model.sheets.map((sheet) => Math.max(0, ...sheet.columns.values()) + 1);
+    this.columns = model.sheets.map(() => []);
     this.bases = model.sheets.map((_, at) =>
       model.sheets.slice(0, at).reduce((sum, sheet, before) => sum + sheet.height * (widths[before] ?? 0), 0),
     );
@@ -86,8 +87,8 @@ export class Grid {
 
   /** The column at a place; blank where the model has none there. */
   column(sheet: number, column: number): GridColumn {
-    const name = `${sheet} ${column}`;
-    let found = this.columns.get(name);
+    const columns = this.columns[sheet] ?? [];
+    let found = columns[column];
     if (!found) {
       const height = this.model.sheets[sheet]?.height ?? 0;
       found = {
@@ -99,14 +100,14 @@ export class Grid {
         parts: [],
         groupOf: new Int32Array(height).fill(-1),
       };
-      this.columns.set(name, found);
+      columns[column] = found;
     }
     return found;
   }
 
   /** The columns in which something stands. */
   filled(): readonly GridColumn[] {
-    return [...this.columns.values()];
+    return this.columns.flatMap((columns) => columns.filter((column) => column !== undefined));
   }
 
   /** The value of a cell in one case of the block that was carried out last; while compiling, that is today. */

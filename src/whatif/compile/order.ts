@@ -41,10 +41,21 @@ function addNeeded(needed: Set<number>, grid: Grid, group: Group, node: Node): v
   const names = namesIn(node);
   for (const column of names.own) {
     const { groupOf } = grid.column(group.sheet, column);
-    for (const place of group.places) needed.add(groupOf[place] ?? -1);
+    let last = -1;
+    for (const place of group.places) {
+      const number = groupOf[place] as number;
+      if (number !== last) needed.add(number);
+      last = number;
+    }
   }
   for (const { sheet, column, row } of names.cells) needed.add(grid.column(sheet, column).groupOf[row] ?? -1);
-  for (const { sheet, column } of names.ranges) for (const one of grid.column(sheet, column).groupOf) needed.add(one);
+  for (const { sheet, column } of names.ranges) {
+    let last = -1;
+    for (const number of grid.column(sheet, column).groupOf) {
+      if (number !== last) needed.add(number);
+      last = number;
+    }
+  }
 }
 
 interface Visit {
