@@ -10,6 +10,7 @@ import type { CellList, Patch, Value } from "./values";
 interface FormulaGroup {
   readonly column: number;
   readonly formula: string;
+  /** In rising order, whatever the order of the rows. */
   readonly places: Int32Array;
 }
 
@@ -86,7 +87,7 @@ function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others
         ),
       });
     for (const { formula, places } of parted.groups.values())
-      formulas.push({ column: at, formula, places: Int32Array.from(places) });
+      formulas.push({ column: at, formula, places: Int32Array.from(places).sort() });
   }
   return { sheet: key, height, rows, columns, typed, formulas, covered };
 }

@@ -11,10 +11,10 @@ import { type EditionStore, type EditionSummary, isNewer } from "../../storage/e
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../../storage/preferences";
 import type { Turn } from "../../storage/turn";
-import type { AheadClient } from "../../whatif/run/ahead-client";
+import type { CalculatorClient } from "../../whatif/run/calculator-client";
 import type { ImportWorld } from "../csv/csv-import";
-import { Foretelling } from "../edition/foretelling";
 import { Session } from "../edition/session";
+import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
 import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
@@ -39,8 +39,8 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
   readonly clearsUnvisited: boolean;
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
-  /** Starts who says ahead of an edition's engine what changes come to. */
-  startAhead(engine: EngineClient): Promise<AheadClient>;
+  /** Starts who calculates beside an edition's engine. */
+  startCalculator(): Promise<CalculatorClient>;
   startCsv(): CsvClient;
   /** Asks the browser to print the page as it stands. */
   print(): void;
@@ -311,9 +311,8 @@ export class Studio {
     const startEngine = (patience?: number) => world.startEngine(patience);
     const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
     const session = new Session(book, sessionWorld, readSnapshot(values));
-    session.listenTo(
-      new Foretelling(session, { ...boundTimes(world), startAhead: (engine) => world.startAhead(engine) }),
-    );
+    const speculation = { ...boundTimes(world), startCalculator: () => world.startCalculator() };
+    session.speculateWith(new Speculation(session, speculation));
     return session;
   };
 
