@@ -29,7 +29,7 @@ interface Open {
   readonly prepared: string[];
   readonly runs: number[];
   settled(): Promise<void>;
-  answered<K extends Answer["is"]>(is: K): Promise<AnswerOf<K>>;
+  answered<K extends Answer["kind"]>(is: K): Promise<AnswerOf<K>>;
 }
 
 const byWorker = (session: Session) => answerHere(session.reckoner);
@@ -56,15 +56,15 @@ async function open(book = edition(), clientOf: (session: Session) => WhatIfClie
   };
   const desk = new WhatIfDesk(session, { startClient, breathe });
   desk.open();
-  const answered = async <K extends Answer["is"]>(is: K) => {
+  const answered = async <K extends Answer["kind"]>(is: K) => {
     for (
       let turn = 0;
-      turn < 4000 && (desk.state.value.is === "working" || session.engineState.value !== "ready");
+      turn < 4000 && (desk.state.value.kind === "working" || session.engineState.value !== "ready");
       turn += 1
     )
       await new Promise((resolve) => setTimeout(resolve, 1));
     const found = desk.answer.value;
-    if (found?.is !== is) throw new Error(`${JSON.stringify(desk.state.value)}, not answered: ${is}`);
+    if (found?.kind !== is) throw new Error(`${JSON.stringify(desk.state.value)}, not answered: ${is}`);
     return found as AnswerOf<K>;
   };
   return { session, desk, prepared, runs, settled, answered };
@@ -302,7 +302,7 @@ describe("the other questions", () => {
     const { found, aim } = await answered("breakEven");
     expect(found.crossings).toHaveLength(1);
     const [met] = found.crossings;
-    const price = met?.is === "met" ? met.at.x : 0;
+    const price = met?.kind === "met" ? met.at.x : 0;
     const typed: Typed[] = [["edition", "price_standard", "value", String(price)]];
     expect(Math.abs(typedOver(session.book.value, typed, aim.cell))).toBeLessThan(1e-6);
     desk.change({ target: 1e9 });
@@ -380,9 +380,9 @@ describe("the desk", () => {
     desk.change({ question: "table" });
     await new Promise((resolve) => setTimeout(resolve, 5));
     desk.stop();
-    expect(desk.state.value).toEqual({ is: "stopped" });
+    expect(desk.state.value).toEqual({ kind: "stopped" });
     await new Promise((resolve) => setTimeout(resolve, 50));
-    expect(desk.state.value).toEqual({ is: "stopped" });
+    expect(desk.state.value).toEqual({ kind: "stopped" });
     expect(desk.answer.value).toBe(first);
     desk.again();
     await answered("table");
@@ -399,7 +399,7 @@ describe("the desk", () => {
     const desk = new WhatIfDesk(session, { startClient, breathe });
     desk.open();
     await new Promise((resolve) => setTimeout(resolve, 5));
-    expect(desk.state.value).toEqual({ is: "failed", message: "the worker did not start" });
+    expect(desk.state.value).toEqual({ kind: "failed", message: "the worker did not start" });
     desk.close();
   });
 

@@ -10,7 +10,7 @@ import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const AT = "2026-03-01T10:00:00.000Z";
-const there = (name: string) => ({ is: "there", name }) as const;
+const there = (name: string) => ({ kind: "there", name }) as const;
 // All five through the glaze firing.
 const book = must(
   record(

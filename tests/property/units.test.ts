@@ -91,7 +91,7 @@ it("an amount is read with each way of writing its unit", () => {
       const unit: Unit | undefined = parseUnit(symbol);
       if (!unit) throw new Error(symbol);
       const read = readQuantity(`${count} ${way}`, { decimal: "." }, unit, { assumed: unit, currency: "EUR" });
-      expect(read).toEqual({ is: "amount", value: count });
+      expect(read).toEqual({ kind: "amount", value: count });
     }),
     { ...seeded, numRuns: 2000 },
   );
@@ -104,7 +104,7 @@ it("no text whatever makes the reading of amounts fail", () => {
   fc.assert(
     fc.property(fc.string({ unit: fc.constantFrom(...alphabet), maxLength: 24 }), (text) => {
       const read = readQuantity(text, { decimal: "." }, kept, { assumed: kept, currency: "EUR" });
-      if (read.is === "amount") expect(Number.isFinite(read.value)).toBe(true);
+      if (read.kind === "amount") expect(Number.isFinite(read.value)).toBe(true);
     }),
     { ...seeded, numRuns: 5000 },
   );

@@ -1,7 +1,7 @@
 // Everything that can be done, in one table: buttons, shortcuts and help all come from here.
 import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
 import { type Change, isEmptyChange } from "../../core/document/change";
-import { addRows, clearCells, type Entry, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
+import { addRows, clearCells, type CellEntry, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
 import type { FormulaCheck } from "../../core/formula/formula-check";
@@ -31,7 +31,7 @@ interface WriteOptions {
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
 export async function writeChecked(
   session: Session,
-  entries: readonly Entry[],
+  entries: readonly CellEntry[],
   how: "typed" | "pasted" | "filled" | "cleared",
   options: WriteOptions = {},
 ): Promise<boolean> {
@@ -63,7 +63,7 @@ async function loadChecks(session: Session) {
 /** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
 export function writeCells(
   session: Session,
-  entries: readonly Entry[],
+  entries: readonly CellEntry[],
   how: "typed" | "pasted" | "filled" | "cleared",
   options: WriteOptions = {},
 ): boolean {

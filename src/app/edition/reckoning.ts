@@ -10,7 +10,7 @@ import type { Layout } from "../../engine/layout";
 import { TOOK_TOO_LONG } from "../../engine/set-aside";
 import { findGuilty, formulasIn, formulasOf, whereStands } from "../../engine/suspects";
 import { type Difference, ValueStore } from "../../engine/value-store";
-import { isTrouble, type Patch, type Value } from "../../engine/values";
+import { isCellError, type Patch, type Value } from "../../engine/values";
 
 /** “checking”: pending values of everything are shown, and the engine is not done yet. */
 export type EngineState = "starting" | "working" | "checking" | "searching" | "ready" | "failed";
@@ -316,7 +316,7 @@ export class Reckoning {
 /** A value as it is told where two differ. */
 function inWords(value: Value | undefined): string {
   if (value === undefined || value === null || value === "") return "nothing";
-  return isTrouble(value) ? `“${value.trouble}”` : String(value);
+  return isCellError(value) ? `“${value.trouble}”` : String(value);
 }
 
 /** Says which formulas were left out, and where they stand. */

@@ -14,7 +14,7 @@ import { sameCell } from "../../whatif/run/case-matrix";
 import { TableHead } from "../controls/table-head";
 import { NumberField } from "./number-field";
 
-interface FoundProps<K extends Answer["is"]> {
+interface FoundProps<K extends Answer["kind"]> {
   readonly desk: WhatIfDesk;
   readonly found: AnswerOf<K>;
 }
@@ -58,9 +58,9 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
         {crossings.map((one) => (
           <li key={crossingText(session, found, one)}>
             {crossingText(session, found, one)}{" "}
-            {one.is === "met"
+            {one.kind === "met"
               ? offer(one.at.x)
-              : one.is === "stretch"
+              : one.kind === "stretch"
                 ? offer(one.from.x)
                 : [offer(one.before.x), offer(one.after.x)]}
           </li>

@@ -2,7 +2,7 @@
 import type { CellName } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import type { SheetModel, WorkbookModel } from "../../engine/model";
-import { type CellList, isTrouble } from "../../engine/values";
+import { type CellList, isCellError } from "../../engine/values";
 import { nodeOf, Unread } from "./formula-node";
 import { allNodes, type Node } from "./formula-tree";
 import { load, makeRegister, type Pool, type Register, store } from "./registers";
@@ -30,12 +30,12 @@ export function indexIn(rows: Rows, place: number): number {
 }
 
 /** Cells of a column whose values depend on the inputs. */
-export interface Part {
+export interface VaryingPart {
   readonly rows: Rows;
   readonly register: Register;
 }
 
-export interface GridColumn {
+export interface ModelColumn {
   readonly sheet: number;
   readonly column: number;
   readonly height: number;
@@ -43,13 +43,13 @@ export interface GridColumn {
   readonly constants: Register;
   /** Index of the part each cell belongs to; −1 where its value is constant. */
   readonly partOf: Int32Array;
-  readonly parts: Part[];
+  readonly parts: VaryingPart[];
   /** Index of the group each cell belongs to; −1 where there is no formula. */
   readonly groupOf: Int32Array;
 }
 
 /** Cells of one column filled with one formula. */
-export interface Group {
+export interface FormulaGroup {
   readonly sheet: number;
   readonly column: number;
   readonly places: Int32Array;
@@ -63,9 +63,9 @@ export interface Group {
 /** What a question can't be compiled for, with the cell it is about. */
 export class Unsupported extends Error {}
 
-export class Grid {
-  readonly groups: Group[] = [];
-  private readonly columns: GridColumn[][];
+export class ModelGrid {
+  readonly groups: FormulaGroup[] = [];
+  private readonly columns: ModelColumn[][];
   private readonly bases: readonly number[];
   private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
   private readonly knownRows = new Map<string, Rows[]>();
@@ -86,7 +86,7 @@ export class Grid {
   }
 
   /** The column at a place; blank where the model has none there. */
-  column(sheet: number, column: number): GridColumn {
+  column(sheet: number, column: number): ModelColumn {
     const columns = this.columns[sheet] ?? [];
     let found = columns[column];
     if (!found) {
@@ -106,12 +106,12 @@ export class Grid {
   }
 
   /** The columns in which something stands. */
-  filled(): readonly GridColumn[] {
+  filled(): readonly ModelColumn[] {
     return this.columns.flatMap((columns) => columns.filter((column) => column !== undefined));
   }
 
   /** The value of a cell in one case of the block that was carried out last; while compiling, that is today. */
-  valueAt(column: GridColumn, place: number, inCase = 0): Scalar {
+  valueAt(column: ModelColumn, place: number, inCase = 0): Scalar {
     const part = column.parts[column.partOf[place] ?? -1];
     if (!part) return load(this.pool, column.constants, place);
     return load(this.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
@@ -162,14 +162,14 @@ export class Grid {
   }
 
   /** The formula that would stand in a cell if what was typed there were cleared. */
-  private coveredAt({ sheet, column }: GridColumn, place: number): Node | Unread | undefined {
+  private coveredAt({ sheet, column }: ModelColumn, place: number): Node | Unread | undefined {
     const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
     if (!covered) return undefined;
     return covered.formula === undefined ? { is: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(place));
   }
 
   /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
-  setApart(column: GridColumn, place: number): number | undefined {
+  setApart(column: ModelColumn, place: number): number | undefined {
     const covered = this.coveredAt(column, place);
     const number = column.groupOf[place] ?? -1;
     const group = this.groups[number];
@@ -223,7 +223,7 @@ export class Grid {
     }
   }
 
-  private type(column: GridColumn, values: CellList, areDays: boolean): void {
+  private type(column: ModelColumn, values: CellList, areDays: boolean): void {
     for (let at = 0; at < values.places.length; at += 1) {
       const value = valueIn(this.model, values, at);
       const typed = areDays && typeof value === "string" ? typedDay(value) : value;
@@ -237,7 +237,7 @@ function valueIn(model: WorkbookModel, values: CellList, at: number): Scalar {
   const other = values.others[at] ?? -1;
   if (other < 0) return values.numbers[at] ?? null;
   const value = model.others[other] ?? null;
-  return isTrouble(value) ? null : value;
+  return isCellError(value) ? null : value;
 }
 
 function turned(places: ReadonlyMap<string, number>): Map<number, string> {

@@ -50,9 +50,9 @@ export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorC
     return answer;
   };
   return {
-    open: (book, layout, aside) => ask((id) => ({ ask: "open", id, book, layout, aside })),
+    open: (book, layout, aside) => ask((id) => ({ kind: "open", id, book, layout, aside })),
     prepare: (inputs) => ask((id) => ({ ask: "prepare inputs", id, inputs })),
-    apply: (change, isUrgent) => ask((id) => ({ ask: "apply", id, change, isUrgent })),
+    apply: (change, isUrgent) => ask((id) => ({ kind: "apply", id, change, isUrgent })),
     close: () => close("the calculator was closed"),
   };
 }

@@ -59,7 +59,7 @@ class Client {
           return;
         }
         if (model) this.known = model.version;
-        this.port().postMessage({ ask: "prepare", id, model, inputs, outputs });
+        this.port().postMessage({ kind: "prepare", id, model, inputs, outputs });
       },
       (error: unknown) => this.pending.fail(id, error),
     );
@@ -70,12 +70,12 @@ class Client {
     options.signal?.throwIfAborted();
     const id = this.pending.nextId();
     const answer = this.wait<Answers>(id, options);
-    this.port().postMessage({ ask: "run", id, question: prepared.id, cases });
+    this.port().postMessage({ kind: "run", id, question: prepared.id, cases });
     return answer;
   }
 
   release(prepared: Prepared): void {
-    this.worker?.postMessage({ ask: "release", question: prepared.id });
+    this.worker?.postMessage({ kind: "release", question: prepared.id });
   }
 
   close(): void {
@@ -105,7 +105,7 @@ class Client {
 
   /** The answer to a request; the worker is told when it is given up. */
   private wait<Answer>(id: number, options: WaitOptions<Answer>): Promise<Answer> {
-    return this.pending.wait(id, { ...options, onAbort: () => this.worker?.postMessage({ ask: "stop", id }) });
+    return this.pending.wait(id, { ...options, onAbort: () => this.worker?.postMessage({ kind: "stop", id }) });
   }
 
   private hear(reply: WhatIfReply): void {
@@ -117,7 +117,7 @@ class Client {
 
   private sendDocument(id: number): void {
     this.engine.source().then(
-      (source) => this.worker?.postMessage({ ask: "document", id, source }),
+      (source) => this.worker?.postMessage({ kind: "document", id, source }),
       (error: unknown) => this.pending.fail(id, error),
     );
   }

@@ -11,7 +11,7 @@ import type { Answers, Prepared } from "./client-port";
 
 export type WhatIfRequest =
   | {
-      readonly ask: "prepare";
+      readonly kind: "prepare";
       readonly id: number;
       /** Left out where the worker has the latest already. */
       readonly model: EngineModel | undefined;
@@ -19,10 +19,10 @@ export type WhatIfRequest =
       readonly outputs: readonly CellName[];
     }
   /** The document, asked for by the worker that can't compile a question. */
-  | { readonly ask: "document"; readonly id: number; readonly source: EngineSource }
-  | { readonly ask: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
-  | { readonly ask: "stop"; readonly id: number }
-  | { readonly ask: "release"; readonly question: number };
+  | { readonly kind: "document"; readonly id: number; readonly source: EngineSource }
+  | { readonly kind: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
+  | { readonly kind: "stop"; readonly id: number }
+  | { readonly kind: "release"; readonly question: number };
 
 export type WhatIfReply =
   | { readonly id: number; readonly prepared: Prepared }
@@ -35,7 +35,7 @@ export type WhatIfReply =
 export type CalculatorRequest =
   /** Another document, in the place of the one before. */
   | {
-      readonly ask: "open";
+      readonly kind: "open";
       readonly id: number;
       readonly book: Workbook;
       readonly layout: Layout;
@@ -43,7 +43,7 @@ export type CalculatorRequest =
     }
   | { readonly ask: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
   /** `isUrgent`: everything is compiled anew if need be, because the engine will take longer than that. */
-  | { readonly ask: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
+  | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
 
 export type CalculatorReply =
   | { readonly id: number; readonly opened: Opened }

@@ -7,10 +7,10 @@ import type { WorkbookModel } from "../../engine/model";
 import type { ColumnPatch, Patch } from "../../engine/values";
 import { cellsAt, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
-import { Grid, type GridColumn, Unsupported } from "../compile/grid";
+import { ModelGrid, type ModelColumn, Unsupported } from "../compile/grid";
 import { Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
-import { toldValue } from "../compile/told";
+import { toCellValue } from "../compile/told";
 import { makeRun } from "./execute";
 
 /** A compiled workbook. */
@@ -34,7 +34,7 @@ const WARM_UP = 4;
 /** Compiles all formulas of a workbook; or says why not, by the cell that stands in the way. */
 export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[]): CompileOutcome {
   try {
-    const grid = new Grid(model, new Pool());
+    const grid = new ModelGrid(model, new Pool());
     const emitter = new Emitter(grid, 1, true);
     compileCells(emitter, cellsAt(grid, inputs), undefined);
     const run = makeRun(grid.pool, emitter.instructions);
@@ -69,13 +69,13 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
 /** Cells of a column and where their values are: at their places of a register, or in the order of the list. */
 interface Cells {
   readonly sheet: SheetKey;
-  readonly column: GridColumn;
+  readonly column: ModelColumn;
   readonly places: Int32Array;
   readonly register: Register;
   readonly byPlace: boolean;
 }
 
-function varyingCells(grid: Grid): readonly Cells[] {
+function varyingCells(grid: ModelGrid): readonly Cells[] {
   return grid.filled().flatMap((column) => {
     const sheet = grid.model.sheets[column.sheet]?.sheet;
     if (sheet === undefined) return [];
@@ -89,7 +89,7 @@ function varyingCells(grid: Grid): readonly Cells[] {
   });
 }
 
-function constantCells(grid: Grid): readonly Cells[] {
+function constantCells(grid: ModelGrid): readonly Cells[] {
   return grid.filled().flatMap((column) => {
     const sheet = grid.model.sheets[column.sheet]?.sheet;
     const { groupOf, partOf, constants } = column;
@@ -101,7 +101,7 @@ function constantCells(grid: Grid): readonly Cells[] {
 }
 
 /** Written out: it is gone through for every cell that moves while somebody waits. */
-function patchOf(grid: Grid, cells: readonly Cells[]): Patch {
+function patchOf(grid: ModelGrid, cells: readonly Cells[]): Patch {
   const size = cells.reduce((sum, { places }) => sum + places.length, 0);
   const numbers = new Float64Array(size).fill(Number.NaN);
   const codes = new Int32Array(size).fill(-1);
@@ -115,7 +115,7 @@ function patchOf(grid: Grid, cells: readonly Cells[]): Patch {
       const place = places[at] as number;
       const number = values[byPlace ? place : at] as number;
       if (!Number.isNaN(number)) numbers[to] = givenOut(number);
-      else codes[to] = others.indexOf(toldValue(grid, grid.valueAt(column, place), column, place, 0));
+      else codes[to] = others.indexOf(toCellValue(grid, grid.valueAt(column, place), column, place, 0));
     }
     columns.push({
       sheet,

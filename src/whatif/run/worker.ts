@@ -29,7 +29,7 @@ const work = new WhatIfWork({
 const calculator = new CalculatorWork((reply) => self.postMessage(reply, numbersOf(reply)), pause);
 
 self.onmessage = ({ data }: MessageEvent<WhatIfRequest | CalculatorRequest>) => {
-  if (data.ask === "open" || data.ask === "prepare inputs" || data.ask === "apply") calculator.handle(data);
+  if (data.kind === "open" || data.kind === "prepare inputs" || data.kind === "apply") calculator.handle(data);
   else void work.handle(data);
 };
 
