@@ -102,7 +102,7 @@ function open(
     await turns();
   };
   const type = (entries: Parameters<typeof typed>[1]) => session.commit(typed(session.book.value, entries));
-  return { session, engine, asked, pass, type, asks: () => asked.map(({ ask }) => ask) };
+  return { session, engine, asked, pass, type, asks: () => asked.map(({ kind }) => kind) };
 }
 
 /** The same with the edition's numbers in view and made ready. */
@@ -171,7 +171,7 @@ describe("while the numbers of the edition are in view", () => {
     session.undo();
     session.redo();
     await turns();
-    expect(asks().filter((ask) => ask === "apply")).toHaveLength(5);
+    expect(asks().filter((kind) => kind === "apply")).toHaveLength(5);
     expect(labour(session)).toBe(paid(33));
     for (let at = 0; at < 4; at += 1) {
       engine.answerNext();
@@ -298,7 +298,7 @@ describe("what makes it useless", () => {
     opened.engine.answerNext();
     await passed;
     await opened.pass(200);
-    expect(opened.asks().filter((ask) => ask === "prepare inputs").length).toBe(2);
+    expect(opened.asks().filter((kind) => kind === "prepare inputs").length).toBe(2);
     opened.type([["edition", "wage", "value", "60"]]);
     await turns();
     expect(labour(opened.session)).toBe(120);
@@ -318,7 +318,7 @@ describe("what makes it useless", () => {
     expect([labour(session), session.engineState.value]).toEqual([paid(33), "ready"]);
   });
 
-  test("a number that only the engine can reckon with is left to it, and then it is made ready anew", async () => {
+  test("a number that only the engine can calculate with is left to it, and then it is made ready anew", async () => {
     const { session, engine, type, pass, asks } = await ready();
     session.sheet.value = "route";
     session.selection.value = {

@@ -229,7 +229,7 @@ describe("a case", () => {
     expect(cases.map(({ title }) => title)).toEqual(["Dear gold", "Start fifty-five", "Being tried"]);
     const [goldCase, fifty, tried] = cases;
     expect(goldCase?.values[0]).toBeCloseTo(typedOver(book, [["materials", "m3", "pack_price", "120"]], PER_GOOD), 9);
-    // The starts of the first case are reckoned, though another case sets them.
+    // The starts of the first case are calculated, though another case sets them.
     expect(goldCase?.values[2]).toBe(today[2]);
     expect(fifty?.values[2]).toBe(55);
     expect(fifty?.values[0]).toBeCloseTo(typedOver(book, [["edition", "starts", "value", "55"]], PER_GOOD, true), 9);

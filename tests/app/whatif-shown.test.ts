@@ -1,7 +1,7 @@
 // Answers as words, tables, files and pictures.
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Session } from "../../src/app/edition/session";
-import type { AnswerOf, AnswerBase } from "../../src/app/whatif/whatif-answers";
+import type { AnswerBase, AnswerOf } from "../../src/app/whatif/whatif-answers";
 import {
   type AskCell,
   askCell,
@@ -63,7 +63,7 @@ describe("what can be asked", () => {
     expect(new Set(all.map(({ cell }) => cellKeyOf(cell))).size).toBe(all.length);
     const groups = [...new Set(all.map(({ group }) => group))];
     expect(groups).toEqual([USUAL, "Edition", "Route", "Materials", "Kilns", "Programmes", "Firings", "Pieces"]);
-    // A cast takes no coats, and what is reckoned is no input, but for the starts.
+    // A cast takes no coats, and what is calculated is no input, but for the starts.
     expect(all.some(({ title }) => title === "Cast: coats")).toBe(false);
     expect(all.filter(({ spec }) => spec.kind === "computed").map(({ title }) => title)).toEqual(["Pieces to start"]);
   });

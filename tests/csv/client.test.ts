@@ -44,7 +44,10 @@ describe("the CSV worker", () => {
     const preview = await client.ask(table, hear);
     expect(preview).toMatchObject({ kind: "answer", value: { rowCount: 2, encoding: { encoding: "utf-8" } } });
     const plan = await client.ask({ kind: "plan", options: {} }, hear);
-    expect(plan).toMatchObject({ kind: "answer", value: { counts: { read: 2, changed: 1, refused: 1 }, operations: 1 } });
+    expect(plan).toMatchObject({
+      kind: "answer",
+      value: { counts: { read: 2, changed: 1, refused: 1 }, operations: 1 },
+    });
     const change = await client.ask({ kind: "change" });
     expect(change.kind === "answer" && applyChange(book, change.value).sheets.pieces.rows[0]?.cells.note).toBe("x");
     expect(await client.ask({ kind: "rejected" })).toMatchObject({ value: expect.stringContaining("009") });

@@ -1,7 +1,7 @@
 // Everything that can be done, in one table: buttons, shortcuts and help all come from here.
 import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
 import { type Change, isEmptyChange } from "../../core/document/change";
-import { addRows, clearCells, type CellEntry, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
+import { addRows, type CellEntry, clearCells, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
 import type { FormulaCheck } from "../../core/formula/formula-check";

@@ -7,17 +7,17 @@ import type { CsvClient } from "../../csv/client";
 import type { EngineClient } from "../../engine/client";
 import type { SaveState } from "../../storage/autosave";
 import { type CopyNote, type CopyStore, newestSound } from "../../storage/copies";
+import type { LockState } from "../../storage/edition-lock";
 import { type EditionStore, type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../../storage/preferences";
-import type { LockState } from "../../storage/turn";
 import type { CalculatorClient } from "../../whatif/run/calculator-client";
 import type { ImportWorld } from "../csv/csv-import";
 import { Session } from "../edition/session";
 import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
-import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
+import { type KeepingPlatform, KeptEdition, type MakeSession } from "./kept-edition";
 import { isPartMissing } from "./parts";
 
 /** Where editions are kept. */
@@ -27,7 +27,7 @@ export interface Home {
   readonly preferences: PreferenceStore;
 }
 
-export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
+export interface StudioPlatform extends Omit<KeepingPlatform, "editions"> {
   readonly home: Home;
   /** Why the browser refused to keep anything, so that `home` lasts only as long as the page. */
   readonly refused: readonly Problem[];
@@ -48,7 +48,7 @@ export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
 }
 
 /** What a page needs to put things on paper. */
-export type PrintWorld = Pick<StudioWorld, "print"> & Pick<Home, "preferences">;
+export type PrintPlatform = Pick<StudioPlatform, "print"> & Pick<Home, "preferences">;
 
 /** An edition whose record can't be read, with the newest copy of it that can. */
 export interface Damaged {
@@ -101,7 +101,7 @@ export class Studio {
   /** Set when it is time to remind of saving a file. */
   readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
 
-  readonly world: StudioWorld;
+  readonly world: StudioPlatform;
   home: Home;
   open: KeptEdition | undefined;
   /** Damage that was found by opening; a list does not read the documents. */
@@ -111,7 +111,7 @@ export class Studio {
   private agreed = 0;
   private disconnect: (() => void) | undefined;
 
-  constructor(world: StudioWorld) {
+  constructor(world: StudioPlatform) {
     this.world = world;
     this.home = world.home;
     this.refused = signal(world.refused);
@@ -182,7 +182,7 @@ export class Studio {
     const { open } = this;
     this.agreed = 0;
     if (!open) return true;
-    await Promise.race([open.flush(), this.world.turns.wait(SAVE_WAIT_MS)]);
+    await Promise.race([open.flush(), this.world.lockPlatform.wait(SAVE_WAIT_MS)]);
     if (!open.isAtRisk) return true;
     const state = open.saveState.value;
     const { edits, isHeld } = open.unsaved;
@@ -243,7 +243,7 @@ export class Studio {
   }
 
   /** What putting things on paper needs. */
-  get printWorld(): PrintWorld {
+  get printWorld(): PrintPlatform {
     return { print: () => this.world.print(), preferences: this.home.preferences };
   }
 
@@ -316,7 +316,7 @@ export class Studio {
     return session;
   };
 
-  private get keepingWorld(): KeepingWorld {
+  private get keepingWorld(): KeepingPlatform {
     return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
   }
 
@@ -386,7 +386,9 @@ export class Studio {
 }
 
 /** Functions of the world that are called on it. */
-function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
+function boundTimes(
+  world: StudioPlatform,
+): Pick<KeepingPlatform, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
   return {
     breathe: () => world.breathe(),
     now: () => world.now(),

@@ -51,7 +51,7 @@ export class WhatIfDesk {
     this.settings = signal(usualSettings(session.book.value));
   }
 
-  /** Starts who answers, and asks anew whenever the edition has changed and is reckoned. */
+  /** Starts who answers, and asks anew whenever the edition has changed and is calculated. */
   open(): void {
     if (this.stopListening) return;
     const { book, engineState } = this.session;

@@ -2,13 +2,17 @@
 // of which single cells do not, the columns are taken apart.
 import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
-import { type ModelGrid, type FormulaGroup, namesIn, Unsupported } from "./grid";
+import { type FormulaGroup, type ModelGrid, namesIn, Unsupported } from "./grid";
 
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;
 
 /** The groups that some cells need, each after what it names. `wanted` is asked again when groups were taken apart. */
-export function orderGroups(grid: ModelGrid, wanted: () => readonly number[], nameOf: (group: FormulaGroup) => string): number[] {
+export function orderGroups(
+  grid: ModelGrid,
+  wanted: () => readonly number[],
+  nameOf: (group: FormulaGroup) => string,
+): number[] {
   for (;;) {
     const { order, circle } = search(grid, wanted());
     if (!circle) return order;

@@ -1,10 +1,10 @@
 // What is said of a value that is no number, in the words in which the sheets say it.
 import type { CellName } from "../../core/document/access";
-import { isUnmarked, toCellError } from "../../engine/trouble";
+import { isUnmarked, toCellError } from "../../engine/cell-error";
 import type { Value } from "../../engine/values";
 import { Unread } from "./formula-node";
-import { type ModelGrid, type ModelColumn, namesIn } from "./grid";
-import { type ScalarError, givenOut, isScalarError, NOWHERE, type Scalar } from "./scalar";
+import { type ModelColumn, type ModelGrid, namesIn } from "./grid";
+import { givenOut, isScalarError, NOWHERE, type Scalar, type ScalarError } from "./scalar";
 
 /** A value as the engine gives it out: numbers to 15 digits, errors in words with the cell where they began. */
 export function toCellValue(grid: ModelGrid, value: Scalar, column: ModelColumn, place: number, inCase: number): Value {

@@ -51,7 +51,7 @@ export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorC
   };
   return {
     open: (book, layout, aside) => ask((id) => ({ kind: "open", id, book, layout, aside })),
-    prepare: (inputs) => ask((id) => ({ ask: "prepare inputs", id, inputs })),
+    prepare: (inputs) => ask((id) => ({ kind: "prepare inputs", id, inputs })),
     apply: (change, isUrgent) => ask((id) => ({ kind: "apply", id, change, isUrgent })),
     close: () => close("the calculator was closed"),
   };

@@ -22,7 +22,7 @@ export class CalculatorWork {
 
   async #work(): Promise<void> {
     for (let request = this.#queue[0]; request; request = this.#queue[0]) {
-      if (request.ask !== "apply" || request.isUrgent) await this.#pause();
+      if (request.kind !== "apply" || request.isUrgent) await this.#pause();
       this.#answer(request);
       this.#queue.shift();
     }
@@ -31,14 +31,14 @@ export class CalculatorWork {
   #answer(request: CalculatorRequest): void {
     const { id } = request;
     try {
-      if (request.ask === "open") {
+      if (request.kind === "open") {
         this.#calculator = new Calculator(request.book, request.layout, request.aside);
         this.#reply({ id, opened: { notes: [] } });
         return;
       }
       const calculator = this.#calculator;
       if (!calculator) throw new Error("the calculator has no edition");
-      if (request.ask === "prepare inputs") this.#reply({ id, opened: calculator.prepare(request.inputs) });
+      if (request.kind === "prepare inputs") this.#reply({ id, opened: calculator.prepare(request.inputs) });
       else {
         const patch = calculator.apply(request.change);
         const isLatest = this.#queue.length === 1;

@@ -41,7 +41,7 @@ export type CalculatorRequest =
       readonly layout: Layout;
       readonly aside: readonly string[];
     }
-  | { readonly ask: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
+  | { readonly kind: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
   /** `isUrgent`: everything is compiled anew if need be, because the engine will take longer than that. */
   | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
 

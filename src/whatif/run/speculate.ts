@@ -7,7 +7,7 @@ import type { WorkbookModel } from "../../engine/model";
 import type { ColumnPatch, Patch } from "../../engine/values";
 import { cellsAt, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
-import { ModelGrid, type ModelColumn, Unsupported } from "../compile/grid";
+import { type ModelColumn, ModelGrid, Unsupported } from "../compile/grid";
 import { Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
 import { toCellValue } from "../compile/told";

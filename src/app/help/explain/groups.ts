@@ -5,8 +5,8 @@ import type { SheetKey } from "../../../core/document/workbook";
 import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { columnGiven, evaluate } from "./evaluate";
-import type { Joins, Opened, ExplainedPart } from "./part";
-import { columnFormat, columnValues, type Here, type NumberFormat, type Named, rowIndexesOf, type View } from "./view";
+import type { ExplainedPart, Joins, Opened } from "./part";
+import { columnFormat, columnValues, type Here, type Named, type NumberFormat, rowIndexesOf, type View } from "./view";
 import { columnWords, whereWords, wholeColumn } from "./words";
 
 /** How many cells are listed at once. */
