@@ -1,5 +1,6 @@
 // The app of one tab without a page: editions in memory, timers rung by hand, the engine left out.
-import { type Home, Studio, type StudioPlatform } from "../../src/app/keeping/studio";
+import { Studio } from "../../src/app/keeping/studio";
+import type { Home, StudioPlatform } from "../../src/app/keeping/studio-platform";
 import { writeEntries } from "../../src/core/document/edits";
 import type { Workbook } from "../../src/core/document/workbook";
 import { fail, type Problem } from "../../src/core/problem";

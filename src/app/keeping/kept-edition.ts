@@ -5,9 +5,8 @@ import type { Change } from "../../core/document/change";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Problem, type Result } from "../../core/problem";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../../storage/autosave";
-import type { EditionLock, LockPlatform, LockState, News } from "../../storage/edition-lock";
+import type { EditionLock, LockState, News } from "../../storage/edition-lock";
 import {
-  type EditionStore,
   type EditStamp,
   isNewer,
   isReached,
@@ -17,31 +16,15 @@ import {
   type StoredStamp,
   stampAfter,
 } from "../../storage/edition-store";
-import type { LastEdits } from "../../storage/last-edits";
 import type { Session } from "../edition/session";
 import { type LockListener, listenForLock } from "./hearing";
+import type { KeepingPlatform, MakeSession } from "./keeping-platform";
 import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
 import { forkEdition, putBackEdits } from "./left-edits";
 import { UnsavedEdits } from "./unsaved-edits";
 
-/** What keeping needs of the world. */
-export interface KeepingPlatform {
-  readonly editions: EditionStore;
-  readonly lastEdits: LastEdits;
-  readonly lockPlatform: LockPlatform;
-  now(): Date;
-  freshId(): string;
-  /** Gives the page a moment. */
-  breathe(): Promise<void>;
-  setTimer(run: () => void, ms: number): number;
-  clearTimer(timer: number): void;
-}
-
 /** How long an edition that was promised to another tab waits for it, and for its word of what it has. */
 const PROMISE_MS = 4000;
-
-/** Makes the session of an edition; `keep` hears of every change made in it. */
-export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
 
 export class KeptEdition {
   readonly id: string;

@@ -3,52 +3,21 @@
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Workbook } from "../../core/document/workbook";
 import { fail, type Problem, type Result } from "../../core/problem";
-import type { CsvClient } from "../../csv/client";
-import type { EngineClient } from "../../engine/client";
 import type { SaveState } from "../../storage/autosave";
-import { type CopyNote, type CopyStore, newestSound } from "../../storage/copies";
+import { type CopyNote, newestSound } from "../../storage/copies";
 import type { LockState } from "../../storage/edition-lock";
-import { type EditionStore, type EditionSummary, isNewer } from "../../storage/edition-store";
+import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
-import type { FileCopy, PreferenceStore } from "../../storage/preferences";
-import type { CalculatorClient } from "../../whatif/run/calculator-client";
+import type { FileCopy } from "../../storage/preferences";
 import type { ImportWorld } from "../csv/csv-import";
 import { Session } from "../edition/session";
 import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
-import { type KeepingPlatform, KeptEdition, type MakeSession } from "./kept-edition";
+import type { KeepingPlatform, MakeSession } from "./keeping-platform";
+import { KeptEdition } from "./kept-edition";
 import { isPartMissing } from "./parts";
-
-/** Where editions are kept. */
-export interface Home {
-  readonly editions: EditionStore;
-  readonly copies: CopyStore;
-  readonly preferences: PreferenceStore;
-}
-
-export interface StudioPlatform extends Omit<KeepingPlatform, "editions"> {
-  readonly home: Home;
-  /** Why the browser refused to keep anything, so that `home` lasts only as long as the page. */
-  readonly refused: readonly Problem[];
-  /** Tries to open the browser's own home. */
-  openHome(): Promise<Result<Home>>;
-  /** `navigator.storage`, where there is one. */
-  readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
-  /** Whether the browser clears what a page keeps after seven days of use without a visit. */
-  readonly clearsUnvisited: boolean;
-  /** `patience` is how long a formula may take, in milliseconds. */
-  startEngine(patience?: number): EngineClient;
-  /** Starts who calculates beside an edition's engine. */
-  startCalculator(): Promise<CalculatorClient>;
-  startCsv(): CsvClient;
-  /** Asks the browser to print the page as it stands. */
-  print(): void;
-  readonly locale: string;
-}
-
-/** What a page needs to put things on paper. */
-export type PrintPlatform = Pick<StudioPlatform, "print"> & Pick<Home, "preferences">;
+import type { Home, PrintPlatform, StudioPlatform } from "./studio-platform";
 
 /** An edition whose record can't be read, with the newest copy of it that can. */
 export interface Damaged {

@@ -4,7 +4,7 @@ import "./paper.css";
 import { signal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import type { PrintPlatform } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { type PaperChoice, type PaperName, paperChoiceOf, usualPaper } from "../../app/paper/choice";
 import { MARGINS_MM, PAPER_SIZES, type PaperSetup } from "../../storage/preferences";
 import { settledOf, Unsettled } from "../settle/settled";

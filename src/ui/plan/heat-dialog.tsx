@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { writeCells } from "../../app/commands/commands";
 import { currencySymbol, showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { PrintPlatform } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { bestStart, fire, hotLayerWords, type ModelledFiring, plannedFiring } from "../../app/plan/kiln-heat";
 import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";

@@ -5,7 +5,7 @@ import type { StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { PrintPlatform } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";

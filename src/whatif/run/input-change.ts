@@ -10,5 +10,5 @@ export function movesValues({ kind }: Operation): boolean {
 /** Whether an operation types a number into one of these cells, or clears it. */
 export function isNumberOf(operation: Operation, keys: ReadonlySet<string>): boolean {
   if (operation.kind !== "cell" || !keys.has(cellKeyOf(operation))) return false;
-  return operation.is === undefined || typeof operation.kind === "number";
+  return operation.is === undefined || typeof operation.is === "number";
 }

@@ -39,7 +39,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   }
   if (of.kind !== "call") return undefined;
   const [first, second, third] = of.given;
-  const look = (column: Column) => lookOf(here.view, column);
+  const look = (column: Column) => formatOf(here.view, column);
   switch (of.name) {
     case "SUM":
     case "COUNT":
@@ -66,7 +66,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   }
 }
 
-function lookOf(view: View, { sheet, column }: Column): NumberFormat | undefined {
+function formatOf(view: View, { sheet, column }: Column): NumberFormat | undefined {
   const found = columnOf(view.book, sheet, column);
   return found && columnFormat(found);
 }
@@ -100,7 +100,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellG
     places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
     how: isCount ? "list" : "sum",
     value: evaluate(of, here),
-    look: isCount ? undefined : lookOf(view, values),
+    look: isCount ? undefined : formatOf(view, values),
     rows: { words: where, key, column: keys.column },
   };
 }
@@ -124,7 +124,7 @@ function upToGroup(of: Call, here: Here): CellGroup | undefined {
     places: [...places.keys()].filter(isUpTo),
     how: "sum",
     value: evaluate(of, here),
-    look: lookOf(here.view, values),
+    look: formatOf(here.view, values),
     rows: {
       words: `${columnWords(here.view.book, orders.sheet, orders.column)} is at most ${here.view.text(order, undefined)}`,
       key: from,
