@@ -152,6 +152,6 @@ test("what was typed into the card and not entered is not dropped when the card 
   await page.getByLabel("Its value").fill("half a sentence");
   await find(page, "002");
   await expect(page.getByTestId("kept-text")).toContainText("half a sentence");
-  await page.getByTestId("kept-text").getByRole("button", { name: "Drop it" }).click();
+  await page.getByTestId("kept-text").getByRole("button", { name: "Throw it away" }).click();
   await expect(page.getByTestId("kept-text")).toHaveCount(0);
 });

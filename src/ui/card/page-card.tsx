@@ -1,7 +1,7 @@
 // What the card says of a page.
 import type { Page } from "../../app/edition/session";
 
-const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
+const ADDS_UP = "No papers are made while a cost written over by hand keeps the edition from adding up.";
 
 const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, also: string]>> = {
   record: [
@@ -31,7 +31,7 @@ const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, 
   ],
   accountant: [
     "For the accountant",
-    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
+    "What was put in and what it turned into, the stock at its value, and step by step what each tier carries on. Cost statement, stock and steps agree to the last cent with the journal.",
     ADDS_UP,
   ],
   whatif: [
@@ -47,7 +47,7 @@ const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, 
   calendar: [
     "Ready when",
     "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",
-    "It is made anew whenever something is recorded.",
+    "It is worked out again whenever something is recorded.",
   ],
 };
 

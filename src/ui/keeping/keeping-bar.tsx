@@ -262,7 +262,7 @@ export function CopyActions({
         </Button>
       ) : null}
       <Button act={() => void openCopyAsEdition(studio, edition, note, when).then(onDone)}>
-        Open apart<span class="unseen"> the copy of {when}</span>
+        Open as a new edition<span class="unseen"> the copy of {when}</span>
       </Button>
     </>
   );
@@ -275,7 +275,7 @@ function NewVersion({ studio, update }: Props) {
     <Line name="update">
       <p>
         {update.ready.value === "in use elsewhere"
-          ? "Another tab uses a newer version of Saggar. This one goes on as it is until it is loaded anew."
+          ? "Another tab uses a newer version of Saggar. This one goes on as it is until it is reloaded."
           : "A new version of Saggar is ready. It is used when you say so, or the next time you come."}
       </p>
       <Button act={() => void useUpdate(studio, update)}>Use it now</Button>

@@ -111,7 +111,7 @@ function compileCall(place: CompilePosition, node: Call): EmittedValue {
   const declaration = functionNamed(node.name);
   if (declaration) return compileDeclared(place, node, declaration, compileGiven);
   const builtIn = BUILT_INS[node.name];
-  if (!builtIn) throw new Unsupported(`${node.name} is not reckoned here`);
+  if (!builtIn) throw new Unsupported(`${node.name} is not calculated here`);
   if (node.args.length < builtIn.least || node.args.length > builtIn.most)
     return place.emitter.literal(scalarError("NA", WRONG_COUNT));
   if (node.name === "IF") return compileChoice(place, node);

@@ -5,7 +5,7 @@ import type { Workbook } from "../../core/document/workbook";
 import type { Layout } from "../../engine/layout";
 import { PendingAnswers } from "../../engine/pending-answers";
 import type { Patch } from "../../engine/values";
-import type { Opened } from "./calculator";
+import type { CalculatedWorkbook } from "./calculator";
 import type { CalculatorReply, CalculatorRequest } from "./messages";
 
 /** What a worker looks like from here. */
@@ -21,7 +21,7 @@ export interface CalculatorClient {
   /** Takes a document by the engine's layout, in the place of the one before; formulas set aside are not calculated. */
   open(book: Workbook, layout: Layout, aside: readonly string[]): Promise<void>;
   /** Makes inputs ready, in the place of those before, and gives every value; or says why it can't. */
-  prepare(inputs: readonly CellName[]): Promise<Opened>;
+  prepare(inputs: readonly CellName[]): Promise<CalculatedWorkbook>;
   /**
    * The values that a change moves, if it gives numbers to inputs that are ready. Any other change is followed, and only if
    * it is urgent is everything compiled anew for it, which gives every value. Nothing where only the engine knows.

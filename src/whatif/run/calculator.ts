@@ -10,7 +10,7 @@ import { isNumberOf, movesValues } from "./input-change";
 import { type Compiled, compileWorkbook } from "./speculate";
 
 /** The values of every formula, or why they can't be given. */
-export type Opened = { readonly patch: Patch } | { readonly notes: readonly string[] };
+export type CalculatedWorkbook = { readonly patch: Patch } | { readonly notes: readonly string[] };
 
 interface Ready {
   readonly inputs: readonly CellName[];
@@ -36,7 +36,7 @@ export class Calculator {
   }
 
   /** Compiles everything, so that changes of these inputs are answered at once from now on. */
-  prepare(inputs: readonly CellName[]): Opened {
+  prepare(inputs: readonly CellName[]): CalculatedWorkbook {
     this.#ready = undefined;
     this.#inputs = inputs;
     const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#aside), inputs);

@@ -6,7 +6,7 @@ import type { EngineSource } from "../../engine/engine";
 import type { Layout } from "../../engine/layout";
 import type { EngineModel } from "../../engine/model";
 import type { Patch } from "../../engine/values";
-import type { Opened } from "./calculator";
+import type { CalculatedWorkbook } from "./calculator";
 import type { Answers, Prepared } from "./client-port";
 
 export type WhatIfRequest =
@@ -46,6 +46,6 @@ export type CalculatorRequest =
   | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
 
 export type CalculatorReply =
-  | { readonly id: number; readonly opened: Opened }
+  | { readonly id: number; readonly opened: CalculatedWorkbook }
   | { readonly id: number; readonly patch: Patch | undefined }
   | { readonly id: number; readonly failure: string };
