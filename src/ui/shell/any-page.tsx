@@ -4,6 +4,7 @@ import type { Studio } from "../../app/keeping/studio";
 import { lazily } from "./lazily";
 
 const LOADERS = {
+  plan: () => import("../plan/plan-page").then(({ PlanPage }) => PlanPage),
   record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
   log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
   rescue: () => import("../rescue/rescue-page").then(({ RescuePage }) => RescuePage),
@@ -16,6 +17,7 @@ const LOADERS = {
 } as const;
 
 const PAGES = {
+  plan: lazily(LOADERS.plan),
   record: lazily(LOADERS.record),
   log: lazily(LOADERS.log),
   rescue: lazily(LOADERS.rescue),

@@ -24,7 +24,10 @@ const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly ti
   Ask: [{ page: "whatif", title: "What if" }],
 };
 /** Pages that come before the sheets of a group. */
-const FIRST_PAGES: typeof PAGES = { Run: [{ page: "record", title: "Record" }] };
+const FIRST_PAGES: typeof PAGES = {
+  Plan: [{ page: "plan", title: "Plan" }],
+  Run: [{ page: "record", title: "Record" }],
+};
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
