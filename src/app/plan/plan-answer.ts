@@ -25,7 +25,7 @@ const PART_TITLES: Readonly<Record<CostPart, string>> = {
 };
 
 /** A part of a piece's cost. */
-export interface AnswerPart {
+interface AnswerPart {
   readonly part: CostPart;
   readonly title: string;
   readonly told: Told;

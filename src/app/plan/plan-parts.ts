@@ -167,7 +167,7 @@ export function fieldsIn(parts: PlanParts, part: keyof PlanParts): readonly Plan
 }
 
 /** The parts in the order of the page. */
-export const PART_ORDER = ["piece", "studio", "materials", "way", "kilns", "promise"] as const;
+const PART_ORDER = ["piece", "studio", "materials", "way", "kilns", "promise"] as const;
 
 /** Cells of some fields that are still the template's, each once. */
 export function examplesIn(book: Workbook, fields: readonly PlanField[]): readonly CellName[] {

@@ -1,5 +1,5 @@
 /** The newest document format this code writes. */
-export const FORMAT_VERSION = 3;
+export const FORMAT_VERSION = 4;
 /** How often the standard sheets have changed since documents hold only what is the maker's (`SHEET_CHANGES`). */
 export const SHEETS_VERSION = 5;
 
