@@ -139,8 +139,8 @@ test("by keyboard alone: to the plan, through what is the template's, a step ope
   await tabTo(page, "Record");
   await key.press("Enter");
   await key.press("Alt+1");
-  await key.press("Shift+Tab");
-  await page.getByRole("navigation").getByRole("button", { name: "Plan", exact: true }).focus();
+  const focused = () => page.evaluate(() => document.activeElement?.textContent ?? "");
+  for (let at = 0; at < 12 && (await focused()) !== "Plan"; at += 1) await key.press("Shift+Tab");
   await key.press("Enter");
   await key.press("Alt+3");
   await expect(page.getByTestId("plan-page")).toBeFocused();
