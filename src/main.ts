@@ -10,7 +10,7 @@ import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
 import { openIdbStore } from "./storage/idb-store";
 import { createLastEdits } from "./storage/last-edits";
-import type { TurnWorld } from "./storage/turn";
+import type { LockPlatform } from "./storage/turn";
 import { goTo } from "./ui/edition/go-to";
 import { App } from "./ui/shell/app";
 import { guardMarkup } from "./ui/shell/trusted";
@@ -30,7 +30,7 @@ const timers = {
 };
 
 /** A page of this browser, and how it knows others of the same kind. */
-async function turnsHere(): Promise<TurnWorld> {
+async function turnsHere(): Promise<LockPlatform> {
   // A page that is shut off from the browser's storage has locks to look at, but none to be had.
   const hasLocks = await navigator.locks?.query().then(
     () => true,

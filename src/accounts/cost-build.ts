@@ -8,7 +8,7 @@
 import { fail, ok, problem, type Result } from "../core/problem";
 import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { comparePieceNumbers } from "./allocate";
-import type { EditionCosts, EditionTotals, FiringCost, Outcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
+import type { EditionCosts, EditionTotals, FiringCost, PieceOutcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
 import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
 import { carryOverhead, wearOfMoulds } from "./overhead";
 import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";
@@ -143,9 +143,9 @@ function editionTotals(
   losses: EditionLoss,
   shared: SharedLoss,
 ): Omit<EditionTotals, "overheadHours" | "idleOverhead" | "mouldsLeft" | "mouldsCharged"> {
-  const of = (outcome: Outcome) => pieces.filter((piece) => piece.outcome === outcome);
-  const own = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + piece.own, 0);
-  const full = (outcome: Outcome) => of(outcome).reduce((sum, piece) => sum + (piece.full ?? 0), 0);
+  const of = (outcome: PieceOutcome) => pieces.filter((piece) => piece.outcome === outcome);
+  const own = (outcome: PieceOutcome) => of(outcome).reduce((sum, piece) => sum + piece.own, 0);
+  const full = (outcome: PieceOutcome) => of(outcome).reduce((sum, piece) => sum + (piece.full ?? 0), 0);
   const putIn = everythingPutIn(stepsInOrder, pieces, firings);
   return {
     count: {

@@ -1,9 +1,9 @@
 // What the cost build-up of an edition gives. Money is the edition's currency, unrounded.
 
 /** A piece that has had no step is not started: it costs nothing, bears nothing and is in no stock. */
-export type Outcome = "not started" | "in progress" | "good" | "second" | "lost";
+export type PieceOutcome = "not started" | "in progress" | "good" | "second" | "lost";
 /** Outcomes of pieces that carry a cost. */
-type Staying = Exclude<Outcome, "lost" | "not started">;
+type Staying = Exclude<PieceOutcome, "lost" | "not started">;
 
 /** One step of one piece. */
 export interface StepOfPiece {
@@ -21,7 +21,7 @@ export interface StepOfPiece {
 
 export interface PieceCost {
   readonly id: string;
-  readonly outcome: Outcome;
+  readonly outcome: PieceOutcome;
   readonly tier: string | undefined;
   /** Order of the last step that it has had; undefined for a piece that has had none. */
   readonly reached: number | undefined;
@@ -89,8 +89,8 @@ export interface PutIn {
 }
 
 export interface EditionTotals {
-  readonly count: Readonly<Record<Outcome, number>>;
-  readonly own: Readonly<Record<Outcome, number>>;
+  readonly count: Readonly<Record<PieceOutcome, number>>;
+  readonly own: Readonly<Record<PieceOutcome, number>>;
   /** Full cost of the pieces that were not lost. */
   readonly full: Readonly<Record<Staying, number>>;
   readonly putIn: PutIn;

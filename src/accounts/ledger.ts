@@ -4,7 +4,7 @@ import { roundDecimal, roundMoney, sumDecimals, toDecimal } from "../core/money"
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { type PieceAmount, type PieceMinor, roundOverPieces, roundTogether } from "./allocate";
 import { need, needDifferent, needFromZero, needNumber } from "./checks";
-import type { EditionCosts, Outcome, PutIn } from "./edition-costs";
+import type { EditionCosts, PieceOutcome, PutIn } from "./edition-costs";
 
 /** Firings with no piece in them: a cost of the period that no piece bears. */
 interface EmptyFirings {
@@ -64,7 +64,7 @@ export interface Ledger {
 
 /** The settlement of an edition's costs. */
 export function settlementOf(costs: EditionCosts): Settlement {
-  const of = (outcome: Outcome): readonly PieceAmount[] =>
+  const of = (outcome: PieceOutcome): readonly PieceAmount[] =>
     costs.pieces
       .filter((piece) => piece.outcome === outcome)
       .map((piece) => ({ piece: piece.id, amount: piece.full ?? 0 }));

@@ -4,13 +4,13 @@ import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { partBelowOne, present } from "./checks";
 
 /** A step's place in the route, a number of any size, and a value of it; undefined where there is none. */
-export interface PlacedValue {
+export interface PositionedValue {
   readonly order: number;
   readonly value: number | undefined;
 }
 
 /** What is left of a piece's chances before the step of that order: the product of 1 − loss over every earlier step. */
-export function keptBefore(order: number, losses: readonly PlacedValue[]): Result<number> {
+export function keptBefore(order: number, losses: readonly PositionedValue[]): Result<number> {
   const problems = present([
     placeProblem(order),
     ...losses.map(({ value }, at) =>
@@ -22,15 +22,15 @@ export function keptBefore(order: number, losses: readonly PlacedValue[]): Resul
 }
 
 /** The sum of the values of every step up to that order, itself included; steps without a value add nothing. */
-export function sumUpTo(order: number, values: readonly PlacedValue[]): Result<number> {
+export function sumUpTo(order: number, values: readonly PositionedValue[]): Result<number> {
   const problems = present([placeProblem(order)]);
   if (problems.length > 0) return fail(...problems);
   return ok(values.reduce((sum, one) => (one.order <= order ? sum + (one.value ?? 0) : sum), 0));
 }
 
 /** The value of the nearest earlier step that has one. */
-export function valueBefore(order: number, values: readonly PlacedValue[]): Result<number> {
-  let nearest: PlacedValue | undefined;
+export function valueBefore(order: number, values: readonly PositionedValue[]): Result<number> {
+  let nearest: PositionedValue | undefined;
   for (const one of values)
     if (one.value !== undefined && one.order < order && (nearest === undefined || one.order > nearest.order))
       nearest = one;

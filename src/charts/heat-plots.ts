@@ -56,7 +56,7 @@ export function drawCourse(course: FiringCourse, width: number): SVGSVGElement |
 }
 
 /** A part of a whole, such as heat that went into the ware. */
-export interface Part {
+export interface HeatShare {
   readonly title: string;
   readonly value: number;
 }
@@ -64,7 +64,7 @@ export interface Part {
 const FILLS = ["var(--iron)", "var(--cobalt)", "var(--warn)", "var(--good)", "var(--lost)", "var(--line-input)"];
 
 /** Where the heat went: one bar, parts named on it where they are wide enough. */
-export function drawSplit(parts: readonly Part[], unit: string, width: number): SVGSVGElement | HTMLElement {
+export function drawSplit(parts: readonly HeatShare[], unit: string, width: number): SVGSVGElement | HTMLElement {
   const total = parts.reduce((sum, part) => sum + part.value, 0);
   let from = 0;
   const bars = parts.map((part, at) => {
@@ -96,14 +96,14 @@ export function drawSplit(parts: readonly Part[], unit: string, width: number): 
 }
 
 /** One reading beside what was reckoned. */
-export interface Reading {
+export interface PlottedReading {
   readonly name: string;
   readonly metered: number;
   readonly reckoned: number;
 }
 
 /** Reckoned against metered: on the line they agree. */
-export function drawReadings(readings: readonly Reading[], width: number): SVGSVGElement | HTMLElement {
+export function drawReadings(readings: readonly PlottedReading[], width: number): SVGSVGElement | HTMLElement {
   const most = Math.max(1, ...readings.flatMap(({ metered, reckoned }) => [metered, reckoned])) * 1.08;
   return plot({
     width,

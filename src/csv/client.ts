@@ -16,14 +16,14 @@ export interface Progress {
 
 /** What the worker can be asked; the file and the workbook stay with it from one question to the next. */
 export type CsvQuestion =
-  | { readonly ask: "file"; readonly file: Blob; readonly name: string }
+  | { readonly kind: "file"; readonly file: Blob; readonly name: string }
   /** A whole workbook, from a zip of tables. */
-  | { readonly ask: "workbook"; readonly file: Blob; readonly name: string }
-  | { readonly ask: "text"; readonly text: string; readonly name: string }
-  | { readonly ask: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
-  | { readonly ask: "plan"; readonly options: ImportOptions }
-  | { readonly ask: "change" }
-  | { readonly ask: "rejected" };
+  | { readonly kind: "workbook"; readonly file: Blob; readonly name: string }
+  | { readonly kind: "text"; readonly text: string; readonly name: string }
+  | { readonly kind: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
+  | { readonly kind: "plan"; readonly options: ImportOptions }
+  | { readonly kind: "change" }
+  | { readonly kind: "rejected" };
 
 interface Answers {
   readonly file: undefined;
@@ -51,15 +51,15 @@ export interface CsvPort {
 
 /** An answer, what stood in its way, or that nobody waits for it any more. */
 export type CsvOutcome<T> =
-  | { readonly is: "answer"; readonly value: T }
-  | { readonly is: "refused"; readonly problems: readonly Problem[] }
-  | { readonly is: "cancelled" };
+  | { readonly kind: "answer"; readonly value: T }
+  | { readonly kind: "refused"; readonly problems: readonly Problem[] }
+  | { readonly kind: "cancelled" };
 
 export interface CsvClient {
   ask<Q extends CsvQuestion>(
     question: Q,
     onProgress?: (progress: Progress) => void,
-  ): Promise<CsvOutcome<Answers[Q["ask"]]>>;
+  ): Promise<CsvOutcome<Answers[Q["kind"]]>>;
   /** Stops whatever is being done; the file has to be given again. */
   cancel(): void;
 }
@@ -79,8 +79,8 @@ export function connectCsv(makeWorker: () => CsvPort): CsvClient {
     const one = waiting.get(data.id);
     if ("progress" in data) return one?.onProgress?.(data.progress);
     waiting.delete(data.id);
-    if ("answer" in data) one?.settle({ is: "answer", value: data.answer });
-    else if ("problems" in data) one?.settle({ is: "refused", problems: data.problems });
+    if ("answer" in data) one?.settle({ kind: "answer", value: data.answer });
+    else if ("problems" in data) one?.settle({ kind: "refused", problems: data.problems });
     else one?.fail(new Error(data.failure));
   };
   const start = (): CsvPort => {
@@ -106,7 +106,7 @@ export function connectCsv(makeWorker: () => CsvPort): CsvClient {
     cancel() {
       worker?.terminate();
       worker = undefined;
-      for (const { settle } of waiting.values()) settle({ is: "cancelled" });
+      for (const { settle } of waiting.values()) settle({ kind: "cancelled" });
       waiting.clear();
     },
   };

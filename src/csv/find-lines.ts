@@ -76,7 +76,7 @@ export function findLines(
 
 /** The rows a name stands for; undefined where it is a new one. */
 function rowsMeant(match: RowMatch, options: ImportOptions): readonly string[] | undefined {
-  if (match.is === "rows" || (match.is === "zeros" && options.zeros === "same")) return match.ids;
+  if (match.kind === "rows" || (match.kind === "zeros" && options.zeros === "same")) return match.ids;
   return undefined;
 }
 
@@ -112,8 +112,8 @@ function refusalOfLine(
   if (name.trim() === "") return ["csv.nameless", "It does not say which row it is for."];
   if (name.includes(UNREADABLE)) return ["csv.encoding", "It holds letters that can't be read."];
   if (name.length > LONGEST_NAME) return ["csv.name", `The name is longer than ${LONGEST_NAME} characters.`];
-  if (match.is === "rows" || (match.is === "zeros" && options.zeros === "same")) return undefined;
-  if (match.is === "zeros" && options.zeros === undefined)
+  if (match.kind === "rows" || (match.kind === "zeros" && options.zeros === "same")) return undefined;
+  if (match.kind === "zeros" && options.zeros === undefined)
     return ["csv.zeros", `There is no such row, but there is ${match.label}.`];
   if (ROW_PREFIX[sheet] === undefined)
     return ["csv.row", "There is no such row, and this sheet takes none from a file."];

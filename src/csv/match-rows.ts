@@ -4,9 +4,9 @@ import type { SheetKey, Workbook } from "../core/document/workbook";
 
 /** What a line's name leads to: rows, nothing, or one row that differs only in noughts before its number. */
 export type RowMatch =
-  | { readonly is: "rows"; readonly ids: readonly string[] }
-  | { readonly is: "none" }
-  | { readonly is: "zeros"; readonly ids: readonly string[]; readonly label: string };
+  | { readonly kind: "rows"; readonly ids: readonly string[] }
+  | { readonly kind: "none" }
+  | { readonly kind: "zeros"; readonly ids: readonly string[]; readonly label: string };
 
 /** Finds rows of a sheet by name. Names are unique but on sheets that read line by line. */
 export function rowFinder(book: Workbook, sheet: SheetKey): (name: string) => RowMatch {
@@ -25,9 +25,9 @@ export function rowFinder(book: Workbook, sheet: SheetKey): (name: string) => Ro
   }
   return (name) => {
     const ids = exact.get(sameLabel(name));
-    if (ids) return { is: "rows", ids };
+    if (ids) return { kind: "rows", ids };
     const near = loose.get(withoutZeros(name));
-    return near ? { is: "zeros", ...near } : { is: "none" };
+    return near ? { kind: "zeros", ...near } : { kind: "none" };
   };
 }
 

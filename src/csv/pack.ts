@@ -11,7 +11,7 @@ import { guardText } from "./text-guard";
 import { BYTE_ORDER_MARK, type Delimiter } from "./write";
 
 /** The losses at one step. */
-export interface LossLine {
+export interface PackLoss {
   readonly step: string;
   readonly entered: number;
   readonly lost: number;
@@ -32,7 +32,7 @@ export interface PackContent {
   readonly journal: readonly JournalLine[];
   readonly inventory: Inventory;
   readonly statement: readonly StatementRow[];
-  readonly losses: readonly LossLine[];
+  readonly losses: readonly PackLoss[];
   /** The rules in words, line by line. */
   readonly rules: readonly string[];
 }

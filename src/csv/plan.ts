@@ -12,7 +12,7 @@ import { type DecimalMark, type DecimalReading, readDecimalMark } from "./number
 import { makeOwnColumns } from "./own-columns";
 import { questionsOf } from "./questions";
 import { isTooLong, type SheetTable } from "./read";
-import { columnReader, type ImportedColumn, type ReadCell } from "./read-cell";
+import { columnReader, type ImportedColumn, type CellParser } from "./read-cell";
 
 /** Lines of the file by what becomes of them; each line is counted once, so that they sum to `read`. */
 export interface LineCounts {
@@ -155,7 +155,7 @@ interface LineOutcome {
 
 interface ColumnReader {
   readonly imported: ImportedColumn;
-  readonly read: ReadCell;
+  readonly read: CellParser;
 }
 
 function readLine(
@@ -201,7 +201,7 @@ function readField(
   row: Row,
   column: Column,
   found: string | undefined,
-  read: ReadCell,
+  read: CellParser,
   options: ImportOptions,
 ): CellWrite | { readonly code: string; readonly reason: string } | undefined {
   // A computed line among inputs, as on the Edition sheet.

@@ -30,14 +30,14 @@ export interface ImportedColumn {
 }
 
 /** Reads cells of one column; undefined in an ok result means blank. */
-export type ReadCell = (row: Row, found: string) => Result<Raw | undefined>;
+export type CellParser = (row: Row, found: string) => Result<Raw | undefined>;
 
 /** Prepares the reading of a column. What was read once is not read again, since most columns say the same thing often. */
-export function columnReader(reading: CellReading, imported: ImportedColumn): ReadCell {
+export function columnReader(reading: CellReading, imported: ImportedColumn): CellParser {
   const { column } = imported;
   let choices: ChoiceTexts | undefined;
   const known = new Map<string, Result<Raw | undefined>>();
-  const read: ReadCell = (row, found) => {
+  const read: CellParser = (row, found) => {
     const spec = specOf(column, row);
     if (spec.type === "choice") choices ??= choiceTexts(reading.book, spec);
     const cell = { sheet: reading.sheet, row: row.id, column: column.key };

@@ -28,7 +28,7 @@ export function createCsvWork(): (
 ) => Promise<Result<unknown>> {
   const kept: Kept = {};
   return async (question, tell) => {
-    switch (question.ask) {
+    switch (question.kind) {
       case "file": {
         tell({ doing: "reading", done: 0, of: question.file.size });
         const bytes = await readFileBytes(question.file, question.name);

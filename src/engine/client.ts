@@ -6,11 +6,11 @@ import type { EngineModel } from "./model";
 import type { Patch, Value } from "./values";
 
 export type Request =
-  | { readonly id: number; readonly ask: "open"; readonly book: Workbook; readonly aside: readonly string[] }
-  | { readonly id: number; readonly ask: "apply"; readonly change: Change }
-  | { readonly id: number; readonly ask: "reckon"; readonly formula: string }
-  | { readonly id: number; readonly ask: "model"; readonly known: number | undefined }
-  | { readonly id: number; readonly ask: "source" };
+  | { readonly id: number; readonly kind: "open"; readonly book: Workbook; readonly aside: readonly string[] }
+  | { readonly id: number; readonly kind: "apply"; readonly change: Change }
+  | { readonly id: number; readonly kind: "reckon"; readonly formula: string }
+  | { readonly id: number; readonly kind: "model"; readonly known: number | undefined }
+  | { readonly id: number; readonly kind: "source" };
 /** An answer, why there is none, or that the calculation moves on. */
 export type Reply =
   | "beat"
@@ -109,12 +109,12 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
   return {
     open: (book, aside = []) => {
       if (watch) patience = watch.patience + SILENT_MS_A_CELL * cellCount(book);
-      return ask({ id: nextId(), ask: "open", book, aside });
+      return ask({ id: nextId(), kind: "open", book, aside });
     },
-    apply: (change) => ask({ id: nextId(), ask: "apply", change }),
-    reckon: (formula) => ask({ id: nextId(), ask: "reckon", formula }),
-    model: (known) => ask({ id: nextId(), ask: "model", known }),
-    source: () => ask({ id: nextId(), ask: "source" }),
+    apply: (change) => ask({ id: nextId(), kind: "apply", change }),
+    reckon: (formula) => ask({ id: nextId(), kind: "reckon", formula }),
+    model: (known) => ask({ id: nextId(), kind: "model", known }),
+    source: () => ask({ id: nextId(), kind: "source" }),
     close() {
       failAll(new Error("the engine was closed"));
       worker.terminate();

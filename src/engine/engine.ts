@@ -16,7 +16,7 @@ import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
 import { SET_ASIDE } from "./set-aside";
-import { cellNamer, isUnmarked, toTrouble } from "./trouble";
+import { cellNamer, isUnmarked, toCellError } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 
@@ -230,7 +230,7 @@ export class Engine {
     if (!(value instanceof DetailedCellError)) return value as Value;
     const origin = this.originOf(value, at);
     const sheet = this.keysById.get(origin.sheet);
-    return toTrouble(value, sheet && this.nameCell(sheet, origin.row, origin.col));
+    return toCellError(value, sheet && this.nameCell(sheet, origin.row, origin.col));
   }
 
   /** Where an error began. Of some the engine names the first cell that used it: the cell itself is one further up. */

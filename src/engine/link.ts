@@ -2,7 +2,7 @@
 
 import type { SheetKey } from "../core/document/workbook";
 import { parseFormula } from "../core/formula/formula";
-import { type Notation, type Piece, printPieces } from "../core/formula/print";
+import { type Notation, type PrintedPiece, printPieces } from "../core/formula/print";
 import { type ColumnReference, columnFor, type Reference } from "../core/formula/reference";
 import { type Expression, mapTree } from "../core/formula/tree";
 import { columnLetters, type Layout } from "./layout";
@@ -13,7 +13,7 @@ export type ImplicitArguments = (functionName: string) => readonly ColumnReferen
 /** A formula read once and linked many times. */
 export interface PreparedFormula {
   /** The formula as the engine writes it, with what it names in between. */
-  readonly pieces: readonly Piece[];
+  readonly pieces: readonly PrintedPiece[];
   /** Why it can't be linked: an address, such as an input of that name that is gone, or no formula at all. */
   readonly problem?: "names nothing" | "no formula";
 }

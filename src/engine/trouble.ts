@@ -7,7 +7,7 @@ import { FUNCTIONS } from "./functions/index";
 import { LEFT_OUT, MESSAGES } from "./hyperformula/words";
 import type { Layout } from "./layout";
 import { TOOK_TOO_LONG } from "./set-aside";
-import type { Trouble } from "./values";
+import type { CellError } from "./values";
 
 /** An error as the engine tells it: its kind and, for some, its own words. */
 export interface EngineError {
@@ -16,7 +16,7 @@ export interface EngineError {
 }
 
 /** An engine error as a trouble that says what to do; `from` is the cell where it began. */
-export function toTrouble(error: EngineError, from: CellName | undefined): Trouble {
+export function toCellError(error: EngineError, from: CellName | undefined): CellError {
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 

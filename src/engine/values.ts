@@ -3,16 +3,16 @@ import type { CellName } from "../core/document/access";
 import type { SheetKey } from "../core/document/workbook";
 
 /** An error in a cell: what is wrong, what to do, and the cell where it began. */
-export interface Trouble {
+export interface CellError {
   readonly trouble: string;
   readonly message: string;
   readonly from?: CellName;
 }
 
-export type Value = number | string | boolean | Trouble | null;
+export type Value = number | string | boolean | CellError | null;
 
 /** Whether a value is an error. */
-export function isTrouble(value: Value | undefined): value is Trouble {
+export function isCellError(value: Value | undefined): value is CellError {
   return typeof value === "object" && value !== null;
 }
 

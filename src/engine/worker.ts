@@ -41,13 +41,13 @@ interface Answer {
 }
 
 function answerTo(request: Request): Answer {
-  if (request.ask === "open") {
+  if (request.kind === "open") {
     engine?.close();
     engine = new Engine(request.book, request.aside);
     return patch(engine.values());
   }
   if (!engine) throw new Error("the engine has no edition open");
-  switch (request.ask) {
+  switch (request.kind) {
     case "apply":
       return patch(engine.apply(request.change));
     case "reckon":

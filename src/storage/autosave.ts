@@ -16,18 +16,18 @@ export const RETRY_DELAYS_MS = [1000, 2000, 5000, 10_000, 30_000] as const;
 
 export type SaveState =
   /** The edition is still being read; nothing has been edited. */
-  | { readonly is: "loading" }
+  | { readonly kind: "loading" }
   /** Everything is written; `at` is when, ISO 8601. */
-  | { readonly is: "saved"; readonly at: string }
+  | { readonly kind: "saved"; readonly at: string }
   /** There are edits that are not written yet. */
-  | { readonly is: "waiting" }
+  | { readonly kind: "waiting" }
   /** A write is under way. */
-  | { readonly is: "saving" }
+  | { readonly kind: "saving" }
   /**
    * The last write failed and there are edits that are not written; a new try may be under way. Without `retryInMs` only
    * the maker can help.
    */
-  | { readonly is: "failed"; readonly problems: readonly Problem[]; readonly retryInMs: number | undefined };
+  | { readonly kind: "failed"; readonly problems: readonly Problem[]; readonly retryInMs: number | undefined };
 
 export interface AutosaveOptions<Timer> {
   readonly store: Pick<EditionStore, "write">;
@@ -84,7 +84,7 @@ export function createAutosave<Timer>(options: AutosaveOptions<Timer>): Autosave
 
 class SaveQueue<Timer> implements Autosave {
   readonly #options: AutosaveOptions<Timer>;
-  #state: SaveState = { is: "loading" };
+  #state: SaveState = { kind: "loading" };
   #revision: number | undefined;
   #pending: Pending | undefined;
   #timer: Timer | undefined;
@@ -111,13 +111,13 @@ class SaveQueue<Timer> implements Autosave {
     this.#disarm();
     if (pending === "drop") this.#pending = undefined;
     if (this.#pending) this.#waitAndWrite();
-    else this.#show({ is: "saved", at: stored.updatedAt });
+    else this.#show({ kind: "saved", at: stored.updatedAt });
   }
 
   edited(book: Workbook, edit?: EditStamp): void {
     if (this.#isClosed) throw new Error("an edit came after autosave was closed");
     this.#pending = { book, edit };
-    if (this.#writing || this.#state.is === "failed") return;
+    if (this.#writing || this.#state.kind === "failed") return;
     this.#waitAndWrite();
   }
 
@@ -125,7 +125,7 @@ class SaveQueue<Timer> implements Autosave {
     await this.#writing;
     while (this.#writing || (this.#pending && this.#revision !== undefined)) {
       await this.#write();
-      if (this.#state.is === "failed") break;
+      if (this.#state.kind === "failed") break;
     }
     return this.#state;
   }
@@ -147,7 +147,7 @@ class SaveQueue<Timer> implements Autosave {
   }
 
   #waitAndWrite(): void {
-    this.#show({ is: "waiting" });
+    this.#show({ kind: "waiting" });
     if (this.#revision !== undefined) this.#arm(this.#options.delayMs ?? SAVE_DELAY_MS);
   }
 
@@ -176,7 +176,7 @@ class SaveQueue<Timer> implements Autosave {
     // Forgotten before the write, so that an edit that comes meanwhile is not taken for written.
     this.#pending = undefined;
     // A new try leaves it said that the last one failed: what helps must not go and come while it is reached for.
-    if (this.#state.is !== "failed") this.#show({ is: "saving" });
+    if (this.#state.kind !== "failed") this.#show({ kind: "saving" });
     const updatedAt = this.#options.now();
     const result = await this.#tryToWrite(pending, revision, updatedAt);
     // Cleared in the same turn as the state is settled: an edit never finds a write that is over.
@@ -205,7 +205,7 @@ class SaveQueue<Timer> implements Autosave {
     this.#failures = 0;
     this.#options.onWritten?.(written);
     if (this.#pending) this.#waitAndWrite();
-    else this.#show({ is: "saved", at: written.updatedAt });
+    else this.#show({ kind: "saved", at: written.updatedAt });
   }
 
   #afterFailure(problems: readonly Problem[], pending: Pending): void {
@@ -215,12 +215,12 @@ class SaveQueue<Timer> implements Autosave {
     const retryInMs =
       isFinal || this.#isClosed ? undefined : (RETRY_DELAYS_MS[this.#failures] ?? RETRY_DELAYS_MS.at(-1));
     this.#failures += 1;
-    this.#show({ is: "failed", problems, retryInMs });
+    this.#show({ kind: "failed", problems, retryInMs });
     if (retryInMs !== undefined) this.#arm(retryInMs);
   }
 
   #show(state: SaveState): void {
-    if (state.is === this.#state.is && (state.is === "waiting" || state.is === "saving")) return;
+    if (state.kind === this.#state.kind && (state.kind === "waiting" || state.kind === "saving")) return;
     this.#state = state;
     this.#options.onState(state);
   }

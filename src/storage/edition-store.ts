@@ -158,7 +158,7 @@ export function unreadable(where: string, problems: readonly Problem[]): Result<
 }
 
 /** The records to store for an edition. */
-export function recordsOf(content: EditionContent, revision: number): EditionRecords {
+export function editionRecords(content: EditionContent, revision: number): EditionRecords {
   const { book, updatedAt, values, edit } = content;
   const text = writeDocument(book);
   const pieces = book.sheets.pieces.rows.length;
@@ -240,7 +240,7 @@ export function isSameStamp(a: EditStamp | undefined, b: EditStamp | undefined):
 }
 
 /** The text in a stored document record, whatever its state. */
-export function textOf(id: string, document: unknown): Result<string> {
+export function documentText(id: string, document: unknown): Result<string> {
   if (document === undefined) return fail(storageProblem("none", id));
   if (isDocument(document)) return ok(document.text);
   return ok(typeof document === "string" ? document : (JSON.stringify(document) ?? String(document)));

@@ -10,13 +10,13 @@ import {
   type EditionSummary,
   editionOf,
   NOT_YET_STORED,
-  recordsOf,
+  editionRecords,
   refusalOf,
   type StoredEdition,
   stampOf,
   storedForCopy,
   summariesOf,
-  textOf,
+  documentText,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { errorName, problemOfError } from "./storage-problems";
@@ -48,7 +48,7 @@ function idbEditions(connection: Connection): EditionStore {
     list: () => connection.run(listEditions),
     read: (id) => connection.run((database) => readEdition(database, id)),
     stamp: (id) => connection.run(async (database) => stampOf(id, await database.get("summaries", id))),
-    readText: (id) => connection.run(async (database) => textOf(id, await database.get("documents", id))),
+    readText: (id) => connection.run(async (database) => documentText(id, await database.get("documents", id))),
     write: (id, content, expected) => connection.run((database) => writeEdition(database, id, content, expected)),
     remove: (id) => connection.run((database) => removeEdition(database, id)),
   };
@@ -106,7 +106,7 @@ async function writeOnce(
   expected: number,
   withCopy: boolean,
 ): Promise<Result<number>> {
-  const { summary, document } = recordsOf(content, expected + 1);
+  const { summary, document } = editionRecords(content, expected + 1);
   const transaction = startWriting(database);
   const summaries = transaction.objectStore("summaries");
   const documents = transaction.objectStore("documents");

@@ -7,13 +7,13 @@ import {
   type EditionSummary,
   editionOf,
   NOT_YET_STORED,
-  recordsOf,
+  editionRecords,
   refusalOf,
   type StoredEdition,
   stampOf,
   storedForCopy,
   summariesOf,
-  textOf,
+  documentText,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { problemOfError } from "./storage-problems";
@@ -59,14 +59,14 @@ function memoryEditions(records: MemoryRecords): EditionStore {
       return stampOf(id, summaries.get(id));
     },
     async readText(id: string): Promise<Result<string>> {
-      return textOf(id, documents.get(id));
+      return documentText(id, documents.get(id));
     },
     async write(id: string, content: EditionContent, expectedRevision: number): Promise<Result<number>> {
       const refusal = refusalOf(id, { summary: summaries.get(id), hasDocument: documents.has(id) }, expectedRevision);
       if (refusal) return fail(refusal);
       try {
         // Cloned as a database would, so that a later change of `values` does not reach what is stored.
-        const { summary, document } = structuredClone(recordsOf(content, expectedRevision + 1));
+        const { summary, document } = structuredClone(editionRecords(content, expectedRevision + 1));
         putBy(records, id, content.updatedAt);
         summaries.set(id, summary);
         documents.set(id, document);

@@ -5,7 +5,7 @@ const PLACE = "Storage of this browser";
 const SAVE_A_FILE = "Save the edition as a file so that nothing is lost.";
 
 /** The kinds of trouble the storage of a browser can give. */
-export type StorageTrouble =
+export type StorageFailure =
   | "absent"
   | "blocked"
   | "changed"
@@ -27,7 +27,7 @@ interface Words {
   readonly fix: string;
 }
 
-const WORDS: Readonly<Record<StorageTrouble, Words>> = {
+const WORDS: Readonly<Record<StorageFailure, Words>> = {
   absent: {
     found: "this browser keeps nothing between visits",
     allowed: "a browser with storage switched on",
@@ -97,7 +97,7 @@ const WORDS: Readonly<Record<StorageTrouble, Words>> = {
 };
 
 /** Names of browser errors, by the trouble they stand for. `NS_ERROR_DOM_QUOTA_REACHED` is Firefox's older name for a full disk. */
-const TROUBLE_OF_ERROR: Readonly<Record<string, StorageTrouble>> = {
+const TROUBLE_OF_ERROR: Readonly<Record<string, StorageFailure>> = {
   QuotaExceededError: "full",
   NS_ERROR_DOM_QUOTA_REACHED: "full",
   NS_ERROR_FILE_NO_DEVICE_SPACE: "full",
@@ -119,7 +119,7 @@ const FINAL: ReadonlySet<string> = new Set([
 ]);
 
 /** The problem for a kind of trouble; `detail` names the edition or the browser's own word for it. */
-export function storageProblem(trouble: StorageTrouble, detail = ""): Problem {
+export function storageProblem(trouble: StorageFailure, detail = ""): Problem {
   const { found, allowed, fix } = WORDS[trouble];
   const told = detail === "" ? found : `${found} (${detail})`;
   return {

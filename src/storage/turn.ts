@@ -12,7 +12,7 @@ const HAND_OVER_MS = 2500;
 /** How long to wait for another tab to say that it has the turn, where there are no locks. */
 const ANSWER_MS = 250;
 
-export type Turn = "writing" | "following";
+export type LockState = "writing" | "following";
 
 /** What tabs with the same edition tell one another. */
 export type News =
@@ -43,7 +43,7 @@ export interface Channel {
   close(): void;
 }
 
-export interface TurnWorld {
+export interface LockPlatform {
   /** This tab's name, drawn at random. */
   readonly tab: string;
   /** Absent in older browsers and on pages without a secure address. */
@@ -52,27 +52,27 @@ export interface TurnWorld {
   wait(ms: number): Promise<void>;
 }
 
-export interface TurnEvents {
+export interface LockEvents {
   /** The turn came or went, other than by `begin`. A tab that takes the turn over has not read what was written last. */
-  onTurn(turn: Turn): void;
+  onTurn(turn: LockState): void;
   /** Another tab asks for the turn: resolves once everything is written. */
   beforeHandOver(): Promise<void>;
   onNews(news: News): void;
 }
 
 /** A tab's part in the turns over one edition. */
-export class TurnTaker {
-  readonly #world: TurnWorld;
-  readonly #events: TurnEvents;
+export class EditionLock {
+  readonly #world: LockPlatform;
+  readonly #events: LockEvents;
   readonly #name: string;
   readonly #channel: Channel | undefined;
-  #turn: Turn = "following";
+  #turn: LockState = "following";
   #giveUp: (() => void) | undefined;
   #waiting: AbortController | undefined;
   #heard = new Set<(message: Message) => void>();
   #isClosed = false;
 
-  constructor(edition: string, world: TurnWorld, events: TurnEvents) {
+  constructor(edition: string, world: LockPlatform, events: LockEvents) {
     this.#world = world;
     this.#events = events;
     this.#name = `saggar ${edition}`;
@@ -80,12 +80,12 @@ export class TurnTaker {
     if (this.#channel) this.#channel.onmessage = ({ data }) => this.#hear(data as Message);
   }
 
-  get turn(): Turn {
+  get state(): LockState {
     return this.#turn;
   }
 
   /** Takes the turn if nobody has it. */
-  async begin(): Promise<Turn> {
+  async begin(): Promise<LockState> {
     const isMine = this.#world.locks ? await this.#tryLock() : await this.#askAround();
     this.#turn = isMine ? "writing" : "following";
     if (!isMine) {
@@ -96,7 +96,7 @@ export class TurnTaker {
   }
 
   /** Finds out anew whose turn it is, after another tab wrote; a lock knows it by itself. */
-  async check(): Promise<Turn> {
+  async check(): Promise<LockState> {
     if (!this.#world.locks && this.#turn === "writing") {
       this.#turn = "following";
       if (await this.#askAround()) this.#turn = "writing";
@@ -131,11 +131,11 @@ export class TurnTaker {
     this.#channel?.close();
   }
 
-  #became(turn: Turn): void {
-    if (this.#isClosed || this.#turn === turn) return;
-    this.#turn = turn;
-    if (turn === "following") this.#queue();
-    this.#events.onTurn(turn);
+  #became(state: LockState): void {
+    if (this.#isClosed || this.#turn === state) return;
+    this.#turn = state;
+    if (state === "following") this.#queue();
+    this.#events.onTurn(state);
   }
 
   async #tryLock(): Promise<boolean> {

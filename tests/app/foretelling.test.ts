@@ -97,7 +97,7 @@ function open(book = worked(), change: (client: AheadClient) => AheadClient = (c
     await turns();
   };
   const type = (entries: Parameters<typeof typed>[1]) => session.commit(typed(session.book.value, entries));
-  return { session, engine, asked, pass, type, asks: () => asked.map(({ ask }) => ask) };
+  return { session, engine, asked, pass, type, asks: () => asked.map(({ kind }) => kind) };
 }
 
 /** The same with the edition's numbers in view and made ready. */

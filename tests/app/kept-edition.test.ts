@@ -51,18 +51,18 @@ describe("one tab", () => {
     expect(session.value?.notices.value.at(-1)?.text).toBe(
       "Marram, note: found “5,001 characters”, but it takes up to 5,000. Nothing was changed. Shorten it.",
     );
-    expect(tab.studio.saveState.value.is).toBe("saved");
+    expect(tab.studio.saveState.value.kind).toBe("saved");
   });
 
   it("says saved only once the store has it, and opens it again", async () => {
     const device = new Device();
     const tab = await opened(device);
-    expect(tab.studio.saveState.value.is).toBe("saved");
+    expect(tab.studio.saveState.value.kind).toBe("saved");
     tab.type("one");
-    expect(tab.studio.saveState.value.is).toBe("waiting");
+    expect(tab.studio.saveState.value.kind).toBe("waiting");
     expect(await storedNote(tab)).toBeUndefined();
     await tab.ring();
-    expect(tab.studio.saveState.value.is).toBe("saved");
+    expect(tab.studio.saveState.value.kind).toBe("saved");
     expect(await storedNote(tab)).toBe("one");
     await tab.studio.open?.close();
     const again = await opened(device);
@@ -97,7 +97,7 @@ describe("one tab", () => {
     for (const [name, text] of held) device.small.set(name, text);
     const tab = await opened(device);
     expect([tab.note, tab.told, device.small.size]).toEqual(["one", [], 0]);
-    expect(tab.studio.saveState.value.is).toBe("saved");
+    expect(tab.studio.saveState.value.kind).toBe("saved");
   });
 
   it("raises no alarm of edits of an earlier sitting that are all there, though the small storage never heard of it", async () => {
@@ -170,7 +170,7 @@ describe("one tab", () => {
     tab.type("two");
     now.trouble = undefined;
     await tab.ring();
-    expect([tab.studio.saveState.value.is, await storedNote(tab), tab.studio.isAtRisk]).toEqual([
+    expect([tab.studio.saveState.value.kind, await storedNote(tab), tab.studio.isAtRisk]).toEqual([
       "saved",
       "two",
       false,
@@ -187,7 +187,7 @@ describe("one tab", () => {
     await tab.ring();
     expect(tab.studio.saveState.value).toMatchObject({ is: "failed", problems: [{ code: "store.removed" }] });
     await tab.studio.open?.storeAgain();
-    expect([tab.studio.saveState.value.is, await storedNote(tab)]).toEqual(["saved", "one"]);
+    expect([tab.studio.saveState.value.kind, await storedNote(tab)]).toEqual(["saved", "one"]);
   });
 });
 
@@ -232,14 +232,14 @@ for (const hasLocks of [true, false])
 
     it("one writes, the other follows edit by edit and can't be written in", async () => {
       const { a, b } = await twoTabs();
-      expect([a.studio.turn.value, b.studio.turn.value]).toEqual(["writing", "following"]);
+      expect([a.studio.lock.value, b.studio.lock.value]).toEqual(["writing", "following"]);
       expect(b.type("mine")).toBe(false);
       expect(b.told[0]).toContain("another tab writes this edition");
       a.type("one");
       await turns();
-      expect([b.note, b.studio.saveState.value.is]).toEqual(["one", "waiting"]);
+      expect([b.note, b.studio.saveState.value.kind]).toEqual(["one", "waiting"]);
       await a.ring();
-      expect(b.studio.saveState.value.is).toBe("saved");
+      expect(b.studio.saveState.value.kind).toBe("saved");
       expect(await storedNote(a)).toBe("one");
     });
 
@@ -264,7 +264,7 @@ for (const hasLocks of [true, false])
       a.type("one");
       await b.studio.takeOver();
       await turns();
-      expect([a.studio.turn.value, b.studio.turn.value, b.note]).toEqual(["following", "writing", "one"]);
+      expect([a.studio.lock.value, b.studio.lock.value, b.note]).toEqual(["following", "writing", "one"]);
       expect(a.type("no")).toBe(false);
       expect(b.type("two")).toBe(true);
       await b.ring();
@@ -282,7 +282,7 @@ for (const hasLocks of [true, false])
       await turns();
       await a.studio.open?.close();
       await turns(60);
-      expect([b.studio.turn.value, b.note, b.type("two")]).toEqual(["writing", "one", true]);
+      expect([b.studio.lock.value, b.note, b.type("two")]).toEqual(["writing", "one", true]);
       await b.ring();
       expect(await storedNote(b)).toBe("two");
     });
@@ -294,13 +294,13 @@ for (const hasLocks of [true, false])
       await b.studio.takeOver();
       await turns();
       // Written down at once, the edit is put back by the tab that goes on.
-      expect([b.studio.turn.value, b.note]).toEqual(["writing", "asleep"]);
+      expect([b.studio.lock.value, b.note]).toEqual(["writing", "asleep"]);
       b.type("awake");
       await b.ring();
       device.browser.thaw(a.turns);
       await a.ring();
       await turns(60);
-      expect([a.studio.turn.value, a.note, await storedNote(a)]).toEqual(["following", "awake", "awake"]);
+      expect([a.studio.lock.value, a.note, await storedNote(a)]).toEqual(["following", "awake", "awake"]);
     });
 
     it("keeps edits of a frozen tab apart where they could not be written down", async () => {
@@ -325,7 +325,7 @@ for (const hasLocks of [true, false])
     it("different editions in different tabs are written side by side", async () => {
       const { device, a, b } = await twoTabs();
       await b.studio.openNew(smallEdition(1, "Other"));
-      expect([a.studio.turn.value, b.studio.turn.value]).toEqual(["writing", "writing"]);
+      expect([a.studio.lock.value, b.studio.lock.value]).toEqual(["writing", "writing"]);
       a.type("in a");
       b.type("in b");
       await a.ring();
@@ -352,6 +352,6 @@ for (const hasLocks of [true, false])
       a.type("one");
       const c = await opened(device);
       await turns(60);
-      expect([c.studio.turn.value, c.note]).toEqual(["following", "one"]);
+      expect([c.studio.lock.value, c.note]).toEqual(["following", "one"]);
     });
   });

@@ -3,14 +3,14 @@ import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { planWhatWasSeen } from "../../src/app/plan/learn";
 import { nameAccount, setJournalHead } from "../../src/app/settle/settle-commands";
-import { cautionsOf, lossesOf, numberAt, sentencesOf, type Told, tiersOf } from "../../src/app/settle/story";
+import { cautionsOf, lossesOf, numberAt, sentencesOf, type StoryNumber, tiersOf } from "../../src/app/settle/story";
 import { applyChange } from "../../src/core/document/change";
 import { editMeta } from "../../src/core/document/edits";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
 import { afterTyping, refusal, smallEdition, type Typed } from "../tools/small-edition";
 
-const told = (parts: readonly (string | Told)[]) =>
+const told = (parts: readonly (string | StoryNumber)[]) =>
   parts.map((part) => (typeof part === "string" ? part : part.text)).join("");
 const line = (sheet: "edition" | "results", row: string) => ({ sheet, row, column: "value" }) as const;
 

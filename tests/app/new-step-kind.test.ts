@@ -4,7 +4,7 @@ import { describe, expect, test, vi } from "vitest";
 import { calendarStep } from "../../src/app/calendar/calendar-steps";
 import { benchSheet } from "../../src/app/paper/bench-sheet";
 import { pieceCards } from "../../src/app/paper/piece-card";
-import { firingSheets } from "../../src/app/record/firing-sums";
+import { firingRecords } from "../../src/app/record/firing-sums";
 import { ACT_TITLES } from "../../src/app/record/run-log";
 import { rescueTable, usualTerms } from "../../src/app/rescue/rescue";
 import { settle } from "../../src/app/settle/settle";
@@ -220,7 +220,7 @@ test("the calendar takes its minutes for each sheet", async () => {
   const row = rowOf(book, "route", step);
   const piece: CalendarPiece = { id: "01", ahead: [step] };
   if (!row) throw new Error("no step");
-  expect(must(calendarStep(session, firingSheets(session), row, [piece], []))).toMatchObject({ minutesEach: 8 });
+  expect(must(calendarStep(session, firingRecords(session), row, [piece], []))).toMatchObject({ minutesEach: 8 });
 });
 
 test("typing into a cell of it follows the rules of its column", () => {

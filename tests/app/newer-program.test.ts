@@ -39,7 +39,7 @@ describe("an edition that a newer program has written meanwhile", () => {
     expect(tab.studio.open?.outrun.value?.code).toBe("store.newer");
     expect(titles(device)).toEqual(["Marram", "Marram (edits kept apart)"]);
     expect([tab.type("more"), tab.note]).toEqual([false, "mine"]);
-    expect([tab.studio.saveState.value.is, tab.studio.isAtRisk]).toEqual(["saved", false]);
+    expect([tab.studio.saveState.value.kind, tab.studio.isAtRisk]).toEqual(["saved", false]);
     expect(tab.studio.damaged.value).toBeUndefined();
     await tab.ring();
     expect(textOf(device, idOf(tab))).toBe(theirs);
@@ -58,7 +58,7 @@ describe("an edition that a newer program has written meanwhile", () => {
     const device = new Device(hasLocks);
     const writer = await opened(device);
     const follower = await opened(device);
-    expect(follower.studio.turn.value).toBe("following");
+    expect(follower.studio.lock.value).toBe("following");
     const theirs = outrun(device, idOf(writer));
     device.browser.crash(writer.turns);
     await follower.studio.takeOver();

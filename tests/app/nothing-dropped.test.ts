@@ -124,10 +124,10 @@ for (const hasLocks of [true, false])
       const { device, home, now, a } = await stuck();
       const b = await opened(device, { home });
       await turns(60);
-      expect([b.studio.turn.value, b.note]).toEqual(["following", "pasted"]);
+      expect([b.studio.lock.value, b.note]).toEqual(["following", "pasted"]);
       await b.studio.takeOver();
       await turns(120);
-      expect([b.studio.turn.value, a.studio.turn.value]).toEqual(["writing", "following"]);
+      expect([b.studio.lock.value, a.studio.lock.value]).toEqual(["writing", "following"]);
       expect([a.note, b.note, b.studio.isAtRisk, a.studio.isAtRisk]).toEqual(["pasted", "pasted", true, false]);
       expect(b.type("and on")).toBe(true);
       await turns();
@@ -136,7 +136,7 @@ for (const hasLocks of [true, false])
       await b.ring();
       await turns(60);
       expect([await storedNote(b), a.note, b.studio.isAtRisk]).toEqual(["and on", "and on", false]);
-      expect([a.studio.saveState.value.is, await titles(a)]).toEqual(["saved", ["Marram"]]);
+      expect([a.studio.saveState.value.kind, await titles(a)]).toEqual(["saved", ["Marram"]]);
     });
 
     it("goes back to the first tab with them when the second is closed before anything was saved", async () => {
@@ -148,7 +148,7 @@ for (const hasLocks of [true, false])
       device.browser.crash(b.turns);
       await a.studio.takeOver();
       await turns(60);
-      expect([a.studio.turn.value, a.note]).toEqual(["writing", "pasted"]);
+      expect([a.studio.lock.value, a.note]).toEqual(["writing", "pasted"]);
       now.trouble = undefined;
       await a.ring();
       expect(await storedNote(a)).toBe("pasted");
@@ -168,7 +168,7 @@ for (const hasLocks of [true, false])
       device.browser.thaw(a.turns);
       await a.ring();
       await turns(200);
-      expect([a.studio.turn.value, a.note, a.studio.isAtRisk]).toEqual(["following", "pasted", true]);
+      expect([a.studio.lock.value, a.note, a.studio.isAtRisk]).toEqual(["following", "pasted", true]);
       expect(a.studio.open?.stranded.value[0]?.code).toBe("store.full");
       now.trouble = undefined;
       await a.studio.open?.keepStranded();
@@ -190,7 +190,7 @@ describe("what is stored goes while the edition is open", () => {
     tab.type("one");
     await tab.ring();
     await cleared(tab, device);
-    expect([tab.studio.saveState.value.is, await storedNote(tab)]).toEqual(["saved", "one"]);
+    expect([tab.studio.saveState.value.kind, await storedNote(tab)]).toEqual(["saved", "one"]);
     expect(tab.told.at(-1)).toContain("This browser cleared what it had kept for this page.");
     expect(await tab.home.preferences.get("lastEdition")).toEqual({ ok: true, value: tab.studio.editionId.value });
     tab.type("two");

@@ -18,7 +18,7 @@ import { afterTyping, type Typed } from "../tools/small-edition";
 const text = readFileSync("templates/two-firing/template.json", "utf8");
 const template = must(readTemplate(JSON.parse(text) as unknown, "two-firing"));
 const ANSWERS = { title: "Room", wanted: 20, currency: "EUR", firstPiece: "1", started: "2026-02-03" };
-const newFiring: FiringWish = { is: "new", name: "B1", kiln: "Kiln", date: "2026-11-26" };
+const newFiring: FiringWish = { kind: "new", name: "B1", kiln: "Kiln", date: "2026-11-26" };
 
 /** Twenty pieces with nothing lost, cast, fettled and dry, in a kiln with these limits. */
 async function waitingForBisque(kiln: Readonly<Record<string, string>>, pieces: readonly Typed[] = []) {

@@ -234,7 +234,7 @@ describe("a way that is chosen", () => {
     expect(piecesOnSheet(live, [], []).find(({ id }) => id === "112")?.ahead[0]).toBe(step);
     // Weighed again, it is still to come; fired, the piece waits for what comes after.
     expect(table({}, [PIECE], live).toComeTitles).toEqual(["Low firing of the flaw", "Inspect and pack"]);
-    recordPieces(live, [PIECE], { act: "firing", step, firing: { is: "there", name: "L11" } });
+    recordPieces(live, [PIECE], { act: "firing", step, firing: { kind: "there", name: "L11" } });
     await settled();
     expect(sayWaits(live, PIECE)).toBe("waits for Inspect and pack");
   });

@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { figuresOf } from "../../src/app/edition/figures";
-import { editTextOf, lookOf, shownAmount, unitOf } from "../../src/app/edition/looks";
+import { editTextOf, displayOf, shownAmount, unitOf } from "../../src/app/edition/looks";
 import { askCell, differenceText, valueText } from "../../src/app/whatif/whatif-cells";
 import { editMeta } from "../../src/core/document/edits";
 import { openSession } from "../tools/open-session";
@@ -12,7 +12,7 @@ test("titles, numbers and editors follow the choice, and undo takes it back", as
   await settled();
   const area = { sheet: "route", row: "glaze", column: "area" } as const;
   const kept = Number(session.value(area));
-  const cellOf = () => [lookOf(session, area).text, unitOf(session, area)];
+  const cellOf = () => [displayOf(session, area).text, unitOf(session, area)];
   const metric = cellOf();
   const figure = () => figuresOf(session).find(({ id }) => id === "lustre")?.text ?? "";
   const grams = Number.parseFloat(figure());

@@ -8,7 +8,7 @@ import type { Workbook } from "../../src/core/document/workbook";
 import { connectEngine, type EngineClient, EngineSilent, type Reply, type WorkerPort } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
 import { findGuilty, formulasIn } from "../../src/engine/suspects";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { smallEdition } from "../tools/small-edition";
 
 const ENDLESS = "=ASINH(1)";
@@ -75,7 +75,7 @@ describe("an edition that is opened with a formula that never ends", () => {
     await settled();
     expect(session.engineState.value).toBe("ready");
     const own = session.value(cell("p7"));
-    expect(isTrouble(own) && own.trouble).toBe("took too long");
+    expect(isCellError(own) && own.trouble).toBe("took too long");
     expect(session.value(cell("p6"))).toBe(6);
     expect(typeof session.value(cell("p6", "own"))).toBe("number");
     expect(session.notices.value.at(-1)?.text).toMatch(/^Pieces 07, Cast: .*takes too long and was set aside/);
@@ -94,7 +94,7 @@ describe("an edition that is opened with a formula that never ends", () => {
     await settled();
     expect(session.engineState.value).toBe("ready");
     expect(session.value(cell("p1"))).toBe(2);
-    for (const row of ["p2", "p3"]) expect(isTrouble(session.value(cell(row)) ?? null)).toBe(true);
+    for (const row of ["p2", "p3"]) expect(isCellError(session.value(cell(row)) ?? null)).toBe(true);
     expect(session.notices.value.at(-1)?.text).toContain("Pieces, column Slow");
   });
 
@@ -136,7 +136,7 @@ describe("a formula that never ends, typed", () => {
     await settled();
     expect(opened.slice(1)).toEqual([[ENDLESS], [ENDLESS]]);
     const own = session.value(cell("p4"));
-    expect(isTrouble(own) && own.trouble).toBe("took too long");
+    expect(isCellError(own) && own.trouble).toBe("took too long");
     expect(session.value(cell("p2"))).toBe(4);
     session.undo();
     await settled();
@@ -147,7 +147,7 @@ describe("a formula that never ends, typed", () => {
     const { session, settled } = sessionOf(smallEdition(5), [ENDLESS]);
     await settled();
     const value = await session.reckon(ENDLESS);
-    expect(isTrouble(value) && value.trouble).toBe("took too long");
+    expect(isCellError(value) && value.trouble).toBe("took too long");
     await settled();
     expect(session.engineState.value).toBe("ready");
   });

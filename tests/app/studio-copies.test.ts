@@ -1,12 +1,12 @@
 // Earlier copies as a maker meets them: looked at, put back as one undo step, opened apart; and what a damaged record leaves.
 import { describe, expect, it } from "vitest";
 import {
-  closeLook,
+  closePreview,
   keepCopy,
   listCopies,
-  lookAt,
+  previewCopy,
   makeRoom,
-  openApart,
+  openCopyAsEdition,
   putBack,
   removeCopies,
   sizeText,
@@ -50,7 +50,7 @@ describe("copies", () => {
     expect(await putBack(tab.studio, await newest(tab), "08:30")).toBe(true);
     expect([tab.note, tab.told.at(-1)]).toEqual(["one", "Put back the copy of 08:30."]);
     await tab.ring();
-    expect(tab.studio.saveState.value.is).toBe("saved");
+    expect(tab.studio.saveState.value.kind).toBe("saved");
     tab.studio.session.value?.undo();
     expect(tab.note).toBe("two");
     expect(tab.studio.session.value?.history.value.done.map(({ label }) => label)).toEqual(["Typed one", "Typed two"]);
@@ -59,17 +59,17 @@ describe("copies", () => {
   it("are looked at without a change to the edition behind them, and can't be written in", async () => {
     const { tab } = await withCopies();
     const session = tab.studio.session.value;
-    await lookAt(tab.studio, tab.studio.editionId.value ?? "", await newest(tab));
-    expect([tab.note, tab.type("no"), tab.studio.looking.value !== undefined]).toEqual(["one", false, true]);
+    await previewCopy(tab.studio, tab.studio.editionId.value ?? "", await newest(tab));
+    expect([tab.note, tab.type("no"), tab.studio.preview.value !== undefined]).toEqual(["one", false, true]);
     expect(tab.told[0]).toContain("this is an earlier copy");
-    closeLook(tab.studio);
+    closePreview(tab.studio);
     expect([tab.studio.session.value === session, tab.note, tab.type("three")]).toEqual([true, "two", true]);
   });
 
   it("are opened as editions of their own; the one they are of stays", async () => {
     const { tab } = await withCopies();
     const first = tab.studio.editionId.value ?? "";
-    await openApart(tab.studio, first, await newest(tab), "08:30");
+    await openCopyAsEdition(tab.studio, first, await newest(tab), "08:30");
     expect([tab.note, await titles(tab)]).toEqual(["one", ["Marram", "Marram (copy of 08:30)"]]);
     await tab.studio.openStored(first);
     expect(tab.note).toBe("two");
@@ -105,7 +105,7 @@ describe("a damaged record", () => {
     expect(again.studio.damaged.value).toMatchObject({ id, newest: { title: "Marram", pieces: 2 } });
     const { newest: note } = again.studio.damaged.value ?? {};
     if (!note) throw new Error("no copy was found");
-    await openApart(again.studio, id, note, "08:30");
+    await openCopyAsEdition(again.studio, id, note, "08:30");
     expect([again.note, again.studio.damaged.value]).toEqual(["one", undefined]);
     const text = await again.home.editions.readText(id);
     expect(text.ok && text.value).toBe('{"kind":"saggar edit');

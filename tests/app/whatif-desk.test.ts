@@ -29,7 +29,7 @@ interface Open {
   readonly prepared: string[];
   readonly runs: number[];
   settled(): Promise<void>;
-  answered<K extends Answer["is"]>(is: K): Promise<AnswerOf<K>>;
+  answered<K extends Answer["kind"]>(is: K): Promise<AnswerOf<K>>;
 }
 
 const byWorker = (session: Session) => answerHere(session.reckoner);
@@ -56,15 +56,15 @@ async function open(book = edition(), clientOf: (session: Session) => WhatIfClie
   };
   const desk = new WhatIfDesk(session, { startClient, breathe });
   desk.open();
-  const answered = async <K extends Answer["is"]>(is: K) => {
+  const answered = async <K extends Answer["kind"]>(is: K) => {
     for (
       let turn = 0;
-      turn < 4000 && (desk.state.value.is === "working" || session.engineState.value !== "ready");
+      turn < 4000 && (desk.state.value.kind === "working" || session.engineState.value !== "ready");
       turn += 1
     )
       await new Promise((resolve) => setTimeout(resolve, 1));
     const found = desk.answer.value;
-    if (found?.is !== is) throw new Error(`${JSON.stringify(desk.state.value)}, not answered: ${is}`);
+    if (found?.kind !== is) throw new Error(`${JSON.stringify(desk.state.value)}, not answered: ${is}`);
     return found as AnswerOf<K>;
   };
   return { session, desk, prepared, runs, settled, answered };

@@ -1,7 +1,7 @@
 // Answers as words, tables, files and pictures.
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Session } from "../../src/app/edition/session";
-import type { AnswerOf, Looking } from "../../src/app/whatif/whatif-answers";
+import type { AnswerOf, AnswerBase } from "../../src/app/whatif/whatif-answers";
 import {
   type AskCell,
   askCell,
@@ -43,7 +43,7 @@ const of = (cell: CellName): AskCell => {
 const loss = () => of(lossCell("firing"));
 const perGood = () => of(lineCell("edition", "plan_per_good"));
 const starts = () => of(lineCell("edition", "starts"));
-const looking = (): Looking => ({
+const looking = (): AnswerBase => ({
   results: [perGood(), starts()],
   today: Float64Array.of(20, 49),
   tried: Float64Array.of(22.5, 55),
@@ -154,7 +154,7 @@ describe("tables and files", () => {
   test("a sweep as a table, and as CSV with every digit; a gap is a blank", () => {
     const found: AnswerOf<"sweep"> = {
       ...looking(),
-      is: "sweep",
+      kind: "sweep",
       line: { of: loss(), sweep, today: 0.04, tried: 0.04 },
     };
     const [table] = tablesOf(session, found);
@@ -190,7 +190,7 @@ describe("tables and files", () => {
 
   test("several inputs are one table with a column that says which; unlike tables a line a number", () => {
     const line = (step: string) => ({ of: of(lossCell(step)), sweep, today: 0, tried: 0 });
-    const found: AnswerOf<"losses"> = { ...looking(), is: "losses", lines: [line("bisque"), line("firing")] };
+    const found: AnswerOf<"losses"> = { ...looking(), kind: "losses", lines: [line("bisque"), line("firing")] };
     expect(answerCsv(tablesOf(session, found)).split("\r\n").slice(0, 4)).toEqual([
       'Input,set to,"Planned cost of a good piece, EUR","Pieces to start, pieces"',
       "Bisque: planned loss,0,20,49",
@@ -209,7 +209,7 @@ describe("tables and files", () => {
     const settings = [{ cell: lossCell("firing"), value: 0.1 }];
     const found: AnswerOf<"cases"> = {
       ...looking(),
-      is: "cases",
+      kind: "cases",
       cases: [{ id: "c1", title: "Bad kiln", settings, values: [22.5, 49] }],
       inputs: new Map([[cellKeyOf(lossCell("firing")), loss()]]),
     };
@@ -227,7 +227,7 @@ describe("tables and files", () => {
   test("what is met, in words", () => {
     const point = (x: number, y: number) => ({ x, y });
     const found = (crossings: AnswerOf<"breakEven">["found"]["crossings"]): AnswerOf<"breakEven"> => ({
-      ...{ ...looking(), is: "breakEven", of: loss(), aim: perGood(), target: 21, todayAt: 0.04 },
+      ...{ ...looking(), kind: "breakEven", of: loss(), aim: perGood(), target: 21, todayAt: 0.04 },
       found: { crossings, nearest: undefined, tried: [point(0, 20), point(0.2, 25)], hasMore: false },
     });
     const said = (crossing: AnswerOf<"breakEven">["found"]["crossings"][number]) =>
@@ -248,7 +248,7 @@ describe("pictures", () => {
     const sweep = { values, outputs: [Float64Array.of(20, 21, 22), Float64Array.of(49, 52, 55)], gaps: [] };
     const { x, domain, charts } = curvesOf(session, {
       ...looking(),
-      is: "losses",
+      kind: "losses",
       lines: [{ of: loss(), sweep, today: Number.NaN, tried: 0.1 }],
     });
     expect([x.title, domain, charts.map(({ y }) => y.title)]).toEqual([
@@ -278,7 +278,7 @@ describe("pictures", () => {
     const wage = lineCell("edition", "wage");
     const picture = rankingPicture(session, {
       ...looking(),
-      is: "ranking",
+      kind: "ranking",
       aim: perGood(),
       inputs: new Map([
         [cellKeyOf(loss().cell), loss()],
@@ -301,7 +301,7 @@ describe("pictures", () => {
     } as unknown as Chance;
     const { spreads } = chancePicture(session, {
       ...looking(),
-      is: "chance",
+      kind: "chance",
       chance: {
         starts: 1400,
         wanted: 1103,

@@ -101,7 +101,7 @@ describe("what the grid draws", () => {
   it("tells the whole text of a cell or header that is too narrow for it", async () => {
     const columns = [column("piece", "g", { title: "A title far too long", width: 60 })];
     const long = sampleModel({ columns, groups: [group("g", { title: "G" })], frozen: 0, rows: ["017"] });
-    const { host } = start({ ...long, look: () => ({ ...LOOK, text: "123 456 789.01" }) });
+    const { host } = start({ ...long, display: () => ({ ...LOOK, text: "123 456 789.01" }) });
     const cell = cellOf(trial as Trial, long, "017", "piece") as HTMLElement;
     await userEvent.hover(cell);
     expect(cell.title).toBe("123 456 789.01");
@@ -171,7 +171,7 @@ describe("text from the data is never read as markup", () => {
         column("firing", "g", { title: nasty, unit: nasty, width: 200, hasChoices: true, isInput: true }),
       ],
       groups: [group("g", { title: nasty, note: nasty })],
-      look: () => ({ ...LOOK, text: nasty, description: nasty }),
+      display: () => ({ ...LOOK, text: nasty, description: nasty }),
       editText: () => nasty,
       choices: () => [nasty],
     });
@@ -205,7 +205,7 @@ describe("text from the data is never read as markup", () => {
 describe("a large sheet", () => {
   it("asks for no more looks than there are cells in sight, however many rows there are", async () => {
     const model = largeModel(10_000, 80);
-    const look = vi.mocked(model.look);
+    const look = vi.mocked(model.display);
     const { grid, host } = start(model);
     const drawn = host.querySelectorAll("tbody td:not([data-under])").length;
     expect(drawn).toBeLessThan(600);

@@ -358,7 +358,7 @@ describe("showing another model", () => {
     const model = sampleModel();
     const one = start(model, "019", "share2");
     const cell = cellOf(one, model, "019", "share2");
-    const changed = sampleModel({ look: (row, key) => ({ ...model.look(row, key), text: `${row}!` }) });
+    const changed = sampleModel({ display: (row, key) => ({ ...model.display(row, key), text: `${row}!` }) });
     one.grid.show(changed);
     expect(cell?.textContent).toBe("24.36");
     await nextFrame();

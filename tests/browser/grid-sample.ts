@@ -2,7 +2,7 @@
 import { vi } from "vitest";
 import { loadGrid } from "../../src/ui/grid/chosen";
 import type {
-  CellLook,
+  CellDisplay,
   Grid,
   GridCell,
   GridColumn,
@@ -17,12 +17,12 @@ import type {
 export const isFree = import.meta.env.VITE_GRID !== "handsontable";
 const { createGrid } = await loadGrid();
 
-export const LOOK: CellLook = {
+export const LOOK: CellDisplay = {
   text: "",
   isInput: false,
   isOverride: false,
   isDefault: false,
-  isTrouble: false,
+  isError: false,
   isFaded: false,
   description: "",
 };
@@ -79,7 +79,7 @@ const TEXTS: Readonly<Record<string, readonly string[]>> = {
   "022": ["022", "3", "118", "G3", "0.81", "", "", "86", "2", "0.47", "0.61", "58.17", "59.95"],
 };
 
-function lookOf(row: string, key: string): CellLook {
+function lookOf(row: string, key: string): CellDisplay {
   const place = COLUMNS.findIndex((one) => one.key === key);
   const text = TEXTS[row]?.[place] ?? "";
   return {
@@ -87,7 +87,7 @@ function lookOf(row: string, key: string): CellLook {
     isInput: COLUMNS[place]?.isInput ?? false,
     isOverride: row === "019" && key === "used",
     isDefault: key === "coats" && row !== "019",
-    isTrouble: text === "no area",
+    isError: text === "no area",
     isFaded: row === "020",
     description: row === "019" && key === "used" ? "151 g, given by hand; the formula says 118 g" : "",
   };
@@ -101,7 +101,7 @@ export function sampleModel(more: Partial<GridModel> = {}): GridModel {
     groups: GROUPS,
     rows: Object.keys(TEXTS),
     frozen: 1,
-    look: vi.fn(lookOf),
+    display: vi.fn(lookOf),
     editText: (row, key) => `=${row}:${key}`,
     choices: () => ["G2", "G3", "G5", "Trial"],
     ...more,
@@ -120,7 +120,7 @@ export function largeModel(rowCount: number, columnCount: number, more: Partial<
     groups,
     rows: Array.from({ length: rowCount }, (_, place) => `r${place}`),
     frozen: 2,
-    look: vi.fn((row: string, key: string) => ({ ...LOOK, text: `${row}:${key}` })),
+    display: vi.fn((row: string, key: string) => ({ ...LOOK, text: `${row}:${key}` })),
     ...more,
   };
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { keptBefore, type PlacedValue, sumUpTo, valueBefore } from "../../src/ceramics/along-route";
+import { keptBefore, type PositionedValue, sumUpTo, valueBefore } from "../../src/ceramics/along-route";
 import { valueIn } from "./read-reference";
 
-const placed = (...pairs: readonly (readonly [number, number | undefined])[]): PlacedValue[] =>
+const placed = (...pairs: readonly (readonly [number, number | undefined])[]): PositionedValue[] =>
   pairs.map(([order, value]) => ({ order, value }));
 
 describe("what is left before a step", () => {

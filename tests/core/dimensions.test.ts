@@ -8,7 +8,7 @@ import { addOwnColumn, addOwnInput, changeColumnFormula } from "../../src/core/d
 import { startEdition } from "../../src/core/document/start-edition";
 import { readTemplate } from "../../src/core/document/template";
 import { type Column, SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
-import { placeOfCell, placeOfColumn } from "../../src/core/formula/formula-check";
+import { contextOfCell, contextOfColumn } from "../../src/core/formula/formula-check";
 import { smallEdition, smallTemplate } from "../tools/small-edition";
 
 const answers = { title: "a", wanted: 3, currency: "EUR", firstPiece: "1", started: "2026-01-01" };
@@ -26,11 +26,11 @@ describe("the formulas every edition has fit their units", () => {
       const { columns, rows } = book.sheets[sheet];
       return [
         ...columns.flatMap((column) =>
-          column.formula ? [checkFormula(book, placeOfColumn(book, sheet, column), column.formula)] : [],
+          column.formula ? [checkFormula(book, contextOfColumn(book, sheet, column), column.formula)] : [],
         ),
         ...rows.flatMap(({ id, line }) =>
           line?.formula
-            ? [checkFormula(book, placeOfCell(book, { sheet, row: id, column: "value" }), line.formula)]
+            ? [checkFormula(book, contextOfCell(book, { sheet, row: id, column: "value" }), line.formula)]
             : [],
         ),
       ];
@@ -71,7 +71,7 @@ function said(
     MORE.some(([title]) => title === name) ? `{my_${name}}` : whole,
   );
   const column: Column = { key: "mine", title: "Mine", unit, kind: "computed", type: "number", formula };
-  const { problems, doubts } = checkFormula(book, placeOfColumn(book, "pieces", column), formula);
+  const { problems, doubts } = checkFormula(book, contextOfColumn(book, "pieces", column), formula);
   return { refused: problems.map(({ message }) => message), doubted: doubts.map(({ message }) => message) };
 }
 

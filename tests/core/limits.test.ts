@@ -9,7 +9,7 @@ import { editMeta } from "../../src/core/document/edits";
 import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST, SHEET_MOST, STEPS_MOST } from "../../src/core/document/limits";
 import { addEntry } from "../../src/core/document/list-edits";
 import { addOwnColumn, addOwnInput } from "../../src/core/document/own-edits";
-import type { Column, Entry, Row, Workbook } from "../../src/core/document/workbook";
+import type { Column, ListEntry, Row, Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
 import { addStep, repeatStep } from "../../src/core/steps/step-edits";
@@ -39,7 +39,7 @@ const columns = (count: number): readonly Column[] =>
     type: "number",
     own: true,
   }));
-const logEntry = (at: number, more: Partial<Entry<"log">> = {}): Entry<"log"> => ({
+const logEntry = (at: number, more: Partial<ListEntry<"log">> = {}): ListEntry<"log"> => ({
   id: `l${at}`,
   at: "2026-02-12T09:30",
   act: "lost",

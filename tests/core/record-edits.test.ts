@@ -91,15 +91,15 @@ describe("one thing at a step", () => {
     const made = plan(cast, ["p1"], { act: "coats", step: "glaze", amount: 2 });
     expect(notes(made.warnings)).toEqual(["out of order: not done yet: Bisque [p1]"]);
     expect(cells(applyChange(cast, recordChange(cast, made, AT)), "p1")["glaze.coats"]).toBe(2);
-    const late = plan(cast, ["p1"], { act: "firing", step: "firing", firing: { is: "there", name: "F2" } });
+    const late = plan(cast, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
     expect(notes(late.warnings)).toEqual(["out of order: not done yet: Bisque, Glaze [p1]"]);
   });
 
   test("one firing at two steps of a piece is asked about, whichever way it gets there", () => {
     const fired = run(book, ["p1", "p3"], done("glaze", { bisque: { is: "there", name: "F1" } }));
-    const twice = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { is: "there", name: "F1" } });
+    const twice = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F1" } });
     expect(notes(twice.warnings)).toContain("would be in F1 twice, at Glaze firing and at Bisque: is that so? [p1]");
-    const other = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { is: "there", name: "F2" } });
+    const other = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
     expect(notes(other.warnings).join()).not.toContain("twice");
     const wish = { is: "there", name: "F2" } as const;
     const together = plan(book, ["p3"], done("firing", { bisque: wish, firing: wish }));
@@ -112,7 +112,7 @@ describe("one thing at a step", () => {
       step: "bisque",
       reason: "",
     });
-    const made = plan(lost, ["p1", "p2"], { act: "firing", step: "bisque", firing: { is: "there", name: "F1" } });
+    const made = plan(lost, ["p1", "p2"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
     expect(made.takes).toEqual(["p2"]);
     expect(notes(made.leftOut)).toEqual(["lost at Fettle [p1]"]);
   });
@@ -123,9 +123,9 @@ describe("one thing at a step", () => {
     [{ act: "minutes", step: "fettle", amount: Number.NaN }, "record.amount"],
     [{ act: "slip", step: "cast", amount: Number.NaN }, "record.amount"],
     [{ act: "minutes", step: "glaze", amount: 3 }, "record.step"],
-    [{ act: "firing", step: "bisque", firing: { is: "there", name: "F9" } }, "firing.none"],
-    [{ act: "firing", step: "bisque", firing: { is: "new", name: "f1", kiln: "Large" } }, "firing.name"],
-    [{ act: "firing", step: "bisque", firing: { is: "new", name: "F3", kiln: "None" } }, "firing.kiln"],
+    [{ act: "firing", step: "bisque", firing: { kind: "there", name: "F9" } }, "firing.none"],
+    [{ act: "firing", step: "bisque", firing: { kind: "new", name: "f1", kiln: "Large" } }, "firing.name"],
+    [{ act: "firing", step: "bisque", firing: { kind: "new", name: "F3", kiln: "None" } }, "firing.kiln"],
     [{ act: "note", note: " " }, "record.note"],
   ])("refuses %o", (recording, code) => {
     const planned = planRecord(book, all, recording);

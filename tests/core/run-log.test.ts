@@ -71,7 +71,7 @@ describe("a firing that an entry made", () => {
   test("goes with it", () => expect(backed(fired, "l1").sheets).toEqual(book.sheets));
 
   test("stays where others are in it, or its meter was read, and is named", () => {
-    const shared = run(fired, ["p3"], { act: "firing", step: "bisque", firing: { is: "there", name: "F3" } });
+    const shared = run(fired, ["p3"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F3" } });
     expect(back(shared, "l1").left).toEqual(["Firings F3: kept, it is used by others"]);
     expect(cells(backed(shared, "l1"), "p3")["bisque.firing"]).toBe("F3");
     const metered = afterTyping(fired, [["firings", "f3", "meter", "90"]]);
@@ -80,7 +80,7 @@ describe("a firing that an entry made", () => {
   });
 
   test("what a cell held is not put back where it is no longer there", () => {
-    const moved = run(fired, ["p1"], { act: "firing", step: "bisque", firing: { is: "there", name: "F1" } });
+    const moved = run(fired, ["p1"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
     const renamed = afterTyping(moved, [["firings", "f3", "id", "B3"]]);
     const taken = back(run(renamed, ["p1"], coats(2)), "l3");
     expect(taken.left).toEqual([]);

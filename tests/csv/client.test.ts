@@ -46,7 +46,7 @@ describe("the CSV worker", () => {
     const plan = await client.ask({ ask: "plan", options: {} }, hear);
     expect(plan).toMatchObject({ is: "answer", value: { counts: { read: 2, changed: 1, refused: 1 }, operations: 1 } });
     const change = await client.ask({ ask: "change" });
-    expect(change.is === "answer" && applyChange(book, change.value).sheets.pieces.rows[0]?.cells.note).toBe("x");
+    expect(change.kind === "answer" && applyChange(book, change.value).sheets.pieces.rows[0]?.cells.note).toBe("x");
     expect(await client.ask({ ask: "rejected" })).toMatchObject({ value: expect.stringContaining("009") });
     expect(new Set(news)).toEqual(new Set(["reading", "parting", "checking"]));
   });
@@ -68,7 +68,7 @@ describe("the CSV worker", () => {
     client.cancel();
     expect(await asked).toEqual({ is: "cancelled" });
     expect(made).toEqual({ count: 1, ended: 1 });
-    expect((await client.ask({ ask: "text", text: TEXT, name: "pasted" })).is).toBe("answer");
+    expect((await client.ask({ ask: "text", text: TEXT, name: "pasted" })).kind).toBe("answer");
     expect(made.count).toBe(2);
   });
 

@@ -10,14 +10,14 @@ import { planImport } from "../../src/csv/plan";
 import { readSheetCsv } from "../../src/csv/read";
 import { readWorkbookFiles, workbookFiles } from "../../src/csv/workbook-zip";
 import { writeSheetCsv } from "../../src/csv/write";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { evaluate } from "../tools/evaluate";
 
 const demo = demoEdition();
 const values = evaluate(demo);
 const valueAt = ({ sheet, row, column }: CellName): CellValue => {
   const value = values(sheet, row, column);
-  return isTrouble(value) ? null : value;
+  return isCellError(value) ? null : value;
 };
 const FORM = { delimiter: ",", decimal: ".", withComputed: true } as const;
 

@@ -87,9 +87,9 @@ describe("letters", () => {
   it("are asked by the worker too", async () => {
     const work = createCsvWork();
     const file = new Blob([bytes("Piece,note\n001,caf*\n", 0xe9)]);
-    await work({ ask: "file", file, name: "f.csv" }, () => undefined);
-    await work({ ask: "table", reading: {}, book, sheet: "pieces" }, () => undefined);
-    const planned = await work({ ask: "plan", options: {} }, () => undefined);
+    await work({ kind: "file", file, name: "f.csv" }, () => undefined);
+    await work({ kind: "table", reading: {}, book, sheet: "pieces" }, () => undefined);
+    const planned = await work({ kind: "plan", options: {} }, () => undefined);
     expect(planned).toMatchObject({ ok: true, value: { questions: [{ about: "letters" }] } });
   });
 });

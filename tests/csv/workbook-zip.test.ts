@@ -7,7 +7,7 @@ import type { Raw, Row, SheetKey, Workbook } from "../../src/core/document/workb
 import type { CellValue } from "../../src/csv/cell-text";
 import { readWorkbookFiles, readWorkbookZip, workbookFiles, writeWorkbookZip } from "../../src/csv/workbook-zip";
 import { zipTexts } from "../../src/csv/zip";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { smallEdition } from "../storage/small-edition";
 import { evaluate } from "../tools/evaluate";
 import { checkCsvw, readGrid } from "./csvw";
@@ -16,7 +16,7 @@ const demo = demoEdition();
 const shown = evaluate(demo);
 const valueAt = (cell: { sheet: SheetKey; row: string; column: string }): CellValue => {
   const value = shown(cell.sheet, cell.row, cell.column);
-  return isTrouble(value) ? null : value;
+  return isCellError(value) ? null : value;
 };
 const FORMS = [
   { delimiter: ",", decimal: ".", hasMark: false },

@@ -4,7 +4,7 @@ import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/docum
 import type { Result } from "../../src/core/problem";
 import { addPieces, loseAt } from "../../src/core/record/piece-edits";
 import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
@@ -22,7 +22,7 @@ function must<T>(result: Result<T>): T {
 
 const trouble = (sheet: "pieces" | "edition" | "results", row: string, column: string) => {
   const value = live.read(sheet, row, column);
-  return isTrouble(value) ? value.trouble : value;
+  return isCellError(value) ? value.trouble : value;
 };
 
 describe("values follow entries", () => {
@@ -84,7 +84,7 @@ describe("text, numbers and dates", () => {
     open(smallEdition(12)).type(["firings", "f1", "id", "007"]);
     live.type(["pieces", "p1", "bisque.firing", "007"]);
     expect(live.read("firings", "f1", "pieces")).toBe(1);
-    expect(isTrouble(live.read("pieces", "p1", "bisque.cost"))).toBe(false);
+    expect(isCellError(live.read("pieces", "p1", "bisque.cost"))).toBe(false);
   });
 
   test("dates are days that can be computed with", () => {
@@ -194,7 +194,7 @@ describe("rows come and go", () => {
       label: "",
       operations: [{ kind: "cell", sheet: "pieces", row: "p1", column: "glaze.area", was: undefined, is: formula }],
     });
-    expect(isTrouble(live.read("pieces", "p1", "glaze.area"))).toBe(true);
+    expect(isCellError(live.read("pieces", "p1", "glaze.area"))).toBe(true);
     const k2 = { id: "k2", cells: { label: "Rent", value: 7 }, line: { kind: "input", type: "number" } } as const;
     live.run(addRows(live.book, "edition", [k2], "Add input"));
     expect(live.read("pieces", "p1", "glaze.area")).toBe(14);

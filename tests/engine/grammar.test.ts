@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { applyChange } from "../../src/core/document/change";
 import { checkTypedFormula } from "../../src/core/formula/typed-formula";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { evaluate } from "../tools/evaluate";
 import { smallEdition } from "../tools/small-edition";
 
@@ -33,6 +33,6 @@ describe("the value of", () => {
 test("an array by itself fills no cell beside it", () => {
   const values = valuesWith("={1,2;3,4}");
   const own = values("pieces", "p1", "note");
-  expect(isTrouble(own) && own.trouble).toBe("no formula");
+  expect(isCellError(own) && own.trouble).toBe("no formula");
   expect(values("pieces", "p2", "note")).toEqual(evaluate(book)("pieces", "p2", "note"));
 });

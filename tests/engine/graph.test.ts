@@ -1,6 +1,6 @@
 // Whatever becomes of the order of the graph, values are those of an engine built anew.
 import { describe, expect, test } from "vitest";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";
 
@@ -24,11 +24,11 @@ describe("the order in which cells are recalculated", () => {
     const live = new LiveEdition(smallEdition());
     live.type(["pieces", "p1", "cast.slip", "900"]);
     const circle = live.override(["pieces", "p1", "fettle.minutes", "={own}+1"]);
-    expect(isTrouble(live.read("pieces", "p1", "own"))).toBe(true);
+    expect(isCellError(live.read("pieces", "p1", "own"))).toBe(true);
     live.type(["edition", "wage", "value", "30"]);
     live.undo(circle);
     live.type(["edition", "wage", "value", "25"]);
-    expect(isTrouble(live.read("pieces", "p1", "own"))).toBe(false);
+    expect(isCellError(live.read("pieces", "p1", "own"))).toBe(false);
     expect(live.differences()).toEqual([]);
     live.engine.close();
   });

@@ -5,7 +5,7 @@ import { removeRows } from "../../src/core/document/edits";
 import { addOwnColumn, removeOwnColumn } from "../../src/core/document/own-edits";
 import type { Result } from "../../src/core/problem";
 import { addPieces, loseAt } from "../../src/core/record/piece-edits";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";
 
@@ -126,7 +126,7 @@ describe("tables", () => {
     expect(sizes()).toEqual([`${plain} 1;`, ";"]);
     live.undo(removed);
     const bad = live.override(["pieces", "p2", "height", "=1/0"]);
-    expect(isTrouble(of("f2", "sizes"))).toBe(true);
+    expect(isCellError(of("f2", "sizes"))).toBe(true);
     expect(of("f1", "sizes")).toBe(`${plain} 1;`);
     live.undo(bad);
     expect(sizes()).toEqual([`${plain} 1;`, "75.5 30 1;"]);
@@ -134,7 +134,7 @@ describe("tables", () => {
 
   test("pass an error among the keys or values on to what uses them, and heal", () => {
     const bad = live.override(["pieces", "p2", "cast.slip", "=1/0"]);
-    expect(isTrouble(of("f1", "my_total"))).toBe(true);
+    expect(isCellError(of("f1", "my_total"))).toBe(true);
     expect(of("f2", "my_total")).toBe(40);
     expect(of("f1", "my_count")).toBe(2);
     live.undo(bad);
@@ -163,7 +163,7 @@ describe("a firing's share", () => {
   test("of pieces that weigh nothing together says what to do", () => {
     live.type(["pieces", "p1", "bisque.firing", "F2"], ["pieces", "p1", "kg", "0"]);
     const value = live.read("pieces", "p1", "bisque.cost");
-    expect(isTrouble(value) && value.message).toBe(
+    expect(isCellError(value) && value.message).toBe(
       "FIRING_SHARE: the pieces in firing “F2” weigh nothing together. Enter their weight or shelf area, or share it by count.",
     );
     live.type(["pieces", "p1", "kg", "1"]);

@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { applyChange } from "../../src/core/document/change";
 import { addOwnColumn } from "../../src/core/document/own-edits";
-import { isTrouble, type Trouble } from "../../src/engine/values";
+import { isCellError, type CellError } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";
 
@@ -13,9 +13,9 @@ beforeEach(() => {
 });
 afterEach(() => live.close());
 
-function troubleAt(row: string, column: string): Trouble {
+function troubleAt(row: string, column: string): CellError {
   const value = live.read("pieces", row, column);
-  if (!isTrouble(value)) throw new Error(`no trouble in ${row} ${column}: ${value}`);
+  if (!isCellError(value)) throw new Error(`no trouble in ${row} ${column}: ${value}`);
   return value;
 }
 
@@ -131,7 +131,7 @@ test("a formula in a file that names what is not there is trouble, not a failure
   for (const f of broken) {
     const cell = { kind: "cell", sheet: "pieces", row: "p3", column: "foot", was: undefined, is: { f } } as const;
     const opened = new LiveEdition(applyChange(smallEdition(3), { label: "", operations: [cell] }));
-    expect(isTrouble(opened.read("pieces", "p3", "foot")), f).toBe(true);
+    expect(isCellError(opened.read("pieces", "p3", "foot")), f).toBe(true);
     opened.close();
   }
 });

@@ -8,7 +8,7 @@ import { cellListOf, Others } from "../../src/engine/cell-lists";
 import { connectEngine, type Reply, type Request, type WorkerPort } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
-import { isTrouble, type Patch, type Value } from "../../src/engine/values";
+import { isCellError, type Patch, type Value } from "../../src/engine/values";
 import { smallEdition, typed } from "../tools/small-edition";
 
 function must<T>(result: Result<T>): T {
@@ -126,8 +126,8 @@ describe("ValueStore", () => {
   });
 
   test("isTrouble tells errors from every other value", () => {
-    expect([1, "x", true, null, undefined, ""].some(isTrouble)).toBe(false);
-    expect(isTrouble({ trouble: "no number", message: "" })).toBe(true);
+    expect([1, "x", true, null, undefined, ""].some(isCellError)).toBe(false);
+    expect(isCellError({ trouble: "no number", message: "" })).toBe(true);
   });
 });
 
@@ -150,7 +150,7 @@ describe("the page's end of the engine", () => {
     const client = connectEngine(() => port);
     const open = client.open(smallEdition());
     const apply = client.apply({ label: "", operations: [] });
-    expect(asked.map(({ ask }) => ask)).toEqual(["open", "apply"]);
+    expect(asked.map(({ kind }) => kind)).toEqual(["open", "apply"]);
     answer({ id: asked[0]?.id ?? 0, answer: [] });
     answer({ id: asked[1]?.id ?? 0, failure: "broken" });
     await expect(open).resolves.toEqual([]);

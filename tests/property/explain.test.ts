@@ -1,8 +1,8 @@
 // Over every computed cell of the demo and of each template's standard run: what an explanation says must be so.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { agrees, evaluate, namesIn } from "../../src/app/help/explain/evaluate";
-import type { Opened, Part } from "../../src/app/help/explain/part";
+import { agrees, evaluate, referencesIn } from "../../src/app/help/explain/evaluate";
+import type { Opened, ExplainedPart } from "../../src/app/help/explain/part";
 import { troubleTrail } from "../../src/app/help/explain/trail";
 import { explain } from "../../src/app/help/explain/tree";
 import { usersOf } from "../../src/app/help/explain/users";
@@ -12,7 +12,7 @@ import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../src/
 import { applyChange } from "../../src/core/document/change";
 import { columnFor } from "../../src/core/formula/reference";
 import { functionNamed } from "../../src/engine/functions/index";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { computedCells, viewOfBook } from "../tools/explained";
 import { typed } from "../tools/small-edition";
 import { standardRun } from "../tools/standard-run";
@@ -25,15 +25,15 @@ const books = [
 ];
 
 /** Sees the lines under a cell, down to the cells its formula names and no further; pages of groups included. */
-function walk(part: Part, see: (part: Part, opened: Opened | undefined) => void): void {
+function walk(part: ExplainedPart, see: (part: ExplainedPart, opened: Opened | undefined) => void): void {
   const isOther = part.role === "cell" && part.joins.as !== "whole";
   const opened = isOther || part.role === "breakdown" ? undefined : part.open?.();
   see(part, opened);
   for (const one of opened?.parts ?? []) walk(one, see);
 }
 
-function within(part: Part): Part[] {
-  const found: Part[] = [];
+function within(part: ExplainedPart): ExplainedPart[] {
+  const found: ExplainedPart[] = [];
   walk(part, (one) => found.push(one));
   return found.slice(1);
 }
@@ -58,7 +58,7 @@ function mayList(view: View, cell: CellName): (named: CellName) => boolean {
   const tree = parsed(view, formula);
   const cells = new Set<string>();
   const columns = new Set<string>();
-  for (const name of tree ? namesIn(tree) : []) {
+  for (const name of tree ? referencesIn(tree) : []) {
     if (name.kind === "name") cells.add(`edition ${name.name} value`);
     else if (name.to.kind === "own") cells.add(`${cell.sheet} ${cell.row} ${name.to.column}`);
     else if (name.to.kind === "cell") cells.add(`${name.to.sheet} ${name.to.row} ${name.to.column}`);
@@ -83,7 +83,7 @@ describe.each(books)("in $name", ({ book }) => {
       const [column, row] = [columnOf(book, cell.sheet, cell.column), rowOf(book, cell.sheet, cell.row)];
       const tree = column && row && parsed(view, formulaOf(column, row) ?? "");
       const value = view.value(cell);
-      return !tree || !(isTrouble(value) || agrees(evaluate(tree, { view, cell }), value, 1));
+      return !tree || !(isCellError(value) || agrees(evaluate(tree, { view, cell }), value, 1));
     });
     expect(wrong).toEqual([]);
   });
@@ -111,7 +111,7 @@ describe.each(books)("in $name", ({ book }) => {
 
   test("a group by what its cells are made of adds up to the group, level after level", () => {
     let levels = 0;
-    const check = (part: Part, deep: number): void => {
+    const check = (part: ExplainedPart, deep: number): void => {
       const made = part.open?.().parts.find(({ role }) => role === "breakdown");
       const opened = made?.open?.();
       if (!made || opened?.whole !== "sum") return;
@@ -157,12 +157,12 @@ describe("troubles", () => {
       true,
     );
     const view = viewOfBook(applyChange(book, change));
-    const troubled = computedCells(view.book).filter((cell) => isTrouble(view.value(cell)));
+    const troubled = computedCells(view.book).filter((cell) => isCellError(view.value(cell)));
     expect(troubled.length).toBeGreaterThan(300);
     for (const cell of troubled) {
       const value = view.value(cell);
       const trail = troubleTrail(view, cell);
-      expect(trail.at(-1), cellKeyOf(cell)).toEqual(isTrouble(value) ? (value.from ?? cell) : undefined);
+      expect(trail.at(-1), cellKeyOf(cell)).toEqual(isCellError(value) ? (value.from ?? cell) : undefined);
       trail.slice(1).forEach((next, at) => {
         expect(mayList(view, trail[at] ?? start)(next), `${cellKeyOf(trail[at] ?? start)} → ${cellKeyOf(next)}`).toBe(
           true,

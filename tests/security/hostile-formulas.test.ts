@@ -8,7 +8,7 @@ import { Engine } from "../../src/engine/engine";
 import { LEFT_OUT } from "../../src/engine/hyperformula/left-out";
 import { TOOK_TOO_LONG } from "../../src/engine/set-aside";
 import { ValueStore } from "../../src/engine/value-store";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
@@ -47,7 +47,7 @@ describe("a formula too large to be read safely", () => {
     it(`${what}: refused when typed, trouble in its own cell when it comes from a file`, () => {
       expect(typed(formula)).toBe("formula.size");
       const { own, beside } = shown(formula);
-      expect(isTrouble(own) && own.trouble).toBe("no formula");
+      expect(isCellError(own) && own.trouble).toBe("no formula");
       expect(beside).toBe(healthy);
     });
 
@@ -68,7 +68,7 @@ describe("a formula over a billion rows", () => {
   it("is refused when typed, and harms nothing when it comes from a file", () => {
     for (const formula of ["=SUM(A1:A1000000000)", "=SUM(A:A)", "=SUM(1:1048576)", "=SUM($A$1:$ZZZ$999999)"]) {
       const { own, beside } = shown(formula);
-      if (typed(formula) === undefined) expect(isTrouble(own), formula).toBe(true);
+      if (typed(formula) === undefined) expect(isCellError(own), formula).toBe(true);
       expect(beside, formula).toBe(healthy);
     }
   });
@@ -84,10 +84,10 @@ describe("a function that could run for hours", () => {
     const value = evaluate(applyChange(many, { label: "x", operations }));
     for (const [at, name] of LEFT_OUT.entries()) {
       const own = value("pieces", `p${at + 1}`, "cast.slip");
-      expect(isTrouble(own) && own.trouble, name).toBe("unknown name");
+      expect(isCellError(own) && own.trouble, name).toBe("unknown name");
     }
     const { own } = shown("=POISSON.DIST(1000000000,1000000000,TRUE())");
-    expect(isTrouble(own) && own.message).toContain("POISSON.DIST is not among the functions here");
+    expect(isCellError(own) && own.message).toContain("POISSON.DIST is not among the functions here");
   });
 
   it("of ours is refused with words at any size of number", () => {
@@ -101,7 +101,7 @@ describe("a function that could run for hours", () => {
       "=PROFILE_AREA({1e308;1e308},{1e308;1e308})",
     ]) {
       const { own, beside } = shown(formula);
-      expect(typeof own === "number" ? Number.isFinite(own) : isTrouble(own), formula).toBe(true);
+      expect(typeof own === "number" ? Number.isFinite(own) : isCellError(own), formula).toBe(true);
       expect(beside, formula).toBe(healthy);
     }
   });
@@ -116,7 +116,7 @@ describe("a formula on which the engine itself throws, or that gives no number",
       '=WORKDAY.INTL(1,-9007199254740993,"0000011")',
     ]) {
       const { own, beside } = shown(formula);
-      expect(isTrouble(own) && own.message, formula).toMatch(/\.$/);
+      expect(isCellError(own) && own.message, formula).toMatch(/\.$/);
       expect(beside, formula).toBe(healthy);
     }
     expect(shown("=IFERROR(SPLIT(1000000000000000,0.5),7)").own).toBe(7);
@@ -142,7 +142,7 @@ describe("a formula that is set aside", () => {
     const store = new ValueStore(spoilt);
     store.accept(engine.values());
     const own = store.get("pieces", "p1", "cast.slip") ?? null;
-    expect(isTrouble(own) && [own.trouble, own.message]).toEqual(["took too long", TOOK_TOO_LONG]);
+    expect(isCellError(own) && [own.trouble, own.message]).toEqual(["took too long", TOOK_TOO_LONG]);
     expect(store.get("pieces", "p2", "own")).toBe(healthy);
     store.accept(engine.apply({ label: "x", operations: [{ ...cell, was: { f }, is: { f: "=1+2" } }] }));
     expect(store.get("pieces", "p1", "cast.slip")).toBe(3);
@@ -154,9 +154,9 @@ describe("a formula that is set aside", () => {
 describe("a formula that goes in a circle or out of bounds", () => {
   it("is trouble where it stands", () => {
     const circle = shown("={cast.slip}+1");
-    expect([isTrouble(circle.own) && circle.own.trouble, circle.beside]).toEqual(["goes in a circle", healthy]);
+    expect([isCellError(circle.own) && circle.own.trouble, circle.beside]).toEqual(["goes in a circle", healthy]);
     const large = shown("=POWER(10,400)*10");
-    expect([isTrouble(large.own) && large.own.trouble, large.beside]).toEqual(["no number", healthy]);
+    expect([isCellError(large.own) && large.own.trouble, large.beside]).toEqual(["no number", healthy]);
   });
 });
 
@@ -185,7 +185,7 @@ describe("a formula that begins like one of those the engine has read already", 
     "%j is trouble in its own cell, and nobody else's",
     (formula) => {
       const { own, beside } = shown(formula);
-      expect(isTrouble(own) && own.trouble).toBe("no formula");
+      expect(isCellError(own) && own.trouble).toBe("no formula");
       expect(beside).toBe(healthy);
     },
   );

@@ -11,7 +11,7 @@ import {
 } from "../../src/storage/autosave";
 import type { EditionContent } from "../../src/storage/edition-store";
 import { createMemoryStore } from "../../src/storage/memory-store";
-import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
+import { type StorageFailure, storageProblem } from "../../src/storage/storage-problems";
 import { smallEdition } from "./small-edition";
 
 const base = smallEdition(1);
@@ -73,8 +73,8 @@ function bench(settings: { valuesNow?: () => unknown; delayMs?: number; onWritte
 const settle = async () => {
   for (let turn = 0; turn < 10; turn += 1) await Promise.resolve();
 };
-const refused = (trouble: StorageTrouble) => fail<number>(storageProblem(trouble));
-const kinds = (states: readonly SaveState[]) => states.map((state) => state.is);
+const refused = (trouble: StorageFailure) => fail<number>(storageProblem(trouble));
+const kinds = (states: readonly SaveState[]) => states.map((state) => state.kind);
 const STORED = { revision: 4, updatedAt: "yesterday" };
 
 describe("autosave", () => {
@@ -228,7 +228,7 @@ describe("autosave", () => {
       ring();
       // What it said stands while it is tried again: a way out must not go and come under the maker's hand.
       expect(writes).toHaveLength(tries + 1);
-      expect(autosave.state.is).toBe("failed");
+      expect(autosave.state.kind).toBe("failed");
     }
     await last().answer(ok(5));
     expect(autosave.state).toMatchObject({ is: "saved" });
@@ -254,7 +254,7 @@ describe("autosave", () => {
     autosave.edited(edition("two"));
     await last().answer(refused("failed"));
     autosave.edited(edition("three"));
-    expect(autosave.state.is).toBe("failed");
+    expect(autosave.state.kind).toBe("failed");
     expect(waits()).toEqual([RETRY_DELAYS_MS[0]]);
     ring();
     expect(titles()).toEqual(["one", "three"]);

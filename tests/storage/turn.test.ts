@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { type News, type Turn, TurnTaker, type TurnWorld } from "../../src/storage/turn";
+import { type News, type LockState, EditionLock, type LockPlatform } from "../../src/storage/turn";
 import { FakeBrowser, turns } from "../tools/tabs";
 
-function taker(world: TurnWorld, beforeHandOver: () => Promise<void> = async () => undefined) {
-  const seen: Turn[] = [];
+function taker(world: LockPlatform, beforeHandOver: () => Promise<void> = async () => undefined) {
+  const seen: LockState[] = [];
   const news: News[] = [];
-  const one = new TurnTaker("marram", world, {
+  const one = new EditionLock("marram", world, {
     onTurn: (turn) => seen.push(turn),
     beforeHandOver,
     onNews: (said) => news.push(said),
@@ -29,7 +29,7 @@ for (const hasLocks of [true, false])
     it("editions of other names don't know of one another", async () => {
       const browser = new FakeBrowser(hasLocks);
       const a = taker(browser.openTab());
-      const other = new TurnTaker("another", browser.openTab(), {
+      const other = new EditionLock("another", browser.openTab(), {
         onTurn: () => undefined,
         beforeHandOver: async () => undefined,
         onNews: () => undefined,
@@ -51,11 +51,11 @@ for (const hasLocks of [true, false])
       order.push("taken");
       await turns();
       expect(order).toEqual(["written", "taken"]);
-      expect([a.one.turn, b.one.turn]).toEqual(["following", "writing"]);
+      expect([a.one.state, b.one.state]).toEqual(["following", "writing"]);
       expect([a.seen, b.seen]).toEqual([["following"], ["writing"]]);
       await a.one.takeOver();
       await turns();
-      expect([a.one.turn, b.one.turn]).toEqual(["writing", "following"]);
+      expect([a.one.state, b.one.state]).toEqual(["writing", "following"]);
     });
 
     it("of three tabs the one that asks gets it, not the one that waits longest", async () => {
@@ -64,7 +64,7 @@ for (const hasLocks of [true, false])
       for (const { one } of [a, b, c]) await one.begin();
       await c.one.takeOver();
       await turns();
-      expect([a.one.turn, b.one.turn, c.one.turn]).toEqual(["following", "following", "writing"]);
+      expect([a.one.state, b.one.state, c.one.state]).toEqual(["following", "following", "writing"]);
     });
 
     it("a tab that is closed gives the turn to one that follows", async () => {
@@ -74,7 +74,7 @@ for (const hasLocks of [true, false])
       await b.one.begin();
       a.one.close();
       await turns(60);
-      expect(b.one.turn).toBe("writing");
+      expect(b.one.state).toBe("writing");
       expect(b.seen).toEqual(["writing"]);
     });
 
@@ -86,11 +86,11 @@ for (const hasLocks of [true, false])
       await b.one.begin();
       browser.freeze(asleep);
       await b.one.takeOver();
-      expect(b.one.turn).toBe("writing");
+      expect(b.one.state).toBe("writing");
       await turns();
       browser.thaw(asleep);
       await turns(3);
-      expect(a.one.turn).toBe("following");
+      expect(a.one.state).toBe("following");
     });
 
     it("news reach every other tab of the edition, and none once it is closed", async () => {
@@ -108,7 +108,7 @@ for (const hasLocks of [true, false])
 
 describe("a browser without channels and locks", () => {
   it("gives the turn to every tab; the revision in the store decides then", async () => {
-    const world: TurnWorld = { tab: "x", locks: undefined, openChannel: () => undefined, wait: async () => undefined };
+    const world: LockPlatform = { tab: "x", locks: undefined, openChannel: () => undefined, wait: async () => undefined };
     expect(await taker(world).one.begin()).toBe("writing");
     expect(await taker(world).one.begin()).toBe("writing");
   });

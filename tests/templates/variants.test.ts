@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { listTemplates } from "../../src/app/plan/templates";
 import { applyChange } from "../../src/core/document/change";
-import { addRows, type Entry, writeEntries } from "../../src/core/document/edits";
+import { addRows, type CellEntry, writeEntries } from "../../src/core/document/edits";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { Template } from "../../src/core/document/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
@@ -21,7 +21,7 @@ const answers = { title: "Variant", wanted: 8, currency: "EUR", firstPiece: "1",
 type Typed = readonly [sheet: SheetKey, row: string, column: string, typed: string];
 
 function type(book: Workbook, typed: readonly Typed[]): Workbook {
-  const entries = typed.map(([sheet, row, column, text]): Entry => ({ cell: { sheet, row, column }, typed: text }));
+  const entries = typed.map(([sheet, row, column, text]): CellEntry => ({ cell: { sheet, row, column }, typed: text }));
   const outcome = writeEntries(book, entries, { label: "type", marks: { decimal: "." }, override: false });
   expect(outcome.refused).toEqual([]);
   return applyChange(book, outcome.change);

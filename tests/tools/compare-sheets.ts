@@ -1,7 +1,7 @@
 // Computed cells of a workbook held against the independent recomputation.
 import { specOf } from "../../src/core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/document/workbook";
-import { isTrouble, type Value } from "../../src/engine/values";
+import { isCellError, type Value } from "../../src/engine/values";
 import type { Sheetful } from "./evaluate";
 import { recompute } from "./independent";
 
@@ -29,7 +29,7 @@ function computedColumns(book: Workbook, sheet: SheetKey, row: Row): readonly Co
   return book.sheets[sheet].columns.filter((column) => specOf(column, row).formula !== undefined);
 }
 
-const show = (value: Value) => (isTrouble(value) ? value.message : JSON.stringify(value));
+const show = (value: Value) => (isCellError(value) ? value.message : JSON.stringify(value));
 
 function areClose(expected: number | string, found: Value): boolean {
   if (typeof expected === "string") return (found ?? "") === expected;

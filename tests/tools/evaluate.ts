@@ -3,7 +3,7 @@ import { columnOf, formulaOf, rowOf } from "../../src/core/document/access";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
-import { isTrouble, type Value } from "../../src/engine/values";
+import { isCellError, type Value } from "../../src/engine/values";
 
 export type Sheetful = (sheet: SheetKey, row: string, column: string) => Value;
 
@@ -34,7 +34,7 @@ export function troublesOf(book: Workbook, read: Sheetful): string[] {
     book.sheets[sheet].rows.flatMap((row) =>
       book.sheets[sheet].columns.flatMap((column) => {
         const value = read(sheet, row.id, column.key);
-        return isTrouble(value) ? [`${sheet} ${row.id} ${column.key}: ${value.message}`] : [];
+        return isCellError(value) ? [`${sheet} ${row.id} ${column.key}: ${value.message}`] : [];
       }),
     ),
   );

@@ -1,10 +1,10 @@
 // Explanations over a workbook and its engine's values, without a session.
 
-import type { Part } from "../../src/app/help/explain/part";
+import type { ExplainedPart } from "../../src/app/help/explain/part";
 import { emptyMemory, type View } from "../../src/app/help/explain/view";
 import { type CellName, formulaOf } from "../../src/core/document/access";
 import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
-import { isTrouble } from "../../src/engine/values";
+import { isCellError } from "../../src/engine/values";
 import { evaluate } from "./evaluate";
 
 /** A view of a book with the values of an engine built for it; `reads` counts the cells that were read. */
@@ -22,7 +22,7 @@ export function viewOfBook(book: Workbook): View & { readonly reads: () => numbe
         ? "…"
         : value === null || value === ""
           ? "blank"
-          : isTrouble(value)
+          : isCellError(value)
             ? value.trouble
             : `${value}`,
     memory: emptyMemory(),
@@ -42,7 +42,7 @@ export function computedCells(book: Workbook): CellName[] {
 }
 
 /** A tree as indented lines, opened `depth` levels down. */
-export function outline(part: Part, depth: number, indent = ""): string[] {
+export function outline(part: ExplainedPart, depth: number, indent = ""): string[] {
   const { joins } = part;
   const how =
     joins.as === "term"

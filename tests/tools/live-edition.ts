@@ -3,7 +3,7 @@ import { applyChange, type Change, invert } from "../../src/core/document/change
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
-import { isTrouble, type Value } from "../../src/engine/values";
+import { isCellError, type Value } from "../../src/engine/values";
 import { evaluate, readerOf, type Sheetful } from "./evaluate";
 import { type Typed, typed } from "./small-edition";
 
@@ -61,12 +61,12 @@ export class LiveEdition {
   }
 }
 
-const show = (value: Value) => JSON.stringify(isTrouble(value) ? value.message : value);
+const show = (value: Value) => JSON.stringify(isCellError(value) ? value.message : value);
 
 function areSame(a: Value, b: Value): boolean {
   if (typeof a === "number" && typeof b === "number")
     return Math.abs(a - b) <= 1e-9 * Math.max(1, Math.abs(a), Math.abs(b));
   // Where a sum meets two errors, either may be told first.
-  if (isTrouble(a) && isTrouble(b)) return true;
+  if (isCellError(a) && isCellError(b)) return true;
   return a === b;
 }

@@ -5,8 +5,8 @@ import type { Workbook } from "../../src/core/document/workbook";
 import { fail, type Problem } from "../../src/core/problem";
 import { createLastEdits } from "../../src/storage/last-edits";
 import { createMemoryStore, emptyRecords, type MemoryRecords } from "../../src/storage/memory-store";
-import { type StorageTrouble, storageProblem } from "../../src/storage/storage-problems";
-import type { TurnWorld } from "../../src/storage/turn";
+import { type StorageFailure, storageProblem } from "../../src/storage/storage-problems";
+import type { LockPlatform } from "../../src/storage/turn";
 import { FakeBrowser, turns } from "./tabs";
 
 /** What all tabs of one browser share. */
@@ -46,7 +46,7 @@ export class Device {
 /** A home whose writes fail while `trouble` says so. */
 export function troubledHome(device: Device) {
   const home = createMemoryStore(device.records);
-  const now: { trouble: StorageTrouble | undefined } = { trouble: undefined };
+  const now: { trouble: StorageFailure | undefined } = { trouble: undefined };
   const write: typeof home.editions.write = async (id, content, expected) =>
     now.trouble ? fail(storageProblem(now.trouble)) : home.editions.write(id, content, expected);
   return { home: { ...home, editions: { ...home.editions, write } }, now };
@@ -55,7 +55,7 @@ export function troubledHome(device: Device) {
 /** One tab: a studio and its timers. */
 export class Tab {
   readonly studio: Studio;
-  readonly turns: TurnWorld;
+  readonly turns: LockPlatform;
   readonly home: Home;
   private readonly timers = new Map<number, () => void>();
   private lastTimer = 0;

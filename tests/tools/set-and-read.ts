@@ -4,7 +4,7 @@ import type { Change, Operation } from "../../src/core/document/change";
 import type { Raw, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
-import { isTrouble, type Value } from "../../src/engine/values";
+import { isCellError, type Value } from "../../src/engine/values";
 import type { Answers, Prepared, WhatIfClient } from "../../src/whatif/run/client-port";
 
 /** A client that asks an engine built for the edition as it is when a question is prepared. */
@@ -59,7 +59,7 @@ async function runCases(
         const value = book.read(cell);
         found[at * outputs.length + output] = numberOf(value);
         if (typeof value === "number" || troubles.some((one) => one.output === output)) return;
-        troubles.push({ output, case: at, message: isTrouble(value) ? value.message : "It is blank there." });
+        troubles.push({ output, case: at, message: isCellError(value) ? value.message : "It is blank there." });
       });
     }
   } finally {

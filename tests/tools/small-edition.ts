@@ -1,6 +1,6 @@
 // A small edition for tests: one step of each kind and a second firing, two kilns, three materials.
 import { applyChange, type Change } from "../../src/core/document/change";
-import { addRows, type Entry, type EntryOutcome, writeEntries } from "../../src/core/document/edits";
+import { addRows, type CellEntry, type EntryOutcome, writeEntries } from "../../src/core/document/edits";
 import { startEdition } from "../../src/core/document/start-edition";
 import { readTemplate } from "../../src/core/document/template";
 import type { Template } from "../../src/core/document/template-schema";
@@ -69,7 +69,7 @@ export type Typed = readonly [sheet: SheetKey, row: string, column: string, type
 
 /** What comes of typing into cells, with a decimal point. */
 export function typing(book: Workbook, typed: readonly Typed[], override = false): EntryOutcome {
-  const entries = typed.map(([sheet, row, column, text]): Entry => ({ cell: { sheet, row, column }, typed: text }));
+  const entries = typed.map(([sheet, row, column, text]): CellEntry => ({ cell: { sheet, row, column }, typed: text }));
   return writeEntries(book, entries, { label: "Type", marks: { decimal: "." }, override });
 }
 

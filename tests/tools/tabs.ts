@@ -1,5 +1,5 @@
 // Locks and channels of a browser with several tabs, for tests: what one tab holds or says, the others of the same browser know.
-import type { Channel, TurnWorld } from "../../src/storage/turn";
+import type { Channel, LockPlatform } from "../../src/storage/turn";
 
 interface Waiting {
   readonly tab: string;
@@ -95,7 +95,7 @@ export class FakeBrowser {
   }
 
   /** A new tab's view of it; waits are counted in turns of the event loop, not in time. */
-  openTab(): TurnWorld {
+  openTab(): LockPlatform {
     this.#tabs += 1;
     const tab = `tab ${this.#tabs}`;
     return {
@@ -107,17 +107,17 @@ export class FakeBrowser {
   }
 
   /** A tab that crashes lets go of everything and never says another word. */
-  crash(world: TurnWorld): void {
+  crash(world: LockPlatform): void {
     this.freeze(world);
     this.#locks?.end(world.tab);
   }
 
   /** A frozen tab says nothing, and hears what is said when it wakes. */
-  freeze(world: TurnWorld): void {
+  freeze(world: LockPlatform): void {
     this.#frozen.set(world.tab, []);
   }
 
-  thaw(world: TurnWorld): void {
+  thaw(world: LockPlatform): void {
     const tasks = this.#frozen.get(world.tab) ?? [];
     this.#frozen.delete(world.tab);
     for (const task of tasks) setTimeout(task, 0);

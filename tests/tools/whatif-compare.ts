@@ -5,7 +5,7 @@ import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
 import { sameValue } from "../../src/whatif/compile/between";
-import { toldValue, valueAt } from "../../src/whatif/compile/told";
+import { toCellValue, valueAt } from "../../src/whatif/compile/told";
 import { prepareQuestion, type Question } from "../../src/whatif/run/question";
 
 /** What compiling came to, and where it is not what the engine says. */
@@ -94,7 +94,7 @@ function compareOne(
         if (!groups.has(column.groupOf[place] ?? -1)) continue;
         const other = given.others[index] ?? -1;
         const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.others[other] ?? null);
-        const ours = toldValue(grid, valueAt(grid, column, place, middle), column, place, middle);
+        const ours = toCellValue(grid, valueAt(grid, column, place, middle), column, place, middle);
         found.cells += 1;
         if (typeof theirs === "object" && theirs !== null) found.errors += 1;
         if (sameValue(ours, theirs)) continue;

@@ -6,7 +6,7 @@ import { paperChoiceOf } from "../../src/app/paper/choice";
 import { recordWishOf } from "../../src/ui/edition/chosen";
 import { askWishOf, goTo, wantedCellOf } from "../../src/ui/edition/go-to";
 import { dropText, keepText, keptTextsOf } from "../../src/ui/edition/kept-text";
-import { setView, shownRows, viewOf } from "../../src/ui/edition/rows-shown";
+import { setView, shownRows, sheetViewOf } from "../../src/ui/edition/rows-shown";
 import { explainedCellOf, showExplained } from "../../src/ui/shell/open-dialog";
 import { openSession } from "../tools/open-session";
 
@@ -14,7 +14,7 @@ import { openSession } from "../tools/open-session";
 function stateOf(session: ReturnType<typeof openSession>["session"]) {
   const { again, draft, kilnsLeftOut, firingsSaid } = loadsState(session);
   return {
-    view: viewOf(session, "pieces"),
+    view: sheetViewOf(session, "pieces"),
     rows: shownRows(session),
     chosen: session.chosen.value,
     selection: session.selection.value,
@@ -32,7 +32,7 @@ it("an edition that is opened after another begins with nothing of it, and finds
   const book = demoEdition();
   const first = openSession(book).session;
   const untouched = stateOf(first);
-  setView(first, "pieces", { ...viewOf(first, "pieces"), find: "no piece is named so" });
+  setView(first, "pieces", { ...sheetViewOf(first, "pieces"), find: "no piece is named so" });
   first.chosen.value = "41-60";
   goTo(first, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   keepText(first, "12,5", "piece 17, minutes");

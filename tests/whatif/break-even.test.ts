@@ -17,7 +17,7 @@ const find = (of: (x: number) => number, low: number, high: number, asked: Asked
   };
   return findBreakEven(evaluate, { low, high, target: 0, isWhole: false, ...asked });
 };
-const metAt = ({ crossings }: BreakEven) => crossings.map((one) => (one.is === "met" ? one.at.x : Number.NaN));
+const metAt = ({ crossings }: BreakEven) => crossings.map((one) => (one.kind === "met" ? one.at.x : Number.NaN));
 
 describe("where a result is met", () => {
   test("once: to the last digits, in few rounds", async () => {
@@ -59,7 +59,7 @@ describe("where a result is met", () => {
     const found = await find(loads, 0.1, 1);
     expect(found.crossings).toHaveLength(1);
     const [step] = found.crossings;
-    if (step?.is !== "step") throw new Error("no step");
+    if (step?.kind !== "step") throw new Error("no step");
     expect([step.before.y, step.after.y]).toEqual([-5, 5]);
     expect(step.before.x).toBeCloseTo(3 / 7, 11);
     expect(step.after.x - step.before.x).toBeLessThan(1e-11);
@@ -70,7 +70,7 @@ describe("where a result is met", () => {
     const found = await find((x) => Math.ceil(x * 7) - 4, 0.1, 1);
     expect(found.crossings).toHaveLength(1);
     const [stretch] = found.crossings;
-    if (stretch?.is !== "stretch") throw new Error("no stretch");
+    if (stretch?.kind !== "stretch") throw new Error("no stretch");
     expect(stretch.from.x).toBeCloseTo(3 / 7, 11);
     expect(stretch.to.x).toBeCloseTo(4 / 7, 11);
   });
@@ -99,7 +99,7 @@ describe("where a result is met", () => {
 
   test("through a pole: a step, not a value", async () => {
     const found = await find((x) => 1 / (x - 0.3333), 0, 1);
-    expect(found.crossings.map(({ is }) => is)).toEqual(["step"]);
+    expect(found.crossings.map(({ kind }) => kind)).toEqual(["step"]);
   });
 
   test("too often to list: some, and that there are more", async () => {

@@ -109,7 +109,7 @@ describe("a question", () => {
     await client.prepare([LOSS], [PUT_IN]);
     here.change(typed(recorded(), [["edition", "tariff", "value", "0.5"]]));
     const prepared = await client.prepare([WAGE], [PUT_IN]);
-    const models = here.asked.flatMap((request) => (request.ask === "prepare" ? [request.model !== undefined] : []));
+    const models = here.asked.flatMap((request) => (request.kind === "prepare" ? [request.model !== undefined] : []));
     expect(models).toEqual([true, false, true]);
     const changed = afterTyping(recorded(), [["edition", "tariff", "value", "0.5"]]);
     expect([...prepared.todayOutputs]).toEqual(byEngine(changed, [WAGE], [PUT_IN], [[20]]));

@@ -4,7 +4,7 @@ import type { BinarySign } from "../../src/core/formula/tree";
 import { BUILT_INS } from "../../src/whatif/compile/built-in";
 import type { Instruction } from "../../src/whatif/compile/instructions";
 import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/compile/registers";
-import { combine, fault, type Scalar, settle } from "../../src/whatif/compile/scalar";
+import { combine, scalarError, type Scalar, roundToZero } from "../../src/whatif/compile/scalar";
 import { makeRun } from "../../src/whatif/run/execute";
 import { NEAR, seeded } from "../tools/random-workbook";
 
@@ -13,7 +13,7 @@ const CASES = 6;
 const SIGNS: readonly BinarySign[] = ["+", "-", "*", "/", "^", "&", "=", "<>", "<", "<=", ">", ">="];
 const plain = [0, 1, -1, 3.25, 1e-9, 1e12, -7.5, 0.1, 0.2, 0.3];
 const huge = [1e308, -1e308, 9e307, 1e-308, 1e200];
-const other: readonly Scalar[] = [null, "", "12", "x", true, false, fault("NA", "gone"), "5%"];
+const other: readonly Scalar[] = [null, "", "12", "x", true, false, scalarError("NA", "gone"), "5%"];
 /** What a column is made of: nothing special in it, or a little of everything. */
 const MIXTURES: readonly (readonly [string, readonly Scalar[]])[] = [
   ["plain numbers", plain],
@@ -64,7 +64,7 @@ describe("a sign over whole columns gives what it gives value by value", () => {
           run({ op: "combine", sign, out, left, right, rows });
           for (let inCase = 0; inCase < CASES; inCase += 1)
             for (let row = 0; row < rows; row += 1) {
-              const expected = settle(combine(sign, valueIn(left, inCase, row), valueIn(right, inCase, row)));
+              const expected = roundToZero(combine(sign, valueIn(left, inCase, row), valueIn(right, inCase, row)));
               const where = `${leftShape} ${sign} ${rightShape}, case ${inCase}, row ${row}`;
               expect({ where, is: valueIn(out, inCase, row) }).toEqual({ where, is: expected });
             }
@@ -98,7 +98,7 @@ describe("sums and the like over columns and cells", () => {
           const values = Array.from({ length: ROWS }, (__, row) =>
             valueIn({ register: list, start: 0, step: 1 }, inCase, row),
           );
-          const expected = settle(BUILT_INS[fold]?.run([values], [false]) ?? null);
+          const expected = roundToZero(BUILT_INS[fold]?.run([values], [false]) ?? null);
           expect({ fold, inCase, is: valueIn(last, inCase, 0) }).toEqual({ fold, inCase, is: expected });
         }
       }
@@ -133,7 +133,7 @@ describe("sums and the like over columns and cells", () => {
             const [one, two] = [valueIn(first[1], inCase, row), valueIn(next, inCase, row)];
             if (nature === "list" && fold === "COUNT") continue;
             const given = nature === "list" ? [two] : two;
-            const expected = settle(BUILT_INS[fold]?.run([one, given], [true, nature === "cell"]) ?? null);
+            const expected = roundToZero(BUILT_INS[fold]?.run([one, given], [true, nature === "cell"]) ?? null);
             const where = `${fold} ${nature} ${inCase} ${row}`;
             expect({ where, is: valueIn(out, inCase, row) }).toEqual({ where, is: expected });
           }
@@ -156,7 +156,7 @@ describe("sums and the like over columns and cells", () => {
         const values = columns.flatMap((register, at) =>
           at === 3 && row % 3 === 1 ? [] : [valueIn({ register, start: 0, step: 1 }, inCase, row)],
         );
-        const expected = settle(
+        const expected = roundToZero(
           BUILT_INS.SUM?.run(
             values,
             values.map(() => true),

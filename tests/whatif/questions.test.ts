@@ -3,7 +3,7 @@ import { askRanking } from "../../src/whatif/questions/ranking";
 import { askCases } from "../../src/whatif/questions/side-by-side";
 import { askSweep, askSweeps, curveOf } from "../../src/whatif/questions/sweep";
 import { askTable, levelLine, type TwoWay } from "../../src/whatif/questions/table";
-import { baseWith, gapsOf, placeOf, stepsBetween } from "../../src/whatif/run/case-matrix";
+import { baseWith, gapsOf, indexOfCell, stepsBetween } from "../../src/whatif/run/case-matrix";
 import { asking, formulaClient, named } from "../tools/formula-client";
 
 const today = { a: 2, b: 3 };
@@ -17,7 +17,7 @@ describe("cases", () => {
     expect([...baseWith(prepared, set, () => true)]).toEqual([2, 7]);
     expect([...baseWith(prepared, set, () => false)]).toEqual([Number.NaN, 7]);
     expect([...baseWith(prepared, [], ({ row }) => row === "a")]).toEqual([2, Number.NaN]);
-    expect(() => placeOf(prepared.inputs, named("c"))).toThrow("not prepared with edition c value");
+    expect(() => indexOfCell(prepared.inputs, named("c"))).toThrow("not prepared with edition c value");
   });
 
   test("steps have both ends and what is asked for besides, each once, without the dust of fractions", () => {

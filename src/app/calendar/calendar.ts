@@ -3,7 +3,7 @@ import type { CalendarInput } from "../../ceramics/calendar/ready";
 import type { Meta } from "../../core/document/workbook";
 import { fail, ok, type Result } from "../../core/problem";
 import type { Session } from "../edition/session";
-import { firingSheets } from "../record/firing-sums";
+import { firingRecords } from "../record/firing-sums";
 import { piecesOnSheet, piecesToStart, plannedFirings } from "./calendar-pieces";
 import { calendarStep } from "./calendar-steps";
 
@@ -29,7 +29,7 @@ export function readCalendar(session: Session): Result<CalendarRead> | undefined
   const today = session.today();
   const { hours, closed, people, due, from } = book.meta.calendar ?? USUAL_CALENDAR;
   const notes: string[] = [];
-  const sheets = firingSheets(session);
+  const sheets = firingRecords(session);
   const planned = plannedFirings(session, sheets);
   const onSheet = piecesOnSheet(session, planned, notes);
   const toStart = typeof starts === "number" ? Math.max(0, starts - book.sheets.pieces.rows.length) : 0;

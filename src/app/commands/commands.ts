@@ -4,7 +4,7 @@ import { type Change, isEmptyChange } from "../../core/document/change";
 import {
   addRows,
   clearCells,
-  type Entry,
+  type CellEntry,
   type EntryOutcome,
   freshRowId,
   removeRows,
@@ -43,7 +43,7 @@ interface WriteOptions {
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
 export async function writeChecked(
   session: Session,
-  entries: readonly Entry[],
+  entries: readonly CellEntry[],
   how: "typed" | "pasted" | "filled" | "cleared",
   options: WriteOptions = {},
 ): Promise<boolean> {
@@ -75,7 +75,7 @@ async function loadChecks(session: Session) {
 /** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
 export function writeCells(
   session: Session,
-  entries: readonly Entry[],
+  entries: readonly CellEntry[],
   how: "typed" | "pasted" | "filled" | "cleared",
   options: WriteOptions = {},
 ): boolean {

@@ -6,7 +6,7 @@ import { describeSheet, describeTables } from "../../csv/metadata";
 import { writeWorkbookZip } from "../../csv/workbook-zip";
 import { BYTE_ORDER_MARK, type CsvWriteOptions, type Delimiter, writeSheetCsv } from "../../csv/write";
 import { zipTexts } from "../../csv/zip";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { CSV_FILE, type FileKind, fileNameFor, saveTextFile, ZIP_FILE } from "../../storage/files";
 import type { Session } from "../edition/session";
 
@@ -43,7 +43,7 @@ const computedIn =
   (session: Session) =>
   (cell: CellName): CellValue => {
     const value = session.value(cell);
-    return value === undefined || isTrouble(value) ? null : value;
+    return value === undefined || isCellError(value) ? null : value;
   };
 
 /** Saves the sheet in view as a file, or with its description as a zip. */

@@ -13,10 +13,10 @@ import type { Session } from "../edition/session";
 
 /** Where an import stands. */
 export type ImportState =
-  | { readonly is: "waiting" }
-  | { readonly is: "working"; readonly progress: Progress | undefined }
-  | { readonly is: "refused"; readonly problems: readonly Problem[] }
-  | { readonly is: "shown"; readonly preview: FilePreview; readonly report: ImportReport };
+  | { readonly kind: "waiting" }
+  | { readonly kind: "working"; readonly progress: Progress | undefined }
+  | { readonly kind: "refused"; readonly problems: readonly Problem[] }
+  | { readonly kind: "shown"; readonly preview: FilePreview; readonly report: ImportReport };
 
 export interface ImportWorld {
   readonly session: Session;
@@ -45,25 +45,25 @@ export class CsvImport {
   /** Takes a file that was chosen or dropped. */
   async takeFile(file: File): Promise<void> {
     const problems = sizeProblems(file, CSV_FILE.largestBytes);
-    if (problems.length > 0) this.state.value = { is: "refused", problems };
-    else await this.take({ ask: "file", file, name: file.name });
+    if (problems.length > 0) this.state.value = { kind: "refused", problems };
+    else await this.take({ kind: "file", file, name: file.name });
   }
 
   /** Reads a whole workbook from a zip of tables; undefined where it can't be had, which is shown, or was stopped. */
   async takeZip(file: File): Promise<Workbook | undefined> {
     const problems = sizeProblems(file, ZIP_FILE.largestBytes);
-    if (problems.length > 0) this.state.value = { is: "refused", problems };
+    if (problems.length > 0) this.state.value = { kind: "refused", problems };
     else {
-      this.state.value = { is: "working", progress: undefined };
+      this.state.value = { kind: "working", progress: undefined };
       const answer = await this.ask({ ask: "workbook", file, name: file.name });
-      if (answer?.is === "answer") return answer.value;
+      if (answer?.kind === "answer") return answer.value;
     }
     return undefined;
   }
 
   /** Takes pasted text. */
   async takeText(text: string): Promise<void> {
-    await this.take({ ask: "text", text, name: "What was pasted" });
+    await this.take({ kind: "text", text, name: "What was pasted" });
   }
 
   /** Reads the file in another way. */
@@ -76,13 +76,13 @@ export class CsvImport {
   async plan(options: ImportOptions): Promise<void> {
     const shown = this.state.value;
     this.options.value = options;
-    if (shown.is === "shown") await this.during(() => this.readPlan(shown.preview));
+    if (shown.kind === "shown") await this.during(() => this.readPlan(shown.preview));
   }
 
   /** Sends one column of the file elsewhere, and remembers it for files of this shape. */
   async sendColumn(header: string, key: string): Promise<void> {
     const shown = this.state.value;
-    if (shown.is !== "shown") return;
+    if (shown.kind !== "shown") return;
     const columns = { ...this.options.value.columns, [header]: key };
     await this.plan({ ...this.options.value, columns });
     const known = await this.world.preferences.get("csvShapes");
@@ -93,15 +93,15 @@ export class CsvImport {
   /** Stops reading and goes back to the choice of a file. */
   cancel(): void {
     this.world.client.cancel();
-    this.state.value = { is: "waiting" };
+    this.state.value = { kind: "waiting" };
   }
 
   /** Makes the change, as one undo step; false where there is none to make. */
   async bringIn(): Promise<boolean> {
     const shown = this.state.value;
-    if (shown.is !== "shown" || this.pending.value > 0) return false;
+    if (shown.kind !== "shown" || this.pending.value > 0) return false;
     const answer = await this.world.client.ask({ ask: "change" });
-    if (answer.is !== "answer") return false;
+    if (answer.kind !== "answer") return false;
     const change: Change = answer.value;
     const { session } = this.world;
     if (!session.commit(change)) return false;
@@ -117,7 +117,7 @@ export class CsvImport {
   async saveRejected(): Promise<void> {
     const shown = this.state.value;
     const answer = await this.world.client.ask({ ask: "rejected" });
-    if (answer.is !== "answer" || shown.is !== "shown") return;
+    if (answer.kind !== "answer" || shown.kind !== "shown") return;
     const name = fileNameFor(`${shown.preview.name.replace(/\.[^.]*$/, "")} refused`, ".csv");
     const saved = await saveTextFile(name, answer.value, CSV_FILE);
     if (!saved.ok) this.world.session.refuse(saved.problems);
@@ -141,20 +141,20 @@ export class CsvImport {
     this.reading.value = {};
     this.options.value = { label: `Import ${question.name}` };
     const taken = await this.ask(question);
-    if (taken?.is === "answer") await this.readTable();
+    if (taken?.kind === "answer") await this.readTable();
   }
 
   private async readTable(): Promise<void> {
     const book = this.world.session.book.value;
     const answer = await this.ask({ ask: "table", reading: this.reading.value, book, sheet: this.sheet });
-    if (answer?.is !== "answer") return;
+    if (answer?.kind !== "answer") return;
     await this.recall(answer.value);
     await this.readPlan(answer.value);
   }
 
   private async readPlan(preview: FilePreview): Promise<void> {
     const answer = await this.ask({ ask: "plan", options: this.options.value });
-    if (answer?.is === "answer") this.state.value = { is: "shown", preview, report: answer.value };
+    if (answer?.kind === "answer") this.state.value = { kind: "shown", preview, report: answer.value };
   }
 
   /** Where the columns of a file of this shape went the last time, unless something was chosen by now. */
@@ -176,20 +176,20 @@ export class CsvImport {
     const turn = this.asked;
     const before = this.state.value;
     // What is shown stays in sight while it is planned anew, unless that takes long enough to be heard of.
-    if (before.is !== "shown") this.state.value = { is: "working", progress: undefined };
+    if (before.kind !== "shown") this.state.value = { kind: "working", progress: undefined };
     const hear = (progress: Progress) => {
-      if (turn === this.asked && this.state.value.is === "working") this.state.value = { is: "working", progress };
+      if (turn === this.asked && this.state.value.kind === "working") this.state.value = { kind: "working", progress };
     };
     try {
       return this.heard(turn, await this.world.client.ask(question, hear));
     } catch (error) {
-      return this.heard<never>(turn, { is: "refused", problems: [failedProblem(error)] });
+      return this.heard<never>(turn, { kind: "refused", problems: [failedProblem(error)] });
     }
   }
 
   private heard<T>(turn: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
     if (turn !== this.asked) return undefined;
-    if (outcome.is === "refused") this.state.value = { is: "refused", problems: outcome.problems };
+    if (outcome.kind === "refused") this.state.value = { kind: "refused", problems: outcome.problems };
     return outcome;
   }
 }

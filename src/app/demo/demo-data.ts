@@ -85,7 +85,7 @@ export interface DemoFiring {
 const low = { hours: "7", duty: "45" };
 
 /** Eleven firings. L11 has not been read off the meter yet; G6 is shared by weight; G7 and G8 hold one lantern each. */
-export const FIRINGS: readonly DemoFiring[] = [
+export const DEMO_FIRINGS: readonly DemoFiring[] = [
   {
     name: "B1",
     date: "2026-09-21",

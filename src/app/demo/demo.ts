@@ -2,7 +2,7 @@
 import lustre from "../../../templates/lustre/template.json";
 import { rowOf } from "../../core/document/access";
 import { applyChange, type Change } from "../../core/document/change";
-import { addRows, type Entry, editMeta, writeEntries } from "../../core/document/edits";
+import { addRows, type CellEntry, editMeta, writeEntries } from "../../core/document/edits";
 import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
@@ -12,7 +12,7 @@ import { keepRecipe } from "../../core/record/recipes";
 import { type Recording, record } from "../../core/record/record-edits";
 import { addStep } from "../../core/steps/step-edits";
 import {
-  FIRINGS,
+  DEMO_FIRINGS,
   GLAZED,
   INPUTS,
   KILNS,
@@ -78,7 +78,7 @@ class Demo {
   }
 
   type(sheet: SheetKey, typed: readonly Typed[]): void {
-    const entries = typed.map(([row, column, text]): Entry => ({ cell: { sheet, row, column }, typed: text }));
+    const entries = typed.map(([row, column, text]): CellEntry => ({ cell: { sheet, row, column }, typed: text }));
     const marks = { decimal: "." } as const;
     const { change, refused } = writeEntries(this.book, entries, { label: "Demo", marks, override: false });
     if (refused[0]) throw new Error(`the demo is refused: ${refused[0].message}`);
@@ -156,7 +156,7 @@ function glazing(demo: Demo): Typed[] {
 }
 
 function fire(demo: Demo): void {
-  FIRINGS.forEach(({ name, date, programme, cells, load }, at) => {
+  DEMO_FIRINGS.forEach(({ name, date, programme, cells, load }, at) => {
     const row = `f${at + 1}`;
     const blank: Row = { id: row, cells: { basis: "count" } };
     demo.run(addRows(demo.book, "firings", [blank], name));

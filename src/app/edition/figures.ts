@@ -2,7 +2,7 @@
 import { rowLabel } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { scaleOfUnit } from "../../core/units/shown";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 import { currencySymbol, showNumber } from "./format";
 import type { Session } from "./session";
 
@@ -84,7 +84,7 @@ function figureText(session: Session, value: Value | undefined, unit: string, fo
 
 function show(session: Session, value: Value | undefined, format: Format): string {
   if (value === undefined) return "…";
-  if (isTrouble(value)) return value.trouble;
+  if (isCellError(value)) return value.trouble;
   if (typeof value !== "number") return "–";
   const { locale } = session.formats;
   if (format === "money") return showNumber(value, session.digits, session.digits, locale);

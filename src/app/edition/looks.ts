@@ -4,33 +4,33 @@ import { choicesOf, takesEntry } from "../../core/document/entry";
 import type { CellSpec, Column, Row } from "../../core/document/workbook";
 import { parseUnit } from "../../core/units/parse";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 import { editableNumber, showNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
 
 /** A cell as it is shown. */
-export interface Look {
+export interface CellDisplay {
   readonly text: string;
   readonly isInput: boolean;
   readonly isOverride: boolean;
   readonly isDefault: boolean;
-  readonly isTrouble: boolean;
+  readonly isError: boolean;
   readonly isFaded: boolean;
   readonly description: string;
 }
 
-const BLANK: Look = {
+const BLANK: CellDisplay = {
   text: "",
   isInput: false,
   isOverride: false,
   isDefault: false,
-  isTrouble: false,
+  isError: false,
   isFaded: false,
   description: "",
 };
 
 /** The look of a cell in an open edition. */
-export function lookOf(session: Session, cell: CellName): Look {
+export function displayOf(session: Session, cell: CellName): CellDisplay {
   const book = session.book.value;
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
@@ -41,13 +41,13 @@ export function lookOf(session: Session, cell: CellName): Look {
   const value = session.value(cell);
   const isFaded = cell.sheet === "pieces" && isLost(session, row);
   const isDefault = spec.kind === "input" && spec.formula !== undefined && row.cells[column.key] === undefined;
-  if (isTrouble(value))
+  if (isCellError(value))
     return {
       ...BLANK,
       text: value.trouble,
       isInput,
       isOverride: overridden,
-      isTrouble: true,
+      isError: true,
       isFaded,
       description: value.message,
     };
@@ -58,7 +58,7 @@ export function lookOf(session: Session, cell: CellName): Look {
     isInput,
     isOverride: overridden,
     isDefault: isDefault && text !== "",
-    isTrouble: false,
+    isError: false,
     isFaded,
     description: overridden ? `${text}, given by hand` : isDefault && text !== "" ? `${text}, not typed here` : "",
   };
@@ -82,11 +82,11 @@ function scaledText(session: Session, column: Column, row: Row, value: Value): s
 /** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
 export function textInUnit(session: Session, spec: CellSpec, unit: string, value: Value): string {
   const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
-  if (!scale || typeof value !== "number") return textOf(session, spec, value);
+  if (!scale || typeof value !== "number") return displayText(session, spec, value);
   const shown = scale.toShown(value);
-  if (spec.decimals === undefined) return textOf(session, spec, Number(shown.toFixed(placesFor(shown))));
+  if (spec.decimals === undefined) return displayText(session, spec, Number(shown.toFixed(placesFor(shown))));
   const decimals = Math.min(Math.max(0, spec.decimals + scale.moreDigits), placesFor(shown, 6));
-  return textOf(session, { ...spec, decimals }, shown);
+  return displayText(session, { ...spec, decimals }, shown);
 }
 
 /** A converted number has places without end: so many digits are shown, and four places, which tell a sixteenth of an inch. */
@@ -114,9 +114,9 @@ export function shownText(session: Session, cell: CellName): string {
 }
 
 /** A value as text, without its unit. */
-export function textOf(session: Session, spec: CellSpec, value: Value | undefined): string {
+export function displayText(session: Session, spec: CellSpec, value: Value | undefined): string {
   if (value === undefined || value === null) return "";
-  if (isTrouble(value)) return value.trouble;
+  if (isCellError(value)) return value.trouble;
   if (typeof value === "number" && spec.type === "number")
     return showValue(value, spec, session.formats, session.digits);
   if (typeof value === "number" && spec.type === "date") return dateOf(value);
@@ -140,12 +140,12 @@ export function editTextOf(session: Session, cell: CellName): string {
   const raw = row.cells[column.key];
   if (typeof raw === "object") return raw.f;
   const value = raw ?? session.value(cell);
-  if (value === undefined || value === null || isTrouble(value)) return "";
+  if (value === undefined || value === null || isCellError(value)) return "";
   if (typeof value === "number")
     return spec.type === "date"
       ? dateOf(value)
       : editableNumber(scaleAt(session, column, row)?.toShown(value) ?? value, spec, session.formats.locale);
-  return textOf(session, spec, value);
+  return displayText(session, spec, value);
 }
 
 /** A unit as the maker reads it, where numbers kept in it stand. */

@@ -2,7 +2,7 @@
 // it names. One that does not end there never gets near the others. It brings every function with it, so it is loaded when a
 // formula is typed.
 import { columnOf, describeCell } from "../../core/document/access";
-import type { Entry } from "../../core/document/edits";
+import type { CellEntry } from "../../core/document/edits";
 import {
   type Column,
   type Row,
@@ -32,7 +32,7 @@ export interface Tried {
 }
 
 /** Leaves out the entries whose formulas do not end alone in time, and says so; the others are given back. */
-export async function withoutSlow(session: Session, entries: readonly Entry[]): Promise<readonly Entry[]> {
+export async function withoutSlow(session: Session, entries: readonly CellEntry[]): Promise<readonly CellEntry[]> {
   const formulas = entries.map(({ cell, typed }) => {
     const checked = typed.trimStart().startsWith("=")
       ? checkTypedFormula(session.book.value, cell.sheet, typed.trim())

@@ -2,7 +2,7 @@
 
 import { checkTypedFormula } from "../../core/formula/typed-formula";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { showNumber } from "./format";
 import type { Session } from "./session";
 
@@ -12,7 +12,7 @@ export async function tryFormula(session: Session, typed: string): Promise<Resul
   const checked = checkTypedFormula(session.book.value, "edition", text);
   if (!checked.ok) return checked;
   const value = await session.reckon(checked.value);
-  if (isTrouble(value))
+  if (isCellError(value))
     return fail(
       problem({
         code: "try.trouble",

@@ -2,7 +2,7 @@
 import { rowLabel, specOf } from "../../core/document/access";
 import type { Column, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { hasHad, isStepFor } from "../../core/steps/piece-steps";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 
 export interface SheetView {
   readonly sort?: { readonly column: string; readonly descending: boolean };
@@ -118,7 +118,7 @@ export function lastHad(book: Workbook, row: Row, read: Reader): number {
 }
 
 /** A cost that can't be reckoned is still the cost of a step that was done. */
-const isHad = (cost: Value | undefined) => typeof cost === "number" || isTrouble(cost);
+const isHad = (cost: Value | undefined) => typeof cost === "number" || isCellError(cost);
 
 const mentionsAll = (texts: readonly string[], words: readonly string[]) =>
   words.every((word) => texts.some((text) => text.includes(word)));
@@ -130,7 +130,7 @@ function sorted(rows: readonly Row[], sort: NonNullable<SheetView["sort"]>, read
   return keyed.sort((a, b) => blankLast(a.value, b.value) || sign * compare(a.value, b.value)).map(({ row }) => row);
 }
 
-const isBlank = (value: Value | undefined) => value === undefined || value === null || value === "" || isTrouble(value);
+const isBlank = (value: Value | undefined) => value === undefined || value === null || value === "" || isCellError(value);
 
 function blankLast(a: Value | undefined, b: Value | undefined): number {
   return Number(isBlank(a)) - Number(isBlank(b));

@@ -5,15 +5,15 @@ const work = () => import("./studio-files");
 
 /** Asks for an edition file and opens it as a new edition; the open one is kept. */
 export async function openFile(studio: Studio): Promise<void> {
-  await (await work()).openFile(studio);
+  await (await work()).openEditionFile(studio);
 }
 
 /** Saves what is shown as a file, to the same file where the browser can; whether it was. */
 export async function saveFile(studio: Studio): Promise<boolean> {
-  return (await work()).saveFile(studio);
+  return (await work()).saveEditionFile(studio);
 }
 
 /** The stored text of an edition, damaged or not, saved as a file. */
 export async function rescueText(studio: Studio, id: string): Promise<void> {
-  await (await work()).rescueText(studio, id);
+  await (await work()).saveStoredText(studio, id);
 }

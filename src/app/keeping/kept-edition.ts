@@ -17,18 +17,18 @@ import {
   stampAfter,
 } from "../../storage/edition-store";
 import type { LastEdits } from "../../storage/last-edits";
-import type { News, Turn, TurnTaker, TurnWorld } from "../../storage/turn";
+import type { News, LockState, EditionLock, LockPlatform } from "../../storage/turn";
 import type { Session } from "../edition/session";
 import { type Hearing, hearing } from "./hearing";
 import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
-import { keepApart, putBackEdits } from "./left-edits";
+import { forkEdition, putBackEdits } from "./left-edits";
 import { UnsavedEdits } from "./unsaved-edits";
 
 /** What keeping needs of the world. */
 export interface KeepingWorld {
   readonly editions: EditionStore;
   readonly lastEdits: LastEdits;
-  readonly turns: TurnWorld;
+  readonly turns: LockPlatform;
   now(): Date;
   freshId(): string;
   /** Gives the page a moment. */
@@ -47,7 +47,7 @@ export class KeptEdition {
   readonly id: string;
   readonly session: Session;
   readonly saveState: Signal<SaveState> = signal({ is: "loading" });
-  readonly turn: Signal<Turn>;
+  readonly lock: Signal<LockState>;
   /** Set when a newer program has written the edition: nothing is written here any more. */
   readonly outrun: Signal<Problem | undefined> = signal(undefined);
   /** Edits made here since the edition was opened. */
@@ -58,7 +58,7 @@ export class KeptEdition {
 
   readonly #world: KeepingWorld;
   readonly #autosave: Autosave;
-  readonly #taker: TurnTaker;
+  readonly #taker: EditionLock;
   readonly #sitting: string;
   /** The stamp of the document as it is shown. */
   #stamp: EditStamp | undefined;
@@ -75,7 +75,7 @@ export class KeptEdition {
     this.#sitting = world.freshId();
     this.#stamp = stored.stamp;
     this.unsaved = new UnsavedEdits(id, world.lastEdits);
-    this.turn = signal(taker.taker.turn);
+    this.lock = signal(taker.taker.state);
     this.session = makeSession(stored.book, (book, change) => this.#edited(book, change), stored.values);
     this.#autosave = createAutosave<number>({
       store: world.editions,
@@ -92,14 +92,14 @@ export class KeptEdition {
       beforeHandOver: () => this.#handOver(),
       onNews: (news) => this.#heard(news),
     };
-    if (this.turn.value === "following") this.session.readOnly.value = FOLLOWING;
+    if (this.lock.value === "following") this.session.readOnly.value = FOLLOWING;
     for (const news of taker.early) this.#heard(news);
   }
 
   /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
   get isAtRisk(): boolean {
-    if (this.turn.value === "following") return this.stranded.value.length > 0;
-    return this.unsaved.edits.length > 0 || this.saveState.value.is === "failed";
+    if (this.lock.value === "following") return this.stranded.value.length > 0;
+    return this.unsaved.edits.length > 0 || this.saveState.value.kind === "failed";
   }
 
   /** Opens a stored edition; edits that a closed page left behind are put back. */
@@ -116,7 +116,7 @@ export class KeptEdition {
     const { book, values, edit, revision, updatedAt } = stored.value;
     const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
     if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
-    else kept.saveState.value = { is: "saved", at: updatedAt };
+    else kept.saveState.value = { kind: "saved", at: updatedAt };
     kept.session.tellNews(stored.value.news);
     return ok(kept);
   }
@@ -134,7 +134,7 @@ export class KeptEdition {
 
   /** Goes on in this tab; the other one follows from then on. */
   async takeOver(): Promise<void> {
-    if (this.turn.value === "writing" || this.outrun.value) return;
+    if (this.lock.value === "writing" || this.outrun.value) return;
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#taker.takeOver();
     await this.#work;
@@ -142,7 +142,7 @@ export class KeptEdition {
 
   /** Writes at once what waits, as when the page is left; what the database may no longer get to is written down first. */
   flush(): Promise<SaveState> {
-    if (this.turn.value === "writing") this.unsaved.hold();
+    if (this.lock.value === "writing") this.unsaved.hold();
     return this.#autosave.flush();
   }
 
@@ -152,7 +152,7 @@ export class KeptEdition {
     const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
     if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
     const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
-    if (!isGone || this.turn.value === "following" || this.saveState.value.is !== "saved") return;
+    if (!isGone || this.lock.value === "following" || this.saveState.value.kind !== "saved") return;
     // The write finds that it has nothing to write over, and says so.
     this.#autosave.edited(this.session.book.value, this.#stamp);
     await this.#autosave.flush();
@@ -180,7 +180,7 @@ export class KeptEdition {
 
   /** Closes it; what can't be saved then is told by `unsaved`. */
   async close(): Promise<void> {
-    if (this.turn.value === "writing") await this.#autosave.close();
+    if (this.lock.value === "writing") await this.#autosave.close();
     await this.#work;
     this.#taker.close();
     this.session.close();
@@ -209,7 +209,7 @@ export class KeptEdition {
 
   #show(state: SaveState): void {
     this.saveState.value = state;
-    if (state.is !== "failed") return;
+    if (state.kind !== "failed") return;
     const isFor = (code: string) => state.problems.some((problem) => problem.code === code);
     if (isFor("store.changed") || isFor("store.newer")) void this.#enqueue(() => this.#wentOn());
     if (isFor("store.removed")) void this.#enqueue(() => this.#removed());
@@ -220,7 +220,7 @@ export class KeptEdition {
     const all = await this.#world.editions.list();
     if (!all.ok || all.value.length > 0) return;
     await this.storeAgain();
-    if (this.saveState.value.is === "saved") this.session.tell("failed", CLEARED);
+    if (this.saveState.value.kind === "saved") this.session.tell("failed", CLEARED);
   }
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
@@ -239,17 +239,17 @@ export class KeptEdition {
   #heard(news: News): void {
     switch (news.say) {
       case "hello":
-        if (this.turn.value === "writing") void this.#autosave.flush().then(() => this.#tellUnsaved());
+        if (this.lock.value === "writing") void this.#autosave.flush().then(() => this.#tellUnsaved());
         break;
       case "took":
         this.#took = news.stamp;
         this.#heardTook?.();
         break;
       case "edit":
-        if (this.turn.value === "following") void this.#enqueue(() => this.#followEdit(news));
+        if (this.lock.value === "following") void this.#enqueue(() => this.#followEdit(news));
         break;
       case "kept":
-        if (this.turn.value === "following") void this.#enqueue(() => this.#followKept(news.at, news.stamp));
+        if (this.lock.value === "following") void this.#enqueue(() => this.#followKept(news.at, news.stamp));
         break;
       case "anew":
         void this.#enqueue(async () => void (await this.#catchUp()));
@@ -258,18 +258,18 @@ export class KeptEdition {
 
   async #followEdit({ after, change, stamp }: Extract<News, { say: "edit" }>): Promise<void> {
     // What does not follow is read from the store as soon as it is kept.
-    const isFollowing = this.turn.value === "following" && this.stranded.value.length === 0;
+    const isFollowing = this.lock.value === "following" && this.stranded.value.length === 0;
     if (!isFollowing || !isSameStamp(after, this.#stamp)) return;
     this.session.follow(change);
     this.#stamp = stamp;
     this.unsaved.add({ stamp, after, change }, false);
-    this.saveState.value = { is: "waiting" };
+    this.saveState.value = { kind: "waiting" };
   }
 
   async #followKept(at: string, stamp: EditStamp | undefined): Promise<void> {
-    if (this.turn.value !== "following" || this.stranded.value.length > 0) return;
+    if (this.lock.value !== "following" || this.stranded.value.length > 0) return;
     this.unsaved.stored(stamp);
-    if (isSameStamp(stamp, this.#stamp)) this.saveState.value = { is: "saved", at };
+    if (isSameStamp(stamp, this.#stamp)) this.saveState.value = { kind: "saved", at };
     else if (!isReached(stamp, this.#stamp)) await this.#catchUp();
   }
 
@@ -287,7 +287,7 @@ export class KeptEdition {
     else this.session.replace(stored.value.book);
     this.unsaved.clear();
     this.#stamp = stored.value.edit;
-    this.saveState.value = { is: "saved", at: stored.value.updatedAt };
+    this.saveState.value = { kind: "saved", at: stored.value.updatedAt };
     return stored.value;
   }
 
@@ -297,16 +297,16 @@ export class KeptEdition {
     this.#taker.close();
     batch(() => {
       this.session.readOnly.value = OUTRUN;
-      if (this.unsaved.edits.length === 0) this.saveState.value = { is: "saved", at: this.#world.now().toISOString() };
+      if (this.unsaved.edits.length === 0) this.saveState.value = { kind: "saved", at: this.#world.now().toISOString() };
       this.outrun.value = problems[0];
     });
     return true;
   }
 
-  async #turned(turn: Turn): Promise<void> {
+  async #turned(lock: LockState): Promise<void> {
     if (this.outrun.value) return;
-    this.turn.value = turn;
-    if (turn === "following") {
+    this.lock.value = lock;
+    if (lock === "following") {
       this.session.readOnly.value = FOLLOWING;
       await this.#giveWay();
       return;
@@ -335,9 +335,9 @@ export class KeptEdition {
   /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
   async #wentOn(): Promise<void> {
     if (this.outrun.value) return;
-    const turn = await this.#taker.check();
-    this.turn.value = turn;
-    if (turn === "following") this.session.readOnly.value = FOLLOWING;
+    const lock = await this.#taker.check();
+    this.lock.value = lock;
+    if (lock === "following") this.session.readOnly.value = FOLLOWING;
     await this.#giveWay();
   }
 
@@ -347,18 +347,18 @@ export class KeptEdition {
    */
   async #giveWay(): Promise<void> {
     // Nothing is typed into what is about to be replaced.
-    if (this.turn.value === "writing") this.session.readOnly.value = CHANGING_HANDS;
+    if (this.lock.value === "writing") this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.drop();
     if (this.unsaved.arePutBack) this.unsaved.clear();
     if (await this.#areTaken()) {
       // Not stored yet: what is there is older than what both tabs show.
-      this.saveState.value = { is: "waiting" };
+      this.saveState.value = { kind: "waiting" };
       return;
     }
-    this.stranded.value = this.unsaved.edits.length > 0 ? await keepApart(this.session, this.unsaved, this.#world) : [];
+    this.stranded.value = this.unsaved.edits.length > 0 ? await forkEdition(this.session, this.unsaved, this.#world) : [];
     if (this.stranded.value.length > 0) return;
     const stored = await this.#catchUp();
-    if (this.turn.value === "following" || this.outrun.value) return;
+    if (this.lock.value === "following" || this.outrun.value) return;
     if (stored) this.#autosave.loaded(stored, "drop");
     this.session.readOnly.value = undefined;
   }
@@ -366,7 +366,7 @@ export class KeptEdition {
   /** Whether there are unsaved edits and the tab that took the turn has them all. */
   async #areTaken(): Promise<boolean> {
     const last = this.unsaved.edits.at(-1);
-    if (!last || this.turn.value === "writing" || this.stranded.value.length > 0) return false;
+    if (!last || this.lock.value === "writing" || this.stranded.value.length > 0) return false;
     if (!isReached(last.stamp, this.#took)) {
       const heard = new Promise<void>((done) => {
         this.#heardTook = done;
@@ -378,7 +378,7 @@ export class KeptEdition {
 
   /** Tells followers of edits that the store does not have, so that whoever takes the turn has them. */
   #tellUnsaved(): void {
-    if (this.turn.value === "writing")
+    if (this.lock.value === "writing")
       for (const edit of this.unsaved.edits) this.#taker.tell({ say: "edit", ...edit });
   }
 
@@ -388,7 +388,7 @@ export class KeptEdition {
     await this.#autosave.flush();
     this.#tellUnsaved();
     this.#world.setTimer(() => {
-      if (this.turn.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
+      if (this.lock.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
   }
 }

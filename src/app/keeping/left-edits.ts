@@ -51,17 +51,17 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
   return stamp;
 }
 
-interface ApartWorld {
+interface ForkPlatform {
   readonly editions: EditionStore;
   now(): Date;
   freshId(): string;
 }
 
 /** Keeps what is shown, with its unsaved edits, as an edition of its own; gives what stands in the way. */
-export async function keepApart(
+export async function forkEdition(
   session: Session,
   unsaved: UnsavedEdits,
-  { editions, now, freshId }: ApartWorld,
+  { editions, now, freshId }: ForkPlatform,
 ): Promise<readonly Problem[]> {
   const book = session.book.value;
   const title = `${book.meta.title} (edits kept apart)`.slice(0, 200);

@@ -28,7 +28,7 @@ export async function keepCopy(studio: Studio, name: string): Promise<boolean> {
 }
 
 /** Shows a copy in the place of the open edition, to be looked at only; the edition stays open behind it. */
-export async function lookAt(studio: Studio, edition: string, note: CopyNote): Promise<void> {
+export async function previewCopy(studio: Studio, edition: string, note: CopyNote): Promise<void> {
   const book = await bookOf(studio, edition, note);
   if (!book) return;
   const session = studio.makeSession(book, () => undefined, undefined);
@@ -36,16 +36,16 @@ export async function lookAt(studio: Studio, edition: string, note: CopyNote): P
     why: "this is an earlier copy, and it stays as it was",
     fix: "Go back to the edition, put this copy in its place, or open it as an edition of its own.",
   };
-  closeLook(studio);
-  studio.looking.value = { edition, note };
+  closePreview(studio);
+  studio.preview.value = { edition, note };
   studio.session.value = session;
 }
 
 /** Goes back from a copy to the open edition. */
-export function closeLook(studio: Studio): void {
-  if (!studio.looking.value) return;
+export function closePreview(studio: Studio): void {
+  if (!studio.preview.value) return;
   studio.session.value?.close();
-  studio.looking.value = undefined;
+  studio.preview.value = undefined;
   studio.session.value = studio.open?.session;
 }
 
@@ -54,10 +54,10 @@ export async function putBack(studio: Studio, note: CopyNote, when: string): Pro
   const { open } = studio;
   const book = open && (await bookOf(studio, open.id, note));
   if (!open || !book) return false;
-  closeLook(studio);
+  closePreview(studio);
   const change = differenceBetween(open.session.book.value, book, `Put back the copy of ${when}`);
   if (!change) {
-    await openApart(studio, open.id, note, when);
+    await openCopyAsEdition(studio, open.id, note, when);
     return true;
   }
   if (!open.session.commit(change)) return false;
@@ -67,10 +67,10 @@ export async function putBack(studio: Studio, note: CopyNote, when: string): Pro
 }
 
 /** Opens a copy as an edition of its own; the one it was taken of stays as it is. */
-export async function openApart(studio: Studio, edition: string, note: CopyNote, when: string): Promise<void> {
+export async function openCopyAsEdition(studio: Studio, edition: string, note: CopyNote, when: string): Promise<void> {
   const book = await bookOf(studio, edition, note);
   if (!book) return;
-  closeLook(studio);
+  closePreview(studio);
   const title = `${book.meta.title} (copy of ${when})`.slice(0, 200);
   const isOpen = await studio.openNew({ ...book, meta: { ...book.meta, title } });
   if (isOpen && studio.damaged.value?.id === edition) studio.damaged.value = undefined;

@@ -9,7 +9,7 @@ import type { Studio } from "./studio";
 const handles = new WeakMap<object, FileSystemFileHandle>();
 
 /** Asks for an edition file and opens it as a new edition. */
-export async function openFile(studio: Studio): Promise<void> {
+export async function openEditionFile(studio: Studio): Promise<void> {
   const opened = await openTextFile(EDITION_FILE);
   if (!opened.ok) studio.tell(opened.problems);
   else if (opened.value) {
@@ -39,7 +39,7 @@ export async function openBook(studio: Studio, book: Workbook, name: string): Pr
 }
 
 /** Saves what is shown as a file: the open edition to its own file, a copy that is looked at to a new one; whether it was. */
-export async function saveFile(studio: Studio): Promise<boolean> {
+export async function saveEditionFile(studio: Studio): Promise<boolean> {
   const session = studio.session.value;
   if (!session) return false;
   const book = session.book.value;
@@ -57,7 +57,7 @@ export async function saveFile(studio: Studio): Promise<boolean> {
 }
 
 /** The stored text of an edition, damaged or not, saved as a file. */
-export async function rescueText(studio: Studio, id: string): Promise<void> {
+export async function saveStoredText(studio: Studio, id: string): Promise<void> {
   const text = await studio.home.editions.readText(id);
   if (!text.ok) return studio.tell(text.problems);
   const saved = await saveTextFile(fileNameFor(id, ".json"), text.value, EDITION_FILE);

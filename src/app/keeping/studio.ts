@@ -10,7 +10,7 @@ import { type CopyNote, type CopyStore, newestSound } from "../../storage/copies
 import { type EditionStore, type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
 import type { FileCopy, PreferenceStore } from "../../storage/preferences";
-import type { Turn } from "../../storage/turn";
+import type { LockState } from "../../storage/turn";
 import type { AheadClient } from "../../whatif/run/ahead-client";
 import type { ImportWorld } from "../csv/csv-import";
 import { Foretelling } from "../edition/foretelling";
@@ -58,7 +58,7 @@ export interface Damaged {
 }
 
 /** A copy that is looked at in the place of the open edition. */
-export interface Looking {
+export interface CopyPreview {
   readonly edition: string;
   readonly note: CopyNote;
 }
@@ -86,7 +86,7 @@ export class Studio {
   readonly editionId: Signal<string | undefined> = signal(undefined);
   readonly editions: Signal<readonly EditionSummary[]> = signal([]);
   readonly saveState: Signal<SaveState> = signal({ is: "loading" });
-  readonly turn: Signal<Turn> = signal("writing");
+  readonly lock: Signal<LockState> = signal("writing");
   /** Trouble that belongs to no open edition. */
   readonly problems: Signal<readonly Problem[]> = signal([]);
   /** Why nothing is kept between visits; none where it is. */
@@ -94,7 +94,7 @@ export class Studio {
   readonly damaged: Signal<Damaged | undefined> = signal(undefined);
   /** Why an edition could not be opened: a newer program has written it. */
   readonly newer: Signal<Problem | undefined> = signal(undefined);
-  readonly looking: Signal<Looking | undefined> = signal(undefined);
+  readonly preview: Signal<CopyPreview | undefined> = signal(undefined);
   readonly leaving: Signal<Leaving | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
@@ -191,7 +191,7 @@ export class Studio {
         title: open.session.book.value.meta.title,
         unsaved: edits.length,
         isHeld,
-        problems: state.is === "failed" ? state.problems : open.stranded.value,
+        problems: state.kind === "failed" ? state.problems : open.stranded.value,
         answer,
       };
     });
@@ -345,7 +345,7 @@ export class Studio {
     this.open = kept;
     batch(() => {
       this.problems.value = [];
-      this.looking.value = undefined;
+      this.preview.value = undefined;
       this.editionId.value = kept.id;
       this.session.value = kept.session;
     });
@@ -354,8 +354,8 @@ export class Studio {
       kept.saveState.subscribe((state) => {
         this.saveState.value = state;
       }),
-      kept.turn.subscribe((turn) => {
-        this.turn.value = turn;
+      kept.lock.subscribe((lock) => {
+        this.lock.value = lock;
       }),
       kept.edits.subscribe((edits) => {
         if (edits > counted && !kept.session.book.value.meta.invented)

@@ -12,7 +12,7 @@ import { shownAmount } from "../edition/looks";
 import type { Session } from "../edition/session";
 import { isUnderWay, nextStep } from "../edition/view";
 import { recordsOf } from "../plan/kiln-heat";
-import { costOfFiring, type FiringSheets, firingSheets } from "../record/firing-sums";
+import { costOfFiring, type FiringSheets, firingRecords } from "../record/firing-sums";
 
 /** A piece that waits, under its number, with its row and the step it waits for. */
 export interface Waiting extends WaitingPiece {
@@ -94,7 +94,7 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     waiting,
     kilns: loadKilns(session),
     unread: unreadFirings(session),
-    sheets: firingSheets(session),
+    sheets: firingRecords(session),
     say: sayer(session),
   };
 }

@@ -4,7 +4,7 @@ import type { Row } from "../../core/document/workbook";
 import { CAUTIONS, type Caution } from "../../core/sheets/caution-texts";
 import { cautionsOfStep } from "../../core/sheets/cautions";
 import { isFiringStep } from "../../core/sheets/step-kinds";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { type PaperSource, textIn } from "./source";
 
 /** The cautions of the steps in the load; of the programme's name where nothing is in it yet. */
@@ -25,7 +25,7 @@ export function cautionsOfFiring(source: PaperSource, firing: Row): readonly Cau
       isFiringStep(step) &&
       book.sheets.pieces.rows.some((piece) => {
         const load = read("pieces", piece.id, `${step.id}.load`);
-        return !isTrouble(load) && load === name;
+        return !isCellError(load) && load === name;
       }),
   );
   return loadCautions(source, new Set(steps.map(({ id }) => id)), textIn(firing, "programme"));

@@ -17,7 +17,7 @@ import {
   factsOf,
   numberIn,
   type PaperSource,
-  stepTitle,
+  stepTitleOfId,
   stillComputing,
   temperatureText,
   textIn,
@@ -89,8 +89,8 @@ function cardFacts(source: PaperSource, row: Row): readonly Fact[] {
   return factsOf([
     ["Tier", textIn(row, "tier")],
     ["Is", typeof outcome === "string" ? outcome : undefined],
-    ["Lost at", isLost ? [stepTitle(book, row.cells.lost_at), why].filter(Boolean).join(": ") : undefined],
-    ["Waits for", isOpen ? (next ? stepTitle(book, next) : "being passed as good or second") : undefined],
+    ["Lost at", isLost ? [stepTitleOfId(book, row.cells.lost_at), why].filter(Boolean).join(": ") : undefined],
+    ["Waits for", isOpen ? (next ? stepTitleOfId(book, next) : "being passed as good or second") : undefined],
   ]);
 }
 

@@ -3,7 +3,7 @@ import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, problem, type Result } from "../../core/problem";
 import { scaleOfUnit } from "../../core/units/shown";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 import { showNumber } from "../edition/format";
 import type { ReadCell } from "../settle/plain-from-sheets";
 
@@ -81,12 +81,12 @@ export function stillComputing<T>(where: string): Result<T> {
 /** What a cell says, trouble included, so that no fault is printed as a blank. */
 export function saidIn(source: PaperSource, sheet: SheetKey, row: string, column: string): string {
   const value = source.read(sheet, row, column);
-  if (isTrouble(value)) return value.trouble;
+  if (isCellError(value)) return value.trouble;
   return typeof value === "string" ? value : "";
 }
 
 /** The name of a step by its id. */
-export function stepTitle(book: Workbook, id: unknown): string {
+export function stepTitleOfId(book: Workbook, id: unknown): string {
   const row = typeof id === "string" ? rowOf(book, "route", id) : undefined;
   return row ? rowLabel("route", row) : "";
 }

@@ -11,7 +11,7 @@ import { rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { bandsFrom, kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../../engine/kiln-records";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { writeCells } from "../commands/commands";
 import { editableNumber } from "../edition/format";
 import { shownAmount } from "../edition/looks";
@@ -28,14 +28,14 @@ export function recordsOf(session: Session, sheet: SheetKey): readonly SheetReco
     Object.fromEntries(
       columns.map((column) => {
         const value = session.value({ sheet, row: row.id, column: column.key });
-        return [column.key, value === undefined || isTrouble(value) || value === "" ? null : value];
+        return [column.key, value === undefined || isCellError(value) || value === "" ? null : value];
       }),
     ),
   );
 }
 
 /** A firing of the Firings sheet with everything the model needs of it. */
-export interface PlannedFiring {
+export interface ModelledFiring {
   readonly name: string;
   readonly kiln: KilnSpec;
   readonly furnitureKg: number;
@@ -51,7 +51,7 @@ export interface PlannedFiring {
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
 
 /** Reads a firing by its row id. */
-export function plannedFiring(session: Session, id: string): Result<PlannedFiring> {
+export function plannedFiring(session: Session, id: string): Result<ModelledFiring> {
   const row = rowOf(session.book.value, "firings", id);
   if (!row)
     return fail(problem({ code: "firing.none", where: "Firings", found: id, allowed: "a firing of the sheet" }));
@@ -82,7 +82,7 @@ function loadsOf(record: SheetRecord): LoadComparison | undefined {
 }
 
 /** Simulates a firing as planned. */
-export function fire(planned: PlannedFiring): Result<Firing> {
+export function fire(planned: ModelledFiring): Result<Firing> {
   const { kiln, programme, wareKg, waterKg, clayShare, furnitureKg } = planned;
   return simulate(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
 }

@@ -1,13 +1,13 @@
 // What was seen becomes the plan.
 import { rowLabel } from "../../core/document/access";
-import { type Entry, writeEntries } from "../../core/document/edits";
+import { type CellEntry, writeEntries } from "../../core/document/edits";
 import type { Session } from "../edition/session";
 
 /** Makes the loss seen at each step its planned loss, as one step of the history; steps never seen keep theirs. */
 export function planWhatWasSeen(session: Session): void {
   const book = session.book.value;
   const everything: string[] = [];
-  const entries = book.sheets.route.rows.flatMap((row): Entry[] => {
+  const entries = book.sheets.route.rows.flatMap((row): CellEntry[] => {
     const rate = session.value({ sheet: "route", row: row.id, column: "known_rate" });
     if (typeof rate !== "number") return [];
     if (rate >= 1) everything.push(rowLabel("route", row));

@@ -11,7 +11,7 @@ import { phaseOf } from "../edition/figures";
 import { showNumber } from "../edition/format";
 import { shownText } from "../edition/looks";
 import type { Session } from "../edition/session";
-import { numberAt, type Sentence, type Told, toldMoney } from "../settle/story";
+import { numberAt, type Sentence, type StoryNumber, storyMoney } from "../settle/story";
 
 /** The Edition line of an id. */
 export const planLine = (row: string): CellName => ({ sheet: "edition", row, column: "value" });
@@ -28,7 +28,7 @@ const PART_TITLES: Readonly<Record<CostPart, string>> = {
 interface AnswerPart {
   readonly part: CostPart;
   readonly title: string;
-  readonly told: Told;
+  readonly told: StoryNumber;
   /** Share of the dearest tier's cost, 0 to 1. */
   readonly share: number;
 }
@@ -36,11 +36,11 @@ interface AnswerPart {
 /** What one piece of a tier is planned to cost, and the price for it. */
 export interface TierAnswer {
   readonly tier: PlannedTier;
-  readonly cost: Told;
+  readonly cost: StoryNumber;
   readonly parts: readonly AnswerPart[];
-  readonly price: Told;
+  readonly price: StoryNumber;
   /** The price that stands on the Edition sheet. */
-  readonly asked: Told;
+  readonly asked: StoryNumber;
   /** Whether that price is below the one for the wanted margin. */
   readonly isBelow: boolean;
 }
@@ -55,7 +55,7 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
     const parts = COST_PARTS.map((part): AnswerPart => {
       const cell = planLine(partLine(tier, part));
       const share = most > 0 ? Math.max(0, numberAt(session, cell) ?? 0) / most : 0;
-      return { part, title: PART_TITLES[part], told: toldMoney(session, cell), share };
+      return { part, title: PART_TITLES[part], told: storyMoney(session, cell), share };
     });
     const [price, asked] = [planLine(`plan_${tier}_price`), planLine(`price_${tier}`)];
     const half = 0.5 * 10 ** -session.digits;
@@ -63,16 +63,16 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
     return [
       {
         ...{ tier, parts, isBelow },
-        cost: toldMoney(session, planLine(`plan_${tier}`)),
-        price: toldMoney(session, price),
-        asked: toldMoney(session, asked),
+        cost: storyMoney(session, planLine(`plan_${tier}`)),
+        price: storyMoney(session, price),
+        asked: storyMoney(session, asked),
       },
     ];
   });
 }
 
 /** A number of the Edition sheet as it is shown there. */
-export function toldLine(session: Session, row: string): Told {
+export function toldLine(session: Session, row: string): StoryNumber {
   const cell = planLine(row);
   return { text: session.value(cell) === undefined ? "…" : shownText(session, cell) || "–", cell };
 }

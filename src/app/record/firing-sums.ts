@@ -2,7 +2,7 @@
 import { coolingHours } from "../../ceramics/kiln/cooling";
 import { dutyKwh } from "../../ceramics/kiln/duty";
 import { rememberFirings } from "../../ceramics/kiln/remember";
-import type { FiringCost } from "../../ceramics/loads/propose";
+import type { LoadCost } from "../../ceramics/loads/propose";
 import type { Problem } from "../../core/problem";
 import { kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../../engine/kiln-records";
 import type { Session } from "../edition/session";
@@ -39,7 +39,7 @@ export function loadingHour(session: Session): number {
 }
 
 /** Reads what firings are reckoned from. */
-export function firingSheets(session: Session): FiringSheets {
+export function firingRecords(session: Session): FiringSheets {
   const input = (id: string) => number(session.result(id, "edition")) ?? 0;
   return {
     kilns: recordsOf(session, "kilns"),
@@ -65,7 +65,7 @@ function recordOf(sheets: FiringSheets, kiln: string): SheetRecord {
 
 /** What a firing costs and what a piece more adds, or why the kiln can't fire it. */
 export type AskedCost =
-  | { readonly ok: true; readonly cost: FiringCost }
+  | { readonly ok: true; readonly cost: LoadCost }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** Reckons what a firing costs in a kiln: energy, wear and loading; pieces add the energy that heats them. */

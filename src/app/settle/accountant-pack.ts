@@ -5,7 +5,7 @@ import type { Workbook } from "../../core/document/workbook";
 import { isIsoDay } from "../../core/iso-day";
 import { fromMinorUnits, roundMoney } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
-import { type LossLine, type PackForm, packFiles } from "../../csv/pack";
+import { type PackLoss, type PackForm, packFiles } from "../../csv/pack";
 import { zipTexts } from "../../csv/zip";
 import { lossRule } from "./loss-rule";
 import { lossTable } from "./loss-table";
@@ -90,8 +90,8 @@ function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): 
   });
 }
 
-function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly LossLine[] {
-  return lossTable(settled).map(({ step, ...minor }): LossLine => {
+function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly PackLoss[] {
+  return lossTable(settled).map(({ step, ...minor }): PackLoss => {
     const row = book.sheets.route.rows.find(({ id }) => id === step.id);
     const planned = read("route", step.id, "loss");
     return {

@@ -6,7 +6,7 @@ import { rowLabel } from "../../core/document/access";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { isStepKind, KIND_INPUTS, rulesOf } from "../../core/sheets/step-kinds";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 
 /** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
 export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value | undefined;
@@ -57,7 +57,7 @@ function firstTrouble(book: Workbook, read: ReadCell): Result<PlainEdition> | un
           return fail(
             problem({ code: "settle.waiting", where, found: "", allowed: "a number; it is still being computed" }),
           );
-        if (isTrouble(value))
+        if (isCellError(value))
           return fail(
             problem({ code: "settle.trouble", where, found: value.trouble, allowed: "a cost", fix: value.message }),
           );

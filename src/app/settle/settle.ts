@@ -13,7 +13,7 @@ import type { Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { rulesOf } from "../../core/sheets/step-kinds";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { stepStatements } from "./step-statements";
 
@@ -113,7 +113,7 @@ function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[
 }
 
 function apartProblem(where: string, shown: Value | undefined, reckoned: number): Problem {
-  const found = typeof shown === "number" ? round(shown) : isTrouble(shown) ? shown.trouble : shown;
+  const found = typeof shown === "number" ? round(shown) : isCellError(shown) ? shown.trouble : shown;
   return problem({
     code: "settle.apart",
     where,

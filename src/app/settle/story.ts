@@ -3,12 +3,12 @@
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { currencySymbol, showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
 
 /** A number of the story with the cell it comes from. */
-export interface Told {
+export interface StoryNumber {
   readonly text: string;
   readonly cell: CellName;
 }
@@ -16,7 +16,7 @@ export interface Told {
 /** A sentence: words, and numbers that lead somewhere. */
 export interface Sentence {
   readonly question: string;
-  readonly parts: readonly (string | Told)[];
+  readonly parts: readonly (string | StoryNumber)[];
 }
 
 const line = (sheet: SheetKey, row: string): CellName => ({ sheet, row, column: "value" });
@@ -35,16 +35,16 @@ export function moneyText(session: Session, amount: number, digits = session.dig
 }
 
 /** An amount and where it comes from; a dash, or the trouble, where there is no number. */
-export function toldMoney(session: Session, cell: CellName, sign = 1): Told {
+export function storyMoney(session: Session, cell: CellName, sign = 1): StoryNumber {
   const value = session.value(cell);
   if (typeof value === "number") return { text: moneyText(session, sign * value), cell };
-  return { text: value === undefined ? "…" : isTrouble(value) ? value.trouble : String(value || "–"), cell };
+  return { text: value === undefined ? "…" : isCellError(value) ? value.trouble : String(value || "–"), cell };
 }
 
-function toldCount(session: Session, cell: CellName): Told {
+function storyCount(session: Session, cell: CellName): StoryNumber {
   const value = session.value(cell);
   const text = typeof value === "number" ? showNumber(value, 0, 1, session.formats.locale) : String(value || "–");
-  return { text: isTrouble(value) ? value.trouble : text, cell };
+  return { text: isCellError(value) ? value.trouble : text, cell };
 }
 
 /** Three sentences that answer: what did a piece cost, what did the losses cost, did the edition pay. */
@@ -54,7 +54,7 @@ export function sentencesOf(session: Session): readonly Sentence[] {
 
 function pieceSentence(session: Session): Sentence {
   const question = "What did a piece cost?";
-  const money = (sheet: SheetKey, row: string) => toldMoney(session, line(sheet, row));
+  const money = (sheet: SheetKey, row: string) => storyMoney(session, line(sheet, row));
   const plan = money("edition", "plan_per_good");
   if (numberAt(session, line("results", "good")) === 0)
     return { question, parts: ["No piece has been passed as good yet. The plan says ", plan, " for a good one."] };
@@ -66,8 +66,8 @@ function pieceSentence(session: Session): Sentence {
 
 function lossSentence(session: Session): Sentence {
   const question = "What did the losses cost?";
-  const money = (row: string) => toldMoney(session, line("results", row));
-  const started = toldCount(session, line("results", "started"));
+  const money = (row: string) => storyMoney(session, line("results", row));
+  const started = storyCount(session, line("results", "started"));
   if ((numberAt(session, line("results", "lost")) ?? 0) === 0)
     return { question, parts: ["Nothing has been lost so far of ", started, " pieces started."] };
   const back = (numberAt(session, line("results", "reclaimed")) ?? 0) > 0;
@@ -75,7 +75,7 @@ function lossSentence(session: Session): Sentence {
   return {
     question,
     parts: [
-      ...[toldCount(session, line("results", "lost")), " of ", started, " pieces were lost, with ", money("own_lost")],
+      ...[storyCount(session, line("results", "lost")), " of ", started, " pieces were lost, with ", money("own_lost")],
       ...[" in them. ", money("normal"), " of it is normal and borne by the other pieces; "],
       ...[money("abnormal"), " is beyond plan and chance, and a cost of the period"],
       ...(back ? ["; ", money("reclaimed"), " came back as clay"] : []),
@@ -92,19 +92,19 @@ function paySentence(session: Session): Sentence {
   const isShort = amount < 0;
   const enough = line("results", "break_even");
   const never = session.value(enough) === "never";
-  const finished = [toldMoney(session, line("results", "margin")), " after tax, fees, packing and cost"];
-  const end: readonly (string | Told)[] = never
+  const finished = [storyMoney(session, line("results", "margin")), " after tax, fees, packing and cost"];
+  const end: readonly (string | StoryNumber)[] = never
     ? [" No number of pieces would pay: a piece ", { text: "brings in less than it costs", cell: enough }, "."]
-    : [" It takes ", toldCount(session, enough), " good pieces to pay for design and losses."];
+    : [" It takes ", storyCount(session, enough), " good pieces to pay for design and losses."];
   return {
     question,
     parts: [
       isShort ? "Not yet: it is " : "Yes: it has made ",
-      toldMoney(session, pays, isShort ? -1 : 1),
+      storyMoney(session, pays, isShort ? -1 : 1),
       isShort ? " short. Finished pieces leave " : ". Finished pieces leave ",
       ...finished,
       "; design and model-making took ",
-      toldMoney(session, line("edition", "fixed_costs")),
+      storyMoney(session, line("edition", "fixed_costs")),
       ".",
       ...(numberAt(session, line("results", "good")) ? end : []),
     ],
@@ -125,7 +125,7 @@ export function cautionsOf(session: Session): readonly Sentence[] {
             question: "",
             parts: [
               `The ${tier} price of `,
-              toldMoney(session, cell),
+              storyMoney(session, cell),
               ` is below its own tax, fees and packing: each sale would cost ${moneyText(session, -net)}.`,
             ],
           },
@@ -138,11 +138,11 @@ export function cautionsOf(session: Session): readonly Sentence[] {
             question: "",
             parts: [
               "Finished pieces are carried ",
-              toldMoney(session, line("results", "write_down")),
+              storyMoney(session, line("results", "write_down")),
               " below cost, at what they will fetch",
               ...(worth === undefined
                 ? []
-                : [" (a second: ", toldMoney(session, line("results", "second_worth")), ")"]),
+                : [" (a second: ", storyMoney(session, line("results", "second_worth")), ")"]),
               ".",
             ],
           },

@@ -10,7 +10,7 @@ import type { Prepared } from "../../whatif/run/client-port";
 import type { AskCell } from "./whatif-cells";
 
 /** What every answer has: the results looked at as they are today and in the case that is tried. */
-export interface Looking {
+export interface AnswerBase {
   readonly results: readonly AskCell[];
   readonly today: Float64Array;
   readonly tried: Float64Array;
@@ -52,12 +52,12 @@ export interface ChanceAnswer {
   readonly isBestAtEnd: boolean;
 }
 
-export type Answer = Looking &
+export type Answer = AnswerBase &
   (
-    | { readonly is: "losses"; readonly lines: readonly SweptInput[] }
-    | { readonly is: "sweep"; readonly line: SweptInput }
+    | { readonly kind: "losses"; readonly lines: readonly SweptInput[] }
+    | { readonly kind: "sweep"; readonly line: SweptInput }
     | {
-        readonly is: "table";
+        readonly kind: "table";
         readonly aim: AskCell;
         readonly across: AskCell;
         readonly down: AskCell;
@@ -68,13 +68,13 @@ export type Answer = Looking &
         readonly triedAt: readonly [number, number];
       }
     | {
-        readonly is: "ranking";
+        readonly kind: "ranking";
         readonly aim: AskCell;
         readonly inputs: ReadonlyMap<string, AskCell>;
         readonly ranking: Ranking;
       }
     | {
-        readonly is: "breakEven";
+        readonly kind: "breakEven";
         readonly of: AskCell;
         readonly aim: AskCell;
         readonly target: number;
@@ -82,10 +82,10 @@ export type Answer = Looking &
         readonly todayAt: number;
       }
     | {
-        readonly is: "cases";
+        readonly kind: "cases";
         readonly cases: readonly CaseAnswer[];
         readonly inputs: ReadonlyMap<string, AskCell>;
       }
-    | { readonly is: "chance"; readonly chance: ChanceAnswer }
+    | { readonly kind: "chance"; readonly chance: ChanceAnswer }
   );
-export type AnswerOf<K extends Answer["is"]> = Extract<Answer, { readonly is: K }>;
+export type AnswerOf<K extends Answer["kind"]> = Extract<Answer, { readonly is: K }>;

@@ -5,7 +5,7 @@ import type { Operation } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
 import { isAllowed } from "../../core/document/entry";
 import { addEntry, changeEntry, freshEntryId, removeEntry } from "../../core/document/list-edits";
-import type { Entry, Meta } from "../../core/document/workbook";
+import type { ListEntry, Meta } from "../../core/document/workbook";
 import { problem } from "../../core/problem";
 import { type Setting, sameCell } from "../../whatif/run/case-matrix";
 import type { Session } from "../edition/session";
@@ -75,7 +75,7 @@ export function keepCase(session: Session, title: string, settings: readonly Set
 }
 
 /** Takes a kept case out. */
-export function dropCase(session: Session, kept: Entry<"cases">): void {
+export function dropCase(session: Session, kept: ListEntry<"cases">): void {
   session.commit({
     label: `Remove the case ${kept.title}`,
     operations: removeEntry(session.book.value, "cases", kept.id),

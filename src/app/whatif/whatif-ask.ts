@@ -9,17 +9,17 @@ import { askSweep, askSweeps } from "../../whatif/questions/sweep";
 import { askTable, levelLine } from "../../whatif/questions/table";
 import { type Asking, type Gap, type Setting, sameCell, stepsBetween } from "../../whatif/run/case-matrix";
 import type { Session } from "../edition/session";
-import type { Answer, Looking, SweptInput } from "./whatif-answers";
+import type { Answer, AnswerBase, SweptInput } from "./whatif-answers";
 import { type Asker, baseOf } from "./whatif-asker";
 import { type AskCell, askCell, lossCell, plannedSteps } from "./whatif-cells";
 import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
-import { type Looked, once, type Settings } from "./whatif-settings";
+import { type SweptRange, once, type Settings } from "./whatif-settings";
 
 /** How fine to look: coarser where the engine has to answer case by case. */
 const FINE = { sweep: 241, losses: 101, across: 41, down: 29, scan: 401 } as const;
 const COARSE = { sweep: 61, losses: 31, across: 17, down: 13, scan: 81 } as const;
-const finenessOf = ({ how }: Pick<Looking, "how">) => (how.kind === "compiled" ? FINE : COARSE);
+const finenessOf = ({ how }: Pick<AnswerBase, "how">) => (how.kind === "compiled" ? FINE : COARSE);
 
 /** Answers a question. */
 export async function answer(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
@@ -38,7 +38,7 @@ export async function answer(asker: Asker, settings: Settings, tried: readonly S
       return cases(asker, settings, tried);
     case "chance": {
       const looking = await look(asker, settings.results, [], tried);
-      return { ...looking, is: "chance", chance: await askOfChance(asker, tried) };
+      return { ...looking, kind: "chance", chance: await askOfChance(asker, tried) };
     }
   }
 }
@@ -58,7 +58,7 @@ async function look(
   outputs: readonly CellName[],
   inputs: readonly CellName[],
   tried: readonly Setting[],
-): Promise<Looking & { readonly asking: Asking }> {
+): Promise<AnswerBase & { readonly asking: Asking }> {
   const { session, client, options } = asker;
   const book = session.book.value;
   const prepared = await asker.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
@@ -82,7 +82,7 @@ function gapTexts(results: readonly AskCell[], gaps: readonly Gap[]): readonly s
 }
 
 /** The values a looked-over input takes, today's and the tried one among them. */
-function valuesOf(session: Session, { input, low, high }: Looked, count: number, also?: number): Float64Array {
+function valuesOf(session: Session, { input, low, high }: SweptRange, count: number, also?: number): Float64Array {
   const of = mustAsk(session.book.value, input);
   const usual = sweepRange(session, of);
   return stepsBetween(low ?? usual.low, high ?? usual.high, count, of.isWhole, also);
@@ -117,7 +117,7 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
     looking.results,
     sweeps.flatMap((one) => one.gaps),
   );
-  return { ...looking, is: "losses", lines, gaps };
+  return { ...looking, kind: "losses", lines, gaps };
 }
 
 async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
@@ -127,7 +127,7 @@ async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]
   const at = sweptAt(session, input, tried);
   const found = await askSweep(asking, input, valuesOf(session, settings.sweep, finenessOf(looking).sweep, at.today));
   const line = { of: mustAsk(session.book.value, input), sweep: found, ...at };
-  return { ...looking, is: "sweep", line, gaps: gapTexts(looking.results, found.gaps) };
+  return { ...looking, kind: "sweep", line, gaps: gapTexts(looking.results, found.gaps) };
 }
 
 async function table(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
@@ -136,7 +136,7 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   const { across, down, level } = settings;
   const outputs = once([settings.aim, ...settings.results]);
   const { asking, ...looking } = await look(asker, outputs, [across.input, down.input], tried);
-  const axis = (looked: Looked, count: number) => ({ input: looked.input, values: valuesOf(session, looked, count) });
+  const axis = (looked: SweptRange, count: number) => ({ input: looked.input, values: valuesOf(session, looked, count) });
   const found = await askTable(
     asking,
     axis(across, finenessOf(looking).across),
@@ -146,7 +146,7 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   const [x, y] = [sweptAt(session, across.input, tried), sweptAt(session, down.input, tried)];
   return {
     ...looking,
-    is: "table",
+    kind: "table",
     aim: mustAsk(book, settings.aim),
     across: mustAsk(book, across.input),
     down: mustAsk(book, down.input),
@@ -170,7 +170,7 @@ async function ranking(asker: Asker, settings: Settings, tried: readonly Setting
   const found = await askRanking(asking, ranges, 0);
   return {
     ...looking,
-    is: "ranking",
+    kind: "ranking",
     aim: mustAsk(book, settings.aim),
     inputs: new Map(asked.map((of) => [cellKeyOf(of.cell), of])),
     ranking: found,
@@ -199,7 +199,7 @@ async function breakEven(asker: Asker, settings: Settings, tried: readonly Setti
   });
   return {
     ...looking,
-    is: "breakEven",
+    kind: "breakEven",
     of,
     aim: mustAsk(book, settings.aim),
     target: settings.target,
@@ -231,7 +231,7 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
   const inputs = new Map(changed.map((cell) => [cellKeyOf(cell), mustAsk(book, cell)]));
   return {
     ...looking,
-    is: "cases",
+    kind: "cases",
     cases: tried.length > 0 ? [...all, trying] : all,
     inputs,
     gaps: gapTexts(looking.results, found.gaps),

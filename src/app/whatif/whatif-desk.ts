@@ -20,10 +20,10 @@ export interface DeskWorld {
 }
 
 export type DeskState =
-  | { readonly is: "resting" }
-  | { readonly is: "working"; readonly done: number; readonly total: number }
-  | { readonly is: "stopped" }
-  | { readonly is: "failed"; readonly message: string };
+  | { readonly kind: "resting" }
+  | { readonly kind: "working"; readonly done: number; readonly total: number }
+  | { readonly kind: "stopped" }
+  | { readonly kind: "failed"; readonly message: string };
 
 const MOST_PREPARED = 12;
 
@@ -100,7 +100,7 @@ export class WhatIfDesk {
   /** Stops what is being asked; the last answer stays in sight. */
   stop(): void {
     this.isWanted = false;
-    this.state.value = { is: "stopped" };
+    this.state.value = { kind: "stopped" };
     this.running?.abort();
   }
 
@@ -140,17 +140,17 @@ export class WhatIfDesk {
       this.isWanted = false;
       const stopping = new AbortController();
       this.running = stopping;
-      this.state.value = { is: "working", done: 0, total: 0 };
+      this.state.value = { kind: "working", done: 0, total: 0 };
       try {
         const found = await this.answerOne(this.client, stopping.signal);
         if (stopping.signal.aborted) continue;
         batch(() => {
           this.answer.value = found;
-          this.state.value = { is: "resting" };
+          this.state.value = { kind: "resting" };
         });
       } catch (error) {
         if (stopping.signal.aborted) continue;
-        this.state.value = { is: "failed", message: error instanceof Error ? error.message : String(error) };
+        this.state.value = { kind: "failed", message: error instanceof Error ? error.message : String(error) };
       }
     }
     this.running = undefined;
@@ -158,7 +158,7 @@ export class WhatIfDesk {
 
   private answerOne(client: WhatIfClient, signal: AbortSignal): Promise<Answer> {
     const onProgress = (done: number, total: number) => {
-      if (!signal.aborted) this.state.value = { is: "working", done, total };
+      if (!signal.aborted) this.state.value = { kind: "working", done, total };
     };
     return answer(
       {

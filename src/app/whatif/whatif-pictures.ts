@@ -21,12 +21,12 @@ function axisOf(session: Session, of: AskCell): AxisText {
 
 /** Curves of every result over the swept inputs. */
 export function curvesOf(session: Session, found: AnswerOf<"losses"> | AnswerOf<"sweep">): CurvesPicture {
-  const lines = found.is === "losses" ? found.lines : [found.line];
+  const lines = found.kind === "losses" ? found.lines : [found.line];
   const [first] = lines;
   const xs = first?.sweep.values ?? Float64Array.of(0, 1);
   const x = first ? axisOf(session, first.of) : { title: "", text: String };
   return {
-    x: found.is === "losses" ? { ...x, title: "planned loss at the step" } : x,
+    x: found.kind === "losses" ? { ...x, title: "planned loss at the step" } : x,
     domain: [xs[0] ?? 0, xs.at(-1) ?? 1],
     charts: found.results.map((result, at) => ({
       y: axisOf(session, result),
@@ -186,7 +186,7 @@ function moneyBars(rising: Float64Array): readonly SpreadBar[] {
 /** What a picture shows, for those who do not see it. */
 export function pictureLabel(session: Session, found: Answer): string {
   const [first] = found.results;
-  switch (found.is) {
+  switch (found.kind) {
     case "losses":
       return `${found.results.map(({ title }) => title).join(", ")}, over the planned loss of ${found.lines.map(nameOf).join(", ")}`;
     case "sweep":

@@ -16,7 +16,7 @@ export const QUESTIONS = [
 export type QuestionId = (typeof QUESTIONS)[number]["id"];
 
 /** A range looked over; an end left out follows from what the input is today. */
-export interface Looked {
+export interface SweptRange {
   readonly input: CellName;
   readonly low?: number;
   readonly high?: number;
@@ -28,14 +28,14 @@ export interface Settings {
   readonly results: readonly CellName[];
   /** The one result that a table, a ranking and a break-even are about. */
   readonly aim: CellName;
-  readonly sweep: Looked;
-  readonly across: Looked;
-  readonly down: Looked;
+  readonly sweep: SweptRange;
+  readonly across: SweptRange;
+  readonly down: SweptRange;
   /** The value on which the line of a table lies. */
   readonly level: number;
   /** Inputs that are ranked. */
   readonly ranked: readonly CellName[];
-  readonly breakEven: Looked;
+  readonly breakEven: SweptRange;
   /** What the result is to be. */
   readonly target: number;
 }
@@ -75,7 +75,7 @@ export function usualSettings(book: Workbook): Settings {
 export function stillThere(book: Workbook, settings: Settings): Settings {
   const usual = usualSettings(book);
   const has = (cell: CellName) => askCell(book, cell) !== undefined;
-  const kept = (looked: Looked, other: Looked) => (has(looked.input) ? looked : other);
+  const kept = (looked: SweptRange, other: SweptRange) => (has(looked.input) ? looked : other);
   const results = settings.results.filter(has);
   return {
     ...settings,

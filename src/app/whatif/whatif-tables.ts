@@ -24,7 +24,7 @@ const said = (text: string): TableCell => ({ text, value: text });
 /** The answer's numbers, in one table or several. */
 export function tablesOf(session: Session, found: Answer): readonly AnswerTable[] {
   const cell = (of: AskCell, value: number): TableCell => ({ text: bareText(session, of, value), value });
-  switch (found.is) {
+  switch (found.kind) {
     case "losses":
     case "sweep":
       return sweepTables(found, cell);
@@ -44,7 +44,7 @@ export function tablesOf(session: Session, found: Answer): readonly AnswerTable[
 type Cell = (of: AskCell, value: number) => TableCell;
 
 function sweepTables(found: AnswerOf<"losses"> | AnswerOf<"sweep">, cell: Cell): readonly AnswerTable[] {
-  const lines = found.is === "losses" ? found.lines : [found.line];
+  const lines = found.kind === "losses" ? found.lines : [found.line];
   return lines.map(({ of, sweep }) => ({
     title: of.title,
     columns: [titled(of), ...found.results.map(titled)],
@@ -195,7 +195,7 @@ export function countText(session: Session, value: number, digits = 0): string {
 export function crossingText(session: Session, { of, aim }: AnswerOf<"breakEven">, crossing: Crossing): string {
   const at = (x: number) => preciseText(session, of, x);
   const is = (y: number) => valueText(session, aim, y);
-  switch (crossing.is) {
+  switch (crossing.kind) {
     case "met":
       return `${of.title} ${at(crossing.at.x)}`;
     case "stretch":

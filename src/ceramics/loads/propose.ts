@@ -7,7 +7,7 @@ import { fitsKiln, fullLoad, pieceProblem, roomFor } from "./load";
 import { type Bin, packInto } from "./pack";
 
 /** What a firing costs with nothing added for its pieces, and what each piece adds, in the edition's currency. */
-export interface FiringCost {
+export interface LoadCost {
   readonly empty: number;
   readonly each: number;
 }
@@ -24,7 +24,7 @@ export interface OpenLoad {
 export interface LoadPlan {
   readonly kilns: readonly LoadKiln[];
   readonly open: readonly OpenLoad[];
-  readonly costOf: (kiln: string, firing: string) => FiringCost | undefined;
+  readonly costOf: (kiln: string, firing: string) => LoadCost | undefined;
   /** How amounts are written where a piece is refused. */
   readonly say?: SayAmount;
 }
@@ -81,7 +81,7 @@ function loadsOf(
 ): readonly ProposedLoad[] {
   if (group.length === 0) return [];
   const kilns = able.filter((kiln) => group.some((piece) => pieceProblem(piece, kiln) === undefined));
-  const cost = (kiln: LoadKiln): FiringCost => plan.costOf(kiln.id, firing) ?? { empty: 0, each: 0 };
+  const cost = (kiln: LoadKiln): LoadCost => plan.costOf(kiln.id, firing) ?? { empty: 0, each: 0 };
   const open = plan.open.flatMap((load): (Bin & { readonly tops: string })[] => {
     const kiln = plan.kilns.find((one) => one.id === load.kiln);
     return kiln && load.firing === firing ? [{ kiln, fixed: load.pieces, tops: load.id }] : [];
@@ -100,7 +100,7 @@ type Unnamed = Omit<ProposedLoad, "firing">;
 function greedy(
   group: readonly WaitingPiece[],
   kilns: readonly LoadKiln[],
-  cost: (kiln: LoadKiln) => FiringCost,
+  cost: (kiln: LoadKiln) => LoadCost,
 ): readonly Unnamed[] {
   const loads: Unnamed[] = [];
   let left = [...group].sort((a, b) => b.heightCm - a.heightCm || b.footCm2 - a.footCm2);
@@ -138,7 +138,7 @@ function choicesOf(
   kilns: readonly LoadKiln[],
   count: number,
   pieces: number,
-  cost: (kiln: LoadKiln) => FiringCost,
+  cost: (kiln: LoadKiln) => LoadCost,
 ): readonly Choice[] {
   let used = [...kilns].sort((a, b) => b.capacity - a.capacity);
   while (used.length > 2 && choices(used.length, count) > MOST_CHOICES) used = used.slice(0, -1);
@@ -166,7 +166,7 @@ function cheapest(
   group: readonly WaitingPiece[],
   open: readonly (Bin & { readonly tops: string })[],
   tried: readonly Choice[],
-  cost: (kiln: LoadKiln) => FiringCost,
+  cost: (kiln: LoadKiln) => LoadCost,
 ): readonly Unnamed[] | undefined {
   let best: { readonly loads: readonly Unnamed[]; readonly cost: number } | undefined;
   let packed = 0;
@@ -222,7 +222,7 @@ export interface Company {
 }
 
 /** Compares a piece's share in a load with its share in a full one; nothing where no more would go in. */
-export function companyFor(load: readonly WaitingPiece[], kiln: LoadKiln, cost: FiringCost): Company | undefined {
+export function companyFor(load: readonly WaitingPiece[], kiln: LoadKiln, cost: LoadCost): Company | undefined {
   const count = load.length;
   const pieces = fullLoad(load, kiln);
   if (count < 1 || pieces <= count) return undefined;

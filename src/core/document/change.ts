@@ -1,6 +1,6 @@
 // A change says what was and what is, so that it can be undone, merged, sent to the engine and stored.
 import { cellKeyOf, columnIndex, rowIndex, shareRowIndex } from "./access";
-import type { Column, Entry, ListKey, Lists, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
+import type { Column, ListEntry, ListKey, Lists, Meta, Raw, Row, Sheet, SheetKey, Workbook } from "./workbook";
 
 export type Operation =
   | {
@@ -29,8 +29,8 @@ export interface ListOperation {
   readonly kind: "list";
   readonly list: ListKey;
   readonly at: number;
-  readonly was: Entry | undefined;
-  readonly is: Entry | undefined;
+  readonly was: ListEntry | undefined;
+  readonly is: ListEntry | undefined;
 }
 
 /** What alters a sheet as a whole: its rows or its columns. */
@@ -86,7 +86,7 @@ function writeCell(sheets: Draft, cells: Map<SheetKey, Row[]>, operation: Extrac
 }
 
 function relist(lists: Lists, { list, at, was, is }: ListOperation): Lists {
-  const entries: readonly Entry[] = lists[list];
+  const entries: readonly ListEntry[] = lists[list];
   if (was !== undefined && entries[at]?.id !== was.id)
     throw new Error(`change names an entry that is not there: ${list} ${was.id}`);
   return { ...lists, [list]: entries.toSpliced(at, was === undefined ? 0 : 1, ...(is === undefined ? [] : [is])) };

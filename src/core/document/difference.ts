@@ -4,7 +4,7 @@ import { columnIndex, rowIndex } from "./access";
 import { type Change, type ListOperation, type Operation, sameRaw } from "./change";
 import {
   type Column,
-  type Entry,
+  type ListEntry,
   type ListKey,
   type Row,
   SHEET_KEYS,
@@ -91,7 +91,7 @@ function columnOperations(sheet: SheetKey, from: Sheet, to: Sheet): Operation[] 
   ];
 }
 
-function listOperations(list: ListKey, from: readonly Entry[], to: readonly Entry[]): ListOperation[] {
+function listOperations(list: ListKey, from: readonly ListEntry[], to: readonly ListEntry[]): ListOperation[] {
   if (from === to) return [];
   const keep = isSameOrder(from, to, ({ id }) => id);
   const [inFrom, inTo] = [new Map(from.map((entry) => [entry.id, entry])), new Set(to.map(({ id }) => id))];

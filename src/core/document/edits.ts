@@ -1,6 +1,6 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 
-import { type FormulaCheck, placeOfCell } from "../formula/formula-check";
+import { type FormulaCheck, contextOfCell } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { rewire } from "../sheets/wire";
 import { type CellName, cellKeyOf, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
@@ -9,7 +9,7 @@ import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entr
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
 
 /** One typed entry for one cell. */
-export interface Entry {
+export interface CellEntry {
   readonly cell: CellName;
   readonly typed: string;
 }
@@ -32,7 +32,7 @@ interface EntryOptions {
 }
 
 /** Writes typed entries. Good ones are kept, bad ones refused one by one: nothing is lost and nothing is guessed. */
-export function writeEntries(book: Workbook, entries: readonly Entry[], options: EntryOptions): EntryOutcome {
+export function writeEntries(book: Workbook, entries: readonly CellEntry[], options: EntryOptions): EntryOutcome {
   const operations: Operation[] = [];
   const refused: Problem[] = [];
   const told: string[] = [];
@@ -91,7 +91,7 @@ function readForCell(book: Workbook, cell: CellName, typed: string, options: Ent
 function checked(book: Workbook, cell: CellName, entry: TypedEntry, check: FormulaCheck): Result<TypedEntry> {
   const { value } = entry;
   if (typeof value !== "object") return ok(entry);
-  const { problems, doubts } = check(book, placeOfCell(book, cell), value.f);
+  const { problems, doubts } = check(book, contextOfCell(book, cell), value.f);
   if (problems.length > 0) return fail(...problems);
   const told = doubts.map(({ message }) => message).join(" ");
   return ok(told === "" ? entry : { value, told });

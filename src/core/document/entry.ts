@@ -39,7 +39,7 @@ export function readEntry(book: Workbook, cell: CellName, typed: string, marks: 
   const keptBook = { ...book, meta: { ...book.meta, units: "metric", temperature: "C" } } as const;
   const read = readCell(keptBook, cell, typed, (text, isPercent, unit) => {
     const bare = readBareNumber(text, marks, { unit, isPercent });
-    const isUnitful = bare.is === "no number" && bare.fix === undefined && /^\s*[-+\u2212.,]?\s?\d/.test(text);
+    const isUnitful = bare.kind === "no number" && bare.fix === undefined && /^\s*[-+\u2212.,]?\s?\d/.test(text);
     return isUnitful ? { ...bare, fix: FILE_NUMBERS } : bare;
   });
   return read.ok ? ok(read.value.value) : read;
@@ -88,7 +88,7 @@ function numberEntry(
   const allowed = allowedFor(book, spec, scale);
   const refuse = (code: string, fix?: string) =>
     fail(problem({ code, where, found: text, allowed, ...(fix ? { fix } : {}) }));
-  switch (reading.is) {
+  switch (reading.kind) {
     case "ambiguous":
       return refuse("entry.ambiguous", "Leave the thousands mark out, so that it can mean only one thing.");
     case "no number":

@@ -1,15 +1,15 @@
 // Entries of what an edition keeps beside its sheets: added, changed, taken out.
 import type { ListOperation } from "./change";
 import { freshRowId } from "./edits";
-import type { Entry, ListKey, Workbook } from "./workbook";
+import type { ListEntry, ListKey, Workbook } from "./workbook";
 
 /** Puts an entry at the end of a list. */
-export function addEntry<K extends ListKey>(book: Workbook, list: K, entry: Entry<K>): ListOperation {
+export function addEntry<K extends ListKey>(book: Workbook, list: K, entry: ListEntry<K>): ListOperation {
   return { kind: "list", list, at: book.lists[list].length, was: undefined, is: entry };
 }
 
 /** Puts an entry in the place of the one with its id; nothing where there is none. */
-export function changeEntry<K extends ListKey>(book: Workbook, list: K, entry: Entry<K>): ListOperation[] {
+export function changeEntry<K extends ListKey>(book: Workbook, list: K, entry: ListEntry<K>): ListOperation[] {
   const at = placeOf(book, list, entry.id);
   return at < 0 ? [] : [{ kind: "list", list, at, was: book.lists[list][at], is: entry }];
 }
@@ -26,6 +26,6 @@ export function freshEntryId(book: Workbook, list: ListKey): string {
 }
 
 function placeOf(book: Workbook, list: ListKey, id: string): number {
-  const entries: readonly Entry[] = book.lists[list];
+  const entries: readonly ListEntry[] = book.lists[list];
   return entries.findIndex((entry) => entry.id === id);
 }

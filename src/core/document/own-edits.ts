@@ -1,6 +1,6 @@
 // What a maker adds beyond the template: columns of their own and inputs of their own.
 
-import { type FormulaCheck, placeOfColumn } from "../formula/formula-check";
+import { type FormulaCheck, contextOfColumn } from "../formula/formula-check";
 import { checkTypedFormula } from "../formula/typed-formula";
 import { fail, ok, problem, type Result } from "../problem";
 import { readOwnUnit } from "../units/own-unit";
@@ -42,7 +42,7 @@ export function addOwnColumn(book: Workbook, sheet: SheetKey, wanted: NewColumn,
       ? { ...base, kind: "input", type: wanted.type }
       : { ...base, kind: "computed", type: "number", formula: checked.value };
   const problems =
-    check && column.formula ? check(book, placeOfColumn(book, sheet, column), column.formula).problems : [];
+    check && column.formula ? check(book, contextOfColumn(book, sheet, column), column.formula).problems : [];
   if (problems.length > 0) return fail(...problems);
   return ok({
     label: `Add column: ${title}`,
@@ -99,7 +99,7 @@ export function changeColumnFormula(
     );
   const checked = checkTypedFormula(book, sheet, typed.trim().startsWith("=") ? typed.trim() : `=${typed.trim()}`);
   if (!checked.ok) return checked;
-  const problems = check?.(book, placeOfColumn(book, sheet, was), checked.value).problems ?? [];
+  const problems = check?.(book, contextOfColumn(book, sheet, was), checked.value).problems ?? [];
   if (problems.length > 0) return fail(...problems);
   return ok({
     label: `Formula of ${was.title}`,

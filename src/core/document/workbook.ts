@@ -24,7 +24,7 @@ export type Meta = DeepReadonly<z.infer<typeof metaSchema>>;
 /** What is kept beside the sheets, list by list. */
 export type Lists = DeepReadonly<z.infer<typeof listsSchema>>;
 /** An entry of a list, which has an id. */
-export type Entry<K extends ListKey = ListKey> = Lists[K][number];
+export type ListEntry<K extends ListKey = ListKey> = Lists[K][number];
 interface BesideSheets {
   readonly kind: "saggar edition";
   readonly formatVersion: typeof FORMAT_VERSION;

@@ -5,7 +5,7 @@ import type { Column, SheetKey, Workbook } from "../document/workbook";
 import type { Problem } from "../problem";
 
 /** What a formula is for. */
-export interface FormulaPlace {
+export interface FormulaContext {
   readonly sheet: SheetKey;
   /** In the maker's words. */
   readonly where: string;
@@ -21,10 +21,10 @@ export interface FormulaFindings {
   readonly doubts: readonly Problem[];
 }
 
-export type FormulaCheck = (book: Workbook, place: FormulaPlace, formula: string) => FormulaFindings;
+export type FormulaCheck = (book: Workbook, place: FormulaContext, formula: string) => FormulaFindings;
 
 /** The place of a cell's own formula. */
-export function placeOfCell(book: Workbook, cell: CellName): FormulaPlace {
+export function contextOfCell(book: Workbook, cell: CellName): FormulaContext {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
   const isNumber = column !== undefined && row !== undefined && specOf(column, row).type === "number";
@@ -37,7 +37,7 @@ export function placeOfCell(book: Workbook, cell: CellName): FormulaPlace {
 }
 
 /** The place of a column's formula. */
-export function placeOfColumn(book: Workbook, sheet: SheetKey, column: Column): FormulaPlace {
+export function contextOfColumn(book: Workbook, sheet: SheetKey, column: Column): FormulaContext {
   return {
     sheet,
     where: `${book.sheets[sheet].title}, column ${column.title}`,

@@ -7,7 +7,7 @@ const PERCENT = 7;
 const VALUE = 8;
 
 /** Text, and what the text names, in the order in which they are written. */
-export type Piece = string | ExpressionOf<"name" | "reference">;
+export type PrintedPiece = string | ExpressionOf<"name" | "reference">;
 
 /** How constants are written. */
 export interface Notation {
@@ -28,8 +28,8 @@ export function printFormula(tree: Expression): string {
 }
 
 /** The pieces of a formula; brackets stand where they were typed and where the tree needs them. */
-export function printPieces(tree: Expression, notation: Notation): readonly Piece[] {
-  const pieces: Piece[] = [];
+export function printPieces(tree: Expression, notation: Notation): readonly PrintedPiece[] {
+  const pieces: PrintedPiece[] = [];
   for (const piece of piecesOf(tree, 0, notation)) {
     const last = pieces.at(-1);
     if (typeof piece === "string" && typeof last === "string") pieces[pieces.length - 1] = last + piece;
@@ -39,12 +39,12 @@ export function printPieces(tree: Expression, notation: Notation): readonly Piec
 }
 
 /** A node where only what binds at least so tightly may stand without brackets. */
-function piecesOf(node: Expression, loosest: number, notation: Notation): readonly Piece[] {
+function piecesOf(node: Expression, loosest: number, notation: Notation): readonly PrintedPiece[] {
   const pieces = bare(node, notation);
   return node.bracketed || tightnessOf(node) < loosest ? ["(", ...pieces, ")"] : pieces;
 }
 
-function bare(node: Expression, notation: Notation): readonly Piece[] {
+function bare(node: Expression, notation: Notation): readonly PrintedPiece[] {
   const within = (inner: Expression, loosest: number) => piecesOf(inner, loosest, notation);
   const list = (nodes: readonly Expression[]) =>
     nodes.flatMap((one, at) => [...(at === 0 ? [] : [","]), ...within(one, 0)]);

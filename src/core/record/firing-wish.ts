@@ -6,7 +6,7 @@ import type { Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { type NewFiring, newFiringRow } from "./piece-edits";
 
-export type FiringWish = { readonly is: "there"; readonly name: string } | ({ readonly is: "new" } & NewFiring);
+export type FiringWish = { readonly kind: "there"; readonly name: string } | ({ readonly kind: "new" } & NewFiring);
 
 /** The firings that steps ask for: the name each step's pieces get, the rows to be added, and the book with them. */
 export interface FiringsWished {
@@ -29,7 +29,7 @@ export function grantFirings(
     const problems = wishProblems(book, wish, name);
     if (problems.length > 0) return fail(...problems);
     nameOf.set(step, name);
-    if (wish.is === "there" || made.has(name.toLowerCase())) continue;
+    if (wish.kind === "there" || made.has(name.toLowerCase())) continue;
     made.set(name.toLowerCase(), name);
     const added = addRows(after, "firings", [newFiringRow(after, step, { ...wish, name })], "");
     operations.push(...added.operations);
@@ -40,7 +40,7 @@ export function grantFirings(
 
 function wishProblems(book: Workbook, wish: FiringWish, name: string): readonly Problem[] {
   const isThere = book.sheets.firings.rows.some((row) => rowLabel("firings", row).toLowerCase() === name.toLowerCase());
-  if (wish.is === "there")
+  if (wish.kind === "there")
     return isThere
       ? []
       : [problem({ code: "firing.none", where: "Firing", found: name, allowed: "a firing of the Firings sheet" })];

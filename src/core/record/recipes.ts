@@ -2,12 +2,12 @@
 // starters are put together from the edition's own route, materials and kilns, and are offered, never forced.
 import type { Change } from "../document/change";
 import { addEntry, changeEntry, freshEntryId, removeEntry } from "../document/list-edits";
-import type { Entry, Workbook } from "../document/workbook";
+import type { ListEntry, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { isFiringStep, type StepKind } from "../sheets/step-kinds";
 import { type ExtraStep, repeatOf, stepProblems } from "../steps/extra-steps";
 
-export type Recipe = Entry<"recipes">;
+export type Recipe = ListEntry<"recipes">;
 /** A recipe that is not kept yet. */
 export type NewRecipe = Omit<Recipe, "id">;
 

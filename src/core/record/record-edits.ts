@@ -253,7 +253,7 @@ function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: In
     if (isPut && was !== undefined) draft.warn(piece, `leaves firing ${typeof was === "object" ? was.f : was}`);
     return isPut;
   });
-  const how = firing.is === "new" ? "New firing" : "Into firing";
+  const how = firing.kind === "new" ? "New firing" : "Into firing";
   return ok(
     draft.finish("firing", (ids) => `${how} ${name}: ${namePieces(book, ids)}`, usedFirings(draft, granted.value)),
   );

@@ -5,11 +5,11 @@ import { applyChange, type Change, type Operation, sameRaw, squash } from "../do
 import { referencesTo, removeRows } from "../document/edits";
 import { isAllowed } from "../document/entry";
 import { addEntry, changeEntry, freshEntryId } from "../document/list-edits";
-import type { Entry, Raw, SheetKey, Workbook } from "../document/workbook";
+import type { ListEntry, Raw, SheetKey, Workbook } from "../document/workbook";
 import { fail, ok, problem, type Result } from "../problem";
 import { removeStep } from "../steps/step-edits";
 
-export type LogEntry = Entry<"log">;
+export type LogEntry = ListEntry<"log">;
 type Write = LogEntry["writes"][number];
 
 /** What is to be kept in the log of a recording. */

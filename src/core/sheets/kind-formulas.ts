@@ -2,7 +2,7 @@
 import type { StepKindRules } from "./kinds/kind";
 import { kindsWhere, STEP_KIND_RULES, type StepKind } from "./step-kinds";
 
-export const FIRINGS = kindsWhere(({ entered }) => entered === "firing");
+export const FIRING_KINDS = kindsWhere(({ entered }) => entered === "firing");
 export const WORK = kindsWhere(({ entered }) => entered !== "firing");
 export const USING_MATERIAL = kindsWhere(({ material }) => material);
 export const PRECIOUS = kindsWhere(({ material }) => material?.isPrecious);

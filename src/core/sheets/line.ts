@@ -55,7 +55,7 @@ export const result = (
 
 export const money = { format: "money" } as const;
 export const percent = { format: "percent", below: 1 } as const;
-export const whole = { format: "whole" } as const;
+export const wholeNumber = { format: "whole" } as const;
 
 /** Special pieces to deliver, at most all. */
 export const SPECIALS = "MIN(special_wanted,wanted)";

@@ -10,7 +10,7 @@ import {
   percent,
   result,
   TIER_PLAN,
-  whole,
+  wholeNumber,
   YIELD_OF_WANTED,
 } from "./line";
 import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
@@ -62,7 +62,7 @@ export const EDITION_LINES: readonly Row[] = [
     "pieces",
     `=STARTS_FOR_TIERS(${TIER_PLAN},confidence)`,
     "the fewest starts that deliver the wanted number, of both tiers together, with that certainty",
-    whole,
+    wholeNumber,
   ),
   result(
     "special_starts",
@@ -70,7 +70,7 @@ export const EDITION_LINES: readonly Row[] = [
     "pieces",
     `=SPECIAL_STARTS(starts,${TIER_PLAN})`,
     "as many as make it likeliest that both tiers are delivered; a special piece lost is a special piece short",
-    whole,
+    wholeNumber,
   ),
   result(
     "starts_chance",
@@ -86,7 +86,7 @@ export const EDITION_LINES: readonly Row[] = [
     "pieces",
     "=ROUNDUP(MAX(0,wanted/chain_yield-0.000000001),0)",
     "the usual rule, for comparison",
-    whole,
+    wholeNumber,
   ),
   result(
     "naive_chance",
@@ -138,18 +138,18 @@ export const EDITION_LINES: readonly Row[] = [
 
 /** Every result of an edition, in reading order. */
 export const RESULT_LINES: readonly Row[] = [
-  result("started", "Pieces started", "pieces", "=COUNT({pieces:own})", "pieces on the Pieces sheet", whole),
-  result("good", "Good", "pieces", `=${counted("good")}`, "passed as good", whole),
-  result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", whole),
-  result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", whole),
-  result("in_progress", "In progress", "pieces", `=${counted("in progress")}`, "neither lost nor passed yet", whole),
+  result("started", "Pieces started", "pieces", "=COUNT({pieces:own})", "pieces on the Pieces sheet", wholeNumber),
+  result("good", "Good", "pieces", `=${counted("good")}`, "passed as good", wholeNumber),
+  result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", wholeNumber),
+  result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", wholeNumber),
+  result("in_progress", "In progress", "pieces", `=${counted("in progress")}`, "neither lost nor passed yet", wholeNumber),
   result(
     "not_started",
     "… with no step entered yet",
     "pieces",
     `=${counted("not started")}`,
     "not started: they cost nothing, bear nothing and are in no stock",
-    whole,
+    wholeNumber,
   ),
   result(
     "in_material",

@@ -3,7 +3,7 @@
 // passed it, at a step for special pieces by those alone.
 import type { Column, Row } from "../document/workbook";
 import { computed, computedMoney } from "./column";
-import { atLine as at, byOutcome, money, result, whole } from "./line";
+import { atLine as at, byOutcome, money, result, wholeNumber } from "./line";
 
 const hidden = { hidden: true } as const;
 const isSpecial = `{who}="special"`;
@@ -81,7 +81,7 @@ const reworked = `TOTAL_BY("as needed",{route:who},{route:done})`;
 
 /** Lines of Results that judge what was done over again as losses are judged. It stays in the cost of the pieces that had it. */
 export const REWORK_LINES: readonly Row[] = [
-  result("reworked", "Steps done as needed", "pieces", `=${reworked}`, "refires, second coats: pieces × steps", whole),
+  result("reworked", "Steps done as needed", "pieces", `=${reworked}`, "refires, second coats: pieces × steps", wholeNumber),
   result(
     "rework_planned",
     "… of them planned",

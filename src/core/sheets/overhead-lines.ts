@@ -1,8 +1,8 @@
 // Lines of Edition and Results on overhead and moulds: what an hour and a cast carry, and what no piece carries.
 // Plan and books ask the same two questions: which hours carry overhead, and how far the moulds' life goes.
 import type { Row } from "../document/workbook";
-import { FIRINGS, totalOfKinds, USING_MOULDS } from "./kind-formulas";
-import { choice, input, money, optional, result, whole } from "./line";
+import { FIRING_KINDS, totalOfKinds, USING_MOULDS } from "./kind-formulas";
+import { choice, input, money, optional, result, wholeNumber } from "./line";
 
 /** Whether the hours of loading kilns are among those that carry overhead, as a condition. */
 export const LOADING_CARRIES = `overhead_loading="yes"`;
@@ -99,7 +99,7 @@ export const OVERHEAD_PLAN_LINES: readonly Row[] = [
     "plan_overhead_hours",
     "… of which carry overhead",
     "h",
-    `=plan_hours-IF(${LOADING_CARRIES},0,${totalOfKinds(FIRINGS, "plan_hours")})`,
+    `=plan_hours-IF(${LOADING_CARRIES},0,${totalOfKinds(FIRING_KINDS, "plan_hours")})`,
     "hours of work on pieces, and of loading kilns if the edition says so",
     { decimals: 1 },
   ),
@@ -131,7 +131,7 @@ export const OVERHEAD_RESULT_LINES: readonly Row[] = [
     "overhead really paid, less what the hours carry: a cost of the period (IAS 2 §13)",
     money,
   ),
-  result("casts", "Casts", "casts", "=SUM({route:casts})", "pieces that were cast, a cast each", whole),
+  result("casts", "Casts", "casts", "=SUM({route:casts})", "pieces that were cast, a cast each", wholeNumber),
   result(
     "mould_left",
     "Left in the moulds",

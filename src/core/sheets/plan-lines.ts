@@ -1,6 +1,6 @@
 // Lines of the Edition sheet that sum up the plan, and how many to start when the yield is known only from counts.
 import type { Row } from "../document/workbook";
-import { money, result, SPECIALS, whole } from "./line";
+import { money, result, SPECIALS, wholeNumber } from "./line";
 import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
 import { PLAN_TIER_LINES } from "./plan-tier-lines";
 
@@ -19,7 +19,7 @@ export const PLAN_LINES: readonly Row[] = [
     "pieces",
     "=MIN({route:seen_pieces})",
     "the fewest that any step for all pieces has seen, earlier editions too",
-    whole,
+    wholeNumber,
   ),
   result(
     "seen_good",
@@ -27,7 +27,7 @@ export const PLAN_LINES: readonly Row[] = [
     "pieces",
     `=IF(seen_pieces=0,"",ROUND(seen_pieces*PRODUCT({route:seen_kept}),0))`,
     "as many pieces, with the losses seen at each step",
-    whole,
+    wholeNumber,
   ),
   result(
     "seen_special",
@@ -35,7 +35,7 @@ export const PLAN_LINES: readonly Row[] = [
     "pieces",
     "=MIN({route:seen_special})",
     "the fewest that any step for special pieces has seen, earlier editions too",
-    whole,
+    wholeNumber,
   ),
   result(
     "seen_special_good",
@@ -43,7 +43,7 @@ export const PLAN_LINES: readonly Row[] = [
     "pieces",
     `=IF(seen_special=0,"",ROUND(seen_special*PRODUCT({route:seen_special_kept}),0))`,
     "as many pieces, with the losses seen at each of those steps",
-    whole,
+    wholeNumber,
   ),
   result(
     "starts_unsure",
@@ -51,7 +51,7 @@ export const PLAN_LINES: readonly Row[] = [
     "pieces",
     `=IF(OR(seen_pieces=0,AND(${SPECIALS}>0,${HAS_OWN_STEPS},seen_special=0)),"",STARTS_FOR_TIERS_UNSURE(wanted-${SPECIALS},${SPECIALS},seen_good,seen_pieces,seen_special_good,seen_special,confidence))`,
     "nine good of ten is not yet a yield of 90 %: few pieces seen, more to start; of both tiers together; blank until every step has been seen",
-    whole,
+    wholeNumber,
   ),
   result(
     "special_share",

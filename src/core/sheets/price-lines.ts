@@ -1,6 +1,6 @@
 // Lines of the Results sheet on yields, and on what each tier costs, fetches and leaves.
 import type { Row } from "../document/workbook";
-import { atLine as at, byOutcome, money, result, whole } from "./line";
+import { atLine as at, byOutcome, money, result, wholeNumber } from "./line";
 
 const passed = `(${at("good")}+${at("seconds")})`;
 /** A part of the pieces passed so far × what comes through every step; none is known before the first piece has. */
@@ -71,7 +71,7 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
       "pieces",
       `=COUNT_BY("${tier}",{pieces:sold_as})`,
       "finished pieces of this tier",
-      whole,
+      wholeNumber,
     ),
     result(
       `cost_${tier}`,
@@ -144,7 +144,7 @@ export const PRICE_LINES: readonly Row[] = [
     "pieces",
     countTo("fixed_costs", at("own_good")),
     "design and model-making ÷ what a piece brings in beyond its own cost; never, where it brings in less",
-    whole,
+    wholeNumber,
   ),
   result(
     "break_even",
@@ -155,6 +155,6 @@ export const PRICE_LINES: readonly Row[] = [
       at("per_good"),
     ),
     "with losses in the cost of a piece, and what the period bears to be paid too: abnormal loss, empty firings, overhead no hour carries, what is charged of the moulds; never, where a piece brings in less than it costs",
-    whole,
+    wholeNumber,
   ),
 ];

@@ -2,7 +2,7 @@
 // Steps for special pieces enter with the share of special pieces, steps as needed with the share expected to need them.
 import type { Column } from "../document/workbook";
 import { computed, computedMoney, numberInput } from "./column";
-import { byKind, FIRINGS, isNoneOf, isOneOf, MAKING, PRECIOUS, USING_MOULDS } from "./kind-formulas";
+import { byKind, FIRING_KINDS, isNoneOf, isOneOf, MAKING, PRECIOUS, USING_MOULDS } from "./kind-formulas";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
 import { amountOf } from "./step-kinds";
 import { UNFITTED_SPREAD } from "./stock-sheets";
@@ -17,9 +17,9 @@ const OF_ALL = `IF({who}="as needed",{needed}*1,1)`;
 /** Share of special pieces among those that come to a step for all. */
 const SPECIAL_NOW = "IF(special_share=0,0,special_share*{kept_special}/(1-special_share+special_share*{kept_special}))";
 
-const isFiring = isOneOf(FIRINGS);
+const isFiring = isOneOf(FIRING_KINDS);
 /** True where no load can be planned: at what is no firing, and where no kiln is named. */
-const hasNoKiln = `OR(${isNoneOf(FIRINGS)},{kiln}="")`;
+const hasNoKiln = `OR(${isNoneOf(FIRING_KINDS)},{kiln}="")`;
 
 /** How many times the minutes of the Route a piece takes. */
 const times = byKind((rules) => {

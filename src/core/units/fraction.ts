@@ -35,6 +35,6 @@ export function lessFraction(a: Fraction, b: Fraction): Fraction {
 }
 
 /** A fraction as the nearest number. */
-export function toNumber({ top, bottom }: Fraction): number {
+export function fractionToNumber({ top, bottom }: Fraction): number {
   return Number(top) / Number(bottom);
 }

@@ -7,11 +7,11 @@ import { nearUnit, parseUnit, type Unit } from "./parse";
 
 /** What came of reading an amount: a number in the wanted unit, or why there is none. */
 export type QuantityReading =
-  | { readonly is: "amount"; readonly value: number }
-  | { readonly is: "ambiguous" }
-  | { readonly is: "wrong unit"; readonly fix: string }
+  | { readonly kind: "amount"; readonly value: number }
+  | { readonly kind: "ambiguous" }
+  | { readonly kind: "wrong unit"; readonly fix: string }
   /** No number with a unit at all. */
-  | { readonly is: "nothing" };
+  | { readonly kind: "nothing" };
 
 const PART =
   /^(?:(?<whole>\d+)[\s\u00a0]+)?(?<top>\d+)\s*[/\u2044]\s*(?<bottom>\d+)|^(?<number>(?:\d+(?:[\s\u00a0\u202f'](?=\d{3}(?!\d))\d{3}|[.,]\d+)*[.,]?|[.,]\d+)(?:[eE][-+]?\d+)?)\s*(?<vulgar>[¼½¾⅓⅔⅛⅜⅝⅞])?|^(?<only>[¼½¾⅓⅔⅛⅜⅝⅞])/;
@@ -44,23 +44,23 @@ export function readQuantity(
   kept: Unit,
   { assumed, currency }: { readonly assumed: Unit; readonly currency: string },
 ): QuantityReading {
-  if (typed.length > NUMBER_MOST) return { is: "nothing" };
+  if (typed.length > NUMBER_MOST) return { kind: "nothing" };
   const isNegative = /^[-\u2212]/.test(typed);
   const parts = partsOf(withoutCurrency(typed.replace(/^[-+\u2212]\s*/, ""), currency), marks);
-  if (!parts) return { is: "nothing" };
+  if (!parts) return { kind: "nothing" };
   let total = 0;
   for (const { number, unit } of parts) {
     const read = unit === "" || isMoneyOf(unit, kept) ? assumed : parseUnit(unit);
-    if (unit === "" && parts.length > 1) return { is: "wrong unit", fix: "Give each part its unit." };
-    if (!read || !isConvertible(read, kept)) return { is: "wrong unit", fix: misfit(unit, read, kept) };
-    if (number === "ambiguous") return { is: "ambiguous" };
-    if (parts.length > 1 && read.zero) return { is: "wrong unit", fix: "Give one temperature." };
+    if (unit === "" && parts.length > 1) return { kind: "wrong unit", fix: "Give each part its unit." };
+    if (!read || !isConvertible(read, kept)) return { kind: "wrong unit", fix: misfit(unit, read, kept) };
+    if (number === "ambiguous") return { kind: "ambiguous" };
+    if (parts.length > 1 && read.zero) return { kind: "wrong unit", fix: "Give one temperature." };
     total += convert(number, read, kept);
   }
   const value = isNegative ? negative(total, parts, kept) : total;
   return Number.isFinite(value)
-    ? { is: "amount", value: parts.length > 1 ? Number(value.toPrecision(15)) : value }
-    : { is: "nothing" };
+    ? { kind: "amount", value: parts.length > 1 ? Number(value.toPrecision(15)) : value }
+    : { kind: "nothing" };
 }
 
 /** A currency's sign says no more than that money is meant: € 20 in a cell of ¤/h is 20 an hour. */

@@ -9,10 +9,10 @@ import { scaleOfUnit } from "./shown";
 
 /** What came of a typed number: what is to be kept and what to tell of it, or why it can't be read. */
 export type NumberReading =
-  | { readonly is: "number"; readonly value: number; readonly told?: string }
-  | { readonly is: "ambiguous" }
-  | { readonly is: "wrong unit"; readonly fix: string }
-  | { readonly is: "no number"; readonly fix?: string | undefined };
+  | { readonly kind: "number"; readonly value: number; readonly told?: string }
+  | { readonly kind: "ambiguous" }
+  | { readonly kind: "wrong unit"; readonly fix: string }
+  | { readonly kind: "no number"; readonly fix?: string | undefined };
 
 interface NumberCell {
   /** The unit that the cell's numbers are kept in. */
@@ -28,22 +28,22 @@ export function readTypedNumber(text: string, marks: NumberMarks, cell: NumberCe
   const { unit, meta, held } = cell;
   const scale = cell.isPercent ? undefined : scaleOfUnit(unit, meta);
   const bare = readBareNumber(text, marks, cell);
-  if (bare.is === "number") {
+  if (bare.kind === "number") {
     const isAsShown = scale !== undefined && typeof held === "number" && scale.toShown(held) === bare.value;
-    return { is: "number", value: isAsShown ? held : (scale?.toKept(bare.value) ?? bare.value) };
+    return { kind: "number", value: isAsShown ? held : (scale?.toKept(bare.value) ?? bare.value) };
   }
-  if (bare.is !== "no number" || isOnlyMarks(text) || text.length > NUMBER_MOST) return bare;
+  if (bare.kind !== "no number" || isOnlyMarks(text) || text.length > NUMBER_MOST) return bare;
   const kept = parseUnit(unit);
   if (!kept) return bare;
   const assumed = parseUnit(scale?.unit ?? unit) ?? kept;
   const read = readQuantity(text, marks, kept, { assumed, currency: meta.currency });
-  if (read.is === "nothing") return bare;
-  if (read.is !== "amount") return read;
+  if (read.kind === "nothing") return bare;
+  if (read.kind !== "amount") return read;
   const shown = scale ? scale.toShown(read.value) : read.value;
   const digits = String(Number(shown.toPrecision(7))).replace(".", marks.decimal);
   const amount = `${digits} ${(scale?.unit ?? unit).replace("¤", meta.currency)}`.trim();
   const isSame = text.replaceAll(/\s/g, "") === amount.replaceAll(/\s/g, "");
-  return { is: "number", value: read.value, ...(isSame ? {} : { told: `${text} = ${amount}` }) };
+  return { kind: "number", value: read.value, ...(isSame ? {} : { told: `${text} = ${amount}` }) };
 }
 
 /** Reads a number without a unit, in a cell or in a file: one rule for both. */
@@ -52,14 +52,14 @@ export function readBareNumber(
   marks: NumberMarks,
   { unit, isPercent }: Pick<NumberCell, "unit" | "isPercent">,
 ): NumberReading {
-  if (text.length > NUMBER_MOST) return { is: "no number", fix: whyNoNumber(text, marks) };
+  if (text.length > NUMBER_MOST) return { kind: "no number", fix: whyNoNumber(text, marks) };
   const isShare = text.trimEnd().endsWith("%") && !isPercent;
   const number = isFeet(text)
     ? undefined
     : readNumber(isShare && unit === "%" ? text.replace("%", "") : text, marks, isPercent);
-  if (number === undefined) return { is: "no number", fix: whyNoNumber(text, marks) };
-  if (isShare && unit !== "" && unit !== "%") return { is: "wrong unit", fix: shareMisfit(unit) };
-  return number === "ambiguous" ? { is: number } : { is: "number", value: number };
+  if (number === undefined) return { kind: "no number", fix: whyNoNumber(text, marks) };
+  if (isShare && unit !== "" && unit !== "%") return { kind: "wrong unit", fix: shareMisfit(unit) };
+  return number === "ambiguous" ? { kind: number } : { kind: "number", value: number };
 }
 
 function shareMisfit(unit: string): string {

@@ -1,4 +1,4 @@
-import { keptBefore, type PlacedValue, sumUpTo, valueBefore } from "../../ceramics/along-route";
+import { keptBefore, type PositionedValue, sumUpTo, valueBefore } from "../../ceramics/along-route";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import type { Argument, FunctionDeclaration } from "./declare";
 
@@ -7,10 +7,10 @@ const orders = { name: "orders", what: "the column of places, {route:order}", ty
 const values = { name: "values", what: "the column of values beside them", type: "range" } as const;
 
 /** Places and values of two whole columns, row by row; rows without a place are passed over. */
-function placed(name: string, given: Argument | undefined, beside: Argument | undefined): Result<PlacedValue[]> {
+function placed(name: string, given: Argument | undefined, beside: Argument | undefined): Result<PositionedValue[]> {
   const places = listOf(given);
   const list = listOf(beside);
-  const pairs: PlacedValue[] = [];
+  const pairs: PositionedValue[] = [];
   for (const [at, place] of places.entries()) {
     const value = list[at];
     if (typeof place !== "number") continue;
@@ -28,7 +28,7 @@ function listOf(given: Argument | undefined): readonly (number | string | boolea
 /** A look along the route as a function of checked arguments. */
 function looking(
   name: string,
-  look: (order: number, values: readonly PlacedValue[]) => Result<number>,
+  look: (order: number, values: readonly PositionedValue[]) => Result<number>,
 ): (...given: readonly Argument[]) => Result<number> {
   return (from, places, beside) => {
     const pairs = placed(name, places, beside);

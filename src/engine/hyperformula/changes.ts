@@ -1,13 +1,13 @@
 // The engine notes what moved in a table by the text of sheet, row and column, and copies the table before it gives it
 // out. Every cell is recalculated once, so a list does; where a cell is noted again, its later value counts.
-import type { Change, Changes } from "./library";
+import type { EngineChange, Changes } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** What of a table the engine uses. */
 class ChangeList {
-  readonly list: Change[];
+  readonly list: EngineChange[];
 
-  constructor(list: Change[]) {
+  constructor(list: EngineChange[]) {
     this.list = list;
   }
 
@@ -15,11 +15,11 @@ class ChangeList {
     return this.list.length;
   }
 
-  values(): Iterable<Change> {
+  values(): Iterable<EngineChange> {
     return this.list;
   }
 
-  forEach(each: (change: Change) => void): void {
+  forEach(each: (change: EngineChange) => void): void {
     for (const change of this.list) each(change);
   }
 }
@@ -45,7 +45,7 @@ function noteInOrder(prototype: Changes): void {
   };
 }
 
-function listOf(noted: Changes): Change[] {
+function listOf(noted: Changes): EngineChange[] {
   if (!(noted.changes instanceof ChangeList)) noted.changes = new ChangeList([...noted.changes.values()]);
   return (noted.changes as ChangeList).list;
 }

@@ -1,6 +1,6 @@
 // The engine asks of every new edge whether it is there already by searching a list: quadratic in how many cells use one
 // cell, and every piece uses the wage. Here the longer lists get a set beside them.
-import type { Graph, Node } from "./library";
+import type { Graph, EngineNode } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** Lists up to this length are searched: a set would cost more than it saves. */
@@ -37,7 +37,7 @@ function quickenEdges(prototype: Graph): void {
     edges.push(toId);
   };
   const forgetting = (remove: Graph["removeEdge"]) =>
-    function removeAndForget(this: Graph, from: Node | number, to: Node | number) {
+    function removeAndForget(this: Graph, from: EngineNode | number, to: EngineNode | number) {
       const fromId = this.getNodeIdIfNotNumber(from);
       const toId = this.getNodeIdIfNotNumber(to);
       remove.call(this, from, to);

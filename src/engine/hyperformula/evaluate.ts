@@ -6,7 +6,7 @@ import type { EnginePatch } from "./patch";
 import { PLAIN_CALLS } from "./plugin";
 import { readFunction } from "./read-function";
 import { readOperator } from "./read-operator";
-import { isPlain, type PlainCall, type Reading, type Workshop } from "./reading";
+import { isPlain, type PlainCall, type CompiledNode, type CompileContext } from "./reading";
 
 export const EVALUATE: EnginePatch = {
   name: "evaluate",
@@ -29,10 +29,10 @@ export const EVALUATE: EnginePatch = {
 /** Makes every interpreter that has this prototype evaluate through chains; `declared` are our own functions by name. */
 function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, PlainCall>): void {
   const { evaluateAst } = prototype;
-  const chains = new WeakMap<Ast, Reading>();
+  const chains = new WeakMap<Ast, CompiledNode>();
   const finishers = new WeakMap<Interpreter, Interpreter>();
 
-  const chainOf = (ast: Ast): Reading => {
+  const chainOf = (ast: Ast): CompiledNode => {
     let chain = chains.get(ast);
     if (!chain) {
       chain = readNode(ast, workshop);
@@ -40,7 +40,7 @@ function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, 
     }
     return chain;
   };
-  const workshop: Workshop = {
+  const workshop: CompileContext = {
     chainOf,
     asBefore: (ast) => (engine, state) => evaluateAst.call(engine, ast, state),
     // The engine finishes every value of a tree: too large a number is an error, an error gets the cell it began in.
@@ -63,7 +63,7 @@ function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, 
   };
 }
 
-function readNode(ast: Ast, workshop: Workshop): Reading {
+function readNode(ast: Ast, workshop: CompileContext): CompiledNode {
   switch (ast.type) {
     case "NUMBER":
     case "STRING":
@@ -80,7 +80,7 @@ function readNode(ast: Ast, workshop: Workshop): Reading {
 }
 
 /** An error that has no origin yet gets this cell for it at every node. */
-function readInner(ast: Ast, { chainOf, finish }: Workshop): Reading {
+function readInner(ast: Ast, { chainOf, finish }: CompileContext): CompiledNode {
   const inner = chainOf(ast);
   return (engine, state) => {
     const value = inner(engine, state);
@@ -92,7 +92,7 @@ function readInner(ast: Ast, { chainOf, finish }: Workshop): Reading {
  * No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. One address is
  * used again and again; what reads it keeps nothing of it.
  */
-function readCell(ast: Ast, { asBefore, finish }: Workshop): Reading {
+function readCell(ast: Ast, { asBefore, finish }: CompileContext): CompiledNode {
   const { reference } = ast;
   const slow = asBefore(ast);
   if (!reference) return slow;

@@ -2,7 +2,7 @@
 // piece, by way of the share of losses: at 10 000 pieces the sorting takes most of the time. Here every node keeps a
 // level, one more at least than those of all it depends on. A change is then followed level by level, and only as far as
 // values really move. Levels only ever rise; an edge that goes upwards already costs nothing, and removals never matter.
-import type { Graph, Node, Sorted } from "./library";
+import type { Graph, EngineNode, Sorted } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** Levels by node id; a new node is at 0. Without levels (a circle somewhere) the engine's own sorting is used. */
@@ -40,7 +40,7 @@ function followByLevels(prototype: Graph): void {
   };
 }
 
-function levelsFrom(graph: Graph, sorted: readonly Node[]): number[] {
+function levelsFrom(graph: Graph, sorted: readonly EngineNode[]): number[] {
   const levels: number[] = new Array(graph.nodesSparseArray.length).fill(0);
   for (const { idInGraph } of sorted) {
     if (idInGraph === undefined) continue;
@@ -69,8 +69,8 @@ function raise(graph: Graph, levels: number[], from: number, to: number): boolea
 function follow(
   graph: Graph,
   levels: readonly number[],
-  changed: readonly Node[],
-  recompute: (node: Node) => boolean,
+  changed: readonly EngineNode[],
+  recompute: (node: EngineNode) => boolean,
 ): Sorted {
   const { nodesSparseArray: nodes, edgesSparseArray: edges } = graph;
   const waiting: (number[] | undefined)[] = [];

@@ -6,28 +6,28 @@ import { type CellError, HyperFormula } from "hyperformula";
 export const KNOWN_VERSION = "3.5.0";
 
 /** A cell, a range or an array in the graph. */
-export interface Node {
+export interface EngineNode {
   readonly idInGraph?: number;
 }
 
 export interface Sorted {
-  readonly sorted: readonly Node[];
-  readonly cycled: readonly Node[];
+  readonly sorted: readonly EngineNode[];
+  readonly cycled: readonly EngineNode[];
 }
 
 /** Who depends on whom; nodes go by their number. */
 export interface Graph {
   readonly edgesSparseArray: (number | undefined)[][];
-  readonly nodesSparseArray: (Node | undefined)[];
-  getNodeIdIfNotNumber(node: Node | number): number | undefined;
-  addEdge(from: Node | number, to: Node | number): void;
-  removeEdge(from: Node | number, to: Node | number): void;
-  removeEdgeIfExists(from: Node | number, to: Node | number): void;
+  readonly nodesSparseArray: (EngineNode | undefined)[];
+  getNodeIdIfNotNumber(node: EngineNode | number): number | undefined;
+  addEdge(from: EngineNode | number, to: EngineNode | number): void;
+  removeEdge(from: EngineNode | number, to: EngineNode | number): void;
+  removeEdgeIfExists(from: EngineNode | number, to: EngineNode | number): void;
   topSortWithScc(): Sorted;
   getTopSortedWithSccSubgraphFrom(
-    changed: readonly Node[],
-    recompute: (node: Node) => boolean,
-    onCycle: (node: Node) => void,
+    changed: readonly EngineNode[],
+    recompute: (node: EngineNode) => boolean,
+    onCycle: (node: EngineNode) => void,
   ): Sorted;
 }
 
@@ -50,7 +50,7 @@ interface CellTable {
 }
 
 /** A range in the graph. What is kept with it is forgotten when one of its cells changes. */
-export interface RangeNode extends Node {
+export interface RangeNode extends EngineNode {
   getFunctionValue(name: string): unknown;
   setFunctionValue(name: string, value: unknown): void;
   getCriterionFunctionValues(key: string): Map<string, unknown>;
@@ -64,7 +64,7 @@ export interface DependencyGraph {
   getRange(start: unknown, end: unknown): RangeNode | undefined;
   getScalarValue(address: Address): unknown;
   readonly addressMapping: CellTable;
-  processCellDependencies(dependencies: readonly Dependency[], user: Node): void;
+  processCellDependencies(dependencies: readonly Dependency[], user: EngineNode): void;
 }
 
 /** A cell as a formula names it; numbers count from the formula's own cell where the type is not absolute. */
@@ -165,15 +165,15 @@ export interface Exporter {
 }
 
 /** A cell's new value. */
-export interface Change {
+export interface EngineChange {
   readonly address: Address;
   readonly value: unknown;
 }
 
 /** Values that moved. */
 export interface Changes {
-  changes: { readonly size: number; values(): Iterable<Change>; forEach(each: (change: Change) => void): void };
-  add(address: Address, change: Change): void;
+  changes: { readonly size: number; values(): Iterable<EngineChange>; forEach(each: (change: EngineChange) => void): void };
+  add(address: Address, change: EngineChange): void;
   addAll(others: Changes): Changes;
 }
 

@@ -2,7 +2,7 @@
 // where every piece looks into the firings and every firing into the pieces. Here a range is tied to its cells when it is
 // first read, and afterwards only to the formula; the engine itself keeps its cells up to date from then on, as it does
 // for the formulas that came before.
-import type { Dependency, DependencyGraph, Node } from "./library";
+import type { Dependency, DependencyGraph, EngineNode } from "./library";
 import type { EnginePatch } from "./patch";
 
 export const RANGES: EnginePatch = {
@@ -16,7 +16,7 @@ export const RANGES: EnginePatch = {
 /** Makes every graph that has this prototype tie a range to its cells once. */
 function linkRangesOnce(prototype: DependencyGraph): void {
   const { processCellDependencies } = prototype;
-  const linked = new WeakSet<Node>();
+  const linked = new WeakSet<EngineNode>();
   const rangeOf = (graph: DependencyGraph, { start, end }: Dependency) =>
     start === undefined || end === undefined ? undefined : graph.getRange(start, end);
 

@@ -4,16 +4,16 @@ import { SimpleRangeValue } from "hyperformula";
 import { plus } from "../closeness";
 import type { Ast } from "./library";
 import { orderOf } from "./read-operator";
-import { isError, isPlain, type PlainCall, type Reading, truthOf, type Workshop } from "./reading";
+import { isError, isPlain, type PlainCall, type CompiledNode, truthOf, type CompileContext } from "./reading";
 
 interface Call {
   readonly asts: readonly Ast[];
-  readonly args: readonly Reading[];
-  readonly slow: Reading;
-  readonly workshop: Workshop;
+  readonly args: readonly CompiledNode[];
+  readonly slow: CompiledNode;
+  readonly workshop: CompileContext;
 }
 
-const KINDS: ReadonlyMap<string, (call: Call) => Reading | undefined> = new Map([
+const KINDS: ReadonlyMap<string, (call: Call) => CompiledNode | undefined> = new Map([
   ["IF", readIf],
   ["OR", (call: Call) => readTruths(call, true)],
   ["AND", (call: Call) => readTruths(call, false)],
@@ -24,7 +24,7 @@ const KINDS: ReadonlyMap<string, (call: Call) => Reading | undefined> = new Map(
 ]);
 
 /** The chain of a function call; nothing for those left to the engine. */
-export function readFunction(ast: Ast, workshop: Workshop): Reading | undefined {
+export function readFunction(ast: Ast, workshop: CompileContext): CompiledNode | undefined {
   const { procedureName = "", args = [] } = ast;
   const call = { asts: args, args: args.map(workshop.chainOf), slow: workshop.asBefore(ast), workshop };
   const declared = workshop.declared.get(procedureName);
@@ -32,7 +32,7 @@ export function readFunction(ast: Ast, workshop: Workshop): Reading | undefined 
 }
 
 /** Whether a node can't give a range. */
-function givesOne(ast: Ast, workshop: Workshop): boolean {
+function givesOne(ast: Ast, workshop: CompileContext): boolean {
   switch (ast.type) {
     case "NUMBER":
     case "STRING":
@@ -47,7 +47,7 @@ function givesOne(ast: Ast, workshop: Workshop): boolean {
   }
 }
 
-function readIf({ asts, args, slow, workshop }: Call): Reading | undefined {
+function readIf({ asts, args, slow, workshop }: Call): CompiledNode | undefined {
   const [test, yes, no = () => false] = args;
   if (!test || !yes || args.length > 3 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   return (engine, state) => {
@@ -60,7 +60,7 @@ function readIf({ asts, args, slow, workshop }: Call): Reading | undefined {
 }
 
 /** OR where one truth decides, AND where one untruth does; all are looked at, since an error comes before either. */
-function readTruths({ asts, args, slow, workshop }: Call, decides: boolean): Reading | undefined {
+function readTruths({ asts, args, slow, workshop }: Call, decides: boolean): CompiledNode | undefined {
   if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   return (engine, state) => {
     let result = !decides;
@@ -74,7 +74,7 @@ function readTruths({ asts, args, slow, workshop }: Call, decides: boolean): Rea
   };
 }
 
-function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
+function readSwitch({ asts, args, slow, workshop }: Call): CompiledNode | undefined {
   const [choice, ...ways] = args;
   if (!choice || ways.length < 2 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   return (engine, state) => {
@@ -89,7 +89,7 @@ function readSwitch({ asts, args, slow, workshop }: Call): Reading | undefined {
     }
     return ways.length % 2 === 1 ? finished(ways.at(-1)) : slow(engine, state);
 
-    function finished(way: Reading | undefined): unknown {
+    function finished(way: CompiledNode | undefined): unknown {
       const value = way?.(engine, state);
       return isPlain(value) ? value : workshop.finish(engine, value, state);
     }
@@ -101,7 +101,7 @@ function readSum(
   { asts, args, slow, workshop }: Call,
   start: number,
   together: (sofar: number, value: number) => number,
-): Reading | undefined {
+): CompiledNode | undefined {
   if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   const isCell = asts.map(({ type }) => type === "CELL_REFERENCE");
   return (engine, state) => {
@@ -118,7 +118,7 @@ function readSum(
 }
 
 /** A range of fixed cells is the same range every time; what it holds is not kept. */
-function readRange(ast: Ast, chain: Reading): Reading {
+function readRange(ast: Ast, chain: CompiledNode): CompiledNode {
   const isFixed = [ast.start, ast.end].every(
     (end) => end?.type === "CELL_REFERENCE_ABSOLUTE" && end.sheet !== undefined,
   );
@@ -132,7 +132,7 @@ function readRange(ast: Ast, chain: Reading): Reading {
   };
 }
 
-function readDeclared({ asts, args: chains, slow, workshop }: Call, declared: PlainCall): Reading | undefined {
+function readDeclared({ asts, args: chains, slow, workshop }: Call, declared: PlainCall): CompiledNode | undefined {
   const { ranges, needed, asksOnlyWhere } = declared;
   const args = chains.map((chain, at) => {
     const ast = asts[at];

@@ -1,7 +1,7 @@
 // Operators on two numbers, and comparisons of numbers and texts, without the engine's detours.
 import { compareNumbers, minus, plus } from "../closeness";
 import type { Ast, Interpreter, Operator } from "./library";
-import type { Reading, Workshop } from "./reading";
+import type { CompiledNode, CompileContext } from "./reading";
 
 type Sum = (left: number, right: number) => number;
 
@@ -24,7 +24,7 @@ const TESTS: Readonly<Record<string, { readonly of: Test; readonly own: (engine:
 };
 
 /** The chain of an operator; nothing for those left to the engine. */
-export function readOperator(ast: Ast, workshop: Workshop): Reading | undefined {
+export function readOperator(ast: Ast, workshop: CompileContext): CompiledNode | undefined {
   if (ast.type === "MINUS_UNARY_OP") return readMinus(ast.value as Ast, workshop);
   if (!ast.left || !ast.right) return undefined;
   const left = workshop.chainOf(ast.left);
@@ -53,7 +53,7 @@ export function readOperator(ast: Ast, workshop: Workshop): Reading | undefined 
   return undefined;
 }
 
-function readMinus(of: Ast, workshop: Workshop): Reading {
+function readMinus(of: Ast, workshop: CompileContext): CompiledNode {
   const chain = workshop.chainOf(of);
   return (engine, state) => {
     const value = chain(engine, state);

@@ -3,7 +3,7 @@ import { CellError } from "hyperformula";
 import type { Ast, DependencyGraph, Interpreter, State } from "./library";
 
 /** Evaluates one node of a formula. */
-export type Reading = (engine: Interpreter, state: State) => unknown;
+export type CompiledNode = (engine: Interpreter, state: State) => unknown;
 
 /** A declared function for arguments that the engine need not change. */
 export interface PlainCall {
@@ -17,10 +17,10 @@ export interface PlainCall {
 }
 
 /** What is needed to make a chain. */
-export interface Workshop {
-  chainOf(ast: Ast): Reading;
+export interface CompileContext {
+  chainOf(ast: Ast): CompiledNode;
   /** The engine's own way. */
-  asBefore(ast: Ast): Reading;
+  asBefore(ast: Ast): CompiledNode;
   /** What the engine does to every value before it is passed on. */
   finish(engine: Interpreter, value: unknown, state: State): unknown;
   readonly declared: ReadonlyMap<string, PlainCall>;

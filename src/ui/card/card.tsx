@@ -1,6 +1,6 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, textOf, unitOf } from "../../app/edition/looks";
+import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, displayText, unitOf } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import { loadOf } from "../../app/help/trace";
 import {
@@ -15,7 +15,7 @@ import {
 import { allowedFor } from "../../core/document/entry";
 import type { Column, Row } from "../../core/document/workbook";
 import { readableFormula } from "../../core/formula/typed-formula";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
 import { lazily } from "../shell/lazily";
 import { CellForm } from "./cell-form";
@@ -113,7 +113,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
     <>
       <h2>{describeCell(book, cell)}</h2>
       <p class="quiet">{kind}</p>
-      {isTrouble(value) ? (
+      {isCellError(value) ? (
         <div class="trouble" role="alert">
           <b>{value.trouble}</b>
           <p>{value.message}</p>
@@ -173,7 +173,7 @@ function LoadNote({ session, cell }: { readonly session: Session; readonly cell:
   if (!load) return null;
   const { count, capacity, share, full } = load;
   const money = (amount: number) =>
-    `${textOf(session, { kind: "computed", type: "number", format: "money" }, amount)} ${session.formats.currency}`;
+    `${displayText(session, { kind: "computed", type: "number", format: "money" }, amount)} ${session.formats.currency}`;
   return (
     <p class="words" data-testid="load-note">
       {count === 1
@@ -198,7 +198,7 @@ function SelectionSum({ session }: { readonly session: Session }) {
     }
   if (numbers.length === 0) return null;
   const sum = numbers.reduce((total, value) => total + value, 0);
-  const show = (value: number) => textOf(session, { kind: "input", type: "number", decimals: 2 }, value);
+  const show = (value: number) => displayText(session, { kind: "input", type: "number", decimals: 2 }, value);
   return (
     <p class="words" data-testid="selection-sum">
       {numbers.length} numbers selected: together {show(sum)}, on average {show(sum / numbers.length)}.

@@ -3,7 +3,7 @@ import type { Session } from "../../app/edition/session";
 import { type Origin, originsOf } from "../../app/help/trace";
 import type { CellName } from "../../core/document/access";
 import { columnOf, rowOf, specOf } from "../../core/document/access";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
 import { showExplained } from "../shell/open-dialog";
 
@@ -45,7 +45,7 @@ export function Origins({ session, cell }: { readonly session: Session; readonly
 function shown(session: Session, { value, cell, unit }: Origin): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
-  if (isTrouble(value)) return value.trouble;
+  if (isCellError(value)) return value.trouble;
   const column = cell ? columnOf(session.book.value, cell.sheet, cell.column) : undefined;
   const row = cell ? rowOf(session.book.value, cell.sheet, cell.row) : undefined;
   const spec = column && row ? specOf(column, row) : undefined;

@@ -1,12 +1,12 @@
 // A number that leads to where it comes from.
 import "../settle/story.css";
 import type { Session } from "../../app/edition/session";
-import type { Sentence, Told } from "../../app/settle/story";
+import type { Sentence, StoryNumber } from "../../app/settle/story";
 import { describeCell } from "../../core/document/access";
 import { goTo } from "../edition/go-to";
 
 /** A number as a quiet button; it shows its cell on the sheet it comes from. */
-export function ToldNumber({ session, told }: { readonly session: Session; readonly told: Told }) {
+export function LinkedNumber({ session, told }: { readonly session: Session; readonly told: StoryNumber }) {
   return (
     <button
       type="button"
@@ -24,7 +24,7 @@ export function Telling({ session, parts }: { readonly session: Session; readonl
   return (
     <>
       {parts.map((part, at) =>
-        typeof part === "string" ? part : <ToldNumber key={`${at} ${part.text}`} session={session} told={part} />,
+        typeof part === "string" ? part : <LinkedNumber key={`${at} ${part.text}`} session={session} told={part} />,
       )}
     </>
   );

@@ -26,14 +26,14 @@ export function CsvDialog({ studio, session }: { readonly studio: Studio; readon
   return (
     <Dialog title={`${title} as CSV`} onClose={closeDialog} isWide>
       <DropPlace importing={importing} take={(file) => void take(file)}>
-        {state.is === "waiting" || state.is === "refused" ? (
+        {state.kind === "waiting" || state.kind === "refused" ? (
           <>
             <CsvExport session={session} />
             <Begin session={session} importing={importing} take={take} />
           </>
         ) : null}
-        {state.is === "working" ? <Working importing={importing} /> : null}
-        {state.is === "shown" ? (
+        {state.kind === "working" ? <Working importing={importing} /> : null}
+        {state.kind === "shown" ? (
           <CsvShown session={session} importing={importing} preview={state.preview} report={state.report} />
         ) : null}
       </DropPlace>
@@ -87,13 +87,13 @@ function Begin({ session, importing, take }: BeginProps) {
   const state = importing.state.value;
   const choose = async () => {
     const file = await chooseFile(CSV_OR_ZIP_FILE);
-    if (!file.ok) importing.state.value = { is: "refused", problems: file.problems };
+    if (!file.ok) importing.state.value = { kind: "refused", problems: file.problems };
     else if (file.value) await take(file.value);
   };
   return (
     <>
       <h3>Bring a file in</h3>
-      {state.is === "refused"
+      {state.kind === "refused"
         ? state.problems.slice(0, 8).map((problem) => (
             <p class="wrong" role="alert" key={problem.message}>
               {problem.message}
@@ -129,7 +129,7 @@ const DOING = {
 
 function Working({ importing }: { readonly importing: CsvImport }) {
   const state = importing.state.value;
-  const progress = state.is === "working" ? state.progress : undefined;
+  const progress = state.kind === "working" ? state.progress : undefined;
   return (
     <>
       <p role="status">

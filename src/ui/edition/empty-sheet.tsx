@@ -3,7 +3,7 @@ import type { Session } from "../../app/edition/session";
 import { WHOLE_VIEW } from "../../app/edition/view";
 import type { SheetKey } from "../../core/document/workbook";
 import { showDialog } from "../shell/open-dialog";
-import { setView, shownRows, viewOf } from "./rows-shown";
+import { setView, shownRows, sheetViewOf } from "./rows-shown";
 
 /** Where rows of an empty sheet come from. */
 const NONE_YET: Partial<Record<SheetKey, string>> = {
@@ -20,7 +20,7 @@ const NONE_YET: Partial<Record<SheetKey, string>> = {
 export function EmptySheet({ session }: { readonly session: Session }) {
   if (shownRows(session).length > 0) return null;
   const sheet = session.sheet.value;
-  const view = viewOf(session, sheet);
+  const view = sheetViewOf(session, sheet);
   const { rows } = session.book.value.sheets[sheet];
   if (rows.length > 0) {
     const what = view.find === "" ? "this choice of rows" : `“${view.find}”`;

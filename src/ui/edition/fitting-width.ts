@@ -21,7 +21,7 @@ export function fittingWidth(session: Session, view: SheetView, rows: readonly s
     return texts.reduce((most, text) => Math.max(most, context.measureText(text).width), 0);
   };
   const step = Math.max(1, Math.ceil(rows.length / MOST_MEASURED));
-  const texts = rows.filter((_, at) => at % step === 0).map((row) => model.look(row, key).text);
+  const texts = rows.filter((_, at) => at % step === 0).map((row) => model.display(row, key).text);
   const isName = model.columns[0] === column;
   const cells = widest(`${isName ? "600 " : ""}13px ${fontFamily}`, texts);
   const title = widest(`600 13px ${fontFamily}`, [column.title]);

@@ -1,5 +1,5 @@
 // What the grid is to show of the sheet in view.
-import { editTextOf, lookOf, shownUnit } from "../../app/edition/looks";
+import { editTextOf, displayOf, shownUnit } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import { columnsInView, type SheetView } from "../../app/edition/view";
 import { columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
@@ -59,7 +59,7 @@ export function gridModelOf(session: Session, view: SheetView, rows: readonly st
     frozen: 1,
     columns: columns.map((column) => toGridColumn(session, column, groupOf(column), view)),
     groups: groupsOf(session, sheet, columns, groupOf),
-    look: (row, column) => lookOf(session, { sheet, row, column }),
+    display: (row, column) => displayOf(session, { sheet, row, column }),
     editText: (row, column) => editTextOf(session, { sheet, row, column }),
     choices: (row, column) => {
       const at = columnOf(book, sheet, column);

@@ -59,7 +59,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
   const asked: Asked = {
     act: "firing",
     step,
-    firing: firing === "" ? { is: "new", name, kiln, date } : { is: "there", name: firing },
+    firing: firing === "" ? { kind: "new", name, kiln, date } : { kind: "there", name: firing },
   };
   return (
     <Dialog title="Into a firing" onClose={closeDialog}>

@@ -9,13 +9,13 @@ import type { Column, Row, SheetKey } from "../../core/document/workbook";
 import type { Value } from "../../engine/values";
 
 /** The view of a sheet; it belongs to the open edition. */
-export function viewOf(session: Session, sheet: SheetKey): SheetView {
+export function sheetViewOf(session: Session, sheet: SheetKey): SheetView {
   return session.views.value[sheet] ?? WHOLE_VIEW;
 }
 
 /** Changes the view of a sheet; columns keep the widths they were given. */
 export function setView(session: Session, sheet: SheetKey, view: SheetView): void {
-  const widths = view.widths ?? viewOf(session, sheet).widths;
+  const widths = view.widths ?? sheetViewOf(session, sheet).widths;
   session.views.value = { ...session.views.value, [sheet]: widths === undefined ? view : { ...view, widths } };
 }
 
@@ -33,7 +33,7 @@ export function shownRows(session: Session): readonly string[] {
 
 function pickRows(session: Session): readonly string[] {
   const sheet = session.sheet.value;
-  const view = viewOf(session, sheet);
+  const view = sheetViewOf(session, sheet);
   if (viewNeedsValues(view)) session.valuesVersion.value;
   const read = (row: Row, column: string) => session.valueIn(sheet, row, column);
   return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet));

@@ -5,14 +5,14 @@ import { editTextOf } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import { nextSort, WHOLE_VIEW } from "../../app/edition/view";
 import { describeCell, rowOf } from "../../core/document/access";
-import type { Entry } from "../../core/document/edits";
+import type { CellEntry } from "../../core/document/edits";
 import { loadGrid } from "../grid/chosen";
 import type { Grid, GridEvents } from "../grid/port";
 import { fittingWidth } from "./fitting-width";
 import { focusWish, wantedCellOf } from "./go-to";
 import { gridModelOf } from "./grid-model";
 import { keepText } from "./kept-text";
-import { setView, shownRows, viewNeedsValues, viewOf } from "./rows-shown";
+import { setView, shownRows, viewNeedsValues, sheetViewOf } from "./rows-shown";
 
 function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
@@ -45,10 +45,10 @@ function eventsFor(session: Session): GridEvents {
       if (!folded.delete(group)) folded.add(group);
       session.folded.value = folded;
     },
-    activateColumn: (column) => setView(session, sheet(), nextSort(viewOf(session, sheet()), column)),
+    activateColumn: (column) => setView(session, sheet(), nextSort(sheetViewOf(session, sheet()), column)),
     resizeColumn: (column, width) => {
-      const { widths, ...view } = viewOf(session, sheet());
-      const px = width === "fit" ? fittingWidth(session, viewOf(session, sheet()), shownRows(session), column) : width;
+      const { widths, ...view } = sheetViewOf(session, sheet());
+      const px = width === "fit" ? fittingWidth(session, sheetViewOf(session, sheet()), shownRows(session), column) : width;
       setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
     },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
@@ -69,7 +69,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   };
   const wanted = wantedCellOf(session).value;
   const sheet = session.sheet.value;
-  const view = viewOf(session, sheet);
+  const view = sheetViewOf(session, sheet);
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const folded = session.folded.value;
@@ -92,7 +92,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
       if (closed || !host.current) return;
       grid.current = createGrid(
         host.current,
-        gridModelOf(session, viewOf(session, session.sheet.value), shownRows(session)),
+        gridModelOf(session, sheetViewOf(session, session.sheet.value), shownRows(session)),
         eventsFor(session),
       );
       takeWanted(session, grid.current);
@@ -106,7 +106,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   }, [session]);
   // Before the next key comes: what is typed then must find the grid that the card speaks of.
   useLayoutEffect(() => {
-    grid.current?.show(gridModelOf(session, viewOf(session, sheet), shownRows(session)));
+    grid.current?.show(gridModelOf(session, sheetViewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shape);
   useEffect(() => grid.current?.repaint(), [book, version]);
@@ -120,11 +120,11 @@ export function SheetPane({ session }: { readonly session: Session }) {
 /** Writes entries into cells that are there; what was typed and can't be written anywhere is kept. */
 async function writeOrKeep(
   session: Session,
-  entries: readonly Entry[],
+  entries: readonly CellEntry[],
   how: Parameters<GridEvents["write"]>[1],
   overflow: number,
 ): Promise<void> {
-  const isThere = ({ cell }: Entry) => rowOf(session.book.value, cell.sheet, cell.row) !== undefined;
+  const isThere = ({ cell }: CellEntry) => rowOf(session.book.value, cell.sheet, cell.row) !== undefined;
   const there = entries.filter(isThere);
   const isLocked = session.readOnly.value !== undefined;
   if (there.length > 0 || overflow > 0) await writeChecked(session, there, how, { overflow });

@@ -14,7 +14,7 @@ import { choosePieces } from "../../core/record/piece-edits";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
 import { chosenPieces, openFor, recordWishOf } from "./chosen";
 import { askWishOf, goTo } from "./go-to";
-import { setView, shownRows, viewOf } from "./rows-shown";
+import { setView, shownRows, sheetViewOf } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
 function forPieces(session: Session, dialog: OpenDialog): void {
@@ -33,7 +33,7 @@ function findPieces(session: Session): void {
 }
 
 function PieceTools({ session }: { readonly session: Session }) {
-  const view = viewOf(session, "pieces");
+  const view = sheetViewOf(session, "pieces");
   const folded = session.folded.value.size > 0;
   const chosen =
     session.chosen.value.trim() === "" ? undefined : choosePieces(session.book.value, session.chosen.value);
@@ -271,7 +271,7 @@ export function Tools({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const view = viewOf(session, sheet);
+  const view = sheetViewOf(session, sheet);
   const shown = shownRows(session).length;
   const all = book.sheets[sheet].rows.length;
   const overrides = overridesIn(book, sheet).length;

@@ -4,6 +4,6 @@ import type { GridModel } from "./port";
 export function nameOfCell(model: GridModel, row: string, columnIndex: number): string {
   const column = model.columns[columnIndex];
   const first = model.columns[0];
-  const parts = [column?.title, column?.unit, first === undefined ? "" : model.look(row, first.key).text];
+  const parts = [column?.title, column?.unit, first === undefined ? "" : model.display(row, first.key).text];
   return parts.filter((part) => part !== undefined && part !== "").join(", ");
 }

@@ -4,7 +4,7 @@ import { formatTabText, type PastedBlock } from "./clipboard-text";
 import type { GridEntry, GridEvents } from "./port";
 import type { RangeSelector } from "./range";
 import { areaOf } from "./selected";
-import type { SheetView } from "./sheet-view";
+import type { ShownSheet } from "./sheet-view";
 
 /** What can be done to the selected cells. */
 export interface GridWriting {
@@ -21,7 +21,7 @@ export interface GridWriting {
 }
 
 /** Binds the writing of a grid to its selection, its view and the app's events. */
-export function gridWriting(holder: RangeSelector, view: SheetView, events: GridEvents): GridWriting {
+export function gridWriting(holder: RangeSelector, view: ShownSheet, events: GridEvents): GridWriting {
   const selectedArea = () => areaOf(holder.getSelectedRangeLast());
   const select = (area: Area) => holder.selectCell(area.top, area.left, area.bottom, area.right, false);
   const write = (entries: readonly GridEntry[], how: Parameters<GridEvents["write"]>[1], overflow = 0) => {

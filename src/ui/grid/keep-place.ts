@@ -2,7 +2,7 @@
 
 import type { GridModel } from "./port";
 import type { RangeHolder } from "./range";
-import type { SheetView } from "./sheet-view";
+import type { ShownSheet } from "./sheet-view";
 import { ROW_HEIGHT } from "./sizes";
 
 /** One end of the selection: a cell, or a header over a column (level -1 is the lowest header row). */
@@ -16,7 +16,7 @@ interface Corner {
 }
 
 /** Where the reader was. */
-export interface KeptPlace {
+export interface SavedPosition {
   readonly scrollTop: number;
   readonly scrollLeft: number;
   readonly model: GridModel;
@@ -26,7 +26,7 @@ export interface KeptPlace {
 }
 
 /** Where to go in the new model: px to scroll to, and the selection as rows and columns by place. */
-export interface FoundPlace {
+export interface RestoredPosition {
   readonly scrollTop: number;
   readonly scrollLeft: number;
   readonly selection: { readonly from: readonly [number, number]; readonly to: readonly [number, number] } | undefined;
@@ -34,7 +34,7 @@ export interface FoundPlace {
   readonly isSameCell: boolean;
 }
 
-function cornerAt(row: number | null, column: number | null, view: SheetView): Corner {
+function cornerAt(row: number | null, column: number | null, view: ShownSheet): Corner {
   const rowPlace = row ?? 0;
   const columnPlace = column ?? 0;
   const isGroupLevel = rowPlace < -1;
@@ -49,11 +49,11 @@ function cornerAt(row: number | null, column: number | null, view: SheetView): C
 }
 
 /** Remembers scroll position and selection. */
-export function keepPlace(
+export function savePosition(
   grid: RangeHolder,
-  view: SheetView,
+  view: ShownSheet,
   scrolled: Pick<Element, "scrollTop" | "scrollLeft">,
-): KeptPlace {
+): SavedPosition {
   const range = grid.getSelectedRangeLast();
   return {
     scrollTop: scrolled.scrollTop,
@@ -69,7 +69,7 @@ function nearest(place: number, count: number): number {
   return Math.max(0, Math.min(place, count - 1));
 }
 
-function findColumn(corner: Corner, view: SheetView): number {
+function findColumn(corner: Corner, view: ShownSheet): number {
   const group = corner.group;
   const span = group === undefined ? undefined : view.spans.find((one) => one.group?.id === group);
   if (span !== undefined) return span.first;
@@ -77,13 +77,13 @@ function findColumn(corner: Corner, view: SheetView): number {
   return found ?? nearest(corner.columnPlace, view.model.columns.length);
 }
 
-function findRow(corner: Corner, view: SheetView): number {
+function findRow(corner: Corner, view: ShownSheet): number {
   if (corner.level !== undefined) return view.hasGroups ? corner.level : -1;
   const found = corner.row === undefined ? undefined : view.rowPlace(corner.row);
   return found ?? nearest(corner.rowPlace, view.model.rows.length);
 }
 
-function isStillThere(corner: Corner, view: SheetView): boolean {
+function isStillThere(corner: Corner, view: ShownSheet): boolean {
   if (corner.level !== undefined) return true;
   return (
     corner.row !== undefined &&
@@ -94,7 +94,7 @@ function isStillThere(corner: Corner, view: SheetView): boolean {
 }
 
 /** Whether the same rows are there in another order: then the reader stays where the sheet was scrolled to. */
-function isReordered(kept: KeptPlace, view: SheetView): boolean {
+function isReordered(kept: SavedPosition, view: ShownSheet): boolean {
   return (
     kept.model.rows.length === view.model.rows.length &&
     kept.model.rows.every((row) => view.rowPlace(row) !== undefined)
@@ -102,7 +102,7 @@ function isReordered(kept: KeptPlace, view: SheetView): boolean {
 }
 
 /** Keeps a row in sight at its height: the selected one if it was in sight, else the first one that is still there. */
-function findScrollTop(kept: KeptPlace, view: SheetView, height: number): number {
+function findScrollTop(kept: SavedPosition, view: ShownSheet, height: number): number {
   if (kept.model.rows === view.model.rows || isReordered(kept, view)) return kept.scrollTop;
   const first = Math.floor(kept.scrollTop / ROW_HEIGHT);
   const last = first + Math.ceil(height / ROW_HEIGHT);
@@ -130,7 +130,7 @@ function leftEdges(model: GridModel): ReadonlyMap<string, number> {
 }
 
 /** Keeps the first column in sight that is still there where it was. */
-function findScrollLeft(kept: KeptPlace, view: SheetView): number {
+function findScrollLeft(kept: SavedPosition, view: ShownSheet): number {
   if (kept.model.columns === view.model.columns || kept.scrollLeft === 0) return kept.scrollLeft;
   const now = leftEdges(view.model);
   for (const [key, left] of leftEdges(kept.model)) {
@@ -140,7 +140,7 @@ function findScrollLeft(kept: KeptPlace, view: SheetView): number {
   return kept.scrollLeft;
 }
 
-function findSelection(kept: KeptPlace, view: SheetView): FoundPlace["selection"] {
+function findSelection(kept: SavedPosition, view: ShownSheet): RestoredPosition["selection"] {
   const { highlight, from, to } = kept;
   if (highlight === undefined || from === undefined || to === undefined) return undefined;
   if (view.model.columns.length === 0) return undefined;
@@ -156,12 +156,12 @@ function findSelection(kept: KeptPlace, view: SheetView): FoundPlace["selection"
 }
 
 /** Whether the model now on show is of another sheet, with nothing in it of the one before. */
-function isOtherSheet(kept: KeptPlace, view: SheetView): boolean {
+function isOtherSheet(kept: SavedPosition, view: ShownSheet): boolean {
   return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowPlace(row) !== undefined);
 }
 
 /** Finds the kept place in the model now on show; `height` is that of the scrolling part, in px. */
-export function findPlace(kept: KeptPlace, view: SheetView, height: number): FoundPlace {
+export function restorePosition(kept: SavedPosition, view: ShownSheet, height: number): RestoredPosition {
   if (isOtherSheet(kept, view)) return { scrollTop: 0, scrollLeft: 0, selection: undefined, isSameCell: false };
   return {
     scrollTop: findScrollTop(kept, view, height),

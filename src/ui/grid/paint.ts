@@ -1,5 +1,5 @@
 // Puts looks into cells and titles into headers. Text only: nothing from the data is ever read as markup.
-import type { CellLook, GridColumn, GridGroup } from "./port";
+import type { CellDisplay, GridColumn, GridGroup } from "./port";
 
 function setAttribute(element: Element, name: string, value: string | undefined): void {
   if (value === undefined || value === "") element.removeAttribute(name);
@@ -7,12 +7,12 @@ function setAttribute(element: Element, name: string, value: string | undefined)
 }
 
 /** The states of a look as words for the style sheet, e.g. "input faded". */
-function stateWords(look: CellLook): string {
+function stateWords(look: CellDisplay): string {
   const words: string[] = [];
   if (look.isInput) words.push("input");
   if (look.isOverride) words.push("override");
   if (look.isDefault) words.push("default");
-  if (look.isTrouble) words.push("trouble");
+  if (look.isError) words.push("trouble");
   if (look.isFaded) words.push("faded");
   return words.join(" ");
 }
@@ -25,14 +25,14 @@ function setText(cell: Element, text: string): void {
 }
 
 /** Shows a look in a cell, touching only what differs from what the cell shows already. */
-export function paintCell(cell: HTMLTableCellElement, look: CellLook, column: GridColumn): void {
+export function paintCell(cell: HTMLTableCellElement, look: CellDisplay, column: GridColumn): void {
   setText(cell, look.text);
   setAttribute(cell, "data-look", stateWords(look));
   setAttribute(cell, "data-align", column.align);
   setAttribute(cell, "title", look.description);
   setAttribute(cell, "aria-label", look.description);
   setAttribute(cell, "aria-readonly", look.isInput ? undefined : "true");
-  setAttribute(cell, "aria-invalid", look.isTrouble ? "true" : undefined);
+  setAttribute(cell, "aria-invalid", look.isError ? "true" : undefined);
 }
 
 /** Leaves a cell blank and out of sight: another copy of it lies on top. */

@@ -28,7 +28,7 @@ export interface GridGroup {
 }
 
 /** How one cell looks. No meaning rests on colour alone: each state has a mark or a form of its own. */
-export interface CellLook {
+export interface CellDisplay {
   readonly text: string;
   /** An input that may be typed into (underlined) or a computed value (plain). */
   readonly isInput: boolean;
@@ -37,7 +37,7 @@ export interface CellLook {
   /** An input showing the value it starts from (lighter, slanted). */
   readonly isDefault: boolean;
   /** An error; `text` holds its short title. */
-  readonly isTrouble: boolean;
+  readonly isError: boolean;
   /** Stands in a row that is out of the run (greyed and named so). */
   readonly isFaded: boolean;
   /** Whole sentence for screen readers and the tooltip; empty where `text` says it all. */
@@ -52,7 +52,7 @@ export interface GridModel {
   readonly rows: readonly string[];
   /** How many leading columns stay in sight. */
   readonly frozen: number;
-  look(row: string, column: string): CellLook;
+  display(row: string, column: string): CellDisplay;
   /** The text an editor starts with. */
   editText(row: string, column: string): string;
   choices(row: string, column: string): readonly string[];

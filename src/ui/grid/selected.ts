@@ -2,7 +2,7 @@
 import type { Area } from "./area";
 import type { GridSelection } from "./port";
 import type { CellRange, RangeHolder } from "./range";
-import type { SheetView } from "./sheet-view";
+import type { ShownSheet } from "./sheet-view";
 
 /** A range as an area of cells; undefined where it holds headers only. */
 export function areaOf(range: CellRange | undefined): Area | undefined {
@@ -19,7 +19,7 @@ export function areaOf(range: CellRange | undefined): Area | undefined {
 }
 
 /** The selected block in ids, rows and columns in view order; undefined where no cell is selected. */
-export function selectionOf(grid: RangeHolder, view: SheetView): GridSelection | undefined {
+export function selectionOf(grid: RangeHolder, view: ShownSheet): GridSelection | undefined {
   const range = grid.getSelectedRangeLast();
   const area = areaOf(range);
   if (range === undefined || area === undefined) return undefined;

@@ -27,7 +27,7 @@ function placesOf(ids: readonly string[]): ReadonlyMap<string, number> {
 }
 
 /** Holds the model on show and finds places by id and ids by place. */
-export class SheetView {
+export class ShownSheet {
   model: GridModel;
   spans: readonly HeaderSpan[];
   #rowPlaces: ReadonlyMap<string, number> | undefined;

@@ -1,6 +1,6 @@
 // Heights and widths in px that both grids draw to.
 import type { GridModel } from "./port";
-import type { SheetView } from "./sheet-view";
+import type { ShownSheet } from "./sheet-view";
 
 /** Height of a row of cells. */
 export const ROW_HEIGHT = 26;
@@ -9,7 +9,7 @@ const TITLE_ROW_HEIGHT = 27;
 const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
 
 /** Heights of the header rows, from the top. */
-export function headerHeights(view: SheetView): readonly number[] {
+export function headerHeights(view: ShownSheet): readonly number[] {
   const hasUnits = view.model.columns.some((column) => column.unit !== "");
   const title = hasUnits ? TITLE_WITH_UNIT_ROW_HEIGHT : TITLE_ROW_HEIGHT;
   return view.hasGroups ? [GROUP_ROW_HEIGHT, title] : [title];

@@ -4,14 +4,14 @@ import { useMemo, useState } from "preact/hooks";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import { Opener, openAlong } from "../../app/help/explain/rows";
-import { viewOf } from "../../app/help/explain/session-view";
+import { explainViewOf } from "../../app/help/explain/session-view";
 import { troubleTrail } from "../../app/help/explain/trail";
 import { explain } from "../../app/help/explain/tree";
 import { type Users, usersOf } from "../../app/help/explain/users";
-import { cellLook, type View } from "../../app/help/explain/view";
+import { cellFormat, type View } from "../../app/help/explain/view";
 import { columnWords } from "../../app/help/explain/words";
 import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf } from "../../core/document/access";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";
 import { closeDialog, explainedCellOf } from "../shell/open-dialog";
@@ -22,7 +22,7 @@ export function ExplainDialog({ session }: { readonly session: Session }) {
   const version = session.valuesVersion.value;
   const book = session.book.value;
   const cell = explainedCellOf(session).value;
-  const view = useMemo(() => viewOf(session), [book, version]);
+  const view = useMemo(() => explainViewOf(session), [book, version]);
   if (!cell || !rowOf(book, cell.sheet, cell.row) || !columnOf(book, cell.sheet, cell.column))
     return (
       <Dialog title="Where it comes from" onClose={closeDialog}>
@@ -94,7 +94,7 @@ function Head({ view, cell, trail, onGo }: HeadProps) {
   return (
     <>
       {words ? <p class="words">{words}</p> : null}
-      {isTrouble(value) ? (
+      {isCellError(value) ? (
         <div class="wrong" role="alert">
           <b>{value.trouble}</b>
           <p>{value.message}</p>
@@ -148,7 +148,7 @@ function UserList({ view, users, onGo }: { view: View; users: Users; onGo: (cell
     const label = isLines || rows.length <= FEW ? describeCell(book, cell) : found ? rowLabel(sheet, found) : row;
     return (
       <button type="button" class="plain" key={row} onClick={() => onGo(cell)}>
-        {label} <b>{view.text(view.value(cell), cellLook(book, cell))}</b>
+        {label} <b>{view.text(view.value(cell), cellFormat(book, cell))}</b>
       </button>
     );
   });

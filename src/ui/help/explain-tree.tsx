@@ -1,13 +1,13 @@
 // The tree of where a number comes from, walked by keyboard: arrows, Home and End, letters; Enter goes to the cell.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { Joins, Part } from "../../app/help/explain/part";
+import type { Joins, ExplainedPart } from "../../app/help/explain/part";
 import { type Line, linesOf, type Opener } from "../../app/help/explain/rows";
 import type { CellName } from "../../core/document/access";
-import { isTrouble } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 
 interface TreeProps {
   readonly label: string;
-  readonly root: Part;
+  readonly root: ExplainedPart;
   readonly opener: Opener;
   readonly startOpen: readonly string[];
   readonly startAt: string;
@@ -144,7 +144,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
       {...(part.open ? { "aria-expanded": isOpen } : {})}
       aria-selected={isCurrent}
       tabIndex={isCurrent ? 0 : -1}
-      class={`${part.role}${isTrouble(part.value) ? " troubled" : ""}`}
+      class={`${part.role}${isCellError(part.value) ? " troubled" : ""}`}
       style={{ "--level": level }}
       onClick={onPick}
       onDblClick={onAct}

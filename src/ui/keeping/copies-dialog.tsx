@@ -1,6 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Studio } from "../../app/keeping/studio";
-import { keepCopy, LONGEST_NAME, listCopies, lookAt, removeCopies, sizeText } from "../../app/keeping/studio-copies";
+import { keepCopy, LONGEST_NAME, listCopies, previewCopy, removeCopies, sizeText } from "../../app/keeping/studio-copies";
 import type { CopyNote } from "../../storage/copies";
 import { Dialog, Field } from "../controls/dialog";
 import { closeDialog, copiesOf } from "../shell/open-dialog";
@@ -27,7 +27,7 @@ export function CopiesDialog({ studio }: { readonly studio: Studio }) {
         of each hour, day and month stays; copies with a name stay until you remove them. Putting one back is one step
         that Undo takes back.
       </p>
-      {isOpen && studio.open && studio.turn.value === "writing" ? <AsideList open={studio.open} close={close} /> : null}
+      {isOpen && studio.open && studio.lock.value === "writing" ? <AsideList open={studio.open} close={close} /> : null}
       {isOpen ? <KeepOne studio={studio} onKept={list} /> : null}
       {notes === undefined ? <p role="status">Looking…</p> : null}
       {notes?.length === 0 ? (
@@ -108,7 +108,7 @@ function Copy({ studio, edition, note, close, list }: CopyProps) {
         type="button"
         onClick={() => {
           close();
-          void lookAt(studio, edition, note);
+          void previewCopy(studio, edition, note);
         }}
       >
         Look at it<span class="unseen">: the copy of {when}</span>

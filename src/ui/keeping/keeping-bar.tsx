@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { rescueText, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
-import { closeLook, makeRoom, openApart, putBack } from "../../app/keeping/studio-copies";
+import { closePreview, makeRoom, openCopyAsEdition, putBack } from "../../app/keeping/studio-copies";
 import type { CopyNote } from "../../storage/copies";
 import { copiesOf, showDialog } from "../shell/open-dialog";
 import { loadNewest, type Update, useUpdate } from "../shell/update";
@@ -113,7 +113,7 @@ function Newer({ studio, update }: Props) {
 
 function Unsaved({ studio, update }: Props) {
   const state = studio.saveState.value;
-  if (state.is !== "failed" || studio.turn.value === "following") return null;
+  if (state.kind !== "failed" || studio.lock.value === "following") return null;
   const [first] = state.problems;
   const code = first?.code;
   return (
@@ -150,7 +150,7 @@ function DamagedRecord({ studio }: { readonly studio: Studio }) {
           : "There is no earlier copy of it in this browser: open your last file of it."}
       </p>
       {newest && when ? (
-        <Button act={() => void openApart(studio, id, newest, when)}>Open the last good copy</Button>
+        <Button act={() => void openCopyAsEdition(studio, id, newest, when)}>Open the last good copy</Button>
       ) : null}
       {newest ? (
         <Button
@@ -194,7 +194,7 @@ function Stranded({ studio }: { readonly studio: Studio }) {
 
 function Aside({ studio }: { readonly studio: Studio }) {
   const aside = studio.open?.unsaved.aside.value ?? [];
-  if (aside.length === 0 || studio.turn.value === "following" || studio.looking.value) return null;
+  if (aside.length === 0 || studio.lock.value === "following" || studio.preview.value) return null;
   const count = aside.reduce((sum, { edits }) => sum + edits.length, 0);
   return (
     <Line name="aside">
@@ -209,7 +209,7 @@ function Aside({ studio }: { readonly studio: Studio }) {
 
 function Following({ studio }: { readonly studio: Studio }) {
   const { outrun, stranded } = studio.open ?? {};
-  if (studio.turn.value !== "following" || outrun?.value || (stranded?.value.length ?? 0) > 0) return null;
+  if (studio.lock.value !== "following" || outrun?.value || (stranded?.value.length ?? 0) > 0) return null;
   return (
     <Line name="following">
       <p>
@@ -221,7 +221,7 @@ function Following({ studio }: { readonly studio: Studio }) {
 }
 
 function LookingAt({ studio }: { readonly studio: Studio }) {
-  const looking = studio.looking.value;
+  const looking = studio.preview.value;
   if (!looking) return null;
   const { edition, note } = looking;
   return (
@@ -229,7 +229,7 @@ function LookingAt({ studio }: { readonly studio: Studio }) {
       <p>
         <b>You look at {nameOf(note, studio)}.</b> Nothing can be changed in it; the edition stays as it is.
       </p>
-      <Button act={() => closeLook(studio)}>Back to the edition</Button>
+      <Button act={() => closePreview(studio)}>Back to the edition</Button>
       <CopyActions studio={studio} edition={edition} note={note} />
     </Line>
   );
@@ -256,12 +256,12 @@ export function CopyActions({
   const isOpen = edition === studio.open?.id;
   return (
     <>
-      {isOpen && studio.turn.value === "writing" ? (
+      {isOpen && studio.lock.value === "writing" ? (
         <Button act={() => void putBack(studio, note, when).then(onDone)}>
           Put it back<span class="unseen"> as it was on {when}</span>
         </Button>
       ) : null}
-      <Button act={() => void openApart(studio, edition, note, when).then(onDone)}>
+      <Button act={() => void openCopyAsEdition(studio, edition, note, when).then(onDone)}>
         Open apart<span class="unseen"> the copy of {when}</span>
       </Button>
     </>
@@ -286,7 +286,7 @@ function NewVersion({ studio, update }: Props) {
 
 function Reminder({ studio }: { readonly studio: Studio }) {
   const due = studio.reminder.value;
-  if (!due || studio.turn.value === "following" || studio.looking.value) return null;
+  if (!due || studio.lock.value === "following" || studio.preview.value) return null;
   const since = new Date(due.since).toLocaleDateString(studio.session.value?.formats.locale, { dateStyle: "medium" });
   return (
     <Line name="reminder">

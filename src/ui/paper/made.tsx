@@ -6,7 +6,7 @@ import { namedRows, type PaperChoice } from "../../app/paper/choice";
 import { editionStatement } from "../../app/paper/edition-statement";
 import { firingSheets } from "../../app/paper/firing-sheet";
 import { pieceCards } from "../../app/paper/piece-card";
-import { dayText, type PaperSource, stepTitle } from "../../app/paper/source";
+import { dayText, type PaperSource, stepTitleOfId } from "../../app/paper/source";
 import { ok, type Result } from "../../core/problem";
 import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";
@@ -89,7 +89,7 @@ function madeFirings(source: PaperSource, heading: Heading, chosen: Chosen): Res
   const firings = firingSheets(source, chosen);
   if (!firings.ok) return firings;
   const { length } = firings.value;
-  const of = { heading, locale: source.locale, stepTitle: (step: string) => stepTitle(source.book, step) };
+  const of = { heading, locale: source.locale, stepTitle: (step: string) => stepTitleOfId(source.book, step) };
   return ok({
     said: length === 0 ? "" : counted(length, "firing", "firings"),
     none: "No firing is on the Firings sheet.",

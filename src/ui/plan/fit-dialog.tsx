@@ -13,20 +13,20 @@ import { TableHead } from "../controls/table-head";
 import { closeDialog } from "../shell/open-dialog";
 
 type Fit =
-  | { readonly is: "running"; readonly tried: number }
-  | { readonly is: "stopped" }
-  | { readonly is: "done"; readonly answer: Result<Calibration>; readonly names: readonly string[] };
+  | { readonly kind: "running"; readonly tried: number }
+  | { readonly kind: "stopped" }
+  | { readonly kind: "done"; readonly answer: Result<Calibration>; readonly names: readonly string[] };
 
 /** A fit of a kiln in a worker, begun anew for another kiln, other readings, or when asked for. */
 function useFitting(session: Session, id: string) {
-  const [fit, setFit] = useState<Fit>({ is: "running", tried: 0 });
+  const [fit, setFit] = useState<Fit>({ kind: "running", tried: 0 });
   const [turn, setTurn] = useState(0);
   const running = useRef<RunningFit | undefined>(undefined);
   const input = fitInput(session, id);
   const asked = JSON.stringify(input);
   useEffect(() => {
-    if (!input.ok) return setFit({ is: "done", answer: input, names: [] });
-    setFit({ is: "running", tried: 0 });
+    if (!input.ok) return setFit({ kind: "done", answer: input, names: [] });
+    setFit({ kind: "running", tried: 0 });
     const { kiln, readings, names } = input.value;
     const refused = (found: string) =>
       fail(
@@ -35,9 +35,9 @@ function useFitting(session: Session, id: string) {
     running.current = runFit(
       { kiln, readings },
       {
-        onTried: (tried) => setFit({ is: "running", tried }),
-        onAnswer: (answer) => setFit({ is: "done", answer, names }),
-        onFailure: (message) => setFit({ is: "done", answer: refused(message), names }),
+        onTried: (tried) => setFit({ kind: "running", tried }),
+        onAnswer: (answer) => setFit({ kind: "done", answer, names }),
+        onFailure: (message) => setFit({ kind: "done", answer: refused(message), names }),
       },
     );
     return () => running.current?.stop();
@@ -45,7 +45,7 @@ function useFitting(session: Session, id: string) {
   }, [asked, turn]);
   const stop = () => {
     running.current?.stop();
-    setFit({ is: "stopped" });
+    setFit({ kind: "stopped" });
   };
   return { fit, stop, again: () => setTurn(turn + 1) };
 }
@@ -56,7 +56,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
   const selected = session.selection.value?.sheet === "kilns" ? session.selection.value.anchor.row : rows[0]?.id;
   const [id, setId] = useState(selected ?? "");
   const { fit, stop, again } = useFitting(session, id);
-  const done = fit.is === "done" && fit.answer.ok ? { calibration: fit.answer.value, names: fit.names } : undefined;
+  const done = fit.kind === "done" && fit.answer.ok ? { calibration: fit.answer.value, names: fit.names } : undefined;
   const { locale } = session.formats;
   const show = (value: number, digits = 1) => showNumber(value, digits, digits, locale);
   return (
@@ -74,7 +74,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
           ))}
         </select>
       </Field>
-      {fit.is === "running" ? (
+      {fit.kind === "running" ? (
         <div class="row">
           <p class="words" role="status" data-testid="fit-progress">
             Trying factors: {fit.tried} pairs so far.
@@ -84,7 +84,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
           </button>
         </div>
       ) : null}
-      {fit.is === "stopped" ? (
+      {fit.kind === "stopped" ? (
         <div class="row">
           <p class="words" role="status">
             Stopped; nothing was changed.
@@ -133,7 +133,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
           />
         </>
       ) : null}
-      {fit.is === "done" && !fit.answer.ok ? (
+      {fit.kind === "done" && !fit.answer.ok ? (
         <div class="wrong" role="alert">
           {fit.answer.problems.map((problem) => (
             <p key={problem.message}>{problem.message}</p>

@@ -4,7 +4,7 @@ import { writeCells } from "../../app/commands/commands";
 import { currencySymbol, showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { PrintWorld } from "../../app/keeping/studio";
-import { bestStart, fire, hotLayerWords, type PlannedFiring, plannedFiring } from "../../app/plan/kiln-heat";
+import { bestStart, fire, hotLayerWords, type ModelledFiring, plannedFiring } from "../../app/plan/kiln-heat";
 import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";
 import type { Firing } from "../../ceramics/kiln/firing";
@@ -68,7 +68,7 @@ export function HeatDialog({ session, world }: { readonly session: Session; read
 interface CourseProps {
   readonly session: Session;
   readonly id: string;
-  readonly planned: PlannedFiring;
+  readonly planned: ModelledFiring;
   readonly firing: Firing;
 }
 

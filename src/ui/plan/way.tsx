@@ -3,8 +3,8 @@ import { moveRouteStep, removeSheetRows } from "../../app/commands/commands";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { PlanStep } from "../../app/plan/plan-parts";
-import { numberAt, toldMoney } from "../../app/settle/story";
-import { ToldNumber } from "../controls/told";
+import { numberAt, storyMoney } from "../../app/settle/story";
+import { LinkedNumber } from "../controls/told";
 import { showDialog } from "../shell/open-dialog";
 import { CellField } from "./cell-field";
 
@@ -46,7 +46,7 @@ interface StepProps {
 
 function Step({ session, step, isOpen, onOpen }: StepProps) {
   const { id, title, fields, more } = step;
-  const each = toldMoney(session, { sheet: "route", row: id, column: "plan_each" });
+  const each = storyMoney(session, { sheet: "route", row: id, column: "plan_each" });
   return (
     <li class={isOpen ? "step open" : "step"}>
       <button type="button" class="step-title" aria-expanded={isOpen} onClick={onOpen}>
@@ -58,7 +58,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
         ))}
       </div>
       <p class="step-cost">
-        <ToldNumber session={session} told={each} /> a piece
+        <LinkedNumber session={session} told={each} /> a piece
         {step.isFiring ? <Load session={session} step={id} /> : null}
       </p>
       {isOpen ? (

@@ -22,7 +22,7 @@ interface Props {
 /** A new firing of a step, named on from the last one and dated today. */
 export function newFiringWish(session: Session, step: string, skip = 0): FiringWish {
   const book = session.book.value;
-  return { is: "new", name: nextFiringName(book, skip), kiln: kilnOfStep(book, step), date: session.today() };
+  return { kind: "new", name: nextFiringName(book, skip), kiln: kilnOfStep(book, step), date: session.today() };
 }
 
 /** The choice of a firing for a step. */
@@ -30,14 +30,14 @@ export function FiringField({ session, step, title, wish, at = 0, blank, onWish 
   const book = session.book.value;
   const choose = (value: string) => {
     if (value === "") onWish(undefined);
-    else onWish(value === "new" ? newFiringWish(session, step, at) : { is: "there", name: value.slice(6) });
+    else onWish(value === "new" ? newFiringWish(session, step, at) : { kind: "there", name: value.slice(6) });
   };
   return (
     <div class="firing-field">
       <label class="field">
         <span>{title}</span>
         <select
-          value={wish === undefined ? "" : wish.is === "new" ? "new" : `there ${wish.name}`}
+          value={wish === undefined ? "" : wish.kind === "new" ? "new" : `there ${wish.name}`}
           onChange={(event) => choose(event.currentTarget.value)}
         >
           {blank === undefined ? null : <option value="">{blank}</option>}
@@ -49,7 +49,7 @@ export function FiringField({ session, step, title, wish, at = 0, blank, onWish 
           ))}
         </select>
       </label>
-      {wish?.is === "new" ? (
+      {wish?.kind === "new" ? (
         <div class="row">
           <label class="field">
             <span>Its name</span>

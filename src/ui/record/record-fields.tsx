@@ -98,7 +98,7 @@ function withWish(form: BenchForm, step: string, wish: FiringWish | undefined): 
 
 /** Several new firings get names one after the other. */
 const newBefore = (form: BenchForm, step: string) =>
-  Object.entries(form.firings).filter(([id, wish]) => id !== step && wish.is === "new").length;
+  Object.entries(form.firings).filter(([id, wish]) => id !== step && wish.kind === "new").length;
 
 function OneFiring({ session, form, step, change, title }: Props & { readonly title: string }) {
   return (

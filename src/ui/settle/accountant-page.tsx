@@ -10,7 +10,7 @@ import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import { TableHead } from "../controls/table-head";
-import { ToldNumber } from "../controls/told";
+import { LinkedNumber } from "../controls/told";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
 
@@ -115,7 +115,7 @@ function Statement({ session, rows, digits }: StatementProps) {
                 <th scope="row">{row.label}</th>
                 <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
                 <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>
-                <td>{cell ? <ToldNumber session={session} told={{ text, cell }} /> : text}</td>
+                <td>{cell ? <LinkedNumber session={session} told={{ text, cell }} /> : text}</td>
               </tr>
             );
           })}
@@ -239,7 +239,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
               <td>{row.had || ""}</td>
               <td>
                 {isAlone && row.step !== undefined && row.added !== 0 ? (
-                  <ToldNumber
+                  <LinkedNumber
                     session={session}
                     told={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
                   />

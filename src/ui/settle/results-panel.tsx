@@ -13,11 +13,11 @@ import {
   sentencesOf,
   type TierBuild,
   tiersOf,
-  toldMoney,
+  storyMoney,
 } from "../../app/settle/story";
 import { Picture } from "../controls/picture";
 import { TableHead } from "../controls/table-head";
-import { Telling, ToldNumber } from "../controls/told";
+import { Telling, LinkedNumber } from "../controls/told";
 
 /** The panel above the Results sheet. */
 export function ResultsPanel({ session }: { readonly session: Session }) {
@@ -94,20 +94,20 @@ function Losses({ session, losses, currency }: LossesProps) {
               <tr key={step.step}>
                 <th scope="row">{step.title}</th>
                 <td>
-                  <ToldNumber session={session} told={{ text: `${step.entered}`, cell: cell(step.step, "entered") }} />
+                  <LinkedNumber session={session} told={{ text: `${step.entered}`, cell: cell(step.step, "entered") }} />
                 </td>
                 <td>
-                  <ToldNumber session={session} told={{ text: `${step.lost}`, cell: cell(step.step, "lost") }} />
+                  <LinkedNumber session={session} told={{ text: `${step.lost}`, cell: cell(step.step, "lost") }} />
                 </td>
                 <td>{showNumber(step.plannedLost, 1, 1, locale)}</td>
                 <td>
-                  <ToldNumber
+                  <LinkedNumber
                     session={session}
                     told={{ text: moneyText(session, step.money), cell: cell(step.step, "lost_cost") }}
                   />
                 </td>
                 <td>
-                  <ToldNumber
+                  <LinkedNumber
                     session={session}
                     told={{ text: moneyText(session, step.plannedMoney), cell: cell(step.step, "loss_costs") }}
                   />
@@ -163,7 +163,7 @@ function Build({ session, tiers, currency }: TiersProps) {
                   <td key={tier}>{moneyText(session, of[kind])}</td>
                 ))}
                 <td>
-                  <ToldNumber session={session} told={toldMoney(session, lineOfKind(session, kind))} />
+                  <LinkedNumber session={session} told={storyMoney(session, lineOfKind(session, kind))} />
                 </td>
               </tr>
             ))}
@@ -171,9 +171,9 @@ function Build({ session, tiers, currency }: TiersProps) {
               <th scope="row">Together</th>
               {tiers.map(({ tier }) => (
                 <td key={tier}>
-                  <ToldNumber
+                  <LinkedNumber
                     session={session}
-                    told={toldMoney(session, { sheet: "results", row: `cost_${tier}`, column: "value" })}
+                    told={storyMoney(session, { sheet: "results", row: `cost_${tier}`, column: "value" })}
                   />
                 </td>
               ))}
@@ -208,11 +208,11 @@ function Leaves({ session, tiers, currency }: TiersProps) {
               <tr key={tier}>
                 <th scope="row">{tier}</th>
                 <td>
-                  <ToldNumber session={session} told={{ text: `${count}`, cell: cell(`sold_${tier}`) }} />
+                  <LinkedNumber session={session} told={{ text: `${count}`, cell: cell(`sold_${tier}`) }} />
                 </td>
                 {[`cost_${tier}`, `leaves_${tier}`, `price_for_${tier}`].map((row) => (
                   <td key={row}>
-                    <ToldNumber session={session} told={toldMoney(session, cell(row))} />
+                    <LinkedNumber session={session} told={storyMoney(session, cell(row))} />
                   </td>
                 ))}
               </tr>

@@ -175,11 +175,11 @@ const LazyDialog = lazily(() => import("./all-dialogs").then(({ AnyDialog }) => 
 function hasKeepingNews(studio: Studio, update: Update): boolean {
   return (
     studio.refused.value.length > 0 ||
-    studio.saveState.value.is === "failed" ||
-    studio.turn.value === "following" ||
+    studio.saveState.value.kind === "failed" ||
+    studio.lock.value === "following" ||
     update.ready.value !== "no" ||
     (studio.open?.unsaved.aside.value.length ?? 0) > 0 ||
-    [studio.damaged, studio.newer, studio.open?.outrun, studio.looking, studio.reminder].some(
+    [studio.damaged, studio.newer, studio.open?.outrun, studio.preview, studio.reminder].some(
       (news) => news?.value !== undefined,
     )
   );

@@ -5,7 +5,7 @@ import type { Studio } from "../../app/keeping/studio";
 import type { SaveState } from "../../storage/autosave";
 
 function saveText(state: SaveState, locale: string): string {
-  switch (state.is) {
+  switch (state.kind) {
     case "loading":
       return "Opening…";
     case "saved":
@@ -23,19 +23,19 @@ function saveText(state: SaveState, locale: string): string {
 /** Whether the edition is saved, and where not, why. */
 export function Saving({ studio, locale }: { readonly studio: Studio; readonly locale: string }) {
   const state = studio.saveState.value;
-  const text = studio.looking.value
+  const text = studio.preview.value
     ? "An earlier copy"
-    : studio.turn.value === "following"
+    : studio.lock.value === "following"
       ? "Follows another tab"
       : studio.refused.value.length > 0
         ? "Kept only while this page is open"
         : saveText(state, locale);
   return (
     <span
-      class={state.is === "failed" || studio.refused.value.length > 0 ? "unsaved" : "quiet"}
+      class={state.kind === "failed" || studio.refused.value.length > 0 ? "unsaved" : "quiet"}
       role="status"
       data-testid="save-state"
-      title={state.is === "failed" ? state.problems[0]?.message : undefined}
+      title={state.kind === "failed" ? state.problems[0]?.message : undefined}
     >
       {text}
     </span>

@@ -24,12 +24,12 @@ interface AnswerProps {
 }
 
 async function draw(session: Session, found: Answer, width: number): Promise<Element> {
-  if (found.is === "chance") {
+  if (found.kind === "chance") {
     const { spreads, starts } = chancePicture(session, found);
     return (await import("../../charts/chance-plots")).drawChance(spreads, starts, width);
   }
   const [plots, bars] = await Promise.all([import("../../charts/whatif-plots"), import("../../charts/whatif-bars")]);
-  switch (found.is) {
+  switch (found.kind) {
     case "losses":
     case "sweep":
       return plots.drawCurves(curvesOf(session, found), width);
@@ -54,13 +54,13 @@ export function AnswerPicture({ session, found }: AnswerProps) {
     const drawn = picture();
     if (!drawn) return;
     const svg = standaloneSvg(drawn);
-    await savePicture(session, found.is, how === "svg" ? svg.text : await pngOf(svg));
+    await savePicture(session, found.kind, how === "svg" ? svg.text : await pngOf(svg));
   };
   return (
     <div class="drawn" ref={host}>
       <Picture label={pictureLabel(session, found)} of={[found]} draw={(width) => draw(session, found, width)} />
       <div class="saves">
-        <button type="button" onClick={() => void saveAnswer(session, found.is, tablesOf(session, found))}>
+        <button type="button" onClick={() => void saveAnswer(session, found.kind, tablesOf(session, found))}>
           Numbers as CSV
         </button>
         <button type="button" onClick={() => void save("svg")}>
@@ -128,7 +128,7 @@ export function NumbersTable({
 }
 
 /** The results looked at: today, in the case that is tried, and what lies between. */
-export function Outcome({ session, found, isTried }: AnswerProps & { readonly isTried: boolean }) {
+export function AnswerOutcome({ session, found, isTried }: AnswerProps & { readonly isTried: boolean }) {
   return (
     <table class="plain-table outcome" data-testid="outcome">
       <TableHead titles={["Result", "today", ...(isTried ? ["with this case", "difference"] : [])]} />

@@ -3,12 +3,12 @@ import { chanceSettings, setChance } from "../../app/whatif/whatif-apply";
 import { type AskCell, askCell, findInputs, findResults, lossCell, plannedSteps } from "../../app/whatif/whatif-cells";
 import type { WhatIfDesk } from "../../app/whatif/whatif-desk";
 import { numberToday, sweepRange } from "../../app/whatif/whatif-ranges";
-import type { Looked, Settings } from "../../app/whatif/whatif-settings";
+import type { SweptRange, Settings } from "../../app/whatif/whatif-settings";
 import { rowLabel } from "../../core/document/access";
 import { sameCell } from "../../whatif/run/case-matrix";
 import { CellPicker } from "./cell-picker";
 import { NumberField, Slider } from "./number-field";
-import { LookedFields, MOST_LISTED } from "./range-fields";
+import { SweptRangeFields, MOST_LISTED } from "./range-fields";
 
 interface DeskProps {
   readonly desk: WhatIfDesk;
@@ -118,7 +118,7 @@ function OneSlider({ desk, of, title, low, high }: OneSliderProps) {
 }
 
 /** Sliders for inputs that are looked over. */
-function TrySliders({ desk, all }: DeskProps & { readonly all: readonly Looked[] }) {
+function TrySliders({ desk, all }: DeskProps & { readonly all: readonly SweptRange[] }) {
   return (
     <fieldset>
       <legend>Try it at</legend>
@@ -137,7 +137,7 @@ type LookedPart = "sweep" | "across" | "down" | "breakEven";
 
 function Looking({ desk, label, part }: DeskProps & { readonly label: string; readonly part: LookedPart }) {
   return (
-    <LookedFields
+    <SweptRangeFields
       session={desk.session}
       label={label}
       looked={desk.settings.value[part]}

@@ -14,7 +14,7 @@ import { sameCell } from "../../whatif/run/case-matrix";
 import { TableHead } from "../controls/table-head";
 import { NumberField } from "./number-field";
 
-interface FoundProps<K extends Answer["is"]> {
+interface FoundProps<K extends Answer["kind"]> {
   readonly desk: WhatIfDesk;
   readonly found: AnswerOf<K>;
 }

@@ -2,22 +2,22 @@
 import type { Session } from "../../app/edition/session";
 import { askCell, findInputs } from "../../app/whatif/whatif-cells";
 import { sweepRange } from "../../app/whatif/whatif-ranges";
-import type { Looked } from "../../app/whatif/whatif-settings";
+import type { SweptRange } from "../../app/whatif/whatif-settings";
 import { CellPicker } from "./cell-picker";
 import { NumberField } from "./number-field";
 
 /** How many matches a list shows. */
 export const MOST_LISTED = 120;
 
-interface LookedFieldsProps {
+interface SweptRangeFieldsProps {
   readonly session: Session;
   readonly label: string;
-  readonly looked: Looked;
-  readonly onChange: (looked: Looked) => void;
+  readonly looked: SweptRange;
+  readonly onChange: (looked: SweptRange) => void;
 }
 
 /** The choice of an input with the ends of its range. */
-export function LookedFields({ session, label, looked, onChange }: LookedFieldsProps) {
+export function SweptRangeFields({ session, label, looked, onChange }: SweptRangeFieldsProps) {
   const book = session.book.value;
   const of = askCell(book, looked.input);
   if (!of) return null;

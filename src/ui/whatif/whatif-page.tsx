@@ -9,7 +9,7 @@ import { QUESTIONS } from "../../app/whatif/whatif-settings";
 import { tablesOf } from "../../app/whatif/whatif-tables";
 import { sameCell } from "../../whatif/run/case-matrix";
 import { askWishOf } from "../edition/go-to";
-import { AnswerPicture, AnswerTables, NumbersTable, Outcome } from "./answer-view";
+import { AnswerPicture, AnswerTables, NumbersTable, AnswerOutcome } from "./answer-view";
 import { Controls } from "./controls";
 import { BreakEvenFound, CasesFound, ChanceFound, RankingFound, TableFound } from "./found";
 import { startClient } from "./start-client";
@@ -37,7 +37,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
   }, [wish]);
   const { question } = desk.settings.value;
   const asked = QUESTIONS.find(({ id }) => id === question);
-  const found = desk.answer.value?.is === question ? desk.answer.value : undefined;
+  const found = desk.answer.value?.kind === question ? desk.answer.value : undefined;
   return (
     <article class="what-if" id="sheet" tabIndex={-1} aria-label="What if" data-testid="what-if">
       <nav class="questions" aria-label="Questions">
@@ -57,7 +57,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
           <h2>{asked?.asks}</h2>
           <Controls desk={desk} />
         </section>
-        <section class="found" aria-label="The answer" aria-busy={desk.state.value.is === "working"}>
+        <section class="found" aria-label="The answer" aria-busy={desk.state.value.kind === "working"}>
           <Standing desk={desk} hasAnswer={found !== undefined} />
           {found ? <Found desk={desk} found={found} /> : null}
         </section>
@@ -70,7 +70,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
 /** How far the answer is, and how it was come by. */
 function Standing({ desk, hasAnswer }: { readonly desk: WhatIfDesk; readonly hasAnswer: boolean }) {
   const state = desk.state.value;
-  switch (state.is) {
+  switch (state.kind) {
     case "working":
       return (
         <div class={`standing${hasAnswer ? " late" : ""}`} role="status">
@@ -109,22 +109,22 @@ function Found({ desk, found }: { readonly desk: WhatIfDesk; readonly found: Ans
   const isTried = desk.tried.value.length > 0;
   return (
     <>
-      {found.is === "cases" || found.is === "chance" ? null : (
-        <Outcome session={session} found={found} isTried={isTried} />
+      {found.kind === "cases" || found.kind === "chance" ? null : (
+        <AnswerOutcome session={session} found={found} isTried={isTried} />
       )}
-      {found.is === "breakEven" ? <BreakEvenFound desk={desk} found={found} /> : null}
-      {found.is === "table" ? <TableFound desk={desk} found={found} /> : null}
-      {found.is === "chance" ? <ChanceFound desk={desk} found={found} /> : null}
-      {found.is === "cases" ? <CasesFound desk={desk} found={found} /> : null}
-      {found.is === "cases" && found.cases.length === 0 ? null : <AnswerPicture session={session} found={found} />}
-      {found.is === "ranking" ? <RankingFound desk={desk} found={found} /> : null}
+      {found.kind === "breakEven" ? <BreakEvenFound desk={desk} found={found} /> : null}
+      {found.kind === "table" ? <TableFound desk={desk} found={found} /> : null}
+      {found.kind === "chance" ? <ChanceFound desk={desk} found={found} /> : null}
+      {found.kind === "cases" ? <CasesFound desk={desk} found={found} /> : null}
+      {found.kind === "cases" && found.cases.length === 0 ? null : <AnswerPicture session={session} found={found} />}
+      {found.kind === "ranking" ? <RankingFound desk={desk} found={found} /> : null}
       <Notes found={found} />
-      {found.is === "table" ? (
+      {found.kind === "table" ? (
         <details class="numbers">
           <summary>The same as a table; press a number to try it</summary>
           <TableToTry desk={desk} found={found} />
         </details>
-      ) : found.is === "ranking" || found.is === "cases" ? null : (
+      ) : found.kind === "ranking" || found.kind === "cases" ? null : (
         <AnswerTables session={session} found={found} />
       )}
     </>

@@ -1,19 +1,19 @@
 // What lies between inputs and the cells that are wanted: put in order, compiled, and held against the engine for today.
 import { type CellName, cellKeyOf } from "../../core/document/access";
-import { isTrouble, type Value } from "../../engine/values";
+import { isCellError, type Value } from "../../engine/values";
 import { compileGroup, compileInput } from "./compile";
 import type { Emitter } from "./emitter";
-import { type Grid, type GridColumn, type Group, Unsupported } from "./grid";
+import { type ModelGrid, type ModelColumn, type FormulaGroup, Unsupported } from "./grid";
 import { orderGroups } from "./order";
 import { makeRegister } from "./registers";
-import { toldValue, valueAt } from "./told";
+import { toCellValue, valueAt } from "./told";
 
 /** No more differences than this are told. */
 const MOST_NOTES = 5;
 
 /** A cell by its column and its place there. */
 export interface CellAt {
-  readonly column: GridColumn;
+  readonly column: ModelColumn;
   readonly place: number;
 }
 
@@ -44,11 +44,11 @@ export function compileCells(
 }
 
 /** The cells of these names; one that is not there can't be asked about. */
-export function cellsAt(grid: Grid, cells: readonly CellName[]): readonly CellAt[] {
+export function cellsAt(grid: ModelGrid, cells: readonly CellName[]): readonly CellAt[] {
   return cells.map((cell) => cellAt(grid, cell));
 }
 
-function cellAt(grid: Grid, cell: CellName): CellAt {
+function cellAt(grid: ModelGrid, cell: CellName): CellAt {
   const at = grid.placeOf(cell);
   if (!at) throw new Unsupported(`${cell.sheet} has no cell ${cell.row}, ${cell.column}`);
   return { column: grid.column(at.sheet, at.column), place: at.place };
@@ -72,7 +72,7 @@ function compileOne(emitter: Emitter, number: number, input: Input | undefined):
   }
 }
 
-function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: Group | undefined): void {
+function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: FormulaGroup | undefined): void {
   const own = group && compileInput(emitter, group, group.node);
   const register = makeRegister(1, emitter.blockSize);
   const typed = { register: column.constants, start: place, step: 0 };
@@ -87,13 +87,13 @@ function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group
 }
 
 /** A formula as a note names it: with the first cell it stands in. */
-function formulaIn(grid: Grid, { sheet, column, places, text }: Group): string {
+function formulaIn(grid: ModelGrid, { sheet, column, places, text }: FormulaGroup): string {
   const cell = grid.nameOf(sheet, column, places[0] ?? 0);
   return `${cell ? cellKeyOf(cell) : "a cell"}, ${text}`;
 }
 
 /** What differs between the engine's values and those of the question just carried out for today. */
-export function checkToday(grid: Grid, groups: ReadonlySet<number>): readonly string[] {
+export function checkToday(grid: ModelGrid, groups: ReadonlySet<number>): readonly string[] {
   const notes: string[] = [];
   for (const [sheet, { formulas }] of grid.model.sheets.entries())
     for (const { column: at, values } of formulas) {
@@ -110,8 +110,8 @@ export function checkToday(grid: Grid, groups: ReadonlySet<number>): readonly st
   return notes;
 }
 
-function difference(grid: Grid, column: GridColumn, place: number, live: Value): string | undefined {
-  const ours = toldValue(grid, valueAt(grid, column, place, 0), column, place, 0);
+function difference(grid: ModelGrid, column: ModelColumn, place: number, live: Value): string | undefined {
+  const ours = toCellValue(grid, valueAt(grid, column, place, 0), column, place, 0);
   if (sameValue(ours, live)) return undefined;
   const group = grid.groups[column.groupOf[place] ?? -1];
   const cell = grid.nameOf(column.sheet, column.column, place);
@@ -122,7 +122,7 @@ const show = (value: Value) => JSON.stringify(value);
 
 /** Whether two values given out are the same, errors in their words and where they began. */
 export function sameValue(one: Value, other: Value): boolean {
-  if (!isTrouble(one) || !isTrouble(other)) return Object.is(one, other);
+  if (!isCellError(one) || !isCellError(other)) return Object.is(one, other);
   const [a, b] = [one.from, other.from];
   const isSamePlace = a?.sheet === b?.sheet && a?.row === b?.row && a?.column === b?.column;
   return isSamePlace && one.trouble === other.trouble && one.message === other.message;

@@ -1,7 +1,7 @@
 // The engine's own functions that formulas of this workbook use, one value at a time. What is not here is answered by
 // the engine itself. Rules as in hyperformula 3.5.0: arguments are all computed, whichever is taken in the end.
 import { plus } from "../../engine/closeness";
-import { compare, type Fault, fault, isFault, type Scalar, toNumber, toTruth } from "./scalar";
+import { compare, type ScalarError, scalarError, isScalarError, type Scalar, toNumber, toTruth } from "./scalar";
 
 /** What a function is given: a value, or the values of a whole column. */
 export type Given = Scalar | readonly Scalar[];
@@ -25,7 +25,7 @@ export const WRONG_TYPE = "Wrong type of argument.";
 
 const scalarsOf = (given: readonly Given[]) => given as readonly Scalar[];
 
-function ofNumbers(run: (...numbers: number[]) => number | Fault, least: number, ...defaults: number[]): BuiltIn {
+function ofNumbers(run: (...numbers: number[]) => number | ScalarError, least: number, ...defaults: number[]): BuiltIn {
   return {
     least,
     most: least + defaults.length,
@@ -54,8 +54,8 @@ function rounding(round: (size: number) => number): (number: number, places: num
   };
 }
 
-function remainder(dividend: number, divisor: number): number | Fault {
-  if (divisor === 0) return fault("DIV_BY_ZERO");
+function remainder(dividend: number, divisor: number): number | ScalarError {
+  if (divisor === 0) return scalarError("DIV_BY_ZERO");
   const rest = dividend % divisor;
   return rest === 0 || rest < 0 === divisor < 0 ? rest : rest + divisor;
 }
@@ -63,20 +63,20 @@ function remainder(dividend: number, divisor: number): number | Fault {
 /** The value IF gives: its condition's error, or the value chosen. */
 export function choose(condition: Scalar, whenTrue: Scalar, whenFalse: Scalar): Scalar {
   const truth = toTruth(condition);
-  if (truth === undefined) return fault("VALUE", WRONG_TYPE);
+  if (truth === undefined) return scalarError("VALUE", WRONG_TYPE);
   if (typeof truth !== "boolean") return truth;
   return truth ? whenTrue : whenFalse;
 }
 
 /** Truths of arguments; a text that is none is refused, in a whole column passed over. */
-function truthsOf(given: readonly Given[]): readonly boolean[] | Fault {
+function truthsOf(given: readonly Given[]): readonly boolean[] | ScalarError {
   const truths: boolean[] = [];
   for (const one of given)
     for (const value of isList(one) ? one : [one]) {
       const truth = toTruth(value);
-      if (isFault(truth)) return truth;
+      if (isScalarError(truth)) return truth;
       if (truth !== undefined) truths.push(truth);
-      else if (!isList(one)) return fault("VALUE", WRONG_TYPE);
+      else if (!isList(one)) return scalarError("VALUE", WRONG_TYPE);
     }
   return truths;
 }
@@ -88,31 +88,31 @@ function ofTruths(run: (truths: readonly boolean[]) => boolean): BuiltIn {
     takesLists: true,
     run: (given) => {
       const truths = truthsOf(given);
-      return isFault(truths as Scalar) ? (truths as Fault) : run(truths as readonly boolean[]);
+      return isScalarError(truths as Scalar) ? (truths as ScalarError) : run(truths as readonly boolean[]);
     },
   };
 }
 
 function switchOver([selector = null, ...rest]: readonly Scalar[]): Scalar {
-  if (isFault(selector)) return selector;
+  if (isScalarError(selector)) return selector;
   let at = 0;
   for (; at + 1 < rest.length; at += 2) {
     const candidate = rest[at] ?? null;
-    if (!isFault(candidate) && compare(selector, candidate) === 0) return rest[at + 1] ?? null;
+    if (!isScalarError(candidate) && compare(selector, candidate) === 0) return rest[at + 1] ?? null;
   }
-  return at < rest.length ? (rest[at] ?? null) : fault("NA", "No default option.");
+  return at < rest.length ? (rest[at] ?? null) : scalarError("NA", "No default option.");
 }
 
 function firstTrue(values: readonly Scalar[]): Scalar {
-  if (values.length % 2 === 1) return fault("NA", WRONG_COUNT);
+  if (values.length % 2 === 1) return scalarError("NA", WRONG_COUNT);
   for (let at = 0; at < values.length; at += 2) {
     const truth = toTruth(values[at] ?? null);
-    if (truth === undefined) return fault("VALUE", WRONG_TYPE);
-    if (isFault(truth)) return truth;
+    if (truth === undefined) return scalarError("VALUE", WRONG_TYPE);
+    if (isScalarError(truth)) return truth;
   }
   for (let at = 0; at + 1 < values.length; at += 2)
     if (toTruth(values[at] ?? null) === true) return values[at + 1] ?? null;
-  return fault("NA", "None of the conditions were met.");
+  return scalarError("NA", "None of the conditions were met.");
 }
 
 /** A sum and the like over whole columns, cells and values: `join` goes from the left. */
@@ -120,11 +120,11 @@ export interface Fold {
   readonly from: number;
   readonly join: (soFar: number, next: number) => number;
   /** What a value of a column or a named cell counts as; undefined where it is passed over. */
-  readonly read: (value: Scalar) => number | Fault | undefined;
+  readonly read: (value: Scalar) => number | ScalarError | undefined;
   readonly end?: (result: number) => number;
 }
 
-const numbersOnly = (value: Scalar) => (typeof value === "number" || isFault(value) ? value : undefined);
+const numbersOnly = (value: Scalar) => (typeof value === "number" || isScalarError(value) ? value : undefined);
 const finiteOrNone = (result: number) => (Number.isFinite(result) ? result : 0);
 
 export const FOLDS: Readonly<Record<string, Fold>> = {
@@ -137,24 +137,24 @@ export const FOLDS: Readonly<Record<string, Fold>> = {
 };
 
 /** One whole column folded by itself. */
-function foldList(fold: Fold, list: readonly Scalar[]): number | Fault {
+function foldList(fold: Fold, list: readonly Scalar[]): number | ScalarError {
   let result = fold.from;
   for (const value of list) {
     const next = fold.read(value);
-    if (isFault(next)) return next;
+    if (isScalarError(next)) return next;
     if (next !== undefined) result = fold.join(result, next);
   }
   return result;
 }
 
 /** One more argument joined to what there is so far. */
-export function foldOne(fold: Fold, soFar: number, given: Given, isCell: boolean): number | Fault {
+export function foldOne(fold: Fold, soFar: number, given: Given, isCell: boolean): number | ScalarError {
   if (isList(given)) {
     const value = foldList(fold, given);
-    return isFault(value) ? value : fold.join(value, soFar);
+    return isScalarError(value) ? value : fold.join(value, soFar);
   }
   const next = fold.read(isCell ? given : toNumber(given));
-  if (isFault(next)) return next;
+  if (isScalarError(next)) return next;
   return next === undefined ? soFar : fold.join(soFar, next);
 }
 
@@ -167,7 +167,7 @@ function folding(fold: Fold): BuiltIn {
       let result = fold.from;
       for (const [at, one] of given.entries()) {
         const next = foldOne(fold, result, one, isCell[at] ?? false);
-        if (isFault(next)) return next;
+        if (isScalarError(next)) return next;
         result = next;
       }
       return fold.end ? fold.end(result) : result;
@@ -181,12 +181,12 @@ function average(given: readonly Given[], isCell: readonly boolean[]): Scalar {
   let [sum, count] = [0, 0];
   for (const [at, one] of given.entries()) {
     const next = foldOne(plain, 0, one, isCell[at] ?? false);
-    if (isFault(next)) return next;
+    if (isScalarError(next)) return next;
     const list = isList(one) ? one : [isCell[at] ? one : toNumber(one)];
     sum = isList(one) ? next + sum : sum + next;
     count += list.filter((value) => typeof value === "number").length;
   }
-  return count > 0 ? sum / count : fault("DIV_BY_ZERO");
+  return count > 0 ? sum / count : scalarError("DIV_BY_ZERO");
 }
 
 const ANY = Number.POSITIVE_INFINITY;
@@ -199,18 +199,18 @@ export const BUILT_INS: Readonly<Record<string, BuiltIn>> = {
     choose(condition, whenTrue, whenFalse),
   ),
   IFS: ofValues(2, ANY, firstTrue),
-  IFERROR: ofValues(2, 2, ([value = null, instead = null]) => (isFault(value) ? instead : value)),
-  IFNA: ofValues(2, 2, ([value = null, instead = null]) => (isFault(value) && value.type === "NA" ? instead : value)),
+  IFERROR: ofValues(2, 2, ([value = null, instead = null]) => (isScalarError(value) ? instead : value)),
+  IFNA: ofValues(2, 2, ([value = null, instead = null]) => (isScalarError(value) && value.type === "NA" ? instead : value)),
   SWITCH: ofValues(3, ANY, switchOver),
   AND: ofTruths((truths) => truths.every(Boolean)),
   OR: ofTruths((truths) => truths.some(Boolean)),
   XOR: ofTruths((truths) => truths.filter(Boolean).length % 2 === 1),
   NOT: ofValues(1, 1, ([value = null]) => {
     const truth = toTruth(value);
-    return truth === undefined ? fault("VALUE", WRONG_TYPE) : isFault(truth) ? truth : !truth;
+    return truth === undefined ? scalarError("VALUE", WRONG_TYPE) : isScalarError(truth) ? truth : !truth;
   }),
   ISBLANK: ofValues(1, 1, ([value]) => value === null),
-  ISERROR: ofValues(1, 1, ([value]) => isFault(value)),
+  ISERROR: ofValues(1, 1, ([value]) => isScalarError(value)),
   ISNUMBER: ofValues(1, 1, ([value]) => typeof value === "number"),
   ISTEXT: ofValues(1, 1, ([value]) => typeof value === "string"),
   ABS: ofNumbers(Math.abs, 1),

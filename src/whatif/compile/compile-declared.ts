@@ -1,30 +1,30 @@
 // Our own functions in instructions. Look-ups by a key that no input changes become lists of places; the rest is called.
 import type { FunctionDeclaration } from "../../engine/functions/declare";
-import { hasRightCount, type Key, keyOf, notListed, rowsByKey } from "./declared";
-import type { Emitter, Value } from "./emitter";
+import { hasRightCount, type Key, scalarKey, notListed, rowsByKey } from "./declared";
+import type { Emitter, EmittedValue } from "./emitter";
 import { allNodes, type Node } from "./formula-tree";
-import type { GridColumn } from "./grid";
+import type { ModelColumn } from "./grid";
 import type { CallArgument } from "./instructions";
-import { namesVarying, ownVaries, type Place } from "./place";
+import { namesVarying, ownVaries, type CompilePosition } from "./place";
 import { load, makeRegister, store } from "./registers";
-import { type Fault, isFault, type Scalar, settle } from "./scalar";
+import { type ScalarError, isScalarError, type Scalar, roundToZero } from "./scalar";
 
 type Call = Extract<Node, { is: "call" }>;
-type CompileCall = (place: Place, node: Call, takesList: (at: number) => boolean) => Value;
+type CompileCall = (place: CompilePosition, node: Call, takesList: (at: number) => boolean) => EmittedValue;
 
 /** A call of a declared function. */
 export function compileDeclared(
-  place: Place,
+  place: CompilePosition,
   node: Call,
   declaration: FunctionDeclaration,
   compileCall: CompileCall,
-): Value {
+): EmittedValue {
   const reads = declaration.reads?.length ?? 0;
   const known = hasRightCount(declaration, node.args.length) ? compileKnown(place, node) : undefined;
   return known ?? compileCall(place, node, (at) => at < reads || declaration.parameters[at - reads]?.type === "range");
 }
 
-function compileKnown(place: Place, node: Call): Value | undefined {
+function compileKnown(place: CompilePosition, node: Call): EmittedValue | undefined {
   const [first, second, third, fourth, fifth] = node.args;
   switch (node.name) {
     case "PICK":
@@ -43,30 +43,30 @@ function compileKnown(place: Place, node: Call): Value | undefined {
   }
 }
 
-function columnAt({ emitter }: Place, node: Node | undefined): GridColumn | undefined {
+function columnAt({ emitter }: CompilePosition, node: Node | undefined): ModelColumn | undefined {
   return node?.is === "range" ? emitter.grid.column(node.sheet, node.column) : undefined;
 }
 
 /** A value that no input changes, in every row. */
-function isConstant(place: Place, node: Node): boolean {
+function isConstant(place: CompilePosition, node: Node): boolean {
   return !namesVarying(place, node) && !place.rows.places.some((row) => ownVaries(place, node, row));
 }
 
 interface Table {
-  readonly keys: GridColumn;
+  readonly keys: ModelColumn;
   /** What each row looks up. */
   readonly looked: readonly Scalar[];
   /** The same, as a value. */
-  readonly key: Value;
+  readonly key: EmittedValue;
 }
 
 /** Looks up keys that are known now in a column that is known now; nothing where either depends on an input. */
 function compileLookUp(
-  place: Place,
+  place: CompilePosition,
   key: Node,
   keys: Node | undefined,
-  make: (table: Table) => Value | undefined,
-): Value | undefined {
+  make: (table: Table) => EmittedValue | undefined,
+): EmittedValue | undefined {
   const column = columnAt(place, keys);
   if (!column || column.parts.length > 0 || key.is === "range" || !isConstant(place, key)) return undefined;
   const { pool } = place.emitter;
@@ -76,9 +76,9 @@ function compileLookUp(
   return make({ keys: column, looked, key: { ...value, isTemporary: false } });
 }
 
-const listsOf = new WeakMap<GridColumn, ReadonlyMap<Key, number> | Fault>();
+const listsOf = new WeakMap<ModelColumn, ReadonlyMap<Key, number> | ScalarError>();
 
-function listed(emitter: Emitter, keys: GridColumn): ReadonlyMap<Key, number> | Fault {
+function listed(emitter: Emitter, keys: ModelColumn): ReadonlyMap<Key, number> | ScalarError {
   let known = listsOf.get(keys);
   if (!known) {
     known = rowsByKey(Array.from({ length: keys.height }, (_, at) => load(emitter.pool, keys.constants, at)));
@@ -88,19 +88,19 @@ function listed(emitter: Emitter, keys: GridColumn): ReadonlyMap<Key, number> | 
 }
 
 /** Where each key is found. */
-function findIn(emitter: Emitter, table: Table, values: GridColumn, name: string): readonly Found[] {
+function findIn(emitter: Emitter, table: Table, values: ModelColumn, name: string): readonly Found[] {
   const rows = listed(emitter, table.keys);
   return table.looked.map((key): Found => {
-    if (isFault(key)) return { instead: key };
-    if (isFault(rows as Scalar)) return { instead: rows as Fault };
-    const at = (rows as ReadonlyMap<Key, number>).get(keyOf(key));
+    if (isScalarError(key)) return { instead: key };
+    if (isScalarError(rows as Scalar)) return { instead: rows as ScalarError };
+    const at = (rows as ReadonlyMap<Key, number>).get(scalarKey(key));
     if (at === undefined) return { instead: notListed(name, key) };
     return at < values.height ? at : { instead: null };
   });
 }
 
 /** For each look-up of a formula by a known key: whether what each row finds depends on an input. */
-export function looksThatVary(place: Place, node: Node): readonly (readonly boolean[])[] {
+export function looksThatVary(place: CompilePosition, node: Node): readonly (readonly boolean[])[] {
   return allNodes(node).flatMap((one) => {
     if (one.is !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
     const [first, second, third, fourth] = one.args;
@@ -123,7 +123,7 @@ export function looksThatVary(place: Place, node: Node): readonly (readonly bool
 }
 
 /** The cell beside each key, or the error of one that is not listed. */
-function picked(place: Place, table: Table, values: GridColumn | undefined, name: string): Value | undefined {
+function picked(place: CompilePosition, table: Table, values: ModelColumn | undefined, name: string): EmittedValue | undefined {
   if (!values) return undefined;
   const found = findIn(place.emitter, table, values, name);
   const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
@@ -135,7 +135,7 @@ function picked(place: Place, table: Table, values: GridColumn | undefined, name
 type Found = number | { readonly instead: Scalar };
 
 /** Values at places, all at once. */
-function gathered(emitter: Emitter, from: Value, found: readonly Found[]): Value {
+function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[]): EmittedValue {
   const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
   const isWhole = found.every((one) => typeof one === "number");
   const missing = makeRegister(isWhole ? 0 : places.length, undefined);
@@ -154,37 +154,37 @@ function gathered(emitter: Emitter, from: Value, found: readonly Found[]): Value
 const totalsOf = new WeakMap<Emitter, Map<string, Totals>>();
 
 interface Totals {
-  readonly sums: Value;
+  readonly sums: EmittedValue;
   readonly groups: ReadonlyMap<Key, number>;
 }
 
-function totalled(place: Place, table: Table, values: GridColumn | undefined): Value | undefined {
+function totalled(place: CompilePosition, table: Table, values: ModelColumn | undefined): EmittedValue | undefined {
   if (!values) return undefined;
   const { emitter } = place;
   const rows = listed(emitter, table.keys);
-  if (isFault(rows as Scalar)) return emitter.literal(settle(rows as Fault));
+  if (isScalarError(rows as Scalar)) return emitter.literal(roundToZero(rows as ScalarError));
   const known = totalsOf.get(emitter) ?? new Map<string, Totals>();
   totalsOf.set(emitter, known);
   const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
   const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
   known.set(name, totals);
-  const found = table.looked.map((key): Found => totals.groups.get(keyOf(key)) ?? { instead: isFault(key) ? key : 0 });
+  const found = table.looked.map((key): Found => totals.groups.get(scalarKey(key)) ?? { instead: isScalarError(key) ? key : 0 });
   return gathered(emitter, totals.sums, found);
 }
 
-function sumByKey(emitter: Emitter, keys: GridColumn, values: GridColumn): Totals {
+function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Totals {
   const groups = new Map<Key, number>();
   const height = Math.min(keys.height, values.height);
   const groupOf = new Int32Array(height).fill(-1);
   for (let at = 0; at < height; at += 1) {
-    const key = keyOf(load(emitter.pool, keys.constants, at));
+    const key = scalarKey(load(emitter.pool, keys.constants, at));
     if (key === undefined) continue;
     const group = groups.get(key) ?? groups.size;
     groups.set(key, group);
     groupOf[at] = group;
   }
   const isNeutral = (value: Scalar, at: number) =>
-    (groupOf[at] ?? -1) < 0 || (typeof value !== "number" && !isFault(value));
+    (groupOf[at] ?? -1) < 0 || (typeof value !== "number" && !isScalarError(value));
   const part = emitter.onlyPart(values, isNeutral);
   const isVarying = values.parts.length > 0;
   const register = makeRegister(Math.max(1, groups.size), isVarying ? emitter.blockSize : undefined);
@@ -198,7 +198,7 @@ function sumByKey(emitter: Emitter, keys: GridColumn, values: GridColumn): Total
 }
 
 /** Pieces of one firing that weigh the same bear the same: it is reckoned once for each. */
-function shared(place: Place, table: Table, node: Call, weighs: Node): Value | undefined {
+function shared(place: CompilePosition, table: Table, node: Call, weighs: Node): EmittedValue | undefined {
   const [, costsNode, weightsNode] = node.args;
   const [costs, weights] = [columnAt(place, costsNode), columnAt(place, weightsNode)];
   if (weighs.is === "range" || !costs || !weights) return undefined;
@@ -224,12 +224,12 @@ function shared(place: Place, table: Table, node: Call, weighs: Node): Value | u
 
 interface Alike {
   readonly table: Table;
-  readonly weight: Value;
+  readonly weight: EmittedValue;
   /** Which of them each row is. */
   readonly placeOf: Int32Array;
 }
 
-function alikeIn(emitter: Emitter, table: Table, weight: Value, rows: number): Alike | undefined {
+function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: number): Alike | undefined {
   const { pool } = emitter;
   const weightAt = (row: number) => load(pool, weight.register, weight.start + row * weight.step);
   const keyAt = (row: number) => (table.looked.length === 1 ? table.looked[0] : table.looked[row]) ?? null;
@@ -243,7 +243,7 @@ function alikeIn(emitter: Emitter, table: Table, weight: Value, rows: number): A
     return at;
   });
   if (pairs.length * 2 > rows) return undefined;
-  const column = (values: readonly Scalar[]): Value => {
+  const column = (values: readonly Scalar[]): EmittedValue => {
     const register = makeRegister(values.length, undefined);
     for (const [at, value] of values.entries()) store(pool, register, at, value);
     return { register, start: 0, step: values.length === 1 ? 0 : 1, isVarying: false, isTemporary: false };
@@ -256,7 +256,7 @@ function alikeIn(emitter: Emitter, table: Table, weight: Value, rows: number): A
   };
 }
 
-function spread(emitter: Emitter, from: Value, places: Int32Array): Value {
+function spread(emitter: Emitter, from: EmittedValue, places: Int32Array): EmittedValue {
   return emitter.emitRows(from.isVarying, [from], places.length, (out) => ({
     op: "gather",
     out,
@@ -268,7 +268,7 @@ function spread(emitter: Emitter, from: Value, places: Int32Array): Value {
 }
 
 /** A look along the route whose order no input changes. */
-function compileAlong(place: Place, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO"): Value | undefined {
+function compileAlong(place: CompilePosition, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO"): EmittedValue | undefined {
   const [order, ordersNode, valuesNode] = node.args;
   const [orders, values] = [columnAt(place, ordersNode), columnAt(place, valuesNode)];
   if (!order || !orders || !values || order.is === "range") return undefined;
@@ -279,7 +279,7 @@ function compileAlong(place: Place, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO
   const count = from.step === 0 ? 1 : place.rows.places.length;
   const places = Array.from({ length: orders.height }, (_, at) => load(pool, orders.constants, at));
   const starts = Array.from({ length: count }, (_, row) => load(pool, from.register, from.start + row * from.step));
-  if (starts.some((one) => typeof one !== "number") || places.some(isFault)) return undefined;
+  if (starts.some((one) => typeof one !== "number") || places.some(isScalarError)) return undefined;
   const isEarlier = (at: Scalar, start: Scalar) =>
     typeof at === "number" && (what === "KEPT_BEFORE" ? at < Number(start) : at <= Number(start));
   const rowsOf = starts.map((start) =>
@@ -288,9 +288,9 @@ function compileAlong(place: Place, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO
   const list = emitter.list(values);
   const value = { ...from, isTemporary: false };
   const args: readonly CallArgument[] = [
-    { is: "value", value, isCell: false },
-    { is: "list", list: orders.constants },
-    { is: "list", list },
+    { kind: "value", value, isCell: false },
+    { kind: "list", list: orders.constants },
+    { kind: "list", list },
   ];
   return emitter.emitWith(true, [value], count, (out) => ({ op: "along", what, out, list, rowsOf, args }));
 }

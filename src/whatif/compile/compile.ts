@@ -4,24 +4,24 @@
 import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
-import type { Emitter, Value } from "./emitter";
+import type { Emitter, EmittedValue } from "./emitter";
 import type { Node } from "./formula-tree";
-import { type GridColumn, type Group, indexIn, type Rows, Unsupported } from "./grid";
+import { type ModelColumn, type FormulaGroup, indexIn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
-import { isSumOfCells, type Place } from "./place";
+import { isSumOfCells, type CompilePosition } from "./place";
 import { Unread } from "./read-formula";
 import { load, makeRegister, type Register } from "./registers";
-import { fault, isFault } from "./scalar";
+import { scalarError, isScalarError } from "./scalar";
 import { splitGroup } from "./split";
 
 const SCALAR_EXPECTED = "Cell range not allowed.";
 
 /** Compiles a group of cells: constants are kept, the rest becomes instructions. */
-export function compileGroup(emitter: Emitter, group: Group): void {
+export function compileGroup(emitter: Emitter, group: FormulaGroup): void {
   if (group.node instanceof Unread) throw new Unsupported(group.node.message);
   if (group.node.is === "range") throw new Unsupported("a whole column stands where one value is needed");
   const column = emitter.grid.column(group.sheet, group.column);
-  const whole: Place = { emitter, group, rows: emitter.grid.rows(group.places), compile };
+  const whole: CompilePosition = { emitter, group, rows: emitter.grid.rows(group.places), compile };
   for (const { node, rows } of splitGroup(whole, group.node)) {
     const place = { ...whole, rows };
     const isBracketed = node.is === "unary" && node.sign === "()";
@@ -30,7 +30,7 @@ export function compileGroup(emitter: Emitter, group: Group): void {
 }
 
 /** Compiles a formula of an input's cell; its value, with errors marked. */
-export function compileInput(emitter: Emitter, group: Group, node: Node | Unread): Value {
+export function compileInput(emitter: Emitter, group: FormulaGroup, node: Node | Unread): EmittedValue {
   if (node instanceof Unread) throw new Unsupported(node.message);
   const rows = emitter.grid.rows(group.places);
   const value = compile({ emitter, group, rows, compile }, node);
@@ -48,14 +48,14 @@ function isCell(node: Node): boolean {
 }
 
 /** The value of a formula, or of a part of one, for every row. */
-function compile(place: Place, node: Node): Value {
+function compile(place: CompilePosition, node: Node): EmittedValue {
   const { emitter, group, rows } = place;
   switch (node.is) {
     case "number":
     case "text":
       return emitter.literal(node.value);
     case "error":
-      return emitter.literal(fault(node.type, node.message));
+      return emitter.literal(scalarError(node.type, node.message));
     case "empty":
       return emitter.literal(null);
     case "own":
@@ -83,12 +83,12 @@ function compile(place: Place, node: Node): Value {
 }
 
 /** The cell of a column in the row of the formula, as the engine takes it where one value is needed. */
-function oneOf({ emitter, group, rows }: Place, node: Extract<Node, { is: "range" }>, otherwise: string): Value {
-  if (node.sheet !== group.sheet) return emitter.literal(fault("VALUE", otherwise));
+function oneOf({ emitter, group, rows }: CompilePosition, node: Extract<Node, { is: "range" }>, otherwise: string): EmittedValue {
+  if (node.sheet !== group.sheet) return emitter.literal(scalarError("VALUE", otherwise));
   return emitter.own(emitter.grid.column(node.sheet, node.column), rows);
 }
 
-function compileSign(place: Place, node: Extract<Node, { is: "unary" }>): Value {
+function compileSign(place: CompilePosition, node: Extract<Node, { is: "unary" }>): EmittedValue {
   const of = compile(place, node.of);
   // Brackets matter to an overflow only at the very end of a formula.
   if (node.sign === "()") return of;
@@ -103,44 +103,44 @@ function compileSign(place: Place, node: Extract<Node, { is: "unary" }>): Value 
 
 type Call = Extract<Node, { is: "call" }>;
 
-function compileCall(place: Place, node: Call): Value {
+function compileCall(place: CompilePosition, node: Call): EmittedValue {
   const declaration = functionNamed(node.name);
   if (declaration) return compileDeclared(place, node, declaration, compileGiven);
   const builtIn = BUILT_INS[node.name];
   if (!builtIn) throw new Unsupported(`${node.name} is not reckoned here`);
   if (node.args.length < builtIn.least || node.args.length > builtIn.most)
-    return place.emitter.literal(fault("NA", WRONG_COUNT));
+    return place.emitter.literal(scalarError("NA", WRONG_COUNT));
   if (node.name === "IF") return compileChoice(place, node);
   if (FOLDS[node.name]) return compileFold(place, node);
   return compileGiven(place, node, () => builtIn.takesLists);
 }
 
-function compileChoice(place: Place, node: Call): Value {
+function compileChoice(place: CompilePosition, node: Call): EmittedValue {
   const [condition, whenTrue, whenFalse] = node.args.map((arg) => scalarArgument(place, arg));
-  if (!condition || !whenTrue) return place.emitter.literal(fault("NA", WRONG_COUNT));
+  if (!condition || !whenTrue) return place.emitter.literal(scalarError("NA", WRONG_COUNT));
   const from = [condition, whenTrue, whenFalse ?? place.emitter.literal(false)] as const;
   return place.emitter.emit(from, place.rows.places.length, (out, count) => ({ op: "choose", out, from, rows: count }));
 }
 
-function scalarArgument(place: Place, node: Node): Value {
+function scalarArgument(place: CompilePosition, node: Node): EmittedValue {
   return node.is === "range" ? oneOf(place, node, WRONG_TYPE) : compile(place, node);
 }
 
 /** A call of a function that is carried out value by value. `takesList` says which arguments may be whole columns. */
-function compileGiven(place: Place, node: Call, takesList: (at: number) => boolean): Value {
+function compileGiven(place: CompilePosition, node: Call, takesList: (at: number) => boolean): EmittedValue {
   const { emitter, rows } = place;
-  const values: Value[] = [];
+  const values: EmittedValue[] = [];
   let isVarying = false;
   const args = node.args.map((arg, at): CallArgument => {
     if (arg.is === "range" && takesList(at)) {
       const column = emitter.grid.column(arg.sheet, arg.column);
       isVarying ||= column.parts.length > 0;
-      return { is: "list", list: emitter.list(column) };
+      return { kind: "list", list: emitter.list(column) };
     }
     const value = scalarArgument(place, arg);
     values.push(value);
     isVarying ||= value.isVarying;
-    return { is: "value", value, isCell: isCell(arg) };
+    return { kind: "value", value, isCell: isCell(arg) };
   });
   return emitter.emitWith(isVarying, values, rows.places.length, (out, count) => ({
     op: "call",
@@ -152,17 +152,17 @@ function compileGiven(place: Place, node: Call, takesList: (at: number) => boole
 }
 
 /** SUM and its like: one argument after the other is joined to what there is. */
-function compileFold(place: Place, node: Call): Value {
+function compileFold(place: CompilePosition, node: Call): EmittedValue {
   const { emitter, rows } = place;
   if (isSumOfCells(node)) return compileSumOfCells(place, node);
-  let soFar: Value | undefined;
+  let soFar: EmittedValue | undefined;
   for (const [at, arg] of node.args.entries()) {
     const isLast = at === node.args.length - 1;
     const isList = arg.is === "range";
     const next = isList
       ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column))
       : compile(place, arg);
-    const before: Value | undefined = soFar;
+    const before: EmittedValue | undefined = soFar;
     soFar = emitter.emit(before ? [before, next] : [next], rows.places.length, (out, count) => ({
       op: "fold",
       fold: node.name,
@@ -174,11 +174,11 @@ function compileFold(place: Place, node: Call): Value {
       rows: count,
     }));
   }
-  return soFar ?? emitter.literal(fault("NA", WRONG_COUNT));
+  return soFar ?? emitter.literal(scalarError("NA", WRONG_COUNT));
 }
 
 /** Sums over the cells of a row, of each column by itself: only cells that vary or are numbers count. */
-function compileSumOfCells(place: Place, node: Call): Value {
+function compileSumOfCells(place: CompilePosition, node: Call): EmittedValue {
   const { emitter, group, rows } = place;
   const addends = node.args.flatMap((arg) =>
     arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
@@ -193,12 +193,12 @@ function compileSumOfCells(place: Place, node: Call): Value {
 }
 
 /** The cells of a column that may count in a sum, by the parts they belong to. */
-function addendsOf({ pool }: Emitter, column: GridColumn, { places }: Rows): readonly Addend[] {
+function addendsOf({ pool }: Emitter, column: ModelColumn, { places }: Rows): readonly Addend[] {
   const lists = new Map<Register, { readonly places: number[]; readonly rows: number[] }>();
   for (const [row, place] of places.entries()) {
     const part = column.parts[column.partOf[place] ?? -1];
     const constant = part ? 0 : load(pool, column.constants, place);
-    if (typeof constant !== "number" && !isFault(constant)) continue;
+    if (typeof constant !== "number" && !isScalarError(constant)) continue;
     const from = part ? part.register : column.constants;
     const list = lists.get(from) ?? { places: [], rows: [] };
     lists.set(from, list);
@@ -214,7 +214,7 @@ function addendsOf({ pool }: Emitter, column: GridColumn, { places }: Rows): rea
 }
 
 /** How many numbers a column holds as long as what varies in it stays a number; nothing where some of it is none today. */
-function countNow(emitter: Emitter, column: GridColumn): number | undefined {
+function countNow(emitter: Emitter, column: ModelColumn): number | undefined {
   const { grid, pool } = emitter;
   const places = Array.from(column.partOf.keys());
   const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
@@ -226,10 +226,10 @@ function countNow(emitter: Emitter, column: GridColumn): number | undefined {
   }).length;
 }
 
-const folded = new WeakMap<Emitter, Map<string, Value>>();
+const folded = new WeakMap<Emitter, Map<string, EmittedValue>>();
 
-function foldColumn(emitter: Emitter, name: string, column: GridColumn): Value {
-  const known = folded.get(emitter) ?? new Map<string, Value>();
+function foldColumn(emitter: Emitter, name: string, column: ModelColumn): EmittedValue {
+  const known = folded.get(emitter) ?? new Map<string, EmittedValue>();
   folded.set(emitter, known);
   const key = `${name} ${column.sheet} ${column.column}`;
   let value = known.get(key);

@@ -6,7 +6,7 @@ const DAYS_BEFORE = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
 const DAYS_IN = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 /** The number of days since 30 December 1899 that a text stands for, times as parts of a day; undefined where it is neither. */
-export function dayNumber(text: string): number | undefined {
+export function dayOfText(text: string): number | undefined {
   let rest = text.replace(/\s+/, " ").trim().toLowerCase();
   if (!LOOKS_LIKE_ONE.test(rest)) return undefined;
   const half = /(am|pm|a|p)$/.exec(rest)?.[0];

@@ -5,15 +5,15 @@ import { checkArguments } from "../../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../../engine/functions/declare";
 import { outcomeOf } from "../../engine/functions/run";
 import { type Given, isList, WRONG_COUNT } from "./built-in";
-import { type Fault, fault, isFault, type Scalar } from "./scalar";
+import { type ScalarError, scalarError, isScalarError, type Scalar } from "./scalar";
 
-const WRONG = (message: string) => fault("VALUE", message);
+const WRONG = (message: string) => scalarError("VALUE", message);
 
 /** What is looked up: a text without regard to capitals, a number or a truth; blanks are no key. */
 export type Key = string | number | boolean | undefined;
 
 /** The key a value is found by. */
-export function keyOf(value: Scalar): Key {
+export function scalarKey(value: Scalar): Key {
   if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
   return typeof value === "number" || typeof value === "boolean" ? value : undefined;
 }
@@ -29,11 +29,11 @@ export function hasRightCount(declaration: FunctionDeclaration, given: number): 
 export function callDeclared(declaration: FunctionDeclaration, given: readonly Given[]): Scalar {
   const reads = declaration.reads?.length ?? 0;
   const checked = checkGiven(declaration, given);
-  if (isFault(checked as Scalar)) return checked as Fault;
+  if (isScalarError(checked as Scalar)) return checked as ScalarError;
   const columns: Argument[] = [];
   for (const one of given.slice(0, reads)) {
     const column = argumentOf(one, true);
-    if (isFault(column as Scalar)) return column as Fault;
+    if (isScalarError(column as Scalar)) return column as ScalarError;
     columns.push(column as Argument);
   }
   const outcome = outcomeOf(declaration, checked as readonly Argument[], columns);
@@ -41,55 +41,55 @@ export function callDeclared(declaration: FunctionDeclaration, given: readonly G
 }
 
 /** The typed arguments checked and completed, or the error that stands in the way. */
-function checkGiven(declaration: FunctionDeclaration, given: readonly Given[]): readonly Argument[] | Fault {
-  if (!hasRightCount(declaration, given.length)) return fault("NA", WRONG_COUNT);
-  const refused = given.find((one) => !isList(one) && isFault(one));
-  if (refused !== undefined) return refused as Fault;
+function checkGiven(declaration: FunctionDeclaration, given: readonly Given[]): readonly Argument[] | ScalarError {
+  if (!hasRightCount(declaration, given.length)) return scalarError("NA", WRONG_COUNT);
+  const refused = given.find((one) => !isList(one) && isScalarError(one));
+  if (refused !== undefined) return refused as ScalarError;
   const plain: Argument[] = [];
   for (const [at, one] of given.slice(declaration.reads?.length ?? 0).entries()) {
     const isColumn = declaration.parameters[at]?.type === "range";
     const argument = declaration.run === undefined && (isColumn || isList(one)) ? [] : argumentOf(one, isColumn);
-    if (isFault(argument as Scalar)) return argument as Fault;
+    if (isScalarError(argument as Scalar)) return argument as ScalarError;
     plain.push(argument as Argument);
   }
   const checked = checkArguments(declaration, plain);
   return checked.ok ? checked.value : WRONG(checked.problems[0]?.message ?? "no result");
 }
 
-function argumentOf(given: Given, asList: boolean): Argument | Fault {
-  if (!isList(given)) return isFault(given) ? given : asList ? [given] : given;
-  return given.find(isFault) ?? (given as readonly (number | string | boolean | null)[]);
+function argumentOf(given: Given, asList: boolean): Argument | ScalarError {
+  if (!isList(given)) return isScalarError(given) ? given : asList ? [given] : given;
+  return given.find(isScalarError) ?? (given as readonly (number | string | boolean | null)[]);
 }
 
 const quoted = (value: Scalar) =>
   typeof value === "string" && value !== "" ? `“${value}”` : typeof value === "number" ? `${value}` : "a blank";
 
 /** Rows of a column by key, the first of each; an error in the column stands for all. */
-export function rowsByKey(keys: readonly Scalar[]): ReadonlyMap<Key, number> | Fault {
+export function rowsByKey(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
   const rows = new Map<Key, number>();
   for (const [at, value] of keys.entries()) {
-    if (isFault(value)) return value;
-    const key = keyOf(value);
+    if (isScalarError(value)) return value;
+    const key = scalarKey(value);
     if (key !== undefined && !rows.has(key)) rows.set(key, at);
   }
   return rows;
 }
 
 /** The error of a key that is not in a column. */
-export function notListed(name: string, key: Scalar): Fault {
-  return fault("NA", `${name}: found ${quoted(key)}, which is not in the list. Choose one that is.`);
+export function notListed(name: string, key: Scalar): ScalarError {
+  return scalarError("NA", `${name}: found ${quoted(key)}, which is not in the list. Choose one that is.`);
 }
 
 /** Sums of a column by key, from the top; an error among the values stands for its key. */
-function totalsByKey(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | Fault> | Fault {
-  const totals = new Map<Key, number | Fault>();
+function totalsByKey(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | ScalarError> | ScalarError {
+  const totals = new Map<Key, number | ScalarError>();
   for (const [at, value] of keys.entries()) {
-    if (isFault(value)) return value;
-    const key = keyOf(value);
+    if (isScalarError(value)) return value;
+    const key = scalarKey(value);
     const before = key === undefined ? undefined : (totals.get(key) ?? 0);
     const amount = values[at] ?? null;
-    if (before === undefined || isFault(before)) continue;
-    if (isFault(amount)) totals.set(key, amount);
+    if (before === undefined || isScalarError(before)) continue;
+    if (isScalarError(amount)) totals.set(key, amount);
     else if (typeof amount === "number") totals.set(key, before + amount);
   }
   return totals;
@@ -97,16 +97,16 @@ function totalsByKey(keys: readonly Scalar[], values: readonly Scalar[]): Readon
 
 /** Tables of columns by key; kept for one case of one call. */
 export class Tables {
-  private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | Fault>();
-  private readonly totals = new Map<readonly Scalar[], ReadonlyMap<Key, number | Fault> | Fault>();
+  private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
+  private readonly totals = new Map<readonly Scalar[], ReadonlyMap<Key, number | ScalarError> | ScalarError>();
   private readonly sizes = new Map<readonly Scalar[], ReturnType<typeof sizesByKey>>();
-  private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | Fault>();
+  private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
 
-  rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | Fault {
+  rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
     return remembered(this.rows, keys, () => rowsByKey(keys));
   }
 
-  totalsOf(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | Fault> | Fault {
+  totalsOf(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | ScalarError> | ScalarError {
     return remembered(this.totals, values, () => totalsByKey(keys, values));
   }
 
@@ -114,12 +114,12 @@ export class Tables {
     return remembered(this.sizes, keys, () => sizesByKey(keys, feet, heights));
   }
 
-  countsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | Fault {
+  countsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
     return remembered(this.counts, keys, () => {
       const counts = new Map<Key, number>();
       for (const value of keys) {
-        if (isFault(value)) return value;
-        const key = keyOf(value);
+        if (isScalarError(value)) return value;
+        const key = scalarKey(value);
         if (key !== undefined) counts.set(key, (counts.get(key) ?? 0) + 1);
       }
       return counts;
@@ -129,16 +129,16 @@ export class Tables {
 
 /** Sizes of pieces by key; an error among them stands for its key. */
 function sizesByKey(keys: readonly Scalar[], feet: readonly Scalar[], heights: readonly Scalar[]) {
-  const found = new Map<Key, { footCm2: number; heightCm: number }[] | Fault>();
+  const found = new Map<Key, { footCm2: number; heightCm: number }[] | ScalarError>();
   const numberOf = (value: Scalar) => (typeof value === "number" ? value : Number(value) || 0);
   for (const [at, value] of keys.entries()) {
-    if (isFault(value)) return value;
-    const key = keyOf(value);
+    if (isScalarError(value)) return value;
+    const key = scalarKey(value);
     if (key === undefined) continue;
     const held = found.get(key) ?? [];
-    if (isFault(held as Scalar)) continue;
+    if (isScalarError(held as Scalar)) continue;
     const [foot, height] = [feet[at] ?? null, heights[at] ?? null];
-    const wrong = isFault(foot) ? foot : isFault(height) ? height : undefined;
+    const wrong = isScalarError(foot) ? foot : isScalarError(height) ? height : undefined;
     if (!wrong) (held as object[]).push({ footCm2: numberOf(foot), heightCm: numberOf(height) });
     found.set(key, wrong ?? held);
   }
@@ -157,7 +157,7 @@ function remembered<K, V>(known: Map<K, V>, key: K, make: () => V): V {
 /** The result of PICK, TOTAL_BY, COUNT_BY, SIZES_BY or FIRING_SHARE, not yet settled. */
 export function lookUp(declaration: FunctionDeclaration, given: readonly Given[], tables: Tables): Scalar {
   const checked = checkGiven(declaration, given);
-  if (isFault(checked as Scalar)) return checked as Fault;
+  if (isScalarError(checked as Scalar)) return checked as ScalarError;
   const reads = declaration.reads?.length ?? 0;
   const isColumn = (at: number) => at < reads || declaration.parameters[at - reads]?.type === "range";
   const lists = given.filter((_, at) => isColumn(at)).map((one) => (isList(one) ? one : [one]));
@@ -168,20 +168,20 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
       return pick("PICK", key, first, second, tables);
     case "TOTAL_BY": {
       const totals = tables.totalsOf(first, second);
-      return isFault(totals as Scalar)
-        ? (totals as Fault)
-        : ((totals as ReadonlyMap<Key, Scalar>).get(keyOf(key)) ?? 0);
+      return isScalarError(totals as Scalar)
+        ? (totals as ScalarError)
+        : ((totals as ReadonlyMap<Key, Scalar>).get(scalarKey(key)) ?? 0);
     }
     case "COUNT_BY": {
       const counts = tables.countsOf(first);
-      return isFault(counts as Scalar)
-        ? (counts as Fault)
-        : ((counts as ReadonlyMap<Key, number>).get(keyOf(key)) ?? 0);
+      return isScalarError(counts as Scalar)
+        ? (counts as ScalarError)
+        : ((counts as ReadonlyMap<Key, number>).get(scalarKey(key)) ?? 0);
     }
     case "SIZES_BY": {
       const sizes = tables.sizesOf(first, second, third);
-      if (isFault(sizes as Scalar)) return sizes as Fault;
-      const held = (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | Fault>).get(keyOf(key)) ?? [];
+      if (isScalarError(sizes as Scalar)) return sizes as ScalarError;
+      const held = (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | ScalarError>).get(scalarKey(key)) ?? [];
       return Array.isArray(held) ? sizesText(held) : held;
     }
     default: {
@@ -194,18 +194,18 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
 
 function pick(name: string, key: Scalar, keys: readonly Scalar[], values: readonly Scalar[], tables: Tables): Scalar {
   const rows = tables.rowsOf(keys);
-  if (isFault(rows as Scalar)) return rows as Fault;
-  const at = (rows as ReadonlyMap<Key, number>).get(keyOf(key));
+  if (isScalarError(rows as Scalar)) return rows as ScalarError;
+  const at = (rows as ReadonlyMap<Key, number>).get(scalarKey(key));
   return at === undefined ? notListed(name, key) : (values[at] ?? null);
 }
 
 /** A piece's share of a firing's cost, from the cost, what all its pieces weigh together and what this one weighs. */
 function shareOf(firing: Scalar, cost: Scalar, all: Scalar, weight: number): Scalar {
-  if (isFault(cost)) return cost;
-  if (isFault(all)) return all;
+  if (isScalarError(cost)) return cost;
+  if (isScalarError(all)) return all;
   if (typeof cost !== "number") return WRONG(`FIRING_SHARE: firing ${quoted(firing)} has no cost.`);
   if (typeof all !== "number" || all <= 0)
-    return fault(
+    return scalarError(
       "NUM",
       `FIRING_SHARE: the pieces in firing ${quoted(firing)} weigh nothing together. Enter their weight or shelf area, or share it by count.`,
     );

@@ -1,13 +1,13 @@
 // Puts instructions together. What depends on no input is carried out at once, so that only the rest is left to be done
 // for every case; registers that are read no more are used again.
 import { makeRun } from "../run/execute";
-import { type Grid, type GridColumn, indexIn, type Part, type Rows } from "./grid";
+import { type ModelGrid, type ModelColumn, indexIn, type VaryingPart, type Rows } from "./grid";
 import type { Instruction } from "./instructions";
-import { isFaultKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
-import { HERE, isFault, NOWHERE, type Scalar } from "./scalar";
+import { isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
+import { HERE, isScalarError, NOWHERE, type Scalar } from "./scalar";
 
 /** An operand, and what is known of it while compiling. */
-export interface Value extends Operand {
+export interface EmittedValue extends Operand {
   readonly isVarying: boolean;
   /** Its register is read once more and then free. */
   readonly isTemporary: boolean;
@@ -18,18 +18,18 @@ const ONCE = { cases: 1, inputs: undefined, inputCount: 0 };
 export class Emitter {
   readonly instructions: Instruction[] = [];
   private readonly free = new Map<string, Register[]>();
-  private readonly planes = new Map<GridColumn, Register>();
-  private readonly literals = new Map<Scalar, Value>();
-  private readonly gathered = new Map<GridColumn, Map<Rows, Value>>();
+  private readonly planes = new Map<ModelColumn, Register>();
+  private readonly literals = new Map<Scalar, EmittedValue>();
+  private readonly gathered = new Map<ModelColumn, Map<Rows, EmittedValue>>();
 
-  readonly grid: Grid;
+  readonly grid: ModelGrid;
   readonly pool: Pool;
   readonly blockSize: number;
   readonly assumes: boolean;
-  private readonly assumed = new Map<Part, Uint8Array>();
+  private readonly assumed = new Map<VaryingPart, Uint8Array>();
 
   /** `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. */
-  constructor(grid: Grid, blockSize: number, assumes: boolean) {
+  constructor(grid: ModelGrid, blockSize: number, assumes: boolean) {
     this.grid = grid;
     this.pool = grid.pool;
     this.blockSize = blockSize;
@@ -37,8 +37,8 @@ export class Emitter {
   }
 
   /** Takes it for granted that cells that depend on an input are numbers, and has it looked after. */
-  assumeNumbers(column: GridColumn, places: readonly number[]): void {
-    const fresh = new Map<Part, number[]>();
+  assumeNumbers(column: ModelColumn, places: readonly number[]): void {
+    const fresh = new Map<VaryingPart, number[]>();
     for (const place of places) {
       const part = column.parts[column.partOf[place] ?? -1];
       if (!part) continue;
@@ -59,19 +59,19 @@ export class Emitter {
   }
 
   /** A value that is the same everywhere. */
-  literal(value: Scalar): Value {
-    let known = isFault(value) ? undefined : this.literals.get(value);
+  literal(value: Scalar): EmittedValue {
+    let known = isScalarError(value) ? undefined : this.literals.get(value);
     if (!known) {
       const register = makeRegister(1, undefined);
       store(this.pool, register, 0, value);
       known = { register, start: 0, step: 0, isVarying: false, isTemporary: false };
-      if (!isFault(value)) this.literals.set(value, known);
+      if (!isScalarError(value)) this.literals.set(value, known);
     }
     return known;
   }
 
   /** An instruction over operands: carried out now if none of them varies. */
-  emit(operands: readonly Value[], rows: number, make: (out: Operand, rows: number) => Instruction): Value {
+  emit(operands: readonly EmittedValue[], rows: number, make: (out: Operand, rows: number) => Instruction): EmittedValue {
     return this.emitWith(
       operands.some((one) => one.isVarying),
       operands,
@@ -83,20 +83,20 @@ export class Emitter {
   /** As `emit`, where whole columns are read too, so that the operands do not tell whether anything varies. */
   emitWith(
     isVarying: boolean,
-    operands: readonly Value[],
+    operands: readonly EmittedValue[],
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
-  ): Value {
+  ): EmittedValue {
     return this.emitRows(isVarying, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
   }
 
   /** As `emitWith`, for so many rows whatever the operands say. */
   emitRows(
     isVarying: boolean,
-    operands: readonly Value[],
+    operands: readonly EmittedValue[],
     count: number,
     make: (out: Operand, rows: number) => Instruction,
-  ): Value {
+  ): EmittedValue {
     // Never over one of the operands: a quick loop that does not come through is gone through again.
     const out = { register: this.take(count, isVarying), start: 0, step: count === 1 ? 0 : 1 };
     for (const one of new Set(operands)) this.release(one, isVarying);
@@ -111,7 +111,7 @@ export class Emitter {
   }
 
   /** The cells of a column in some rows. */
-  own(column: GridColumn, rows: Rows): Value {
+  own(column: ModelColumn, rows: Rows): EmittedValue {
     const { places } = rows;
     const first = column.partOf[places[0] ?? 0] ?? -1;
     const isOne = places.every((place) => column.partOf[place] === first);
@@ -123,19 +123,19 @@ export class Emitter {
   }
 
   /** One cell. */
-  cell(column: GridColumn, place: number): Value {
+  cell(column: ModelColumn, place: number): EmittedValue {
     const part = column.parts[column.partOf[place] ?? -1];
     const [register, start] = part ? [part.register, indexIn(part.rows, place)] : [column.constants, place];
     return { register, start, step: 0, isVarying: part !== undefined, isTemporary: false };
   }
 
   /** A whole column. */
-  list(column: GridColumn): Register {
+  list(column: ModelColumn): Register {
     return column.parts.length === 0 ? column.constants : this.plane(column);
   }
 
   /** The only varying part of a column, if what is constant in it need not be looked at. */
-  onlyPart(column: GridColumn, isNeutral: (value: Scalar, place: number) => boolean): Part | undefined {
+  onlyPart(column: ModelColumn, isNeutral: (value: Scalar, place: number) => boolean): VaryingPart | undefined {
     const [part] = column.parts;
     if (!part || column.parts.length > 1) return undefined;
     for (let place = 0; place < column.height; place += 1)
@@ -144,7 +144,7 @@ export class Emitter {
   }
 
   /** Makes what was computed of some rows part of their column. */
-  settle(column: GridColumn, rows: Rows, value: Value, marksOverflow: boolean): void {
+  settle(column: ModelColumn, rows: Rows, value: EmittedValue, marksOverflow: boolean): void {
     if (!value.isVarying) this.keep(column, rows, value, marksOverflow);
     else {
       const isFitting = value.isTemporary && value.register.width === rows.places.length;
@@ -158,19 +158,19 @@ export class Emitter {
   }
 
   /** A register for cells that vary. */
-  addPart(column: GridColumn, rows: Rows, register: Register): void {
+  addPart(column: ModelColumn, rows: Rows, register: Register): void {
     for (const place of rows.places) column.partOf[place] = column.parts.length;
     column.parts.push({ rows, register });
   }
 
-  private copied(value: Value, rows: Rows): Register {
+  private copied(value: EmittedValue, rows: Rows): Register {
     const register = makeRegister(rows.places.length, this.blockSize);
     const out = { register, start: 0, step: 1 };
     this.instructions.push({ op: "sign", sign: "()", out, of: value, rows: rows.places.length });
     return register;
   }
 
-  private keep(column: GridColumn, rows: Rows, value: Value, marksOverflow: boolean): void {
+  private keep(column: ModelColumn, rows: Rows, value: EmittedValue, marksOverflow: boolean): void {
     const { register, start, step } = value;
     const { values } = column.constants;
     for (let at = 0; at < rows.places.length; at += 1) {
@@ -179,31 +179,31 @@ export class Emitter {
       values[place] = register.values[from] as number;
       if (!Number.isNaN(values[place] as number)) continue;
       const kind = register.kinds[from] as number;
-      column.constants.kinds[place] = isFaultKind(kind) ? this.marked(kind, column, place, marksOverflow) : kind;
+      column.constants.kinds[place] = isErrorKind(kind) ? this.marked(kind, column, place, marksOverflow) : kind;
     }
     this.release(value, false);
     const plane = this.planes.get(column);
     if (plane) this.fillPlane(column, plane);
   }
 
-  private marked(kind: number, column: GridColumn, place: number, marksOverflow: boolean): number {
+  private marked(kind: number, column: ModelColumn, place: number, marksOverflow: boolean): number {
     const value = this.pool.valueOf(kind);
-    if (!isFault(value) || !(value.root === HERE || (value.root === NOWHERE && marksOverflow))) return kind;
+    if (!isScalarError(value) || !(value.root === HERE || (value.root === NOWHERE && marksOverflow))) return kind;
     return this.pool.kindOf({ ...value, root: this.grid.cellNumber(column.sheet, column.column, place) });
   }
 
-  private constantsOf(column: GridColumn, rows: Rows): Value {
+  private constantsOf(column: ModelColumn, rows: Rows): EmittedValue {
     if (rows.isSpan) return this.from(column.constants, rows, false);
     let known = this.gathered.get(column)?.get(rows);
     if (!known) {
       known = { ...this.from(column.constants, rows, false), isTemporary: false };
-      const ofColumn = this.gathered.get(column) ?? new Map<Rows, Value>();
+      const ofColumn = this.gathered.get(column) ?? new Map<Rows, EmittedValue>();
       this.gathered.set(column, ofColumn.set(rows, known));
     }
     return known;
   }
 
-  private from(register: Register, { places, isSpan }: Rows, isVarying: boolean): Value {
+  private from(register: Register, { places, isSpan }: Rows, isVarying: boolean): EmittedValue {
     if (isSpan) return { register, start: places[0] ?? 0, step: 1, isVarying, isTemporary: false };
     const out = { register: this.take(places.length, isVarying), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
@@ -212,11 +212,11 @@ export class Emitter {
   }
 
   /** Rows of a column as places within one of its parts. */
-  private within(part: Part, rows: Rows): Rows {
+  private within(part: VaryingPart, rows: Rows): Rows {
     return this.grid.rows(rows.places.map((place) => indexIn(part.rows, place)));
   }
 
-  private plane(column: GridColumn): Register {
+  private plane(column: ModelColumn): Register {
     let plane = this.planes.get(column);
     if (!plane) {
       plane = makeRegister(column.height, this.blockSize);
@@ -228,7 +228,7 @@ export class Emitter {
     return plane;
   }
 
-  private fillPlane(column: GridColumn, plane: Register): void {
+  private fillPlane(column: ModelColumn, plane: Register): void {
     for (let n = 0; n < this.blockSize; n += 1) {
       plane.values.set(column.constants.values, n * column.height);
       plane.kinds.set(column.constants.kinds, n * column.height);
@@ -241,7 +241,7 @@ export class Emitter {
   }
 
   /** A constant that is read for every case stays; what varies is free once the next instruction has read it. */
-  private release(value: Value, readerVaries: boolean): void {
+  private release(value: EmittedValue, readerVaries: boolean): void {
     if (!value.isTemporary || value.isVarying !== readerVaries) return;
     const name = `${value.register.width} ${value.isVarying}`;
     const free = this.free.get(name) ?? [];

@@ -3,8 +3,8 @@ import { EPSILON, plus } from "../../engine/closeness";
 import { FOLDS, foldOne } from "./built-in";
 import type { Addend, Instruction } from "./instructions";
 import { at } from "./loops";
-import { caseStep, isFaultKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
-import { isFault, type Scalar, settle } from "./scalar";
+import { caseStep, isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
+import { isScalarError, type Scalar, roundToZero } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 
@@ -66,8 +66,8 @@ function foldOneList(pool: Pool, { fold: name, out, list, rows }: Of<"fold list"
       continue;
     }
     const kind = kinds[i] as number;
-    const next = isSum && !isFaultKind(kind) ? undefined : fold.read(pool.valueOf(kind));
-    if (isFault(next)) {
+    const next = isSum && !isErrorKind(kind) ? undefined : fold.read(pool.valueOf(kind));
+    if (isScalarError(next)) {
       store(pool, out.register, at(out, inCase, 0), next);
       return;
     }
@@ -120,7 +120,7 @@ function foldRun(
     const y = ys[j] as number;
     if (quick > 0) {
       // A cell that holds no number and no error is passed over; a column has been folded by itself already.
-      const isPassed = nature === "cell" && Number.isNaN(y) && !isFaultKind(kinds[j] as number);
+      const isPassed = nature === "cell" && Number.isNaN(y) && !isErrorKind(kinds[j] as number);
       const result = isPassed ? x : joinQuickly(quick, x, y, nature === "list");
       if (Math.abs(result) < Number.POSITIVE_INFINITY) {
         zs[k] = result + 0;
@@ -150,16 +150,16 @@ function joined(
   nature: Of<"fold">["nature"],
   isLast: boolean,
 ): Scalar {
-  if (typeof soFar !== "number") return isLast ? settle(soFar) : soFar;
+  if (typeof soFar !== "number") return isLast ? roundToZero(soFar) : soFar;
   const value =
     nature === "list"
       ? typeof next === "number"
         ? fold.join(next, soFar)
         : next
       : foldOne(fold, soFar, next, nature === "cell");
-  if (typeof value !== "number") return isLast ? settle(value) : value;
+  if (typeof value !== "number") return isLast ? roundToZero(value) : value;
   if (!isLast) return tooLarge(value);
-  return settle(fold.end ? fold.end(value) : value);
+  return roundToZero(fold.end ? fold.end(value) : value);
 }
 
 /** SUM over cells named outright, where only the cells that can be numbers are looked at. */
@@ -175,7 +175,7 @@ export function sumCells(pool: Pool, { out, addends, rows }: Of<"sum cells">, ca
       if (Math.abs(sum) < Number.POSITIVE_INFINITY) sums[k] = sum + 0;
       else {
         areNumbers = false;
-        store(pool, out.register, k, settle(load(pool, out.register, k)));
+        store(pool, out.register, k, roundToZero(load(pool, out.register, k)));
       }
     }
   }
@@ -237,6 +237,6 @@ function addAnywhere(
 function addSlowly(pool: Pool, out: Operand, k: number, from: Register, place: number): void {
   const before = load(pool, out.register, k);
   const next = load(pool, from, place);
-  if (typeof before !== "number" || (typeof next !== "number" && !isFault(next))) return;
+  if (typeof before !== "number" || (typeof next !== "number" && !isScalarError(next))) return;
   store(pool, out.register, k, typeof next === "number" ? plus(before, next) : next);
 }

@@ -2,7 +2,7 @@
 import type { CellName } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import type { EngineModel, SheetModel } from "../../engine/model";
-import { type CellList, isTrouble } from "../../engine/values";
+import { type CellList, isCellError } from "../../engine/values";
 import { allNodes, type Node } from "./formula-tree";
 import { readFormula, Unread } from "./read-formula";
 import { makeRegister, type Pool, type Register, store } from "./registers";
@@ -30,12 +30,12 @@ export function indexIn(rows: Rows, place: number): number {
 }
 
 /** Cells of a column whose values depend on the inputs. */
-export interface Part {
+export interface VaryingPart {
   readonly rows: Rows;
   readonly register: Register;
 }
 
-export interface GridColumn {
+export interface ModelColumn {
   readonly sheet: number;
   readonly column: number;
   readonly height: number;
@@ -43,13 +43,13 @@ export interface GridColumn {
   readonly constants: Register;
   /** Index of the part each cell belongs to; −1 where its value is constant. */
   readonly partOf: Int32Array;
-  readonly parts: Part[];
+  readonly parts: VaryingPart[];
   /** Index of the group each cell belongs to; −1 where there is no formula. */
   readonly groupOf: Int32Array;
 }
 
 /** Cells of one column filled with one formula. */
-export interface Group {
+export interface FormulaGroup {
   readonly sheet: number;
   readonly column: number;
   readonly places: Int32Array;
@@ -63,13 +63,13 @@ export interface Group {
 /** What a question can't be compiled for, with the cell it is about. */
 export class Unsupported extends Error {}
 
-export class Grid {
-  readonly groups: Group[] = [];
-  private readonly columns = new Map<string, GridColumn>();
+export class ModelGrid {
+  readonly groups: FormulaGroup[] = [];
+  private readonly columns = new Map<string, ModelColumn>();
   private readonly bases: readonly number[];
   private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
   private readonly knownRows = new Map<string, Rows[]>();
-  private readonly numbersToday = new Map<GridColumn, Uint8Array>();
+  private readonly numbersToday = new Map<ModelColumn, Uint8Array>();
 
   readonly model: EngineModel;
   readonly pool: Pool;
@@ -86,7 +86,7 @@ export class Grid {
   }
 
   /** The column at a place; blank where the model has none there. */
-  column(sheet: number, column: number): GridColumn {
+  column(sheet: number, column: number): ModelColumn {
     const name = `${sheet} ${column}`;
     let found = this.columns.get(name);
     if (!found) {
@@ -106,12 +106,12 @@ export class Grid {
   }
 
   /** The columns in which something stands. */
-  filled(): readonly GridColumn[] {
+  filled(): readonly ModelColumn[] {
     return [...this.columns.values()];
   }
 
   /** Whether a cell holds a number today. */
-  isNumberToday(column: GridColumn, place: number): boolean {
+  isNumberToday(column: ModelColumn, place: number): boolean {
     let numbers = this.numbersToday.get(column);
     if (!numbers) {
       numbers = new Uint8Array(column.height);
@@ -169,14 +169,14 @@ export class Grid {
   }
 
   /** The formula that would stand in a cell if what was typed there were cleared. */
-  private coveredAt({ sheet, column }: GridColumn, place: number): Node | Unread | undefined {
+  private coveredAt({ sheet, column }: ModelColumn, place: number): Node | Unread | undefined {
     const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
     if (!covered) return undefined;
     return covered.text === "" ? { is: "empty" } : this.nodeOf(covered.text, sheet, Int32Array.of(place));
   }
 
   /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
-  setApart(column: GridColumn, place: number): number | undefined {
+  setApart(column: ModelColumn, place: number): number | undefined {
     const covered = this.coveredAt(column, place);
     const number = column.groupOf[place] ?? -1;
     const group = this.groups[number];
@@ -241,7 +241,7 @@ export class Grid {
     }
   }
 
-  private type(column: GridColumn, values: CellList): void {
+  private type(column: ModelColumn, values: CellList): void {
     for (let at = 0; at < values.places.length; at += 1) {
       const value = valueIn(this.model, values, at);
       store(this.pool, column.constants, values.places[at] ?? 0, value);
@@ -254,7 +254,7 @@ function valueIn(model: EngineModel, values: CellList, at: number): Scalar {
   const other = values.others[at] ?? -1;
   if (other < 0) return values.numbers[at] ?? null;
   const value = model.others[other] ?? null;
-  return isTrouble(value) ? null : value;
+  return isCellError(value) ? null : value;
 }
 
 function turned(places: ReadonlyMap<string, number>): Map<number, string> {

@@ -5,8 +5,8 @@ import type { Operand, Register } from "./registers";
 
 /** What a function is given: a value a row, or a whole column. */
 export type CallArgument =
-  | { readonly is: "value"; readonly value: Operand; readonly isCell: boolean }
-  | { readonly is: "list"; readonly list: Register };
+  | { readonly kind: "value"; readonly value: Operand; readonly isCell: boolean }
+  | { readonly kind: "list"; readonly list: Register };
 
 /** Cells of a column that are added to some rows of a sum. */
 export interface Addend {

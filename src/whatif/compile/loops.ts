@@ -5,7 +5,7 @@ import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, EPSILON } from "../../engine/closeness";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
-import { applySign, combine, HOLDS, type Scalar, settle } from "./scalar";
+import { applySign, combine, HOLDS, type Scalar, roundToZero } from "./scalar";
 
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;
@@ -21,7 +21,7 @@ function slowly(
   r: number,
 ) {
   const value = combine(sign, load(pool, left.register, l), load(pool, right.register, r));
-  store(pool, out.register, o, settle(value));
+  store(pool, out.register, o, roundToZero(value));
 }
 
 /** One of the four sums: in the quick loops as far as they go. */
@@ -186,7 +186,7 @@ export function signLoop(
     for (let m = 0; m < rows; m += 1, i += of.step, k += out.step) {
       const number = from[i] as number;
       if (isCopy && !Number.isNaN(number)) out.register.values[k] = number;
-      else store(pool, out.register, k, settle(applySign(sign, load(pool, of.register, i))));
+      else store(pool, out.register, k, roundToZero(applySign(sign, load(pool, of.register, i))));
     }
   }
 }
@@ -217,7 +217,7 @@ export function chooseLoop(
         }
       }
       const chosen = slow(load(pool, truths, c), load(pool, whenTrue.register, i), load(pool, whenFalse.register, j));
-      store(pool, out.register, k, settle(chosen));
+      store(pool, out.register, k, roundToZero(chosen));
     }
   }
 }

@@ -1,14 +1,14 @@
 // In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
 // of which single cells do not, the columns are taken apart.
 import type { Node } from "./formula-tree";
-import { type Grid, type Group, namesIn, Unsupported } from "./grid";
+import { type ModelGrid, type FormulaGroup, namesIn, Unsupported } from "./grid";
 import { Unread } from "./read-formula";
 
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;
 
 /** The groups that some cells need, each after what it names. `wanted` is asked again when groups were taken apart. */
-export function orderGroups(grid: Grid, wanted: () => readonly number[], nameOf: (group: Group) => string): number[] {
+export function orderGroups(grid: ModelGrid, wanted: () => readonly number[], nameOf: (group: FormulaGroup) => string): number[] {
   for (;;) {
     const { order, circle } = search(grid, wanted());
     if (!circle) return order;
@@ -29,7 +29,7 @@ export function orderGroups(grid: Grid, wanted: () => readonly number[], nameOf:
 }
 
 /** Groups a group names, without doubles. */
-function neededBy(grid: Grid, group: Group): readonly number[] {
+function neededBy(grid: ModelGrid, group: FormulaGroup): readonly number[] {
   const needed = new Set<number>();
   for (const node of [group.node, group.covered])
     if (node && !(node instanceof Unread)) addNeeded(needed, grid, group, node);
@@ -37,7 +37,7 @@ function neededBy(grid: Grid, group: Group): readonly number[] {
   return [...needed];
 }
 
-function addNeeded(needed: Set<number>, grid: Grid, group: Group, node: Node): void {
+function addNeeded(needed: Set<number>, grid: ModelGrid, group: FormulaGroup, node: Node): void {
   const names = namesIn(node);
   for (const column of names.own) {
     const { groupOf } = grid.column(group.sheet, column);
@@ -54,7 +54,7 @@ interface Visit {
 }
 
 /** Tarjan's search, without recursion: the order, or the first circle found. */
-function search(grid: Grid, wanted: readonly number[]): { readonly order: number[]; readonly circle?: number[] } {
+function search(grid: ModelGrid, wanted: readonly number[]): { readonly order: number[]; readonly circle?: number[] } {
   const index = new Map<number, number>();
   const low = new Map<number, number>();
   const open: number[] = [];

@@ -1,18 +1,18 @@
 // Where a formula, or a part of one, stands while it is compiled.
-import type { Emitter, Value } from "./emitter";
+import type { Emitter, EmittedValue } from "./emitter";
 import type { Node } from "./formula-tree";
-import { type Group, namesIn, type Rows } from "./grid";
+import { type FormulaGroup, namesIn, type Rows } from "./grid";
 
-export interface Place {
+export interface CompilePosition {
   readonly emitter: Emitter;
-  readonly group: Group;
+  readonly group: FormulaGroup;
   readonly rows: Rows;
   /** The value of a part of the formula for every row. */
-  readonly compile: (place: Place, node: Node) => Value;
+  readonly compile: (place: CompilePosition, node: Node) => EmittedValue;
 }
 
 /** Whether what a formula names outside its own row depends on an input. */
-export function namesVarying({ emitter }: Pick<Place, "emitter">, node: Node): boolean {
+export function namesVarying({ emitter }: Pick<CompilePosition, "emitter">, node: Node): boolean {
   const { cells, ranges } = namesIn(node);
   return (
     cells.some(({ sheet, column, row }) => (emitter.grid.column(sheet, column).partOf[row] ?? -1) >= 0) ||
@@ -21,7 +21,7 @@ export function namesVarying({ emitter }: Pick<Place, "emitter">, node: Node): b
 }
 
 /** Whether a formula depends on an input in one row, as far as its own row goes. */
-export function ownVaries({ emitter, group }: Pick<Place, "emitter" | "group">, node: Node, place: number): boolean {
+export function ownVaries({ emitter, group }: Pick<CompilePosition, "emitter" | "group">, node: Node, place: number): boolean {
   return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[place] ?? -1) >= 0);
 }
 

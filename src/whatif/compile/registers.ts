@@ -1,6 +1,6 @@
 // Where values live while cases are answered: numbers in one typed array, and beside it what stands where there is no
 // number. A number is never NaN, so that a loop over numbers need not look at the second array.
-import { type Fault, NOWHERE, type Scalar } from "./scalar";
+import { type ScalarError, NOWHERE, type Scalar } from "./scalar";
 
 /** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
 export interface Register {
@@ -45,7 +45,7 @@ export function caseStep({ register }: Operand): number {
 export class Pool {
   private readonly texts: string[] = [];
   private readonly textNumbers = new Map<string, number>();
-  private readonly faults: Fault[] = [];
+  private readonly faults: ScalarError[] = [];
   private readonly faultNumbers = new Map<string, number>();
   /** Errors that came up since this was last set to 0. */
   newFaults = 0;
@@ -86,7 +86,7 @@ export class Pool {
     return number;
   }
 
-  private faultNumber(fault: Fault): number {
+  private faultNumber(fault: ScalarError): number {
     const name = nameOf(fault);
     let number = this.faultNumbers.get(name);
     if (number === undefined) {
@@ -99,12 +99,12 @@ export class Pool {
   }
 }
 
-function nameOf({ type, message, root }: Fault): string {
+function nameOf({ type, message, root }: ScalarError): string {
   return `${root} ${type} ${message}`;
 }
 
 /** Whether a kind stands for an error. */
-export function isFaultKind(kind: number): boolean {
+export function isErrorKind(kind: number): boolean {
   return kind >= FIRST_TEXT && (kind & 1) === 1;
 }
 

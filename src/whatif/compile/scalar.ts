@@ -4,10 +4,10 @@
 
 import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, minus, plus } from "../../engine/closeness";
-import { dayNumber } from "./date-text";
+import { dayOfText } from "./date-text";
 
 /** An error as the engine knows it. `root` is the number of the cell in which it began, or one of the two below. */
-export interface Fault {
+export interface ScalarError {
   readonly type: string;
   readonly message: string;
   readonly root: number;
@@ -17,15 +17,15 @@ export const HERE = -2;
 /** An overflow at the very end of a formula: the engine does not mark it with a cell. */
 export const NOWHERE = -1;
 
-export type Scalar = number | string | boolean | null | Fault;
+export type Scalar = number | string | boolean | null | ScalarError;
 
 /** Whether a value is an error. */
-export function isFault(value: Scalar | undefined): value is Fault {
+export function isScalarError(value: Scalar | undefined): value is ScalarError {
   return typeof value === "object" && value !== null && "root" in value;
 }
 
 /** An error that begins in the cell being computed. */
-export function fault(type: string, message = ""): Fault {
+export function scalarError(type: string, message = ""): ScalarError {
   return { type, message, root: HERE };
 }
 
@@ -33,10 +33,10 @@ const COERCION = "Value cannot be coerced to number.";
 const OVERFLOW = "NaN or infinite value encountered.";
 
 /** What a step of a computation leaves behind: no negative zero, no infinity, and errors that know where they began. */
-export function settle(value: Scalar): Scalar {
+export function roundToZero(value: Scalar): Scalar {
   if (typeof value === "number")
     return Number.isFinite(value) ? value + 0 : { type: "NUM", message: OVERFLOW, root: NOWHERE };
-  return isFault(value) && value.root === NOWHERE ? { ...value, root: HERE } : value;
+  return isScalarError(value) && value.root === NOWHERE ? { ...value, root: HERE } : value;
 }
 
 const NUMBER = /^[+-]?(?:\.\d+|\d+(?:\.\d*)?)(?:[eE][+-]?\d+)?$/;
@@ -66,21 +66,21 @@ function readNumber(text: string): number | undefined {
   }
   const ofMoney = trimmed.startsWith("$") ? trimmed.slice(1) : trimmed.endsWith("$") ? trimmed.slice(0, -1) : undefined;
   const money = ofMoney === undefined ? undefined : plainNumber(ofMoney.trim());
-  return money ?? plainNumber(trimmed) ?? dayNumber(text);
+  return money ?? plainNumber(trimmed) ?? dayOfText(text);
 }
 
 /** A value as a number, or the error that stands in the way. */
-export function toNumber(value: Scalar): number | Fault {
+export function toNumber(value: Scalar): number | ScalarError {
   if (typeof value === "number") return value;
   if (value === null) return 0;
   if (typeof value === "boolean") return value ? 1 : 0;
-  if (typeof value === "string") return numberOfText(value) ?? fault("VALUE", COERCION);
+  if (typeof value === "string") return numberOfText(value) ?? scalarError("VALUE", COERCION);
   return value;
 }
 
 /** A value as a truth; undefined where a text is none. */
-export function toTruth(value: Scalar): boolean | Fault | undefined {
-  if (typeof value === "boolean" || isFault(value)) return value;
+export function toTruth(value: Scalar): boolean | ScalarError | undefined {
+  if (typeof value === "boolean" || isScalarError(value)) return value;
   if (value === null) return false;
   if (typeof value === "number") return value !== 0;
   const text = value.toUpperCase();
@@ -89,8 +89,8 @@ export function toTruth(value: Scalar): boolean | Fault | undefined {
 }
 
 /** A value as a text. */
-function toText(value: Scalar): string | Fault {
-  if (typeof value === "string" || isFault(value)) return value;
+function toText(value: Scalar): string | ScalarError {
+  if (typeof value === "string" || isScalarError(value)) return value;
   if (value === null) return "";
   return typeof value === "number" ? value.toString() : value ? "TRUE" : "FALSE";
 }
@@ -103,7 +103,7 @@ const mayBeDay = (text: string) => text !== "" && (text.charCodeAt(0) < 65 || te
 
 function dayIn(value: Scalar): Scalar | undefined {
   if (typeof value !== "string") return value;
-  return mayBeDay(value) ? dayNumber(value) : undefined;
+  return mayBeDay(value) ? dayOfText(value) : undefined;
 }
 
 /** Which of two values comes later; neither may be an error. */
@@ -137,18 +137,18 @@ export const HOLDS: Readonly<Partial<Record<BinarySign, (order: number) => boole
   ">=": (order) => order >= 0,
 };
 
-const SUMS: Readonly<Partial<Record<BinarySign, (left: number, right: number) => number | Fault>>> = {
+const SUMS: Readonly<Partial<Record<BinarySign, (left: number, right: number) => number | ScalarError>>> = {
   "+": plus,
   "-": minus,
   "*": (left, right) => left * right,
-  "/": (left, right) => (right === 0 ? fault("DIV_BY_ZERO") : left / right),
+  "/": (left, right) => (right === 0 ? scalarError("DIV_BY_ZERO") : left / right),
   "^": (left, right) => left ** right,
 };
 
 /** A sign between two values, not yet settled. */
 export function combine(sign: BinarySign, left: Scalar, right: Scalar): Scalar {
-  if (isFault(left)) return left;
-  if (isFault(right)) return right;
+  if (isScalarError(left)) return left;
+  if (isScalarError(right)) return right;
   const holds = HOLDS[sign];
   if (holds) return holds(compare(left, right));
   const sum = SUMS[sign];
@@ -161,7 +161,7 @@ export function combine(sign: BinarySign, left: Scalar, right: Scalar): Scalar {
 
 /** A sign before or after one value, not yet settled. */
 export function applySign(sign: "-" | "+" | "%" | "()", value: Scalar): Scalar {
-  if (sign === "+" || sign === "()" || isFault(value)) return value;
+  if (sign === "+" || sign === "()" || isScalarError(value)) return value;
   const number = toNumber(value);
   if (typeof number !== "number") return number;
   return sign === "-" ? -number : number / 100;

@@ -1,15 +1,15 @@
 // Parts a filled column by what is known of each row before any case is answered: which branch of an IF it takes, and
 // which of the cells it names depend on an input. A row that had no such step costs nothing when cases are answered.
 import { looksThatVary } from "./compile-declared";
-import { dayNumber } from "./date-text";
+import { dayOfText } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { isSumOfCells, namesVarying, ownVaries, type Place } from "./place";
+import { isSumOfCells, namesVarying, ownVaries, type CompilePosition } from "./place";
 import { load } from "./registers";
-import { compare, HOLDS, isFault, type Scalar, toTruth } from "./scalar";
+import { compare, HOLDS, isScalarError, type Scalar, toTruth } from "./scalar";
 
 /** Some rows of a group, and what is left of their formula. */
-export interface Piece {
+export interface FormulaPiece {
   readonly node: Node;
   readonly rows: Rows;
 }
@@ -19,9 +19,9 @@ const MOST_PIECES = 48;
 const MOST_CLASSES = 8;
 
 /** The pieces of a group, together all of its rows. */
-export function splitGroup(place: Place, node: Node): readonly Piece[] {
-  const waiting: Piece[] = [{ node, rows: place.rows }];
-  const done: Piece[] = [];
+export function splitGroup(place: CompilePosition, node: Node): readonly FormulaPiece[] {
+  const waiting: FormulaPiece[] = [{ node, rows: place.rows }];
+  const done: FormulaPiece[] = [];
   for (let piece = waiting.pop(); piece; piece = waiting.pop()) {
     const parts = waiting.length + done.length < MOST_PIECES ? takeBranch(place, piece) : undefined;
     if (parts) waiting.push(...parts);
@@ -31,7 +31,7 @@ export function splitGroup(place: Place, node: Node): readonly Piece[] {
 }
 
 /** Settles the outermost branch that is known for some rows; nothing where there is none. */
-function takeBranch(place: Place, piece: Piece): readonly Piece[] | undefined {
+function takeBranch(place: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] | undefined {
   const { grid } = place.emitter;
   const found = findBranch(place, piece.node, piece.rows);
   if (!found) return undefined;
@@ -53,7 +53,7 @@ interface Branch {
   /** Whether it is known in a row what stands for the node. */
   readonly isKnown: (row: number) => boolean;
   /** What stands for it in every row of a place. */
-  readonly take: (place: Place) => readonly Node[];
+  readonly take: (place: CompilePosition) => readonly Node[];
 }
 
 interface Found {
@@ -61,7 +61,7 @@ interface Found {
   readonly known: Int32Array;
 }
 
-function findBranch(place: Place, node: Node, rows: Rows): Found | undefined {
+function findBranch(place: CompilePosition, node: Node, rows: Rows): Found | undefined {
   const branch = branchAt(place, node);
   const known = branch ? rows.places.filter(branch.isKnown) : [];
   if (branch && known instanceof Int32Array && known.length > 0) return { branch, known };
@@ -72,7 +72,7 @@ function findBranch(place: Place, node: Node, rows: Rows): Found | undefined {
   return undefined;
 }
 
-function branchAt(place: Place, node: Node): Branch | undefined {
+function branchAt(place: CompilePosition, node: Node): Branch | undefined {
   if (node.is === "binary") return place.emitter.assumes ? comparedWithText(place, node) : undefined;
   if (node.is !== "call") return undefined;
   const [first, second, third] = node.args;
@@ -80,14 +80,14 @@ function branchAt(place: Place, node: Node): Branch | undefined {
   if (node.name === "IF" && node.args.length <= 3)
     return decidedBy(place, node, [first], ([condition = null]) => chosenByIf(first, condition, second, third));
   if (node.name === "IFERROR" && node.args.length === 2)
-    return decidedBy(place, node, [first], ([value = null]) => (isFault(value) ? second : first));
+    return decidedBy(place, node, [first], ([value = null]) => (isScalarError(value) ? second : first));
   if (node.name === "SWITCH" && third !== undefined) return switchAt(place, node, node.args);
   return undefined;
 }
 
 /** A branch that is chosen by parts which no input changes. */
 function decidedBy(
-  place: Place,
+  place: CompilePosition,
   node: Node,
   decides: readonly Node[],
   choose: (values: readonly Scalar[]) => Node,
@@ -107,11 +107,11 @@ function decidedBy(
 }
 
 /** A cell compared with a text. While the cell is a number, as it is today, it comes before any text. */
-function comparedWithText(place: Place, node: Extract<Node, { is: "binary" }>): Branch | undefined {
+function comparedWithText(place: CompilePosition, node: Extract<Node, { is: "binary" }>): Branch | undefined {
   const holds = HOLDS[node.sign];
   const [left, right] = [withoutBrackets(node.left), withoutBrackets(node.right)];
   const [cell, text, order] = right.is === "text" ? [left, right, -1] : [right, left, 1];
-  if (!holds || text.is !== "text" || dayNumber(text.value) !== undefined) return undefined;
+  if (!holds || text.is !== "text" || dayOfText(text.value) !== undefined) return undefined;
   if (cell.is !== "own" && cell.is !== "cell") return undefined;
   const { grid } = place.emitter;
   const column = cell.is === "own" ? grid.column(place.group.sheet, cell.column) : grid.column(cell.sheet, cell.column);
@@ -133,7 +133,7 @@ function withoutBrackets(node: Node): Node {
 
 function chosenByIf(condition: Node, value: Scalar, whenTrue: Node, whenFalse: Node | undefined): Node {
   const truth = toTruth(value);
-  if (isFault(truth)) return condition;
+  if (isScalarError(truth)) return condition;
   if (truth === undefined) return errorOfType;
   return truth ? whenTrue : (whenFalse ?? { is: "call", name: "FALSE", args: [] });
 }
@@ -141,13 +141,13 @@ function chosenByIf(condition: Node, value: Scalar, whenTrue: Node, whenFalse: N
 const errorOfType: Node = { is: "error", type: "VALUE", message: "Wrong type of argument." };
 const noDefault: Node = { is: "error", type: "NA", message: "No default option." };
 
-function switchAt(place: Place, node: Node, [selector, ...rest]: readonly Node[]): Branch | undefined {
+function switchAt(place: CompilePosition, node: Node, [selector, ...rest]: readonly Node[]): Branch | undefined {
   const candidates = rest.filter((_, at) => at % 2 === 0 && at + 1 < rest.length);
   const otherwise = rest.length % 2 === 1 ? rest.at(-1) : undefined;
   const decides = selector ? [selector, ...candidates] : candidates;
   return decidedBy(place, node, decides, ([selected = null, ...values]) => {
-    if (isFault(selected)) return selector ?? noDefault;
-    const at = values.findIndex((value) => !isFault(value) && compare(selected, value) === 0);
+    if (isScalarError(selected)) return selector ?? noDefault;
+    const at = values.findIndex((value) => !isScalarError(value) && compare(selected, value) === 0);
     return (at < 0 ? otherwise : rest[2 * at + 1]) ?? noDefault;
   });
 }
@@ -167,12 +167,12 @@ function replaced(node: Node, old: Node, now: Node): Node {
 }
 
 /** Parts rows by which of the cells they name depend on an input, and on which part of their column. */
-function splitByDependence(place: Place, piece: Piece): readonly Piece[] {
+function splitByDependence(place: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] {
   return splitByLooks(place, piece).flatMap((one) => splitByCells(place, one));
 }
 
 /** Rows that look up something which no input changes are kept apart from those that look up what one does. */
-function splitByLooks(place: Place, { node, rows }: Piece): readonly Piece[] {
+function splitByLooks(place: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
   if (rows.places.length === 1) return [{ node, rows }];
   const looks = looksThatVary({ ...place, rows }, node).filter((varies) => new Set(varies).size > 1);
   if (looks.length === 0) return [{ node, rows }];
@@ -180,7 +180,7 @@ function splitByLooks(place: Place, { node, rows }: Piece): readonly Piece[] {
   return [...classes.values()].map((places) => ({ node, rows: place.emitter.grid.rows(places) }));
 }
 
-function splitByCells(place: Place, { node, rows }: Piece): readonly Piece[] {
+function splitByCells(place: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
   const { grid } = place.emitter;
   const columns = namesIn(node).own.map((column) => grid.column(place.group.sheet, column).partOf);
   const mixed = columns.filter((partOf) => rows.places.some((row) => partOf[row] !== partOf[rows.places[0] ?? 0]));

@@ -1,31 +1,31 @@
 // What is said of a value that is no number, in the words in which the sheets say it.
 import type { CellName } from "../../core/document/access";
-import { isUnmarked, toTrouble } from "../../engine/trouble";
+import { isUnmarked, toCellError } from "../../engine/trouble";
 import type { Value } from "../../engine/values";
-import { type Grid, type GridColumn, indexIn, namesIn } from "./grid";
+import { type ModelGrid, type ModelColumn, indexIn, namesIn } from "./grid";
 import { Unread } from "./read-formula";
 import { load } from "./registers";
-import { type Fault, givenOut, isFault, NOWHERE, type Scalar } from "./scalar";
+import { type ScalarError, givenOut, isScalarError, NOWHERE, type Scalar } from "./scalar";
 
 /** The value of a cell in one case of the latest block. */
-export function valueAt(grid: Grid, column: GridColumn, place: number, inCase: number): Scalar {
+export function valueAt(grid: ModelGrid, column: ModelColumn, place: number, inCase: number): Scalar {
   const part = column.parts[column.partOf[place] ?? -1];
   if (!part) return load(grid.pool, column.constants, place);
   return load(grid.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
 }
 
 /** A value as the engine gives it out: numbers to 15 digits, errors in words with the cell where they began. */
-export function toldValue(grid: Grid, value: Scalar, column: GridColumn, place: number, inCase: number): Value {
+export function toCellValue(grid: ModelGrid, value: Scalar, column: ModelColumn, place: number, inCase: number): Value {
   if (typeof value === "number") return givenOut(value);
-  if (!isFault(value)) return value;
+  if (!isScalarError(value)) return value;
   const here = grid.cellNumber(column.sheet, column.column, place);
-  const error = { type: value.type as Parameters<typeof toTrouble>[0]["type"], message: value.message };
+  const error = { type: value.type as Parameters<typeof toCellError>[0]["type"], message: value.message };
   const root = value.root === NOWHERE ? here : isUnmarked(error) ? beginning(grid, value, inCase) : value.root;
-  return toTrouble(error, grid.cellNumbered(root));
+  return toCellError(error, grid.cellNumbered(root));
 }
 
 /** Of some errors the engine names the first cell that used it: the cell itself is one further up. */
-function beginning(grid: Grid, { root }: Fault, inCase: number): number {
+function beginning(grid: ModelGrid, { root }: ScalarError, inCase: number): number {
   const at = placeNumbered(grid, root);
   const group = at && grid.groups[at.column.groupOf[at.place] ?? -1];
   if (!group || group.node instanceof Unread) return root;
@@ -36,22 +36,22 @@ function beginning(grid: Grid, { root }: Fault, inCase: number): number {
   ];
   const above = named.find(({ sheet, column, row }) => {
     const value = valueAt(grid, grid.column(sheet, column), row, inCase);
-    return isFault(value) && value.root === NOWHERE;
+    return isScalarError(value) && value.root === NOWHERE;
   });
   return above ? grid.cellNumber(above.sheet, above.column, above.row) : root;
 }
 
 function placeNumbered(
-  grid: Grid,
+  grid: ModelGrid,
   number: number,
-): { readonly column: GridColumn; readonly place: number } | undefined {
+): { readonly column: ModelColumn; readonly place: number } | undefined {
   const cell: CellName | undefined = grid.cellNumbered(number);
   const at = cell && grid.placeOf(cell);
   return at && { column: grid.column(at.sheet, at.column), place: at.place };
 }
 
 /** Why a result is no number. */
-export function whyNoNumber(value: Value): string {
+export function whyNotNumeric(value: Value): string {
   if (typeof value === "object" && value !== null) return value.message;
   if (value === null || value === "") return "It is blank.";
   return `It says “${value === true ? "TRUE" : value === false ? "FALSE" : value}”, which is no number.`;

@@ -9,11 +9,11 @@ interface Point {
 
 export type Crossing =
   /** The result is what it is to be. */
-  | { readonly is: "met"; readonly at: Point }
+  | { readonly kind: "met"; readonly at: Point }
   /** It is so over a whole stretch. */
-  | { readonly is: "stretch"; readonly from: Point; readonly to: Point }
+  | { readonly kind: "stretch"; readonly from: Point; readonly to: Point }
   /** It jumps from one side to the other: the last value before the step and the first after it. */
-  | { readonly is: "step"; readonly before: Point; readonly after: Point };
+  | { readonly kind: "step"; readonly before: Point; readonly after: Point };
 
 export interface BreakEven {
   /** Rising by the input; at most `MOST_CROSSINGS`. */
@@ -134,7 +134,7 @@ class Tries {
         while (this.sideAt(to + 1) === 0) to += 1;
         const last = this.points[to] ?? first;
         const isPoint = last.x - first.x <= this.finest(first.x) * 4;
-        found.push(isPoint ? { is: "met", at: this.closest(at, to) } : { is: "stretch", from: first, to: last });
+        found.push(isPoint ? { kind: "met", at: this.closest(at, to) } : { kind: "stretch", from: first, to: last });
         at = to + 1;
         continue;
       }
@@ -149,8 +149,8 @@ class Tries {
     const { target, isWhole } = this.question;
     // What is left between the two is a rounding of the input; a result that still differs there has jumped.
     const jumps = Math.abs(after.y - before.y) > 1e-7 * Math.max(this.spread(), Math.abs(target) * 1e-3);
-    if (isWhole || jumps) return { is: "step", before, after };
-    return { is: "met", at: Math.abs(before.y - target) <= Math.abs(after.y - target) ? before : after };
+    if (isWhole || jumps) return { kind: "step", before, after };
+    return { kind: "met", at: Math.abs(before.y - target) <= Math.abs(after.y - target) ? before : after };
   }
 
   private closest(from: number, to: number): Point {

@@ -3,7 +3,7 @@
 
 import type { CellName } from "../../core/document/access";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { type Asking, outputOf, placeOf } from "../run/case-matrix";
+import { type Asking, outputOf, indexOfCell } from "../run/case-matrix";
 import { drawBetween, drawsFrom } from "../run/random";
 import { type DrawnRun, drawRun, lossesOfTier, type RouteStep } from "../run/run-draws";
 import { deliveryOf, quantileOf, type Spread, spreadsOf, sumOfSpreads, type TierRun } from "./good-count";
@@ -103,8 +103,8 @@ export async function askChance(
 async function drawCases({ prepared, base, options }: Asking, question: ChanceQuestion, breathe: () => Promise<void>) {
   const { steps, entries, draws, seed, ranges } = question;
   const standard = question.starts - question.specialStarts;
-  const places = entries.map((cell) => placeOf(prepared.inputs, cell));
-  const ranged = ranges.map((range) => ({ ...range, place: placeOf(prepared.inputs, range.input) }));
+  const places = entries.map((cell) => indexOfCell(prepared.inputs, cell));
+  const ranged = ranges.map((range) => ({ ...range, place: indexOfCell(prepared.inputs, range.input) }));
   const usualOf = (place: number) => {
     const set = base[place] ?? Number.NaN;
     return Number.isNaN(set) ? (prepared.todayInputs[place] ?? Number.NaN) : set;

@@ -1,6 +1,6 @@
 // Which input matters most: each goes to the low and the high end of its own plausible range while the others stay.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, placeOf } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
 
 /** Between what an input may plausibly lie. */
 export interface InputRange {
@@ -30,7 +30,7 @@ export async function askRanking(asking: Asking, ranges: readonly InputRange[], 
   const { client, prepared, base, options } = asking;
   const cases = casesOf(base, 1 + 2 * ranges.length);
   ranges.forEach(({ input, low, high }, at) => {
-    const place = placeOf(prepared.inputs, input);
+    const place = indexOfCell(prepared.inputs, input);
     cases[(1 + 2 * at) * base.length + place] = low;
     cases[(2 + 2 * at) * base.length + place] = high;
   });

@@ -1,5 +1,5 @@
 // Cases side by side: named sets of changed inputs, each with what it makes of the results.
-import { type Asking, casesOf, type Gap, gapsOf, placeOf, type Setting } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, indexOfCell, type Setting } from "../run/case-matrix";
 
 export interface SideBySide {
   /** One row a case, one number a result; NaN where it is no number. */
@@ -16,7 +16,7 @@ export async function askCases(asking: Asking, sets: readonly (readonly Setting[
   if (base.length === 0) return { today, results: sets.map(() => today), gaps: [] };
   const cases = casesOf(base, sets.length);
   sets.forEach((settings, at) => {
-    for (const { cell, value } of settings) cases[at * base.length + placeOf(prepared.inputs, cell)] = value;
+    for (const { cell, value } of settings) cases[at * base.length + indexOfCell(prepared.inputs, cell)] = value;
   });
   const answers = await client.run(prepared, cases, options);
   const width = prepared.outputs.length;

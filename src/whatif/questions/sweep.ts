@@ -1,6 +1,6 @@
 // One input over a range: what each result does.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, placeOf } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
 
 export interface Sweep {
   /** What the input was set to, rising. */
@@ -27,7 +27,7 @@ export async function askSweeps(
   const cases = casesOf(base, total);
   let row = 0;
   for (const { input, values } of wanted) {
-    const place = placeOf(prepared.inputs, input);
+    const place = indexOfCell(prepared.inputs, input);
     for (const value of values) {
       cases[row * base.length + place] = value;
       row += 1;

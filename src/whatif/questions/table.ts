@@ -1,6 +1,6 @@
 // Two inputs at once: a table of one result, and the line on which it has a wanted value.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, placeOf } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
 
 export interface Axis {
   readonly input: CellName;
@@ -19,7 +19,7 @@ export interface TwoWay {
 /** Asks for one output at every pair of values. */
 export async function askTable(asking: Asking, across: Axis, down: Axis, output: number): Promise<TwoWay> {
   const { client, prepared, base, options } = asking;
-  const [column, row] = [placeOf(prepared.inputs, across.input), placeOf(prepared.inputs, down.input)];
+  const [column, row] = [indexOfCell(prepared.inputs, across.input), indexOfCell(prepared.inputs, down.input)];
   const cases = casesOf(base, across.values.length * down.values.length);
   let at = 0;
   for (const y of down.values)

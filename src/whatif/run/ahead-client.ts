@@ -63,7 +63,7 @@ export function connectAhead(engine: EngineClient, makeWorker: () => AheadPort):
     new Promise<Exclude<AheadReply, { readonly failure: string }>>((settle, fail) => {
       waiting.set(request.id, { settle, fail });
       // Nobody else needs a model that was asked for.
-      port().postMessage(request, buffersOfModel(request.ask === "foresee" ? request.model : undefined));
+      port().postMessage(request, buffersOfModel(request.kind === "foresee" ? request.model : undefined));
     });
   return {
     async foresee(inputs) {
@@ -72,13 +72,13 @@ export function connectAhead(engine: EngineClient, makeWorker: () => AheadPort):
       latest = id;
       const model = await engine.model(known);
       if (model) known = model.version;
-      const reply = await ask({ ask: "foresee", id, model, inputs });
+      const reply = await ask({ kind: "foresee", id, model, inputs });
       if ("columns" in reply && id === latest) columns = reply.columns;
       return "notes" in reply ? reply.notes : [];
     },
     async foretell(inputs) {
       next += 1;
-      const reply = await ask({ ask: "foretell", id: next, of: latest, inputs });
+      const reply = await ask({ kind: "foretell", id: next, of: latest, inputs });
       return "foretold" in reply && reply.foretold ? patchOf(columns, reply.foretold) : undefined;
     },
     close: () => close("looking ahead was closed"),

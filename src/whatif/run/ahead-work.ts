@@ -15,7 +15,7 @@ export class AheadWork {
   /** Does what a request asks; what goes wrong is replied, never thrown. */
   handle(request: AheadRequest): void {
     try {
-      if (request.ask === "foresee") this.foresee(request);
+      if (request.kind === "foresee") this.foresee(request);
       else {
         const foretold = this.ready?.id === request.of ? this.ready.ahead.answer(request.inputs) : undefined;
         if (!foretold) this.ready = undefined;

@@ -5,10 +5,10 @@ import { Others } from "../../engine/cell-lists";
 import type { EngineModel } from "../../engine/model";
 import { cellsAt, checkToday, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
-import { Grid, type GridColumn, Unsupported } from "../compile/grid";
+import { ModelGrid, type ModelColumn, Unsupported } from "../compile/grid";
 import { Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
-import { toldValue, valueAt } from "../compile/told";
+import { toCellValue, valueAt } from "../compile/told";
 import { makeRun } from "./execute";
 import type { AheadColumn, ForetoldValues } from "./foretold";
 
@@ -32,7 +32,7 @@ const WARM_UP = 4;
 /** Compiles all that hangs on some inputs, and holds today's values of all cells against the engine. */
 export function prepareAhead(model: EngineModel, inputs: readonly CellName[]): AheadOutcome {
   try {
-    const grid = new Grid(model, new Pool());
+    const grid = new ModelGrid(model, new Pool());
     const emitter = new Emitter(grid, 1, true);
     const groups = compileCells(emitter, cellsAt(grid, inputs), undefined);
     const run = makeRun(grid.pool, emitter.instructions);
@@ -63,11 +63,11 @@ export function prepareAhead(model: EngineModel, inputs: readonly CellName[]): A
 
 interface AheadPart {
   readonly is: AheadColumn;
-  readonly column: GridColumn;
+  readonly column: ModelColumn;
   readonly register: Register;
 }
 
-function partsOf(grid: Grid): readonly AheadPart[] {
+function partsOf(grid: ModelGrid): readonly AheadPart[] {
   return grid.filled().flatMap((column) => {
     const sheet = grid.model.sheets[column.sheet]?.sheet;
     if (sheet === undefined) return [];
@@ -78,7 +78,7 @@ function partsOf(grid: Grid): readonly AheadPart[] {
 }
 
 /** Written out: it is gone through for every cell that moves while somebody waits. */
-function valuesOf(grid: Grid, parts: readonly AheadPart[]): ForetoldValues {
+function valuesOf(grid: ModelGrid, parts: readonly AheadPart[]): ForetoldValues {
   const size = parts.reduce((sum, { is }) => sum + is.places.length, 0);
   const numbers = new Float64Array(size).fill(Number.NaN);
   const codes = new Int32Array(size).fill(-1);
@@ -92,7 +92,7 @@ function valuesOf(grid: Grid, parts: readonly AheadPart[]): ForetoldValues {
       if (!Number.isNaN(number)) numbers[to] = givenOut(number);
       else {
         const place = places[at] as number;
-        codes[to] = others.indexOf(toldValue(grid, valueAt(grid, column, place, 0), column, place, 0));
+        codes[to] = others.indexOf(toCellValue(grid, valueAt(grid, column, place, 0), column, place, 0));
       }
     }
   }

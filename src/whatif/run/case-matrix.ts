@@ -30,7 +30,7 @@ export function sameCell(a: CellName, b: CellName): boolean {
 }
 
 /** The place of a cell among those a question was prepared with. */
-export function placeOf(cells: readonly CellName[], cell: CellName): number {
+export function indexOfCell(cells: readonly CellName[], cell: CellName): number {
   const at = cells.findIndex((one) => sameCell(one, cell));
   if (at < 0) throw new Error(`the question was not prepared with ${cellKeyOf(cell)}`);
   return at;
@@ -49,7 +49,7 @@ export function baseWith(
   const base = Float64Array.from(prepared.inputs, (cell, at) =>
     isTyped(cell) ? (prepared.todayInputs[at] ?? Number.NaN) : Number.NaN,
   );
-  for (const { cell, value } of settings) base[placeOf(prepared.inputs, cell)] = value;
+  for (const { cell, value } of settings) base[indexOfCell(prepared.inputs, cell)] = value;
   return base;
 }
 

@@ -64,7 +64,7 @@ class Client {
           return;
         }
         if (model) this.known = model.version;
-        this.port().postMessage({ ask: "prepare", id, model, inputs, outputs });
+        this.port().postMessage({ kind: "prepare", id, model, inputs, outputs });
       },
       (error: unknown) => this.fail(id, error),
     );
@@ -75,12 +75,12 @@ class Client {
     options.signal?.throwIfAborted();
     const id = this.nextId();
     const answer = this.wait<Answers>(id, options.signal, options.onProgress, undefined);
-    this.port().postMessage({ ask: "run", id, question: prepared.id, cases });
+    this.port().postMessage({ kind: "run", id, question: prepared.id, cases });
     return answer;
   }
 
   release(prepared: Prepared): void {
-    this.worker?.postMessage({ ask: "release", question: prepared.id });
+    this.worker?.postMessage({ kind: "release", question: prepared.id });
   }
 
   close(): void {
@@ -122,7 +122,7 @@ class Client {
   ): Promise<Answer> {
     return new Promise<Answer>((resolve, reject) => {
       const giveUp = () => {
-        this.worker?.postMessage({ ask: "stop", id });
+        this.worker?.postMessage({ kind: "stop", id });
         // A question that is made ready all the same is let go of.
         if (late)
           this.waiting.set(id, {
@@ -162,7 +162,7 @@ class Client {
 
   private sendDocument(id: number): void {
     this.engine.source().then(
-      (source) => this.worker?.postMessage({ ask: "document", id, source }),
+      (source) => this.worker?.postMessage({ kind: "document", id, source }),
       (error: unknown) => this.fail(id, error),
     );
   }

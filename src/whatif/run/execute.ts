@@ -6,8 +6,8 @@ import { callDeclared, lookUp, Tables } from "../compile/declared";
 import { foldInstruction, foldListInstruction, sumCells } from "../compile/folds";
 import type { CallArgument, Instruction } from "../compile/instructions";
 import { at, chooseLoop, LOOPS, signLoop } from "../compile/loops";
-import { caseStep, isFaultKind, load, type Operand, type Pool, type Register, store } from "../compile/registers";
-import { fault, HERE, isFault, NOWHERE, type Scalar, settle } from "../compile/scalar";
+import { caseStep, isErrorKind, load, type Operand, type Pool, type Register, store } from "../compile/registers";
+import { scalarError, HERE, isScalarError, NOWHERE, type Scalar, roundToZero } from "../compile/scalar";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
 interface Block {
@@ -134,7 +134,7 @@ function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">,
         continue;
       }
       if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
-      else if (marks) store(pool, target, k, settle(load(pool, source, start + place)));
+      else if (marks) store(pool, target, k, roundToZero(load(pool, source, start + place)));
       else target.kinds[k] = source.kinds[start + place] as number;
     }
   }
@@ -164,7 +164,7 @@ function totals(pool: Pool, { out, values, groups }: Of<"totals">, cases: number
       const amount = values.values[i + m] as number;
       if (!Number.isNaN(amount)) sums.values[k + group] = (sums.values[k + group] as number) + amount;
       // Once there is an error in a group, NaN stays, and the first error stays with it.
-      else if (isFaultKind(values.kinds[i + m] as number) && !Number.isNaN(sums.values[k + group] as number))
+      else if (isErrorKind(values.kinds[i + m] as number) && !Number.isNaN(sums.values[k + group] as number))
         store(pool, sums, k + group, load(pool, values, i + m));
     }
   }
@@ -184,7 +184,7 @@ function share(pool: Pool, { out, firing, cost, all, weight, rows }: Of<"share">
           pool,
           out.register,
           k,
-          settle(slowShare(pool, at(firing, n, m), firing, [cost, i], [all, j], [weight, w])),
+          roundToZero(slowShare(pool, at(firing, n, m), firing, [cost, i], [all, j], [weight, w])),
         );
     }
   }
@@ -241,16 +241,16 @@ function call(pool: Pool, instruction: Of<"call">, cases: number): void {
 function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
   const { args, out, rows } = instruction;
   const run = runnerOf(instruction);
-  const given: Given[] = args.map((arg) => (arg.is === "list" ? listOf(pool, arg.list, inCase) : null));
+  const given: Given[] = args.map((arg) => (arg.kind === "list" ? listOf(pool, arg.list, inCase) : null));
   let [last, result]: [readonly Given[] | undefined, Scalar] = [undefined, null];
   for (let m = 0; m < rows; m += 1) {
     for (let a = 0; a < args.length; a += 1) {
       const arg = args[a] as CallArgument;
-      if (arg.is === "value") given[a] = load(pool, arg.value.register, at(arg.value, inCase, m));
+      if (arg.kind === "value") given[a] = load(pool, arg.value.register, at(arg.value, inCase, m));
     }
     // Neighbours are often alike.
     if (last === undefined || !given.every((one, a) => one === last?.[a])) {
-      result = settle(run(given));
+      result = roundToZero(run(given));
       last = [...given];
     }
     store(pool, out.register, at(out, inCase, m), result);
@@ -272,12 +272,12 @@ function runnerOf(instruction: Of<"call">): (given: readonly Given[]) => Scalar 
   }
   if (declaration) {
     const run = (given: readonly Given[]) => callDeclared(declaration, given);
-    const isSame = args.every((arg) => arg.is === "value" || !arg.list.isPerCase);
+    const isSame = args.every((arg) => arg.kind === "value" || !arg.list.isPerCase);
     return isSame && TAKES_LONG.has(declaration.family) ? rememberedRun(instruction, run) : run;
   }
   const builtIn = BUILT_INS[name];
-  const isCell = args.map((arg) => arg.is === "value" && arg.isCell);
-  if (!builtIn || args.length < builtIn.least || args.length > builtIn.most) return () => fault("NA", WRONG_COUNT);
+  const isCell = args.map((arg) => arg.kind === "value" && arg.isCell);
+  if (!builtIn || args.length < builtIn.least || args.length > builtIn.most) return () => scalarError("NA", WRONG_COUNT);
   return (given) => builtIn.run(given, isCell);
 }
 
@@ -287,7 +287,7 @@ function rememberedRun(
 ): (given: readonly Given[]) => Scalar {
   const known = remembered.get(instruction) ?? new Map<string, Scalar>();
   remembered.set(instruction, known);
-  const varying = instruction.args.flatMap((arg, a) => (arg.is === "value" ? [a] : []));
+  const varying = instruction.args.flatMap((arg, a) => (arg.kind === "value" ? [a] : []));
   return (given) => {
     const name = varying.map((a) => `${typeof given[a]} ${JSON.stringify(given[a])}`).join("\n");
     let result = known.get(name);
@@ -306,9 +306,9 @@ function mark(pool: Pool, { register, cells, marksOverflow }: Of<"mark">, cases:
   for (let n = 0; n < count; n += 1)
     for (let m = 0; m < cells.length; m += 1) {
       const k = n * width + m;
-      if (!Number.isNaN(values[k] as number) || !isFaultKind(kinds[k] as number)) continue;
+      if (!Number.isNaN(values[k] as number) || !isErrorKind(kinds[k] as number)) continue;
       const value = pool.valueOf(kinds[k] as number);
-      if (!isFault(value) || value.root > NOWHERE || (value.root === NOWHERE && !marksOverflow)) continue;
+      if (!isScalarError(value) || value.root > NOWHERE || (value.root === NOWHERE && !marksOverflow)) continue;
       kinds[k] = pool.kindOf({ ...value, root: cells[m] ?? HERE });
     }
   pool.newFaults = 0;

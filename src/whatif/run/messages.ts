@@ -7,7 +7,7 @@ import type { AheadColumn, ForetoldValues } from "./foretold";
 
 export type WhatIfRequest =
   | {
-      readonly ask: "prepare";
+      readonly kind: "prepare";
       readonly id: number;
       /** Left out where the worker has the latest already. */
       readonly model: EngineModel | undefined;
@@ -15,10 +15,10 @@ export type WhatIfRequest =
       readonly outputs: readonly CellName[];
     }
   /** The document, asked for by the worker that can't compile a question. */
-  | { readonly ask: "document"; readonly id: number; readonly source: EngineSource }
-  | { readonly ask: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
-  | { readonly ask: "stop"; readonly id: number }
-  | { readonly ask: "release"; readonly question: number };
+  | { readonly kind: "document"; readonly id: number; readonly source: EngineSource }
+  | { readonly kind: "run"; readonly id: number; readonly question: number; readonly cases: Float64Array }
+  | { readonly kind: "stop"; readonly id: number }
+  | { readonly kind: "release"; readonly question: number };
 
 export type WhatIfReply =
   | { readonly id: number; readonly prepared: Prepared }
@@ -31,13 +31,13 @@ export type WhatIfReply =
 export type AheadRequest =
   /** Makes inputs ready, in the place of those before. */
   | {
-      readonly ask: "foresee";
+      readonly kind: "foresee";
       readonly id: number;
       readonly model: EngineModel | undefined;
       readonly inputs: readonly CellName[];
     }
   /** What the cells hold for a number an input; `of` is the request that made them ready. */
-  | { readonly ask: "foretell"; readonly id: number; readonly of: number; readonly inputs: Float64Array };
+  | { readonly kind: "foretell"; readonly id: number; readonly of: number; readonly inputs: Float64Array };
 
 export type AheadReply =
   | { readonly id: number; readonly columns: readonly AheadColumn[] }

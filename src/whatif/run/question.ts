@@ -4,15 +4,15 @@ import type { CellName } from "../../core/document/access";
 import type { EngineModel } from "../../engine/model";
 import { type CellAt, cellsAt, checkToday, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
-import { Grid, Unsupported } from "../compile/grid";
+import { ModelGrid, Unsupported } from "../compile/grid";
 import { Pool } from "../compile/registers";
 import { givenOut, type Scalar } from "../compile/scalar";
-import { toldValue, valueAt, whyNoNumber } from "../compile/told";
+import { toCellValue, valueAt, whyNotNumeric } from "../compile/told";
 import { makeRun, type Run } from "./execute";
 
 /** A compiled question. */
 export interface Question {
-  readonly grid: Grid;
+  readonly grid: ModelGrid;
   readonly inputs: readonly CellAt[];
   readonly outputs: readonly CellAt[];
   /** Carries out the instructions for a block of cases. */
@@ -27,7 +27,7 @@ export interface Question {
 }
 
 /** A question, or why it can't be answered from compiled formulas. */
-export type Outcome =
+export type PreparedQuestion =
   | { readonly ok: true; readonly question: Question }
   | { readonly ok: false; readonly notes: readonly string[] };
 
@@ -49,7 +49,7 @@ export function prepareQuestion(
   model: EngineModel,
   inputs: readonly CellName[],
   outputs: readonly CellName[],
-): Outcome {
+): PreparedQuestion {
   try {
     const question = compileQuestion(model, inputs, outputs, true);
     const notes = checkToday(question.grid, question.groups);
@@ -66,7 +66,7 @@ function compileQuestion(
   outputs: readonly CellName[],
   assumes: boolean,
 ): Question {
-  const grid = new Grid(model, new Pool());
+  const grid = new ModelGrid(model, new Pool());
   const height = Math.max(...model.sheets.map((sheet) => sheet.height));
   const blockSize = blockSizeFor(height);
   const emitter = new Emitter(grid, blockSize, assumes);
@@ -126,7 +126,7 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
       const isNumber = typeof value === "number";
       findings.outputs[(from + n) * outputs.length + at] = isNumber ? givenOut(value) : Number.NaN;
       if (isNumber || findings.troubles.has(at)) continue;
-      const message = whyNoNumber(toldValue(grid, value, column, place, n));
+      const message = whyNotNumeric(toCellValue(grid, value, column, place, n));
       findings.troubles.set(at, { output: at, case: from + n, message });
     }
   grid.pool.backTo(mark);

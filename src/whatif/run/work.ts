@@ -3,7 +3,7 @@ import type { CellName } from "../../core/document/access";
 import type { EngineSource } from "../../engine/engine";
 import type { EngineModel } from "../../engine/model";
 import type { Value } from "../../engine/values";
-import { whyNoNumber } from "../compile/told";
+import { whyNotNumeric } from "../compile/told";
 import type { PrivateEngine } from "./by-engine";
 import type { Answers, Prepared } from "./client-port";
 import type { WhatIfReply, WhatIfRequest } from "./messages";
@@ -46,10 +46,10 @@ export class WhatIfWork {
   /** Does what a request asks; what goes wrong is replied, never thrown. */
   async handle(request: WhatIfRequest): Promise<void> {
     try {
-      if (request.ask === "prepare") await this.prepare(request);
-      else if (request.ask === "document") await this.takeDocument(request.id, request.source);
-      else if (request.ask === "run") await this.run(request.id, request.question, request.cases);
-      else if (request.ask === "stop") this.running.delete(request.id);
+      if (request.kind === "prepare") await this.prepare(request);
+      else if (request.kind === "document") await this.takeDocument(request.id, request.source);
+      else if (request.kind === "run") await this.run(request.id, request.question, request.cases);
+      else if (request.kind === "stop") this.running.delete(request.id);
       else this.questions.delete(request.question);
     } catch (error) {
       const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
@@ -170,7 +170,7 @@ function answerByEngine(
   for (const [at, value] of values.entries()) {
     findings.outputs[from * outputs.length + at] = numberOr(value);
     if (typeof value !== "number" && !findings.troubles.has(at))
-      findings.troubles.set(at, { output: at, case: from, message: whyNoNumber(value) });
+      findings.troubles.set(at, { output: at, case: from, message: whyNotNumeric(value) });
   }
   return from + 1;
 }

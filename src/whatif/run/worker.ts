@@ -27,7 +27,7 @@ const work = new WhatIfWork({
 const ahead = new AheadWork((reply) => self.postMessage(reply, handedOver(reply)));
 
 self.onmessage = ({ data }: MessageEvent<WhatIfRequest | AheadRequest>) => {
-  if (data.ask === "foresee" || data.ask === "foretell") ahead.handle(data);
+  if (data.kind === "foresee" || data.kind === "foretell") ahead.handle(data);
   else void work.handle(data);
 };
 

@@ -5,7 +5,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { agrees, evaluate } from "../../../src/app/help/explain/evaluate";
 import { emptyMemory, type View } from "../../../src/app/help/explain/view";
 import { parseFormula } from "../../../src/core/formula/formula";
-import { isTrouble, type Value } from "../../../src/engine/values";
+import { isCellError, type Value } from "../../../src/engine/values";
 import { smallEdition } from "../../tools/small-edition";
 
 const engine = HyperFormula.buildFromArray([[null]], {
@@ -29,7 +29,7 @@ function byUs(formula: string): Value | "error" | undefined {
   const tree = parseFormula(formula);
   if (!tree.ok) return "error";
   const value = evaluate(tree.value, here);
-  return isTrouble(value) ? "error" : value;
+  return isCellError(value) ? "error" : value;
 }
 
 const leaf = fc.oneof(

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { LoadKiln, WaitingPiece } from "../../../src/ceramics/loads/kiln-room";
 import { fitsKiln } from "../../../src/ceramics/loads/load";
-import { companyFor, type FiringCost, type LoadPlan, proposeLoads } from "../../../src/ceramics/loads/propose";
+import { companyFor, type LoadCost, type LoadPlan, proposeLoads } from "../../../src/ceramics/loads/propose";
 import { bestLoads } from "../../tools/all-loads";
 
 /** Numbers from 0 to 1 that are the same every time. */
@@ -24,7 +24,7 @@ const piece = (id: string, footCm2: number, heightCm: number, firing = "glaze"):
 const pieces = (count: number, footCm2: number, heightCm: number, firing?: string) =>
   Array.from({ length: count }, (_, at) => piece(String(at + 1), footCm2, heightCm, firing));
 
-interface Priced extends LoadKiln, FiringCost {}
+interface Priced extends LoadKiln, LoadCost {}
 const planOf = (kilns: readonly Priced[], open: LoadPlan["open"] = []): LoadPlan => ({
   kilns,
   open,

@@ -5,18 +5,18 @@ import type { SheetKey } from "../../../core/document/workbook";
 import type { Expression } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { columnGiven, evaluate } from "./evaluate";
-import type { Group } from "./groups";
-import type { Joins, Part } from "./part";
-import { toNumber } from "./scalars";
-import { columnValues, type Here, placesOf } from "./view";
+import type { CellGroup } from "./groups";
+import type { Joins, ExplainedPart } from "./part";
+import { valueToNumber } from "./scalars";
+import { columnValues, type Here, rowIndexesOf } from "./view";
 import { columnWords, valueWords, whereWords, wholeColumn } from "./words";
 
 /** How lines of each sort are made; given, so that a function's lines and the tree's can contain each other. */
 export interface Make {
-  readonly cell: (cell: CellName, joins: Joins) => Part;
-  readonly part: (of: Expression, joins: Joins) => Part;
-  readonly group: (group: Group, joins: Joins) => Part;
-  readonly condition: (words: string, open: () => readonly Part[]) => Part;
+  readonly cell: (cell: CellName, joins: Joins) => ExplainedPart;
+  readonly part: (of: Expression, joins: Joins) => ExplainedPart;
+  readonly group: (group: CellGroup, joins: Joins) => ExplainedPart;
+  readonly condition: (words: string, open: () => readonly ExplainedPart[]) => ExplainedPart;
 }
 
 type Call = Extract<Expression, { kind: "call" }>;
@@ -24,7 +24,7 @@ type Call = Extract<Expression, { kind: "call" }>;
 const named = (name: string): Joins => ({ as: "given", name });
 
 /** The lines of a call. */
-export function callParts(of: Call, here: Here, make: Make): readonly Part[] {
+export function callParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   switch (of.name) {
     case "PICK":
       return pickedParts(of, here, make);
@@ -39,7 +39,7 @@ export function callParts(of: Call, here: Here, make: Make): readonly Part[] {
   }
 }
 
-function givenParts({ name, given }: Call, make: Make): readonly Part[] {
+function givenParts({ name, given }: Call, make: Make): readonly ExplainedPart[] {
   const parameters = functionNamed(name)?.parameters;
   return given.flatMap((one, at) =>
     one.kind === "nothing" ? [] : [make.part(one, named(parameters?.[at]?.what ?? ROUNDED[name] ?? ""))],
@@ -57,12 +57,12 @@ const ROUNDED: Readonly<Record<string, string>> = {
 export function pickedCell({ given }: Call, here: Here): CellName | undefined {
   const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
   if (!keys || !values || !given[0]) return undefined;
-  const at = placesOf(here.view, keys.sheet, keys.column, evaluate(given[0], here))[0];
+  const at = rowIndexesOf(here.view, keys.sheet, keys.column, evaluate(given[0], here))[0];
   const row = at === undefined ? undefined : here.view.book.sheets[values.sheet].rows[at];
   return row && { sheet: values.sheet, row: row.id, column: values.column };
 }
 
-function pickedParts(of: Call, here: Here, make: Make): readonly Part[] {
+function pickedParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   const [key, keys] = of.given;
   const column = columnGiven(keys, here);
   const picked = pickedCell(of, here);
@@ -73,18 +73,18 @@ function pickedParts(of: Call, here: Here, make: Make): readonly Part[] {
   return picked ? [make.cell(picked, named("the value found")), lead] : [lead];
 }
 
-function extremeParts(of: Call, here: Here, make: Make): readonly Part[] {
+function extremeParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   const value = evaluate(of, here);
   const word = of.name === "MIN" ? "smallest" : "largest";
   return of.given.map((one) => {
     const found = evaluate(one, here);
-    const number = found === undefined ? undefined : toNumber(found);
+    const number = found === undefined ? undefined : valueToNumber(found);
     return make.part(one, named(number === value ? `the ${word}` : ""));
   });
 }
 
 /** Looks along a route: the place looked from, and the earlier steps that count. */
-function earlierParts(of: Call, here: Here, make: Make): readonly Part[] {
+function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   const [from, second, third] = of.given;
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
   const order = from && evaluate(from, here);
@@ -99,7 +99,7 @@ function earlierParts(of: Call, here: Here, make: Make): readonly Part[] {
     const nearest = Math.max(...earlier.map((at) => Number(places[at])));
     earlier = earlier.filter((at) => places[at] === nearest);
   }
-  const group: Group = {
+  const group: CellGroup = {
     words: `${wholeColumn(here.view.book, values.sheet, values.column)}, before this step`,
     ...values,
     places: earlier,
@@ -119,7 +119,7 @@ function earlierParts(of: Call, here: Here, make: Make): readonly Part[] {
 const NAMED_BY: Partial<Readonly<Record<SheetKey, number>>> = { kilns: 0, programmes: 1 };
 
 /** What a function reads besides what it is given: the kiln, the programme's ramps, the bands of the tariffs. */
-function readParts(of: Call, here: Here, make: Make): readonly Part[] {
+function readParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   const { view } = here;
   const reads = functionNamed(of.name)?.reads ?? [];
   const sheets = [...new Set(reads.map(({ sheet }) => sheet))];
@@ -128,13 +128,13 @@ function readParts(of: Call, here: Here, make: Make): readonly Part[] {
     const by = NAMED_BY[sheet];
     const key = by === undefined ? undefined : of.given[by];
     const places = key
-      ? placesOf(view, sheet, columns[0] ?? "", evaluate(key, here))
+      ? rowIndexesOf(view, sheet, columns[0] ?? "", evaluate(key, here))
       : [...view.book.sheets[sheet].rows.keys()];
     return places.flatMap((at) => rowPart(sheet, at, columns, here, make));
   });
 }
 
-function rowPart(sheet: SheetKey, at: number, columns: readonly string[], { view }: Here, make: Make): readonly Part[] {
+function rowPart(sheet: SheetKey, at: number, columns: readonly string[], { view }: Here, make: Make): readonly ExplainedPart[] {
   const row = view.book.sheets[sheet].rows[at];
   if (!row) return [];
   const filled = columns.filter((column) => {

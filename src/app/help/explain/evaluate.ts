@@ -4,12 +4,12 @@ import { sizesText } from "../../../ceramics/loads/kiln-room";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import type { FunctionDeclaration } from "../../../engine/functions/declare";
 import { functionNamed } from "../../../engine/functions/index";
-import { isTrouble, type Trouble, type Value } from "../../../engine/values";
+import { isCellError, type CellError, type Value } from "../../../engine/values";
 import { BUILT_INS, type BuiltIn, type Given } from "../../../whatif/compile/built-in";
 import { callDeclared } from "../../../whatif/compile/declared";
 import { applySign, type Scalar } from "../../../whatif/compile/scalar";
-import { combine, fromScalar, NO_VALUE, toNumber, toScalar, toTruth } from "./scalars";
-import { columnValues, type Here, inputNamed, type Named, namedBy, placesOf, readCell } from "./view";
+import { combineValues, fromScalar, NO_VALUE, valueToNumber, toScalar, valueToTruth } from "./scalars";
+import { columnValues, type Here, inputNamed, type Named, namedBy, rowIndexesOf, readCell } from "./view";
 
 /** Names that stand for a whole column's value count as lists. */
 type List = readonly (Value | undefined)[];
@@ -44,7 +44,7 @@ export function evaluate(expression: Expression, here: Here): Value | undefined 
     case "binary": {
       const left = evaluate(expression.left, here);
       const right = evaluate(expression.right, here);
-      return left === undefined || right === undefined ? undefined : combine(expression.sign, left, right);
+      return left === undefined || right === undefined ? undefined : combineValues(expression.sign, left, right);
     }
     case "call":
       return call(expression, here);
@@ -63,12 +63,12 @@ export function columnGiven(
 ): Extract<Named, { is: "column" }> | undefined {
   if (expression?.kind !== "reference") return undefined;
   const named = namedBy(here, expression.to);
-  return named.is === "column" ? named : undefined;
+  return named.kind === "column" ? named : undefined;
 }
 
 function valueNamed({ view }: Here, named: Named): Value | undefined {
-  if (named.is === "cell") return readCell(view, named.cell);
-  return named.is === "absent" ? 0 : NO_VALUE;
+  if (named.kind === "cell") return readCell(view, named.cell);
+  return named.kind === "absent" ? 0 : NO_VALUE;
 }
 
 function signed(sign: "+" | "-" | "%", of: Expression, here: Here): Value | undefined {
@@ -101,25 +101,25 @@ function call(expression: Call, here: Here): Value | undefined {
 }
 
 /** The branch a choice takes; an error where its condition is one, undefined where that can't be known. */
-export function branchTaken({ name, given }: Call, here: Here): Expression | Trouble | undefined {
+export function branchTaken({ name, given }: Call, here: Here): Expression | CellError | undefined {
   const [first, second, third] = given;
   if (!first) return NO_VALUE;
   const value = evaluate(first, here);
   if (value === undefined) return undefined;
-  if (name === "IFERROR") return isTrouble(value) ? (second ?? NO_VALUE) : first;
-  if (isTrouble(value)) return value;
+  if (name === "IFERROR") return isCellError(value) ? (second ?? NO_VALUE) : first;
+  if (isCellError(value)) return value;
   if (name === "SWITCH") return switched(value, given.slice(1), here);
-  const truth = toTruth(value);
-  if (isTrouble(truth)) return truth;
+  const truth = valueToTruth(value);
+  if (isCellError(truth)) return truth;
   return truth ? (second ?? NO_VALUE) : (third ?? { kind: "boolean", value: false, start: 0, end: 0 });
 }
 
-function switched(value: Value, cases: readonly Expression[], here: Here): Expression | Trouble | undefined {
+function switched(value: Value, cases: readonly Expression[], here: Here): Expression | CellError | undefined {
   for (let at = 0; at + 1 < cases.length; at += 2) {
     const [against, result] = [cases[at], cases[at + 1]];
     const other = against && evaluate(against, here);
     if (other === undefined) return undefined;
-    if (combine("=", value, other) === true) return result;
+    if (combineValues("=", value, other) === true) return result;
   }
   return cases.length % 2 === 1 ? cases.at(-1) : NO_VALUE;
 }
@@ -164,14 +164,14 @@ function lookUp(
 ): Value | undefined {
   const { view } = here;
   const key = given[0] && evaluate(given[0], here);
-  if (key === undefined || isTrouble(key)) return key;
+  if (key === undefined || isCellError(key)) return key;
   if (name === "FIRING_SHARE") return firingShare(key, given[1] && evaluate(given[1], here), here);
   const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
   if (!keys || (name !== "COUNT_BY" && !values)) return undefined;
   const names = columnValues(view, keys.sheet, keys.column);
-  const trouble = names.find((value) => value === undefined || isTrouble(value));
+  const trouble = names.find((value) => value === undefined || isCellError(value));
   if (names.length > 0 && (trouble !== undefined || names.includes(undefined))) return trouble;
-  const places = placesOf(view, keys.sheet, keys.column, key);
+  const places = rowIndexesOf(view, keys.sheet, keys.column, key);
   if (name === "COUNT_BY") return places.length;
   const list: List = values ? columnValues(view, values.sheet, values.column) : [];
   if (name === "SIZES_BY") return sizesAt(places, list, columnGiven(given[3], here), here);
@@ -179,7 +179,7 @@ function lookUp(
   let total = 0;
   for (const at of places) {
     const value = list[at];
-    if (value === undefined || isTrouble(value)) return value;
+    if (value === undefined || isCellError(value)) return value;
     if (typeof value === "number") total += value;
   }
   return total;
@@ -196,21 +196,21 @@ function sizesAt(
   if (!tall) return undefined;
   const values = places.flatMap((at) => [feet[at], tall[at]]);
   if (values.includes(undefined)) return undefined;
-  const wrong = values.find(isTrouble);
+  const wrong = values.find(isCellError);
   const size = (value: Value | undefined) => (typeof value === "number" ? value : 0);
   return wrong ?? sizesText(places.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
 }
 
 function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {
-  const at = placesOf(view, "firings", "id", firing)[0];
-  if (weight === undefined || isTrouble(weight)) return weight;
+  const at = rowIndexesOf(view, "firings", "id", firing)[0];
+  if (weight === undefined || isCellError(weight)) return weight;
   if (at === undefined) return NO_VALUE;
   const cost = columnValues(view, "firings", "cost")[at];
   const all = columnValues(view, "firings", "weight")[at];
-  if (cost === undefined || isTrouble(cost)) return cost;
-  if (all === undefined || isTrouble(all)) return all;
-  const share = toNumber(weight);
-  if (typeof cost !== "number" || typeof all !== "number" || all <= 0 || isTrouble(share)) return NO_VALUE;
+  if (cost === undefined || isCellError(cost)) return cost;
+  if (all === undefined || isCellError(all)) return all;
+  const share = valueToNumber(weight);
+  if (typeof cost !== "number" || typeof all !== "number" || all <= 0 || isCellError(share)) return NO_VALUE;
   return (cost * share) / all;
 }
 
@@ -238,7 +238,7 @@ export function agrees(reckoned: Value | undefined, value: Value | undefined, si
 }
 
 /** Every name and reference of an expression, in the order in which they are written. */
-export function namesIn(expression: Expression): readonly Extract<Expression, { kind: "name" | "reference" }>[] {
+export function referencesIn(expression: Expression): readonly Extract<Expression, { kind: "name" | "reference" }>[] {
   if (expression.kind === "name" || expression.kind === "reference") return [expression];
-  return insideOf(expression).flatMap(namesIn);
+  return insideOf(expression).flatMap(referencesIn);
 }

@@ -3,17 +3,17 @@ import type { CellName } from "../../../core/document/access";
 import { columnOf } from "../../../core/document/access";
 import type { SheetKey } from "../../../core/document/workbook";
 import type { Expression } from "../../../core/formula/tree";
-import { isTrouble, type Value } from "../../../engine/values";
+import { isCellError, type Value } from "../../../engine/values";
 import { columnGiven, evaluate } from "./evaluate";
-import type { Joins, Opened, Part } from "./part";
-import { columnLook, columnValues, type Here, type Look, type Named, placesOf, type View } from "./view";
+import type { Joins, Opened, ExplainedPart } from "./part";
+import { columnFormat, columnValues, type Here, type NumberFormat, type Named, rowIndexesOf, type View } from "./view";
 import { columnWords, whereWords, wholeColumn } from "./words";
 
 /** How many cells are listed at once. */
 const PAGE = 50;
 
 /** Cells that stand as one in a formula. */
-export interface Group {
+export interface CellGroup {
   readonly words: string;
   readonly sheet: SheetKey;
   readonly column: string;
@@ -21,7 +21,7 @@ export interface Group {
   /** What the formula makes of them. */
   readonly how: "sum" | "product" | "list";
   readonly value: Value | undefined;
-  readonly look: Look | undefined;
+  readonly look: NumberFormat | undefined;
   /** What each row brings, by place, where that is not the value of its cell. */
   readonly amounts?: ReadonlyMap<number, number>;
   /** For a look-up: which rows it takes, the cell it takes the name from, and the column that says so. */
@@ -32,7 +32,7 @@ type Column = Extract<Named, { is: "column" }>;
 type Call = Extract<Expression, { kind: "call" }>;
 
 /** The group an expression is; undefined where it is none. */
-export function groupOf(of: Expression, here: Here): Group | undefined {
+export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   if (of.kind === "reference") {
     const column = columnGiven(of, here);
     return column && wholeGroup(here, column, "list", undefined, undefined);
@@ -66,30 +66,30 @@ export function groupOf(of: Expression, here: Here): Group | undefined {
   }
 }
 
-function lookOf(view: View, { sheet, column }: Column): Look | undefined {
+function lookOf(view: View, { sheet, column }: Column): NumberFormat | undefined {
   const found = columnOf(view.book, sheet, column);
-  return found && columnLook(found);
+  return found && columnFormat(found);
 }
 
 function wholeGroup(
   here: Here,
   { sheet, column }: Column,
-  how: Group["how"],
+  how: CellGroup["how"],
   value: Value | undefined,
-  look: Look | undefined,
-): Group {
+  look: NumberFormat | undefined,
+): CellGroup {
   const values = columnValues(here.view, sheet, column);
   const counts = (one: Value | undefined) =>
-    typeof one === "number" || isTrouble(one) || (how === "list" && one !== null && one !== "");
+    typeof one === "number" || isCellError(one) || (how === "list" && one !== null && one !== "");
   const places = [...values.keys()].filter((at) => counts(values[at]));
   return { words: wholeColumn(here.view.book, sheet, column), sheet, column, places, how, value, look };
 }
 
-function matchedGroup(of: Call, here: Here, keys: Column, values: Column): Group {
+function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellGroup {
   const { view } = here;
   const [key] = of.given;
   const isCount = of.name === "COUNT_BY";
-  const found = placesOf(view, keys.sheet, keys.column, key && evaluate(key, here));
+  const found = rowIndexesOf(view, keys.sheet, keys.column, key && evaluate(key, here));
   const list = columnValues(view, values.sheet, values.column);
   const where = whereWords(key, of.given[1], here);
   const what = isCount ? view.book.sheets[keys.sheet].title : wholeColumn(view.book, values.sheet, values.column);
@@ -97,7 +97,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): Group
     words: `${what}, where ${where}`,
     sheet: values.sheet,
     column: values.column,
-    places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isTrouble(list[at])),
+    places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
     how: isCount ? "list" : "sum",
     value: evaluate(of, here),
     look: isCount ? undefined : lookOf(view, values),
@@ -106,7 +106,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): Group
 }
 
 /** The rows of a route up to one step. */
-function upToGroup(of: Call, here: Here): Group | undefined {
+function upToGroup(of: Call, here: Here): CellGroup | undefined {
   const [from, second, third] = of.given;
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
   const order = from && evaluate(from, here);
@@ -115,7 +115,7 @@ function upToGroup(of: Call, here: Here): Group | undefined {
   const list = columnValues(here.view, values.sheet, values.column);
   const isUpTo = (at: number) => {
     const place = places[at];
-    return typeof place === "number" && place <= order && (typeof list[at] === "number" || isTrouble(list[at]));
+    return typeof place === "number" && place <= order && (typeof list[at] === "number" || isCellError(list[at]));
   };
   return {
     words: `${wholeColumn(here.view.book, values.sheet, values.column)}, up to this step`,
@@ -134,26 +134,26 @@ function upToGroup(of: Call, here: Here): Group | undefined {
 }
 
 /** Makes the line of one cell of a group. */
-export type MakeMember = (cell: CellName, joins: Joins) => Part;
+export type MakeMember = (cell: CellName, joins: Joins) => ExplainedPart;
 
 /** What a row of a group brings to it. */
-function valueAt(view: View, { sheet, column, amounts }: Group, at: number): Value | undefined {
+function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number): Value | undefined {
   return amounts ? amounts.get(at) : columnValues(view, sheet, column)[at];
 }
 
 /** How many cells, in words, with how many of them are in trouble. */
-export function countWords({ view }: Pick<Here, "view">, group: Group): string {
+export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
   const { places } = group;
-  const troubled = places.filter((at) => isTrouble(valueAt(view, group, at))).length;
+  const troubled = places.filter((at) => isCellError(valueAt(view, group, at))).length;
   const count = `${view.text(places.length, undefined)} ${places.length === 1 ? "cell" : "cells"}`;
   return troubled === 0 ? count : `${count}, ${view.text(troubled, undefined)} in trouble`;
 }
 
 /** The cells of a group, largest first, errors before all; `lead` stands before them. */
-export function openGroup(view: View, group: Group, member: MakeMember, lead: readonly Part[]): Opened {
+export function openGroup(view: View, group: CellGroup, member: MakeMember, lead: readonly ExplainedPart[]): Opened {
   const size = (at: number) => {
     const value = valueAt(view, group, at);
-    return isTrouble(value) ? Number.POSITIVE_INFINITY : typeof value === "number" ? Math.abs(value) : -1;
+    return isCellError(value) ? Number.POSITIVE_INFINITY : typeof value === "number" ? Math.abs(value) : -1;
   };
   const sorted = [...group.places].sort((a, b) => size(b) - size(a) || a - b);
   const total = group.how === "sum" && typeof group.value === "number" ? group.value : undefined;
@@ -163,24 +163,24 @@ export function openGroup(view: View, group: Group, member: MakeMember, lead: re
 
 interface Listing {
   readonly view: View;
-  readonly group: Group;
+  readonly group: CellGroup;
   readonly sorted: readonly number[];
   readonly total: number | undefined;
   readonly member: MakeMember;
 }
 
-function page(listing: Listing, from: number): readonly Part[] {
+function page(listing: Listing, from: number): readonly ExplainedPart[] {
   const { view, group, sorted, total, member } = listing;
   const { sheet, column } = group;
   const { rows } = view.book.sheets[sheet];
-  const shown = sorted.slice(from, from + PAGE).flatMap((at): Part[] => {
+  const shown = sorted.slice(from, from + PAGE).flatMap((at): ExplainedPart[] => {
     const row = rows[at];
     return row ? [member({ sheet, row: row.id, column }, joinsOf(group, valueAt(view, group, at), total))] : [];
   });
   return sorted.length > from + PAGE ? [...shown, morePart(listing, from + PAGE)] : shown;
 }
 
-function morePart(listing: Listing, from: number): Part {
+function morePart(listing: Listing, from: number): ExplainedPart {
   const { view, group, sorted, total } = listing;
   const rest = sorted.slice(from);
   const amount = group.how === "sum" ? sumOf(listing, rest) : undefined;
@@ -207,7 +207,7 @@ function sumOf({ view, group }: Listing, places: readonly number[]): number | un
   return sum;
 }
 
-function joinsOf(group: Group, value: Value | undefined, total: number | undefined): Joins {
+function joinsOf(group: CellGroup, value: Value | undefined, total: number | undefined): Joins {
   if (group.how === "product") return { as: "factor", sign: "×" };
   if (group.how === "list") return { as: "given", name: "" };
   const amount = typeof value === "number" ? value : undefined;

@@ -2,26 +2,26 @@
 // costs become a dozen steps.
 import { columnOf, formulaOf } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
-import { isTrouble } from "../../../engine/values";
+import { isCellError } from "../../../engine/values";
 import { evaluate } from "./evaluate";
-import type { Group } from "./groups";
+import type { CellGroup } from "./groups";
 import { type Joins, withShares } from "./part";
 import { take } from "./reasons";
-import { toNumber } from "./scalars";
+import { valueToNumber } from "./scalars";
 import { type Term, termsOf } from "./terms";
-import { cellLook, columnLook, parsed, type View } from "./view";
+import { cellFormat, columnFormat, parsed, type View } from "./view";
 import { columnWords, say } from "./words";
 
 /** One kind of term over many rows. */
 export interface Share {
-  readonly group: Group;
+  readonly group: CellGroup;
   readonly joins: Joins;
   /** The piece of the column's formula that it is; undefined for cells that do not go by it. */
   readonly of: Expression | undefined;
 }
 
 /** Whether the cells of a group are sums themselves, so that it can be told by what they are made of. */
-export function isMadeOfSums(view: View, { sheet, column, how, places, amounts }: Group): boolean {
+export function isMadeOfSums(view: View, { sheet, column, how, places, amounts }: CellGroup): boolean {
   const formula = columnOf(view.book, sheet, column)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);
   return how === "sum" && places.length > 1 && amounts === undefined && tree !== undefined && hasSum(tree);
@@ -39,7 +39,7 @@ interface Bucket {
 }
 
 /** The terms of a group's cells, each over all of them; undefined where one of the cells is no number. */
-export function madeOf(view: View, group: Group): readonly Share[] | undefined {
+export function madeOf(view: View, group: CellGroup): readonly Share[] | undefined {
   const buckets = bucketsOf(view, group);
   if (!buckets) return undefined;
   const shares = withShares(buckets.map(({ total }) => total));
@@ -52,7 +52,7 @@ export function madeOf(view: View, group: Group): readonly Share[] | undefined {
     .sort((a, b) => Math.abs(Number(b.group.value)) - Math.abs(Number(a.group.value)));
 }
 
-function bucketsOf(view: View, { sheet, column, places }: Group): readonly Bucket[] | undefined {
+function bucketsOf(view: View, { sheet, column, places }: CellGroup): readonly Bucket[] | undefined {
   const found = columnOf(view.book, sheet, column);
   const tree = found?.formula === undefined ? undefined : parsed(view, found.formula);
   const buckets = new Map<string, Bucket>();
@@ -68,9 +68,9 @@ function bucketsOf(view: View, { sheet, column, places }: Group): readonly Bucke
       : [undefined];
     for (const term of terms) {
       const value = term ? evaluate(term.of, here) : view.value(here.cell);
-      if (value === undefined || isTrouble(value)) return undefined;
-      const number = term?.isLoose && typeof value !== "number" ? 0 : toNumber(value);
-      if (isTrouble(number)) return undefined;
+      if (value === undefined || isCellError(value)) return undefined;
+      const number = term?.isLoose && typeof value !== "number" ? 0 : valueToNumber(value);
+      if (isCellError(number)) return undefined;
       drop(buckets, term, at, term?.sign === "−" ? -number : number);
     }
   }
@@ -90,11 +90,11 @@ function drop(buckets: Map<string, Bucket>, term: Term | undefined, at: number, 
 
 function groupOfTerm(
   view: View,
-  group: Group,
+  group: CellGroup,
   term: Term | undefined,
   amounts: ReadonlyMap<number, number>,
   value: number,
-): Group {
+): CellGroup {
   const places = [...amounts.keys()];
   const { sheet } = group;
   const first = view.book.sheets[sheet].rows[places[0] ?? 0];
@@ -104,7 +104,7 @@ function groupOfTerm(
   if (term.sign === "+" && of.kind === "reference" && of.to.kind === "own") {
     const { column } = of.to;
     const found = columnOf(view.book, sheet, column);
-    const look = found && columnLook(found);
+    const look = found && columnFormat(found);
     return { sheet, column, words: columnWords(view.book, sheet, column), places, how: "sum", value, look };
   }
   return {
@@ -113,10 +113,10 @@ function groupOfTerm(
     places,
     value,
     amounts,
-    look: cellLook(view.book, here.cell),
+    look: cellFormat(view.book, here.cell),
   };
 }
 
-function bare({ sheet, column, look }: Group): Pick<Group, "sheet" | "column" | "how" | "look"> {
+function bare({ sheet, column, look }: CellGroup): Pick<CellGroup, "sheet" | "column" | "how" | "look"> {
   return { sheet, column, how: "sum", look };
 }

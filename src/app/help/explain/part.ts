@@ -31,7 +31,7 @@ export type Joins =
   | { readonly as: "given"; readonly name: string }
   | { readonly as: "condition" };
 
-export interface Part {
+export interface ExplainedPart {
   /** Tells it from the others beside it, and stays when values move. */
   readonly key: string;
   readonly role: Role;
@@ -47,7 +47,7 @@ export interface Part {
 }
 
 export interface Opened {
-  readonly parts: readonly Part[];
+  readonly parts: readonly ExplainedPart[];
   /** A sum's terms add up to it; `calculated` could not be taken apart and only lists what its formula names. */
   readonly whole: "sum" | "product" | "other" | "calculated";
 }
@@ -66,7 +66,7 @@ export function withShares(amounts: readonly (number | undefined)[]): readonly (
 }
 
 /** The same parts with keys that differ. */
-export function distinct(parts: readonly Part[]): readonly Part[] {
+export function distinct(parts: readonly ExplainedPart[]): readonly ExplainedPart[] {
   const seen = new Map<string, number>();
   return parts.map((part) => {
     const times = seen.get(part.key) ?? 0;

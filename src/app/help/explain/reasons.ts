@@ -1,9 +1,9 @@
 // Why a formula took the branch it took: its condition in words, with the values that decided it, and only those.
 import { type CellName, columnOf, formulaOf, rowOf } from "../../../core/document/access";
 import type { Expression } from "../../../core/formula/tree";
-import { isTrouble, type Value } from "../../../engine/values";
-import { branchTaken, evaluate, namedIn, namesIn } from "./evaluate";
-import { toTruth } from "./scalars";
+import { isCellError, type Value } from "../../../engine/values";
+import { branchTaken, evaluate, namedIn, referencesIn } from "./evaluate";
+import { valueToTruth } from "./scalars";
 import { type Here, parsed } from "./view";
 import { say, valueWords } from "./words";
 
@@ -46,8 +46,8 @@ function reasonsOf({ name, given }: Call, here: Here, taken: Expression | undefi
     return taken === first ? [] : [{ words: `${say(first, here)} has no value`, looksAt: [first] }];
   const value = evaluate(first, here);
   if (name === "SWITCH") return [{ words: `${say(first, here)} is ${inWords(value, first, here)}`, looksAt: [first] }];
-  const truth = value === undefined ? undefined : toTruth(value);
-  if (truth === undefined || isTrouble(truth))
+  const truth = value === undefined ? undefined : valueToTruth(value);
+  if (truth === undefined || isCellError(truth))
     return [{ words: `${say(first, here)} can't be told`, looksAt: [first] }];
   return decided(first, truth, here);
 }
@@ -65,7 +65,7 @@ function decided(condition: Expression, truth: boolean, here: Here): Reason[] {
 
 function isTrue(expression: Expression, here: Here): boolean | undefined {
   const value = evaluate(expression, here);
-  const truth = value === undefined ? undefined : toTruth(value);
+  const truth = value === undefined ? undefined : valueToTruth(value);
   return typeof truth === "boolean" ? truth : undefined;
 }
 
@@ -112,12 +112,12 @@ function withValue(of: Expression, here: Here): string {
 export function cellOf(of: Expression, here: Here): CellName | undefined {
   if (of.kind !== "reference" && of.kind !== "name") return undefined;
   const named = namedIn(of, here);
-  return named.is === "cell" ? named.cell : undefined;
+  return named.kind === "cell" ? named.cell : undefined;
 }
 
 /** Of a hidden cell that only stands for another's being blank: that, in words. */
 function behindHidden(condition: Binary, here: Here): string | undefined {
-  for (const name of namesIn(condition)) {
+  for (const name of referencesIn(condition)) {
     const cell = cellOf(name, here);
     const column = cell && columnOf(here.view.book, cell.sheet, cell.column);
     const row = cell && rowOf(here.view.book, cell.sheet, cell.row);

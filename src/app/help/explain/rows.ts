@@ -1,12 +1,12 @@
 // The tree as it is walked: the lines in sight from top to bottom, each with its place, for any way of drawing it.
 import { type CellName, cellKeyOf } from "../../../core/document/access";
-import type { Opened, Part } from "./part";
+import type { Opened, ExplainedPart } from "./part";
 
 /** One line in sight. */
 export interface Line {
   /** The keys of the lines above it and its own; stays when values move. */
   readonly path: string;
-  readonly part: Part;
+  readonly part: ExplainedPart;
   /** 1 for the whole. */
   readonly level: number;
   readonly isOpen: boolean;
@@ -18,9 +18,9 @@ export interface Line {
 
 /** Opens each part once, however often the tree is drawn. */
 export class Opener {
-  private readonly opened = new WeakMap<Part, Opened>();
+  private readonly opened = new WeakMap<ExplainedPart, Opened>();
 
-  open(part: Part): Opened {
+  open(part: ExplainedPart): Opened {
     let held = this.opened.get(part);
     if (!held) {
       held = part.open?.() ?? { parts: [], whole: "other" };
@@ -31,9 +31,9 @@ export class Opener {
 }
 
 /** The lines in sight, for the paths that are open. Lines that stand for more of the same give way to them when opened. */
-export function linesOf(root: Part, isOpen: ReadonlySet<string>, opener: Opener): readonly Line[] {
+export function linesOf(root: ExplainedPart, isOpen: ReadonlySet<string>, opener: Opener): readonly Line[] {
   const lines: Line[] = [];
-  const visit = (part: Part, path: string, level: number, place: number, among: number) => {
+  const visit = (part: ExplainedPart, path: string, level: number, place: number, among: number) => {
     const opens = part.open !== undefined && isOpen.has(path);
     const opened = opens ? opener.open(part) : undefined;
     const isCalculated = opened?.whole === "calculated";
@@ -47,11 +47,11 @@ export function linesOf(root: Part, isOpen: ReadonlySet<string>, opener: Opener)
 }
 
 interface Placed {
-  readonly part: Part;
+  readonly part: ExplainedPart;
   readonly path: string;
 }
 
-function unrolled(parts: readonly Part[], above: string, isOpen: ReadonlySet<string>, opener: Opener): Placed[] {
+function unrolled(parts: readonly ExplainedPart[], above: string, isOpen: ReadonlySet<string>, opener: Opener): Placed[] {
   const placed: Placed[] = [];
   let rest = parts;
   while (rest.length > 0) {
@@ -65,13 +65,13 @@ function unrolled(parts: readonly Part[], above: string, isOpen: ReadonlySet<str
 }
 
 /** The path of a part beneath another. */
-function pathOf(above: string, part: Part): string {
+function pathOf(above: string, part: ExplainedPart): string {
   return `${above} › ${part.key}`;
 }
 
 /** The paths to open, and the path of the last line, so that a trail of cells is in sight. */
 export function openAlong(
-  root: Part,
+  root: ExplainedPart,
   trail: readonly CellName[],
   opener: Opener,
 ): { readonly open: readonly string[]; readonly last: string } {

@@ -1,12 +1,12 @@
 // The view that an open edition gives: its values as they are now, written the way its maker reads them.
-import { isTrouble, type Value } from "../../../engine/values";
+import { isCellError, type Value } from "../../../engine/values";
 import { showNumber } from "../../edition/format";
 import { shownUnit, textInUnit } from "../../edition/looks";
 import type { Session } from "../../edition/session";
-import { emptyMemory, type Look, type View } from "./view";
+import { emptyMemory, type NumberFormat, type View } from "./view";
 
 /** An open edition as explaining reads it, at this moment. */
-export function viewOf(session: Session): View {
+export function explainViewOf(session: Session): View {
   return {
     book: session.book.value,
     value: (cell) => session.value(cell),
@@ -15,10 +15,10 @@ export function viewOf(session: Session): View {
   };
 }
 
-function written(session: Session, value: Value | undefined, look: Look | undefined): string {
+function written(session: Session, value: Value | undefined, look: NumberFormat | undefined): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
-  if (isTrouble(value)) return value.trouble;
+  if (isCellError(value)) return value.trouble;
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (!look) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
   const text = textInUnit(session, look.spec, look.unit, value);

@@ -2,14 +2,14 @@
 import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
-import { isTrouble, type Trouble } from "../../../engine/values";
+import { isCellError, type CellError } from "../../../engine/values";
 import { namedIn } from "./evaluate";
 import { columnValues, type Here, type Named, parsed, type View } from "./view";
 
 /** The cells from this one to where its trouble began, both included; empty where it is in no trouble. */
 export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   const trouble = view.value(cell);
-  if (!isTrouble(trouble)) return [];
+  if (!isCellError(trouble)) return [];
   const start = trouble.from ?? cell;
   const trail = [cell];
   const seen = new Set([cellKeyOf(cell)]);
@@ -35,8 +35,8 @@ function troubledIn(view: View, cell: CellName, start: CellName): readonly CellN
 }
 
 function troubledOf(view: View, named: Named, start: CellName): CellName[] {
-  if (named.is === "cell") return has(view.value(named.cell), named.cell, start) ? [named.cell] : [];
-  if (named.is !== "column") return [];
+  if (named.kind === "cell") return has(view.value(named.cell), named.cell, start) ? [named.cell] : [];
+  if (named.kind !== "column") return [];
   const { sheet, column } = named;
   const { rows } = view.book.sheets[sheet];
   return columnValues(view, sheet, column).flatMap((value, at) => {
@@ -45,8 +45,8 @@ function troubledOf(view: View, named: Named, start: CellName): CellName[] {
   });
 }
 
-function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is Trouble {
-  return isTrouble(value) && cellKeyOf(value.from ?? cell) === cellKeyOf(start);
+function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName): value is CellError {
+  return isCellError(value) && cellKeyOf(value.from ?? cell) === cellKeyOf(start);
 }
 
 /** Everything an expression names, with the columns that its functions read unasked. */
@@ -55,6 +55,6 @@ function namesOf(of: Expression, here: Here): readonly Named[] {
   const read = of.kind === "call" ? (functionNamed(of.name)?.reads ?? []) : [];
   return [
     ...insideOf(of).flatMap((one) => namesOf(one, here)),
-    ...read.map(({ sheet, column }): Named => ({ is: "column", sheet, column })),
+    ...read.map(({ sheet, column }): Named => ({ kind: "column", sheet, column })),
   ];
 }

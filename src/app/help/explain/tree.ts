@@ -13,16 +13,16 @@ import {
 } from "../../../core/document/access";
 import type { Column, Row } from "../../../core/document/workbook";
 import type { Expression } from "../../../core/formula/tree";
-import { isTrouble, type Value } from "../../../engine/values";
+import { isCellError, type Value } from "../../../engine/values";
 import { callParts, type Make, pickedCell } from "./calls";
-import { agrees, evaluate, namedIn, namesIn } from "./evaluate";
-import { countWords, type Group, groupOf, openGroup } from "./groups";
+import { agrees, evaluate, namedIn, referencesIn } from "./evaluate";
+import { countWords, type CellGroup, groupOf, openGroup } from "./groups";
 import { isMadeOfSums, madeOf, type Share } from "./made-of";
-import { distinct, type Joins, type Opened, type Part, withShares } from "./part";
+import { distinct, type Joins, type Opened, type ExplainedPart, withShares } from "./part";
 import { cellOf, type Reason, take } from "./reasons";
-import { toNumber } from "./scalars";
+import { valueToNumber } from "./scalars";
 import { factorsOf, type Term, termsOf } from "./terms";
-import { cellLook, type Here, type Look, parsed, readCell, type View } from "./view";
+import { cellFormat, type Here, type NumberFormat, parsed, readCell, type View } from "./view";
 import { cellWords, say } from "./words";
 
 /** Where we are: the cell whose formula is read, and the cells above it in the tree. */
@@ -33,18 +33,18 @@ interface Scope extends Here {
 /** What an expression is a part of: the value it should come to, and how that is written. */
 interface Whole {
   readonly value: Value | undefined;
-  readonly look: Look | undefined;
+  readonly look: NumberFormat | undefined;
 }
 
 const GIVEN: Joins = { as: "given", name: "" };
 
 /** The tree of a cell, closed: open its parts one by one. */
-export function explain(view: View, cell: CellName): Part {
+export function explain(view: View, cell: CellName): ExplainedPart {
   const root = cellPart(cell, { as: "whole" }, { view, cell, above: new Set() });
   return { ...root, words: cellWords(view.book, cell, { sheet: cell.sheet, row: "", column: "" }) };
 }
 
-function cellPart(cell: CellName, joins: Joins, scope: Scope): Part {
+function cellPart(cell: CellName, joins: Joins, scope: Scope): ExplainedPart {
   const { view, above } = scope;
   const column = columnOf(view.book, cell.sheet, cell.column);
   const row = rowOf(view.book, cell.sheet, cell.row);
@@ -57,7 +57,7 @@ function cellPart(cell: CellName, joins: Joins, scope: Scope): Part {
     cell,
     words: cellWords(view.book, cell, scope.cell),
     value,
-    text: view.text(value, cellLook(view.book, cell)),
+    text: view.text(value, cellFormat(view.book, cell)),
     joins,
     notes: notesOf(column, row, value),
   };
@@ -70,7 +70,7 @@ function cellPart(cell: CellName, joins: Joins, scope: Scope): Part {
 function notesOf(column: Column, row: Row, value: Value | undefined): readonly string[] {
   const raw = row.cells[column.key];
   const notes: string[] = [];
-  if (isTrouble(value)) notes.push(value.message);
+  if (isCellError(value)) notes.push(value.message);
   if (isOverride(column, row))
     notes.push(typeof raw === "object" ? "by a formula given by hand" : "given by hand, in the place of its formula");
   else if (typeof raw === "object") notes.push("by a formula typed here");
@@ -90,16 +90,16 @@ function rowNotes(column: Column, row: Row): readonly string[] {
   ];
 }
 
-function endPart(key: string, words: string, joins: Joins, note: string): Part {
+function endPart(key: string, words: string, joins: Joins, note: string): ExplainedPart {
   return { key, role: "end", words, value: undefined, text: "", joins, notes: [note] };
 }
 
 function openCell(formula: string, scope: Scope, value: Value | undefined): Opened {
   const tree = parsed(scope.view, formula);
   if (!tree) return { parts: [], whole: "calculated" };
-  const opened = openExpression(tree, scope, { value, look: cellLook(scope.view.book, scope.cell) });
-  if (isTrouble(value) || agrees(evaluate(tree, scope), value, sizeOf(opened))) return opened;
-  const parts = namesIn(tree).map((name) => partOf(name, { as: "given", name: "named in it" }, scope, undefined));
+  const opened = openExpression(tree, scope, { value, look: cellFormat(scope.view.book, scope.cell) });
+  if (isCellError(value) || agrees(evaluate(tree, scope), value, sizeOf(opened))) return opened;
+  const parts = referencesIn(tree).map((name) => partOf(name, { as: "given", name: "named in it" }, scope, undefined));
   return { parts: unrepeated(parts), whole: "calculated" };
 }
 
@@ -109,7 +109,7 @@ function sizeOf({ parts, whole }: Opened): number {
   return parts.reduce((size, { joins }) => size + (joins.as === "term" ? Math.abs(joins.amount ?? 0) : 0), 0);
 }
 
-function unrepeated(parts: readonly Part[]): readonly Part[] {
+function unrepeated(parts: readonly ExplainedPart[]): readonly ExplainedPart[] {
   return parts.filter((part, at) => parts.findIndex((other) => other.key === part.key) === at);
 }
 
@@ -146,7 +146,7 @@ function openRest(of: Expression, scope: Scope, whole: Whole): Opened {
   return { parts: [partOf(of, GIVEN, scope, whole.look)], whole: "other" };
 }
 
-function termParts(terms: readonly Term[], scope: Scope, look: Look | undefined): readonly Part[] {
+function termParts(terms: readonly Term[], scope: Scope, look: NumberFormat | undefined): readonly ExplainedPart[] {
   const amounts = terms.map((term) => amountOf(term, scope));
   const shares = withShares(amounts);
   const parts = terms.map(({ sign, of }, at) =>
@@ -154,20 +154,20 @@ function termParts(terms: readonly Term[], scope: Scope, look: Look | undefined)
   );
   // A list of things added up reads best from the largest down; a formula with signs, in its own order.
   if (!terms.every(({ isLoose }) => isLoose)) return parts;
-  const size = ({ joins }: Part) => (joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0);
+  const size = ({ joins }: ExplainedPart) => (joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0);
   return [...parts].sort((a, b) => size(b) - size(a));
 }
 
 function amountOf({ sign, of, isLoose }: Term, scope: Scope): number | undefined {
   const value = evaluate(of, scope);
-  if (value === undefined || isTrouble(value)) return undefined;
+  if (value === undefined || isCellError(value)) return undefined;
   const isNothing = isLoose && typeof value !== "number" && cellOf(of, scope) !== undefined;
-  const number = isNothing ? 0 : toNumber(value);
-  return isTrouble(number) ? undefined : sign === "+" ? number : -number;
+  const number = isNothing ? 0 : valueToNumber(value);
+  return isCellError(number) ? undefined : sign === "+" ? number : -number;
 }
 
 /** A piece's share of a firing: the firing's cost × the piece's weight ÷ the weight of all in it. */
-function firingParts(given: readonly Expression[], scope: Scope): readonly Part[] {
+function firingParts(given: readonly Expression[], scope: Scope): readonly ExplainedPart[] {
   const [firing, weight] = given;
   const name = firing && evaluate(firing, scope);
   const row = scope.view.book.sheets.firings.rows.find(
@@ -192,13 +192,13 @@ function makeIn(scope: Scope): Make {
 }
 
 /** The line of an expression: of a name its cell, of a list its cells together, of anything else its own working. */
-function partOf(of: Expression, joins: Joins, scope: Scope, look: Look | undefined): Part {
+function partOf(of: Expression, joins: Joins, scope: Scope, look: NumberFormat | undefined): ExplainedPart {
   const { view } = scope;
   if (of.kind === "name" || of.kind === "reference") {
     const named = namedIn(of, scope);
-    if (named.is === "cell") return cellPart(named.cell, joins, scope);
-    if (named.is === "broken") return endPart(named.text, named.text, joins, "It names something that is not there.");
-    if (named.is === "absent") return literalPart(of, "the step has no such column", 0, joins, scope);
+    if (named.kind === "cell") return cellPart(named.cell, joins, scope);
+    if (named.kind === "broken") return endPart(named.text, named.text, joins, "It names something that is not there.");
+    if (named.kind === "absent") return literalPart(of, "the step has no such column", 0, joins, scope);
   }
   const literal = literalOf(of);
   if (literal !== undefined) return literalPart(of, "written in the formula", literal, joins, scope);
@@ -207,7 +207,7 @@ function partOf(of: Expression, joins: Joins, scope: Scope, look: Look | undefin
   const value = evaluate(of, scope);
   const { rest } = take(of, scope);
   const cell = rest && (cellOf(rest, scope) ?? (rest.kind === "call" ? pickedCell(rest, scope) : undefined));
-  const written = look ?? (cell && cellLook(view.book, cell));
+  const written = look ?? (cell && cellFormat(view.book, cell));
   return {
     key: `at ${of.start} ${of.end}`,
     role: "working",
@@ -233,7 +233,7 @@ function literalPart(
   value: number | string | boolean,
   joins: Joins,
   { view }: Scope,
-): Part {
+): ExplainedPart {
   return {
     key: `at ${of.start} ${of.end}`,
     role: "literal",
@@ -245,7 +245,7 @@ function literalPart(
   };
 }
 
-function groupPart(group: Group, joins: Joins, scope: Scope): Part {
+function groupPart(group: CellGroup, joins: Joins, scope: Scope): ExplainedPart {
   const { view } = scope;
   const base = {
     key: `group ${group.sheet} ${group.column}`,
@@ -267,7 +267,7 @@ function groupPart(group: Group, joins: Joins, scope: Scope): Part {
 }
 
 /** A group once more, by the terms of its cells instead of cell by cell. */
-function madeOfPart(group: Group, scope: Scope): Part {
+function madeOfPart(group: CellGroup, scope: Scope): ExplainedPart {
   const { view } = scope;
   return {
     key: `made of ${group.sheet} ${group.column}`,
@@ -285,7 +285,7 @@ function madeOfPart(group: Group, scope: Scope): Part {
   };
 }
 
-function sharePart({ group, joins, of }: Share, scope: Scope): Part {
+function sharePart({ group, joins, of }: Share, scope: Scope): ExplainedPart {
   if (!group.amounts || !of) return groupPart(group, joins, scope);
   const { view } = scope;
   const member = (cell: CellName, as: Joins) => ({
@@ -310,13 +310,13 @@ function rowWords({ book }: View, { sheet, row, column }: CellName): string {
 }
 
 /** Which rows a look-up took: the name it looked for, and the cells that hold it. */
-function whichPart(group: Group, scope: Scope): Part {
+function whichPart(group: CellGroup, scope: Scope): ExplainedPart {
   const { rows, sheet, places } = group;
   const isSaidBelow = rows?.column === group.column;
   return conditionPart(`Where ${rows?.words ?? ""}`, () => {
     const key = rows?.key ? [partOf(rows.key, { as: "given", name: "looked for" }, scope, undefined)] : [];
     const column = rows?.column ?? "";
-    const found: Group = {
+    const found: CellGroup = {
       words: `${scope.view.book.sheets[sheet].title}, the cells that say so`,
       ...{ sheet, column, places, how: "list", value: undefined, look: undefined },
     };
@@ -324,7 +324,7 @@ function whichPart(group: Group, scope: Scope): Part {
   });
 }
 
-function reasonPart({ words, looksAt }: Reason, scope: Scope): Part {
+function reasonPart({ words, looksAt }: Reason, scope: Scope): ExplainedPart {
   const sides = looksAt.flatMap((one) => (one.kind === "binary" ? [one.left, one.right] : [one]));
   const telling = sides.filter((one) => literalOf(one) === undefined);
   return conditionPart(`Because ${words}`, () =>
@@ -332,7 +332,7 @@ function reasonPart({ words, looksAt }: Reason, scope: Scope): Part {
   );
 }
 
-function conditionPart(words: string, open: () => readonly Part[]): Part {
+function conditionPart(words: string, open: () => readonly ExplainedPart[]): ExplainedPart {
   return {
     key: `why ${words}`,
     role: "condition",

@@ -6,7 +6,7 @@ import { columnFor } from "../../../core/formula/reference";
 import { allNodes, type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { evaluate } from "./evaluate";
-import { columnValues, type Here, keyOf, parsed, type View } from "./view";
+import { columnValues, type Here, lookupKey, parsed, type View } from "./view";
 
 /** The cells of one column that use a cell, in the order of the sheet. */
 export interface Users {
@@ -122,7 +122,7 @@ function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell:
   const key = of.given[0] && evaluate(of.given[0], here);
   if (keys?.kind !== "reference" || keys.to.kind !== "column") return true;
   return (
-    keyOf(valueIn(here.view, cell, columnFor(keys.to.column, here.cell.row))) === keyOf(key) && keyOf(key) !== undefined
+    lookupKey(valueIn(here.view, cell, columnFor(keys.to.column, here.cell.row))) === lookupKey(key) && lookupKey(key) !== undefined
   );
 }
 
@@ -137,7 +137,7 @@ function readsRow({ name, given }: Extract<Expression, { kind: "call" }>, here: 
   const by = cell.sheet === "firings" && name !== "FIRING_SHARE" ? undefined : READ_BY[cell.sheet];
   const key = by && given[by.given];
   if (!by || !key) return true;
-  return keyOf(valueIn(here.view, cell, by.column)) === keyOf(evaluate(key, here));
+  return lookupKey(valueIn(here.view, cell, by.column)) === lookupKey(evaluate(key, here));
 }
 
 function valueIn(view: View, { sheet, row }: CellName, column: string): ReturnType<typeof evaluate> {

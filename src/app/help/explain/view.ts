@@ -6,10 +6,10 @@ import { parseFormula } from "../../../core/formula/formula";
 import { columnFor, type Reference } from "../../../core/formula/reference";
 import type { Expression } from "../../../core/formula/tree";
 import type { Value } from "../../../engine/values";
-import { dayNumber } from "../../../whatif/compile/date-text";
+import { dayOfText } from "../../../whatif/compile/date-text";
 
 /** How a value is written: its rules and its unit. */
-export interface Look {
+export interface NumberFormat {
   readonly spec: CellSpec;
   readonly unit: string;
 }
@@ -19,7 +19,7 @@ export interface View {
   /** The value of a cell; undefined where it has not been computed yet. */
   readonly value: (cell: CellName) => Value | undefined;
   /** A value as the maker reads it, with its unit; without a look, with a few digits that matter. */
-  readonly text: (value: Value | undefined, look: Look | undefined) => string;
+  readonly text: (value: Value | undefined, look: NumberFormat | undefined) => string;
   readonly memory: Memory;
 }
 
@@ -61,19 +61,19 @@ export function columnValues(view: View, sheet: SheetKey, column: string): reado
 }
 
 /** A value as a name to look things up by: capitals are the same as small letters, a blank is none. */
-export function keyOf(value: Value | undefined): string | number | boolean | undefined {
+export function lookupKey(value: Value | undefined): string | number | boolean | undefined {
   if (typeof value === "string") return value === "" ? undefined : value.toLowerCase();
   return typeof value === "number" || typeof value === "boolean" ? value : undefined;
 }
 
 /** The places of the rows in which a column holds a name. */
-export function placesOf(view: View, sheet: SheetKey, column: string, key: Value | undefined): readonly number[] {
+export function rowIndexesOf(view: View, sheet: SheetKey, column: string, key: Value | undefined): readonly number[] {
   const name = `${sheet} ${column}`;
   let held = view.memory.places.get(name);
   if (!held) {
     const places = new Map<unknown, number[]>();
     for (const [at, value] of columnValues(view, sheet, column).entries()) {
-      const found = keyOf(value);
+      const found = lookupKey(value);
       const list = places.get(found);
       if (list) list.push(at);
       else if (found !== undefined) places.set(found, [at]);
@@ -81,43 +81,43 @@ export function placesOf(view: View, sheet: SheetKey, column: string, key: Value
     held = places;
     view.memory.places.set(name, held);
   }
-  return held.get(keyOf(key)) ?? [];
+  return held.get(lookupKey(key)) ?? [];
 }
 
 /** A cell's value as formulas read it: a typed date is a number of days. */
 export function readCell(view: View, cell: CellName): Value | undefined {
   const value = view.value(cell);
   const isDate = typeof value === "string" && columnOf(view.book, cell.sheet, cell.column)?.type === "date";
-  return isDate ? (dayNumber(value) ?? value) : value;
+  return isDate ? (dayOfText(value) ?? value) : value;
 }
 
 /** What a name in a formula stands for. */
 export type Named =
-  | { readonly is: "cell"; readonly cell: CellName }
-  | { readonly is: "column"; readonly sheet: SheetKey; readonly column: string }
+  | { readonly kind: "cell"; readonly cell: CellName }
+  | { readonly kind: "column"; readonly sheet: SheetKey; readonly column: string }
   /** The column of a step that has none of that sort: it reads as 0. */
-  | { readonly is: "absent" }
-  | { readonly is: "broken"; readonly text: string };
+  | { readonly kind: "absent" }
+  | { readonly kind: "broken"; readonly text: string };
 
 /** What a reference stands for in one cell's formula. */
 export function namedBy({ view, cell }: Here, to: Reference): Named {
   const { book } = view;
   if (to.kind === "column") {
     const column = columnFor(to.column, cell.row);
-    if (columnOf(book, to.sheet, column)) return { is: "column", sheet: to.sheet, column };
-    return to.column.startsWith("@") ? { is: "absent" } : { is: "broken", text: `{${to.sheet}:${to.column}}` };
+    if (columnOf(book, to.sheet, column)) return { kind: "column", sheet: to.sheet, column };
+    return to.column.startsWith("@") ? { kind: "absent" } : { kind: "broken", text: `{${to.sheet}:${to.column}}` };
   }
   const named =
     to.kind === "own"
       ? { sheet: cell.sheet, row: cell.row, column: columnFor(to.column, cell.row) }
       : { sheet: to.sheet, row: to.row, column: to.column };
-  return exists(book, named) ? { is: "cell", cell: named } : { is: "broken", text: `{${to.column}}` };
+  return exists(book, named) ? { kind: "cell", cell: named } : { kind: "broken", text: `{${to.column}}` };
 }
 
 /** What a bare word stands for: an input, or nothing. */
 export function inputNamed({ view }: Here, name: string): Named {
   const cell = { sheet: "edition", row: name, column: "value" } as const;
-  return exists(view.book, cell) ? { is: "cell", cell } : { is: "broken", text: name };
+  return exists(view.book, cell) ? { kind: "cell", cell } : { kind: "broken", text: name };
 }
 
 function exists(book: Workbook, cell: CellName): boolean {
@@ -125,7 +125,7 @@ function exists(book: Workbook, cell: CellName): boolean {
 }
 
 /** How a cell's value is written. */
-export function cellLook(book: Workbook, cell: CellName): Look | undefined {
+export function cellFormat(book: Workbook, cell: CellName): NumberFormat | undefined {
   const column = columnOf(book, cell.sheet, cell.column);
   const row = rowOf(book, cell.sheet, cell.row);
   if (!column || !row) return undefined;
@@ -133,6 +133,6 @@ export function cellLook(book: Workbook, cell: CellName): Look | undefined {
 }
 
 /** How the values of a column are written. */
-export function columnLook(column: Column): Look {
+export function columnFormat(column: Column): NumberFormat {
   return { spec: column, unit: column.unit };
 }

@@ -3,7 +3,7 @@ import { type CellName, columnOf, describeCell, rowLabel, rowOf } from "../../..
 import type { SheetKey, Workbook } from "../../../core/document/workbook";
 import { type BinarySign, type Expression, insideOf } from "../../../core/formula/tree";
 import { branchTaken, columnGiven, evaluate, namedIn } from "./evaluate";
-import { cellLook, type Here, type Named } from "./view";
+import { cellFormat, type Here, type Named } from "./view";
 
 /** A cell as somebody calls it who stands at another one: no more than tells it apart. */
 export function cellWords(book: Workbook, cell: CellName, from: CellName): string {
@@ -88,7 +88,7 @@ function inBrackets(of: Expression, atLeast: number, here: Here): string {
 }
 
 function sayNamed(named: Named, { view, cell }: Here): string {
-  switch (named.is) {
+  switch (named.kind) {
     case "cell":
       return cellWords(view.book, named.cell, cell);
     case "column":
@@ -174,6 +174,6 @@ export function valueWords(
   like: CellName | undefined,
   { view }: Pick<Here, "view">,
 ): string {
-  const text = view.text(value, like && cellLook(view.book, like));
+  const text = view.text(value, like && cellFormat(view.book, like));
   return typeof value === "string" && value !== "" ? `“${text}”` : text;
 }

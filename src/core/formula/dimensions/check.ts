@@ -5,12 +5,12 @@ import type { Workbook } from "../../document/workbook";
 import type { Problem } from "../../problem";
 import { PLAIN, sameDimension } from "../../units/dimension";
 import { parseFormula } from "../formula";
-import type { FormulaCheck, FormulaFindings, FormulaPlace } from "../formula-check";
+import type { FormulaCheck, FormulaFindings, FormulaContext } from "../formula-check";
 import type { BinarySign, Expression } from "../tree";
 import { type Amount, COUNT, commonScales, inUnit, literal, type Measure, OPEN, timesAmount, toPower } from "./measure";
 import { measureOfName, measureOfReference } from "./read";
 import { branchesOf, unitRule } from "./rules";
-import { type AmountSide, Told } from "./told";
+import { type AmountSide, DimensionMessages } from "./told";
 
 /** What a function of ours takes and gives, in units: "any", "as the …" for a parameter, or a unit. */
 export interface UnitSignature {
@@ -29,16 +29,16 @@ type Side = readonly [Expression, Measure];
 /** One formula, read once from the leaves up. */
 class Reading {
   private readonly book: Workbook;
-  private readonly place: FormulaPlace;
+  private readonly place: FormulaContext;
   private readonly formula: string;
   private readonly signatureOf: (name: string) => UnitSignature | undefined;
-  private readonly told: Told;
+  private readonly told: DimensionMessages;
   private readonly problems: Problem[] = [];
   private readonly doubts: Problem[] = [];
 
   constructor(
     book: Workbook,
-    place: FormulaPlace,
+    place: FormulaContext,
     formula: string,
     signatureOf: (name: string) => UnitSignature | undefined,
   ) {
@@ -46,7 +46,7 @@ class Reading {
     this.place = place;
     this.formula = formula;
     this.signatureOf = signatureOf;
-    this.told = new Told(book, place, formula);
+    this.told = new DimensionMessages(book, place, formula);
   }
 
   findings(): FormulaFindings {
@@ -54,7 +54,7 @@ class Reading {
     // What is no formula is refused elsewhere, with its reason.
     if (!tree.ok) return { problems: [], doubts: [] };
     const declared = this.place.unit === undefined ? OPEN : inUnit(this.place.unit);
-    const found = this.measure(tree.value, declared.is === "open");
+    const found = this.measure(tree.value, declared.kind === "open");
     if (this.problems.length === 0) this.checkResult(found, declared);
     return { problems: this.problems, doubts: this.problems.length > 0 ? [] : this.doubts };
   }
@@ -70,11 +70,11 @@ class Reading {
         return measureOfReference(this.book, part.to, this.place.sheet, this.place.row);
       case "unary": {
         const of = this.measure(part.of, isOpen);
-        return of.is === "amount" && of.literal !== undefined && part.sign === "-" ? literal(-of.literal) : of;
+        return of.kind === "amount" && of.literal !== undefined && part.sign === "-" ? literal(-of.literal) : of;
       }
       case "percent": {
         const of = this.measure(part.of);
-        return of.is === "amount" && of.literal !== undefined ? literal(of.literal / 100) : of;
+        return of.kind === "amount" && of.literal !== undefined ? literal(of.literal / 100) : of;
       }
       case "binary":
         return this.binary(part);
@@ -107,7 +107,7 @@ class Reading {
 
   private sum(part: Extract<Expression, { kind: "binary" }>, left: Side, right: Side): Measure {
     const [a, b] = [left[1], right[1]];
-    if (a.is === "amount" && b.is === "amount" && a.literal !== undefined && b.literal !== undefined)
+    if (a.kind === "amount" && b.kind === "amount" && a.literal !== undefined && b.literal !== undefined)
       return literal(part.sign === "+" ? a.literal + b.literal : a.literal - b.literal);
     const degrees = degreesOfSum(part.sign, a, b);
     if (degrees === "refused") {
@@ -116,19 +116,19 @@ class Reading {
     }
     const either = (side: Side): Side => [
       side[0],
-      side[1].is === "amount" ? { ...side[1], degrees: "either" } : side[1],
+      side[1].kind === "amount" ? { ...side[1], degrees: "either" } : side[1],
     ];
     const sum = this.alike(part, [either(left), either(right)], `on both sides of ${part.sign}`, false);
-    return sum.is === "amount" ? { ...sum, degrees } : sum;
+    return sum.kind === "amount" ? { ...sum, degrees } : sum;
   }
 
   private product(left: Measure, right: Measure, power: 1 | -1): Measure {
     // A factor that is not known leaves the product open.
-    return left.is === "amount" && right.is === "amount" ? timesAmount(left, right, power) : OPEN;
+    return left.kind === "amount" && right.kind === "amount" ? timesAmount(left, right, power) : OPEN;
   }
 
   private power(part: Expression, base: Measure, power: Measure): Measure {
-    if (base.is === "open" || power.is === "open") return OPEN;
+    if (base.kind === "open" || power.kind === "open") return OPEN;
     if (sameDimension(base.dimension, PLAIN) && base.literal === undefined) return COUNT;
     const raised = power.literal === undefined ? undefined : toPower(base, power.literal);
     if (raised) return raised;
@@ -139,7 +139,7 @@ class Reading {
 
   /** What several parts come to that must be of one kind; a bare number is of the kind of the others. */
   private alike(part: Expression, sides: readonly Side[], where: string, isOpen: boolean): Measure {
-    const amounts = sides.flatMap(([one, measure]): AmountSide[] => (measure.is === "amount" ? [[one, measure]] : []));
+    const amounts = sides.flatMap(([one, measure]): AmountSide[] => (measure.kind === "amount" ? [[one, measure]] : []));
     const [first, ...others] = amounts.filter(([, { literal: value }]) => value === undefined);
     // Of bare numbers alone nothing is known but that they are bare.
     if (!first)
@@ -162,10 +162,10 @@ class Reading {
     const signature = this.signatureOf(part.name);
     if (signature) return this.ours(part, signature);
     const rule = unitRule(part.name);
-    if (rule?.is === "branches") return this.branches(part, rule.how, isOpen);
+    if (rule?.kind === "branches") return this.branches(part, rule.how, isOpen);
     const given = part.given.map((one): Side => [one, this.measure(one, rule === undefined)]);
     const at = (index: number) => given[index]?.[1] ?? OPEN;
-    switch (rule?.is) {
+    switch (rule?.kind) {
       case "alike":
         return this.alike(part, given, `in ${part.name}`, false);
       case "as": {
@@ -219,8 +219,8 @@ class Reading {
     const given = part.given.map((one, at): Measure => {
       const parameter = parameters[at];
       const wanted = parameter ? wantedOf(parameter) : OPEN;
-      const measure = this.measure(one, wanted.is === "open");
-      if (wanted.is === "amount" && parameter)
+      const measure = this.measure(one, wanted.kind === "open");
+      if (wanted.kind === "amount" && parameter)
         this.mustBe(part, one, measure, wanted, `for ${parameter.name} of ${name}`);
       return measure;
     });
@@ -230,14 +230,14 @@ class Reading {
   }
 
   private mustBe(part: Expression, one: Expression, found: Measure, wanted: Amount, what: string): void {
-    if (found.is === "open" || found.literal !== undefined) return;
+    if (found.kind === "open" || found.literal !== undefined) return;
     if (!isSameKind(found, wanted)) this.problems.push(this.told.argument(part, [one, found], wanted, what));
     else if (commonScales(found.scales, wanted.scales).length === 0)
       this.doubts.push(this.told.wrongScale(part, found, wanted, what));
   }
 
   private checkResult(found: Measure, declared: Measure): void {
-    if (found.is === "open" || declared.is === "open" || found.literal !== undefined) return;
+    if (found.kind === "open" || declared.kind === "open" || found.literal !== undefined) return;
     if (!isSameKind(found, declared)) this.problems.push(this.told.result(found, declared));
     else if (commonScales(found.scales, declared.scales).length === 0)
       this.doubts.push(this.told.wrongScale(undefined, found, declared, ""));
@@ -257,7 +257,7 @@ function isSameKind(a: Amount, b: Amount): boolean {
 /** Readings differ by differences; two readings can't be added. */
 function degreesOfSum(sign: BinarySign, a: Measure, b: Measure): Amount["degrees"] | "refused" {
   const of = (measure: Measure) =>
-    measure.is === "amount" && measure.literal === undefined ? measure.degrees : "either";
+    measure.kind === "amount" && measure.literal === undefined ? measure.degrees : "either";
   const [left, right] = [of(a), of(b)];
   if (left === "reading" && right === "reading") return sign === "+" ? "refused" : "difference";
   if (left === "reading" || right === "reading") return "reading";

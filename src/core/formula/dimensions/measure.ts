@@ -1,11 +1,11 @@
 // What a part of a formula comes to, as far as units go.
 import { type Dimension, dimensionName, PLAIN, sameDimension, timesPower } from "../../units/dimension";
-import { toNumber } from "../../units/fraction";
+import { fractionToNumber } from "../../units/fraction";
 import { isOpenUnit, parseUnit } from "../../units/parse";
 
 /** A number in some unit. */
 export interface Amount {
-  readonly is: "amount";
+  readonly kind: "amount";
   readonly dimension: Dimension;
   /**
    * How much of the SI unit 1 of it is. There are several where a bare number was multiplied or divided by: it may be an
@@ -22,13 +22,13 @@ export interface Amount {
 
 /** What fits anywhere: nothing, text, a date, a truth value, or what is not known. */
 interface Open {
-  readonly is: "open";
+  readonly kind: "open";
 }
 
 export type Measure = Amount | Open;
 
-export const OPEN: Open = { is: "open" };
-export const COUNT: Amount = { is: "amount", dimension: PLAIN, scales: [1], degrees: "either", unit: "" };
+export const OPEN: Open = { kind: "open" };
+export const COUNT: Amount = { kind: "amount", dimension: PLAIN, scales: [1], degrees: "either", unit: "" };
 
 /** A bare number. */
 export function literal(value: number): Amount {
@@ -42,9 +42,9 @@ export function inUnit(text: string): Measure {
   if (!unit) return /\d/.test(text) ? OPEN : { ...COUNT, unit: text };
   const isDegrees = unit.terms.length === 1 && unit.dimension[3] === 1;
   return {
-    is: "amount",
+    kind: "amount",
     dimension: unit.dimension,
-    scales: [toNumber(unit.factor)],
+    scales: [fractionToNumber(unit.factor)],
     degrees: !isDegrees ? "either" : unit.zero ? "reading" : "difference",
     unit: unit.text,
   };
@@ -84,7 +84,7 @@ export function timesAmount(left: Amount, right: Amount, power: 1 | -1): Amount 
     value !== undefined && value > 0 ? [1, value ** -sign] : scales.map((scale) => scale ** sign);
   const isOne = left.literal === 1 || right.literal === 1;
   return {
-    is: "amount",
+    kind: "amount",
     dimension: timesPower(left.dimension, right.dimension, power),
     scales: everyProduct(asFactor(left, 1), asFactor(right, power)),
     degrees: isOne && left.literal === undefined ? left.degrees : isOne && power === 1 ? right.degrees : "either",
@@ -104,7 +104,7 @@ export function toPower(base: Amount, power: number): Amount | undefined {
   const dimension = timesPower(PLAIN, base.dimension, power);
   if (!dimension.every(Number.isInteger)) return undefined;
   return {
-    is: "amount",
+    kind: "amount",
     dimension,
     scales: base.scales.map((scale) => scale ** power),
     degrees: "either",

@@ -3,37 +3,37 @@
 /** How a function's result follows from what it is given. */
 export type UnitRule =
   /** All arguments are of one kind, and so is the result. */
-  | { readonly is: "alike" }
+  | { readonly kind: "alike" }
   /** The result is of the kind of one argument; those `with` it must be too. */
-  | { readonly is: "as"; readonly at: number; readonly with?: readonly number[] }
+  | { readonly kind: "as"; readonly at: number; readonly with?: readonly number[] }
   /** A plain number, whatever is counted. */
-  | { readonly is: "count" }
+  | { readonly kind: "count" }
   /** Takes and gives plain numbers. */
-  | { readonly is: "plain" }
-  | { readonly is: "product" | "quotient" | "power" | "root" }
+  | { readonly kind: "plain" }
+  | { readonly kind: "product" | "quotient" | "power" | "root" }
   /** Chooses between values: after a condition, by pairs, or among all that follow the first. */
-  | { readonly is: "branches"; readonly how: "if" | "ifs" | "switch" | "choose" | "else" };
+  | { readonly kind: "branches"; readonly how: "if" | "ifs" | "switch" | "choose" | "else" };
 
 const named = (names: string, rule: UnitRule) => names.split(" ").map((name) => [name, rule] as const);
 
 const RULES: ReadonlyMap<string, UnitRule> = new Map([
-  ...named("SUM MIN MAX AVERAGE AVERAGEA MEDIAN MINA MAXA MOD STDEV STDEV.S STDEVP STDEV.P", { is: "alike" }),
-  ...named("CEILING FLOOR MROUND", { is: "as", at: 0, with: [1] }),
-  ...named("ROUND ROUNDUP ROUNDDOWN TRUNC INT ABS EVEN ODD LARGE SMALL N", { is: "as", at: 0 }),
-  ...named("SUMIFS AVERAGEIFS MINIFS MAXIFS INDEX", { is: "as", at: 0 }),
-  ...named("SUMIF AVERAGEIF", { is: "as", at: 2 }),
-  ...named("XLOOKUP", { is: "as", at: 2, with: [3] }),
-  ...named("COUNT COUNTA COUNTBLANK COUNTIF COUNTIFS COUNTUNIQUE MATCH ROWS COLUMNS SIGN LEN", { is: "count" }),
-  ...named("EXP LN LOG LOG10 SIN COS TAN ASIN ACOS ATAN SINH COSH TANH FACT COMBIN", { is: "plain" }),
-  ...named("PRODUCT SUMPRODUCT", { is: "product" }),
-  ...named("QUOTIENT", { is: "quotient" }),
-  ...named("POWER", { is: "power" }),
-  ...named("SQRT", { is: "root" }),
-  ...named("IF", { is: "branches", how: "if" }),
-  ...named("IFS", { is: "branches", how: "ifs" }),
-  ...named("SWITCH", { is: "branches", how: "switch" }),
-  ...named("CHOOSE", { is: "branches", how: "choose" }),
-  ...named("IFERROR IFNA", { is: "branches", how: "else" }),
+  ...named("SUM MIN MAX AVERAGE AVERAGEA MEDIAN MINA MAXA MOD STDEV STDEV.S STDEVP STDEV.P", { kind: "alike" }),
+  ...named("CEILING FLOOR MROUND", { kind: "as", at: 0, with: [1] }),
+  ...named("ROUND ROUNDUP ROUNDDOWN TRUNC INT ABS EVEN ODD LARGE SMALL N", { kind: "as", at: 0 }),
+  ...named("SUMIFS AVERAGEIFS MINIFS MAXIFS INDEX", { kind: "as", at: 0 }),
+  ...named("SUMIF AVERAGEIF", { kind: "as", at: 2 }),
+  ...named("XLOOKUP", { kind: "as", at: 2, with: [3] }),
+  ...named("COUNT COUNTA COUNTBLANK COUNTIF COUNTIFS COUNTUNIQUE MATCH ROWS COLUMNS SIGN LEN", { kind: "count" }),
+  ...named("EXP LN LOG LOG10 SIN COS TAN ASIN ACOS ATAN SINH COSH TANH FACT COMBIN", { kind: "plain" }),
+  ...named("PRODUCT SUMPRODUCT", { kind: "product" }),
+  ...named("QUOTIENT", { kind: "quotient" }),
+  ...named("POWER", { kind: "power" }),
+  ...named("SQRT", { kind: "root" }),
+  ...named("IF", { kind: "branches", how: "if" }),
+  ...named("IFS", { kind: "branches", how: "ifs" }),
+  ...named("SWITCH", { kind: "branches", how: "switch" }),
+  ...named("CHOOSE", { kind: "branches", how: "choose" }),
+  ...named("IFERROR IFNA", { kind: "branches", how: "else" }),
 ]);
 
 /** The rule of a function, if there is one. */

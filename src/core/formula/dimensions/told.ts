@@ -2,7 +2,7 @@
 
 import type { Workbook } from "../../document/workbook";
 import { type Problem, problem } from "../../problem";
-import type { FormulaPlace } from "../formula-check";
+import type { FormulaContext } from "../formula-check";
 import type { Expression } from "../tree";
 import { readableFormula } from "../typed-formula";
 import { type Amount, describeAmount } from "./measure";
@@ -11,12 +11,12 @@ import { type Amount, describeAmount } from "./measure";
 export type AmountSide = readonly [Expression, Amount];
 
 /** Puts the findings of one formula in words. */
-export class Told {
+export class DimensionMessages {
   private readonly book: Workbook;
-  private readonly place: FormulaPlace;
+  private readonly place: FormulaContext;
   private readonly formula: string;
 
-  constructor(book: Workbook, place: FormulaPlace, formula: string) {
+  constructor(book: Workbook, place: FormulaContext, formula: string) {
     this.book = book;
     this.place = place;
     this.formula = formula;

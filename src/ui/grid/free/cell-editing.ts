@@ -3,17 +3,17 @@
 import { type Area, entriesOver } from "../area";
 import type { GridWriting } from "../grid-writing";
 import type { GridEntry, GridEvents } from "../port";
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 import { CellField } from "./cell-field";
-import type { Selection } from "./selection";
-import type { SheetTable } from "./sheet-table";
+import type { BlockSelection } from "./selection";
+import type { GridTable } from "./sheet-table";
 
 /** What editing needs of its grid. */
 export interface EditedGrid {
   readonly container: HTMLElement;
-  readonly view: SheetView;
-  readonly table: SheetTable;
-  readonly selection: Selection;
+  readonly view: ShownSheet;
+  readonly table: GridTable;
+  readonly selection: BlockSelection;
   readonly writing: GridWriting;
   readonly events: GridEvents;
   selectedArea(): Area | undefined;

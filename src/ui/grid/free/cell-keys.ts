@@ -1,9 +1,9 @@
 // The keys that the shared handler leaves free (see ../grid-keys.ts): arrows, Home and End with Control and Shift, Enter, F2,
 // typing, Tab within a block and along the headers; a whole row, column or sheet as in the grid pattern of the ARIA guide
 // (Shift+Space, Control+Space, Control+A).
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 import { arrowMove, endMove, type Position, stepAcross } from "./position";
-import type { Selection } from "./selection";
+import type { BlockSelection } from "./selection";
 
 export interface CellKeyActions {
   isEditing(): boolean;
@@ -24,12 +24,12 @@ function isTyping(event: KeyboardEvent): boolean {
   return isCharacter && (isPlain || event.getModifierState("AltGraph"));
 }
 
-function whereTo(event: KeyboardEvent, from: Position, view: SheetView): Position | undefined {
+function whereTo(event: KeyboardEvent, from: Position, view: ShownSheet): Position | undefined {
   const toEnd = event.ctrlKey || event.metaKey;
   return arrowMove(from, event.key, toEnd, view) ?? endMove(from, event.key, toEnd, view);
 }
 
-function editingKey(event: KeyboardEvent, selection: Selection, view: SheetView, actions: CellKeyActions): boolean {
+function editingKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): boolean {
   if (event.key === "Escape") actions.finish(true, false);
   else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) actions.finish(false, true);
   else if (event.key === "Enter") {
@@ -44,7 +44,7 @@ function editingKey(event: KeyboardEvent, selection: Selection, view: SheetView,
 }
 
 /** After Enter: down a cell, or on through the block. */
-function moveOnFrom(selection: Selection, step: 1 | -1, view: SheetView): void {
+function moveOnFrom(selection: BlockSelection, step: 1 | -1, view: ShownSheet): void {
   const { highlight } = selection;
   if (highlight === undefined) return;
   if (selection.isBlock) {
@@ -55,7 +55,7 @@ function moveOnFrom(selection: Selection, step: 1 | -1, view: SheetView): void {
   selection.selectCell(row, highlight.col);
 }
 
-function tabKey(event: KeyboardEvent, selection: Selection, view: SheetView, actions: CellKeyActions): void {
+function tabKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): void {
   const step = event.shiftKey ? -1 : 1;
   const { highlight } = selection;
   if (highlight === undefined || highlight.row >= 0) {
@@ -72,7 +72,7 @@ function tabKey(event: KeyboardEvent, selection: Selection, view: SheetView, act
   event.preventDefault();
 }
 
-function movingKey(event: KeyboardEvent, selection: Selection, view: SheetView, actions: CellKeyActions): boolean {
+function movingKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): boolean {
   const range = selection.getSelectedRangeLast();
   if (range === undefined || event.altKey) return false;
   if (event.shiftKey && (event.key === "PageUp" || event.key === "PageDown")) {
@@ -86,7 +86,7 @@ function movingKey(event: KeyboardEvent, selection: Selection, view: SheetView, 
   return true;
 }
 
-function wholeKey(event: KeyboardEvent, selection: Selection, view: SheetView): boolean {
+function wholeKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet): boolean {
   const { highlight } = selection;
   const { rows, columns } = view.model;
   if (highlight === undefined || rows.length === 0) return false;
@@ -102,7 +102,7 @@ function wholeKey(event: KeyboardEvent, selection: Selection, view: SheetView): 
 }
 
 /** Handles a key; what it has no use for is left to the page. */
-export function onCellKey(event: KeyboardEvent, selection: Selection, view: SheetView, actions: CellKeyActions): void {
+export function onCellKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): void {
   if (event.isComposing) return;
   if (actions.isEditing()) {
     if (editingKey(event, selection, view, actions)) event.preventDefault();

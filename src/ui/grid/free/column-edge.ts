@@ -1,7 +1,7 @@
 // The edge of a column's title: dragged, it changes the width; pressed twice, the column fits what stands in it.
 import { possibleWidth } from "../sizes";
 import { EDGE_CLASS } from "./sheet-head";
-import type { SheetTable } from "./sheet-table";
+import type { GridTable } from "./sheet-table";
 
 interface EdgeActions {
   widthOf(column: number): number;
@@ -9,7 +9,7 @@ interface EdgeActions {
 }
 
 /** Listens to the edges until the signal is given. */
-export function listenToEdges(table: SheetTable, actions: EdgeActions, signal: AbortSignal): void {
+export function listenToEdges(table: GridTable, actions: EdgeActions, signal: AbortSignal): void {
   const { scroller } = table;
   const columnOf = (target: EventTarget | null) =>
     target instanceof Element && target.classList.contains(EDGE_CLASS) ? table.positionOf(target)?.col : undefined;

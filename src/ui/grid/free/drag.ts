@@ -1,6 +1,6 @@
 // A pointer held down and moved. While it is beyond an edge of the sheet, the sheet scrolls.
 import type { Position } from "./position";
-import type { SheetTable } from "./sheet-table";
+import type { GridTable } from "./sheet-table";
 
 /** What a drag does. */
 interface DragActions {
@@ -17,7 +17,7 @@ function pull(at: number, low: number, high: number): number {
 }
 
 /** Follows the pointer until it is let go. */
-export function drag(table: SheetTable, event: PointerEvent, signal: AbortSignal, actions: DragActions): void {
+export function drag(table: GridTable, event: PointerEvent, signal: AbortSignal, actions: DragActions): void {
   const { scroller } = table;
   const { pointerId } = event;
   let { clientX, clientY } = event;

@@ -6,11 +6,11 @@ import { listenToClipboard } from "../grid-clipboard";
 import { frameGrid, type GridFrame } from "../grid-frame";
 import { keyHandler } from "../grid-keys";
 import { type GridWriting, gridWriting } from "../grid-writing";
-import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
+import { type RestoredPosition, restorePosition, savePosition } from "../keep-place";
 import type { CreateGrid, Grid, GridCell, GridEvents, GridModel, GridSelection } from "../port";
 import { hasSameColumns, hasSameRows } from "../same-shape";
 import { areaOf, isSameSelection, selectionOf } from "../selected";
-import { SheetView } from "../sheet-view";
+import { ShownSheet } from "../sheet-view";
 import { possibleWidth } from "../sizes";
 import { showWholeText } from "../whole-text";
 import { CellEditing } from "./cell-editing";
@@ -18,16 +18,16 @@ import { onCellKey } from "./cell-keys";
 import { isComposerAtWork } from "./ime";
 import { listenToPointer } from "./pointer";
 import type { Position } from "./position";
-import { Selection } from "./selection";
+import { BlockSelection } from "./selection";
 import { marksIn } from "./selection-marks";
-import { SheetTable } from "./sheet-table";
+import { GridTable } from "./sheet-table";
 
 class FreeGrid implements Grid {
   readonly #events: GridEvents;
-  readonly #view: SheetView;
+  readonly #view: ShownSheet;
   readonly #frame: GridFrame;
-  readonly #selection: Selection;
-  readonly #table: SheetTable;
+  readonly #selection: BlockSelection;
+  readonly #table: GridTable;
   readonly #editing: CellEditing;
   readonly #writing: GridWriting;
   readonly #stopListening = new AbortController();
@@ -39,10 +39,10 @@ class FreeGrid implements Grid {
 
   constructor(host: HTMLElement, model: GridModel, events: GridEvents) {
     this.#events = events;
-    this.#view = new SheetView(model);
+    this.#view = new ShownSheet(model);
     this.#frame = frameGrid(host);
-    this.#selection = new Selection((shown) => this.#onSelect(shown));
-    this.#table = new SheetTable(this.#frame.container, this.#view, {
+    this.#selection = new BlockSelection((shown) => this.#onSelect(shown));
+    this.#table = new GridTable(this.#frame.container, this.#view, {
       keyboardPosition: () => this.#keyboardPosition(),
       marksOf: (row, col) => marksIn({ row, col }, this.#area, this.#selection.highlight, this.#fillTarget),
       isEdited: (row, col) => this.#editing.isAt(row, col),
@@ -75,13 +75,13 @@ class FreeGrid implements Grid {
     const hadFocus = this.#hasFocus();
     this.#editing.finish(true, false);
     this.#editing.field.stopWaiting();
-    const kept = keepPlace(this.#selection, this.#view, {
+    const kept = savePosition(this.#selection, this.#view, {
       scrollTop: this.#table.viewport.top,
       scrollLeft: this.#table.viewport.left,
     });
     this.#isShowing = true;
     this.#view.replace(model);
-    const found = findPlace(kept, this.#view, this.#table.viewport.height);
+    const found = restorePosition(kept, this.#view, this.#table.viewport.height);
     this.#nameSheet();
     this.#table.reshape();
     this.#table.scrollTo(found.scrollTop, found.scrollLeft);
@@ -350,7 +350,7 @@ class FreeGrid implements Grid {
     if (column !== undefined && column.width !== width) this.#events.resizeColumn(column.key, width);
   }
 
-  #selectFound({ selection }: FoundPlace): void {
+  #selectFound({ selection }: RestoredPosition): void {
     if (selection === undefined) {
       this.#selection.clear();
       this.#reported = undefined;

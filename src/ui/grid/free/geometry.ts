@@ -1,5 +1,5 @@
 // Where rows and columns lie, and which of them are to be drawn. Sums only: nothing here touches the page.
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 import { headerHeights, ROW_HEIGHT } from "../sizes";
 import type { Position } from "./position";
 
@@ -32,7 +32,7 @@ export class Geometry {
   /** Left edges of the columns, and the right edge of the last. */
   readonly #edges: readonly number[];
 
-  constructor(view: SheetView) {
+  constructor(view: ShownSheet) {
     const { columns, rows, frozen } = view.model;
     const edges = [0];
     for (const column of columns) edges.push((edges.at(-1) ?? 0) + column.width);

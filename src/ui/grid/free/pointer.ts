@@ -4,7 +4,7 @@ import type { Area } from "../area";
 import { listenToEdges } from "./column-edge";
 import { drag } from "./drag";
 import type { Position } from "./position";
-import type { SheetTable } from "./sheet-table";
+import type { GridTable } from "./sheet-table";
 
 export interface PointerActions {
   /** Before anything is selected: closes an editor. */
@@ -43,7 +43,7 @@ function isActingPart(target: EventTarget | null): boolean {
 }
 
 /** Listens to the pointer until the signal is given. */
-export function listenToPointer(table: SheetTable, actions: PointerActions, signal: AbortSignal): void {
+export function listenToPointer(table: GridTable, actions: PointerActions, signal: AbortSignal): void {
   const { scroller } = table;
   /** Whether a key was pressed since the last press of the pointer: then two presses are no double press. */
   let hasTyped = false;

@@ -1,5 +1,5 @@
 // Where a key leads from a cell or header. Row −1 is the row of titles, −2 the row of groups above it.
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 
 /** A cell or header by index. */
 export interface Position {
@@ -12,7 +12,7 @@ function within(index: number, count: number): number {
 }
 
 /** One step up or down; the first row leads into the headers. */
-function stepDown({ row, col }: Position, step: 1 | -1, view: SheetView): Position {
+function stepDown({ row, col }: Position, step: 1 | -1, view: ShownSheet): Position {
   const rows = view.model.rows.length;
   const hasGroup = view.spanAt(col)?.group !== undefined;
   if (row >= 0) return { row: row + step < 0 ? -1 : within(row + step, rows), col };
@@ -22,7 +22,7 @@ function stepDown({ row, col }: Position, step: 1 | -1, view: SheetView): Positi
 }
 
 /** One step to the side; a group counts as one. */
-export function stepAcross({ row, col }: Position, step: 1 | -1, view: SheetView): Position {
+export function stepAcross({ row, col }: Position, step: 1 | -1, view: ShownSheet): Position {
   const columns = view.model.columns.length;
   const span = row === -2 ? view.spanAt(col) : undefined;
   if (span === undefined) return { row, col: within(col + step, columns) };
@@ -32,7 +32,7 @@ export function stepAcross({ row, col }: Position, step: 1 | -1, view: SheetView
 }
 
 /** Where an arrow key leads; with Control to the end. Undefined for other keys. */
-export function arrowMove(from: Position, key: string, toEnd: boolean, view: SheetView): Position | undefined {
+export function arrowMove(from: Position, key: string, toEnd: boolean, view: ShownSheet): Position | undefined {
   const { rows, columns } = view.model;
   const isForward = key === "ArrowDown" || key === "ArrowRight";
   if (key === "ArrowDown" || key === "ArrowUp") {
@@ -45,7 +45,7 @@ export function arrowMove(from: Position, key: string, toEnd: boolean, view: She
 }
 
 /** Where Home and End lead; with Control to the corners. Undefined for other keys. */
-export function endMove(from: Position, key: string, toCorner: boolean, view: SheetView): Position | undefined {
+export function endMove(from: Position, key: string, toCorner: boolean, view: ShownSheet): Position | undefined {
   const { rows, columns } = view.model;
   if (key !== "Home" && key !== "End") return undefined;
   const col = key === "End" ? columns.length - 1 : 0;

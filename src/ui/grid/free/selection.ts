@@ -12,7 +12,7 @@ interface PositionRange extends CellRange {
 type OnSelect = (shown: Position | undefined) => void;
 
 /** Holds the selected range. */
-export class Selection implements RangeSelector {
+export class BlockSelection implements RangeSelector {
   #range: PositionRange | undefined;
   readonly #onSelect: OnSelect;
 

@@ -1,6 +1,6 @@
 // The headers in the page: groups above titles, each drawn once. All scroll sideways together; the frozen ones are moved back.
 import { paintColumnHead, paintGroupHead } from "../paint";
-import type { HeaderSpan, SheetView } from "../sheet-view";
+import type { HeaderSpan, ShownSheet } from "../sheet-view";
 import type { Geometry } from "./geometry";
 import type { Position } from "./position";
 import { putInOrder } from "./recycle";
@@ -41,7 +41,7 @@ function makeTitleHead(): HTMLTableCellElement {
 
 export class SheetHead {
   readonly element = document.createElement("thead");
-  readonly #view: SheetView;
+  readonly #view: ShownSheet;
   #titles = new Map<number, HTMLTableCellElement>();
   #groups = new Map<number, HTMLTableCellElement>();
   #frozen: readonly HTMLElement[] = [];
@@ -49,7 +49,7 @@ export class SheetHead {
   readonly #groupRow = headRow();
   readonly #titleRow = headRow();
 
-  constructor(view: SheetView) {
+  constructor(view: ShownSheet) {
     this.#view = view;
     this.element.setAttribute("role", "rowgroup");
   }

@@ -2,7 +2,7 @@
 // to the last. The table itself stays where it is (`position: sticky`) and its parts are moved as the scroller reports; so a
 // scroll that runs ahead of the page shows the rows before, never a blank.
 import { paintCell } from "../paint";
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 import { ROW_HEIGHT } from "../sizes";
 import { Geometry, type Viewport } from "./geometry";
 import type { Position } from "./position";
@@ -32,10 +32,10 @@ export interface TableQuestions {
   isEdited(row: number, column: number): boolean;
 }
 
-export class SheetTable {
+export class GridTable {
   readonly scroller = document.createElement("div");
   readonly table = document.createElement("table");
-  readonly #view: SheetView;
+  readonly #view: ShownSheet;
   readonly #ask: TableQuestions;
   readonly #sizer = document.createElement("div");
   readonly #head: SheetHead;
@@ -48,7 +48,7 @@ export class SheetTable {
   #frameRequest: number | undefined;
   #tabStop: HTMLElement | undefined;
 
-  constructor(container: HTMLElement, view: SheetView, ask: TableQuestions) {
+  constructor(container: HTMLElement, view: ShownSheet, ask: TableQuestions) {
     this.#view = view;
     this.#ask = ask;
     this.#geometry = new Geometry(view);
@@ -279,7 +279,7 @@ export class SheetTable {
     const id = model.rows[row.index];
     const column = model.columns[index];
     if (id === undefined || column === undefined || this.#ask.isEdited(row.index, index)) return;
-    paintCell(element, model.look(id, column.key), column);
+    paintCell(element, model.display(id, column.key), column);
   }
 }
 

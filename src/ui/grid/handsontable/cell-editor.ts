@@ -6,7 +6,7 @@ import type { GridCell, GridEntry, GridModel } from "../port";
 import { Handsontable, type LibraryGrid } from "./grid-library";
 
 /** What the editors need of the grid they belong to. */
-export interface EditingPlace {
+export interface EditorHost {
   model(): GridModel;
   /** The selected block, for writing one text into all of it. */
   selectedArea(): Area | undefined;
@@ -15,15 +15,15 @@ export interface EditingPlace {
 }
 
 interface EditedCell {
-  readonly place: EditingPlace;
+  readonly place: EditorHost;
   readonly row: string;
   readonly column: string;
 }
 
-const places = new WeakMap<LibraryGrid, EditingPlace>();
+const places = new WeakMap<LibraryGrid, EditorHost>();
 
 /** Tells the editors of a grid where they are. */
-export function bindEditors(grid: LibraryGrid, place: EditingPlace): void {
+export function bindEditors(grid: LibraryGrid, place: EditorHost): void {
   places.set(grid, place);
 }
 

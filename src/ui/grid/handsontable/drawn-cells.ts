@@ -1,9 +1,9 @@
 // The cells and headers the library has drawn: what stands where, and painting them from the model.
 import { paintBlank, paintBlankHead, paintCell, paintColumnHead, paintGroupHead } from "../paint";
-import type { SheetView } from "../sheet-view";
+import type { ShownSheet } from "../sheet-view";
 
 /** Where a cell element stands in the view. */
-export interface CellPlace {
+export interface CellIndex {
   readonly row: number;
   readonly column: number;
 }
@@ -11,11 +11,11 @@ export interface CellPlace {
 /** Paints cells and headers as the library draws them, and anew when values have moved. */
 export class DrawnCells {
   readonly #host: HTMLElement;
-  readonly #view: SheetView;
-  readonly #places = new WeakMap<Element, CellPlace>();
+  readonly #view: ShownSheet;
+  readonly #places = new WeakMap<Element, CellIndex>();
   #frameRequest: number | undefined;
 
-  constructor(host: HTMLElement, view: SheetView) {
+  constructor(host: HTMLElement, view: ShownSheet) {
     this.#host = host;
     this.#view = view;
   }
@@ -27,7 +27,7 @@ export class DrawnCells {
   }
 
   /** Where the cell stands that was pressed, if it was one. */
-  placeOf(target: EventTarget | null): CellPlace | undefined {
+  placeOf(target: EventTarget | null): CellIndex | undefined {
     const cell = target instanceof Element ? target.closest("td") : null;
     return cell === null ? undefined : this.#places.get(cell);
   }
@@ -63,7 +63,7 @@ export class DrawnCells {
       return;
     }
     if (isName) cell.setAttribute("role", "rowheader");
-    paintCell(cell, model.look(row, column.key), column);
+    paintCell(cell, model.display(row, column.key), column);
   }
 
   /** Paints a header that the library has just drawn; level 0 is the topmost row of headers. */

@@ -1,6 +1,6 @@
 // A model in the library's terms. The grid holds no values: its rows are blanks and its columns read nothing.
 
-import type { HeaderSpan, SheetView } from "../sheet-view";
+import type { HeaderSpan, ShownSheet } from "../sheet-view";
 import { headerHeights, ROW_HEIGHT } from "../sizes";
 import { CellEditor, ChoiceEditor } from "./cell-editor";
 import type { LibrarySettings } from "./grid-library";
@@ -12,18 +12,18 @@ function groupLabel(span: HeaderSpan): { label: string; colspan: number; rowspan
   return { label: "", colspan: span.count, rowspan: span.group === undefined ? 2 : 1 };
 }
 
-function headerRows(view: SheetView): NonNullable<LibrarySettings["nestedHeaders"]> {
+function headerRows(view: ShownSheet): NonNullable<LibrarySettings["nestedHeaders"]> {
   const titles = view.model.columns.map(() => "");
   return view.hasGroups ? [view.spans.map(groupLabel), titles] : [titles];
 }
 
 /** The settings that follow from the rows. */
-export function rowSettings(view: SheetView): LibrarySettings {
+export function rowSettings(view: ShownSheet): LibrarySettings {
   return { data: Array.from({ length: view.model.rows.length }, () => BLANK_ROW) };
 }
 
 /** The settings that follow from the columns and their headers. */
-export function columnSettings(view: SheetView): LibrarySettings {
+export function columnSettings(view: ShownSheet): LibrarySettings {
   const { columns, frozen } = view.model;
   return {
     columns: columns.map((column) => ({

@@ -5,12 +5,12 @@ import { listenToClipboard } from "../grid-clipboard";
 import { frameGrid, type GridFrame } from "../grid-frame";
 import { keyHandler } from "../grid-keys";
 import { type GridWriting, gridWriting } from "../grid-writing";
-import { type FoundPlace, findPlace, keepPlace } from "../keep-place";
+import { type RestoredPosition, restorePosition, savePosition } from "../keep-place";
 import type { CreateGrid, Grid, GridCell, GridEntry, GridEvents, GridModel, GridSelection } from "../port";
 import type { CellRange } from "../range";
 import { hasSameColumns, hasSameRows } from "../same-shape";
 import { areaOf, isSameSelection, selectionOf } from "../selected";
-import { SheetView } from "../sheet-view";
+import { ShownSheet } from "../sheet-view";
 import { frozenWidth, headerHeights, possibleWidth } from "../sizes";
 import { showWholeText } from "../whole-text";
 import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
@@ -28,7 +28,7 @@ class SheetGrid implements Grid {
   readonly #host: HTMLElement;
   readonly #frame: GridFrame;
   readonly #focusGuard: FocusGuard;
-  readonly #view: SheetView;
+  readonly #view: ShownSheet;
   readonly #events: GridEvents;
   readonly #library: LibraryGrid;
   readonly #cells: DrawnCells;
@@ -42,7 +42,7 @@ class SheetGrid implements Grid {
     openGrids += 1;
     this.#host = host;
     this.#events = events;
-    this.#view = new SheetView(model);
+    this.#view = new ShownSheet(model);
     this.#cells = new DrawnCells(host, this.#view);
     this.#frame = frameGrid(host);
     this.#focusGuard = guardFocus(host);
@@ -74,11 +74,11 @@ class SheetGrid implements Grid {
     const draft = this.#putDraftAside();
     const hadFocus = this.#host.contains(document.activeElement);
     const scroller = this.#scroller();
-    const kept = keepPlace(this.#library, this.#view, scroller);
+    const kept = savePosition(this.#library, this.#view, scroller);
     const focus = this.#library.getFocusManager();
     this.#isShowing = true;
     this.#view.replace(model);
-    const found = findPlace(kept, this.#view, scroller.clientHeight);
+    const found = restorePosition(kept, this.#view, scroller.clientHeight);
     this.#library.batchRender(() => {
       this.#library.updateSettings({
         ...(isSameRows ? {} : rowSettings(this.#view)),
@@ -322,7 +322,7 @@ class SheetGrid implements Grid {
     return isHere();
   }
 
-  #selectFound({ selection }: FoundPlace, takesFocus: boolean): void {
+  #selectFound({ selection }: RestoredPosition, takesFocus: boolean): void {
     if (selection === undefined) {
       this.#library.deselectCell();
       return;
