@@ -4,13 +4,14 @@ import "./ui/shell/styles.css";
 import { h, render } from "preact";
 import { usableLocale } from "./app/edition/format";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
-import { type Home, Studio } from "./app/keeping/studio";
+import { Studio } from "./app/keeping/studio";
+import type { Home } from "./app/keeping/studio-platform";
 import type { Problem, Result } from "./core/problem";
 import { startCsv } from "./csv/client";
 import { startEngine } from "./engine/client";
+import type { LockPlatform } from "./storage/edition-lock";
 import { openIdbStore } from "./storage/idb-store";
 import { createLastEdits } from "./storage/last-edits";
-import type { LockPlatform } from "./storage/turn";
 import { goTo } from "./ui/edition/go-to";
 import { App } from "./ui/shell/app";
 import { guardMarkup } from "./ui/shell/trusted";
@@ -30,7 +31,7 @@ const timers = {
 };
 
 /** A page of this browser, and how it knows others of the same kind. */
-async function turnsHere(): Promise<LockPlatform> {
+async function lockPlatformHere(): Promise<LockPlatform> {
   // A page that is shut off from the browser's storage has locks to look at, but none to be had.
   const hasLocks = await navigator.locks?.query().then(
     () => true,
@@ -60,13 +61,13 @@ async function main(): Promise<void> {
   // The browser is still busy clearing at that moment.
   const onDropped = () => void setTimeout(() => void studio?.wake(), 1000);
   const openHome = (): Promise<Result<Home>> => openIdbStore("saggar", { onClosed, onDropped });
-  const [opened, turns] = await Promise.all([openHome(), turnsHere()]);
+  const [opened, lockPlatform] = await Promise.all([openHome(), lockPlatformHere()]);
   studio = new Studio({
     home: opened.ok ? opened.value : (await import("./storage/memory-store")).createMemoryStore(),
     refused: opened.ok ? [] : opened.problems,
     openHome,
     lastEdits: createLastEdits(() => localStorage),
-    turns,
+    lockPlatform,
     storage: navigator.storage,
     // WebKit's rule; a page on the home screen is spared.
     clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,

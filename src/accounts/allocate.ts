@@ -102,7 +102,7 @@ function totalTrouble(total: number, leftover: number, unrounded: number): reado
 }
 
 /**
- * Rounds amounts to minor units that sum to a total reckoned elsewhere: each to its nearest, and what is then over or short
+ * Rounds amounts to minor units that sum to a total calculated elsewhere: each to its nearest, and what is then over or short
  * is handed out one by one to those that were rounded furthest the other way, ties to the first.
  */
 export function roundToTotal(amounts: readonly number[], digits: number, totalMinor: number): readonly number[] {

@@ -1,4 +1,4 @@
-// Turns what cannot be reckoned with into problems. Each check gives a list of none or one, so that lists can be joined.
+// Turns what cannot be calculated with into problems. Each check gives a list of none or one, so that lists can be joined.
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 
 /** A list with one problem unless the condition holds; numbers that are not finite are told apart from those out of range. */

@@ -8,7 +8,15 @@
 import { fail, ok, problem, type Result } from "../core/problem";
 import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { comparePieceNumbers } from "./allocate";
-import type { EditionCosts, EditionTotals, FiringCost, PieceOutcome, PieceCost, PutIn, StepTotals } from "./edition-costs";
+import type {
+  EditionCosts,
+  EditionTotals,
+  FiringCost,
+  PieceCost,
+  PieceOutcome,
+  PutIn,
+  StepTotals,
+} from "./edition-costs";
 import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
 import { carryOverhead, wearOfMoulds } from "./overhead";
 import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";

@@ -95,23 +95,23 @@ export function drawSplit(parts: readonly HeatShare[], unit: string, width: numb
   });
 }
 
-/** One reading beside what was reckoned. */
+/** One reading beside what was calculated. */
 export interface PlottedReading {
   readonly name: string;
   readonly metered: number;
-  readonly reckoned: number;
+  readonly calculated: number;
 }
 
-/** Reckoned against metered: on the line they agree. */
+/** Calculated against metered: on the line they agree. */
 export function drawReadings(readings: readonly PlottedReading[], width: number): SVGSVGElement | HTMLElement {
-  const most = Math.max(1, ...readings.flatMap(({ metered, reckoned }) => [metered, reckoned])) * 1.08;
+  const most = Math.max(1, ...readings.flatMap(({ metered, calculated }) => [metered, calculated])) * 1.08;
   return plot({
     width,
     height: 240,
     marginLeft: 46,
     style: STYLE,
     x: { label: "metered, kWh", domain: [0, most], grid: true },
-    y: { label: "reckoned, kWh", domain: [0, most], grid: true },
+    y: { label: "calculated, kWh", domain: [0, most], grid: true },
     marks: [
       lineY(
         [
@@ -120,7 +120,7 @@ export function drawReadings(readings: readonly PlottedReading[], width: number)
         ],
         { x: "x", y: "y", stroke: "var(--line-input)", strokeDasharray: "4 3" },
       ),
-      dot(readings, { x: "metered", y: "reckoned", fill: "var(--iron)", r: 4, title: "name" }),
+      dot(readings, { x: "metered", y: "calculated", fill: "var(--iron)", r: 4, title: "name" }),
     ],
   });
 }

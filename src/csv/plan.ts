@@ -12,7 +12,7 @@ import { type DecimalMark, type DecimalReading, readDecimalMark } from "./number
 import { makeOwnColumns } from "./own-columns";
 import { questionsOf } from "./questions";
 import { isTooLong, type SheetTable } from "./read";
-import { columnReader, type ImportedColumn, type CellParser } from "./read-cell";
+import { type CellParser, columnReader, type ImportedColumn } from "./read-cell";
 
 /** Lines of the file by what becomes of them; each line is counted once, so that they sum to `read`. */
 export interface LineCounts {

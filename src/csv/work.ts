@@ -58,7 +58,7 @@ export function createCsvWork(): (
 
 function readTable(
   kept: Kept,
-  { reading, book, sheet }: Extract<CsvQuestion, { ask: "table" }>,
+  { reading, book, sheet }: Extract<CsvQuestion, { kind: "table" }>,
   tell: (progress: Progress) => void,
 ): Result<unknown> {
   if (!kept.content) return nothingYet();
@@ -70,7 +70,7 @@ function readTable(
 
 function plan(
   kept: Kept,
-  { options }: Extract<CsvQuestion, { ask: "plan" }>,
+  { options }: Extract<CsvQuestion, { kind: "plan" }>,
   tell: (progress: Progress) => void,
 ): Result<unknown> {
   const { table, book, sheet } = kept;

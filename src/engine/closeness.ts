@@ -1,4 +1,4 @@
-// When numbers are as good as equal: the engine's precision (its default, which we keep), for all who reckon as it does.
+// When numbers are as good as equal: the engine's precision (its default, which we keep), for all who calculate as it does.
 
 /** Sums and comparisons take differences below this part of a value for nothing. */
 export const EPSILON = 1e-13;

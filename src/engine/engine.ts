@@ -9,6 +9,7 @@ import {
 import { formulaOf, rowOf } from "../core/document/access";
 import { applyChange, type Change } from "../core/document/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import { cellNamer, isUnmarked, toCellError } from "./cell-error";
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
 import { FormulaMarks, looksMarked, prepareEngine, unmarked } from "./hyperformula/index";
@@ -16,7 +17,6 @@ import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
 import { SET_ASIDE } from "./set-aside";
-import { cellNamer, isUnmarked, toCellError } from "./trouble";
 import type { ColumnPatch, Patch, Value } from "./values";
 import { affectedBy, type Write, writesFor } from "./writes";
 

@@ -1,5 +1,5 @@
 // Kilns, programmes and tariff bands as they stand on the sheets, turned into what the heat model takes.
-// Used by the sheet's functions and by the page's pictures, so that both reckon the same firing.
+// Used by the sheet's functions and by the page's pictures, so that both calculate the same firing.
 import { coneTemperature } from "../ceramics/cones";
 import type { KilnSpec, WallLayer } from "../ceramics/kiln/kiln-spec";
 import type { Load } from "../ceramics/kiln/load";

@@ -1,4 +1,4 @@
-// What the engine computes from and what it gave, as plain data for whoever reckons beside it: typed cells column by
+// What the engine computes from and what it gave, as plain data for whoever calculates beside it: typed cells column by
 // column, and formulas in the engine's own text. Rows filled with one formula are one group with one text.
 import { formulaOf, specOf } from "../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";

@@ -5,18 +5,18 @@ import { fail, ok, type Problem, type Result } from "../core/problem";
 import { type CopyStore, copyKey, copyKeys, copyOf, notesOf, recordsOfNamed, recordsOfStored } from "./copies";
 import { type Connection, type Database, type DatabaseOptions, type DatabaseShape, openConnection } from "./database";
 import {
+  documentText,
   type EditionContent,
   type EditionStore,
   type EditionSummary,
   editionOf,
-  NOT_YET_STORED,
   editionRecords,
+  NOT_YET_STORED,
   refusalOf,
   type StoredEdition,
   stampOf,
   storedForCopy,
   summariesOf,
-  documentText,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { errorName, problemOfError } from "./storage-problems";

@@ -2,18 +2,18 @@
 import { fail, ok, type Result } from "../core/problem";
 import { type CopyStore, copyKey, copyKeys, copyOf, notesOf, recordsOfNamed, recordsOfStored } from "./copies";
 import {
+  documentText,
   type EditionContent,
   type EditionStore,
   type EditionSummary,
   editionOf,
-  NOT_YET_STORED,
   editionRecords,
+  NOT_YET_STORED,
   refusalOf,
   type StoredEdition,
   stampOf,
   storedForCopy,
   summariesOf,
-  documentText,
 } from "./edition-store";
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { problemOfError } from "./storage-problems";

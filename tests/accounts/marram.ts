@@ -1,4 +1,4 @@
-// A handful of pieces of the invented edition "Marram", small enough to be reckoned by hand. Every figure is invented.
+// A handful of pieces of the invented edition "Marram", small enough to be calculated by hand. Every figure is invented.
 import type { PlainEdition, PlainEntry, PlainPiece } from "../../src/accounts/plain-edition";
 
 const usual: Readonly<Record<string, PlainEntry>> = {

@@ -161,10 +161,10 @@ describe("the calendar of Marram", () => {
     expect(rests("129")).toBe("2026-11-28");
   });
 
-  test("reckons a kiln's hours from its build, and says a guess where it can't", async () => {
+  test("calculates a kiln's hours from its build, and says a guess where it can't", async () => {
     const hours = () => read().input.steps.find((step) => step.id === "glaze_firing")?.firing?.hours ?? 0;
     expect(hours()).toBeGreaterThan(30);
-    expect(read().notes.join(" ")).toContain("reckoned from its build");
+    expect(read().notes.join(" ")).toContain("calculated from its build");
     await type([["kilns", "k2", "brick", ""]]);
     // 11 usual hours and 16 to cool.
     expect(hours()).toBe(27);

@@ -165,7 +165,7 @@ describe("one tab", () => {
     now.trouble = "full";
     tab.type("one");
     await tab.ring();
-    expect(tab.studio.saveState.value).toMatchObject({ is: "failed", problems: [{ code: "store.full" }] });
+    expect(tab.studio.saveState.value).toMatchObject({ kind: "failed", problems: [{ code: "store.full" }] });
     expect(tab.studio.isAtRisk).toBe(true);
     tab.type("two");
     now.trouble = undefined;
@@ -185,7 +185,7 @@ describe("one tab", () => {
     await tab.home.editions.remove(id);
     tab.type("one");
     await tab.ring();
-    expect(tab.studio.saveState.value).toMatchObject({ is: "failed", problems: [{ code: "store.removed" }] });
+    expect(tab.studio.saveState.value).toMatchObject({ kind: "failed", problems: [{ code: "store.removed" }] });
     await tab.studio.open?.storeAgain();
     expect([tab.studio.saveState.value.kind, await storedNote(tab)]).toEqual(["saved", "one"]);
   });

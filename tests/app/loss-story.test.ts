@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { planWhatWasSeen } from "../../src/app/plan/learn";
 import { nameAccount, setJournalHead } from "../../src/app/settle/settle-commands";
-import { cautionsOf, lossesOf, numberAt, sentencesOf, type StoryNumber, tiersOf } from "../../src/app/settle/story";
+import { cautionsOf, lossesOf, numberAt, type StoryNumber, sentencesOf, tiersOf } from "../../src/app/settle/story";
 import { applyChange } from "../../src/core/document/change";
 import { editMeta } from "../../src/core/document/edits";
 import { evaluate, troublesOf } from "../tools/evaluate";

@@ -1,4 +1,4 @@
-// Whose losses, and what of them is abnormal, on the sheets and in the books: small runs reckoned by hand.
+// Whose losses, and what of them is abnormal, on the sheets and in the books: small runs calculated by hand.
 import { describe, expect, test } from "vitest";
 import { settle } from "../../src/app/settle/settle";
 import { evaluate, type Sheetful } from "../tools/evaluate";

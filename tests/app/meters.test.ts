@@ -113,7 +113,7 @@ describe("a reading before", () => {
 });
 
 describe("a programme above the class of a brick", () => {
-  test("is reckoned, warned of at kiln, programme and firing, and refused nowhere", async () => {
+  test("is calculated, warned of at kiln, programme and firing, and refused nowhere", async () => {
     expect(hotUses(session, { kiln: "Large kiln" })).toEqual([]);
     await type([
       ["firings", firing("L11"), "programme", "glaze, high fire"],

@@ -205,7 +205,7 @@ describe("what is stored goes while the edition is open", () => {
     await (await opened(device)).studio.openNew(smallEdition(1, "Other"));
     await tab.home.editions.remove(id);
     await tab.studio.wake();
-    expect(tab.studio.saveState.value).toMatchObject({ is: "failed", problems: [{ code: "store.removed" }] });
+    expect(tab.studio.saveState.value).toMatchObject({ kind: "failed", problems: [{ code: "store.removed" }] });
     expect([tab.studio.isAtRisk, await titles(tab)]).toEqual([true, ["Other"]]);
   });
 });

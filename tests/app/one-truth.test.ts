@@ -29,7 +29,7 @@ function toItsEnd(book: Workbook, ids: readonly string[], prefix: string): Workb
   let after = book;
   for (const { id, cells } of book.sheets.route.rows) {
     if (cells.who === "as needed") continue;
-    const firing = { is: "new", name: `${prefix}${id}`.slice(0, 40), kiln: String(cells.kiln) } as const;
+    const firing = { kind: "new", name: `${prefix}${id}`.slice(0, 40), kiln: String(cells.kiln) } as const;
     const wish = cells.kind === "firing" ? { [id]: firing } : {};
     const able = ids.filter((piece) => {
       const row = after.sheets.pieces.rows.find((one) => one.id === piece);

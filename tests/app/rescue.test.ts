@@ -138,7 +138,7 @@ describe("a way that is chosen", () => {
     const told = table({ rides: false, countsOverhead: true }, [PIECE], live);
     const { takes } = column(told, GLAZE);
     expect(chooseWay(live, told, GLAZE)).toBe(true);
-    const firing = { is: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } as const;
+    const firing = { kind: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } as const;
     expect(recordPieces(live, [PIECE], { act: "firing", step: "refire", firing })).toBe(true);
     await settled();
     // It takes what the last one alone took.
@@ -188,7 +188,7 @@ describe("a way that is chosen", () => {
     expect(steps().length).toBe(count + 1);
     expect(steps().slice(5, 8)).toEqual(["Glaze firing", "One more coat", "Refire"]);
     expect(others()).toEqual(before);
-    const refire = { is: "there", name: "G8" } as const;
+    const refire = { kind: "there", name: "G8" } as const;
     const again = {
       act: "extra",
       title: "Refire",

@@ -1,8 +1,8 @@
 // The same numbers in metric and in US customary units, wherever an edition shows them.
 import { expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
+import { displayOf, editTextOf, shownAmount, unitOf } from "../../src/app/edition/display";
 import { figuresOf } from "../../src/app/edition/figures";
-import { editTextOf, displayOf, shownAmount, unitOf } from "../../src/app/edition/looks";
 import { askCell, differenceText, valueText } from "../../src/app/whatif/whatif-cells";
 import { editMeta } from "../../src/core/document/edits";
 import { openSession } from "../tools/open-session";

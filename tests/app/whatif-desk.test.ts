@@ -229,7 +229,7 @@ describe("a case", () => {
     expect(cases.map(({ title }) => title)).toEqual(["Dear gold", "Start fifty-five", "Being tried"]);
     const [goldCase, fifty, tried] = cases;
     expect(goldCase?.values[0]).toBeCloseTo(typedOver(book, [["materials", "m3", "pack_price", "120"]], PER_GOOD), 9);
-    // The starts of the first case are reckoned, though another case sets them.
+    // The starts of the first case are calculated, though another case sets them.
     expect(goldCase?.values[2]).toBe(today[2]);
     expect(fifty?.values[2]).toBe(55);
     expect(fifty?.values[0]).toBeCloseTo(typedOver(book, [["edition", "starts", "value", "55"]], PER_GOOD, true), 9);
@@ -302,7 +302,7 @@ describe("the other questions", () => {
     const { found, aim } = await answered("breakEven");
     expect(found.crossings).toHaveLength(1);
     const [met] = found.crossings;
-    const price = met?.is === "met" ? met.at.x : 0;
+    const price = met?.kind === "met" ? met.at.x : 0;
     const typed: Typed[] = [["edition", "price_standard", "value", String(price)]];
     expect(Math.abs(typedOver(session.book.value, typed, aim.cell))).toBeLessThan(1e-6);
     desk.change({ target: 1e9 });
@@ -380,9 +380,9 @@ describe("the desk", () => {
     desk.change({ question: "table" });
     await new Promise((resolve) => setTimeout(resolve, 5));
     desk.stop();
-    expect(desk.state.value).toEqual({ is: "stopped" });
+    expect(desk.state.value).toEqual({ kind: "stopped" });
     await new Promise((resolve) => setTimeout(resolve, 50));
-    expect(desk.state.value).toEqual({ is: "stopped" });
+    expect(desk.state.value).toEqual({ kind: "stopped" });
     expect(desk.answer.value).toBe(first);
     desk.again();
     await answered("table");
@@ -399,7 +399,7 @@ describe("the desk", () => {
     const desk = new WhatIfDesk(session, { startClient, breathe });
     desk.open();
     await new Promise((resolve) => setTimeout(resolve, 5));
-    expect(desk.state.value).toEqual({ is: "failed", message: "the worker did not start" });
+    expect(desk.state.value).toEqual({ kind: "failed", message: "the worker did not start" });
     desk.close();
   });
 

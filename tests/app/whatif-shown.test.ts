@@ -1,7 +1,7 @@
 // Answers as words, tables, files and pictures.
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Session } from "../../src/app/edition/session";
-import type { AnswerOf, AnswerBase } from "../../src/app/whatif/whatif-answers";
+import type { AnswerBase, AnswerOf } from "../../src/app/whatif/whatif-answers";
 import {
   type AskCell,
   askCell,
@@ -63,7 +63,7 @@ describe("what can be asked", () => {
     expect(new Set(all.map(({ cell }) => cellKeyOf(cell))).size).toBe(all.length);
     const groups = [...new Set(all.map(({ group }) => group))];
     expect(groups).toEqual([USUAL, "Edition", "Route", "Materials", "Kilns", "Programmes", "Firings", "Pieces"]);
-    // A cast takes no coats, and what is reckoned is no input, but for the starts.
+    // A cast takes no coats, and what is calculated is no input, but for the starts.
     expect(all.some(({ title }) => title === "Cast: coats")).toBe(false);
     expect(all.filter(({ spec }) => spec.kind === "computed").map(({ title }) => title)).toEqual(["Pieces to start"]);
   });
@@ -232,12 +232,12 @@ describe("tables and files", () => {
     });
     const said = (crossing: AnswerOf<"breakEven">["found"]["crossings"][number]) =>
       crossingText(session, found([crossing]), crossing);
-    expect(said({ is: "met", at: point(0.123_44, 21) })).toBe("Glaze firing: planned loss 12.34\u202f%");
-    expect(said({ is: "stretch", from: point(0.1, 21), to: point(0.2, 21) })).toBe("from 10\u202f% to 20\u202f%");
-    expect(said({ is: "step", before: point(0.1, 20), after: point(0.1, 22) })).toBe(
+    expect(said({ kind: "met", at: point(0.123_44, 21) })).toBe("Glaze firing: planned loss 12.34\u202f%");
+    expect(said({ kind: "stretch", from: point(0.1, 21), to: point(0.2, 21) })).toBe("from 10\u202f% to 20\u202f%");
+    expect(said({ kind: "step", before: point(0.1, 20), after: point(0.1, 22) })).toBe(
       "between 10\u202f% and 10\u202f%: there it steps from 20.00\u00a0EUR to 22.00\u00a0EUR and is never just that",
     );
-    const picture = breakEvenPicture(session, found([{ is: "met", at: point(0.04, 21) }]));
+    const picture = breakEvenPicture(session, found([{ kind: "met", at: point(0.04, 21) }]));
     expect([picture.domain, picture.charts[0]?.level, picture.charts[0]?.met]).toEqual([[0, 0.2], 21, [[0.04, 21]]]);
   });
 });

@@ -79,7 +79,7 @@ const TEXTS: Readonly<Record<string, readonly string[]>> = {
   "022": ["022", "3", "118", "G3", "0.81", "", "", "86", "2", "0.47", "0.61", "58.17", "59.95"],
 };
 
-function lookOf(row: string, key: string): CellDisplay {
+function displayOf(row: string, key: string): CellDisplay {
   const place = COLUMNS.findIndex((one) => one.key === key);
   const text = TEXTS[row]?.[place] ?? "";
   return {
@@ -101,7 +101,7 @@ export function sampleModel(more: Partial<GridModel> = {}): GridModel {
     groups: GROUPS,
     rows: Object.keys(TEXTS),
     frozen: 1,
-    display: vi.fn(lookOf),
+    display: vi.fn(displayOf),
     editText: (row, key) => `=${row}:${key}`,
     choices: () => ["G2", "G3", "G5", "Trial"],
     ...more,

@@ -10,7 +10,7 @@ import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const AT = "2026-03-01T10:00:00.000Z";
-const there = (name: string) => ({ is: "there", name }) as const;
+const there = (name: string) => ({ kind: "there", name }) as const;
 // All five through the glaze firing.
 const book = must(
   record(
@@ -65,7 +65,7 @@ describe("a coat and a firing more for some", () => {
       expect(now("pieces", id, "own")).toBe(earlier("pieces", id, "own"));
       expect(now("pieces", id, "glaze_2.cost")).toBe("");
     }
-    // One coat by the reckoning of the small edition: 500 × 1 × 0.02 ÷ 0.5 = 20 g at 0.005, 2 min at 20 + 6 an hour.
+    // One coat by the calculation of the small edition: 500 × 1 × 0.02 ÷ 0.5 = 20 g at 0.005, 2 min at 20 + 6 an hour.
     expect(now("pieces", "p2", "glaze_2.cost")).toBeCloseTo(20 * 0.005 + (2 / 60) * 26, 10);
     expect(now("pieces", "p2", "glaze_firing_2.cost")).toBeCloseTo(Number(now("firings", "f2", "cost")) / 2, 10);
     const more = Number(now("pieces", "p2", "own")) - Number(earlier("pieces", "p2", "own"));

@@ -36,12 +36,12 @@ describe("done to a step", () => {
     const made = plan(book, ["p1"], done("glaze"));
     expect(notes(made.warnings)).toEqual(["stays blank. Bisque: no firing is chosen [p1]"]);
     expect(cells(run(book, ["p1"], done("glaze")), "p1")["bisque.firing"]).toBeUndefined();
-    const fired = run(book, ["p1"], done("glaze", { bisque: { is: "there", name: "F1" } }));
+    const fired = run(book, ["p1"], done("glaze", { bisque: { kind: "there", name: "F1" } }));
     expect(cells(fired, "p1")).toMatchObject({ "bisque.firing": "F1", "glaze.coats": 2 });
   });
 
   test("makes a new firing once for two steps that are fired together, with the programme and kiln of its step", () => {
-    const wish = { is: "new", name: "F3", kiln: "Large", date: "2026-03-01" } as const;
+    const wish = { kind: "new", name: "F3", kiln: "Large", date: "2026-03-01" } as const;
     const after = run(book, all, done("firing", { bisque: wish, firing: wish }));
     expect(after.sheets.firings.rows.map((row) => row.cells.id)).toEqual(["F1", "F2", "F3"]);
     expect(after.sheets.firings.rows[2]?.cells).toEqual({
@@ -64,14 +64,14 @@ describe("done to a step", () => {
   });
 
   test("makes no firing that no piece goes into", () => {
-    const wish = { is: "new", name: "F3", kiln: "Large" } as const;
-    const fired = run(book, all, done("bisque", { bisque: { is: "there", name: "F1" } }));
+    const wish = { kind: "new", name: "F3", kiln: "Large" } as const;
+    const fired = run(book, all, done("bisque", { bisque: { kind: "there", name: "F1" } }));
     expect(plan(fired, all, done("bisque", { bisque: wish })).operations).toEqual([]);
     expect(plan(fired, all, done("glaze", { bisque: wish })).says).toEqual(["Glaze: 2 coats, for 5 pieces"]);
   });
 });
 
-const ALL_FIRED = { bisque: { is: "there", name: "F1" }, firing: { is: "there", name: "F2" } } as const;
+const ALL_FIRED = { bisque: { kind: "there", name: "F1" }, firing: { kind: "there", name: "F2" } } as const;
 
 describe("one thing at a step", () => {
   test("says what will happen, to how many, and how many held something else", () => {
@@ -96,12 +96,12 @@ describe("one thing at a step", () => {
   });
 
   test("one firing at two steps of a piece is asked about, whichever way it gets there", () => {
-    const fired = run(book, ["p1", "p3"], done("glaze", { bisque: { is: "there", name: "F1" } }));
+    const fired = run(book, ["p1", "p3"], done("glaze", { bisque: { kind: "there", name: "F1" } }));
     const twice = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F1" } });
     expect(notes(twice.warnings)).toContain("would be in F1 twice, at Glaze firing and at Bisque: is that so? [p1]");
     const other = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
     expect(notes(other.warnings).join()).not.toContain("twice");
-    const wish = { is: "there", name: "F2" } as const;
+    const wish = { kind: "there", name: "F2" } as const;
     const together = plan(book, ["p3"], done("firing", { bisque: wish, firing: wish }));
     expect(notes(together.warnings)).toContain("would be in F2 twice, at Bisque and at Glaze firing: is that so? [p3]");
   });

@@ -65,7 +65,7 @@ test("a loss that is taken back frees the piece, and gives its grade back", () =
 });
 
 describe("a firing that an entry made", () => {
-  const wish = { is: "new", name: "F3", kiln: "Large" } as const;
+  const wish = { kind: "new", name: "F3", kiln: "Large" } as const;
   const fired = run(book, ["p1", "p2"], { act: "firing", step: "bisque", firing: wish });
 
   test("goes with it", () => expect(backed(fired, "l1").sheets).toEqual(book.sheets));
@@ -91,7 +91,7 @@ describe("a firing that an entry made", () => {
 describe("a step that an entry made", () => {
   const refire = repeatOf(book, "firing");
   if (!refire) throw new Error("no such step");
-  const steps = [{ ...refire, firing: { is: "there", name: "F2" } as const }];
+  const steps = [{ ...refire, firing: { kind: "there", name: "F2" } as const }];
   const plan = must(planExtraSteps(book, ["p1"], { act: "extra", title: "Refire", steps }));
   const refired = applyChange(book, recordChange(book, plan, AT));
 

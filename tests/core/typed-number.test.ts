@@ -51,7 +51,7 @@ describe("an amount with a unit of its own is kept in the column's", () => {
     [["edition", "wage", "value", "€ 21.50"], 21.5],
     [["edition", "price_special", "value", "130 EUR"], 130],
     [[...height, "3/4"], 0.75],
-  ] as const)("nothing is told where nothing was converted, or a fraction was reckoned out: %j", (entry, value) => {
+  ] as const)("nothing is told where nothing was converted, or a fraction was calculated out: %j", (entry, value) => {
     expect(kept(metric, entry)[0]).toBe(value);
   });
 

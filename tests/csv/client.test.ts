@@ -32,7 +32,7 @@ function ports() {
 
 const book = smallEdition(3);
 const TEXT = "Piece,note\n001,x\n009,y\n";
-const table = { ask: "table", reading: {}, book, sheet: "pieces" } as const;
+const table = { kind: "table", reading: {}, book, sheet: "pieces" } as const;
 
 describe("the CSV worker", () => {
   it("reads, plans, gives the change and the refused lines", async () => {
@@ -40,23 +40,26 @@ describe("the CSV worker", () => {
     const client = connectCsv(make);
     const news: Progress["doing"][] = [];
     const hear = ({ doing }: Progress) => news.push(doing);
-    await client.ask({ ask: "file", file: new Blob([TEXT]), name: "f.csv" }, hear);
+    await client.ask({ kind: "file", file: new Blob([TEXT]), name: "f.csv" }, hear);
     const preview = await client.ask(table, hear);
-    expect(preview).toMatchObject({ is: "answer", value: { rowCount: 2, encoding: { encoding: "utf-8" } } });
-    const plan = await client.ask({ ask: "plan", options: {} }, hear);
-    expect(plan).toMatchObject({ is: "answer", value: { counts: { read: 2, changed: 1, refused: 1 }, operations: 1 } });
-    const change = await client.ask({ ask: "change" });
+    expect(preview).toMatchObject({ kind: "answer", value: { rowCount: 2, encoding: { encoding: "utf-8" } } });
+    const plan = await client.ask({ kind: "plan", options: {} }, hear);
+    expect(plan).toMatchObject({
+      kind: "answer",
+      value: { counts: { read: 2, changed: 1, refused: 1 }, operations: 1 },
+    });
+    const change = await client.ask({ kind: "change" });
     expect(change.kind === "answer" && applyChange(book, change.value).sheets.pieces.rows[0]?.cells.note).toBe("x");
-    expect(await client.ask({ ask: "rejected" })).toMatchObject({ value: expect.stringContaining("009") });
+    expect(await client.ask({ kind: "rejected" })).toMatchObject({ value: expect.stringContaining("009") });
     expect(new Set(news)).toEqual(new Set(["reading", "parting", "checking"]));
   });
 
   it("refuses what is no text, and what is asked before there is a file", async () => {
     const client = connectCsv(ports().make);
-    expect(await client.ask(table)).toMatchObject({ is: "refused", problems: [{ code: "csv.order" }] });
+    expect(await client.ask(table)).toMatchObject({ kind: "refused", problems: [{ code: "csv.order" }] });
     const file = new Blob([new Uint8Array([0x89, 0x50, 0x4e, 0x47])]);
-    expect(await client.ask({ ask: "file", file, name: "x" })).toMatchObject({
-      is: "refused",
+    expect(await client.ask({ kind: "file", file, name: "x" })).toMatchObject({
+      kind: "refused",
       problems: [{ code: "csv.binary" }],
     });
   });
@@ -64,18 +67,18 @@ describe("the CSV worker", () => {
   it("can be stopped, and begins anew with the next question", async () => {
     const { made, make } = ports();
     const client = connectCsv(make);
-    const asked = client.ask({ ask: "text", text: TEXT, name: "pasted" });
+    const asked = client.ask({ kind: "text", text: TEXT, name: "pasted" });
     client.cancel();
-    expect(await asked).toEqual({ is: "cancelled" });
+    expect(await asked).toEqual({ kind: "cancelled" });
     expect(made).toEqual({ count: 1, ended: 1 });
-    expect((await client.ask({ ask: "text", text: TEXT, name: "pasted" })).kind).toBe("answer");
+    expect((await client.ask({ kind: "text", text: TEXT, name: "pasted" })).kind).toBe("answer");
     expect(made.count).toBe(2);
   });
 
   it("tells of a worker that did not start", async () => {
     const port: CsvPort = { onmessage: null, onerror: null, terminate() {}, postMessage() {} };
     const client = connectCsv(() => port);
-    const asked = client.ask({ ask: "change" });
+    const asked = client.ask({ kind: "change" });
     port.onerror?.({ message: "no worker" } as ErrorEvent);
     await expect(asked).rejects.toThrow("no worker");
   });

@@ -47,7 +47,7 @@ test("the wage is answered at once, and the engine says the same", async ({ page
   const [, told] = await heard(page);
   expect(told?.ask).toBe("foretell");
   expect(told?.values).toBeGreaterThan(1000);
-  // Opened again it is reckoned from the start: the same.
+  // Opened again it is calculated from the start: the same.
   await expect(page.getByTestId("save-state")).toContainText("Saved");
   await page.reload();
   await settled(page);

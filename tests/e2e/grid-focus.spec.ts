@@ -111,7 +111,7 @@ test("after a click on a cell the arrows move on from it, wherever the keyboard 
   }
 });
 
-test("while the key figures are still being reckoned, too", { tag: "@both-grids" }, async ({ page }) => {
+test("while the key figures are still being calculated, too", { tag: "@both-grids" }, async ({ page }) => {
   await open(page);
   const before = await figure(page, "put_in").textContent();
   await tool(page, "Unfold the steps").click();

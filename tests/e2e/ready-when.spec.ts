@@ -76,6 +76,6 @@ test("reasons can be read load by load", async ({ page }) => {
   const calendar = page.getByTestId("calendar");
   await calendar.getByText("Load by load, and why each begins when it does").tap();
   await expect(calendar.getByRole("row", { name: /the kiln is taken by Low firing, load 1/ })).toBeVisible();
-  await calendar.getByText("How this is reckoned").tap();
+  await calendar.getByText("How this is calculated").tap();
   await expect(calendar.getByText(/Glaze firing takes Large kiln [\d.]+ hours to heat and cool/)).toBeVisible();
 });

@@ -112,7 +112,7 @@ describe("bad kilns, programmes and loads name the field", () => {
     expect(message(demo, formula)).toContain(says);
   });
 
-  it("a programme above the class of the brick is reckoned, by a shipped kiln as it stands", () => {
+  it("a programme above the class of the brick is calculated, by a shipped kiln as it stands", () => {
     const high = evaluate(demo, `=PROGRAMME_KWH("Large kiln","glaze, high fire",60)`);
     expect(high).toBeGreaterThan(Number(evaluate(demo, `=PROGRAMME_KWH("Large kiln","glaze, middle fire",60)`)));
   });

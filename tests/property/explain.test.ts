@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { agrees, evaluate, referencesIn } from "../../src/app/help/explain/evaluate";
-import type { Opened, ExplainedPart } from "../../src/app/help/explain/part";
+import type { ExplainedPart, Opened } from "../../src/app/help/explain/part";
 import { troubleTrail } from "../../src/app/help/explain/trail";
 import { explain } from "../../src/app/help/explain/tree";
 import { usersOf } from "../../src/app/help/explain/users";
@@ -75,7 +75,7 @@ describe.each(books)("in $name", ({ book }) => {
   const view = viewOfBook(book);
   const all = computedCells(book);
 
-  test("every formula, reckoned anew, gives its cell's value, so that every cell can be taken apart", () => {
+  test("every formula, calculated anew, gives its cell's value, so that every cell can be taken apart", () => {
     const calculated = all.filter((cell) => explain(view, cell).open?.().whole === "calculated");
     expect(calculated).toEqual([]);
     // Against the engine's own value, not against what a tree made of it.

@@ -15,13 +15,13 @@ import { smallEdition } from "../tools/small-edition";
 const AT = "2026-03-01T10:00:00.000Z";
 const book = smallEdition(6);
 const IDS = book.sheets.pieces.rows.map(({ id }) => id);
-const there = (name: string) => ({ is: "there", name }) as const;
+const there = (name: string) => ({ kind: "there", name }) as const;
 
 const piecesChosen = fc.uniqueArray(fc.constantFrom(...IDS), { minLength: 1, maxLength: 4 });
 const stepChosen = fc.constantFrom("cast", "fettle", "bisque", "glaze", "firing", "band");
 const firingChosen = fc.oneof(
   fc.constantFrom("F1", "F2").map(there),
-  fc.constantFrom("N1", "N2", "N3").map((name) => ({ is: "new", name, kiln: "Small" }) as const),
+  fc.constantFrom("N1", "N2", "N3").map((name) => ({ kind: "new", name, kiln: "Small" }) as const),
 );
 
 /** Any recording there is, whether or not it is in order. */
@@ -141,7 +141,7 @@ test("recordings of different pieces: without the one taken back the book is the
   fc.assert(
     fc.property(half(IDS.slice(0, 3)), fc.array(half(IDS.slice(3)), { maxLength: 5 }), (one, later) => {
       // A name given to a new firing by the first can't be given again by a later one.
-      fc.pre(!JSON.stringify(one).includes('"is":"new"'));
+      fc.pre(!JSON.stringify(one).includes('"kind":"new"'));
       const first = applyChange(book, changeOf(book, one));
       const entry = first.lists.log[0];
       if (!entry) return;

@@ -91,7 +91,7 @@ it("an amount is read with each way of writing its unit", () => {
       const unit: Unit | undefined = parseUnit(symbol);
       if (!unit) throw new Error(symbol);
       const read = readQuantity(`${count} ${way}`, { decimal: "." }, unit, { assumed: unit, currency: "EUR" });
-      expect(read).toEqual({ is: "amount", value: count });
+      expect(read).toEqual({ kind: "amount", value: count });
     }),
     { ...seeded, numRuns: 2000 },
   );

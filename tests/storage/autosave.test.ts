@@ -80,20 +80,20 @@ const STORED = { revision: 4, updatedAt: "yesterday" };
 describe("autosave", () => {
   it("says that it is loading, then that what was loaded is saved, and since when", () => {
     const { autosave, states } = bench();
-    expect(autosave.state).toEqual({ is: "loading" });
+    expect(autosave.state).toEqual({ kind: "loading" });
     autosave.loaded(STORED);
-    expect(states).toEqual([{ is: "saved", at: "yesterday" }]);
+    expect(states).toEqual([{ kind: "saved", at: "yesterday" }]);
   });
 
   it("never writes before the edition has been loaded, and does not lose an edit made before", async () => {
     const { autosave, waits, ring, last, titles } = bench();
     autosave.edited(edition("early"));
-    expect(autosave.state).toEqual({ is: "waiting" });
+    expect(autosave.state).toEqual({ kind: "waiting" });
     expect(waits()).toEqual([]);
-    expect(await autosave.flush()).toEqual({ is: "waiting" });
+    expect(await autosave.flush()).toEqual({ kind: "waiting" });
     expect(titles()).toEqual([]);
     autosave.loaded(STORED);
-    expect(autosave.state).toEqual({ is: "waiting" });
+    expect(autosave.state).toEqual({ kind: "waiting" });
     ring();
     expect([last().title, last().expected]).toEqual(["early", 4]);
   });
@@ -106,9 +106,9 @@ describe("autosave", () => {
     expect(titles()).toEqual([]);
     ring();
     expect(titles()).toEqual(["three"]);
-    expect(autosave.state).toEqual({ is: "saving" });
+    expect(autosave.state).toEqual({ kind: "saving" });
     await last().answer(ok(5));
-    expect(autosave.state).toEqual({ is: "saved", at: "minute 1" });
+    expect(autosave.state).toEqual({ kind: "saved", at: "minute 1" });
     expect(last().content.updatedAt).toBe("minute 1");
     expect(kinds(states)).toEqual(["saved", "waiting", "saving", "saved"]);
     expect(waits()).toEqual([]);
@@ -131,11 +131,11 @@ describe("autosave", () => {
     ring();
     autosave.edited(edition("two"));
     autosave.edited(edition("three"));
-    expect(autosave.state).toEqual({ is: "saving" });
+    expect(autosave.state).toEqual({ kind: "saving" });
     expect(waits()).toEqual([]);
     await last().answer(ok(5));
     // Not “saved”: “three” is still to be written.
-    expect(autosave.state).toEqual({ is: "waiting" });
+    expect(autosave.state).toEqual({ kind: "waiting" });
     expect(waits()).toEqual([SAVE_DELAY_MS]);
     ring();
     expect(titles()).toEqual(["one", "three"]);
@@ -155,7 +155,7 @@ describe("autosave", () => {
       for (let turn = 0; turn < turns; turn += 1) await Promise.resolve();
       autosave.edited(edition("two"));
       await answered;
-      expect(autosave.state).toEqual({ is: "waiting" });
+      expect(autosave.state).toEqual({ kind: "waiting" });
       ring();
       expect(titles()).toEqual(["one", "two"]);
     }
@@ -176,15 +176,15 @@ describe("autosave", () => {
     expect(titles()).toEqual(["one", "two"]);
     await last().answer(ok(6));
     await flushing;
-    expect(flushed).toEqual({ is: "saved", at: "minute 2" });
+    expect(flushed).toEqual({ kind: "saved", at: "minute 2" });
     expect(waits()).toEqual([]);
   });
 
   it("does not write when there is nothing to write", async () => {
     const { autosave, titles } = bench();
     autosave.loaded(STORED);
-    expect(await autosave.flush()).toEqual({ is: "saved", at: "yesterday" });
-    expect(await autosave.close()).toEqual({ is: "saved", at: "yesterday" });
+    expect(await autosave.flush()).toEqual({ kind: "saved", at: "yesterday" });
+    expect(await autosave.close()).toEqual({ kind: "saved", at: "yesterday" });
     expect(titles()).toEqual([]);
   });
 
@@ -208,7 +208,7 @@ describe("autosave", () => {
     await settle();
     expect(titles()).toEqual(["one"]);
     await last().answer(ok(5));
-    expect(await closing).toMatchObject({ is: "saved" });
+    expect(await closing).toMatchObject({ kind: "saved" });
     expect(waits()).toEqual([]);
     expect(() => autosave.edited(edition("two"))).toThrow("closed");
   });
@@ -222,7 +222,7 @@ describe("autosave", () => {
     expect(delays).toEqual([1000, 2000, 5000, 10_000, 30_000, 30_000, 30_000]);
     for (const retryInMs of delays) {
       await last().answer(refused("full"));
-      expect(autosave.state).toEqual({ is: "failed", problems: [storageProblem("full")], retryInMs });
+      expect(autosave.state).toEqual({ kind: "failed", problems: [storageProblem("full")], retryInMs });
       expect(waits()).toEqual([retryInMs]);
       const tries = writes.length;
       ring();
@@ -231,7 +231,7 @@ describe("autosave", () => {
       expect(autosave.state.kind).toBe("failed");
     }
     await last().answer(ok(5));
-    expect(autosave.state).toMatchObject({ is: "saved" });
+    expect(autosave.state).toMatchObject({ kind: "saved" });
     expect(new Set(writes.map((write) => write.expected))).toEqual(new Set([4]));
   });
 
@@ -281,7 +281,7 @@ describe("autosave", () => {
     await settle();
     expect(writes).toHaveLength(2);
     await last().answer(refused("full"));
-    expect(await flushing).toMatchObject({ is: "failed" });
+    expect(await flushing).toMatchObject({ kind: "failed" });
   });
 
   it("does not try again by itself when another tab has changed the edition", async () => {
@@ -291,7 +291,7 @@ describe("autosave", () => {
       autosave.edited(edition("one"));
       ring();
       await last().answer(refused(trouble));
-      expect(autosave.state).toEqual({ is: "failed", problems: [storageProblem(trouble)], retryInMs: undefined });
+      expect(autosave.state).toEqual({ kind: "failed", problems: [storageProblem(trouble)], retryInMs: undefined });
       autosave.edited(edition("two"));
       expect(waits()).toEqual([]);
       expect(writes).toHaveLength(1);
@@ -306,7 +306,7 @@ describe("autosave", () => {
       ring();
       await last().answer(refused("changed"));
       autosave.loaded({ revision: 9, updatedAt: "just now" }, choice);
-      expect(autosave.state).toEqual(choice === "keep" ? { is: "waiting" } : { is: "saved", at: "just now" });
+      expect(autosave.state).toEqual(choice === "keep" ? { kind: "waiting" } : { kind: "saved", at: "just now" });
       ring();
       expect(titles()).toEqual(choice === "keep" ? ["mine", "mine"] : ["mine"]);
       if (choice === "keep") expect(last().expected).toBe(9);
@@ -320,12 +320,12 @@ describe("autosave", () => {
     const closing = autosave.close();
     await settle();
     await last().answer(refused("full"));
-    expect(await closing).toEqual({ is: "failed", problems: [storageProblem("full")], retryInMs: undefined });
+    expect(await closing).toEqual({ kind: "failed", problems: [storageProblem("full")], retryInMs: undefined });
     expect(waits()).toEqual([]);
     const again = autosave.flush();
     await settle();
     await last().answer(ok(5));
-    expect(await again).toMatchObject({ is: "saved" });
+    expect(await again).toMatchObject({ kind: "saved" });
   });
 
   it("turns a throw of the store or of the values into a failure that is shown and retried", async () => {
@@ -340,7 +340,7 @@ describe("autosave", () => {
     values.autosave.edited(edition("one"));
     values.ring();
     await settle();
-    expect(values.autosave.state).toMatchObject({ is: "failed", problems: [{ code: "store.failed" }] });
+    expect(values.autosave.state).toMatchObject({ kind: "failed", problems: [{ code: "store.failed" }] });
     isBroken = false;
     values.ring();
     expect(values.last().content.values).toEqual([1]);
@@ -382,7 +382,7 @@ describe("autosave", () => {
     autosave.edited(edition("first"));
     await autosave.flush();
     autosave.edited(edition("second"));
-    expect(await autosave.close()).toEqual({ is: "saved", at: "2026-11-25T08:00:00.000Z" });
+    expect(await autosave.close()).toEqual({ kind: "saved", at: "2026-11-25T08:00:00.000Z" });
     expect(await editions.read("a")).toMatchObject({
       ok: true,
       value: { revision: 2, book: { meta: { title: "second" } } },
@@ -399,7 +399,7 @@ describe("autosave", () => {
     expect(last().content.edit).toEqual({ sitting: "s", edits: 1 });
     await last().answer(ok(5));
     expect(written).toEqual([{ revision: 5, updatedAt: "minute 1", edit: { sitting: "s", edits: 1 } }]);
-    expect(autosave.state).toEqual({ is: "waiting" });
+    expect(autosave.state).toEqual({ kind: "waiting" });
     ring();
     expect(last().content.edit).toEqual({ sitting: "s", edits: 2 });
   });
@@ -417,7 +417,7 @@ describe("autosave", () => {
     await autosave.flush();
     expect(titles()).toEqual(["one"]);
     autosave.loaded({ revision: 9, updatedAt: "later" }, "drop");
-    expect(autosave.state).toEqual({ is: "saved", at: "later" });
+    expect(autosave.state).toEqual({ kind: "saved", at: "later" });
     autosave.edited(edition("three"));
     ring();
     expect([last().title, last().expected]).toEqual(["three", 9]);

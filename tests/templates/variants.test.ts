@@ -193,7 +193,7 @@ describe("the sheets agree with plain loops", () => {
     expectAgreement(type(runningEdition(), typed));
   });
 
-  test("with firings reckoned by the model, raw ware, damp, a read meter and prices by the hour", () => {
+  test("with firings calculated by the model, raw ware, damp, a read meter and prices by the hour", () => {
     const night = { id: "night", days: "every day", from: "22:00", to: "06:00", price: 0.17 };
     const weekend = { id: "weekend", days: "weekend", from: "06:00", to: "22:00", price: 0.21 };
     const bands = [night, weekend].map((cells, at) => ({ id: `t${at + 1}`, cells }));

@@ -109,7 +109,7 @@ function stoodBefore(book: Workbook, row: Row): number {
   return typedNumber(last, "meter_after", Number.NaN);
 }
 
-/** Share by which a reckoned energy may be off: the kiln's, once fitted, for what the model says; 40 % otherwise. */
+/** Share by which a calculated energy may be off: the kiln's, once fitted, for what the model says; 40 % otherwise. */
 export function giveOrTake(kiln: Row, isByModel: boolean): number {
   return isByModel && kiln.cells.brick !== undefined ? typedNumber(kiln, "spread", 0.4) : 0.4;
 }

@@ -2,7 +2,7 @@
 import type { Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
 
-/** The Results lines on tiers, write-downs and break-even; `known` are the lines reckoned before. */
+/** The Results lines on tiers, write-downs and break-even; `known` are the lines calculated before. */
 export function recomputePrices(book: Workbook, pieces: Rows, known: Cells): Cells {
   const inputs = inputsOf(book);
   const all = [...pieces.values()];

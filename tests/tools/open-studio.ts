@@ -1,12 +1,13 @@
 // The app of one tab without a page: editions in memory, timers rung by hand, the engine left out.
-import { type Home, Studio, type StudioWorld } from "../../src/app/keeping/studio";
+import { Studio } from "../../src/app/keeping/studio";
+import type { Home, StudioPlatform } from "../../src/app/keeping/studio-platform";
 import { writeEntries } from "../../src/core/document/edits";
 import type { Workbook } from "../../src/core/document/workbook";
 import { fail, type Problem } from "../../src/core/problem";
+import type { LockPlatform } from "../../src/storage/edition-lock";
 import { createLastEdits } from "../../src/storage/last-edits";
 import { createMemoryStore, emptyRecords, type MemoryRecords } from "../../src/storage/memory-store";
 import { type StorageFailure, storageProblem } from "../../src/storage/storage-problems";
-import type { LockPlatform } from "../../src/storage/turn";
 import { FakeBrowser, turns } from "./tabs";
 
 /** What all tabs of one browser share. */
@@ -36,7 +37,7 @@ export class Device {
     settings: {
       readonly home?: Home;
       readonly refused?: readonly Problem[];
-      readonly openHome?: StudioWorld["openHome"];
+      readonly openHome?: StudioPlatform["openHome"];
     } = {},
   ): Tab {
     return new Tab(this, settings);
@@ -76,7 +77,7 @@ export class Tab {
       refused,
       openHome: openHome ?? (async () => ({ ok: true, value: this.home })),
       lastEdits: createLastEdits(() => storage),
-      turns: this.turns,
+      lockPlatform: this.turns,
       storage: undefined,
       clearsUnvisited: false,
       startEngine: () => ({

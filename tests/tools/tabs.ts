@@ -1,5 +1,5 @@
 // Locks and channels of a browser with several tabs, for tests: what one tab holds or says, the others of the same browser know.
-import type { Channel, LockPlatform } from "../../src/storage/turn";
+import type { Channel, LockPlatform } from "../../src/storage/edition-lock";
 
 interface Waiting {
   readonly tab: string;

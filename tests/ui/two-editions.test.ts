@@ -6,7 +6,7 @@ import { paperChoiceOf } from "../../src/app/paper/choice";
 import { recordWishOf } from "../../src/ui/edition/chosen";
 import { askWishOf, goTo, wantedCellOf } from "../../src/ui/edition/go-to";
 import { dropText, keepText, keptTextsOf } from "../../src/ui/edition/kept-text";
-import { setView, shownRows, sheetViewOf } from "../../src/ui/edition/rows-shown";
+import { setView, sheetViewOf, shownRows } from "../../src/ui/edition/rows-shown";
 import { explainedCellOf, showExplained } from "../../src/ui/shell/open-dialog";
 import { openSession } from "../tools/open-session";
 

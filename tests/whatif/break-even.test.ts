@@ -77,16 +77,16 @@ describe("where a result is met", () => {
 
   test("of a whole-number input: met, or stepped over between two neighbours", async () => {
     const met = await find((n) => 3 * n - 42, 0, 100, { isWhole: true });
-    expect(met.crossings).toEqual([{ is: "met", at: { x: 14, y: 0 } }]);
+    expect(met.crossings).toEqual([{ kind: "met", at: { x: 14, y: 0 } }]);
     const stepped = await find((n) => 3 * n - 43, 0, 1000, { isWhole: true });
-    expect(stepped.crossings).toEqual([{ is: "step", before: { x: 14, y: -1 }, after: { x: 15, y: 2 } }]);
+    expect(stepped.crossings).toEqual([{ kind: "step", before: { x: 14, y: -1 }, after: { x: 15, y: 2 } }]);
     expect(stepped.tried.every(({ x }) => Number.isInteger(x))).toBe(true);
   });
 
   test("a value that misses by the last binary digit is met", async () => {
     // 0.1 × 3 is 0.30000000000000004.
     const found = await find((n) => 0.1 * n, 0, 10, { isWhole: true, target: 0.3 });
-    expect(found.crossings).toEqual([{ is: "met", at: { x: 3, y: 0.1 * 3 } }]);
+    expect(found.crossings).toEqual([{ kind: "met", at: { x: 3, y: 0.1 * 3 } }]);
   });
 
   test("beyond a gap: nothing is claimed across it", async () => {
@@ -109,7 +109,7 @@ describe("where a result is met", () => {
   });
 
   test("a single value is looked at by itself", async () => {
-    expect((await find((x) => x - 3, 3, 3)).crossings).toEqual([{ is: "met", at: { x: 3, y: 0 } }]);
+    expect((await find((x) => x - 3, 3, 3)).crossings).toEqual([{ kind: "met", at: { x: 3, y: 0 } }]);
     expect((await find((x) => x - 3, 4, 4)).nearest).toEqual({ x: 4, y: 1 });
   });
 

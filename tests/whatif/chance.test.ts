@@ -127,7 +127,7 @@ describe("chance", () => {
     expect(found.shortTogether).toBeLessThan(found.short);
   });
 
-  test("money drawn has the mean that can be reckoned exactly", async () => {
+  test("money drawn has the mean that can be calculated exactly", async () => {
     const found = await ask();
     const runs = runsOf(question);
     let [x, y] = [113, 28];

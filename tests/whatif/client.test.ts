@@ -127,7 +127,7 @@ describe("a question", () => {
 });
 
 describe("what can't be compiled", () => {
-  /** The dates' difference is reckoned by a function that only the engine knows. */
+  /** The dates' difference is calculated by a function that only the engine knows. */
   const odd = () => afterTyping(recorded(), [["firings", "f1", "wear", "=LEN({id})*loading_minutes"]], false);
 
   test("is answered by a private engine, with the formula and cell named", async () => {

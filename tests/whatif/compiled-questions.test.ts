@@ -133,7 +133,7 @@ describe("formulas that lean on one another", () => {
     expect(found.notes.join()).toMatch(/pieces p[23] (cast.cost|own), .* depends on itself/);
   });
 
-  test("a maker's own column joins in, with functions this can't reckon told by name", () => {
+  test("a maker's own column joins in, with functions this can't calculate told by name", () => {
     const own = (formula: string) => {
       const change = addOwnColumn(worked(), "pieces", { title: "Mine", unit: "", type: "number", formula });
       if (!change.ok) throw new Error(change.problems[0]?.message);
@@ -145,7 +145,7 @@ describe("formulas that lean on one another", () => {
       differences: [],
     });
     expect(compareCases(own("=MEDIAN({pieces:own})"), [WAGE], [[3]], outputs).notes).toEqual([
-      expect.stringMatching(/^pieces p1 my_mine, =MEDIAN\(.*\): MEDIAN is not reckoned here$/),
+      expect.stringMatching(/^pieces p1 my_mine, =MEDIAN\(.*\): MEDIAN is not calculated here$/),
     ]);
     expect(compareCases(own("={own}+{firings:cost}"), [WAGE], [[3]], outputs)).toMatchObject({
       notes: [],
@@ -153,7 +153,7 @@ describe("formulas that lean on one another", () => {
     });
   });
 
-  test("what no input touches may hold anything that can be reckoned once", () => {
+  test("what no input touches may hold anything that can be calculated once", () => {
     const found = compareCases(worked([["edition", "wanted", "value", ""]]), [WAGE], [[3]]);
     expect(found.differences).toEqual([]);
   });

@@ -4,7 +4,7 @@ import type { BinarySign } from "../../src/core/formula/tree";
 import { BUILT_INS } from "../../src/whatif/compile/built-in";
 import type { Instruction } from "../../src/whatif/compile/instructions";
 import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/compile/registers";
-import { combine, scalarError, type Scalar, roundToZero } from "../../src/whatif/compile/scalar";
+import { combine, roundToZero, type Scalar, scalarError } from "../../src/whatif/compile/scalar";
 import { makeRun } from "../../src/whatif/run/execute";
 import { NEAR, seeded } from "../tools/random-workbook";
 

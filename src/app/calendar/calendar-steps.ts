@@ -90,6 +90,6 @@ function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece, say:
 function hoursNote(session: Session, title: string, kiln: string, { hours, how }: KilnHours): string {
   const lead = `${title} takes ${kiln} ${showNumber(hours, 0, 1, session.formats.locale)} hours`;
   if (how === "typed") return `${lead}, as on the Kilns sheet.`;
-  if (how === "by its build") return `${lead} to heat and cool, reckoned from its build, the programme and the load.`;
+  if (how === "by its build") return `${lead} to heat and cool, calculated from its build, the programme and the load.`;
   return `${lead}: its usual hours and a guess of ${GUESSED_COOLING_HOURS} to cool. Enter what it takes on the Kilns sheet.`;
 }

@@ -3,8 +3,8 @@ import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/doc
 import { type Change, isEmptyChange } from "../../core/document/change";
 import {
   addRows,
-  clearCells,
   type CellEntry,
+  clearCells,
   type EntryOutcome,
   freshRowId,
   removeRows,

@@ -26,7 +26,7 @@ export interface ImportWorld {
 
 /** One import into the sheet that was in view when it began. `close` ends its worker. */
 export class CsvImport {
-  readonly state: Signal<ImportState> = signal({ is: "waiting" });
+  readonly state: Signal<ImportState> = signal({ kind: "waiting" });
   readonly reading: Signal<FileReading> = signal({});
   readonly options: Signal<ImportOptions> = signal({});
   /** How many answers are waited for; what is shown is only then what would be done when there are none. */
@@ -55,7 +55,7 @@ export class CsvImport {
     if (problems.length > 0) this.state.value = { kind: "refused", problems };
     else {
       this.state.value = { kind: "working", progress: undefined };
-      const answer = await this.ask({ ask: "workbook", file, name: file.name });
+      const answer = await this.ask({ kind: "workbook", file, name: file.name });
       if (answer?.kind === "answer") return answer.value;
     }
     return undefined;
@@ -100,7 +100,7 @@ export class CsvImport {
   async bringIn(): Promise<boolean> {
     const shown = this.state.value;
     if (shown.kind !== "shown" || this.pending.value > 0) return false;
-    const answer = await this.world.client.ask({ ask: "change" });
+    const answer = await this.world.client.ask({ kind: "change" });
     if (answer.kind !== "answer") return false;
     const change: Change = answer.value;
     const { session } = this.world;
@@ -116,7 +116,7 @@ export class CsvImport {
   /** Saves the lines that are not imported, with the reasons, as a file. */
   async saveRejected(): Promise<void> {
     const shown = this.state.value;
-    const answer = await this.world.client.ask({ ask: "rejected" });
+    const answer = await this.world.client.ask({ kind: "rejected" });
     if (answer.kind !== "answer" || shown.kind !== "shown") return;
     const name = fileNameFor(`${shown.preview.name.replace(/\.[^.]*$/, "")} refused`, ".csv");
     const saved = await saveTextFile(name, answer.value, CSV_FILE);
@@ -137,7 +137,7 @@ export class CsvImport {
     }
   }
 
-  private async take(question: Extract<CsvQuestion, { ask: "file" | "text" }>): Promise<void> {
+  private async take(question: Extract<CsvQuestion, { kind: "file" | "text" }>): Promise<void> {
     this.reading.value = {};
     this.options.value = { label: `Import ${question.name}` };
     const taken = await this.ask(question);
@@ -146,14 +146,14 @@ export class CsvImport {
 
   private async readTable(): Promise<void> {
     const book = this.world.session.book.value;
-    const answer = await this.ask({ ask: "table", reading: this.reading.value, book, sheet: this.sheet });
+    const answer = await this.ask({ kind: "table", reading: this.reading.value, book, sheet: this.sheet });
     if (answer?.kind !== "answer") return;
     await this.recall(answer.value);
     await this.readPlan(answer.value);
   }
 
   private async readPlan(preview: FilePreview): Promise<void> {
-    const answer = await this.ask({ ask: "plan", options: this.options.value });
+    const answer = await this.ask({ kind: "plan", options: this.options.value });
     if (answer?.kind === "answer") this.state.value = { kind: "shown", preview, report: answer.value };
   }
 

@@ -2,8 +2,8 @@
 
 import { scaleOfUnit } from "../../core/units/shown";
 import { readTypedNumber } from "../../core/units/typed-number";
+import { shownUnit } from "./display";
 import { editableNumber } from "./format";
-import { shownUnit } from "./looks";
 import type { Session } from "./session";
 
 /** What a field is for. */

@@ -117,7 +117,7 @@ export function lastHad(book: Workbook, row: Row, read: Reader): number {
   return book.sheets.route.rows.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
 }
 
-/** A cost that can't be reckoned is still the cost of a step that was done. */
+/** A cost that can't be calculated is still the cost of a step that was done. */
 const isHad = (cost: Value | undefined) => typeof cost === "number" || isCellError(cost);
 
 const mentionsAll = (texts: readonly string[], words: readonly string[]) =>
@@ -130,7 +130,8 @@ function sorted(rows: readonly Row[], sort: NonNullable<SheetView["sort"]>, read
   return keyed.sort((a, b) => blankLast(a.value, b.value) || sign * compare(a.value, b.value)).map(({ row }) => row);
 }
 
-const isBlank = (value: Value | undefined) => value === undefined || value === null || value === "" || isCellError(value);
+const isBlank = (value: Value | undefined) =>
+  value === undefined || value === null || value === "" || isCellError(value);
 
 function blankLast(a: Value | undefined, b: Value | undefined): number {
   return Number(isBlank(a)) - Number(isBlank(b));

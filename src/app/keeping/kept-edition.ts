@@ -1,12 +1,12 @@
 // One open edition and its keeping: edits are written by themselves, written down at once for the moment before that, and
-// told to other tabs that have the same edition open. Only the tab whose turn it is writes.
+// told to other tabs that have the same edition open. Only the tab that holds the lock writes.
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Change } from "../../core/document/change";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Problem, type Result } from "../../core/problem";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../../storage/autosave";
+import type { EditionLock, LockState, News } from "../../storage/edition-lock";
 import {
-  type EditionStore,
   type EditStamp,
   isNewer,
   isReached,
@@ -16,37 +16,20 @@ import {
   type StoredStamp,
   stampAfter,
 } from "../../storage/edition-store";
-import type { LastEdits } from "../../storage/last-edits";
-import type { News, LockState, EditionLock, LockPlatform } from "../../storage/turn";
 import type { Session } from "../edition/session";
-import { type Hearing, hearing } from "./hearing";
+import { type LockListener, listenForLock } from "./hearing";
+import type { KeepingPlatform, MakeSession } from "./keeping-platform";
 import { CHANGING_HANDS, CLEARED, FOLLOWING, OUTRUN } from "./keeping-words";
 import { forkEdition, putBackEdits } from "./left-edits";
 import { UnsavedEdits } from "./unsaved-edits";
 
-/** What keeping needs of the world. */
-export interface KeepingWorld {
-  readonly editions: EditionStore;
-  readonly lastEdits: LastEdits;
-  readonly turns: LockPlatform;
-  now(): Date;
-  freshId(): string;
-  /** Gives the page a moment. */
-  breathe(): Promise<void>;
-  setTimer(run: () => void, ms: number): number;
-  clearTimer(timer: number): void;
-}
-
 /** How long an edition that was promised to another tab waits for it, and for its word of what it has. */
 const PROMISE_MS = 4000;
-
-/** Makes the session of an edition; `keep` hears of every change made in it. */
-export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
 
 export class KeptEdition {
   readonly id: string;
   readonly session: Session;
-  readonly saveState: Signal<SaveState> = signal({ is: "loading" });
+  readonly saveState: Signal<SaveState> = signal({ kind: "loading" });
   readonly lock: Signal<LockState>;
   /** Set when a newer program has written the edition: nothing is written here any more. */
   readonly outrun: Signal<Problem | undefined> = signal(undefined);
@@ -56,26 +39,32 @@ export class KeptEdition {
   /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept apart. */
   readonly stranded: Signal<readonly Problem[]> = signal([]);
 
-  readonly #world: KeepingWorld;
+  readonly #world: KeepingPlatform;
   readonly #autosave: Autosave;
-  readonly #taker: EditionLock;
+  readonly #lock: EditionLock;
   readonly #sitting: string;
   /** The stamp of the document as it is shown. */
   #stamp: EditStamp | undefined;
   /** What has to be done one after the other. */
   #work: Promise<void> = Promise.resolve();
-  /** Up to where the tab that took the turn has the edits, and who waits to hear it. */
+  /** Up to where the tab that took the lock has the edits, and who waits to hear it. */
   #took: EditStamp | undefined;
   #heardTook: (() => void) | undefined;
 
-  private constructor(id: string, world: KeepingWorld, taker: Hearing, stored: Opened, makeSession: MakeSession) {
+  private constructor(
+    id: string,
+    world: KeepingPlatform,
+    listener: LockListener,
+    stored: Opened,
+    makeSession: MakeSession,
+  ) {
     this.id = id;
     this.#world = world;
-    this.#taker = taker.taker;
+    this.#lock = listener.lock;
     this.#sitting = world.freshId();
     this.#stamp = stored.stamp;
     this.unsaved = new UnsavedEdits(id, world.lastEdits);
-    this.lock = signal(taker.taker.state);
+    this.lock = signal(listener.lock.state);
     this.session = makeSession(stored.book, (book, change) => this.#edited(book, change), stored.values);
     this.#autosave = createAutosave<number>({
       store: world.editions,
@@ -87,13 +76,13 @@ export class KeptEdition {
       onWritten: (written) => this.#written(written),
       valuesNow: () => (this.session.engineState.value === "ready" ? this.session.snapshot() : undefined),
     });
-    taker.events = {
-      onTurn: (turn) => this.#enqueue(() => this.#turned(turn)),
+    listener.events = {
+      onLock: (lock) => this.#enqueue(() => this.#lockChanged(lock)),
       beforeHandOver: () => this.#handOver(),
       onNews: (news) => this.#heard(news),
     };
     if (this.lock.value === "following") this.session.readOnly.value = FOLLOWING;
-    for (const news of taker.early) this.#heard(news);
+    for (const news of listener.early) this.#heard(news);
   }
 
   /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
@@ -103,29 +92,34 @@ export class KeptEdition {
   }
 
   /** Opens a stored edition; edits that a closed page left behind are put back. */
-  static async open(id: string, world: KeepingWorld, makeSession: MakeSession): Promise<Result<KeptEdition>> {
-    const taker = hearing(id, world.turns);
-    const turn = await taker.taker.begin();
+  static async open(id: string, world: KeepingPlatform, makeSession: MakeSession): Promise<Result<KeptEdition>> {
+    const listener = listenForLock(id, world.lockPlatform);
+    const lock = await listener.lock.begin();
     const stored = await world.editions.read(id);
     if (!stored.ok) {
-      taker.taker.close();
+      listener.lock.close();
       return stored;
     }
     // A large edition takes a tenth of a second to read, and nearly as long to make a session of.
     await world.breathe();
     const { book, values, edit, revision, updatedAt } = stored.value;
-    const kept = new KeptEdition(id, world, taker, { book, values, stamp: edit }, makeSession);
-    if (turn === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
+    const kept = new KeptEdition(id, world, listener, { book, values, stamp: edit }, makeSession);
+    if (lock === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
     else kept.saveState.value = { kind: "saved", at: updatedAt };
     kept.session.tellNews(stored.value.news);
     return ok(kept);
   }
 
   /** Starts keeping an edition that was not kept before; resolves when it is stored or could not be. */
-  static async start(id: string, book: Workbook, world: KeepingWorld, makeSession: MakeSession): Promise<KeptEdition> {
-    const taker = hearing(id, world.turns);
-    await taker.taker.begin();
-    const kept = new KeptEdition(id, world, taker, { book, values: undefined, stamp: undefined }, makeSession);
+  static async start(
+    id: string,
+    book: Workbook,
+    world: KeepingPlatform,
+    makeSession: MakeSession,
+  ): Promise<KeptEdition> {
+    const listener = listenForLock(id, world.lockPlatform);
+    await listener.lock.begin();
+    const kept = new KeptEdition(id, world, listener, { book, values: undefined, stamp: undefined }, makeSession);
     kept.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
     kept.#autosave.edited(book);
     await kept.#autosave.flush();
@@ -136,7 +130,7 @@ export class KeptEdition {
   async takeOver(): Promise<void> {
     if (this.lock.value === "writing" || this.outrun.value) return;
     this.session.readOnly.value = CHANGING_HANDS;
-    await this.#taker.takeOver();
+    await this.#lock.takeOver();
     await this.#work;
   }
 
@@ -182,7 +176,7 @@ export class KeptEdition {
   async close(): Promise<void> {
     if (this.lock.value === "writing") await this.#autosave.close();
     await this.#work;
-    this.#taker.close();
+    this.#lock.close();
     this.session.close();
   }
 
@@ -198,13 +192,13 @@ export class KeptEdition {
     this.#stamp = stamp;
     this.unsaved.add({ stamp, after, change }, true);
     this.#autosave.edited(book, stamp);
-    this.#taker.tell({ say: "edit", stamp, after, change });
+    this.#lock.tell({ say: "edit", stamp, after, change });
   }
 
   #written({ edit, updatedAt }: Written): void {
     this.unsaved.stored(edit);
     if (this.unsaved.edits.length === 0) this.unsaved.drop();
-    this.#taker.tell({ say: "kept", at: updatedAt, stamp: edit });
+    this.#lock.tell({ say: "kept", at: updatedAt, stamp: edit });
   }
 
   #show(state: SaveState): void {
@@ -294,16 +288,17 @@ export class KeptEdition {
   /** Stops for good where a newer program has written the edition; what was done here has been kept apart before. */
   #stopIfOutrun(problems: readonly Problem[]): boolean {
     if (!isNewer(problems)) return false;
-    this.#taker.close();
+    this.#lock.close();
     batch(() => {
       this.session.readOnly.value = OUTRUN;
-      if (this.unsaved.edits.length === 0) this.saveState.value = { kind: "saved", at: this.#world.now().toISOString() };
+      if (this.unsaved.edits.length === 0)
+        this.saveState.value = { kind: "saved", at: this.#world.now().toISOString() };
       this.outrun.value = problems[0];
     });
     return true;
   }
 
-  async #turned(lock: LockState): Promise<void> {
+  async #lockChanged(lock: LockState): Promise<void> {
     if (this.outrun.value) return;
     this.lock.value = lock;
     if (lock === "following") {
@@ -329,13 +324,13 @@ export class KeptEdition {
       this.session.readOnly.value = undefined;
       this.session.tell("done", "This tab writes the edition now.");
     });
-    this.#taker.tell({ say: "took", stamp: this.#stamp });
+    this.#lock.tell({ say: "took", stamp: this.#stamp });
   }
 
-  /** Another tab wrote while this one had the turn, or could not know that it had lost it. */
+  /** Another tab wrote while this one had the lock, or could not know that it had lost it. */
   async #wentOn(): Promise<void> {
     if (this.outrun.value) return;
-    const lock = await this.#taker.check();
+    const lock = await this.#lock.check();
     this.lock.value = lock;
     if (lock === "following") this.session.readOnly.value = FOLLOWING;
     await this.#giveWay();
@@ -355,7 +350,8 @@ export class KeptEdition {
       this.saveState.value = { kind: "waiting" };
       return;
     }
-    this.stranded.value = this.unsaved.edits.length > 0 ? await forkEdition(this.session, this.unsaved, this.#world) : [];
+    this.stranded.value =
+      this.unsaved.edits.length > 0 ? await forkEdition(this.session, this.unsaved, this.#world) : [];
     if (this.stranded.value.length > 0) return;
     const stored = await this.#catchUp();
     if (this.lock.value === "following" || this.outrun.value) return;
@@ -363,7 +359,7 @@ export class KeptEdition {
     this.session.readOnly.value = undefined;
   }
 
-  /** Whether there are unsaved edits and the tab that took the turn has them all. */
+  /** Whether there are unsaved edits and the tab that took the lock has them all. */
   async #areTaken(): Promise<boolean> {
     const last = this.unsaved.edits.at(-1);
     if (!last || this.lock.value === "writing" || this.stranded.value.length > 0) return false;
@@ -371,18 +367,17 @@ export class KeptEdition {
       const heard = new Promise<void>((done) => {
         this.#heardTook = done;
       });
-      await Promise.race([heard, this.#world.turns.wait(PROMISE_MS)]);
+      await Promise.race([heard, this.#world.lockPlatform.wait(PROMISE_MS)]);
     }
     return isReached(last.stamp, this.#took);
   }
 
-  /** Tells followers of edits that the store does not have, so that whoever takes the turn has them. */
+  /** Tells followers of edits that the store does not have, so that whoever takes the lock has them. */
   #tellUnsaved(): void {
-    if (this.lock.value === "writing")
-      for (const edit of this.unsaved.edits) this.#taker.tell({ say: "edit", ...edit });
+    if (this.lock.value === "writing") for (const edit of this.unsaved.edits) this.#lock.tell({ say: "edit", ...edit });
   }
 
-  /** Another tab asks for the turn: everything is written, and nothing is changed until it has it. */
+  /** Another tab asks for the lock: everything is written, and nothing is changed until it has it. */
   async #handOver(): Promise<void> {
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.flush();

@@ -1,4 +1,4 @@
-// Edits that another page made, or this one before it lost its turn, and what becomes of them: put back, set aside, or kept
+// Edits that another page made, or this one before it lost its lock, and what becomes of them: put back, set aside, or kept
 // apart as an edition of their own.
 import { soundAfter } from "../../core/document/check-cells";
 import type { Problem } from "../../core/problem";

@@ -3,52 +3,21 @@
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Workbook } from "../../core/document/workbook";
 import { fail, type Problem, type Result } from "../../core/problem";
-import type { CsvClient } from "../../csv/client";
-import type { EngineClient } from "../../engine/client";
 import type { SaveState } from "../../storage/autosave";
-import { type CopyNote, type CopyStore, newestSound } from "../../storage/copies";
-import { type EditionStore, type EditionSummary, isNewer } from "../../storage/edition-store";
+import { type CopyNote, newestSound } from "../../storage/copies";
+import type { LockState } from "../../storage/edition-lock";
+import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
-import type { FileCopy, PreferenceStore } from "../../storage/preferences";
-import type { LockState } from "../../storage/turn";
-import type { AheadClient } from "../../whatif/run/ahead-client";
+import type { FileCopy } from "../../storage/preferences";
 import type { ImportWorld } from "../csv/csv-import";
 import { Foretelling } from "../edition/foretelling";
 import { Session } from "../edition/session";
 import { readSnapshot } from "../edition/stored-values";
 import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
-import { type KeepingWorld, KeptEdition, type MakeSession } from "./kept-edition";
+import type { KeepingPlatform, MakeSession } from "./keeping-platform";
+import { KeptEdition } from "./kept-edition";
 import { isPartMissing } from "./parts";
-
-/** Where editions are kept. */
-export interface Home {
-  readonly editions: EditionStore;
-  readonly copies: CopyStore;
-  readonly preferences: PreferenceStore;
-}
-
-export interface StudioWorld extends Omit<KeepingWorld, "editions"> {
-  readonly home: Home;
-  /** Why the browser refused to keep anything, so that `home` lasts only as long as the page. */
-  readonly refused: readonly Problem[];
-  /** Tries to open the browser's own home. */
-  openHome(): Promise<Result<Home>>;
-  /** `navigator.storage`, where there is one. */
-  readonly storage: Pick<StorageManager, "persist" | "persisted"> | undefined;
-  /** Whether the browser clears what a page keeps after seven days of use without a visit. */
-  readonly clearsUnvisited: boolean;
-  /** `patience` is how long a formula may take, in milliseconds. */
-  startEngine(patience?: number): EngineClient;
-  /** Starts who says ahead of an edition's engine what changes come to. */
-  startAhead(engine: EngineClient): Promise<AheadClient>;
-  startCsv(): CsvClient;
-  /** Asks the browser to print the page as it stands. */
-  print(): void;
-  readonly locale: string;
-}
-
-/** What a page needs to put things on paper. */
-export type PrintWorld = Pick<StudioWorld, "print"> & Pick<Home, "preferences">;
+import type { Home, PrintPlatform, StudioPlatform } from "./studio-platform";
 
 /** An edition whose record can't be read, with the newest copy of it that can. */
 export interface Damaged {
@@ -85,7 +54,7 @@ export class Studio {
   readonly session: Signal<Session | undefined> = signal(undefined);
   readonly editionId: Signal<string | undefined> = signal(undefined);
   readonly editions: Signal<readonly EditionSummary[]> = signal([]);
-  readonly saveState: Signal<SaveState> = signal({ is: "loading" });
+  readonly saveState: Signal<SaveState> = signal({ kind: "loading" });
   readonly lock: Signal<LockState> = signal("writing");
   /** Trouble that belongs to no open edition. */
   readonly problems: Signal<readonly Problem[]> = signal([]);
@@ -101,7 +70,7 @@ export class Studio {
   /** Set when it is time to remind of saving a file. */
   readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
 
-  readonly world: StudioWorld;
+  readonly world: StudioPlatform;
   home: Home;
   open: KeptEdition | undefined;
   /** Damage that was found by opening; a list does not read the documents. */
@@ -111,7 +80,7 @@ export class Studio {
   private agreed = 0;
   private disconnect: (() => void) | undefined;
 
-  constructor(world: StudioWorld) {
+  constructor(world: StudioPlatform) {
     this.world = world;
     this.home = world.home;
     this.refused = signal(world.refused);
@@ -182,7 +151,7 @@ export class Studio {
     const { open } = this;
     this.agreed = 0;
     if (!open) return true;
-    await Promise.race([open.flush(), this.world.turns.wait(SAVE_WAIT_MS)]);
+    await Promise.race([open.flush(), this.world.lockPlatform.wait(SAVE_WAIT_MS)]);
     if (!open.isAtRisk) return true;
     const state = open.saveState.value;
     const { edits, isHeld } = open.unsaved;
@@ -243,7 +212,7 @@ export class Studio {
   }
 
   /** What putting things on paper needs. */
-  get printWorld(): PrintWorld {
+  get printWorld(): PrintPlatform {
     return { print: () => this.world.print(), preferences: this.home.preferences };
   }
 
@@ -317,7 +286,7 @@ export class Studio {
     return session;
   };
 
-  private get keepingWorld(): KeepingWorld {
+  private get keepingWorld(): KeepingPlatform {
     return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
   }
 
@@ -387,7 +356,9 @@ export class Studio {
 }
 
 /** Functions of the world that are called on it. */
-function boundTimes(world: StudioWorld): Pick<KeepingWorld, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
+function boundTimes(
+  world: StudioPlatform,
+): Pick<KeepingPlatform, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
   return {
     breathe: () => world.breathe(),
     now: () => world.now(),

@@ -8,7 +8,7 @@ import type { Row, Workbook } from "../../core/document/workbook";
 import type { Problem } from "../../core/problem";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { loadKilnFrom } from "../../engine/kiln-records";
-import { shownAmount } from "../edition/looks";
+import { shownAmount } from "../edition/display";
 import type { Session } from "../edition/session";
 import { isUnderWay, nextStep } from "../edition/view";
 import { recordsOf } from "../plan/kiln-heat";
@@ -191,7 +191,7 @@ export interface LoadCosts {
   readonly unable: (kiln: string, firing: string) => readonly Problem[];
 }
 
-/** Reckons what firings would cost, each kiln and kind of firing once. */
+/** Calculates what firings would cost, each kiln and kind of firing once. */
 export function loadCosts(session: Session, { waiting, sheets }: LoadsRead): LoadCosts {
   const first = session.book.value.sheets.route.rows.find(isFiringStep)?.id;
   const known = new Map<string, ReturnType<typeof costOfFiring>>();

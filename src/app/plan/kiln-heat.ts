@@ -13,8 +13,8 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import { bandsFrom, kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../../engine/kiln-records";
 import { isCellError } from "../../engine/values";
 import { writeCells } from "../commands/commands";
+import { shownAmount } from "../edition/display";
 import { editableNumber } from "../edition/format";
-import { shownAmount } from "../edition/looks";
 import type { Session } from "../edition/session";
 import type { FitQuestion } from "./fit-client";
 

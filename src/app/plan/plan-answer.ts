@@ -7,9 +7,9 @@ import {
   type PlannedTier,
   partLine,
 } from "../../core/sheets/plan-tier-lines";
+import { shownText } from "../edition/display";
 import { phaseOf } from "../edition/figures";
 import { showNumber } from "../edition/format";
-import { shownText } from "../edition/looks";
 import type { Session } from "../edition/session";
 import { numberAt, type Sentence, type StoryNumber, storyMoney } from "../settle/story";
 

@@ -12,7 +12,7 @@ const simulate = rememberFirings(400);
 /** What a kiln takes to cool where neither it nor its build says: common practice is to leave it overnight; no source. */
 export const GUESSED_COOLING_HOURS = 16;
 
-/** Records of the sheets that firings are reckoned from, read once. */
+/** Records of the sheets that firings are calculated from, read once. */
 export interface FiringSheets {
   readonly kilns: readonly SheetRecord[];
   readonly programmes: readonly SheetRecord[];
@@ -38,7 +38,7 @@ export function loadingHour(session: Session): number {
   return input("wage") + (session.result("overhead_loading", "edition") === "yes" ? input("overhead_normal") : 0);
 }
 
-/** Reads what firings are reckoned from. */
+/** Reads what firings are calculated from. */
 export function firingRecords(session: Session): FiringSheets {
   const input = (id: string) => number(session.result(id, "edition")) ?? 0;
   return {
@@ -68,7 +68,7 @@ export type AskedCost =
   | { readonly ok: true; readonly cost: LoadCost }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** Reckons what a firing costs in a kiln: energy, wear and loading; pieces add the energy that heats them. */
+/** Calculates what a firing costs in a kiln: energy, wear and loading; pieces add the energy that heats them. */
 export function costOfFiring(sheets: FiringSheets, asked: AskedFiring): AskedCost {
   const kiln = recordOf(sheets, asked.kiln);
   const room = Math.max(1, number(kiln.capacity) ?? 1);

@@ -1,11 +1,11 @@
-// The pack for the accountant of an open edition: settled by the plain reckoning, held against the Results sheet, in a zip.
+// The pack for the accountant of an open edition: settled by the plain calculation, held against the Results sheet, in a zip.
 import { emptyFiringsTotal } from "../../accounts/journal";
 import { rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
 import { isIsoDay } from "../../core/iso-day";
 import { fromMinorUnits, roundMoney } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
-import { type PackLoss, type PackForm, packFiles } from "../../csv/pack";
+import { type PackForm, type PackLoss, packFiles } from "../../csv/pack";
 import { zipTexts } from "../../csv/zip";
 import { lossRule } from "./loss-rule";
 import { lossTable } from "./loss-table";

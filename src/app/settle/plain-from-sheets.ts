@@ -1,4 +1,4 @@
-// The open edition as plain records, for what leaves the sheets: journal, inventory and statements are reckoned from these,
+// The open edition as plain records, for what leaves the sheets: journal, inventory and statements are calculated from these,
 // by plain loops, and held against what the sheets show.
 import { netFetch } from "../../accounts/net-fetch";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../../accounts/plain-edition";

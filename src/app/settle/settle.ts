@@ -1,5 +1,5 @@
 // What leaves the sheets: journal, inventory and statements, from the open edition. Nothing is given out unless the plain
-// reckoning and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
+// calculation and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
 import { buildPieceCosts } from "../../accounts/cost-build";
 import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
 import { type Inventory, listInventory } from "../../accounts/inventory";
@@ -90,7 +90,7 @@ export function costOverrides(book: Workbook): readonly CellName[] {
   );
 }
 
-/** Results lines that are told to the books, and what the plain reckoning says of each. */
+/** Results lines that are told to the books, and what the plain calculation says of each. */
 function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[] {
   const lines = [
     ["put_in", "Everything put in", totals.putInTotal],
@@ -104,21 +104,21 @@ function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[
     ["mould_left", "Left in the moulds", totals.mouldsLeft],
     ["mould_charged", "… of which is charged", totals.mouldsCharged],
   ] as const;
-  return lines.flatMap(([id, title, reckoned]) => {
+  return lines.flatMap(([id, title, calculated]) => {
     const shown = read("results", id, "value");
     // An edition from before a line was added has nothing to say of it.
-    if (shown === null || isSame(shown, reckoned, totals.putInTotal)) return [];
-    return [apartProblem(`Results, ${title}`, shown, reckoned)];
+    if (shown === null || isSame(shown, calculated, totals.putInTotal)) return [];
+    return [apartProblem(`Results, ${title}`, shown, calculated)];
   });
 }
 
-function apartProblem(where: string, shown: Value | undefined, reckoned: number): Problem {
+function apartProblem(where: string, shown: Value | undefined, calculated: number): Problem {
   const found = typeof shown === "number" ? round(shown) : isCellError(shown) ? shown.trouble : shown;
   return problem({
     code: "settle.apart",
     where,
     found,
-    allowed: `${round(reckoned)}, which is what its entries give`,
+    allowed: `${round(calculated)}, which is what its entries give`,
   });
 }
 
@@ -147,18 +147,18 @@ function piecesApart(book: Workbook, read: ReadCell, pieces: readonly PieceCost[
       ["own cost", read("pieces", row.id, "own"), piece?.own],
       ["full cost", read("pieces", row.id, "full"), piece?.full],
     ] as const;
-    const odd = pairs.find(([, shown, reckoned]) => !isSame(shown, reckoned));
+    const odd = pairs.find(([, shown, calculated]) => !isSame(shown, calculated));
     if (!odd) return [];
-    const [what, shown, reckoned] = odd;
-    return [apartProblem(`Piece ${rowLabel("pieces", row)}, ${what}`, shown, reckoned ?? 0)];
+    const [what, shown, calculated] = odd;
+    return [apartProblem(`Piece ${rowLabel("pieces", row)}, ${what}`, shown, calculated ?? 0)];
   });
 }
 
 const round = (amount: number) => Number(amount.toPrecision(8));
 
-function isSame(shown: unknown, reckoned: number | undefined, size = 1): boolean {
-  if (reckoned === undefined) return shown === "" || shown === null;
-  return typeof shown === "number" && Math.abs(shown - reckoned) <= 1e-9 * Math.max(1, size, Math.abs(reckoned));
+function isSame(shown: unknown, calculated: number | undefined, size = 1): boolean {
+  if (calculated === undefined) return shown === "" || shown === null;
+  return typeof shown === "number" && Math.abs(shown - calculated) <= 1e-9 * Math.max(1, size, Math.abs(calculated));
 }
 
 /** What each finished piece will fetch after tax, fees and packing. */

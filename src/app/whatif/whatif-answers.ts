@@ -88,4 +88,4 @@ export type Answer = AnswerBase &
       }
     | { readonly kind: "chance"; readonly chance: ChanceAnswer }
   );
-export type AnswerOf<K extends Answer["kind"]> = Extract<Answer, { readonly is: K }>;
+export type AnswerOf<K extends Answer["kind"]> = Extract<Answer, { readonly kind: K }>;

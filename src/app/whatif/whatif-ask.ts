@@ -14,7 +14,7 @@ import { type Asker, baseOf } from "./whatif-asker";
 import { type AskCell, askCell, lossCell, plannedSteps } from "./whatif-cells";
 import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
-import { type SweptRange, once, type Settings } from "./whatif-settings";
+import { once, type Settings, type SweptRange } from "./whatif-settings";
 
 /** How fine to look: coarser where the engine has to answer case by case. */
 const FINE = { sweep: 241, losses: 101, across: 41, down: 29, scan: 401 } as const;
@@ -136,7 +136,10 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   const { across, down, level } = settings;
   const outputs = once([settings.aim, ...settings.results]);
   const { asking, ...looking } = await look(asker, outputs, [across.input, down.input], tried);
-  const axis = (looked: SweptRange, count: number) => ({ input: looked.input, values: valuesOf(session, looked, count) });
+  const axis = (looked: SweptRange, count: number) => ({
+    input: looked.input,
+    values: valuesOf(session, looked, count),
+  });
   const found = await askTable(
     asking,
     axis(across, finenessOf(looking).across),

@@ -93,7 +93,7 @@ function titleOf(book: Workbook, sheet: SheetKey, row: Row, column: Column): str
 
 /**
  * Numbers that can be entered and whose titles have all these words, at most `most`: the usual ones first, then sheet by
- * sheet. How many to start is among them, though the plan reckons it.
+ * sheet. How many to start is among them, though the plan calculates it.
  */
 export function findInputs(book: Workbook, words: string, most: number): readonly AskCell[] {
   const usual = usualInputs(book);

@@ -33,7 +33,7 @@ export class WhatIfDesk {
   /** The changed inputs of the case that is tried. */
   readonly tried: Signal<readonly Setting[]> = signal([]);
   readonly answer: Signal<Answer | undefined> = signal(undefined);
-  readonly state: Signal<DeskState> = signal({ is: "resting" });
+  readonly state: Signal<DeskState> = signal({ kind: "resting" });
 
   readonly session: Session;
   private readonly world: DeskWorld;
@@ -51,7 +51,7 @@ export class WhatIfDesk {
     this.settings = signal(usualSettings(session.book.value));
   }
 
-  /** Starts who answers, and asks anew whenever the edition has changed and is reckoned. */
+  /** Starts who answers, and asks anew whenever the edition has changed and is calculated. */
   open(): void {
     if (this.stopListening) return;
     const { book, engineState } = this.session;

@@ -85,8 +85,8 @@ export function breakEvenPicture(session: Session, found: AnswerOf<"breakEven">)
         y: axisOf(session, found.aim),
         level: found.target,
         met: found.found.crossings.flatMap((one) => {
-          if (one.is === "met") return [[one.at.x, one.at.y] as const];
-          if (one.is === "stretch") return [one.from, one.to].map(({ x, y }) => [x, y] as const);
+          if (one.kind === "met") return [[one.at.x, one.at.y] as const];
+          if (one.kind === "stretch") return [one.from, one.to].map(({ x, y }) => [x, y] as const);
           return [[one.after.x, one.after.y] as const];
         }),
         curves: [{ name: found.of.title, ...curveOf(xs, ys, found.aim.isWhole), today, tried: today }],

@@ -84,8 +84,8 @@ function rankingTable(session: Session, found: AnswerOf<"ranking">, cell: Cell):
 function breakEvenTable({ of, aim, found }: AnswerOf<"breakEven">, cell: Cell): AnswerTable {
   const points = found.crossings.flatMap(
     (one): readonly { readonly x: number; readonly y: number; readonly said: string }[] => {
-      if (one.is === "met") return [{ ...one.at, said: "met" }];
-      if (one.is === "stretch")
+      if (one.kind === "met") return [{ ...one.at, said: "met" }];
+      if (one.kind === "stretch")
         return [
           { ...one.from, said: "from here" },
           { ...one.to, said: "to here" },

@@ -1,4 +1,4 @@
-// Calendar days as whole numbers, day 0 being Thursday 1 January 1970. Reckoned in universal time only, so that no
+// Calendar days as whole numbers, day 0 being Thursday 1 January 1970. Calculated in universal time only, so that no
 // time zone and no summer time moves a day.
 import { isIsoDay } from "../../core/iso-day";
 

@@ -29,7 +29,7 @@ export interface Ready {
   readonly holdUps: readonly HoldUp[];
 }
 
-/** Reckons when everything can be ready, or says what makes it impossible. */
+/** Calculates when everything can be ready, or says what makes it impossible. */
 export function readyWhen(input: CalendarInput): Result<Ready> {
   const problems = inputProblems(input);
   if (problems.length > 0) return fail(...problems);

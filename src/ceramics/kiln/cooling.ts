@@ -50,7 +50,7 @@ export function coolingHours(firing: Firing, openAtC: number): Result<number> {
   const [early, late] = [coolingMinutes[after - 1], coolingMinutes[after]];
   if (above === undefined || below === undefined || early === undefined || late === undefined) {
     const end = coolingC.at(-1);
-    const allowed = end === undefined ? "a firing reckoned with its cooling" : `${Math.ceil(end)} °C or more`;
+    const allowed = end === undefined ? "a firing calculated with its cooling" : `${Math.ceil(end)} °C or more`;
     return fail(problem({ code: "kiln.opening", where: "opening temperature", found: openAtC, allowed }));
   }
   return ok((early + ((late - early) * (above - openAtC)) / (above - below)) / 60);

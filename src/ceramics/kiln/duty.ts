@@ -1,4 +1,4 @@
-// The plain way to reckon a firing: rated power, hours, and the share of the time the elements are on.
+// The plain way to calculate a firing: rated power, hours, and the share of the time the elements are on.
 import { fail, ok, type Result } from "../../core/problem";
 import { problemsOf } from "./check";
 

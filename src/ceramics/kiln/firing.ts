@@ -30,7 +30,7 @@ export interface Firing {
   readonly usefulKwh: number;
   /** Energy in less heat stored and lost, relative to energy in; a check on the reckoning. */
   readonly balanceError: number;
-  /** Layers that got hotter than their class, by the end of the cooling where that is reckoned. */
+  /** Layers that got hotter than their class, by the end of the cooling where that is calculated. */
   readonly hotLayers: readonly HotLayer[];
   /** Minutes after the end of the programme, elements off and lid shut, and the chamber then; empty if not asked for. */
   readonly coolingMinutes: Float64Array;

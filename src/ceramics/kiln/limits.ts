@@ -11,7 +11,7 @@ export interface HotLayer {
   readonly behind: number;
   readonly hottestC: number;
   readonly limitC: number;
-  /** Whether it is beyond the data that its heat is reckoned from. */
+  /** Whether it is beyond the data that its heat is calculated from. */
   readonly isBeyondData: boolean;
 }
 

@@ -1,4 +1,4 @@
-// Keeps the latest firings, so that a sheet asking for the same one a hundred times reckons it once.
+// Keeps the latest firings, so that a sheet asking for the same one a hundred times calculates it once.
 import type { Result } from "../../core/problem";
 import type { Firing } from "./firing";
 import type { KilnSpec } from "./kiln-spec";
@@ -14,7 +14,7 @@ export type Simulate = (
   options?: SimulationOptions,
 ) => Result<Firing>;
 
-/** Gives a simulator that keeps so many of the latest firings it could reckon; what it gives is shared, so don't write to it. */
+/** Gives a simulator that keeps so many of the latest firings it could calculate; what it gives is shared, so don't write to it. */
 export function rememberFirings(limit: number, simulate: Simulate = simulateFiring): Simulate {
   const kept = new Map<string, Result<Firing>>();
   return (kiln, programme, load, options = {}) => {

@@ -14,13 +14,13 @@ import { createRecord, type FiringRecord } from "./record";
 import { unreachable } from "./steady";
 import { readTable } from "./table";
 
-/** How finely a firing is reckoned. */
+/** How finely a firing is calculated. */
 export interface SimulationOptions {
   /** Whole steps to a minute; 1 when nothing is said. */
   readonly stepsPerMinute?: number;
   /** How many times finer than usual the walls are sliced. */
   readonly finerSlices?: number;
-  /** Whether the cooling is reckoned too; true when nothing is said. */
+  /** Whether the cooling is calculated too; true when nothing is said. */
   readonly withCooling?: boolean;
 }
 

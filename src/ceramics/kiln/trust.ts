@@ -1,7 +1,7 @@
-// How far a reckoned firing may be trusted. The figures are judgement: bricks of one class differ by a third in
+// How far a calculated firing may be trusted. The figures are judgement: bricks of one class differ by a third in
 // conductivity, and the leak of air is seldom known. Only meter readings narrow them.
 
-/** How far to trust a reckoned kWh. */
+/** How far to trust a calculated kWh. */
 export interface Trust {
   /** Plus or minus, %. */
   readonly percent: number;

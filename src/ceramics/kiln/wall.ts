@@ -144,7 +144,7 @@ function heatAt(wall: Wall, slice: number, celsius: number): number {
   return readTable(wall.heat.subarray(start, start + TABLE_POINTS), celsius);
 }
 
-/** Gives the heat a wall holds above room temperature, in joules, reckoned from its temperatures alone. */
+/** Gives the heat a wall holds above room temperature, in joules, calculated from its temperatures alone. */
 export function wallHeldJoules(wall: Wall): number {
   let held = 0;
   for (let i = 0; i < wall.celsius.length; i++) {

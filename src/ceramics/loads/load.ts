@@ -1,5 +1,5 @@
 // What a kiln has room for, and whether some pieces go into it together: by count, by shelf, by height.
-// A footprint is the shelf a piece takes up with its clearance; how round feet tile is not reckoned.
+// A footprint is the shelf a piece takes up with its clearance; how round feet tile is not calculated.
 import { type Problem, problem } from "../../core/problem";
 import { type LoadKiln, roomOf, type SayAmount, sayMetric, type WaitingPiece } from "./kiln-room";
 import { type Level, levelsOf, putOnLevels } from "./levels";

@@ -1,6 +1,6 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 
-import { type FormulaCheck, contextOfCell } from "../formula/formula-check";
+import { contextOfCell, type FormulaCheck } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { rewire } from "../sheets/wire";
 import { type CellName, cellKeyOf, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";

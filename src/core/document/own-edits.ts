@@ -1,6 +1,6 @@
 // What a maker adds beyond the template: columns of their own and inputs of their own.
 
-import { type FormulaCheck, contextOfColumn } from "../formula/formula-check";
+import { contextOfColumn, type FormulaCheck } from "../formula/formula-check";
 import { checkTypedFormula } from "../formula/typed-formula";
 import { fail, ok, problem, type Result } from "../problem";
 import { readOwnUnit } from "../units/own-unit";

@@ -142,7 +142,14 @@ export const RESULT_LINES: readonly Row[] = [
   result("good", "Good", "pieces", `=${counted("good")}`, "passed as good", wholeNumber),
   result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", wholeNumber),
   result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", wholeNumber),
-  result("in_progress", "In progress", "pieces", `=${counted("in progress")}`, "neither lost nor passed yet", wholeNumber),
+  result(
+    "in_progress",
+    "In progress",
+    "pieces",
+    `=${counted("in progress")}`,
+    "neither lost nor passed yet",
+    wholeNumber,
+  ),
   result(
     "not_started",
     "… with no step entered yet",

@@ -81,7 +81,14 @@ const reworked = `TOTAL_BY("as needed",{route:who},{route:done})`;
 
 /** Lines of Results that judge what was done over again as losses are judged. It stays in the cost of the pieces that had it. */
 export const REWORK_LINES: readonly Row[] = [
-  result("reworked", "Steps done as needed", "pieces", `=${reworked}`, "refires, second coats: pieces × steps", wholeNumber),
+  result(
+    "reworked",
+    "Steps done as needed",
+    "pieces",
+    `=${reworked}`,
+    "refires, second coats: pieces × steps",
+    wholeNumber,
+  ),
   result(
     "rework_planned",
     "… of them planned",

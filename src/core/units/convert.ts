@@ -33,16 +33,16 @@ function conversionBetween(from: Unit, to: Unit): Conversion {
   return conversion;
 }
 
-/** A value of one unit in another that it is convertible to; to fifteen digits where anything had to be reckoned. */
+/** A value of one unit in another that it is convertible to; to fifteen digits where anything had to be calculated. */
 export function convert(value: number, from: Unit, to: Unit): number {
   const { times, plus, by } = conversionBetween(from, to);
   if (times === by && plus === 0) return value;
-  const reckoned = (value * times + plus) / by;
-  if (plus === 0) return Number(reckoned.toPrecision(15));
+  const calculated = (value * times + plus) / by;
+  if (plus === 0) return Number(calculated.toPrecision(15));
   // Near the zero of a scale most digits cancel out: what is left counts only as far as the parts were known.
   const largest = Math.max(Math.abs(value * times), Math.abs(plus)) / by;
   const places = 14 - Math.ceil(Math.log10(largest));
-  return places < 0 ? Number(reckoned.toPrecision(15)) : Number(reckoned.toFixed(Math.min(20, places))) + 0;
+  return places < 0 ? Number(calculated.toPrecision(15)) : Number(calculated.toFixed(Math.min(20, places))) + 0;
 }
 
 /** A kept value as the shortest number of another unit that comes back as `kept` when it is typed; all digits where none does. */

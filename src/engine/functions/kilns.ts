@@ -22,7 +22,7 @@ import {
 } from "../kiln-records";
 import { type Argument, type FunctionDeclaration, numbers, type Parameter } from "./declare";
 
-/** Firings are remembered by their inputs: ten thousand rows asking for the same one reckon it once. */
+/** Firings are remembered by their inputs: ten thousand rows asking for the same one calculate it once. */
 const simulate = rememberFirings(2000);
 
 const METER_KEYS = ["kiln", "date", "start", "meter_after"] as const;
@@ -210,7 +210,7 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "FIRING_KWH",
     family: "Cones and kilns",
-    summary: "Energy of a firing at one rate to a peak, reckoned from the kiln's build and the load.",
+    summary: "Energy of a firing at one rate to a peak, calculated from the kiln's build and the load.",
     parameters: PEAK_PARAMETERS,
     unit: "kWh",
     examples: [],

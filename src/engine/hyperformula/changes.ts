@@ -1,6 +1,6 @@
 // The engine notes what moved in a table by the text of sheet, row and column, and copies the table before it gives it
 // out. Every cell is recalculated once, so a list does; where a cell is noted again, its later value counts.
-import type { EngineChange, Changes } from "./library";
+import type { Changes, EngineChange } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** What of a table the engine uses. */

@@ -1,6 +1,6 @@
 // The engine asks of every new edge whether it is there already by searching a list: quadratic in how many cells use one
 // cell, and every piece uses the wage. Here the longer lists get a set beside them.
-import type { Graph, EngineNode } from "./library";
+import type { EngineNode, Graph } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** Lists up to this length are searched: a set would cost more than it saves. */

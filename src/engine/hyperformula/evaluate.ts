@@ -1,12 +1,13 @@
 // The engine walks a formula's tree for every cell, by general rules for ranges, types and errors. Here a tree becomes a
 // chain of functions once: numbers, texts and blanks go straight through, branches that are not taken are not evaluated,
 // and everything else is handed to the engine's own rules with the values at hand. The results are the same.
+
+import { type CompileContext, type CompiledNode, isPlain, type PlainCall } from "./compiled-node";
 import type { Ast, Interpreter, State } from "./library";
 import type { EnginePatch } from "./patch";
 import { PLAIN_CALLS } from "./plugin";
 import { readFunction } from "./read-function";
 import { readOperator } from "./read-operator";
-import { isPlain, type PlainCall, type CompiledNode, type CompileContext } from "./reading";
 
 export const EVALUATE: EnginePatch = {
   name: "evaluate",

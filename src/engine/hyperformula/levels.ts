@@ -2,7 +2,7 @@
 // piece, by way of the share of losses: at 10 000 pieces the sorting takes most of the time. Here every node keeps a
 // level, one more at least than those of all it depends on. A change is then followed level by level, and only as far as
 // values really move. Levels only ever rise; an edge that goes upwards already costs nothing, and removals never matter.
-import type { Graph, EngineNode, Sorted } from "./library";
+import type { EngineNode, Graph, Sorted } from "./library";
 import type { EnginePatch } from "./patch";
 
 /** Levels by node id; a new node is at 0. Without levels (a circle somewhere) the engine's own sorting is used. */

@@ -172,7 +172,11 @@ export interface EngineChange {
 
 /** Values that moved. */
 export interface Changes {
-  changes: { readonly size: number; values(): Iterable<EngineChange>; forEach(each: (change: EngineChange) => void): void };
+  changes: {
+    readonly size: number;
+    values(): Iterable<EngineChange>;
+    forEach(each: (change: EngineChange) => void): void;
+  };
   add(address: Address, change: EngineChange): void;
   addAll(others: Changes): Changes;
 }

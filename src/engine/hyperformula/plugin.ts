@@ -13,9 +13,9 @@ import type { Argument, FunctionDeclaration } from "../functions/declare";
 import { FUNCTIONS } from "../functions/index";
 import { outcomeOf } from "../functions/run";
 import { SET_ASIDE, TOOK_TOO_LONG } from "../set-aside";
+import type { PlainCall } from "./compiled-node";
 import { countBy, firingShare, pick, sizesBy, totalBy } from "./hashed-tables";
 import type { DependencyGraph } from "./library";
-import type { PlainCall } from "./reading";
 
 // The engine does not export the types of a function's arguments; they are read off its own method.
 abstract class Probe extends FunctionPlugin {

@@ -2,9 +2,9 @@
 // evaluate only the branch they take: the engine evaluates all and throws the others away.
 import { SimpleRangeValue } from "hyperformula";
 import { plus } from "../closeness";
+import { type CompileContext, type CompiledNode, isError, isPlain, type PlainCall, truthOf } from "./compiled-node";
 import type { Ast } from "./library";
 import { orderOf } from "./read-operator";
-import { isError, isPlain, type PlainCall, type CompiledNode, truthOf, type CompileContext } from "./reading";
 
 interface Call {
   readonly asts: readonly Ast[];

@@ -1,7 +1,7 @@
 // Operators on two numbers, and comparisons of numbers and texts, without the engine's detours.
 import { compareNumbers, minus, plus } from "../closeness";
+import type { CompileContext, CompiledNode } from "./compiled-node";
 import type { Ast, Interpreter, Operator } from "./library";
-import type { CompiledNode, CompileContext } from "./reading";
 
 type Sum = (left: number, right: number) => number;
 

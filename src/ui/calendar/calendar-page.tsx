@@ -35,7 +35,7 @@ export function CalendarPage({ session }: { readonly session: Session }) {
       <header>
         <h2>Ready when</h2>
       </header>
-      {read === undefined ? <p class="quiet">The work ahead is being reckoned…</p> : null}
+      {read === undefined ? <p class="quiet">The work ahead is being calculated…</p> : null}
       {read && !read.ok ? <Impossible problems={read.problems} /> : null}
       {ready && !ready.ok ? <Impossible problems={ready.problems} /> : null}
       {read?.ok && ready?.ok ? <Answer session={session} read={read.value} ready={ready.value} /> : null}
@@ -165,7 +165,7 @@ function Calendar({ session, read, ready }: ReadyProps) {
         <Tasks session={session} read={read} ready={ready} />
       </details>
       <details>
-        <summary>How this is reckoned</summary>
+        <summary>How this is calculated</summary>
         <Rules notes={read.notes} />
       </details>
     </>

@@ -1,6 +1,6 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import { formulaAt, scaleAt, shownNumber, shownText, takesUnits, displayText, unitOf } from "../../app/edition/looks";
+import { displayText, formulaAt, scaleAt, shownNumber, shownText, takesUnits, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { loadOf } from "../../app/help/trace";
 import {
@@ -57,7 +57,7 @@ const SHEET_WORDS = {
   route: "The steps a piece goes through, in order, with what is planned of each. The right half says what came of it.",
   materials: "What is bought, by the pack. Steps name a material; its price per gram follows.",
   kilns:
-    "What is fired with. With its size and its wall the heat model reckons a firing before it is fired; without them the estimate is rated power × hours × duty.",
+    "What is fired with. With its size and its wall the heat model calculates a firing before it is fired; without them the estimate is rated power × hours × duty.",
   programmes:
     "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or a temperature.",
   tariffs:

@@ -1,7 +1,7 @@
 // Editing the selected cell in the card: the same rules as in the grid, and the only place where a formula is overridden.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { giveBack, writeChecked } from "../../app/commands/commands";
-import { editTextOf } from "../../app/edition/looks";
+import { editTextOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { type CellName, describeCell, specOf } from "../../core/document/access";
 import { choicesOf, takesEntry } from "../../core/document/entry";

@@ -1,6 +1,7 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
+
+import { shownAmount } from "../../app/edition/display";
 import { currencySymbol, showNumber } from "../../app/edition/format";
-import { shownAmount } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import {
   fire,
@@ -33,8 +34,8 @@ function KilnNotes({ session, row }: NotesProps) {
   if (!found.ok)
     return (
       <p class="words">
-        The heat model can't reckon this kiln yet: {found.problems.map(({ message }) => message).join(" ")} Until then
-        its firings go by the meter, or by rated power × hours × duty.
+        The heat model can't calculate this kiln yet: {found.problems.map(({ message }) => message).join(" ")} Until
+        then its firings go by the meter, or by rated power × hours × duty.
       </p>
     );
   const amount = (value: number, unit: string, digits: number) => shownAmount(session, value, unit, digits);
@@ -94,7 +95,9 @@ function FiringNotes({ session, row }: NotesProps) {
   if (!planned.ok || !firing.ok) {
     const problems = planned.ok ? (firing.ok ? [] : firing.problems) : planned.problems;
     return (
-      <p class="words">The heat model can't reckon this firing: {problems.map(({ message }) => message).join(" ")}</p>
+      <p class="words">
+        The heat model can't calculate this firing: {problems.map(({ message }) => message).join(" ")}
+      </p>
     );
   }
   const show = (value: number, digits: number) => showNumber(value, digits, digits, session.formats.locale);

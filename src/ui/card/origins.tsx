@@ -1,4 +1,4 @@
-import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/edition/looks";
+import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { type Origin, originsOf } from "../../app/help/trace";
 import type { CellName } from "../../core/document/access";

@@ -3,14 +3,14 @@ import type { Session } from "../../app/edition/session";
 import { WHOLE_VIEW } from "../../app/edition/view";
 import type { SheetKey } from "../../core/document/workbook";
 import { showDialog } from "../shell/open-dialog";
-import { setView, shownRows, sheetViewOf } from "./rows-shown";
+import { setView, sheetViewOf, shownRows } from "./rows-shown";
 
 /** Where rows of an empty sheet come from. */
 const NONE_YET: Partial<Record<SheetKey, string>> = {
   route: "No step yet. Add the first one above: what happens to a piece, from casting to packing.",
   materials: "No material yet. Add one above: a bag, a bucket or a vial, what it costs and how much it holds.",
   kilns: "No kiln yet. Add one above with the power on its plate and the hours of a usual firing.",
-  programmes: "No programme yet. Draw or add one above; without it a firing is reckoned by power, hours and duty.",
+  programmes: "No programme yet. Draw or add one above; without it a firing is calculated by power, hours and duty.",
   tariffs:
     "No band yet. The flat price on Edition counts; add bands if a kilowatt-hour costs more by day than by night.",
   firings: "No firing yet. One is made when you put pieces into it: on Pieces, choose them and use “Into a firing…”.",

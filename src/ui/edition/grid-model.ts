@@ -1,5 +1,5 @@
 // What the grid is to show of the sheet in view.
-import { editTextOf, displayOf, shownUnit } from "../../app/edition/looks";
+import { displayOf, editTextOf, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { columnsInView, type SheetView } from "../../app/edition/view";
 import { columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";

@@ -1,6 +1,6 @@
 // How each sheet is looked at, and the rows that leaves. Rows are picked once for each state, however many parts ask for them.
 import { computed } from "@preact/signals";
-import { textInUnit } from "../../app/edition/looks";
+import { textInUnit } from "../../app/edition/display";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { rowsInView, type SheetView, WHOLE_VIEW } from "../../app/edition/view";

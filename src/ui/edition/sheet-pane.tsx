@@ -1,7 +1,7 @@
 // The sheet in view: the grid with what is above it. The grid itself is loaded when it is first needed.
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { writeChecked } from "../../app/commands/commands";
-import { editTextOf } from "../../app/edition/looks";
+import { editTextOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { nextSort, WHOLE_VIEW } from "../../app/edition/view";
 import { describeCell, rowOf } from "../../core/document/access";
@@ -12,7 +12,7 @@ import { fittingWidth } from "./fitting-width";
 import { focusWish, wantedCellOf } from "./go-to";
 import { gridModelOf } from "./grid-model";
 import { keepText } from "./kept-text";
-import { setView, shownRows, viewNeedsValues, sheetViewOf } from "./rows-shown";
+import { setView, sheetViewOf, shownRows, viewNeedsValues } from "./rows-shown";
 
 function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
@@ -48,7 +48,8 @@ function eventsFor(session: Session): GridEvents {
     activateColumn: (column) => setView(session, sheet(), nextSort(sheetViewOf(session, sheet()), column)),
     resizeColumn: (column, width) => {
       const { widths, ...view } = sheetViewOf(session, sheet());
-      const px = width === "fit" ? fittingWidth(session, sheetViewOf(session, sheet()), shownRows(session), column) : width;
+      const px =
+        width === "fit" ? fittingWidth(session, sheetViewOf(session, sheet()), shownRows(session), column) : width;
       setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
     },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),

@@ -14,7 +14,7 @@ import { choosePieces } from "../../core/record/piece-edits";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
 import { chosenPieces, openFor, recordWishOf } from "./chosen";
 import { askWishOf, goTo } from "./go-to";
-import { setView, shownRows, sheetViewOf } from "./rows-shown";
+import { setView, sheetViewOf, shownRows } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
 function forPieces(session: Session, dialog: OpenDialog): void {

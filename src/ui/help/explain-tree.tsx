@@ -1,6 +1,6 @@
 // The tree of where a number comes from, walked by keyboard: arrows, Home and End, letters; Enter goes to the cell.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { Joins, ExplainedPart } from "../../app/help/explain/part";
+import type { ExplainedPart, Joins } from "../../app/help/explain/part";
 import { type Line, linesOf, type Opener } from "../../app/help/explain/rows";
 import type { CellName } from "../../core/document/access";
 import { isCellError } from "../../engine/values";

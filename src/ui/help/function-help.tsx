@@ -47,7 +47,7 @@ export function FunctionHelp({ session, functions }: Props) {
   );
 }
 
-/** The example of a function in a field of its own, reckoned by the engine of the open edition. */
+/** The example of a function in a field of its own, calculated by the engine of the open edition. */
 function TryIt({ session, of }: { readonly session: Session; readonly of: FunctionDeclaration }) {
   const [example] = of.examples;
   const [typed, setTyped] = useState(example?.formula ?? "");

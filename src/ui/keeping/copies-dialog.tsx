@@ -1,6 +1,13 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Studio } from "../../app/keeping/studio";
-import { keepCopy, LONGEST_NAME, listCopies, previewCopy, removeCopies, sizeText } from "../../app/keeping/studio-copies";
+import {
+  keepCopy,
+  LONGEST_NAME,
+  listCopies,
+  previewCopy,
+  removeCopies,
+  sizeText,
+} from "../../app/keeping/studio-copies";
 import type { CopyNote } from "../../storage/copies";
 import { Dialog, Field } from "../controls/dialog";
 import { closeDialog, copiesOf } from "../shell/open-dialog";

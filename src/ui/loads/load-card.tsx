@@ -1,8 +1,8 @@
 // One load: what it is, how full, what stands on each level, what it costs.
 
 import { dayName } from "../../app/calendar/calendar-view";
+import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
-import { shownAmount } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import type { Waiting } from "../../app/loads/loads";
 import { firingName } from "../../app/loads/loads";

@@ -3,7 +3,7 @@ import "../shell/pages.css";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
 import { dayName } from "../../app/calendar/calendar-view";
-import { shownAmount } from "../../app/edition/looks";
+import { shownAmount } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
@@ -35,7 +35,7 @@ export function LoadsPage({ session }: { readonly session: Session }) {
       {board ? (
         <Arranged session={session} board={board} />
       ) : (
-        <p class="quiet">The sizes of the pieces are being reckoned…</p>
+        <p class="quiet">The sizes of the pieces are being calculated…</p>
       )}
     </article>
   );

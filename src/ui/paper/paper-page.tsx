@@ -4,7 +4,7 @@ import "./paper.css";
 import { signal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import type { PrintWorld } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { type PaperChoice, type PaperName, paperChoiceOf, usualPaper } from "../../app/paper/choice";
 import { MARGINS_MM, PAPER_SIZES, type PaperSetup } from "../../storage/preferences";
 import { settledOf, Unsettled } from "../settle/settled";
@@ -30,7 +30,7 @@ const setup = signal<PaperSetup | undefined>(undefined);
 
 interface PaperPageProps {
   readonly session: Session;
-  readonly world: PrintWorld;
+  readonly world: PrintPlatform;
 }
 
 /** Bench sheets, firing sheets, piece cards and the edition statement. */
@@ -83,7 +83,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
           Print…
         </button>
         <span class="quiet" role="status" data-testid="paper-said">
-          {isReady ? said : "Printing waits until everything is reckoned."}
+          {isReady ? said : "Printing waits until everything is calculated."}
         </span>
       </div>
       {made.ok ? (

@@ -12,7 +12,7 @@ import {
   toldLine,
 } from "../../app/plan/plan-answer";
 import { numberAt, storyMoney } from "../../app/settle/story";
-import { Telling, LinkedNumber } from "../controls/told";
+import { LinkedNumber, Telling } from "../controls/linked-number";
 import { useReadyOn } from "./use-ready-on";
 
 export function Answer({ session }: { readonly session: Session }) {

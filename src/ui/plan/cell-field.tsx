@@ -1,7 +1,7 @@
 // A field for a cell of the sheets: what is typed is written while it is typed, by the grid's rules, as one step of the one
 // undo stack. What can't be read stays in the field and is told of beneath it; the cell keeps what it had.
 import { useEffect, useId, useRef, useState } from "preact/hooks";
-import { editTextOf, unitOf } from "../../app/edition/looks";
+import { editTextOf, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import type { PlanField } from "../../app/plan/plan-parts";
 import { enterFormula, keep, typeInto } from "../../app/plan/plan-typing";

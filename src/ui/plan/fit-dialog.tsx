@@ -62,7 +62,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
   return (
     <Dialog title="Fit a kiln to its meter" onClose={closeDialog}>
       <p class="quiet">
-        Every firing of the kiln with a meter reading and a programme is reckoned anew; one factor on what the wall
+        Every firing of the kiln with a meter reading and a programme is calculated anew; one factor on what the wall
         loses and one on the heat it holds are fitted to the readings.
       </p>
       <Field label="Kiln">
@@ -117,7 +117,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
             </tbody>
           </table>
           <Picture
-            label="Reckoned against metered energy; the numbers are in the table above"
+            label="Calculated against metered energy; the numbers are in the table above"
             of={[id, done.calibration.wallLossFactor]}
             draw={async (width) => {
               const { drawReadings } = await import("../../charts/heat-plots");
@@ -125,7 +125,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
                 done.calibration.lines.map((line, at) => ({
                   name: done.names[at] ?? "",
                   metered: line.meteredKwh,
-                  reckoned: line.calibratedKwh,
+                  calculated: line.calibratedKwh,
                 })),
                 width,
               );

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { writeCells } from "../../app/commands/commands";
 import { currencySymbol, showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { PrintWorld } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { bestStart, fire, hotLayerWords, type ModelledFiring, plannedFiring } from "../../app/plan/kiln-heat";
 import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";
@@ -24,7 +24,7 @@ const PARTS: Readonly<Record<string, string>> = {
 };
 
 /** The picture of the selected firing. */
-export function HeatDialog({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
+export function HeatDialog({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
   session.valuesVersion.value;
   const { rows } = session.book.value.sheets.firings;
   const selected = session.selection.value?.sheet === "firings" ? session.selection.value.anchor.row : rows[0]?.id;
@@ -97,7 +97,7 @@ function Course({ session, id, planned, firing }: CourseProps) {
       <table class="plain-table">
         <tbody>
           <tr>
-            <th scope="row">Reckoned</th>
+            <th scope="row">Calculated</th>
             <td>{show(firing.kwh)} kWh</td>
             <td>{show(firing.heatingHours)} h to the end</td>
           </tr>
@@ -107,7 +107,7 @@ function Course({ session, id, planned, firing }: CourseProps) {
             <td>
               {planned.meteredKwh === undefined
                 ? ""
-                : `${show((planned.meteredKwh / firing.kwh - 1) * 100, 0)} % from the reckoning`}
+                : `${show((planned.meteredKwh / firing.kwh - 1) * 100, 0)} % from the calculation`}
             </td>
           </tr>
           <tr>

@@ -1,7 +1,7 @@
 // A programme drawn as it would run with all the power it asks for, and the starter set.
 import { useState } from "preact/hooks";
+import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
-import { shownAmount } from "../../app/edition/looks";
 import type { Session } from "../../app/edition/session";
 import { hotUses, recordsOf } from "../../app/plan/kiln-heat";
 import { addProgramme, addStarterProgrammes } from "../../app/plan/programmes";

@@ -4,7 +4,7 @@ import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { PlanStep } from "../../app/plan/plan-parts";
 import { numberAt, storyMoney } from "../../app/settle/story";
-import { LinkedNumber } from "../controls/told";
+import { LinkedNumber } from "../controls/linked-number";
 import { showDialog } from "../shell/open-dialog";
 import { CellField } from "./cell-field";
 

@@ -1,6 +1,6 @@
 // What is filled in on the Record page, and the recording it asks for.
 
-import { shownAmount } from "../../app/edition/looks";
+import { shownAmount } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { type AmountRules, readAmount } from "../../app/edition/typed-amount";
 import type { Asked, WaitingGroup } from "../../app/record/record";

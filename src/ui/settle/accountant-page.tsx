@@ -5,12 +5,12 @@ import type { StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { PrintWorld } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
+import { LinkedNumber } from "../controls/linked-number";
 import { TableHead } from "../controls/table-head";
-import { LinkedNumber } from "../controls/told";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
 
@@ -41,7 +41,7 @@ const SOURCES: Readonly<Record<string, string>> = {
 };
 
 /** The statements of the open edition. */
-export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintWorld }) {
+export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const { title, currency } = session.book.value.meta;

@@ -2,7 +2,7 @@
 import "../shell/pages.css";
 import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import type { Session } from "../../app/edition/session";
-import type { PrintWorld } from "../../app/keeping/studio";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { accountNamesOf, journalHeadOf } from "../../app/settle/settle";
 import { nameAccount, setJournalHead } from "../../app/settle/settle-commands";
 import { DateInput } from "../controls/date-input";
@@ -12,7 +12,7 @@ import { minorText, settledOf, Unsettled } from "./settled";
 
 interface JournalPageProps {
   readonly session: Session;
-  readonly world: PrintWorld;
+  readonly world: PrintPlatform;
 }
 
 /** The journal of the open edition. */

@@ -11,13 +11,13 @@ import {
   lossesOf,
   moneyText,
   sentencesOf,
+  storyMoney,
   type TierBuild,
   tiersOf,
-  storyMoney,
 } from "../../app/settle/story";
+import { LinkedNumber, Telling } from "../controls/linked-number";
 import { Picture } from "../controls/picture";
 import { TableHead } from "../controls/table-head";
-import { Telling, LinkedNumber } from "../controls/told";
 
 /** The panel above the Results sheet. */
 export function ResultsPanel({ session }: { readonly session: Session }) {
@@ -27,7 +27,7 @@ export function ResultsPanel({ session }: { readonly session: Session }) {
   if (session.value({ sheet: "results", row: "pays", column: "value" }) === undefined)
     return (
       <section class="story" aria-label="What it came to">
-        <p class="quiet">The numbers are being reckoned…</p>
+        <p class="quiet">The numbers are being calculated…</p>
       </section>
     );
   const losses = lossesOf(session);
@@ -94,7 +94,10 @@ function Losses({ session, losses, currency }: LossesProps) {
               <tr key={step.step}>
                 <th scope="row">{step.title}</th>
                 <td>
-                  <LinkedNumber session={session} told={{ text: `${step.entered}`, cell: cell(step.step, "entered") }} />
+                  <LinkedNumber
+                    session={session}
+                    told={{ text: `${step.entered}`, cell: cell(step.step, "entered") }}
+                  />
                 </td>
                 <td>
                   <LinkedNumber session={session} told={{ text: `${step.lost}`, cell: cell(step.step, "lost") }} />

@@ -1,4 +1,4 @@
-// What both pages of settling share: the settled edition, reckoned once a change, and what is said when it can't be.
+// What both pages of settling share: the settled edition, calculated once a change, and what is said when it can't be.
 import { computed } from "@preact/signals";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";

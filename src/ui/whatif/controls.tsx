@@ -3,12 +3,12 @@ import { chanceSettings, setChance } from "../../app/whatif/whatif-apply";
 import { type AskCell, askCell, findInputs, findResults, lossCell, plannedSteps } from "../../app/whatif/whatif-cells";
 import type { WhatIfDesk } from "../../app/whatif/whatif-desk";
 import { numberToday, sweepRange } from "../../app/whatif/whatif-ranges";
-import type { SweptRange, Settings } from "../../app/whatif/whatif-settings";
+import type { Settings, SweptRange } from "../../app/whatif/whatif-settings";
 import { rowLabel } from "../../core/document/access";
 import { sameCell } from "../../whatif/run/case-matrix";
 import { CellPicker } from "./cell-picker";
 import { NumberField, Slider } from "./number-field";
-import { SweptRangeFields, MOST_LISTED } from "./range-fields";
+import { MOST_LISTED, SweptRangeFields } from "./range-fields";
 
 interface DeskProps {
   readonly desk: WhatIfDesk;

@@ -58,9 +58,9 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
         {crossings.map((one) => (
           <li key={crossingText(session, found, one)}>
             {crossingText(session, found, one)}{" "}
-            {one.is === "met"
+            {one.kind === "met"
               ? offer(one.at.x)
-              : one.is === "stretch"
+              : one.kind === "stretch"
                 ? offer(one.from.x)
                 : [offer(one.before.x), offer(one.after.x)]}
           </li>

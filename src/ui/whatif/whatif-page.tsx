@@ -9,7 +9,7 @@ import { QUESTIONS } from "../../app/whatif/whatif-settings";
 import { tablesOf } from "../../app/whatif/whatif-tables";
 import { sameCell } from "../../whatif/run/case-matrix";
 import { askWishOf } from "../edition/go-to";
-import { AnswerPicture, AnswerTables, NumbersTable, AnswerOutcome } from "./answer-view";
+import { AnswerOutcome, AnswerPicture, AnswerTables, NumbersTable } from "./answer-view";
 import { Controls } from "./controls";
 import { BreakEvenFound, CasesFound, ChanceFound, RankingFound, TableFound } from "./found";
 import { startClient } from "./start-client";
@@ -131,7 +131,13 @@ function Found({ desk, found }: { readonly desk: WhatIfDesk; readonly found: Ans
   );
 }
 
-function TableToTry({ desk, found }: { readonly desk: WhatIfDesk; readonly found: Extract<Answer, { is: "table" }> }) {
+function TableToTry({
+  desk,
+  found,
+}: {
+  readonly desk: WhatIfDesk;
+  readonly found: Extract<Answer, { kind: "table" }>;
+}) {
   const [table] = tablesOf(desk.session, found);
   const { across, down } = found.table;
   if (!table) return null;

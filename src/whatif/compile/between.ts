@@ -3,7 +3,7 @@ import { type CellName, cellKeyOf } from "../../core/document/access";
 import { isCellError, type Value } from "../../engine/values";
 import { compileGroup, compileInput } from "./compile";
 import type { Emitter } from "./emitter";
-import { type ModelGrid, type ModelColumn, type FormulaGroup, Unsupported } from "./grid";
+import { type FormulaGroup, type ModelColumn, type ModelGrid, Unsupported } from "./grid";
 import { orderGroups } from "./order";
 import { makeRegister } from "./registers";
 import { toCellValue, valueAt } from "./told";

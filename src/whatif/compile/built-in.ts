@@ -1,7 +1,7 @@
 // The engine's own functions that formulas of this workbook use, one value at a time. What is not here is answered by
 // the engine itself. Rules as in hyperformula 3.5.0: arguments are all computed, whichever is taken in the end.
 import { plus } from "../../engine/closeness";
-import { compare, type ScalarError, scalarError, isScalarError, type Scalar, toNumber, toTruth } from "./scalar";
+import { compare, isScalarError, type Scalar, type ScalarError, scalarError, toNumber, toTruth } from "./scalar";
 
 /** What a function is given: a value, or the values of a whole column. */
 export type Given = Scalar | readonly Scalar[];
@@ -200,7 +200,9 @@ export const BUILT_INS: Readonly<Record<string, BuiltIn>> = {
   ),
   IFS: ofValues(2, ANY, firstTrue),
   IFERROR: ofValues(2, 2, ([value = null, instead = null]) => (isScalarError(value) ? instead : value)),
-  IFNA: ofValues(2, 2, ([value = null, instead = null]) => (isScalarError(value) && value.type === "NA" ? instead : value)),
+  IFNA: ofValues(2, 2, ([value = null, instead = null]) =>
+    isScalarError(value) && value.type === "NA" ? instead : value,
+  ),
   SWITCH: ofValues(3, ANY, switchOver),
   AND: ofTruths((truths) => truths.every(Boolean)),
   OR: ofTruths((truths) => truths.some(Boolean)),

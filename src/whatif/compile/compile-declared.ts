@@ -1,13 +1,13 @@
 // Our own functions in instructions. Look-ups by a key that no input changes become lists of places; the rest is called.
 import type { FunctionDeclaration } from "../../engine/functions/declare";
-import { hasRightCount, type Key, scalarKey, notListed, rowsByKey } from "./declared";
-import type { Emitter, EmittedValue } from "./emitter";
+import { hasRightCount, type Key, notListed, rowsByKey, scalarKey } from "./declared";
+import type { EmittedValue, Emitter } from "./emitter";
 import { allNodes, type Node } from "./formula-tree";
 import type { ModelColumn } from "./grid";
 import type { CallArgument } from "./instructions";
-import { namesVarying, ownVaries, type CompilePosition } from "./place";
+import { type CompilePosition, namesVarying, ownVaries } from "./place";
 import { load, makeRegister, store } from "./registers";
-import { type ScalarError, isScalarError, type Scalar, roundToZero } from "./scalar";
+import { isScalarError, roundToZero, type Scalar, type ScalarError } from "./scalar";
 
 type Call = Extract<Node, { is: "call" }>;
 type CompileCall = (place: CompilePosition, node: Call, takesList: (at: number) => boolean) => EmittedValue;
@@ -123,7 +123,12 @@ export function looksThatVary(place: CompilePosition, node: Node): readonly (rea
 }
 
 /** The cell beside each key, or the error of one that is not listed. */
-function picked(place: CompilePosition, table: Table, values: ModelColumn | undefined, name: string): EmittedValue | undefined {
+function picked(
+  place: CompilePosition,
+  table: Table,
+  values: ModelColumn | undefined,
+  name: string,
+): EmittedValue | undefined {
   if (!values) return undefined;
   const found = findIn(place.emitter, table, values, name);
   const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
@@ -168,7 +173,9 @@ function totalled(place: CompilePosition, table: Table, values: ModelColumn | un
   const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
   const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
   known.set(name, totals);
-  const found = table.looked.map((key): Found => totals.groups.get(scalarKey(key)) ?? { instead: isScalarError(key) ? key : 0 });
+  const found = table.looked.map(
+    (key): Found => totals.groups.get(scalarKey(key)) ?? { instead: isScalarError(key) ? key : 0 },
+  );
   return gathered(emitter, totals.sums, found);
 }
 

@@ -4,14 +4,14 @@
 import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
-import type { Emitter, EmittedValue } from "./emitter";
+import type { EmittedValue, Emitter } from "./emitter";
 import type { Node } from "./formula-tree";
-import { type ModelColumn, type FormulaGroup, indexIn, type Rows, Unsupported } from "./grid";
+import { type FormulaGroup, indexIn, type ModelColumn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
-import { isSumOfCells, type CompilePosition } from "./place";
+import { type CompilePosition, isSumOfCells } from "./place";
 import { Unread } from "./read-formula";
 import { load, makeRegister, type Register } from "./registers";
-import { scalarError, isScalarError } from "./scalar";
+import { isScalarError, scalarError } from "./scalar";
 import { splitGroup } from "./split";
 
 const SCALAR_EXPECTED = "Cell range not allowed.";
@@ -83,7 +83,11 @@ function compile(place: CompilePosition, node: Node): EmittedValue {
 }
 
 /** The cell of a column in the row of the formula, as the engine takes it where one value is needed. */
-function oneOf({ emitter, group, rows }: CompilePosition, node: Extract<Node, { is: "range" }>, otherwise: string): EmittedValue {
+function oneOf(
+  { emitter, group, rows }: CompilePosition,
+  node: Extract<Node, { is: "range" }>,
+  otherwise: string,
+): EmittedValue {
   if (node.sheet !== group.sheet) return emitter.literal(scalarError("VALUE", otherwise));
   return emitter.own(emitter.grid.column(node.sheet, node.column), rows);
 }

@@ -5,7 +5,7 @@ import { checkArguments } from "../../engine/functions/arguments";
 import type { Argument, FunctionDeclaration } from "../../engine/functions/declare";
 import { outcomeOf } from "../../engine/functions/run";
 import { type Given, isList, WRONG_COUNT } from "./built-in";
-import { type ScalarError, scalarError, isScalarError, type Scalar } from "./scalar";
+import { isScalarError, type Scalar, type ScalarError, scalarError } from "./scalar";
 
 const WRONG = (message: string) => scalarError("VALUE", message);
 
@@ -81,7 +81,10 @@ export function notListed(name: string, key: Scalar): ScalarError {
 }
 
 /** Sums of a column by key, from the top; an error among the values stands for its key. */
-function totalsByKey(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | ScalarError> | ScalarError {
+function totalsByKey(
+  keys: readonly Scalar[],
+  values: readonly Scalar[],
+): ReadonlyMap<Key, number | ScalarError> | ScalarError {
   const totals = new Map<Key, number | ScalarError>();
   for (const [at, value] of keys.entries()) {
     if (isScalarError(value)) return value;
@@ -181,7 +184,8 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
     case "SIZES_BY": {
       const sizes = tables.sizesOf(first, second, third);
       if (isScalarError(sizes as Scalar)) return sizes as ScalarError;
-      const held = (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | ScalarError>).get(scalarKey(key)) ?? [];
+      const held =
+        (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | ScalarError>).get(scalarKey(key)) ?? [];
       return Array.isArray(held) ? sizesText(held) : held;
     }
     default: {

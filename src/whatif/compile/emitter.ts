@@ -1,7 +1,7 @@
 // Puts instructions together. What depends on no input is carried out at once, so that only the rest is left to be done
 // for every case; registers that are read no more are used again.
 import { makeRun } from "../run/execute";
-import { type ModelGrid, type ModelColumn, indexIn, type VaryingPart, type Rows } from "./grid";
+import { indexIn, type ModelColumn, type ModelGrid, type Rows, type VaryingPart } from "./grid";
 import type { Instruction } from "./instructions";
 import { isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
 import { HERE, isScalarError, NOWHERE, type Scalar } from "./scalar";
@@ -71,7 +71,11 @@ export class Emitter {
   }
 
   /** An instruction over operands: carried out now if none of them varies. */
-  emit(operands: readonly EmittedValue[], rows: number, make: (out: Operand, rows: number) => Instruction): EmittedValue {
+  emit(
+    operands: readonly EmittedValue[],
+    rows: number,
+    make: (out: Operand, rows: number) => Instruction,
+  ): EmittedValue {
     return this.emitWith(
       operands.some((one) => one.isVarying),
       operands,

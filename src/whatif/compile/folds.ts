@@ -4,7 +4,7 @@ import { FOLDS, foldOne } from "./built-in";
 import type { Addend, Instruction } from "./instructions";
 import { at } from "./loops";
 import { caseStep, isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
-import { isScalarError, type Scalar, roundToZero } from "./scalar";
+import { isScalarError, roundToZero, type Scalar } from "./scalar";
 
 type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
 

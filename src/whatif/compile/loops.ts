@@ -5,7 +5,7 @@ import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, EPSILON } from "../../engine/closeness";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
-import { applySign, combine, HOLDS, type Scalar, roundToZero } from "./scalar";
+import { applySign, combine, HOLDS, roundToZero, type Scalar } from "./scalar";
 
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;

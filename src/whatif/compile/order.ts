@@ -1,14 +1,18 @@
 // In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
 // of which single cells do not, the columns are taken apart.
 import type { Node } from "./formula-tree";
-import { type ModelGrid, type FormulaGroup, namesIn, Unsupported } from "./grid";
+import { type FormulaGroup, type ModelGrid, namesIn, Unsupported } from "./grid";
 import { Unread } from "./read-formula";
 
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;
 
 /** The groups that some cells need, each after what it names. `wanted` is asked again when groups were taken apart. */
-export function orderGroups(grid: ModelGrid, wanted: () => readonly number[], nameOf: (group: FormulaGroup) => string): number[] {
+export function orderGroups(
+  grid: ModelGrid,
+  wanted: () => readonly number[],
+  nameOf: (group: FormulaGroup) => string,
+): number[] {
   for (;;) {
     const { order, circle } = search(grid, wanted());
     if (!circle) return order;

@@ -1,5 +1,5 @@
 // Where a formula, or a part of one, stands while it is compiled.
-import type { Emitter, EmittedValue } from "./emitter";
+import type { EmittedValue, Emitter } from "./emitter";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, namesIn, type Rows } from "./grid";
 
@@ -21,7 +21,11 @@ export function namesVarying({ emitter }: Pick<CompilePosition, "emitter">, node
 }
 
 /** Whether a formula depends on an input in one row, as far as its own row goes. */
-export function ownVaries({ emitter, group }: Pick<CompilePosition, "emitter" | "group">, node: Node, place: number): boolean {
+export function ownVaries(
+  { emitter, group }: Pick<CompilePosition, "emitter" | "group">,
+  node: Node,
+  place: number,
+): boolean {
   return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[place] ?? -1) >= 0);
 }
 

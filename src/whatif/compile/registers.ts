@@ -1,6 +1,6 @@
 // Where values live while cases are answered: numbers in one typed array, and beside it what stands where there is no
 // number. A number is never NaN, so that a loop over numbers need not look at the second array.
-import { type ScalarError, NOWHERE, type Scalar } from "./scalar";
+import { NOWHERE, type Scalar, type ScalarError } from "./scalar";
 
 /** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
 export interface Register {

@@ -4,7 +4,7 @@ import { looksThatVary } from "./compile-declared";
 import { dayOfText } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { isSumOfCells, namesVarying, ownVaries, type CompilePosition } from "./place";
+import { type CompilePosition, isSumOfCells, namesVarying, ownVaries } from "./place";
 import { load } from "./registers";
 import { compare, HOLDS, isScalarError, type Scalar, toTruth } from "./scalar";
 

@@ -1,11 +1,11 @@
 // What is said of a value that is no number, in the words in which the sheets say it.
 import type { CellName } from "../../core/document/access";
-import { isUnmarked, toCellError } from "../../engine/trouble";
+import { isUnmarked, toCellError } from "../../engine/cell-error";
 import type { Value } from "../../engine/values";
-import { type ModelGrid, type ModelColumn, indexIn, namesIn } from "./grid";
+import { indexIn, type ModelColumn, type ModelGrid, namesIn } from "./grid";
 import { Unread } from "./read-formula";
 import { load } from "./registers";
-import { type ScalarError, givenOut, isScalarError, NOWHERE, type Scalar } from "./scalar";
+import { givenOut, isScalarError, NOWHERE, type Scalar, type ScalarError } from "./scalar";
 
 /** The value of a cell in one case of the latest block. */
 export function valueAt(grid: ModelGrid, column: ModelColumn, place: number, inCase: number): Scalar {

@@ -3,7 +3,7 @@
 
 import type { CellName } from "../../core/document/access";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { type Asking, outputOf, indexOfCell } from "../run/case-matrix";
+import { type Asking, indexOfCell, outputOf } from "../run/case-matrix";
 import { drawBetween, drawsFrom } from "../run/random";
 import { type DrawnRun, drawRun, lossesOfTier, type RouteStep } from "../run/run-draws";
 import { deliveryOf, quantileOf, type Spread, spreadsOf, sumOfSpreads, type TierRun } from "./good-count";

@@ -1,6 +1,6 @@
 // Which input matters most: each goes to the low and the high end of its own plausible range while the others stay.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, indexOfCell, outputOf } from "../run/case-matrix";
 
 /** Between what an input may plausibly lie. */
 export interface InputRange {

@@ -1,6 +1,6 @@
 // One input over a range: what each result does.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, indexOfCell, outputOf } from "../run/case-matrix";
 
 export interface Sweep {
   /** What the input was set to, rising. */

@@ -1,6 +1,6 @@
 // Two inputs at once: a table of one result, and the line on which it has a wanted value.
 import type { CellName } from "../../core/document/access";
-import { type Asking, casesOf, type Gap, gapsOf, outputOf, indexOfCell } from "../run/case-matrix";
+import { type Asking, casesOf, type Gap, gapsOf, indexOfCell, outputOf } from "../run/case-matrix";
 
 export interface Axis {
   readonly input: CellName;

@@ -28,7 +28,7 @@ export class AheadWork {
     }
   }
 
-  private foresee({ id, model, inputs }: Extract<AheadRequest, { readonly ask: "foresee" }>): void {
+  private foresee({ id, model, inputs }: Extract<AheadRequest, { readonly kind: "foresee" }>): void {
     this.ready = undefined;
     if (model) this.model = model;
     if (!this.model) throw new Error("there is no edition to look ahead in");

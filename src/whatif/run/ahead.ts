@@ -5,7 +5,7 @@ import { Others } from "../../engine/cell-lists";
 import type { EngineModel } from "../../engine/model";
 import { cellsAt, checkToday, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
-import { ModelGrid, type ModelColumn, Unsupported } from "../compile/grid";
+import { type ModelColumn, ModelGrid, Unsupported } from "../compile/grid";
 import { Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
 import { toCellValue, valueAt } from "../compile/told";

@@ -7,7 +7,7 @@ import { foldInstruction, foldListInstruction, sumCells } from "../compile/folds
 import type { CallArgument, Instruction } from "../compile/instructions";
 import { at, chooseLoop, LOOPS, signLoop } from "../compile/loops";
 import { caseStep, isErrorKind, load, type Operand, type Pool, type Register, store } from "../compile/registers";
-import { scalarError, HERE, isScalarError, NOWHERE, type Scalar, roundToZero } from "../compile/scalar";
+import { HERE, isScalarError, NOWHERE, roundToZero, type Scalar, scalarError } from "../compile/scalar";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
 interface Block {
@@ -277,7 +277,8 @@ function runnerOf(instruction: Of<"call">): (given: readonly Given[]) => Scalar 
   }
   const builtIn = BUILT_INS[name];
   const isCell = args.map((arg) => arg.kind === "value" && arg.isCell);
-  if (!builtIn || args.length < builtIn.least || args.length > builtIn.most) return () => scalarError("NA", WRONG_COUNT);
+  if (!builtIn || args.length < builtIn.least || args.length > builtIn.most)
+    return () => scalarError("NA", WRONG_COUNT);
   return (given) => builtIn.run(given, isCell);
 }
 

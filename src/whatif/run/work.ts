@@ -24,7 +24,7 @@ type Ready =
   | { readonly by: "compiled"; readonly question: Question }
   | { readonly by: "engine"; readonly inputs: readonly CellName[]; readonly outputs: readonly CellName[] };
 
-type Asked = Extract<WhatIfRequest, { readonly ask: "prepare" }>;
+type Asked = Extract<WhatIfRequest, { readonly kind: "prepare" }>;
 
 /** How long the worker works before it says how far it is, in milliseconds. */
 const AT_A_STRETCH = 24;

@@ -1,4 +1,4 @@
-// Trees of a small edition whose numbers are reckoned by hand beside them.
+// Trees of a small edition whose numbers are calculated by hand beside them.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { linesOf, Opener, openAlong } from "../../../src/app/help/explain/rows";
 import { troubleTrail } from "../../../src/app/help/explain/trail";
@@ -123,7 +123,7 @@ describe("a tree", () => {
     expect(found[1]).toBe("  + 85.7% labour: 9 <input> (given by hand, in the place of its formula)");
   });
 
-  test("of a function it does not reckon is shown as calculated, with what it names", () => {
+  test("of a function it does not calculate is shown as calculated, with what it names", () => {
     live.override(["pieces", "p1", "fettle.labour", "=SQRT({fettle.minutes}+1)"]);
     expect(lines(piece("p1", "fettle.labour"))).toEqual([
       "Pieces 01, Fettle: labour: 4 <cell> (by a formula given by hand)",

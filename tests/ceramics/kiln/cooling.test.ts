@@ -56,6 +56,6 @@ describe("cooling", () => {
     const cold = valueIn(simulateFiring(heron, bisque, bisqueLoad, { withCooling: false }));
     expect(cold.coolingC).toHaveLength(0);
     expect(cold.kwh).toBe(firing.kwh);
-    expect(problemsIn(coolingHours(cold, 100))[0]?.allowed).toBe("a firing reckoned with its cooling");
+    expect(problemsIn(coolingHours(cold, 100))[0]?.allowed).toBe("a firing calculated with its cooling");
   });
 });

@@ -13,7 +13,7 @@ const fired = (kiln: KilnSpec, peakC: number, soak = 15) =>
   valueIn(simulateFiring(kiln, oneRamp(peakC, 120, soak), glazeLoad));
 
 describe("a hot face above its class", () => {
-  test("is reckoned and warned of; at the class it is not", () => {
+  test("is calculated and warned of; at the class it is not", () => {
     expect(fired(strong, 1260).hotLayers).toEqual([]);
     const high = fired(strong, 1305);
     expect(high.hotLayers).toEqual([

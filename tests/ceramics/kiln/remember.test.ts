@@ -5,7 +5,7 @@ import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import { bisque, bisqueLoad, glazeLoad, heron, problemsIn } from "./example";
 
 describe("remembered firings", () => {
-  test("are reckoned once for the same inputs, whoever made the objects", () => {
+  test("are calculated once for the same inputs, whoever made the objects", () => {
     const simulate = vi.fn(simulateFiring);
     const remembered = rememberFirings(4, simulate);
     const first = remembered(heron, bisque, bisqueLoad);
@@ -14,7 +14,7 @@ describe("remembered firings", () => {
     expect(first).toEqual(simulateFiring(heron, bisque, bisqueLoad));
   });
 
-  test("are reckoned anew for any other input", () => {
+  test("are calculated anew for any other input", () => {
     const simulate = vi.fn(simulateFiring);
     const remembered = rememberFirings(9, simulate);
     remembered(heron, bisque, bisqueLoad);

@@ -60,7 +60,7 @@ describe("a firing the kiln can follow", () => {
   });
 });
 
-describe("where the heat goes, each part reckoned another way", () => {
+describe("where the heat goes, each part calculated another way", () => {
   const plain = oneRamp(1000, 100, 0);
   const empty = valueIn(simulateFiring(heron, plain, EMPTY_LOAD, COLD));
 
@@ -169,7 +169,7 @@ describe("a kiln short of power", () => {
     expect(simulateFiring({ ...heron, ratedKw: 2 }, oneRamp(stallC + 5, 50, 0), EMPTY_LOAD, COLD).ok).toBe(false);
   });
 
-  test("reckons the stall with the draught of the step", () => {
+  test("calculates the stall with the draught of the step", () => {
     const step = { rateCPerHour: 100, targetC: 1000, soakMinutes: 0 };
     const windy = {
       name: "windy",
@@ -289,7 +289,7 @@ describe("walls of several kinds", () => {
     expect(capped.heat.shell).toBeLessThan(plain.heat.shell);
     const lidOnly = valueIn(simulateFiring({ ...heron, lid: thick }, soak, EMPTY_LOAD, COLD));
     const floorOnly = valueIn(simulateFiring({ ...heron, floor: thick }, soak, EMPTY_LOAD, COLD));
-    // Lid and floor are alike in area, and each saves half; parts with the same layers are reckoned as one wall, within 0.1 %.
+    // Lid and floor are alike in area, and each saves half; parts with the same layers are calculated as one wall, within 0.1 %.
     const saved = plain.heat.shell - capped.heat.shell;
     expect(Math.abs((plain.heat.shell - lidOnly.heat.shell) / (saved / 2) - 1)).toBeLessThan(0.001);
     expect(Math.abs((plain.heat.shell - floorOnly.heat.shell) / (saved / 2) - 1)).toBeLessThan(0.001);

@@ -6,7 +6,7 @@ import type { Expression } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { columnGiven, evaluate } from "./evaluate";
 import type { CellGroup } from "./groups";
-import type { Joins, ExplainedPart } from "./part";
+import type { ExplainedPart, Joins } from "./part";
 import { valueToNumber } from "./scalars";
 import { columnValues, type Here, rowIndexesOf } from "./view";
 import { columnWords, valueWords, whereWords, wholeColumn } from "./words";
@@ -134,7 +134,13 @@ function readParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   });
 }
 
-function rowPart(sheet: SheetKey, at: number, columns: readonly string[], { view }: Here, make: Make): readonly ExplainedPart[] {
+function rowPart(
+  sheet: SheetKey,
+  at: number,
+  columns: readonly string[],
+  { view }: Here,
+  make: Make,
+): readonly ExplainedPart[] {
   const row = view.book.sheets[sheet].rows[at];
   if (!row) return [];
   const filled = columns.filter((column) => {

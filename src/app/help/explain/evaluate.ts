@@ -4,18 +4,18 @@ import { sizesText } from "../../../ceramics/loads/kiln-room";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import type { FunctionDeclaration } from "../../../engine/functions/declare";
 import { functionNamed } from "../../../engine/functions/index";
-import { isCellError, type CellError, type Value } from "../../../engine/values";
+import { type CellError, isCellError, type Value } from "../../../engine/values";
 import { BUILT_INS, type BuiltIn, type Given } from "../../../whatif/compile/built-in";
 import { callDeclared } from "../../../whatif/compile/declared";
 import { applySign, type Scalar } from "../../../whatif/compile/scalar";
-import { combineValues, fromScalar, NO_VALUE, valueToNumber, toScalar, valueToTruth } from "./scalars";
-import { columnValues, type Here, inputNamed, type Named, namedBy, rowIndexesOf, readCell } from "./view";
+import { combineValues, fromScalar, NO_VALUE, toScalar, valueToNumber, valueToTruth } from "./scalars";
+import { columnValues, type Here, inputNamed, type Named, namedBy, readCell, rowIndexesOf } from "./view";
 
 /** Names that stand for a whole column's value count as lists. */
 type List = readonly (Value | undefined)[];
 
-/** The engine's own functions that are reckoned here, besides those that choose a branch. */
-const RECKONED: ReadonlySet<string> = new Set([
+/** The engine's own functions that are calculated here, besides those that choose a branch. */
+const CALCULATED: ReadonlySet<string> = new Set([
   ...["AND", "OR", "NOT", "ISNUMBER", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
   ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
 ]);
@@ -60,7 +60,7 @@ export function namedIn(expression: Extract<Expression, { kind: "name" | "refere
 export function columnGiven(
   expression: Expression | undefined,
   here: Here,
-): Extract<Named, { is: "column" }> | undefined {
+): Extract<Named, { kind: "column" }> | undefined {
   if (expression?.kind !== "reference") return undefined;
   const named = namedBy(here, expression.to);
   return named.kind === "column" ? named : undefined;
@@ -94,7 +94,7 @@ function call(expression: Call, here: Here): Value | undefined {
     case "FIRING_SHARE":
       return lookUp(name, given, here);
     default: {
-      const builtIn = RECKONED.has(name) ? BUILT_INS[name] : undefined;
+      const builtIn = CALCULATED.has(name) ? BUILT_INS[name] : undefined;
       return builtIn ? ofEngine(builtIn, given, here) : declared(functionNamed(name), given, here);
     }
   }
@@ -189,7 +189,7 @@ function lookUp(
 function sizesAt(
   places: readonly number[],
   feet: List,
-  heights: Extract<Named, { is: "column" }> | undefined,
+  heights: Extract<Named, { kind: "column" }> | undefined,
   { view }: Here,
 ): Value | undefined {
   const tall = heights ? columnValues(view, heights.sheet, heights.column) : undefined;
@@ -231,10 +231,10 @@ function declared(
   return typed && fromScalar(callDeclared(declaration, [...read, ...typed]));
 }
 
-/** Whether a formula's own reckoning is the cell's value: the same text, or the same number to one part in 10¹² of it or of `size`. */
-export function agrees(reckoned: Value | undefined, value: Value | undefined, size = 0): boolean {
-  if (typeof reckoned !== "number" || typeof value !== "number") return (reckoned ?? null) === (value ?? null);
-  return Math.abs(reckoned - value) <= 1e-12 * Math.max(Math.abs(reckoned), Math.abs(value), size);
+/** Whether a formula's own calculation is the cell's value: the same text, or the same number to one part in 10¹² of it or of `size`. */
+export function agrees(calculated: Value | undefined, value: Value | undefined, size = 0): boolean {
+  if (typeof calculated !== "number" || typeof value !== "number") return (calculated ?? null) === (value ?? null);
+  return Math.abs(calculated - value) <= 1e-12 * Math.max(Math.abs(calculated), Math.abs(value), size);
 }
 
 /** Every name and reference of an expression, in the order in which they are written. */

@@ -5,8 +5,8 @@ import type { SheetKey } from "../../../core/document/workbook";
 import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { columnGiven, evaluate } from "./evaluate";
-import type { Joins, Opened, ExplainedPart } from "./part";
-import { columnFormat, columnValues, type Here, type NumberFormat, type Named, rowIndexesOf, type View } from "./view";
+import type { ExplainedPart, Joins, Opened } from "./part";
+import { columnFormat, columnValues, type Here, type Named, type NumberFormat, rowIndexesOf, type View } from "./view";
 import { columnWords, whereWords, wholeColumn } from "./words";
 
 /** How many cells are listed at once. */
@@ -28,7 +28,7 @@ export interface CellGroup {
   readonly rows?: { readonly words: string; readonly key: Expression | undefined; readonly column: string };
 }
 
-type Column = Extract<Named, { is: "column" }>;
+type Column = Extract<Named, { kind: "column" }>;
 type Call = Extract<Expression, { kind: "call" }>;
 
 /** The group an expression is; undefined where it is none. */
@@ -39,7 +39,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   }
   if (of.kind !== "call") return undefined;
   const [first, second, third] = of.given;
-  const look = (column: Column) => lookOf(here.view, column);
+  const look = (column: Column) => formatOf(here.view, column);
   switch (of.name) {
     case "SUM":
     case "COUNT":
@@ -66,7 +66,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   }
 }
 
-function lookOf(view: View, { sheet, column }: Column): NumberFormat | undefined {
+function formatOf(view: View, { sheet, column }: Column): NumberFormat | undefined {
   const found = columnOf(view.book, sheet, column);
   return found && columnFormat(found);
 }
@@ -100,7 +100,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellG
     places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
     how: isCount ? "list" : "sum",
     value: evaluate(of, here),
-    look: isCount ? undefined : lookOf(view, values),
+    look: isCount ? undefined : formatOf(view, values),
     rows: { words: where, key, column: keys.column },
   };
 }
@@ -124,7 +124,7 @@ function upToGroup(of: Call, here: Here): CellGroup | undefined {
     places: [...places.keys()].filter(isUpTo),
     how: "sum",
     value: evaluate(of, here),
-    look: lookOf(here.view, values),
+    look: formatOf(here.view, values),
     rows: {
       words: `${columnWords(here.view.book, orders.sheet, orders.column)} is at most ${here.view.text(order, undefined)}`,
       key: from,

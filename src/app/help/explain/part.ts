@@ -42,7 +42,7 @@ export interface ExplainedPart {
   readonly cell?: CellName;
   readonly joins: Joins;
   readonly notes: readonly string[];
-  /** What it comes from, one level down; reckoned when it is asked for. */
+  /** What it comes from, one level down; calculated when it is asked for. */
   readonly open?: () => Opened;
 }
 

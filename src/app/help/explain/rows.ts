@@ -1,6 +1,6 @@
 // The tree as it is walked: the lines in sight from top to bottom, each with its place, for any way of drawing it.
 import { type CellName, cellKeyOf } from "../../../core/document/access";
-import type { Opened, ExplainedPart } from "./part";
+import type { ExplainedPart, Opened } from "./part";
 
 /** One line in sight. */
 export interface Line {
@@ -51,7 +51,12 @@ interface Placed {
   readonly path: string;
 }
 
-function unrolled(parts: readonly ExplainedPart[], above: string, isOpen: ReadonlySet<string>, opener: Opener): Placed[] {
+function unrolled(
+  parts: readonly ExplainedPart[],
+  above: string,
+  isOpen: ReadonlySet<string>,
+  opener: Opener,
+): Placed[] {
   const placed: Placed[] = [];
   let rest = parts;
   while (rest.length > 0) {

@@ -1,14 +1,14 @@
 // Cells' values given to the engine's rules, of which src/whatif/compile/scalar.ts has the one copy, and what comes back.
 import type { BinarySign } from "../../../core/formula/tree";
-import { isCellError, type CellError, type Value } from "../../../engine/values";
+import { type CellError, isCellError, type Value } from "../../../engine/values";
 import {
   combine as combineScalars,
-  type ScalarError,
   HERE,
   isScalarError,
   toNumber as numberOf,
-  type Scalar,
   roundToZero,
+  type Scalar,
+  type ScalarError,
   toTruth as truthOf,
 } from "../../../whatif/compile/scalar";
 

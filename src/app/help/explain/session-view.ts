@@ -1,7 +1,7 @@
 // The view that an open edition gives: its values as they are now, written the way its maker reads them.
 import { isCellError, type Value } from "../../../engine/values";
+import { shownUnit, textInUnit } from "../../edition/display";
 import { showNumber } from "../../edition/format";
-import { shownUnit, textInUnit } from "../../edition/looks";
 import type { Session } from "../../edition/session";
 import { emptyMemory, type NumberFormat, type View } from "./view";
 

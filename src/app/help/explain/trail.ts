@@ -2,7 +2,7 @@
 import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
-import { isCellError, type CellError } from "../../../engine/values";
+import { type CellError, isCellError } from "../../../engine/values";
 import { namedIn } from "./evaluate";
 import { columnValues, type Here, type Named, parsed, type View } from "./view";
 

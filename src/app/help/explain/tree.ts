@@ -1,5 +1,5 @@
-// Where a number comes from, as a tree that is only reckoned where it is opened: from any cell to what its formula names,
-// with values, signs and shares, down to what was typed. The reckoning of each cell must give its value; where it does
+// Where a number comes from, as a tree that is only calculated where it is opened: from any cell to what its formula names,
+// with values, signs and shares, down to what was typed. The calculation of each cell must give its value; where it does
 // not, the cell is shown as calculated and only what it names is listed.
 import {
   type CellName,
@@ -16,9 +16,9 @@ import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { callParts, type Make, pickedCell } from "./calls";
 import { agrees, evaluate, namedIn, referencesIn } from "./evaluate";
-import { countWords, type CellGroup, groupOf, openGroup } from "./groups";
+import { type CellGroup, countWords, groupOf, openGroup } from "./groups";
 import { isMadeOfSums, madeOf, type Share } from "./made-of";
-import { distinct, type Joins, type Opened, type ExplainedPart, withShares } from "./part";
+import { distinct, type ExplainedPart, type Joins, type Opened, withShares } from "./part";
 import { cellOf, type Reason, take } from "./reasons";
 import { valueToNumber } from "./scalars";
 import { factorsOf, type Term, termsOf } from "./terms";
@@ -154,7 +154,8 @@ function termParts(terms: readonly Term[], scope: Scope, look: NumberFormat | un
   );
   // A list of things added up reads best from the largest down; a formula with signs, in its own order.
   if (!terms.every(({ isLoose }) => isLoose)) return parts;
-  const size = ({ joins }: ExplainedPart) => (joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0);
+  const size = ({ joins }: ExplainedPart) =>
+    joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0;
   return [...parts].sort((a, b) => size(b) - size(a));
 }
 

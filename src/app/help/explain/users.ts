@@ -122,7 +122,8 @@ function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell:
   const key = of.given[0] && evaluate(of.given[0], here);
   if (keys?.kind !== "reference" || keys.to.kind !== "column") return true;
   return (
-    lookupKey(valueIn(here.view, cell, columnFor(keys.to.column, here.cell.row))) === lookupKey(key) && lookupKey(key) !== undefined
+    lookupKey(valueIn(here.view, cell, columnFor(keys.to.column, here.cell.row))) === lookupKey(key) &&
+    lookupKey(key) !== undefined
   );
 }
 

@@ -163,7 +163,7 @@ export function whereWords(key: Expression | undefined, keys: Expression | undef
   return `${title} is ${valueWords(value, column && firstCell(book, column), here)}`;
 }
 
-function firstCell(book: Workbook, { sheet, column }: Extract<Named, { is: "column" }>): CellName | undefined {
+function firstCell(book: Workbook, { sheet, column }: Extract<Named, { kind: "column" }>): CellName | undefined {
   const row = book.sheets[sheet].rows[0];
   return row && { sheet, row: row.id, column };
 }

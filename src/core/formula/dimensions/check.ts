@@ -5,12 +5,12 @@ import type { Workbook } from "../../document/workbook";
 import type { Problem } from "../../problem";
 import { PLAIN, sameDimension } from "../../units/dimension";
 import { parseFormula } from "../formula";
-import type { FormulaCheck, FormulaFindings, FormulaContext } from "../formula-check";
+import type { FormulaCheck, FormulaContext, FormulaFindings } from "../formula-check";
 import type { BinarySign, Expression } from "../tree";
 import { type Amount, COUNT, commonScales, inUnit, literal, type Measure, OPEN, timesAmount, toPower } from "./measure";
+import { type AmountSide, DimensionMessages } from "./messages";
 import { measureOfName, measureOfReference } from "./read";
 import { branchesOf, unitRule } from "./rules";
-import { type AmountSide, DimensionMessages } from "./told";
 
 /** What a function of ours takes and gives, in units: "any", "as the …" for a parameter, or a unit. */
 export interface UnitSignature {
@@ -139,7 +139,9 @@ class Reading {
 
   /** What several parts come to that must be of one kind; a bare number is of the kind of the others. */
   private alike(part: Expression, sides: readonly Side[], where: string, isOpen: boolean): Measure {
-    const amounts = sides.flatMap(([one, measure]): AmountSide[] => (measure.kind === "amount" ? [[one, measure]] : []));
+    const amounts = sides.flatMap(([one, measure]): AmountSide[] =>
+      measure.kind === "amount" ? [[one, measure]] : [],
+    );
     const [first, ...others] = amounts.filter(([, { literal: value }]) => value === undefined);
     // Of bare numbers alone nothing is known but that they are bare.
     if (!first)

@@ -43,7 +43,7 @@ export function unitRule(name: string): UnitRule | undefined {
 
 /** Which arguments are values to choose between, and which are compared with the first. */
 export function branchesOf(
-  how: Extract<UnitRule, { is: "branches" }>["how"],
+  how: Extract<UnitRule, { kind: "branches" }>["how"],
   count: number,
 ): { readonly values: readonly number[]; readonly compared: readonly number[] } {
   const all = Array.from({ length: count }, (_, at) => at);

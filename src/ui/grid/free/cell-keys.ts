@@ -29,7 +29,12 @@ function whereTo(event: KeyboardEvent, from: Position, view: ShownSheet): Positi
   return arrowMove(from, event.key, toEnd, view) ?? endMove(from, event.key, toEnd, view);
 }
 
-function editingKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): boolean {
+function editingKey(
+  event: KeyboardEvent,
+  selection: BlockSelection,
+  view: ShownSheet,
+  actions: CellKeyActions,
+): boolean {
   if (event.key === "Escape") actions.finish(true, false);
   else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) actions.finish(false, true);
   else if (event.key === "Enter") {
@@ -72,7 +77,12 @@ function tabKey(event: KeyboardEvent, selection: BlockSelection, view: ShownShee
   event.preventDefault();
 }
 
-function movingKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): boolean {
+function movingKey(
+  event: KeyboardEvent,
+  selection: BlockSelection,
+  view: ShownSheet,
+  actions: CellKeyActions,
+): boolean {
   const range = selection.getSelectedRangeLast();
   if (range === undefined || event.altKey) return false;
   if (event.shiftKey && (event.key === "PageUp" || event.key === "PageDown")) {
@@ -102,7 +112,12 @@ function wholeKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSh
 }
 
 /** Handles a key; what it has no use for is left to the page. */
-export function onCellKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSheet, actions: CellKeyActions): void {
+export function onCellKey(
+  event: KeyboardEvent,
+  selection: BlockSelection,
+  view: ShownSheet,
+  actions: CellKeyActions,
+): void {
   if (event.isComposing) return;
   if (actions.isEditing()) {
     if (editingKey(event, selection, view, actions)) event.preventDefault();

@@ -1,15 +1,15 @@
-// Which tab writes an edition. One has the turn, the others follow it and can take the turn over.
-//   · Where the browser has locks, the turn is a lock: a tab that is closed or crashes gives it up by itself.
-//   · A tab that asks for the turn waits until the other has written what it holds. One that does not answer, because it is
-//     frozen, loses the turn all the same; it notices when it wakes.
+// Which tab writes an edition. One has the lock, the others follow it and can take the lock over.
+//   · Where the browser has locks, the lock is a lock: a tab that is closed or crashes gives it up by itself.
+//   · A tab that asks for the lock waits until the other has written what it holds. One that does not answer, because it is
+//     frozen, loses the lock all the same; it notices when it wakes.
 //   · Without locks the tabs ask one another. Should two ever write, the revision in the store lets only one of them win.
 import type { Change } from "../core/document/change";
 import { FORMAT_VERSION } from "../core/document/workbook";
 import type { EditStamp } from "./edition-store";
 
-/** How long a tab may take to write before the turn is taken from it. */
+/** How long a tab may take to write before the lock is taken from it. */
 const HAND_OVER_MS = 2500;
-/** How long to wait for another tab to say that it has the turn, where there are no locks. */
+/** How long to wait for another tab to say that it has the lock, where there are no locks. */
 const ANSWER_MS = 250;
 
 export type LockState = "writing" | "following";
@@ -20,7 +20,7 @@ export type News =
   | { readonly say: "edit"; readonly stamp: EditStamp; readonly after: EditStamp | undefined; readonly change: Change }
   /** The edition was stored. */
   | { readonly say: "kept"; readonly at: string; readonly stamp: EditStamp | undefined }
-  /** The turn was taken, with a document that has come to this stamp. */
+  /** The lock was taken, with a document that has come to this stamp. */
   | { readonly say: "took"; readonly stamp: EditStamp | undefined }
   /** Somebody began to follow. */
   | { readonly say: "hello" }
@@ -53,20 +53,20 @@ export interface LockPlatform {
 }
 
 export interface LockEvents {
-  /** The turn came or went, other than by `begin`. A tab that takes the turn over has not read what was written last. */
-  onTurn(turn: LockState): void;
-  /** Another tab asks for the turn: resolves once everything is written. */
+  /** The lock came or went, other than by `begin`. A tab that takes the lock over has not read what was written last. */
+  onLock(lock: LockState): void;
+  /** Another tab asks for the lock: resolves once everything is written. */
   beforeHandOver(): Promise<void>;
   onNews(news: News): void;
 }
 
-/** A tab's part in the turns over one edition. */
+/** A tab's part in the locks over one edition. */
 export class EditionLock {
   readonly #world: LockPlatform;
   readonly #events: LockEvents;
   readonly #name: string;
   readonly #channel: Channel | undefined;
-  #turn: LockState = "following";
+  #state: LockState = "following";
   #giveUp: (() => void) | undefined;
   #waiting: AbortController | undefined;
   #heard = new Set<(message: Message) => void>();
@@ -81,32 +81,32 @@ export class EditionLock {
   }
 
   get state(): LockState {
-    return this.#turn;
+    return this.#state;
   }
 
-  /** Takes the turn if nobody has it. */
+  /** Takes the lock if nobody has it. */
   async begin(): Promise<LockState> {
     const isMine = this.#world.locks ? await this.#tryLock() : await this.#askAround();
-    this.#turn = isMine ? "writing" : "following";
+    this.#state = isMine ? "writing" : "following";
     if (!isMine) {
       this.#queue();
       this.tell({ say: "hello" });
     }
-    return this.#turn;
+    return this.#state;
   }
 
-  /** Finds out anew whose turn it is, after another tab wrote; a lock knows it by itself. */
+  /** Finds out anew that holds the lock, after another tab wrote; a lock knows it by itself. */
   async check(): Promise<LockState> {
-    if (!this.#world.locks && this.#turn === "writing") {
-      this.#turn = "following";
-      if (await this.#askAround()) this.#turn = "writing";
+    if (!this.#world.locks && this.#state === "writing") {
+      this.#state = "following";
+      if (await this.#askAround()) this.#state = "writing";
     }
-    return this.#turn;
+    return this.#state;
   }
 
-  /** Takes the turn over from the tab that has it. */
+  /** Takes the lock over from the tab that has it. */
   async takeOver(): Promise<void> {
-    if (this.#turn === "writing" || this.#isClosed) return;
+    if (this.#state === "writing" || this.#isClosed) return;
     await Promise.race([
       this.#answer((message) => message.say === "handed" && message.to === this.#world.tab, { say: "ask" }),
       this.#world.wait(HAND_OVER_MS),
@@ -127,22 +127,22 @@ export class EditionLock {
     this.#isClosed = true;
     this.#waiting?.abort();
     this.#giveUp?.();
-    if (this.#turn === "writing") this.#say({ say: "gone" });
+    if (this.#state === "writing") this.#say({ say: "gone" });
     this.#channel?.close();
   }
 
   #became(state: LockState): void {
-    if (this.#isClosed || this.#turn === state) return;
-    this.#turn = state;
+    if (this.#isClosed || this.#state === state) return;
+    this.#state = state;
     if (state === "following") this.#queue();
-    this.#events.onTurn(state);
+    this.#events.onLock(state);
   }
 
   async #tryLock(): Promise<boolean> {
     return this.#hold({ ifAvailable: true });
   }
 
-  /** Waits in the queue for the turn to come free. */
+  /** Waits in the queue for the lock to come free. */
   #queue(): void {
     if (!this.#world.locks || this.#isClosed) return;
     this.#waiting = new AbortController();
@@ -203,7 +203,7 @@ export class EditionLock {
   #hear(message: Message): void {
     if (this.#isClosed) return;
     for (const listener of [...this.#heard]) listener(message);
-    const isWriting = this.#turn === "writing";
+    const isWriting = this.#state === "writing";
     switch (message.say) {
       case "who":
         if (isWriting) this.#say({ say: "mine" });
@@ -232,7 +232,7 @@ export class EditionLock {
 
   async #handOver(to: string): Promise<void> {
     await this.#events.beforeHandOver();
-    if (this.#turn !== "writing") return;
+    if (this.#state !== "writing") return;
     this.#say({ say: "handed", to });
     // The lock is not let go here: whoever waits in the queue would get it first. It is taken by the tab that asked.
   }

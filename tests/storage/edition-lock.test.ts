@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { type News, type LockState, EditionLock, type LockPlatform } from "../../src/storage/turn";
+import { EditionLock, type LockPlatform, type LockState, type News } from "../../src/storage/edition-lock";
 import { FakeBrowser, turns } from "../tools/tabs";
 
 function taker(world: LockPlatform, beforeHandOver: () => Promise<void> = async () => undefined) {
   const seen: LockState[] = [];
   const news: News[] = [];
   const one = new EditionLock("marram", world, {
-    onTurn: (turn) => seen.push(turn),
+    onLock: (turn) => seen.push(turn),
     beforeHandOver,
     onNews: (said) => news.push(said),
   });
@@ -30,7 +30,7 @@ for (const hasLocks of [true, false])
       const browser = new FakeBrowser(hasLocks);
       const a = taker(browser.openTab());
       const other = new EditionLock("another", browser.openTab(), {
-        onTurn: () => undefined,
+        onLock: () => undefined,
         beforeHandOver: async () => undefined,
         onNews: () => undefined,
       });
@@ -108,7 +108,12 @@ for (const hasLocks of [true, false])
 
 describe("a browser without channels and locks", () => {
   it("gives the turn to every tab; the revision in the store decides then", async () => {
-    const world: LockPlatform = { tab: "x", locks: undefined, openChannel: () => undefined, wait: async () => undefined };
+    const world: LockPlatform = {
+      tab: "x",
+      locks: undefined,
+      openChannel: () => undefined,
+      wait: async () => undefined,
+    };
     expect(await taker(world).one.begin()).toBe("writing");
     expect(await taker(world).one.begin()).toBe("writing");
   });

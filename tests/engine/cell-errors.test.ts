@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { applyChange } from "../../src/core/document/change";
 import { addOwnColumn } from "../../src/core/document/own-edits";
-import { isCellError, type CellError } from "../../src/engine/values";
+import { type CellError, isCellError } from "../../src/engine/values";
 import { LiveEdition } from "../tools/live-edition";
 import { smallEdition } from "../tools/small-edition";
 
