@@ -37,7 +37,8 @@ describe("what is still the template's", () => {
   test("is every number that the page asks for, but how many to deliver", () => {
     const book = fresh();
     const left = leftIn(book);
-    expect(left.length).toBe(Object.keys(book.meta.examples ?? {}).length);
+    // All but the price of special pieces, which is asked for once there are any.
+    expect(left.length).toBe(Object.keys(book.meta.examples ?? {}).length - 1);
     expect(left).toContainEqual(WAGE);
     expect(left).toContainEqual({ sheet: "route", row: "glaze", column: "area" });
     expect(left).not.toContainEqual(cell("wanted"));
@@ -61,7 +62,12 @@ describe("what is still the template's", () => {
     expect(session.history.value.done.at(-1)?.label).toBe("Keep an amount");
     keep(session, left);
     expect(leftIn(session.book.value)).toEqual([]);
+    typeInto(session, cell("special_wanted"), "6", undefined);
+    expect(leftIn(session.book.value)).toEqual([cell("price_special")]);
+    keep(session, [cell("price_special")]);
     expect(session.book.value.meta.examples).toBeUndefined();
+    session.undo();
+    session.undo();
     session.undo();
     expect(leftIn(session.book.value).length).toBe(left.length - 1);
   });
@@ -182,7 +188,7 @@ describe("key figures", () => {
 
   test("before the run are the plan's", async () => {
     const { session } = await opened(fresh());
-    expect(ids(session)).toEqual(["starts", "plan_per_good", "plan_cost", "plan_pays"]);
+    expect(ids(session)).toEqual(["starts", "plan_standard", "plan_cost", "plan_pays"]);
   });
 
   test("during it stand against the plan", async () => {

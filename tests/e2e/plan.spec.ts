@@ -211,7 +211,7 @@ for (const width of [1440, 1024, 820, 390])
 
 test("key figures are those of the phase", async ({ page }) => {
   await start(page, "Phases", "tableware");
-  await expect(figure(page, "plan_per_good")).toContainText(/€.\d/);
+  await expect(figure(page, "plan_standard")).toContainText(/€.\d/);
   await expect(figure(page, "plan_pays")).toContainText(/€/);
   await expect(figure(page, "ready")).toContainText(/20\d\d/);
   await page.getByTestId("figure-ready").click();

@@ -34,7 +34,7 @@ type Format = "money" | "whole" | "percent" | number;
 type Line = readonly [row: string, title: string, unit: string, format: Format, sheet: SheetKey, plan?: string];
 
 const PLANNED: readonly Line[] = [
-  ["plan_per_good", "Planned cost of a good piece", "¤", "money", "edition"],
+  ["plan_standard", "A piece is to cost", "¤", "money", "edition"],
   ["plan_cost", "Planned cost", "¤", "money", "edition"],
   ["plan_pays", "Plan leaves", "¤", "money", "edition"],
 ];

@@ -77,7 +77,7 @@ export function planParts(book: Workbook): PlanParts {
     ]),
     promise: [
       line("wanted", "Pieces to deliver"),
-      ...(isTiered ? [line("special_wanted", "… of them special")] : []),
+      line("special_wanted", "… of them special"),
       line("confidence", "How sure to be"),
       line("price_standard", isTiered ? "Price, standard" : "Price"),
       ...(isTiered ? [line("price_special", "Price, special")] : []),

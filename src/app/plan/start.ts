@@ -1,6 +1,7 @@
 // From the answers of the start dialog to an edition.
 import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
 import { wantedOverYield } from "../../ceramics/yields";
+import type { CellName } from "../../core/document/access";
 import { withExamples } from "../../core/document/examples";
 import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
@@ -103,16 +104,15 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
   if (!starts.ok) return starts;
   const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
   const book = startEdition(template, answers, starts.value);
-  // How many to deliver was just typed; every other amount the page asks for is an example.
+  return ok(withStarterRecipes(withExamples(book, examplesOf(book))));
+}
+
+/** The amounts of a template that the Plan page asks for, but how many to deliver, which was just typed. */
+function examplesOf(book: Workbook): readonly CellName[] {
   const asked = allFields(planParts(book)).map(({ cell }) => cell);
-  return ok(
-    withStarterRecipes(
-      withExamples(
-        book,
-        asked.filter(({ row }) => row !== "wanted"),
-      ),
-    ),
-  );
+  // It is asked for once there are special pieces.
+  const later: CellName = { sheet: "edition", row: "price_special", column: "value" };
+  return [...asked.filter(({ row }) => row !== "wanted"), later];
 }
 
 /** The edition with the rescue recipes that its route, materials and kilns allow. */

@@ -48,7 +48,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
   const { id, title, fields, more } = step;
   const each = storyMoney(session, { sheet: "route", row: id, column: "plan_each" });
   return (
-    <li class={isOpen ? "step open" : "step"}>
+    <li class={`step${step.isFiring ? " firing" : ""}${isOpen ? " open" : ""}`}>
       <button type="button" class="step-title" aria-expanded={isOpen} onClick={onOpen}>
         {title}
       </button>
