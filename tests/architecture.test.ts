@@ -108,6 +108,17 @@ describe("architecture", () => {
     expect(long.map(({ path, lines }) => `${path} has ${lines} lines: split it by concept.`)).toEqual([]);
   });
 
+  it("an exported name stands for one thing", () => {
+    // Two adapters of one port, and a walk over each of two trees.
+    const allowed = ["createGrid", "allNodes"];
+    const declared = /^export (?:async )?(?:const|let|function\*?|class|interface|type|enum) (\w+)/gm;
+    const homes = new Map<string, Set<string>>();
+    for (const { path, text } of files)
+      for (const [, name = ""] of text.matchAll(declared)) homes.set(name, (homes.get(name) ?? new Set()).add(path));
+    const twice = [...homes].filter(([name, paths]) => paths.size > 1 && !allowed.includes(name));
+    expect(twice.map(([name, paths]) => `${name}: ${[...paths].join(", ")}`)).toEqual([]);
+  });
+
   it("pure code asks for the clock, chance and storage instead of taking them", () => {
     const banned =
       /\b(Date\.now|new Date\(\)|Math\.random|localStorage|sessionStorage|indexedDB|setTimeout|setInterval|document\.(?:query|create|body|get|add)|window\.(?:set|add|location)|crypto\.)/;

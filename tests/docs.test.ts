@@ -1,6 +1,6 @@
 // The README and DEVELOPERS.md say only what is there.
-import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { basename, join } from "node:path";
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { FUNCTIONS } from "../src/engine/functions/index";
 
@@ -23,30 +23,91 @@ function functionList(): string {
   return `${START}\n\n${sections.join("\n\n")}\n\n${END}`;
 }
 
-/** READMEs of folders in src. */
-const GUIDES = readdirSync("src", { recursive: true, encoding: "utf8" })
-  .filter((path) => basename(path) === "README.md")
-  .map((path) => join("src", path));
+const under = (folder: string) =>
+  readdirSync(folder, { recursive: true, encoding: "utf8" }).map((path) => join(folder, path));
+const FILES = ["src", "tests", "templates"].flatMap(under).filter((path) => statSync(path).isFile());
+/** Everything that explains the program to whoever works on it. */
+const GUIDES = ["README.md", "DEVELOPERS.md", ...FILES.filter((path) => basename(path) === "README.md")];
+
+const readText = (path: string) => readFileSync(path, "utf8");
+
+/** Where a decision is written down, and its own text. */
+interface Decision {
+  readonly id: string;
+  readonly file: string;
+  readonly text: string;
+}
+
+const DECISIONS: readonly Decision[] = GUIDES.flatMap((file) =>
+  readText(file)
+    .split(/^### (?=D-\d{3} )/m)
+    .slice(1)
+    .map((text) => ({ id: text.slice(0, 5), file, text })),
+);
+
+const INDEX = /\| where \| decisions \|\n[\s\S]*?\n(?=\n|$)/;
+
+/** The guide's list of which README holds which decisions. */
+function decisionIndex(): string {
+  const rows = [...new Set(DECISIONS.map(({ file }) => file))].toSorted().map((file) => {
+    const ids = DECISIONS.filter((one) => one.file === file).map(({ id }) => id);
+    return `| [${dirname(file)}](${file}) | ${ids.toSorted().join(", ")} |`;
+  });
+  return `${["| where | decisions |", "| --- | --- |", ...rows].join("\n")}\n`;
+}
 
 describe("decisions", () => {
-  it("that moved to the folder they govern stand there, with all their parts", () => {
-    const moved = readFileSync("DEVELOPERS.md", "utf8").matchAll(
-      /^\*\*(?<title>D-\d{3} [^*]+)\.\*\* In \[.*\]\((?<file>.*)\)\.$/gm,
+  it.each(DECISIONS.map((one) => [one.id, one] as const))(
+    "%s has a date, a status and all its parts",
+    (_, { text }) => {
+      const [, state = ""] = text.split("\n");
+      expect(state).toMatch(/^\d{4}-\d\d-\d\d, (holds|superseded)\b.*\.$/);
+      for (const part of ["Context", "Choice", "Evidence", "Consequence"]) expect(text).toContain(`- **${part}:** `);
+    },
+  );
+
+  it("each number is given once, and is there wherever it is named", () => {
+    const ids = DECISIONS.map(({ id }) => id);
+    expect(ids.filter((id, at) => ids.indexOf(id) !== at)).toEqual([]);
+    const sources = FILES.filter((path) => /\.(tsx?|mjs|css)$/.test(path) && basename(path) !== "docs.test.ts");
+    const unknown = [...GUIDES, ...sources].flatMap((file) =>
+      [...readText(file).matchAll(/\bD-\d{3}\b/g)]
+        .map(([id]) => id)
+        .filter((id) => !ids.includes(id) && !readText(file).includes(`next number is ${id}`))
+        .map((id) => `${file}: ${id}`),
     );
-    const told = [...moved].map(({ groups }) => `${groups?.file}: ${groups?.title}`);
-    const kept = GUIDES.flatMap((file) =>
-      readFileSync(file, "utf8")
-        .split(/^### /m)
-        .slice(1)
-        .map((text) => {
-          const [title = "", state = ""] = text.split("\n");
-          expect(state, title).toMatch(/^\d{4}-\d\d-\d\d, \w/);
-          for (const part of ["Context", "Choice", "Evidence", "Consequence"])
-            expect(text, title).toContain(`- **${part}:** `);
-          return `${file}: ${title}`;
-        }),
-    );
-    expect(kept.toSorted()).toEqual(told.toSorted());
+    expect(unknown).toEqual([]);
+  });
+
+  it("the guide lists where they stand (UPDATE_LAYERS=1 writes it)", () => {
+    const guide = readText("DEVELOPERS.md");
+    if (process.env.UPDATE_LAYERS)
+      writeFileSync(
+        "DEVELOPERS.md",
+        guide.replace(INDEX, () => decisionIndex()),
+      );
+    else expect(INDEX.exec(guide)?.[0]).toBe(decisionIndex());
+    const last = DECISIONS.map(({ id }) => Number(id.slice(2))).reduce((a, b) => Math.max(a, b));
+    expect(guide).toContain(`next number is D-${String(last + 1).padStart(3, "0")}.`);
+  });
+});
+
+describe("guides", () => {
+  it("the one to begin with is read in a quarter of an hour", () => {
+    expect(Buffer.byteLength(readText("DEVELOPERS.md"))).toBeLessThanOrEqual(12_000);
+  });
+
+  it.each(GUIDES)("%s links to what is there", (file) => {
+    const links = [...readText(file).matchAll(/\]\(([^)#]+)(?:#[^)]*)?\)/g)].map((match) => match[1] ?? "");
+    const local = links.filter((link) => !/^[a-z]+:/.test(link));
+    expect(local.filter((link) => !existsSync(join(dirname(file), link)))).toEqual([]);
+  });
+
+  it.each(GUIDES)("%s names files that are there", (file) => {
+    const named = [...readText(file).matchAll(/`([\w./-]+\.(?:tsx?|mjs|css))`/g)].map((match) => match[1] ?? "");
+    const isThere = (name: string) =>
+      existsSync(name) || existsSync(join(dirname(file), name)) || FILES.some((path) => path.endsWith(`/${name}`));
+    expect(named.filter((name) => !isThere(name))).toEqual([]);
   });
 });
 
@@ -59,16 +120,6 @@ describe("README", () => {
     const list = functionList();
     if (process.env.UPDATE_README) writeFileSync("README.md", text.slice(0, start) + list + text.slice(end));
     else expect(text.slice(start, end)).toBe(list);
-  });
-
-  it("names only files that are there", () => {
-    for (const file of ["README.md", "DEVELOPERS.md", ...GUIDES]) {
-      const text = readFileSync(file, "utf8");
-      const named = [...text.matchAll(/[`(]((?:src|tests|templates|\.ci)\/[\w./-]+)[`)]/g)].map(
-        (match) => match[1] ?? "",
-      );
-      expect(named.filter((path) => !existsSync(path))).toEqual([]);
-    }
   });
 
   it("starts with the job and the two commands", () => {

@@ -56,7 +56,7 @@ export function drawCourse(course: FiringCourse, width: number): SVGSVGElement |
 }
 
 /** A part of a whole, such as heat that went into the ware. */
-export interface HeatShare {
+export interface SplitPart {
   readonly title: string;
   readonly value: number;
 }
@@ -64,7 +64,7 @@ export interface HeatShare {
 const FILLS = ["var(--iron)", "var(--cobalt)", "var(--warn)", "var(--good)", "var(--lost)", "var(--line-input)"];
 
 /** Where the heat went: one bar, parts named on it where they are wide enough. */
-export function drawSplit(parts: readonly HeatShare[], unit: string, width: number): SVGSVGElement | HTMLElement {
+export function drawSplit(parts: readonly SplitPart[], unit: string, width: number): SVGSVGElement | HTMLElement {
   const total = parts.reduce((sum, part) => sum + part.value, 0);
   let from = 0;
   const bars = parts.map((part, at) => {

@@ -7,6 +7,7 @@ import { loadOf } from "../../src/app/help/trace";
 import { readLoads } from "../../src/app/loads/loads";
 import { loadsBoard } from "../../src/app/loads/loads-board";
 import { planAsked, recordPieces } from "../../src/app/record/record";
+import { readyWhen } from "../../src/ceramics/calendar/ready";
 import { tasksAhead } from "../../src/ceramics/calendar/route-tasks";
 import { startEdition } from "../../src/core/document/start-edition";
 import { readTemplate } from "../../src/core/document/template";
@@ -39,14 +40,19 @@ async function waitingForBisque(kiln: Readonly<Record<string, string>>, pieces: 
 const idsOf = (session: Session) => session.book.value.sheets.pieces.rows.map(({ id }) => id);
 const route = (session: Session, column: string) => session.value({ sheet: "route", row: "bisque", column });
 
+function calendarOf(session: Session) {
+  const calendar = readCalendar(session);
+  if (!calendar) throw new Error("not computed yet");
+  return must(calendar).input;
+}
+
 function bisqueLoads(session: Session) {
   const read = readLoads(session, []);
-  const calendar = readCalendar(session);
-  if (!read || !calendar) throw new Error("not computed yet");
+  if (!read) throw new Error("not computed yet");
   return {
     plan: route(session, "plan_loads"),
     loads: loadsBoard(session)?.views.length,
-    calendar: tasksAhead(must(calendar).input).filter((task) => task.step === "bisque").length,
+    calendar: tasksAhead(calendarOf(session)).filter((task) => task.step === "bisque").length,
   };
 }
 
@@ -71,6 +77,18 @@ describe("loads of the same twenty pieces", () => {
     );
     expect(Number(cost)).toBeGreaterThan(loads * (each[0] ?? 0));
     expect(route(session, "plan_kwh")).toBeCloseTo(loads * Number(route(session, "load_kwh")), 9);
+  });
+
+  test("pieces of several sizes: Ready when parts them into as many loads as Loads does, one by one", async () => {
+    const tall = Array.from({ length: 6 }, (_, at): Typed => ["pieces", `p${at + 1}`, "height", "40"]);
+    const wide = Array.from({ length: 5 }, (_, at): Typed => ["pieces", `p${at + 9}`, "foot", "300"]);
+    const { session } = await waitingForBisque({ levels: "3", gap: "3", shelf: "1800" }, [...tall, ...wide]);
+    const { loads, calendar } = bisqueLoads(session);
+    // A mean piece as tall as the tallest would ask for seven loads.
+    expect([loads, calendar]).toEqual([3, 3]);
+    const ready = must(readyWhen(calendarOf(session)));
+    const bisque = ready.slots.filter(({ task }) => task.step === "bisque").flatMap(({ task }) => task.pieces);
+    expect(bisque.map(Number).sort((a, b) => a - b)).toEqual(Array.from({ length: 20 }, (_, at) => at + 1));
   });
 
   test("a kiln that takes none of them is an error in the plan, in words", async () => {

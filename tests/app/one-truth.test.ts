@@ -3,10 +3,12 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { figuresOf } from "../../src/app/edition/figures";
+import { loadsBoard, makeTheseFirings } from "../../src/app/loads/loads-board";
 import { editionStatement } from "../../src/app/paper/edition-statement";
 import { listTemplates } from "../../src/app/plan/templates";
 import { accountantFiles } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
+import { STATEMENT_LINES, statementCell } from "../../src/app/settle/statement-cells";
 import { lossesOf, tiersOf } from "../../src/app/settle/story";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
@@ -14,6 +16,7 @@ import { type Recording, record } from "../../src/core/record/record-edits";
 import { must } from "../accounts/results";
 import { readGrid } from "../csv/csvw";
 import { openSession } from "../tools/open-session";
+import { saysPiecesAndFirings, saysQuantities, saysThePlan, saysWhatWaits } from "../tools/other-pages";
 import { afterTyping, type Typed } from "../tools/small-edition";
 
 const AT = "2026-11-25T09:00:00Z";
@@ -140,34 +143,15 @@ async function collect(book: Workbook): Promise<Figures> {
     says(id, "Results", line(id));
     if (line(id) !== undefined) says(id, "figures strip", paper(strip.get(id) ?? ""));
   }
-  const statementLines = {
-    put_in: "Everything put in",
-    reclaimed: "Clay won back",
-    scrap: "Scrap of lost pieces",
-    abnormal: "Abnormal loss, a cost of the period",
-    unshared: "Planned loss that no piece can bear",
-    full_progress: "In progress",
-    full_finished: "Cost of finished pieces",
-    full_good: "of it good pieces",
-    full_second: "of it seconds",
-    normal_borne: "Normal loss within the pieces",
-    empty_kiln: "Firings with nothing in them, a cost of the period",
-    overhead_idle: "Overhead that no hour carries, a cost of the period",
-    mould_left: "Left in the moulds",
-    mould_charged: "of it charged to the period",
-    in_wear: "Moulds",
-    in_labour: "Labour on pieces",
-    in_overhead: "Overhead",
-    kiln_energy: "Kiln energy",
-    kiln_wear: "Kiln wear",
-    kiln_labour: "Labour at the kiln",
-    kiln_overhead: "Overhead of loading",
-  } as const;
   const inPack = table("cost-statement.csv");
-  for (const [id, label] of Object.entries(statementLines)) {
-    if (id !== "put_in") says(id, "Results", line(id));
-    says(id, "cost statement", statement.find((row) => row.label === label)?.minor);
-    const packed = inPack.find((row) => row.line === label);
+  // Each row of the cost statement leads to a cell, and that cell shows it.
+  for (const row of statement) {
+    const cell = statementCell(session.book.value, row.label);
+    const id = Object.entries(STATEMENT_LINES).find(([label]) => label === row.label)?.[1] ?? row.label;
+    if (cell?.sheet === "materials") says(id, "Results", Math.round(Number(session.value(cell)) * 100));
+    else if (id !== "put_in") says(id, "Results", cell && line(cell.row));
+    says(id, "cost statement", row.minor);
+    const packed = inPack.find((one) => one.line === row.label);
     says(id, "pack, cost statement", packed && cents(packed.amount));
   }
   const posted = (account: string) =>
@@ -249,6 +233,11 @@ async function collect(book: Workbook): Promise<Figures> {
       parts.reduce((total, part) => total + part, 0),
     );
   }
+  const source = { book: session.book.value, read, locale: "en-GB" };
+  saysWhatWaits(session, source, says);
+  saysPiecesAndFirings(session, source, books, says);
+  saysQuantities(session, source, books, says);
+  await saysThePlan(session, says);
   session.close();
   return all;
 }
@@ -269,6 +258,7 @@ function apart(figures: Figures): string[] {
 }
 
 describe.each([
+  ["the demo as it stands", demoEdition],
   ["the demo at its end", demoAtItsEnd],
   ["two tiers, and everything the period can bear", twoTiers],
   ["nothing lost", withoutLosses],
@@ -277,6 +267,31 @@ describe.each([
     const figures = await collect(made());
     expect(apart(figures)).toEqual([]);
     const twice = [...figures.values()].filter((said) => said.length > 1);
-    expect(twice.length).toBeGreaterThan(25);
+    expect(twice.length).toBeGreaterThan(80);
   });
+});
+
+test("loads cost on Firings what Loads said before they were made, as they are and filled", async () => {
+  const { session, settled } = openSession(demoEdition());
+  await settled();
+  const board = loadsBoard(session);
+  if (!board) throw new Error("not computed yet");
+  const said = board.views.map(({ load, pieces, cost, company }) => ({
+    name: load.name,
+    pieces: pieces.length,
+    cost,
+    company,
+  }));
+  expect(said.length).toBeGreaterThan(1);
+  expect(makeTheseFirings(session, board)).toBe(true);
+  await settled();
+  for (const { name, pieces, cost, company } of said) {
+    const row = session.book.value.sheets.firings.rows.find(({ cells }) => cells.id === name)?.id ?? "";
+    const read = (column: string) => Number(session.value({ sheet: "firings", row, column }));
+    expect([name, read("pieces"), read("full")]).toEqual([name, pieces, company?.pieces]);
+    // Loads takes the heat for each piece more as a straight line between none and a full load: less than half a coin off.
+    expect(Math.abs(read("cost") - (cost ?? Number.NaN))).toBeLessThan(0.005);
+    expect(Math.abs(read("each") - (company?.here ?? Number.NaN))).toBeLessThan(0.005);
+    expect(read("each_full")).toBeCloseTo(company?.full ?? Number.NaN, 9);
+  }
 });

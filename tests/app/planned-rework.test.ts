@@ -2,9 +2,11 @@
 // whose starts, plan and chance are one number on every page.
 import { describe, expect, test } from "vitest";
 import { planOf, startFrom } from "../../src/app/plan/start";
+import { settle } from "../../src/app/settle/settle";
 import { runsOf } from "../../src/whatif/questions/chance";
 import { deliveryOf, spreadsOf } from "../../src/whatif/questions/good-count";
 import type { RouteStep } from "../../src/whatif/run/run-draws";
+import { must } from "../accounts/results";
 import { evaluate, type Sheetful } from "../tools/evaluate";
 import { fewest } from "../tools/independent-starts";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
@@ -45,15 +47,14 @@ describe("a step as needed with an expected share", () => {
 
   test("done to more pieces than plan and chance explain is shown as such, by the odds of losses", () => {
     const ids = Array.from({ length: 12 }, (_, at) => `p${at + 1}`);
-    const run = (fired: number, runs: string) =>
-      evaluate(
-        afterTyping(smallEdition(12), [
-          ...again,
-          ["edition", "loss_runs", "value", runs],
-          ...ids.map((piece): Typed => ["pieces", piece, "band.coats", "1"]),
-          ...ids.slice(0, fired).map((piece): Typed => ["pieces", piece, "firing.firing", "F1"]),
-        ]),
-      );
+    const edition = (fired: number, runs: string) =>
+      afterTyping(smallEdition(12), [
+        ...again,
+        ["edition", "loss_runs", "value", runs],
+        ...ids.map((piece): Typed => ["pieces", piece, "band.coats", "1"]),
+        ...ids.slice(0, fired).map((piece): Typed => ["pieces", piece, "firing.firing", "F1"]),
+      ]);
+    const run = (fired: number, runs: string) => evaluate(edition(fired, runs));
     const beyond = (of: Sheetful) => Number(of("results", "rework_beyond", "value"));
     // 12 at 25 %: 3 planned; P(≥ 6) = 5.4 %, P(≥ 7) = 1.4 %.
     expect(beyond(run(6, "20"))).toBe(0);
@@ -64,6 +65,15 @@ describe("a step as needed with an expected share", () => {
     expect(cost).toBeGreaterThan(0);
     expect(seven("results", "rework_beyond_cost", "value")).toBeCloseTo((cost * 4) / 7, 10);
     expect(seven("results", "rework_chance", "value")).toBeCloseTo(0.0143, 4);
+    // The cost statement tells of it; what the pieces carry is as it was.
+    const REWORK = "Rework beyond plan and chance, within the pieces";
+    const books = must(settle(edition(7, "20"), seven, { date: "2026-11-25", reference: "R" }));
+    expect(books.statement.find(({ label }) => label === REWORK)).toEqual({
+      label: REWORK,
+      kind: "told",
+      minor: Math.round(((cost * 4) / 7) * 100),
+    });
+    expect(books.ledger.abnormal).toBe(0);
   });
 });
 

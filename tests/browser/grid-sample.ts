@@ -1,8 +1,8 @@
 // A small sheet of invented lantern pieces for the tests of the grid, and a grid that notes what it reports.
 import { vi } from "vitest";
+import type { CellDisplay } from "../../src/app/edition/display";
 import { loadGrid } from "../../src/ui/grid/chosen";
 import type {
-  CellDisplay,
   Grid,
   GridCell,
   GridColumn,

@@ -46,6 +46,25 @@ test("a kiln is fitted to its meter, and the model then agrees better with it", 
   expect(Math.abs(off)).toBeLessThan(15);
 });
 
+test("the kiln with readings is fitted first; one without says what it lacks, and shows no empty picture", async ({
+  page,
+}) => {
+  await open(page);
+  await page
+    .getByRole("navigation")
+    .getByRole("button", { name: /^Kilns/ })
+    .click();
+  await page.getByRole("button", { name: "Fit to the meter…" }).click();
+  const kiln = page.getByRole("dialog").getByLabel("Kiln");
+  await expect(kiln.locator("option:checked")).toHaveText("Large kiln");
+  await expect(page.getByTestId("fit-trust")).toContainText("10 readings");
+  await kiln.selectOption({ label: "Small kiln" });
+  await expect(page.getByTestId("fit-trust")).toContainText("There is nothing to fit yet");
+  await expect(page.getByRole("dialog").getByRole("table")).toHaveCount(0);
+  await expect(page.getByRole("dialog").locator(".picture")).toHaveCount(0);
+  await expect(page.getByRole("button", { name: "Use these factors" })).toBeDisabled();
+});
+
 test("where the price goes by the hour, the cheapest start is found and written into the firing", async ({ page }) => {
   await open(page);
   await page

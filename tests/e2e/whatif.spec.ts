@@ -81,8 +81,7 @@ test("scrap at the glaze firing is dragged and the picture follows; the case is 
   });
 });
 
-// Since the sheets were changed, another number of draws does not ask Chance anew: a fault to be found.
-test.fixme("a long question is stopped, and asked again in small", async ({ page }) => {
+test("a long question is stopped, and asked again in small", async ({ page }) => {
   test.setTimeout(180_000);
   await whatIfLosses(page);
   await question(page, "Chance").click();

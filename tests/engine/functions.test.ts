@@ -1,4 +1,5 @@
 // Every declared function: its examples through the engine and by itself, and what it says of bad arguments.
+import { readFileSync } from "node:fs";
 import { type DetailedCellError, HyperFormula } from "hyperformula";
 import { describe, expect, test } from "vitest";
 import { allowedArgument, checkArguments } from "../../src/engine/functions/arguments";
@@ -59,6 +60,22 @@ describe("the tables", () => {
     for (const parameter of declaration.parameters)
       if (parameter.default !== undefined)
         expect(checkArguments({ ...declaration, parameters: [parameter] }, [parameter.default]).ok).toBe(true);
+  });
+
+  test("a look-up is known to everyone who calculates: engine, what-ifs, explanations", () => {
+    const lookUps = FUNCTIONS.filter(({ run }) => run === undefined).map(({ name }) => name);
+    const readers = [
+      "src/engine/hyperformula/plugin.ts",
+      "src/whatif/compile/declared.ts",
+      "src/app/help/explain/evaluate.ts",
+    ];
+    for (const reader of readers) {
+      const text = readFileSync(reader, "utf8");
+      expect(
+        lookUps.filter((name) => !text.includes(`case "${name}":`)),
+        reader,
+      ).toEqual([]);
+    }
   });
 
   test("no name is there twice or stands for a function of the engine", () => {

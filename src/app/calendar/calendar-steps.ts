@@ -3,6 +3,7 @@
 import type { CalendarPiece, CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
+import { loadsInTurn } from "../../ceramics/loads/propose";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
@@ -37,8 +38,9 @@ export function calendarStep(
     const times = typeof rules?.time === "object" ? (value(rules.entered.usual) ?? 1) : 1;
     return ok({ ...base, minutesEach: (minutes ?? 0) * times });
   }
-  const piece = typicalAhead(session, ahead);
-  const kiln = kilnFor(loadKilns(session), row, piece, sayer(session));
+  const sizes = sizesAhead(session, ahead);
+  const piece = typicalPiece([...sizes.values()]);
+  const kiln = kilnFor(loadKilns(session), row, { all: [...sizes.values()], typical: piece }, sayer(session));
   if (!kiln.ok) return kiln;
   const isRaw = session.book.value.sheets.route.rows.find(isFiringStep)?.id === row.id;
   const asked = { kiln: kiln.value.id, programme: text(row.cells.programme), kgEach: piece.kg, isRaw };
@@ -46,33 +48,63 @@ export function calendarStep(
   const taken = hoursOfFiring(sheets, asked, Math.min(room, ahead.length));
   notes.push(hoursNote(session, title, kiln.value.id, taken));
   const firing = { kiln: kiln.value.id, room, hours: taken.hours, loadingMinutes: sheets.loadingMinutes };
-  return ok({ ...base, firing });
+  if (areAlike([...sizes.values()])) return ok({ ...base, firing });
+  const known = new Map<string, readonly (readonly string[])[]>();
+  const part = (ids: readonly string[]) => {
+    // Each remedy asks again for the same pieces.
+    const key = ids.join("\n");
+    const group = ids.flatMap((id) => sizes.get(id) ?? []);
+    const parts = known.get(key) ?? loadsInTurn(group, kiln.value).map((load) => load.map(({ id }) => id));
+    known.set(key, parts);
+    return parts;
+  };
+  return ok({ ...base, firing: { ...firing, part } });
+}
+
+/** Whether pieces take up the same room, so that their count says how many loads they are. */
+function areAlike([first, ...others]: readonly WaitingPiece[]): boolean {
+  return others.every(({ footCm2, heightCm }) => footCm2 === first?.footCm2 && heightCm === first.heightCm);
 }
 
 /** Whether pieces dry at a step, by what it is called. */
 const isDrying = ({ cells }: Row) => /\bdr(y|ies|ying)\b/i.test(`${cells.title ?? ""} ${cells.method ?? ""}`);
 
-/** The piece that stands for all of them; pieces not made yet are as planned. */
-function typicalAhead(session: Session, ahead: readonly CalendarPiece[]): WaitingPiece {
-  const ids = new Set(ahead.map(({ id }) => id));
-  const rows = session.book.value.sheets.pieces.rows.filter((row) => ids.has(rowLabel("pieces", row)));
+/** The room that each piece takes up; pieces not made yet are as planned. */
+function sizesAhead(session: Session, ahead: readonly CalendarPiece[]): ReadonlyMap<string, WaitingPiece> {
+  const rows = new Map(session.book.value.sheets.pieces.rows.map((row) => [rowLabel("pieces", row), row]));
   const planned = (id: string) => number(session.result(id, "edition")) ?? 0;
-  const like = { id: "", footCm2: planned("piece_foot"), heightCm: planned("piece_height"), kg: planned("piece_kg") };
-  const made = rows.length > 0 ? rows.map((row) => sizeOf(session, row)) : [like];
-  return typicalPiece(made.map((piece) => ({ ...piece, firing: "" })));
+  const like = { footCm2: planned("piece_foot"), heightCm: planned("piece_height"), kg: planned("piece_kg") };
+  return new Map(
+    ahead.map(({ id }) => {
+      const row = rows.get(id);
+      return [id, { ...(row ? sizeOf(session, row) : like), id, firing: "" }];
+    }),
+  );
+}
+
+interface SizesAhead {
+  readonly all: readonly WaitingPiece[];
+  /** Stands for all of them. */
+  readonly typical: WaitingPiece;
 }
 
 /** The kiln of a firing step: the one on the Route, otherwise the one that takes most; refused where it takes no piece. */
-function kilnFor(kilns: readonly LoadKiln[], row: Row, piece: WaitingPiece, say: SayAmount): Result<LoadKiln> {
+function kilnFor(
+  kilns: readonly LoadKiln[],
+  row: Row,
+  { all, typical: piece }: SizesAhead,
+  say: SayAmount,
+): Result<LoadKiln> {
   const named = text(row.cells.kiln);
-  const able = kilns.filter((kiln) => roomFor(piece, kiln) > 0);
+  const takes = (kiln: LoadKiln) => kiln.capacity >= 1 && all.every((one) => pieceProblem(one, kiln) === undefined);
+  const able = kilns.filter(takes);
   const best = able.reduce<LoadKiln | undefined>(
     (most, kiln) => (most && roomFor(piece, most) >= roomFor(piece, kiln) ? most : kiln),
     undefined,
   );
   const chosen = named === "" ? best : kilns.find(({ id }) => id === named);
   if (chosen && able.includes(chosen)) return ok(chosen);
-  const why = chosen && pieceProblem({ ...piece, id: "as tall as the tallest" }, chosen, say);
+  const why = chosen && all.map((one) => pieceProblem(one, chosen, say)).find((found) => found !== undefined);
   return fail(
     problem({
       code: "calendar.kiln",

@@ -1,5 +1,12 @@
 // How a cell looks and what it is called, from the document and the engine's values.
-import { type CellName, columnOf, formulaOf, isOverride, rowOf, specOf, unitTextOf } from "../../core/document/access";
+import {
+  type CellName,
+  isOverride,
+  type ResolvedCell,
+  resolveCell,
+  specOf,
+  unitTextOf,
+} from "../../core/document/access";
 import { choicesOf, takesEntry } from "../../core/document/entry";
 import type { CellSpec, Column, Row } from "../../core/document/workbook";
 import { parseUnit } from "../../core/units/parse";
@@ -8,14 +15,20 @@ import { isCellError, type Value } from "../../engine/values";
 import { editableNumber, showNumber, showUnit, showValue } from "./format";
 import type { Session } from "./session";
 
-/** A cell as it is shown. */
+/** A cell as it is shown. No meaning rests on colour alone: each state has a mark or a form of its own in the grid. */
 export interface CellDisplay {
   readonly text: string;
+  /** An input that may be typed into (underlined) or a computed value (plain). */
   readonly isInput: boolean;
+  /** A computed value that was given by hand (marked). */
   readonly isOverride: boolean;
+  /** An input showing the value it starts from (lighter, slanted). */
   readonly isDefault: boolean;
+  /** An error; `text` holds its short title. */
   readonly isError: boolean;
+  /** Stands in a row that is out of the run (greyed and named so). */
   readonly isFaded: boolean;
+  /** Whole sentence for screen readers and the tooltip; empty where `text` says it all. */
   readonly description: string;
 }
 
@@ -29,38 +42,28 @@ const BLANK: CellDisplay = {
   description: "",
 };
 
-/** The look of a cell in an open edition. */
+/** How a cell of an open edition is shown. It is resolved once: this is asked for every cell that is painted. */
 export function displayOf(session: Session, cell: CellName): CellDisplay {
-  const book = session.book.value;
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) return BLANK;
-  const spec = specOf(column, row);
-  const isInput = spec.kind === "input" && takesEntry(cell.sheet, row, column);
-  const overridden = isOverride(column, row);
-  const value = session.value(cell);
-  const isFaded = cell.sheet === "pieces" && isLost(session, row);
-  const isDefault = spec.kind === "input" && spec.formula !== undefined && row.cells[column.key] === undefined;
-  if (isCellError(value))
-    return {
-      ...BLANK,
-      text: value.trouble,
-      isInput,
-      isOverride: overridden,
-      isError: true,
-      isFaded,
-      description: value.message,
-    };
-  const shown = value === undefined ? "…" : scaledText(session, column, row, value);
+  const found = resolveCell(session.book.value, cell);
+  if (!found) return BLANK;
+  const { column, row, spec } = found;
+  const value = session.valueIn(cell.sheet, row, cell.column);
+  const state = {
+    isInput: spec.kind === "input" && takesEntry(cell.sheet, row, column),
+    isOverride: isOverride(column, row),
+    isFaded: cell.sheet === "pieces" && isLost(session, row),
+  };
+  if (isCellError(value)) return { ...BLANK, ...state, text: value.trouble, isError: true, description: value.message };
+  const shown = value === undefined ? "…" : scaledText(session, found, value);
   const text = cell.column === "unit" ? unitOf(session, { ...cell, column: "value" }) : shown;
+  const isStart = spec.kind === "input" && spec.formula !== undefined && row.cells[column.key] === undefined;
+  const isDefault = isStart && text !== "";
   return {
-    text: isFaded && cell.column === "piece" ? `${text} lost` : text,
-    isInput,
-    isOverride: overridden,
-    isDefault: isDefault && text !== "",
+    ...state,
+    text: state.isFaded && cell.column === "piece" ? `${text} lost` : text,
+    isDefault,
     isError: false,
-    isFaded,
-    description: overridden ? `${text}, given by hand` : isDefault && text !== "" ? `${text}, not typed here` : "",
+    description: state.isOverride ? `${text}, given by hand` : isDefault ? `${text}, not typed here` : "",
   };
 }
 
@@ -75,8 +78,8 @@ export function scaleAt(session: Session, column: Column, row: Row): Scale | und
   return scaleOfUnit(unitTextOf(column, row), session.book.value.meta);
 }
 
-function scaledText(session: Session, column: Column, row: Row, value: Value): string {
-  return textInUnit(session, specOf(column, row), unitTextOf(column, row), value);
+function scaledText(session: Session, { spec, unit }: ResolvedCell, value: Value): string {
+  return textInUnit(session, spec, unit, value);
 }
 
 /** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
@@ -97,20 +100,17 @@ function placesFor(value: number, most = 5): number {
 
 /** The number a cell shows, in the scale the maker reads; undefined where it shows none. */
 export function shownNumber(session: Session, cell: CellName): number | undefined {
-  const column = columnOf(session.book.value, cell.sheet, cell.column);
-  const row = rowOf(session.book.value, cell.sheet, cell.row);
-  const value = session.value(cell);
-  if (!column || !row || typeof value !== "number") return undefined;
-  return scaleAt(session, column, row)?.toShown(value) ?? value;
+  const found = resolveCell(session.book.value, cell);
+  const value = found && session.valueIn(cell.sheet, found.row, cell.column);
+  if (!found || typeof value !== "number") return undefined;
+  return scaleAt(session, found.column, found.row)?.toShown(value) ?? value;
 }
 
 /** The text of a cell's value, in the scale the maker reads. */
 export function shownText(session: Session, cell: CellName): string {
-  const column = columnOf(session.book.value, cell.sheet, cell.column);
-  const row = rowOf(session.book.value, cell.sheet, cell.row);
-  const value = session.value(cell);
-  if (!column || !row || value === undefined) return "";
-  return scaledText(session, column, row, value);
+  const found = resolveCell(session.book.value, cell);
+  const value = found && session.valueIn(cell.sheet, found.row, cell.column);
+  return found && value !== undefined ? scaledText(session, found, value) : "";
 }
 
 /** A value as text, without its unit. */
@@ -132,14 +132,12 @@ function dateOf(day: number): string {
 
 /** The text an editor starts with: what was typed, or for computed cells the value in full. */
 export function editTextOf(session: Session, cell: CellName): string {
-  const book = session.book.value;
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) return "";
-  const spec = specOf(column, row);
+  const found = resolveCell(session.book.value, cell);
+  if (!found) return "";
+  const { column, row, spec } = found;
   const raw = row.cells[column.key];
   if (typeof raw === "object") return raw.f;
-  const value = raw ?? session.value(cell);
+  const value = raw ?? session.valueIn(cell.sheet, row, cell.column);
   if (value === undefined || value === null || isCellError(value)) return "";
   if (typeof value === "number")
     return spec.type === "date"
@@ -170,14 +168,11 @@ export function shownAmount(session: Session, kept: number, unit: string, digits
 
 /** The unit of a cell as the maker reads it, with the currency's code. */
 export function unitOf(session: Session, cell: CellName): string {
-  const column = columnOf(session.book.value, cell.sheet, cell.column);
-  const row = rowOf(session.book.value, cell.sheet, cell.row);
-  return column && row ? shownUnit(session, unitTextOf(column, row)) : "";
+  const found = resolveCell(session.book.value, cell);
+  return found ? shownUnit(session, found.unit) : "";
 }
 
 /** The formula that gives a cell its value, if one does. */
 export function formulaAt(session: Session, cell: CellName): string | undefined {
-  const column = columnOf(session.book.value, cell.sheet, cell.column);
-  const row = rowOf(session.book.value, cell.sheet, cell.row);
-  return column && row ? formulaOf(column, row) : undefined;
+  return resolveCell(session.book.value, cell)?.formula;
 }

@@ -7,7 +7,7 @@ import { editableNumber } from "./format";
 import type { Session } from "./session";
 
 /** What a field is for. */
-export interface AmountRules {
+export interface TypedAmountRules {
   /** The unit its numbers are kept in; none for a count. */
   readonly unit: string;
   readonly isPercent?: boolean;
@@ -24,7 +24,7 @@ export interface TypedAmount {
 }
 
 /** Reads what was typed into a field. */
-export function readAmount(session: Session, field: AmountRules, typed: string): TypedAmount {
+export function readAmount(session: Session, field: TypedAmountRules, typed: string): TypedAmount {
   const { unit, isPercent = false, least, held } = field;
   const { meta } = session.book.value;
   const read = readTypedNumber(typed.trim(), session.marks, { unit, isPercent, held, meta });
@@ -49,14 +49,14 @@ export function readAmount(session: Session, field: AmountRules, typed: string):
 }
 
 /** A kept amount as it would be typed. */
-export function amountText(session: Session, { unit, isPercent = false }: AmountRules, kept: number): string {
+export function amountText(session: Session, { unit, isPercent = false }: TypedAmountRules, kept: number): string {
   const scale = isPercent ? undefined : scaleOfUnit(unit, session.book.value.meta);
   const spec = { kind: "input", type: "number", format: isPercent ? "percent" : "plain" } as const;
   return editableNumber(scale?.toShown(kept) ?? kept, spec, session.formats.locale);
 }
 
 /** What a field is called, with its unit. */
-export function amountTitle(session: Session, title: string, { unit, isPercent = false }: AmountRules): string {
+export function amountTitle(session: Session, title: string, { unit, isPercent = false }: TypedAmountRules): string {
   const shown = isPercent ? "%" : shownUnit(session, unit);
   return shown === "" ? title : `${title}, ${shown}`;
 }

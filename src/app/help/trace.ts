@@ -1,5 +1,5 @@
 // Where a number comes from, one step back: the cells and columns a formula names, with their values.
-import { type CellName, columnOf, describeCell, formulaOf, rowLabel, rowOf } from "../../core/document/access";
+import { type CellName, columnOf, describeCell, resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { parseFormula } from "../../core/formula/formula";
 import { columnFor } from "../../core/formula/reference";
@@ -22,9 +22,7 @@ type Reader = (cell: CellName) => Value | undefined;
 
 /** What a cell is computed from; empty where it was typed. */
 export function originsOf(book: Workbook, cell: CellName, read: Reader): readonly Origin[] {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  const formula = column && row ? formulaOf(column, row) : undefined;
+  const formula = resolveCell(book, cell)?.formula;
   if (formula === undefined) return [];
   const parsed = parseFormula(formula);
   if (!parsed.ok) return [];
@@ -58,11 +56,9 @@ function originOf(book: Workbook, cell: CellName, node: Expression, read: Reader
 }
 
 function cellOrigin(book: Workbook, cell: CellName, read: Reader): Origin[] {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row || column.hidden) return [];
-  const unit = cell.column === "value" ? String(row.cells.unit ?? "") : column.unit;
-  return [{ title: describeCell(book, cell), unit, value: read(cell), cell }];
+  const found = resolveCell(book, cell);
+  if (!found || found.column.hidden) return [];
+  return [{ title: describeCell(book, cell), unit: found.unit, value: read(cell), cell }];
 }
 
 function rangeOrigin(book: Workbook, sheet: SheetKey, key: string, read: Reader): Origin[] {

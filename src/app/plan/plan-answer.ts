@@ -95,7 +95,7 @@ export function startWords(session: Session): Sentence["parts"] {
 }
 
 /** Rows on the Pieces sheet that the plan has no piece for, or pieces it has no row for. */
-export interface Gap {
+export interface PieceGap {
   readonly rows: number;
   readonly starts: number;
   readonly words: string;
@@ -104,7 +104,7 @@ export interface Gap {
 }
 
 /** The difference between the plan's starts and the rows on Pieces, before anything has been recorded; later only a shortfall. */
-export function gapOf(session: Session): Gap | undefined {
+export function gapOf(session: Session): PieceGap | undefined {
   const starts = numberAt(session, planLine("starts"));
   const rows = session.book.value.sheets.pieces.rows.length;
   if (starts === undefined || starts === rows) return undefined;

@@ -9,5 +9,6 @@ export function lossRule(runs: number | undefined): string {
       ? `As many as chance gives at the planned losses in at least 1 run of ${runs} are normal; once there are more, ${beyond}.`
       : `W${beyond.slice(1)}.`,
     "Normal losses, less clay won back and scrap, are borne by the pieces that have passed the step where they were lost, at a step for special pieces by those alone; a second bears no more than it fetches.",
+    "Steps done as needed are judged in the same way and stay in the cost of the pieces that had them; what goes beyond plan and chance is told beside.",
   ].join(" ");
 }

@@ -10,11 +10,12 @@ import { costStatement, type MaterialUse, type StatementRow } from "../../accoun
 import type { TierFlow } from "../../accounts/step-flow";
 import { type CellName, describeCell, overridesIn, rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
-import { currencyDigits } from "../../core/money";
+import { currencyDigits, toMinorUnits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
+import { REWORK_BEYOND } from "./statement-cells";
 import { stepStatements } from "./step-statements";
 
 /** Everything for the books of one edition, in whole minor units of its currency. */
@@ -69,12 +70,25 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   if (!journal.ok) return journal;
   const statement = costStatement(ledger.value, materialUses(book, costs.value, read));
   if (!statement.ok) return statement;
+  const rework = reworkRow(read, digits.value);
+  if (!rework.ok) return rework;
   const flows = stepStatements(book, edition.value, costs.value, ledger.value);
   if (!flows.ok) return flows;
   return ok({
     ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
-    ...{ inventory: inventory.value, statement: statement.value, flows: flows.value },
+    ...{ inventory: inventory.value, statement: [...statement.value, rework.value], flows: flows.value },
   });
+}
+
+/**
+ * What was done over again beyond plan and chance. It is judged by the rule of losses, and told but not booked: the work is in
+ * a piece that is sold, so the lower of cost and what the piece fetches bounds it, and whether it was wasted (IAS 2 §16(a)) is
+ * for the accountant to say.
+ */
+function reworkRow(read: ReadCell, digits: number): Result<StatementRow> {
+  const cost = read("results", "rework_beyond_cost", "value");
+  const minor = toMinorUnits(typeof cost === "number" ? cost : 0, digits);
+  return minor.ok ? ok({ label: REWORK_BEYOND, kind: "told", minor: minor.value }) : minor;
 }
 
 /** The lines of the journal, as they are to be written to a file for the accountant. */

@@ -1,6 +1,6 @@
 // What becomes of a case: used in the edition as one step of the history, kept beside its sheets, or thrown away. Ranges
 // and what the question of chance is asked with are kept in the edition too.
-import { columnOf, rowOf, specOf } from "../../core/document/access";
+import { resolveCell } from "../../core/document/access";
 import type { Operation } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
 import { isAllowed } from "../../core/document/entry";
@@ -25,11 +25,10 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
   const book = session.book.value;
   const operations: Operation[] = [];
   for (const { cell, value } of settings) {
-    const column = columnOf(book, cell.sheet, cell.column);
-    const row = rowOf(book, cell.sheet, cell.row);
+    const found = resolveCell(book, cell);
     const of = askCell(book, cell);
-    if (!column || !row || !of) continue;
-    if (!isAllowed(book, specOf(column, row), value) || (of.isWhole && !Number.isInteger(value))) {
+    if (!found || !of) continue;
+    if (!isAllowed(book, found.spec, value) || (of.isWhole && !Number.isInteger(value))) {
       session.refuse([
         problem({
           code: "whatif.use",
@@ -40,7 +39,7 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
       ]);
       return false;
     }
-    const was = row.cells[cell.column];
+    const was = found.row.cells[cell.column];
     if (was !== value) operations.push({ kind: "cell", ...cell, was, is: value });
   }
   if (operations.length === 0) {

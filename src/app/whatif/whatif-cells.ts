@@ -4,10 +4,12 @@ import {
   cellKeyOf,
   columnOf,
   formulaOf,
+  type ResolvedCell,
+  resolveCell,
+  resolvedCell,
   rowLabel,
   rowOf,
   specOf,
-  unitTextOf,
 } from "../../core/document/access";
 import { readTyped, takesEntry } from "../../core/document/entry";
 import {
@@ -63,16 +65,13 @@ export function plannedSteps(book: Workbook): readonly Row[] {
 
 /** How a cell is asked about; undefined where there is no such cell, or it holds no number. */
 export function askCell(book: Workbook, cell: CellName): AskCell | undefined {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  return column && row ? askCellAt(book, cell.sheet, row, column) : undefined;
+  const found = resolveCell(book, cell);
+  return found && askedCell(book, cell.sheet, found);
 }
 
-function askCellAt(book: Workbook, sheet: SheetKey, row: Row, column: Column): AskCell | undefined {
-  const spec = specOf(column, row);
+function askedCell(book: Workbook, sheet: SheetKey, { row, column, spec, unit }: ResolvedCell): AskCell | undefined {
   if (spec.type !== "number") return undefined;
   const isLine = sheet === "edition" || sheet === "results";
-  const unit = unitTextOf(column, row);
   const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, book.meta);
   return {
     cell: { sheet, row: row.id, column: column.key },
@@ -121,7 +120,7 @@ function* enteredNumbers(book: Workbook): Generator<AskCell> {
     for (const row of sheet === "results" ? [] : book.sheets[sheet].rows)
       for (const column of book.sheets[sheet].columns) {
         if (column.hidden || specOf(column, row).kind !== "input" || !takesEntry(sheet, row, column)) continue;
-        const found = askCellAt(book, sheet, row, column);
+        const found = askedCell(book, sheet, resolvedCell(column, row));
         if (found) yield found;
       }
 }
@@ -145,7 +144,7 @@ export function findResults(book: Workbook, words: string): readonly AskCell[] {
     const column = columnOf(book, sheet, "value");
     return book.sheets[sheet].rows.flatMap((row) => {
       if (!column || formulaOf(column, row) === undefined) return [];
-      const found = askCellAt(book, sheet, row, column);
+      const found = askedCell(book, sheet, resolvedCell(column, row));
       return found ? [found] : [];
     });
   });

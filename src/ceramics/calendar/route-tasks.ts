@@ -19,8 +19,10 @@ export interface CalendarStep {
 /** What a load of a firing step takes. */
 interface CalendarFiring {
   readonly kiln: string;
-  /** Pieces to a load. */
+  /** Pieces to a load, where all are of one size. */
   readonly room: number;
+  /** Parts pieces of several sizes into loads, the first of them into the first load. */
+  readonly part?: (pieces: readonly string[]) => readonly (readonly string[])[];
   /** From switching on until it can be unloaded, heating and cooling. */
   readonly hours: number;
   /** Work to load and unload it. */
@@ -122,26 +124,31 @@ function plannedTask(tasks: Map<string, Building>, work: WorkAhead, piece: Calen
 
 /** Says which load a piece is in at a step: that of the next firing ahead of it, else that of its last one. */
 function loadOf(work: WorkAhead, pieces: readonly CalendarPiece[]): (piece: CalendarPiece, step: string) => string {
-  const places = new Map<string, number>();
-  const counts = new Map<string, number>();
-  const roomAt = new Map(work.steps.map((step) => [step.id, step.firing?.room]));
-  const count = (group: string, piece: CalendarPiece) => {
-    const at = counts.get(group) ?? 0;
-    counts.set(group, at + 1);
-    places.set(`${group} ${piece.id}`, at);
+  const firings = new Map(work.steps.flatMap(({ id, firing }) => (firing ? [[id, firing]] : [])));
+  const loads = new Map<string, number>();
+  const share = (firing: string, parts: readonly (readonly string[])[]) => {
+    for (const [at, part] of parts.entries()) for (const id of part) loads.set(`${firing} ${id}`, at + 1);
   };
-  for (const piece of pieces) {
-    for (const id of piece.ahead) if (roomAt.get(id) !== undefined) count(id, piece);
-    count("", piece);
+  for (const [step, { room, part = inEqualParts(room) }] of firings) {
+    const ids = pieces.filter(({ ahead }) => ahead.includes(step)).map(({ id }) => id);
+    share(step, part(ids));
   }
+  const all = pieces.map(({ id }) => id);
+  share("", inEqualParts(USUAL_BATCH)(all));
   return (piece, step) => {
     const at = piece.ahead.indexOf(step);
-    const isFiring = (id: string) => roomAt.get(id) !== undefined;
+    const isFiring = (id: string) => firings.has(id);
     const firing = piece.ahead.slice(at).find(isFiring) ?? piece.ahead.slice(0, at).findLast(isFiring);
-    const place = places.get(`${firing ?? ""} ${piece.id}`) ?? 0;
-    const load = Math.floor(place / Math.max(1, roomAt.get(firing ?? "") ?? USUAL_BATCH)) + 1;
+    const load = loads.get(`${firing ?? ""} ${piece.id}`) ?? 1;
     return firing === undefined || firing === step ? String(load) : `${load} of ${firing}`;
   };
+}
+
+/** Parts pieces into loads of so many, in their order. */
+function inEqualParts(room: number): (pieces: readonly string[]) => readonly (readonly string[])[] {
+  const size = Math.max(1, room);
+  return (pieces) =>
+    Array.from({ length: Math.ceil(pieces.length / size) }, (_, at) => pieces.slice(at * size, (at + 1) * size));
 }
 
 function finished(tasks: ReadonlyMap<string, Building>, steps: readonly CalendarStep[]): readonly Task[] {

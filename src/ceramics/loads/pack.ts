@@ -48,6 +48,16 @@ export function packInto(
   return pieces.length > FEW_PIECES ? undefined : searchAll([...pieces].sort(ORDERS[2]), bins);
 }
 
+/** Puts pieces into so many loads of one kiln in their order, each into the first that takes it; nothing where they don't all go. */
+export function packInTurn(
+  pieces: readonly WaitingPiece[],
+  kiln: LoadKiln,
+  loads: number,
+): readonly (readonly WaitingPiece[])[] | undefined {
+  const bins = Array.from({ length: loads }, () => ({ kiln, fixed: [] }));
+  return firstFit(pieces, bins, [...bins.keys()]);
+}
+
 function compareBins(bins: readonly Bin[], a: number, b: number, order: (a: Bin, b: Bin) => number): number {
   const [one, other] = [bins[a], bins[b]];
   return one && other ? order(one, other) : 0;

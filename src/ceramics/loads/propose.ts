@@ -4,7 +4,7 @@
 import type { Problem } from "../../core/problem";
 import { type LoadKiln, roomOf, type SayAmount, type WaitingPiece } from "./kiln-room";
 import { fitsKiln, fullLoad, pieceProblem, roomFor } from "./load";
-import { type Bin, packInto } from "./pack";
+import { type Bin, packInTurn, packInto } from "./pack";
 
 /** What a firing costs with nothing added for its pieces, and what each piece adds, in the edition's currency. */
 export interface LoadCost {
@@ -66,6 +66,42 @@ export function proposeLoads(pieces: readonly WaitingPiece[], plan: LoadPlan): P
     loads.push(...loadsOf(group, firing, able, plan));
   }
   return { loads, refused };
+}
+
+/** Beyond this many pieces the fewest loads are not searched for: they are filled in turn. */
+const MOST_SEARCHED = 400;
+
+/**
+ * Parts pieces into as few loads of one kiln as `proposeLoads` finds, the first pieces in the first loads as far as that
+ * takes no load more. Each piece has to go into the kiln alone.
+ */
+export function loadsInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly (readonly WaitingPiece[])[] {
+  const group = pieces.map((piece) => ({ ...piece, firing: "" }));
+  if (group.length > MOST_SEARCHED) return fillInTurn(group, kiln);
+  const isEnough = (loads: number) => mayHold(group, new Array<Bin>(loads).fill({ kiln, fixed: [] }));
+  let least = Math.min(1, group.length);
+  while (least < group.length && !isEnough(least)) least += 1;
+  const inTurn = packInTurn(group, kiln, least);
+  if (inTurn) return inTurn;
+  const plan = { kilns: [kiln], open: [], costOf: () => ({ empty: 1, each: 0 }) };
+  const fewest = proposeLoads(group, plan).loads.map((load) => load.pieces);
+  const places = new Map(group.map((piece, at) => [piece, at]));
+  const firstOf = (load: readonly WaitingPiece[]) => Math.min(...load.map((piece) => places.get(piece) ?? 0));
+  return packInTurn(group, kiln, fewest.length) ?? [...fewest].sort((a, b) => firstOf(a) - firstOf(b));
+}
+
+/** One load after another, each with the pieces next in turn that go into it. */
+function fillInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly (readonly WaitingPiece[])[] {
+  const loads: (readonly WaitingPiece[])[] = [];
+  let left = pieces;
+  while (left.length > 0) {
+    const load = fill(left.slice(0, MOST_SEARCHED), kiln);
+    if (load.length === 0) return [...loads, left];
+    const gone = new Set(load);
+    left = left.filter((piece) => !gone.has(piece));
+    loads.push(load);
+  }
+  return loads;
 }
 
 interface Choice {

@@ -64,6 +64,30 @@ export function unitTextOf(column: Column, row: Row): string {
   return column.key === "value" && row.line ? String(row.cells.unit ?? "") : column.unit;
 }
 
+/** A cell of the document with all that says what it may hold, what it holds and how it is written. */
+export interface ResolvedCell {
+  readonly column: Column;
+  readonly row: Row;
+  readonly spec: CellSpec;
+  /** The unit its numbers are kept in. */
+  readonly unit: string;
+  /** The formula that gives it its value, if one does. */
+  readonly formula: string | undefined;
+}
+
+/** The cell of that name, resolved once for whoever asks more than one thing of it; undefined where it is not there. */
+export function resolveCell(book: Workbook, { sheet, row: rowId, column: key }: CellName): ResolvedCell | undefined {
+  const column = columnOf(book, sheet, key);
+  const row = rowOf(book, sheet, rowId);
+  return column && row && resolvedCell(column, row);
+}
+
+/** The same for a column and a row at hand. */
+export function resolvedCell(column: Column, row: Row): ResolvedCell {
+  const unit = unitTextOf(column, row);
+  return { column, row, spec: specOf(column, row), unit, formula: formulaOf(column, row) };
+}
+
 /** What was typed into a cell; undefined where nothing was. */
 export function rawAt(book: Workbook, cell: CellName): Raw | undefined {
   return rowOf(book, cell.sheet, cell.row)?.cells[cell.column];

@@ -3,7 +3,7 @@
 import { contextOfCell, type FormulaCheck } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { rewire } from "../sheets/wire";
-import { type CellName, cellKeyOf, columnOf, describeCell, rowIndex, rowLabel, rowOf, specOf } from "./access";
+import { type CellName, cellKeyOf, columnOf, describeCell, resolveCell, rowIndex, rowLabel, rowOf } from "./access";
 import { applyChange, type Change, type Operation, sameRaw } from "./change";
 import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entry";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
@@ -62,13 +62,13 @@ function givenTwice(book: Workbook, cell: CellName, is: Raw | undefined, given: 
 }
 
 function readForCell(book: Workbook, cell: CellName, typed: string, options: EntryOptions): Result<TypedEntry> {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
+  const found = resolveCell(book, cell);
+  if (!found) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
+  const { column, row, spec } = found;
   if (column.hidden) return fail(computedProblem(book, cell, typed));
-  if (specOf(column, row).kind === "computed" && !options.override) return fail(computedProblem(book, cell, typed));
+  if (spec.kind === "computed" && !options.override) return fail(computedProblem(book, cell, typed));
   if (
-    specOf(column, row).kind === "input" &&
+    spec.kind === "input" &&
     !takesEntry(cell.sheet, row, column) &&
     typed.trim() !== String(row.cells[cell.column] ?? "")
   )
@@ -138,10 +138,9 @@ export function clearCells(book: Workbook, cells: readonly CellName[], label: st
   const operations: Operation[] = [];
   const refused: Problem[] = [];
   for (const cell of cells) {
-    const column = columnOf(book, cell.sheet, cell.column);
-    const row = rowOf(book, cell.sheet, cell.row);
-    if (!column || !row || row.cells[cell.column] === undefined) continue;
-    const spec = specOf(column, row);
+    const found = resolveCell(book, cell);
+    if (!found || found.row.cells[cell.column] === undefined) continue;
+    const { row, spec } = found;
     if (spec.required && spec.formula === undefined)
       refused.push(
         problem({

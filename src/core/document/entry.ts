@@ -8,7 +8,7 @@ import { type NumberMarks, readNumber } from "../units/number-text";
 import { readOwnUnit } from "../units/own-unit";
 import { type Scale, scaleOfUnit } from "../units/shown";
 import { type NumberReading, readBareNumber, readTypedNumber } from "../units/typed-number";
-import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf, unitTextOf } from "./access";
+import { type CellName, cellKeyOf, describeCell, resolveCell, rowLabel } from "./access";
 import { tooLongText } from "./check-size";
 import { RAW_MOST } from "./limits";
 import type { CellSpec, Column, Raw, Row, SheetKey, Workbook } from "./workbook";
@@ -50,10 +50,9 @@ const FILE_NUMBERS = "Numbers in a file are in their column's unit and have none
 type ReadNumber = (text: string, isPercent: boolean, unit: string, held: Raw | undefined) => NumberReading;
 
 function readCell(book: Workbook, cell: CellName, typed: string, readNumberText: ReadNumber): Result<TypedEntry> {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
-  const spec = specOf(column, row);
+  const found = resolveCell(book, cell);
+  if (!found) throw new Error(`no such cell: ${cellKeyOf(cell)}`);
+  const { row, spec, unit } = found;
   const text = typed.trim();
   const where = describeCell(book, cell);
   if (text === "") {
@@ -68,7 +67,6 @@ function readCell(book: Workbook, cell: CellName, typed: string, readNumberText:
     return ok({ value: { f: formula.value } });
   }
   if (spec.type === "number") {
-    const unit = unitTextOf(column, row);
     const reading = readNumberText(text, spec.format === "percent", unit, row.cells[cell.column]);
     return numberEntry(book, spec, { text, where, unit }, reading);
   }

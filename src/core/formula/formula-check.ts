@@ -1,6 +1,6 @@
 // Where a formula stands, for whoever checks its units. The check itself knows every function and is not part of what
 // loads first; whoever has it passes it on.
-import { type CellName, columnOf, describeCell, rowOf, specOf, unitTextOf } from "../document/access";
+import { type CellName, describeCell, resolveCell } from "../document/access";
 import type { Column, SheetKey, Workbook } from "../document/workbook";
 import type { Problem } from "../problem";
 
@@ -25,13 +25,11 @@ export type FormulaCheck = (book: Workbook, place: FormulaContext, formula: stri
 
 /** The place of a cell's own formula. */
 export function contextOfCell(book: Workbook, cell: CellName): FormulaContext {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  const isNumber = column !== undefined && row !== undefined && specOf(column, row).type === "number";
+  const found = resolveCell(book, cell);
   return {
     sheet: cell.sheet,
     where: describeCell(book, cell),
-    unit: isNumber ? unitTextOf(column, row) : undefined,
+    unit: found?.spec.type === "number" ? found.unit : undefined,
     row: cell.row,
   };
 }

@@ -69,7 +69,7 @@ const SHEET_WORDS = {
 } as const;
 
 /** The answer of the plan stands where the card does: beside it, always in sight. */
-const LazyAnswer = lazily(() => import("../plan/answer").then(({ Answer }) => Answer));
+const LazyAnswer = lazily(() => import("../plan/answer").then(({ PlanAnswer }) => PlanAnswer));
 const LazyPageCard = lazily(() => import("./page-card").then(({ PageCard }) => PageCard));
 
 function SheetCard({ session }: { readonly session: Session }) {

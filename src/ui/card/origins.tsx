@@ -1,8 +1,7 @@
 import { formulaAt, shownAmount, shownText, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { type Origin, originsOf } from "../../app/help/trace";
-import type { CellName } from "../../core/document/access";
-import { columnOf, rowOf, specOf } from "../../core/document/access";
+import { type CellName, resolveCell } from "../../core/document/access";
 import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
 import { showExplained } from "../shell/open-dialog";
@@ -46,9 +45,7 @@ function shown(session: Session, { value, cell, unit }: Origin): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
   if (isCellError(value)) return value.trouble;
-  const column = cell ? columnOf(session.book.value, cell.sheet, cell.column) : undefined;
-  const row = cell ? rowOf(session.book.value, cell.sheet, cell.row) : undefined;
-  const spec = column && row ? specOf(column, row) : undefined;
+  const spec = cell && resolveCell(session.book.value, cell)?.spec;
   // Of no one cell, such as the sum of a column.
   if (!cell || !spec) return typeof value === "number" ? shownAmount(session, value, unit, 2, 0) : String(value);
   const text = shownText(session, cell);

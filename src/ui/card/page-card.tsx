@@ -31,7 +31,7 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan">, readonly [title: string
   ],
   accountant: [
     "For the accountant",
-    "What was put in and what it turned into, the stock at its value, and the route as a chain of processes. Cost statement and stock agree to the last cent with the journal; the chain of processes works with averages and need not.",
+    "What was put in and what it turned into, the stock at its value, and step by step what each tier carries on. Cost statement, stock and steps agree to the last cent with the journal.",
     ADDS_UP,
   ],
   whatif: [

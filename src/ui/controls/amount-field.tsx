@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import { amountText, type AmountRules as Field, readAmount } from "../../app/edition/typed-amount";
+import { amountText, type TypedAmountRules as Field, readAmount } from "../../app/edition/typed-amount";
 
 interface Props {
   readonly session: Session;

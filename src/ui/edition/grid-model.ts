@@ -2,7 +2,7 @@
 import { displayOf, editTextOf, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { columnsInView, type SheetView } from "../../app/edition/view";
-import { columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
+import { resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, SheetKey } from "../../core/document/workbook";
 import type { GridColumn, GridGroup, GridModel } from "../grid/port";
@@ -62,9 +62,8 @@ export function gridModelOf(session: Session, view: SheetView, rows: readonly st
     display: (row, column) => displayOf(session, { sheet, row, column }),
     editText: (row, column) => editTextOf(session, { sheet, row, column }),
     choices: (row, column) => {
-      const at = columnOf(book, sheet, column);
-      const held = rowOf(session.book.value, sheet, row);
-      return at && held ? choicesOf(session.book.value, specOf(at, held)).map((choice) => choice.label) : [];
+      const found = resolveCell(session.book.value, { sheet, row, column });
+      return found ? choicesOf(session.book.value, found.spec).map((choice) => choice.label) : [];
     },
   };
 }

@@ -1,5 +1,6 @@
 // Puts looks into cells and titles into headers. Text only: nothing from the data is ever read as markup.
-import type { CellDisplay, GridColumn, GridGroup } from "./port";
+import type { CellDisplay } from "../../app/edition/display";
+import type { GridColumn, GridGroup } from "./port";
 
 function setAttribute(element: Element, name: string, value: string | undefined): void {
   if (value === undefined || value === "") element.removeAttribute(name);

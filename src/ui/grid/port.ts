@@ -1,6 +1,8 @@
 // The one door to the grid library. Another grid can take its place by keeping this contract.
 // The grid is a view: it owns no data, holds no formulas, keeps no undo. It asks for looks and reports wishes.
 
+import type { CellDisplay } from "../../app/edition/display";
+
 /** One column as it is shown. */
 export interface GridColumn {
   readonly key: string;
@@ -25,23 +27,6 @@ export interface GridGroup {
   readonly note: string;
   readonly canFold: boolean;
   readonly isFolded: boolean;
-}
-
-/** How one cell looks. No meaning rests on colour alone: each state has a mark or a form of its own. */
-export interface CellDisplay {
-  readonly text: string;
-  /** An input that may be typed into (underlined) or a computed value (plain). */
-  readonly isInput: boolean;
-  /** A computed value that was given by hand (marked). */
-  readonly isOverride: boolean;
-  /** An input showing the value it starts from (lighter, slanted). */
-  readonly isDefault: boolean;
-  /** An error; `text` holds its short title. */
-  readonly isError: boolean;
-  /** Stands in a row that is out of the run (greyed and named so). */
-  readonly isFaded: boolean;
-  /** Whole sentence for screen readers and the tooltip; empty where `text` says it all. */
-  readonly description: string;
 }
 
 /** What the grid shows. Rows are ids in view order: sorted and filtered by the app, never by the grid. */

@@ -10,7 +10,7 @@ import { explain } from "../../app/help/explain/tree";
 import { type Users, usersOf } from "../../app/help/explain/users";
 import { cellFormat, type View } from "../../app/help/explain/view";
 import { columnWords } from "../../app/help/explain/words";
-import { type CellName, cellKeyOf, columnOf, describeCell, rowLabel, rowOf, specOf } from "../../core/document/access";
+import { type CellName, cellKeyOf, describeCell, resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { isCellError } from "../../engine/values";
 import { Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";
@@ -23,7 +23,7 @@ export function ExplainDialog({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const cell = explainedCellOf(session).value;
   const view = useMemo(() => explainViewOf(session), [book, version]);
-  if (!cell || !rowOf(book, cell.sheet, cell.row) || !columnOf(book, cell.sheet, cell.column))
+  if (!cell || !resolveCell(book, cell))
     return (
       <Dialog title="Where it comes from" onClose={closeDialog}>
         <p>Select a cell first: any number on any sheet can be followed back to what was typed.</p>
@@ -86,10 +86,8 @@ interface HeadProps {
 
 /** What the cell is in words; of an error what is wrong, what to do, and where it began. */
 function Head({ view, cell, trail, onGo }: HeadProps) {
-  const column = columnOf(view.book, cell.sheet, cell.column);
-  const row = rowOf(view.book, cell.sheet, cell.row);
   const value = view.value(cell);
-  const words = column && row ? specOf(column, row).words : undefined;
+  const words = resolveCell(view.book, cell)?.spec.words;
   const start = trail.at(-1);
   return (
     <>

@@ -3,8 +3,8 @@ import "./answer.css";
 import { addMorePieces, removePieces } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
 import {
-  type Gap,
   gapOf,
+  type PieceGap,
   planLine,
   startWords,
   type TierAnswer,
@@ -15,7 +15,7 @@ import { numberAt, storyMoney } from "../../app/settle/story";
 import { LinkedNumber, Telling } from "../controls/linked-number";
 import { useReadyOn } from "./use-ready-on";
 
-export function Answer({ session }: { readonly session: Session }) {
+export function PlanAnswer({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   session.book.value;
   const tiers = tierAnswers(session);
@@ -102,7 +102,7 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
 }
 
 /** Rows that are missing on Pieces, or are too many, with one press to mend it. */
-function Mend({ session, gap: { words, add, rows } }: { readonly session: Session; readonly gap: Gap }) {
+function Mend({ session, gap: { words, add, rows } }: { readonly session: Session; readonly gap: PieceGap }) {
   const count = Math.abs(add);
   const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
   const mend = () => {

@@ -50,13 +50,25 @@ function useFitting(session: Session, id: string) {
   return { fit, stop, again: () => setTurn(turn + 1) };
 }
 
+/** The kiln that is selected, otherwise the first that has metered firings. */
+function firstKiln(session: Session): string {
+  const selected = session.selection.value;
+  if (selected?.sheet === "kilns") return selected.anchor.row;
+  const { rows } = session.book.value.sheets.kilns;
+  const hasReadings = (id: string) => {
+    const input = fitInput(session, id);
+    return input.ok && input.value.readings.length > 0;
+  };
+  return (rows.find(({ id }) => hasReadings(id)) ?? rows[0])?.id ?? "";
+}
+
 export function FitDialog({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const { rows } = session.book.value.sheets.kilns;
-  const selected = session.selection.value?.sheet === "kilns" ? session.selection.value.anchor.row : rows[0]?.id;
-  const [id, setId] = useState(selected ?? "");
+  const [id, setId] = useState(() => firstKiln(session));
   const { fit, stop, again } = useFitting(session, id);
-  const done = fit.kind === "done" && fit.answer.ok ? { calibration: fit.answer.value, names: fit.names } : undefined;
+  const isFitted = fit.kind === "done" && fit.answer.ok && fit.names.length > 0;
+  const done = isFitted && fit.answer.ok ? { calibration: fit.answer.value, names: fit.names } : undefined;
   const { locale } = session.formats;
   const show = (value: number, digits = 1) => showNumber(value, digits, digits, locale);
   return (
@@ -133,6 +145,12 @@ export function FitDialog({ session }: { readonly session: Session }) {
           />
         </>
       ) : null}
+      {fit.kind === "done" && fit.answer.ok && fit.names.length === 0 ? (
+        <p class="words" data-testid="fit-trust">
+          There is nothing to fit yet: no firing of this kiln has both a meter reading and a programme.{" "}
+          {fit.answer.value.trust.text}
+        </p>
+      ) : null}
       {fit.kind === "done" && !fit.answer.ok ? (
         <div class="wrong" role="alert">
           {fit.answer.problems.map((problem) => (
@@ -147,7 +165,7 @@ export function FitDialog({ session }: { readonly session: Session }) {
         <button
           type="button"
           class="act"
-          disabled={!done || done.names.length === 0}
+          disabled={!done}
           onClick={() => done && useFit(session, id, done.calibration) && closeDialog()}
         >
           Use these factors

@@ -17,8 +17,8 @@ import { keep } from "../../app/plan/plan-typing";
 import type { SheetKey } from "../../core/document/workbook";
 import { DateInput } from "../controls/date-input";
 import { goTo } from "../edition/go-to";
-import { CellField } from "./cell-field";
 import { toExample } from "./next-field";
+import { PlanInput } from "./plan-input";
 import { Way } from "./way";
 
 /** The page “Plan”. */
@@ -144,7 +144,7 @@ function Fields({ session, fields, children }: FieldsProps) {
   return (
     <div class="fields">
       {fields.map(({ cell, title, of }) => (
-        <CellField
+        <PlanInput
           key={`${cell.row} ${cell.column}`}
           session={session}
           field={{ cell, title: of === undefined ? title : `${title}, ${of}` }}
@@ -164,7 +164,7 @@ function Rows({ session, rows }: { readonly session: Session; readonly rows: rea
           <legend>{title}</legend>
           <div class="fields">
             {fields.map((field) => (
-              <CellField key={field.cell.column} session={session} field={field} />
+              <PlanInput key={field.cell.column} session={session} field={field} />
             ))}
           </div>
         </fieldset>

@@ -6,7 +6,7 @@ import type { PlanStep } from "../../app/plan/plan-parts";
 import { numberAt, storyMoney } from "../../app/settle/story";
 import { LinkedNumber } from "../controls/linked-number";
 import { showDialog } from "../shell/open-dialog";
-import { CellField } from "./cell-field";
+import { PlanInput } from "./plan-input";
 
 interface Props {
   readonly session: Session;
@@ -54,7 +54,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
       </button>
       <div class="step-fields">
         {fields.map((field) => (
-          <CellField key={field.cell.column} session={session} field={field} />
+          <PlanInput key={field.cell.column} session={session} field={field} />
         ))}
       </div>
       <p class="step-cost">
@@ -65,7 +65,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
         <div class="step-more">
           <div class="fields">
             {more.map((field) => (
-              <CellField key={field.cell.column} session={session} field={field} />
+              <PlanInput key={field.cell.column} session={session} field={field} />
             ))}
           </div>
           <div class="step-acts">

@@ -2,7 +2,7 @@
 
 import { shownAmount } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
-import { type AmountRules, readAmount } from "../../app/edition/typed-amount";
+import { readAmount, type TypedAmountRules } from "../../app/edition/typed-amount";
 import type { Asked, WaitingGroup } from "../../app/record/record";
 import { columnOf, rowOf } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
@@ -101,7 +101,7 @@ export function firingsOnTheWay(book: Workbook, chosen: readonly string[], step:
 }
 
 /** The field in which the amount of a step is typed. */
-export function amountField(book: Workbook, step: string): AmountRules {
+export function amountField(book: Workbook, step: string): TypedAmountRules {
   const row = rowOf(book, "route", step);
   const column = columnOf(book, "pieces", (row && doneColumnOf(row)) ?? "");
   return { unit: column?.unit ?? "" };

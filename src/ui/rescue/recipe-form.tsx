@@ -1,7 +1,7 @@
 // One recipe being made or changed: its steps, and what is known of how it goes.
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import { type AmountRules as AmountOf, amountTitle } from "../../app/edition/typed-amount";
+import { type TypedAmountRules as AmountOf, amountTitle } from "../../app/edition/typed-amount";
 import { columnOf, rowLabel } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, Raw } from "../../core/document/workbook";

@@ -1,4 +1,4 @@
-// For the accountant: cost statement, stock at cost or at what it will fetch, and the route as a chain of processes.
+// For the accountant: cost statement, stock at cost or at what it will fetch, and what each tier carries on step by step.
 import "../shell/pages.css";
 import type { Inventory } from "../../accounts/inventory";
 import type { StatementRow } from "../../accounts/statement";
@@ -8,37 +8,12 @@ import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
-import { type CellName, rowLabel, rowOf } from "../../core/document/access";
+import { statementCell } from "../../app/settle/statement-cells";
+import { rowLabel, rowOf } from "../../core/document/access";
 import { LinkedNumber } from "../controls/linked-number";
 import { TableHead } from "../controls/table-head";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
-
-/** Where a row of the statement comes from on the Results sheet. */
-const SOURCES: Readonly<Record<string, string>> = {
-  Materials: "in_material",
-  Moulds: "in_wear",
-  "Labour on pieces": "in_labour",
-  "Labour at the kiln": "kiln_labour",
-  Overhead: "in_overhead",
-  "Overhead of loading": "kiln_overhead",
-  "Kiln energy": "kiln_energy",
-  "Kiln wear": "kiln_wear",
-  "Everything put in": "put_in",
-  "Clay won back": "reclaimed",
-  "Scrap of lost pieces": "scrap",
-  "Abnormal loss, a cost of the period": "abnormal",
-  "Planned loss that no piece can bear": "unshared",
-  "In progress": "full_progress",
-  "Cost of finished pieces": "full_finished",
-  "of it good pieces": "full_good",
-  "of it seconds": "full_second",
-  "Normal loss within the pieces": "normal_borne",
-  "Firings with nothing in them, a cost of the period": "empty_kiln",
-  "Overhead that no hour carries, a cost of the period": "overhead_idle",
-  "Left in the moulds": "mould_left",
-  "of it charged to the period": "mould_charged",
-};
 
 /** The statements of the open edition. */
 export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
@@ -95,12 +70,6 @@ interface StatementProps {
 
 function Statement({ session, rows, digits }: StatementProps) {
   const { locale } = session.formats;
-  const cellOf = (row: StatementRow): CellName | undefined => {
-    const material = session.book.value.sheets.materials.rows.find((one) => one.cells.id === row.label);
-    if (material) return { sheet: "materials", row: material.id, column: "cost" };
-    const line = SOURCES[row.label];
-    return line === undefined ? undefined : { sheet: "results", row: line, column: "value" };
-  };
   return (
     <table class="plain-table wide">
       <TableHead titles={["spent on", "grams", "fine metal, g", session.formats.currency]} />
@@ -109,7 +78,7 @@ function Statement({ session, rows, digits }: StatementProps) {
           .filter((row) => row.minor !== 0 || row.kind === "total")
           .map((row) => {
             const text = `${row.kind === "deduction" ? "\u2212" : ""}${minorText(row.minor, digits) || "0"}`;
-            const cell = cellOf(row);
+            const cell = statementCell(session.book.value, row.label);
             return (
               <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told-row" : ""}>
                 <th scope="row">{row.label}</th>

@@ -1,4 +1,6 @@
 // Every dialog, in one part of the program that is loaded when the first one opens.
+import type { JSX } from "preact";
+import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { CsvDialog } from "../csv/csv-dialog";
 import { FiringDialog, LostDialog, PassedDialog, PiecesDialog } from "../edition/piece-dialogs";
@@ -14,6 +16,33 @@ import { StartDialog } from "../plan/start-dialog";
 import { PackDialog } from "../settle/pack-dialog";
 import type { OpenDialog } from "./open-dialog";
 
+interface Given {
+  readonly studio: Studio;
+  readonly session: Session;
+  readonly openDemo: () => void;
+}
+
+const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
+  start: ({ studio, session }) => <StartDialog studio={studio} session={session} />,
+  editions: ({ studio, openDemo }) => <EditionsDialog studio={studio} openDemo={openDemo} />,
+  copies: ({ studio }) => <CopiesDialog studio={studio} />,
+  firing: ({ session }) => <FiringDialog session={session} />,
+  lost: ({ session }) => <LostDialog session={session} />,
+  passed: ({ session }) => <PassedDialog session={session} />,
+  pieces: ({ session }) => <PiecesDialog session={session} />,
+  step: ({ session }) => <StepDialog session={session} />,
+  column: ({ session }) => <ColumnDialog session={session} />,
+  input: ({ session }) => <InputDialog session={session} />,
+  edition: ({ session }) => <EditionDialog session={session} />,
+  csv: ({ studio, session }) => <CsvDialog studio={studio} session={session} />,
+  pack: ({ session }) => <PackDialog session={session} />,
+  heat: ({ studio, session }) => <HeatDialog session={session} world={studio.printWorld} />,
+  fit: ({ session }) => <FitDialog session={session} />,
+  programme: ({ session }) => <ProgrammeDialog session={session} />,
+  explain: ({ session }) => <ExplainDialog session={session} />,
+  help: ({ session }) => <HelpDialog session={session} />,
+};
+
 interface Props {
   readonly name: OpenDialog;
   readonly studio: Studio;
@@ -23,43 +52,5 @@ interface Props {
 /** The dialog of a name. */
 export function AnyDialog({ name, studio, openDemo }: Props) {
   const session = studio.session.value;
-  if (!session) return null;
-  switch (name) {
-    case "start":
-      return <StartDialog studio={studio} session={session} />;
-    case "editions":
-      return <EditionsDialog studio={studio} openDemo={openDemo} />;
-    case "copies":
-      return <CopiesDialog studio={studio} />;
-    case "firing":
-      return <FiringDialog session={session} />;
-    case "lost":
-      return <LostDialog session={session} />;
-    case "passed":
-      return <PassedDialog session={session} />;
-    case "pieces":
-      return <PiecesDialog session={session} />;
-    case "step":
-      return <StepDialog session={session} />;
-    case "column":
-      return <ColumnDialog session={session} />;
-    case "input":
-      return <InputDialog session={session} />;
-    case "edition":
-      return <EditionDialog session={session} />;
-    case "csv":
-      return <CsvDialog studio={studio} session={session} />;
-    case "pack":
-      return <PackDialog session={session} />;
-    case "heat":
-      return <HeatDialog session={session} world={studio.printWorld} />;
-    case "fit":
-      return <FitDialog session={session} />;
-    case "programme":
-      return <ProgrammeDialog session={session} />;
-    case "explain":
-      return <ExplainDialog session={session} />;
-    case "help":
-      return <HelpDialog session={session} />;
-  }
+  return session ? DIALOGS[name]({ studio, session, openDemo }) : null;
 }

@@ -1,9 +1,15 @@
 // The pages, each in a part of the program of its own that is loaded when it is first wanted.
+import type { ComponentType, JSX } from "preact";
 import type { Page, Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { lazily } from "./lazily";
 
-const LOADERS = {
+interface PageProps {
+  readonly session: Session;
+  readonly world: Studio["printWorld"];
+}
+
+const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> = {
   plan: () => import("../plan/plan-page").then(({ PlanPage }) => PlanPage),
   record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
   log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
@@ -14,20 +20,11 @@ const LOADERS = {
   journal: () => import("../settle/journal-page").then(({ JournalPage }) => JournalPage),
   accountant: () => import("../settle/accountant-page").then(({ AccountantPage }) => AccountantPage),
   whatif: () => import("../whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),
-} as const;
+};
 
-const PAGES = {
-  plan: lazily(LOADERS.plan),
-  record: lazily(LOADERS.record),
-  log: lazily(LOADERS.log),
-  rescue: lazily(LOADERS.rescue),
-  paper: lazily(LOADERS.paper),
-  loads: lazily(LOADERS.loads),
-  calendar: lazily(LOADERS.calendar),
-  journal: lazily(LOADERS.journal),
-  accountant: lazily(LOADERS.accountant),
-  whatif: lazily(LOADERS.whatif),
-} as const;
+const PAGES = Object.fromEntries(
+  (Object.keys(LOADERS) as Page[]).map((page) => [page, lazily<PageProps>(LOADERS[page])]),
+) as Readonly<Record<Page, (props: PageProps) => JSX.Element | null>>;
 
 /** Fetches a page that is likely to be opened next; what can't be had is told when it is opened. */
 export function fetchPage(page: Page): void {

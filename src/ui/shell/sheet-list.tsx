@@ -8,32 +8,33 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
   { title: "Settle", sheets: ["results"] },
   { title: "Ask", sheets: [] },
 ];
-/** Pages that read the sheets and are listed after the sheets of a group. */
-const PAGES: Readonly<Record<string, readonly { readonly page: Page; readonly title: string }[]>> = {
-  Plan: [{ page: "calendar", title: "Ready when" }],
-  Run: [
-    { page: "log", title: "Run log" },
-    { page: "loads", title: "Loads" },
-    { page: "rescue", title: "Rescue" },
-    { page: "paper", title: "Paper" },
-  ],
-  Settle: [
-    { page: "journal", title: "Journal" },
-    { page: "accountant", title: "For the accountant" },
-  ],
-  Ask: [{ page: "whatif", title: "What if" }],
+interface PageButton {
+  readonly group: string;
+  readonly title: string;
+  /** Whether it comes before the sheets of its group. */
+  readonly isFirst?: boolean;
+}
+
+/** Pages by the group they are listed in, in this order. */
+const PAGES: Readonly<Record<Page, PageButton>> = {
+  plan: { group: "Plan", title: "Plan", isFirst: true },
+  calendar: { group: "Plan", title: "Ready when" },
+  record: { group: "Run", title: "Record", isFirst: true },
+  log: { group: "Run", title: "Run log" },
+  loads: { group: "Run", title: "Loads" },
+  rescue: { group: "Run", title: "Rescue" },
+  paper: { group: "Run", title: "Paper" },
+  journal: { group: "Settle", title: "Journal" },
+  accountant: { group: "Settle", title: "For the accountant" },
+  whatif: { group: "Ask", title: "What if" },
 };
-/** Pages that come before the sheets of a group. */
-const FIRST_PAGES: typeof PAGES = {
-  Plan: [{ page: "plan", title: "Plan" }],
-  Run: [{ page: "record", title: "Record" }],
-};
+const PAGE_NAMES = Object.keys(PAGES) as Page[];
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {
   const { sheets } = session.book.value;
-  const pageButton = ({ page, title }: { readonly page: Page; readonly title: string }) => (
+  const pageButton = (page: Page) => (
     <button
       type="button"
       key={page}
@@ -45,15 +46,17 @@ export function SheetList({ session }: { readonly session: Session }) {
         session.selection.value = undefined;
       }}
     >
-      {title}
+      {PAGES[page].title}
     </button>
   );
+  const pagesOf = (group: string, isFirst: boolean) =>
+    PAGE_NAMES.filter((name) => PAGES[name].group === group && (PAGES[name].isFirst ?? false) === isFirst);
   return (
     <nav class="sheets" aria-label="Sheets">
       {GROUPS.map((group) => (
         <section key={group.title} aria-label={group.title}>
           <h2>{group.title}</h2>
-          {(FIRST_PAGES[group.title] ?? []).map(pageButton)}
+          {pagesOf(group.title, true).map(pageButton)}
           {group.sheets.map((key) => (
             <button
               type="button"
@@ -69,7 +72,7 @@ export function SheetList({ session }: { readonly session: Session }) {
               {COUNTED.includes(key) ? <span class="count">{sheets[key].rows.length}</span> : null}
             </button>
           ))}
-          {(PAGES[group.title] ?? []).map(pageButton)}
+          {pagesOf(group.title, false).map(pageButton)}
         </section>
       ))}
     </nav>

@@ -188,11 +188,13 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
         (sizes as ReadonlyMap<Key, { footCm2: number; heightCm: number }[] | ScalarError>).get(scalarKey(key)) ?? [];
       return Array.isArray(held) ? sizesText(held) : held;
     }
-    default: {
+    case "FIRING_SHARE": {
       const cost = pick(declaration.name, key, first, second, tables);
       const all = pick(declaration.name, key, first, third, tables);
       return shareOf(key, cost, all, (checked as readonly Argument[])[1] as number);
     }
+    default:
+      throw new Error(`${declaration.name}: no rule for it in compiled formulas`);
   }
 }
 

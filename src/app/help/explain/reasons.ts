@@ -1,5 +1,5 @@
 // Why a formula took the branch it took: its condition in words, with the values that decided it, and only those.
-import { type CellName, columnOf, formulaOf, rowOf } from "../../../core/document/access";
+import { type CellName, resolveCell } from "../../../core/document/access";
 import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { branchTaken, evaluate, namedIn, referencesIn } from "./evaluate";
@@ -119,11 +119,9 @@ export function cellOf(of: Expression, here: Here): CellName | undefined {
 function behindHidden(condition: Binary, here: Here): string | undefined {
   for (const name of referencesIn(condition)) {
     const cell = cellOf(name, here);
-    const column = cell && columnOf(here.view.book, cell.sheet, cell.column);
-    const row = cell && rowOf(here.view.book, cell.sheet, cell.row);
-    if (!cell || !column?.hidden || !row) continue;
-    const formula = formulaOf(column, row);
-    const tree = formula === undefined ? undefined : parsed(here.view, formula);
+    const found = cell && resolveCell(here.view.book, cell);
+    if (!cell || !found?.column.hidden) continue;
+    const tree = found.formula === undefined ? undefined : parsed(here.view, found.formula);
     const taken = tree && take(tree, { view: here.view, cell });
     const isPlain = taken?.rest?.kind === "number" || taken?.rest?.kind === "text";
     if (isPlain && taken.reasons.length > 0) return taken.reasons.map(({ words }) => words).join(" and ");

@@ -1,5 +1,5 @@
 // The way from a cell in trouble back to the cell where the trouble began.
-import { type CellName, cellKeyOf, columnOf, formulaOf, rowOf } from "../../../core/document/access";
+import { type CellName, cellKeyOf, resolveCell } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { type CellError, isCellError } from "../../../engine/values";
@@ -25,9 +25,7 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
 
 /** The cells a formula names that have this trouble; the one where it began first. */
 function troubledIn(view: View, cell: CellName, start: CellName): readonly CellName[] {
-  const column = columnOf(view.book, cell.sheet, cell.column);
-  const row = rowOf(view.book, cell.sheet, cell.row);
-  const formula = column && row ? formulaOf(column, row) : undefined;
+  const formula = resolveCell(view.book, cell)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);
   if (!tree) return [];
   const found = namesOf(tree, { view, cell }).flatMap((named) => troubledOf(view, named, start));

@@ -4,9 +4,8 @@
 import {
   type CellName,
   cellKeyOf,
-  columnOf,
-  formulaOf,
   isOverride,
+  resolveCell,
   rowLabel,
   rowOf,
   specOf,
@@ -46,18 +45,17 @@ export function explain(view: View, cell: CellName): ExplainedPart {
 
 function cellPart(cell: CellName, joins: Joins, scope: Scope): ExplainedPart {
   const { view, above } = scope;
-  const column = columnOf(view.book, cell.sheet, cell.column);
-  const row = rowOf(view.book, cell.sheet, cell.row);
+  const found = resolveCell(view.book, cell);
   const key = cellKeyOf(cell);
-  if (!column || !row) return endPart(key, key, joins, "It names something that is no longer there.");
+  if (!found) return endPart(key, key, joins, "It names something that is no longer there.");
   const value = readCell(view, cell);
-  const formula = formulaOf(column, row);
+  const { column, row, formula } = found;
   const base = {
     key,
     cell,
     words: cellWords(view.book, cell, scope.cell),
     value,
-    text: view.text(value, cellFormat(view.book, cell)),
+    text: view.text(value, found),
     joins,
     notes: notesOf(column, row, value),
   };

@@ -1,6 +1,6 @@
 // What explaining reads: the document, its values as they are now, and how they are written. What was read of whole
 // columns is remembered as long as the view lives, so make a new one when values have moved.
-import { type CellName, columnOf, rowOf, specOf } from "../../../core/document/access";
+import { type CellName, columnOf, resolveCell } from "../../../core/document/access";
 import type { CellSpec, Column, SheetKey, Workbook } from "../../../core/document/workbook";
 import { parseFormula } from "../../../core/formula/formula";
 import { columnFor, type Reference } from "../../../core/formula/reference";
@@ -121,15 +121,12 @@ export function inputNamed({ view }: Here, name: string): Named {
 }
 
 function exists(book: Workbook, cell: CellName): boolean {
-  return rowOf(book, cell.sheet, cell.row) !== undefined && columnOf(book, cell.sheet, cell.column) !== undefined;
+  return resolveCell(book, cell) !== undefined;
 }
 
 /** How a cell's value is written. */
 export function cellFormat(book: Workbook, cell: CellName): NumberFormat | undefined {
-  const column = columnOf(book, cell.sheet, cell.column);
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (!column || !row) return undefined;
-  return { spec: specOf(column, row), unit: column.key === "value" ? String(row.cells.unit ?? "") : column.unit };
+  return resolveCell(book, cell);
 }
 
 /** How the values of a column are written. */

@@ -28,7 +28,7 @@ interface Props {
 }
 
 /** A labelled field with its unit; marked while it holds the template's amount, with a button to keep that. */
-export function CellField({ session, field: { cell, title, of } }: Props) {
+export function PlanInput({ session, field: { cell, title, of } }: Props) {
   const book = session.book.value;
   const [column, row] = [columnOf(book, cell.sheet, cell.column), rowOf(book, cell.sheet, cell.row)];
   const [typed, setTyped] = useState<Typed | undefined>(undefined);
