@@ -163,7 +163,7 @@ describe("the answer", () => {
       .map((part) => (typeof part === "string" ? part : part.text))
       .join("");
     expect(words).toMatch(
-      /^to be 85\u202f% sure of 48\. Wanted ÷ yield would be \d+, and those deliver only \d.* of the time\.$/,
+      /^to be 85\u202f% sure of 48 good ones\. Wanted ÷ yield would be \d+ pieces, and those deliver only \d.* of the time\.$/,
     );
     expect(readyOn(session)?.text).toMatch(/\d{4}$/);
   });

@@ -81,16 +81,12 @@ export function toldLine(session: Session, row: string): StoryNumber {
 export function startWords(session: Session): Sentence["parts"] {
   const [starts, naive] = [numberAt(session, planLine("starts")), numberAt(session, planLine("naive"))];
   const of = (row: string) => toldLine(session, row);
-  const sure = ["to be ", of("confidence"), " sure of ", of("wanted"), "."];
+  const sure = ["to be ", of("confidence"), " sure of ", of("wanted"), " good ones. "];
   if (starts === undefined || naive === undefined) return sure;
-  if (naive >= starts) return [...sure, " Wanted ÷ yield gives no fewer."];
+  if (naive >= starts) return [...sure, "Wanted ÷ yield gives no fewer."];
   return [
-    ...sure,
-    " Wanted ÷ yield would be ",
-    of("naive"),
-    ", and those deliver only ",
-    of("naive_chance"),
-    " of the time.",
+    ...[...sure, "Wanted ÷ yield would be ", of("naive"), " pieces, and those deliver only "],
+    ...[of("naive_chance"), " of the time."],
   ];
 }
 

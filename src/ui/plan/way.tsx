@@ -87,6 +87,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
 
 /** How many loads a firing takes, and how many pieces go into one. */
 function Load({ session, step }: { readonly session: Session; readonly step: string }) {
+  session.valuesVersion.value;
   const number = (column: string) => numberAt(session, { sheet: "route", row: step, column });
   const [loads, room] = [number("plan_loads"), number("room")];
   if (loads === undefined || room === undefined) return null;
