@@ -21,7 +21,7 @@ function counted() {
 }
 
 const part = (page: Page, name: string) => page.getByTestId(`plan-${name}`);
-const field = (page: Page, name: string | RegExp) => page.getByTestId("plan-page").getByLabel(name);
+const field = (page: Page, name: string | RegExp) => page.locator(".plan [data-cell]").and(page.getByLabel(name));
 const keepRest = (page: Page, name: string) =>
   part(page, name).getByRole("button", { name: /^Keep the template’s \d/ });
 const cost = (page: Page) => page.getByTestId("answer-cost-standard");
@@ -82,7 +82,7 @@ test("a newcomer's cups: what one costs, trusted, in 40 actions at most (231 by 
     await hand.type(field(page, /^Throw: Minutes/), "6");
     await hand.type(field(page, /^Turn the foot: Minutes/), "5");
     await hand.type(field(page, /^Glaze: Minutes/), "2");
-    await hand.type(field(page, /^Throw: Lost/), "6");
+    await hand.type(field(page, /^Throw: Lost/), "9");
     await hand.type(field(page, /^Glaze firing: Lost/), "5");
     await hand.press(keepRest(page, "way"));
   });
@@ -129,7 +129,7 @@ test("the answer moves while a number is typed, in one step that Undo takes back
   await wage.fill("a lot");
   await wage.press("Tab");
   await expect(page.getByTestId("plan-page").getByRole("alert")).toContainText("a lot");
-  await expect(page.getByTestId("notice-refused")).toHaveCount(0);
+  await expect(page.locator(".notices")).not.toContainText("a lot");
   await expect(cost(page)).toHaveText(before);
 });
 
@@ -153,14 +153,14 @@ test("by keyboard alone: to the plan, through what is the template's, a step ope
   await key.type("0.3");
   await key.press("Enter");
   await expect(field(page, "Its height, cm")).toBeFocused();
-  expect(await left()).toBe(many - 1);
+  await expect.poll(left).toBe(many - 1);
   // Enter on an amount that is right keeps it; Tab goes to the button that says so.
   await key.press("Enter");
-  expect(await left()).toBe(many - 2);
+  await expect.poll(left).toBe(many - 2);
   await key.press("Tab");
   await expect(page.getByRole("button", { name: /^Keep Shelf it takes/ })).toBeFocused();
   await key.press("Enter");
-  expect(await left()).toBe(many - 3);
+  await expect.poll(left).toBe(many - 3);
   await tabTo(page, "Glaze");
   await key.press("Enter");
   await tabTo(page, /^Glaze: Coats/);

@@ -92,6 +92,12 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
             value={text}
             autocomplete="off"
             onFocus={(event) => event.currentTarget.select()}
+            onMouseDown={(event) => {
+              // The first press chooses all that stands there, as coming by key does; the next one places the cursor.
+              if (document.activeElement === event.currentTarget) return;
+              event.preventDefault();
+              event.currentTarget.focus();
+            }}
             onInput={(event) => {
               const entry = event.currentTarget.value;
               setTyped({ text: entry, held: editTextOf(session, cell) });
