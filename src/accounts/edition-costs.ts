@@ -109,7 +109,7 @@ export interface EditionTotals {
   /** Hours that carry overhead, and what they leave uncarried: a cost of the period, in nothing else here. */
   readonly overheadHours: number;
   readonly idleOverhead: number;
-  /** What is left in the moulds, and the part of it charged to the period: in nothing else here. */
+  /** What is left in the moulds, and the part of which charged to the period: in nothing else here. */
   readonly mouldsLeft: number;
   readonly mouldsCharged: number;
 }

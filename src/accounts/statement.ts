@@ -65,8 +65,8 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
     { label: "In progress", kind: "deduction", minor: ledger.inProgressTotal },
     { label: "Cost of finished pieces", kind: "total", minor: ledger.goodTotal + ledger.secondsTotal },
-    { label: "of it good pieces", kind: "told", minor: ledger.goodTotal },
-    { label: "of it seconds", kind: "told", minor: ledger.secondsTotal },
+    { label: "of which good pieces", kind: "told", minor: ledger.goodTotal },
+    { label: "of which seconds", kind: "told", minor: ledger.secondsTotal },
     { label: "Normal loss within the pieces", kind: "told", minor: ledger.normalInPieces },
     {
       label: "Firings with nothing in them, a cost of the period",
@@ -75,7 +75,7 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     },
     { label: "Overhead that no hour carries, a cost of the period", kind: "told", minor: besides.idleOverhead },
     { label: "Left in the moulds", kind: "told", minor: besides.mouldsLeft },
-    { label: "of it charged to the period", kind: "told", minor: besides.mouldsCharged },
+    { label: "of which charged to the period", kind: "told", minor: besides.mouldsCharged },
   ];
 }
 

@@ -233,7 +233,7 @@ function tooMuch(where: string, what: string, most: number): Problem {
     where,
     found,
     allowed: "a table of one sheet",
-    fix: "Part it into smaller files.",
+    fix: "Split it into smaller files.",
   });
 }
 

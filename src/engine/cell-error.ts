@@ -64,7 +64,7 @@ function messageOf(error: EngineError): string {
     case "CYCLE":
       return "It depends on itself, directly or through other cells. Change one of them to a typed value.";
     case "REF":
-      return "It names a row or column that is no longer there. Undo, or write the formula anew.";
+      return "It names a row or column that is no longer there. Undo, or write the formula again.";
     case "NAME": {
       const name = /[A-Za-z_][\w.]*/.exec(error.message.replace(/^.*(name|Function)\s/i, ""))?.[0] ?? "";
       if (LEFT_OUT.includes(name.toUpperCase()))

@@ -10,6 +10,7 @@ import { accountantFiles } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
 import { STATEMENT_LINES, statementCell } from "../../src/app/settle/statement-cells";
 import { lossesOf, tiersOf } from "../../src/app/settle/story";
+import { rowLabel } from "../../src/core/document/access";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { type Recording, record } from "../../src/core/record/record-edits";
@@ -88,7 +89,10 @@ function twoTiers(): Workbook {
     .filter((id) => !["p1", "p3", "p4", "p9", "p20"].includes(id));
   book = toItsEnd(book, some, "Y");
   book = recorded(book, ["p7"], { act: "passed", grade: "second" });
-  book = afterTyping(book, [["pieces", "p6", "own_price", "141.41"]]);
+  book = afterTyping(book, [
+    ["pieces", "p6", "own_price", "141.41"],
+    ["pieces", "p7", "own_price", "31.31"],
+  ]);
   // One firing that ran empty and one that nobody has fired yet.
   const firings = ["E1", "E2"].map((id) => ({
     id: id.toLowerCase(),
@@ -226,7 +230,11 @@ async function collect(book: Workbook): Promise<Figures> {
   says("pays", "printed", printed.pays.at(-1)?.minor);
   for (const row of table("losses.csv")) {
     const parts = ["clay won back", "scrap sold", "normal loss", "abnormal loss"].map((part) => cents(row[part]));
-    says(`losses at ${row.step}`, "cost", cents(row["cost of what was lost"]));
+    const title = row.step ?? "";
+    const step = session.book.value.sheets.route.rows.find((one) => rowLabel("route", one) === title)?.id;
+    const taken = rows.filter((one) => one.step === step).reduce((total, one) => total + one.takenOff, 0);
+    says(`losses at ${title}`, "step by step", taken);
+    says(`losses at ${title}`, "cost", cents(row["cost of what was lost"]));
     says(
       `losses at ${row.step}`,
       "its parts",

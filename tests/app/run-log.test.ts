@@ -5,6 +5,7 @@ import { demoEdition } from "../../src/app/demo/demo";
 import {
   addReason,
   lossReasons,
+  planAsked,
   recordPieces,
   removeReason,
   takeEntryBack,
@@ -75,6 +76,44 @@ describe("at the bench", () => {
       "Inspect and pack 22",
     ]);
     expect(groups.reduce((sum, { pieces }) => sum + pieces.length, 0)).toBe(session.result("in_progress"));
+  });
+
+  test("looked over, packed and passed is one press, for pieces with nothing but that before them", async () => {
+    const { session, settled } = openSession(demo);
+    await settled();
+    const last = waitingGroups(session).filter(({ isLast }) => isLast);
+    expect(last.map(({ title }) => title)).toEqual(["Inspect and pack"]);
+    const pieces = last[0]?.pieces ?? [];
+    const asked = { act: "passed", grade: "good", isFinished: true } as const;
+    const plan = planAsked(session, pieces, asked);
+    expect(plan.ok && plan.value.warnings).toEqual([]);
+    expect(recordPieces(session, pieces, asked)).toBe(true);
+    const of = (id: string) => session.book.value.sheets.pieces.rows.find((row) => row.id === id)?.cells;
+    expect(pieces.map((id) => [of(id)?.grade, of(id)?.["pack.minutes"]])).toEqual(pieces.map(() => ["good", 8]));
+    undo(session);
+    expect(session.book.value).toEqual(demo);
+    // One that still waits for a firing keeps it to come, and that is warned of.
+    const early = planAsked(session, ["p120"], asked);
+    expect(early.ok && early.value.warnings.map(({ says }) => says)).toEqual([
+      expect.stringMatching(/^still to come: .*Glaze firing/),
+    ]);
+  });
+
+  test("before it is recorded, a firing says how full it would be and what a piece in it bears", async () => {
+    const { session, settled } = openSession(demo);
+    await settled();
+    const wish = { kind: "new", name: "N1", kiln: "Large kiln" } as const;
+    const saysOf = (pieces: readonly string[]) => {
+      const plan = planAsked(session, pieces, { act: "firing", step: "glaze_firing", firing: wish });
+      return plan.ok ? (plan.value.says.find((says) => says.startsWith("N1 holds")) ?? "") : plan.problems[0]?.message;
+    };
+    const [alone, nine] = [saysOf(["p120"]), saysOf(waitingGroups(session)[1]?.pieces ?? [])];
+    expect(alone).toMatch(/^N1 holds 1 of \d+: a piece bears about €\u00a0[\d.]+; in a full load €\u00a0[\d.]+$/);
+    const number = (text: string | undefined, before: string) =>
+      Number(new RegExp(`${before} €\u00a0([\\d.]+)`).exec(text ?? "")?.[1]);
+    expect(number(alone, "about")).toBeGreaterThan(8 * number(nine, "about"));
+    expect(number(nine, "about")).toBeGreaterThan(number(nine, "load"));
+    expect(number(alone, "load")).toBeCloseTo(number(nine, "load"), 1);
   });
 
   test("one recording is one undo, and one line in the log that undo takes out too", () => {

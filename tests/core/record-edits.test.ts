@@ -74,14 +74,14 @@ describe("done to a step", () => {
 const ALL_FIRED = { bisque: { kind: "there", name: "F1" }, firing: { kind: "there", name: "F2" } } as const;
 
 describe("one thing at a step", () => {
-  test("says what will happen, to how many, and how many held something else", () => {
+  test("says what will happen, to how many, and how many had another value", () => {
     const three = run(run(book, all, done("bisque", ALL_FIRED)), ["p1", "p2"], {
       act: "coats",
       step: "glaze",
       amount: 3,
     });
     const made = plan(three, all, { act: "coats", step: "glaze", amount: 2 });
-    expect(made.says).toEqual(["Glaze: 2 coats, for 5 pieces; 2 held something else"]);
+    expect(made.says).toEqual(["Glaze: 2 coats, for 5 pieces; 2 had another value"]);
     expect(made.label).toBe("Glaze, 2 coats: 01–05");
     expect(made.warnings).toEqual([]);
   });

@@ -182,7 +182,7 @@ test("earlier copies are kept on purpose, looked at, put back as one step, and o
   await page.keyboard.press("Control+z");
   await expect.poll(() => noteOf(page, "020")).toBe("late");
   await openCopies();
-  await copy.getByRole("button", { name: /^Open apart/ }).click();
+  await copy.getByRole("button", { name: /^Open as a new edition/ }).click();
   await settled(page);
   await expect(page.getByRole("heading", { level: 1 })).toContainText("Marram (copy of");
   await expect(page.getByRole("dialog")).toHaveCount(0);

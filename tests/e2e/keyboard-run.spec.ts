@@ -103,7 +103,7 @@ async function choose(page: Page, pieces: string): Promise<void> {
 async function recordIt(page: Page): Promise<void> {
   await goTo(page, /^Record it/);
   await press(page, "Enter");
-  if (await page.getByText("press once more to record it").isVisible()) await press(page, "Enter");
+  if (await page.getByText("Press once more to record it").isVisible()) await press(page, "Enter");
   await expect(page.getByTestId("chosen-count")).toHaveText("0 pieces chosen");
   await settled(page);
 }

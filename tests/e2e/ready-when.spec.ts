@@ -57,7 +57,7 @@ test("hours and days off move the end; without hours it is never ready, and says
   const before = await answer(page).textContent();
   await calendar.getByLabel("From", { exact: true }).fill("2026-11-26");
   await calendar.getByLabel("to, if more than one").fill("2026-12-09");
-  await calendar.getByRole("button", { name: "Closed then" }).tap();
+  await calendar.getByRole("button", { name: "Add days off" }).tap();
   await expect(calendar.getByText("Thu 26 Nov to Wed, 9 Dec 2026")).toBeVisible();
   await expect(answer(page)).not.toHaveText(before ?? "");
   await calendar.getByRole("button", { name: /^Open on/ }).tap();

@@ -116,7 +116,7 @@ test("a cost written over by hand keeps the journal back, and says where", async
   await settled(page);
   await sheet(page, /^Journal/).click();
   const refused = page.getByTestId("unsettled");
-  await expect(refused).toContainText("Nothing is given out until the edition adds up.");
+  await expect(refused).toContainText("No papers are made until the edition adds up.");
   await expect(page.getByTestId("journal").getByText("balances", { exact: true })).toHaveCount(0);
   await refused.getByRole("button", { name: "Route Dry, lost here" }).click();
   await expect.poll(() => cellName(page)).toBe("Route Dry, lost here");

@@ -67,7 +67,7 @@ async function loadChecks(session: Session) {
     ]);
     return { checkFormula, withoutSlow };
   } catch {
-    session.tell("failed", "The units of the formula could not be looked at: that part of the page did not load.");
+    session.tell("failed", "The units of the formula could not be checked: that part of the page did not load.");
     return undefined;
   }
 }

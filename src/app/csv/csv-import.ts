@@ -200,6 +200,6 @@ function failedProblem(error: unknown): Problem {
     where: "The file",
     found: error instanceof Error ? error.message : String(error),
     allowed: "a file that can be read here",
-    fix: "Choose it again; where that fails too, part it into smaller files.",
+    fix: "Choose it again; where that fails too, split it into smaller files.",
   });
 }

@@ -128,20 +128,36 @@ function piecesIn(book: Workbook, firing: string, step: Row): readonly Row[] {
   );
 }
 
-/** What keeps the load of a firing from going into its kiln, in a book that need not be the open one; sizes are the open one's. */
-export function firingProblems(session: Session, book: Workbook, firing: string): LoadProblems | undefined {
+/** What goes into a firing in a book that need not be the open one; sizes are the open one's. Nothing without a known kiln. */
+export function firingLoad(session: Session, book: Workbook, firing: string): FiringLoad | undefined {
   const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
   const kiln = loadKilns(session).find(({ id }) => id === row?.cells.kiln);
-  if (!kiln) return undefined;
-  const steps = book.sheets.route.rows.filter(isFiringStep);
+  if (!row || !kiln) return undefined;
+  const steps = book.sheets.route.rows.filter((step) => isFiringStep(step) && piecesIn(book, firing, step).length > 0);
   const rows = steps.flatMap((step) => piecesIn(book, firing, step));
-  const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
+  return { row, kiln, steps, rows, pieces: rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" })) };
+}
+
+/** What keeps the load of a firing from going into its kiln, in a book that need not be the open one. */
+export function firingProblems(session: Session, book: Workbook, firing: string): LoadProblems | undefined {
+  const load = firingLoad(session, book, firing);
+  if (!load) return undefined;
+  const { kiln, rows, pieces } = load;
   const say = sayer(session);
   const refused = rows.flatMap((piece, at) => {
     const found = pieces[at] && pieceProblem(pieces[at], kiln, say);
     return found ? [{ piece: piece.id, problem: found }] : [];
   });
   return { kiln: kiln.id, refused, together: refused.length > 0 ? [] : weighLoad(pieces, kiln, say).problems };
+}
+
+/** A firing with its kiln, the steps it does, and the pieces in it: their rows and, in the same order, their sizes. */
+interface FiringLoad {
+  readonly row: Row;
+  readonly kiln: LoadKiln;
+  readonly steps: readonly Row[];
+  readonly rows: readonly Row[];
+  readonly pieces: readonly WaitingPiece[];
 }
 
 /** Pieces that do not go into a kiln even alone, and what keeps the others from going in together. */

@@ -7,11 +7,13 @@ import { ok, type Problem, problem, type Result } from "../../core/problem";
 import { planRecord, type Recording, recordChange } from "../../core/record/record-edits";
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
 import { type TakenBack, takeBack } from "../../core/record/run-log";
+import { isFiringStep } from "../../core/sheets/step-kinds";
 import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
 import { commit } from "../commands/commands";
 import type { Session } from "../edition/session";
 import { nextStep } from "../edition/view";
 import { firingProblems } from "../loads/loads";
+import { loadNote } from "./load-note";
 
 /** Pieces that wait for the same thing: a step, or nothing more but to be passed. */
 export interface WaitingGroup {
@@ -19,6 +21,8 @@ export interface WaitingGroup {
   readonly step: string | undefined;
   readonly title: string;
   readonly pieces: readonly string[];
+  /** Whether nothing that is fired is still to come: looked over, packed and passed, they are finished. */
+  readonly isLast: boolean;
 }
 
 /** Pieces in progress by what they wait for, in the order of the route; those ready to be passed come last. */
@@ -33,10 +37,16 @@ export function waitingGroups(session: Session): readonly WaitingGroup[] {
     if (held) held.push(row.id);
     else byStep.set(step, [row.id]);
   }
-  const steps = book.sheets.route.rows.map((row) => ({ step: row.id, title: String(row.cells.title) }));
-  return [...steps, { step: undefined, title: "Ready to be passed" }].flatMap(({ step, title }) => {
-    const pieces = byStep.get(step);
-    return pieces ? [{ step, title, pieces }] : [];
+  const { rows } = book.sheets.route;
+  const last = rows.at(-1);
+  const steps = rows.map((row) => ({
+    step: row.id,
+    title: String(row.cells.title),
+    isLast: row === last && !isFiringStep(row),
+  }));
+  return [...steps, { step: undefined, title: "Ready to be passed", isLast: true }].flatMap((group) => {
+    const pieces = byStep.get(group.step);
+    return pieces ? [{ ...group, pieces }] : [];
   });
 }
 
@@ -54,15 +64,17 @@ export function planAsked(session: Session, pieces: readonly string[], asked: As
   );
   if (firings.size === 0) return plan;
   const after = applyChange(book, { label: "", operations });
+  const names = [...firings].filter((name) => typeof name === "string");
   return ok({
     ...plan.value,
-    warnings: [...warnings, ...[...firings].flatMap((name) => roomNotes(session, after, name))],
+    says: [...plan.value.says, ...names.flatMap((name) => loadNote(session, after, name) ?? [])],
+    warnings: [...warnings, ...names.flatMap((name) => roomNotes(session, after, name))],
   });
 }
 
 /** What is said of a firing whose load does not go into its kiln. */
-function roomNotes(session: Session, after: Workbook, firing: unknown): readonly PieceNote[] {
-  const found = typeof firing === "string" ? firingProblems(session, after, firing) : undefined;
+function roomNotes(session: Session, after: Workbook, firing: string): readonly PieceNote[] {
+  const found = firingProblems(session, after, firing);
   if (!found) return [];
   const notes = new Map<string, string[]>();
   for (const { piece, problem } of found.refused) {

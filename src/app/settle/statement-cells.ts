@@ -22,14 +22,14 @@ export const STATEMENT_LINES: Readonly<Record<string, string>> = {
   "Planned loss that no piece can bear": "unshared",
   "In progress": "full_progress",
   "Cost of finished pieces": "full_finished",
-  "of it good pieces": "full_good",
-  "of it seconds": "full_second",
+  "of which good pieces": "full_good",
+  "of which seconds": "full_second",
   "Normal loss within the pieces": "normal_borne",
   [REWORK_BEYOND]: "rework_beyond_cost",
   "Firings with nothing in them, a cost of the period": "empty_kiln",
   "Overhead that no hour carries, a cost of the period": "overhead_idle",
   "Left in the moulds": "mould_left",
-  "of it charged to the period": "mould_charged",
+  "of which charged to the period": "mould_charged",
 };
 
 /** The cell that shows the number of a row of the statement; none where no sheet has it. */

@@ -4,7 +4,8 @@ import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError } from "../../engine/values";
-import { currencySymbol, showNumber } from "../edition/format";
+import { showNumber } from "../edition/format";
+import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
 
 /** A number of the story with the cell it comes from. */
@@ -25,13 +26,6 @@ const line = (sheet: SheetKey, row: string): CellName => ({ sheet, row, column: 
 export function numberAt(session: Session, cell: CellName): number | undefined {
   const value = session.value(cell);
   return typeof value === "number" ? value : undefined;
-}
-
-/** An amount with its currency sign, in the currency's digits. */
-export function moneyText(session: Session, amount: number, digits = session.digits): string {
-  const { locale } = session.formats;
-  const sign = amount < 0 ? "\u2212" : "";
-  return `${sign}${currencySymbol(session.formats)}\u00a0${showNumber(Math.abs(amount), digits, digits, locale)}`;
 }
 
 /** An amount and where it comes from; a dash, or the trouble, where there is no number. */

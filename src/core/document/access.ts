@@ -155,7 +155,7 @@ export function describeCell(book: Workbook, cell: CellName): string {
   const column = columnOf(book, cell.sheet, cell.column);
   const label = row ? rowLabel(cell.sheet, row) : cell.row;
   if (!column) return `${sheet.title} ${label}`;
-  if (cell.column === "value") return `${sheet.title}, ${label}`;
+  if (cell.column === "value" || column.title === label) return `${sheet.title}, ${label}`;
   const step = column.step ? rowOf(book, "route", column.step) : undefined;
   const group = step ? `${rowLabel("route", step)}: ` : "";
   return `${sheet.title} ${label}, ${group}${column.title}`;

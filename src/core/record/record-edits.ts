@@ -40,6 +40,8 @@ export type Recording =
       readonly grade: "good" | "second" | undefined;
       /** What it is to be sold at: an amount of its own, or again that of its grade; as it was where nothing is said. */
       readonly price?: number | "of its grade";
+      /** Whether the steps still to come that are not fired are filled in with what is usual of them, as looked over and packed. */
+      readonly isFinished?: boolean;
     }
   | { readonly act: "tier"; readonly tier: "standard" | "special" }
   | { readonly act: "note"; readonly note: string };
@@ -312,14 +314,16 @@ function planNotLost(book: Workbook, pieces: readonly Row[]): RecordPlan {
 
 type Passed = Extract<Recording, { act: "passed" }>;
 
-function planPassed(book: Workbook, pieces: readonly Row[], { grade, price }: Passed): RecordPlan {
+function planPassed(book: Workbook, pieces: readonly Row[], { grade, price, isFinished }: Passed): RecordPlan {
   const draft = new PlanDraft(book);
   for (const piece of pieces) {
     if (piece.cells.lost_at !== undefined)
       draft.leave(piece, `lost at ${stepTitle(book, String(piece.cells.lost_at))}`);
     else if (!draft.put(piece, "grade", grade)) draft.leave(piece, grade ? `passed as ${grade} already` : "not passed");
     else if (grade !== undefined) {
-      const toCome = stepsToCome(book, piece).map(({ cells }) => cells.title);
+      const left = stepsToCome(book, piece);
+      const finished = isFinished ? left.filter((step) => putUsual(draft, piece, step)) : [];
+      const toCome = left.filter((step) => !finished.includes(step)).map(({ cells }) => cells.title);
       if (toCome.length > 0) draft.warn(piece, `still to come: ${toCome.join(", ")}`);
       if (price !== undefined) draft.put(piece, "own_price", price === "of its grade" ? undefined : price);
       else if (piece.cells.own_price !== undefined) draft.warn(piece, "keeps the price of its own that it has");
@@ -327,6 +331,13 @@ function planPassed(book: Workbook, pieces: readonly Row[], { grade, price }: Pa
   }
   const what = grade ? `Passed as ${grade}` : "Not passed";
   return draft.finish("passed", (ids) => `${what}: ${namePieces(book, ids)}`);
+}
+
+/** Fills a step in with what is usual of it; false for a firing, and where the Route gives nothing usual. */
+function putUsual(draft: PlanDraft, piece: Row, step: Row): boolean {
+  const column = doneColumnOf(step);
+  const usual = isFiringStep(step) ? undefined : usualAmount(step);
+  return column !== undefined && usual !== undefined && draft.put(piece, column, usual);
 }
 
 function planTier(book: Workbook, pieces: readonly Row[], tier: "standard" | "special"): RecordPlan {

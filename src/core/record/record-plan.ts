@@ -118,7 +118,7 @@ function sayOperations(book: Workbook, operations: readonly Operation[]): readon
   return [...counts].map(([says, { count, changed }]) => {
     if (count === 0) return says;
     const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
-    return `${says}, for ${pieces}${changed > 0 ? `; ${changed} held something else` : ""}`;
+    return `${says}, for ${pieces}${changed > 0 ? `; ${changed} had another value` : ""}`;
   });
 }
 

@@ -131,10 +131,12 @@ function misfit(unit: string, read: Unit | undefined, kept: Unit): string {
   if (isWeight && read.text === "fl oz") return "A fluid ounce (fl oz) is a volume; a weight is in oz.";
   if (sameDimension(read.dimension, kept.dimension))
     return `${read.text} is ${read.zero ? "a reading of a thermometer" : "a difference of temperatures"}.`;
-  const wanted = isPlain(kept) ? "this is a plain number" : `this is a ${dimensionName(kept.dimension)}`;
+  const wanted = isPlain(kept) ? "this is a plain number" : `this is ${withArticle(dimensionName(kept.dimension))}`;
   return isPlain(read)
     ? `${read.text} are counted, and ${wanted}.`
     : `${read.text} is a unit of ${dimensionName(read.dimension)}, and ${wanted}.`;
 }
 
 const isPlain = (unit: Unit) => sameDimension(unit.dimension, PLAIN);
+
+const withArticle = (noun: string) => `${/^[aeiou]/.test(noun) ? "an" : "a"} ${noun}`;

@@ -133,7 +133,7 @@ function DaysOff({ session, closed }: { readonly session: Session; readonly clos
           <DateInput value={last} onInput={(event) => setLast(event.currentTarget.value)} />
         </label>
         <button type="button" disabled={first === ""} onClick={add}>
-          Closed then
+          Add days off
         </button>
       </div>
     </fieldset>

@@ -19,7 +19,7 @@ export function KeptNotes({ session, cell }: Props) {
       {keptTextsOf(session).value.map((kept) => (
         <div class="caution" role="status" data-testid="kept-text" key={kept}>
           <p>
-            Typed for {kept.meantFor}, and written nowhere: <b>{kept.text}</b>
+            Typed for {kept.meantFor}, which has gone, so it is in no cell yet: <b>{kept.text}</b>
           </p>
           {cell ? (
             <button type="button" onClick={() => void write(kept, cell)}>
@@ -27,7 +27,7 @@ export function KeptNotes({ session, cell }: Props) {
             </button>
           ) : null}{" "}
           <button type="button" onClick={() => dropText(session, kept)}>
-            Drop it
+            Throw it away
           </button>
         </div>
       ))}

@@ -1,7 +1,7 @@
 // What the card says of a page.
 import type { Page } from "../../app/edition/session";
 
-const ADDS_UP = "Nothing is given out while a cost written over by hand keeps the edition from adding up.";
+const ADDS_UP = "No papers are made while a cost written over by hand keeps the edition from adding up.";
 
 const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan">, readonly [title: string, words: string, also: string]>> = {
   record: [
@@ -47,7 +47,7 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan">, readonly [title: string
   calendar: [
     "Ready when",
     "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",
-    "It is made anew whenever something is recorded.",
+    "It is worked out again whenever something is recorded.",
   ],
 };
 

@@ -123,7 +123,7 @@ function Begin({ session, importing, take }: BeginProps) {
 const DOING = {
   reading: "Reading the file",
   unpacking: "Unpacking it",
-  parting: "Parting it into columns",
+  parting: "Splitting it into columns",
   checking: "Checking its lines",
 } as const;
 

@@ -1,4 +1,4 @@
-// What the invented edition invites to: four things to try, each one press away. Put away, it stays away.
+// What the invented edition invites to: four things to try, each one press away. Hidden, it stays hidden.
 import { useEffect, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
@@ -51,7 +51,7 @@ export function Invitation({ session, studio }: Props) {
         When is it ready?
       </button>
       <button type="button" class="quiet" onClick={putAway}>
-        Put away
+        Hide these
       </button>
     </section>
   );

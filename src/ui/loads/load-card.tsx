@@ -3,12 +3,12 @@
 import { dayName } from "../../app/calendar/calendar-view";
 import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import type { Waiting } from "../../app/loads/loads";
 import { firingName } from "../../app/loads/loads";
 import { arrange, type LoadsBoard } from "../../app/loads/loads-board";
 import { dropLoad, editLoad, type LoadView } from "../../app/loads/loads-draft";
-import { moneyText } from "../../app/settle/story";
 import { DateInput } from "../controls/date-input";
 
 interface ChipsProps {
@@ -57,7 +57,7 @@ export function LoadCard({ session, board, view, chosen, onToggle }: CardProps) 
       <Levels session={session} view={view} chosen={chosen} onToggle={onToggle} />
       <Costs session={session} view={view} />
       <button type="button" class="plain" onClick={() => arrange(session, dropLoad(board.draft, load.key))}>
-        Let these wait
+        Leave these waiting
       </button>
     </section>
   );

@@ -4,11 +4,11 @@ import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
 import { dayName } from "../../app/calendar/calendar-view";
 import { shownAmount } from "../../app/edition/display";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
 import { loadsState } from "../../app/loads/loads-state";
-import { moneyText } from "../../app/settle/story";
 import { rowLabel } from "../../core/document/access";
 import { choosePieces, namePieces } from "../../core/record/piece-edits";
 import { StepOptions } from "../controls/options";
@@ -240,7 +240,7 @@ function FireAgain({ session }: { readonly session: Session }) {
           <StepOptions steps={steps} />
         </select>
         <button type="button" disabled={typed.trim() === ""} onClick={add}>
-          Let them wait too
+          Fire these once more
         </button>
       </div>
       {again.value.length > 0 ? (
@@ -257,7 +257,7 @@ function FireAgain({ session }: { readonly session: Session }) {
               arrange(session, undefined);
             }}
           >
-            Not after all
+            None of them after all
           </button>
         </p>
       ) : null}

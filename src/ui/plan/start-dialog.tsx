@@ -129,7 +129,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
               />
             </Field>
           )}
-          <Field label="First piece number?" hint="As it is to be written: 001, or M-001.">
+          <Field label="First piece number?" hint="Written as you want it: 001, or M-001.">
             <input
               name="first"
               required

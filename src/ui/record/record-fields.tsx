@@ -155,6 +155,10 @@ function Amount(props: Props & { readonly act: AmountColumn }) {
 
 function Reasons({ session, form, change }: Props) {
   const reasons = lossReasons(session.book.value);
+  const typed = reasons.includes(form.reason) ? "" : form.reason;
+  const begun = typed.trim().toLowerCase();
+  const likely = begun === "" ? [] : reasons.filter((reason) => reason.toLowerCase().startsWith(begun));
+  const one = likely.length === 1 ? likely[0] : undefined;
   return (
     <>
       <fieldset class="field">
@@ -177,9 +181,13 @@ function Reasons({ session, form, change }: Props) {
           <span>Another reason</span>
           <input
             maxLength={300}
-            value={reasons.includes(form.reason) ? "" : form.reason}
+            value={typed}
             onInput={(event) => change({ reason: event.currentTarget.value })}
+            onKeyDown={(event) => {
+              if (event.key === "Enter" && one !== undefined) change({ reason: one });
+            }}
           />
+          {one === undefined ? null : <small class="quiet">Enter takes “{one}”.</small>}
         </label>
         {reasons.includes(form.reason) ? (
           <button type="button" onClick={() => removeReason(session, form.reason)}>

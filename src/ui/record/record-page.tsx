@@ -14,6 +14,11 @@ import { RecordFields } from "./record-fields";
 import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
 import { RecordPieces } from "./record-pieces";
 
+/** What stands in a field is typed over at once; piece numbers are typed on. */
+function selectContent({ target }: FocusEvent): void {
+  if (target instanceof HTMLInputElement && target.id !== "choose-pieces") target.select();
+}
+
 /** The page “Record”. */
 export function RecordPage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
@@ -46,7 +51,15 @@ export function RecordPage({ session }: { readonly session: Session }) {
     }
   };
   return (
-    <article class="bench" id="sheet" tabIndex={-1} aria-label="Record" data-testid="record" ref={page}>
+    <article
+      class="bench"
+      id="sheet"
+      tabIndex={-1}
+      aria-label="Record"
+      data-testid="record"
+      ref={page}
+      onFocusIn={selectContent}
+    >
       <h2>Record</h2>
       <div class="bench-columns">
         <div>
@@ -110,10 +123,10 @@ function RecordButton({ plan, isAgreed, onRecord }: ButtonProps) {
             ? "Record it"
             : `Record it: ${pieces}`}
       </button>
-      {isOdd && !isAgreed ? <span class="quiet">There is something to mind; it is asked once more.</span> : null}
-      {isOdd && isAgreed ? (
-        <span role="alert">Read what is marked “Mind” and press once more to record it.</span>
+      {isOdd && !isAgreed ? (
+        <span class="quiet">Read what is marked “Mind” first: recording it takes two presses.</span>
       ) : null}
+      {isOdd && isAgreed ? <span role="alert">Sure? Press once more to record it all the same.</span> : null}
     </div>
   );
 }

@@ -1,7 +1,7 @@
 // Which pieces: typed by number, or tapped, in groups by the step they wait for.
 
 import type { Session } from "../../app/edition/session";
-import type { WaitingGroup } from "../../app/record/record";
+import { recordPieces, type WaitingGroup } from "../../app/record/record";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { piecesAsText } from "../../core/record/piece-edits";
 
@@ -42,6 +42,11 @@ export function RecordPieces({ session, groups, chosen, wrong }: Props) {
             onInput={(event) => {
               session.chosen.value = event.currentTarget.value;
             }}
+            onKeyDown={(event) => {
+              const [only, ...others] = groups;
+              if (event.key === "Enter" && session.chosen.value === "" && only && others.length === 0)
+                toggle(only.pieces);
+            }}
           />
         </label>
         <button type="button" disabled={session.chosen.value === ""} onClick={() => choose(new Set())}>
@@ -70,9 +75,10 @@ interface GroupProps {
 
 function Group({ session, group, isIn, toggle }: GroupProps) {
   const book = session.book.value;
-  const { step, title, pieces } = group;
+  const { step, title, pieces, isLast } = group;
   const count = pieces.filter((id) => isIn.has(id)).length;
   const name = step === undefined ? title : `Waiting for ${title}`;
+  const passed = count === 0 ? pieces : pieces.filter((id) => isIn.has(id));
   return (
     <div class="waiting-group">
       <button type="button" aria-pressed={count === pieces.length} onClick={() => toggle(pieces)}>
@@ -95,6 +101,18 @@ function Group({ session, group, isIn, toggle }: GroupProps) {
           })}
         </div>
       </details>
+      {isLast ? (
+        <button
+          type="button"
+          class="finish"
+          onClick={() => {
+            const isDone = recordPieces(session, passed, { act: "passed", grade: "good", isFinished: true });
+            if (isDone) session.chosen.value = "";
+          }}
+        >
+          Inspected and good: {count === 0 && pieces.length > 1 ? `all ${pieces.length}` : passed.length}
+        </button>
+      ) : null}
     </div>
   );
 }

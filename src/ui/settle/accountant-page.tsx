@@ -228,7 +228,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
           <tr class="sum">
             <th scope="row">Finished</th>
             <td colSpan={8} />
-            <td colSpan={2}>{flow.seconds === 0 ? "" : `of it seconds ${money(flow.seconds)}`}</td>
+            <td colSpan={2}>{flow.seconds === 0 ? "" : `of which seconds ${money(flow.seconds)}`}</td>
             <td>{flow.rows.at(-1)?.onPieces || ""}</td>
             <td>{money(flow.good + flow.seconds) || "0"}</td>
           </tr>

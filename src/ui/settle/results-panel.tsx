@@ -1,6 +1,7 @@
 // Above the Results sheet: the edition's story in three sentences and three pictures, each with its numbers as a table.
 
 import { showNumber } from "../../app/edition/format";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import {
   COST_KINDS,
@@ -9,7 +10,6 @@ import {
   type LossOfStep,
   lineOfKind,
   lossesOf,
-  moneyText,
   sentencesOf,
   storyMoney,
   type TierBuild,

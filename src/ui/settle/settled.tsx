@@ -37,7 +37,7 @@ export function Unsettled({ session, result }: { readonly session: Session; read
   const overrides = costOverrides(session.book.value).slice(0, 8);
   return (
     <div class="trouble" role="alert" data-testid="unsettled">
-      <b>Nothing is given out until the edition adds up.</b>
+      <b>No papers are made until the edition adds up.</b>
       <ul>
         {result.problems.slice(0, 8).map(({ message }) => (
           <li key={message}>{message}</li>

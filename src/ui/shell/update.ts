@@ -1,5 +1,5 @@
 // The page's side of working without a network: the service worker keeps a copy of the program, and a newer one waits
-// until the maker says so. Nothing is ever loaded anew under work that is not saved.
+// until the maker says so. Nothing is ever reloaded under work that is not saved.
 import { type Signal, signal } from "@preact/signals";
 import type { Studio } from "../../app/keeping/studio";
 
@@ -95,7 +95,7 @@ export async function useUpdate(studio: Studio, update: Update): Promise<void> {
   if (studio.isAtRisk) {
     studio.session.value?.tell(
       "refused",
-      "The edition is not saved, so the page was not loaded anew. Save it as a file first, or wait until it is saved.",
+      "The edition is not saved, so the page was not reloaded. Save it as a file first, or wait until it is saved.",
     );
     return;
   }

@@ -189,7 +189,7 @@ function ResultsChoice({ desk }: DeskProps) {
               <button
                 type="button"
                 class="plain"
-                aria-label={`Do not look at ${askCell(book, cell)?.title}`}
+                aria-label={`Leave out ${askCell(book, cell)?.title}`}
                 onClick={() => desk.change({ results: results.filter((one) => !sameCell(one, cell)) })}
               >
                 ×
@@ -200,7 +200,7 @@ function ResultsChoice({ desk }: DeskProps) {
       </ul>
       {results.length < MOST_RESULTS ? (
         <CellPicker
-          label="Look at one more"
+          label="Show one more"
           find={(words) => findResults(book, words)}
           onChoose={({ cell }) =>
             results.some((one) => sameCell(one, cell)) || desk.change({ results: [...results, cell] })

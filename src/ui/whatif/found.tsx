@@ -79,7 +79,7 @@ export function TableFound({ desk, found }: FoundProps<"table">) {
   return (
     <p class="words" data-testid="table-line">
       {line.length > 0
-        ? `On the line ${aim.title} is ${is}; the iron side is below, the cobalt side above.`
+        ? `On the line ${aim.title} is ${is}; the brown side is below, the blue side above.`
         : `Everywhere in this range ${aim.title} is ${below ? "below" : "at or above"} ${is}: there is no line to draw.`}
     </p>
   );
@@ -171,7 +171,7 @@ function RankedRow({ desk, of, ranked, aim }: RankedRowProps) {
         <button
           type="button"
           class="plain"
-          aria-label={`Do not rank ${of.title}`}
+          aria-label={`Leave out ${of.title}`}
           onClick={() => desk.change({ ranked: desk.settings.value.ranked.filter((one) => !sameCell(one, of.cell)) })}
         >
           ×

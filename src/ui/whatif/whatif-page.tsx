@@ -53,7 +53,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
         ))}
       </nav>
       <div class="asking">
-        <section class="controls" aria-label="How it is asked">
+        <section class="controls" aria-label="The question">
           <h2>{asked?.asks}</h2>
           <Controls desk={desk} />
         </section>

@@ -1,0 +1,29 @@
+// How full a firing would be with what is recorded, and what a piece in it would bear, told before it is recorded.
+import { fullLoad } from "../../ceramics/loads/load";
+import type { Workbook } from "../../core/document/workbook";
+import { isFiringStep } from "../../core/sheets/step-kinds";
+import { moneyText } from "../edition/money-text";
+import type { Session } from "../edition/session";
+import { firingLoad } from "../loads/loads";
+import { costOfFiring, firingRecords } from "./firing-sums";
+
+/** Says it of a firing as it would be in `after`; nothing where its kiln or what it costs is not known. */
+export function loadNote(session: Session, after: Workbook, firing: string): string | undefined {
+  const load = firingLoad(session, after, firing);
+  if (!load || load.pieces.length === 0) return undefined;
+  const { row, kiln, pieces } = load;
+  const full = fullLoad(pieces, kiln);
+  const first = after.sheets.route.rows.find(isFiringStep);
+  const programme = row.cells.programme ?? load.steps[0]?.cells.programme;
+  const found = costOfFiring(firingRecords(session), {
+    kiln: kiln.id,
+    programme: typeof programme === "string" ? programme : undefined,
+    kgEach: pieces.reduce((sum, { kg }) => sum + kg, 0) / pieces.length,
+    isRaw: load.steps.length === 1 && load.steps[0] === first,
+  });
+  if (!found.ok) return undefined;
+  const { empty, each } = found.cost;
+  const bears = (count: number) => moneyText(session, empty / count + each);
+  const holds = `${firing} holds ${pieces.length} of ${full}: a piece bears about ${bears(pieces.length)}`;
+  return pieces.length < full ? `${holds}; in a full load ${bears(full)}` : holds;
+}
