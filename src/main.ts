@@ -21,6 +21,7 @@ import { openIdbStore } from "./storage/idb-store";
 import { createLastEdits } from "./storage/last-edits";
 import { goTo } from "./ui/edition/go-to";
 import { App } from "./ui/shell/app";
+import { watchForInstall } from "./ui/shell/install";
 import { guardMarkup } from "./ui/shell/trusted";
 import { noUpdate, watchForUpdates } from "./ui/shell/update";
 
@@ -100,6 +101,7 @@ async function main(): Promise<void> {
   const update = noUpdate();
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
+  watchForInstall();
   watchLeaving(studio);
   watchParts(studio);
   let isFirst = false;

@@ -15,6 +15,8 @@ export interface PreferenceValues {
   readonly paper: PaperSetup;
   /** What is known of the files of editions; the newest last. */
   readonly fileCopies: readonly FileCopy[];
+  /** Files that are kept up to date; the newest last. */
+  readonly backups: readonly BackupRecord[];
   /** The browser was asked to keep what is stored, and did not promise it. */
   readonly mayBeCleared: boolean;
   /** The invitation of the invented edition was put away. */
@@ -32,6 +34,27 @@ export interface FileCopy {
   readonly edits: number;
   /** Nothing is said before; ISO 8601. */
   readonly quietUntil?: string;
+}
+
+/** How a file looked after this page wrote it. */
+export interface FileMark {
+  /** Milliseconds since 1970. */
+  readonly lastModified: number;
+  /** Bytes. */
+  readonly size: number;
+  /** Checksum of its text. */
+  readonly sum: number;
+}
+
+/** What is kept of a backup file: of which edition, where, and what it holds. */
+export interface BackupRecord {
+  readonly edition: string;
+  readonly handle: FileSystemFileHandle;
+  /** The revision of the store that the file holds; 0 where it holds one that could not be stored. */
+  readonly revision: number;
+  /** When it was written, ISO 8601. */
+  readonly at: string;
+  readonly mark: FileMark;
 }
 
 export const PAPER_SIZES = ["A4", "Letter"] as const;
@@ -83,6 +106,16 @@ function isFileCopy(stored: unknown): stored is FileCopy {
   );
 }
 
+function isBackup(stored: unknown): stored is BackupRecord {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { edition, handle, revision, at, mark } = stored as Partial<Record<keyof BackupRecord, unknown>>;
+  return (
+    [typeof edition, typeof at].every((type) => type === "string") &&
+    typeof revision === "number" &&
+    [handle, mark].every((part) => typeof part === "object" && part !== null)
+  );
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -99,6 +132,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
   paper: isPaper,
   fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
+  backups: (stored): stored is readonly BackupRecord[] => Array.isArray(stored) && stored.every(isBackup),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
   invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
 };

@@ -15,6 +15,16 @@ describe("losses of an edition", () => {
     });
   });
 
+  test("are beyond chance only where fewer than 1 run of so many has as many", () => {
+    // One piece, planned at 5 %: lost in exactly 1 run of 20, so that 20 is not enough and 19.9 is.
+    const one = { entered: 1, lost: 1, plannedRate: 0.05, costOfLost: 10, recovered: 0 };
+    // The last binary digit of a chance that equals 1 in so many does not decide.
+    for (let runs = 2; runs <= 60; runs += 1)
+      expect(must(splitLosses([{ ...one, plannedRate: 1 / runs }], runs)).abnormalPieces).toBe(0);
+    expect(must(splitLosses([one], 19.9)).abnormalPieces).toBeCloseTo(0.95, 12);
+    expect(must(splitLosses([{ ...one, plannedRate: 0.01 }], 20)).abnormalPieces).toBeCloseTo(0.99, 12);
+  });
+
   test("below plan are all normal", () => {
     expect(must(splitLosses([{ ...step, lost: 2 }])).steps).toEqual([
       { plannedPieces: 5, normalPieces: 2, abnormalPieces: 0, normalCost: 160, abnormalCost: 0 },
@@ -154,6 +164,14 @@ describe("sharing normal loss", () => {
   test("lifts a second to what it fetches and no further; the good ones bear the rest", () => {
     const pieces = [piece("1", 20), piece("2", 28, "second"), piece("3", 20)];
     expect(shares(pieces, 30, 30)).toEqual({ shares: [14, 2, 14], unshared: 0 });
+  });
+
+  test("lifts a second with a price of its own to what that price fetches", () => {
+    const agreed = (fetches: number) => ({ ...piece("2", 28, "second"), fetches });
+    // 30 over three, 10 each: the usual second has room for 2 up to 30; at 33 for 5, at 60 for all.
+    expect(shares([piece("1", 20), piece("2", 28, "second"), piece("3", 20)], 30, 30).shares[1]).toBe(2);
+    expect(shares([piece("1", 20), agreed(33), piece("3", 20)], 30, 30).shares).toEqual([12.5, 5, 12.5]);
+    expect(shares([piece("1", 20), agreed(60), piece("3", 20)], 30, 30).shares).toEqual([10, 10, 10]);
   });
 
   test("that a special second can't bear of its own steps falls on special pieces, the rest on all", () => {

@@ -88,7 +88,10 @@ function twoTiers(): Workbook {
     .filter((id) => !["p1", "p3", "p4", "p9", "p20"].includes(id));
   book = toItsEnd(book, some, "Y");
   book = recorded(book, ["p7"], { act: "passed", grade: "second" });
-  book = afterTyping(book, [["pieces", "p6", "own_price", "141.41"]]);
+  book = afterTyping(book, [
+    ["pieces", "p6", "own_price", "141.41"],
+    ["pieces", "p7", "own_price", "31.31"],
+  ]);
   // One firing that ran empty and one that nobody has fired yet.
   const firings = ["E1", "E2"].map((id) => ({
     id: id.toLowerCase(),

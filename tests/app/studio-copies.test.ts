@@ -142,24 +142,24 @@ describe("the reminder of a file", () => {
     const tab = device.openTab();
     await tab.studio.start(async () => smallEdition(1));
     for (let edit = 1; edit < 150; edit += 1) tab.type(`note ${edit}`);
-    expect(tab.studio.reminder.value).toBeUndefined();
+    expect(tab.studio.files.reminder.value).toBeUndefined();
     tab.type("one more");
-    expect(tab.studio.reminder.value).toMatchObject({ edits: 150, hasFile: false });
-    tab.studio.putOffReminder();
-    expect(tab.studio.reminder.value).toBeUndefined();
+    expect(tab.studio.files.reminder.value).toMatchObject({ edits: 150, hasFile: false });
+    tab.studio.files.putOff();
+    expect(tab.studio.files.reminder.value).toBeUndefined();
     device.minute += 7 * 24 * 60 + 1;
     tab.type("a week later");
-    expect(tab.studio.reminder.value?.edits).toBe(151);
-    tab.studio.fileSaved();
-    expect(tab.studio.reminder.value).toBeUndefined();
+    expect(tab.studio.files.reminder.value?.edits).toBe(151);
+    tab.studio.files.saved();
+    expect(tab.studio.files.reminder.value).toBeUndefined();
     await tab.studio.open?.close();
     const again = device.openTab();
     await again.studio.start(async () => smallEdition(1));
     for (let edit = 0; edit < 20; edit += 1) again.type(`later ${edit}`);
-    expect(again.studio.reminder.value).toBeUndefined();
+    expect(again.studio.files.reminder.value).toBeUndefined();
     device.minute += 7 * 24 * 60;
     again.type("and a week");
-    expect(again.studio.reminder.value).toMatchObject({ edits: 21, hasFile: true });
+    expect(again.studio.files.reminder.value).toMatchObject({ edits: 21, hasFile: true });
   });
 
   it("never comes for an edition whose numbers are invented", async () => {
@@ -167,6 +167,6 @@ describe("the reminder of a file", () => {
     const book = smallEdition(1);
     await tab.studio.start(async () => ({ ...book, meta: { ...book.meta, invented: true } }));
     for (let edit = 0; edit < 200; edit += 1) tab.type(`note ${edit}`);
-    expect(tab.studio.reminder.value).toBeUndefined();
+    expect(tab.studio.files.reminder.value).toBeUndefined();
   });
 });

@@ -54,7 +54,8 @@ export function runEdition(count: number, fate: Fate): Workbook {
   if (!template.ok) throw new Error(template.problems[0]?.message);
   const answers = {
     title: `${count} pieces`,
-    wanted: count,
+    // As many as can be asked for; the rest is started besides.
+    wanted: Math.min(count, 20_000),
     currency: "EUR",
     firstPiece: "00001",
     started: "2026-11-25",

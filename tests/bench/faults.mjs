@@ -14,6 +14,7 @@ import {
   wrongClock,
 } from "../tools/faults/store.mjs";
 import { killBrowsers, killPages } from "../tools/faults/typing.mjs";
+import { killAmidMigration, killAmidUpdate, twoVersions } from "../tools/faults/versions.mjs";
 import { killAmid, WORK } from "../tools/faults/work.mjs";
 import { launchOptions } from "../tools/find-browser.mjs";
 
@@ -54,6 +55,9 @@ const ROWS = [
         (times) => killAmid(name, url, times, SEED),
       ]),
   ),
+  ["browser killed amid an update of the program", 6, (times) => killAmidUpdate(times, SEED)],
+  ["browser killed amid an old edition's first opening and saving", 5, (times) => killAmidMigration(url, times, SEED)],
+  ["two versions of the program on one store", 4, (times) => twoVersions(browser, times)],
   ["two tabs hand over", 20, (times) => inContext((context) => twoTabs(context, url, times))],
   ["three tabs hand over", 12, (times) => inContext((context) => threeTabs(context, url, times))],
   ["disk full, then room again", 1, () => inContext((context) => fullDisk(context, url))],

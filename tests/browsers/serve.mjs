@@ -1,11 +1,9 @@
 // A copy of the build over HTTP, with a script before all others that notes what goes wrong and stands in for file dialogs, so
 // that every engine is watched and given files in one way.
-import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createServer } from "node:http";
-import { tmpdir } from "node:os";
 import { extname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { copyOfBuild, seal } from "../tools/host.mjs";
 import { probe } from "./probe.mjs";
 
 const root = new URL("../../", import.meta.url);
@@ -17,20 +15,13 @@ const TYPES = {
   ".svg": "image/svg+xml",
   ".webmanifest": "application/manifest+json",
 };
-const digest = (/** @type {string | Buffer} */ content) => createHash("sha256").update(content).digest("hex");
 
 /** Puts the probe into the page, and what the files are now into the service worker, which compares them. @param {string} folder */
 function prepare(folder) {
   writeFileSync(join(folder, "probe.js"), `(${probe})();`);
   const page = join(folder, "index.html");
   writeFileSync(page, readFileSync(page, "utf8").replace("<title>", '<script src="./probe.js"></script><title>'));
-  const names = /** @type {string[]} */ (readdirSync(folder, { recursive: true })).filter(
-    (name) => statSync(join(folder, name)).isFile() && !/^(licences|service-worker\.js)/.test(name),
-  );
-  const files = Object.fromEntries(names.map((name) => [name, digest(readFileSync(join(folder, name)))]));
-  const program = JSON.stringify({ version: digest(JSON.stringify(files)).slice(0, 16), files });
-  const worker = join(folder, "service-worker.js");
-  writeFileSync(worker, readFileSync(worker, "utf8").replace(/^const PROGRAM=.*?\}\};/, `const PROGRAM=${program};`));
+  seal(folder);
 }
 
 /** The program as one file, with nothing put in. */
@@ -41,8 +32,7 @@ export const singleFile = new URL("dist-single/saggar.html", root).href;
  * @returns {Promise<{ url: string, isDown: boolean, stop: () => Promise<void> }>}
  */
 export async function serve() {
-  const folder = mkdtempSync(join(tmpdir(), "saggar-walk-"));
-  cpSync(fileURLToPath(new URL("dist", root)), folder, { recursive: true });
+  const folder = copyOfBuild();
   prepare(folder);
   const server = createServer((request, response) => {
     if (here.isDown) return void request.socket.destroy();

@@ -198,3 +198,29 @@ test("rows are called by their names, or by their id where they have none", () =
   expect(rowLabel("pieces", { id: "p1", cells: {} })).toBe("p1");
   expect(rowLabel("pieces", { id: "p1", cells: { piece: { f: "=1" } } })).toBe("p1");
 });
+
+describe("rows that go together", () => {
+  const book = smallEdition();
+  const { rows } = book.sheets.pieces;
+  const gone = (ids: readonly string[]) => {
+    const removed = removeRows(book, "pieces", ids, "Fewer");
+    if (!removed.ok) throw new Error(removed.problems[0]?.message);
+    return removed.value;
+  };
+
+  test("are one step of the change where they are neighbours, whatever order they are named in", () => {
+    const ids = rows.map(({ id }) => id);
+    const change = gone(ids.toReversed());
+    expect(change.operations).toHaveLength(1);
+    expect(applyChange(book, change).sheets.pieces.rows).toEqual([]);
+    expect(applyChange(applyChange(book, change), invert(change))).toEqual(book);
+  });
+
+  test("leave those between them, and come back where they were", () => {
+    const odd = rows.filter((_, at) => at % 2 === 0).map(({ id }) => id);
+    const change = gone(odd);
+    const after = applyChange(book, change);
+    expect(after.sheets.pieces.rows).toEqual(rows.filter((_, at) => at % 2 === 1));
+    expect(applyChange(after, invert(change))).toEqual(book);
+  });
+});

@@ -63,7 +63,7 @@ describe("an amount with a unit of its own is kept in the column's", () => {
       override: false,
     });
     expect(change.operations[0]).toMatchObject({ is: 0.680388555 });
-    expect(told).toEqual(["1,5 lb = 0,6803886 kg"]);
+    expect(messages).toEqual(["1,5 lb = 0,6803886 kg"]);
   });
 });
 

@@ -1,6 +1,6 @@
 // Works with no network once it was opened, and goes over to a newer version only when told.
 import { expect } from "@playwright/test";
-import { askForUpdate, host, installed, isNewer, renew } from "./host";
+import { askForUpdate, host, installed, isNewer, renew } from "../tools/host.mjs";
 import { figure, noteOf, open, saveState, settled, test, writeNote } from "./page";
 
 test.use({ serviceWorkers: "allow" });

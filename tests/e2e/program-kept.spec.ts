@@ -2,7 +2,7 @@
 import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test as loud, type Page } from "@playwright/test";
-import { askForUpdate, type Host, host, installed, isNewer, renew } from "./host";
+import { askForUpdate, type Host, host, installed, isNewer, renew } from "../tools/host.mjs";
 import { noteOf, saveState, settled, writeNote } from "./page";
 
 // Files that are missing are said on the console.

@@ -2,7 +2,7 @@
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { expect, type Frame, test as loud, type Page } from "@playwright/test";
-import { type Host, host } from "./host";
+import { type Host, host } from "../tools/host.mjs";
 import { noteOf, settled, test, writeNote } from "./page";
 
 /** Every way to storage throws, as in a frame of another site whose data is blocked. */

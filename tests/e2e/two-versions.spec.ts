@@ -1,40 +1,13 @@
 // Two versions of the program with different formats on one store: the older one writes over nothing, and says so.
-import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { rmSync } from "node:fs";
 import { expect, test } from "@playwright/test";
-import { build, type Plugin } from "vite";
-import { type Host, host } from "./host";
+import { buildNewerFormat, type Host, host } from "../tools/host.mjs";
 import { noteOf, saveState, settled, writeNote } from "./page";
-
-/** Makes the format one higher, with a migration that does nothing. */
-const newerFormat: Plugin = {
-  name: "newer-format",
-  enforce: "pre",
-  transform(code, id) {
-    if (id.endsWith("/src/core/document/sheet-keys.ts"))
-      return code.replace(/FORMAT_VERSION = (\d+)/, (_all, format) => `FORMAT_VERSION = ${Number(format) + 1}`);
-    if (id.endsWith("/src/core/document/migrate.ts"))
-      return `import { FORMAT_VERSION as NEWEST } from "./sheet-keys";\n${code.replace(
-        /(MIGRATIONS: [^=]*= \[[\s\S]*?)\n\];/,
-        '$1\n  { to: NEWEST, what: "nothing", run: (document) => document },\n];',
-      )}`;
-    return undefined;
-  },
-};
 
 let newer = "";
 test.beforeAll(async () => {
   test.setTimeout(240_000);
-  newer = mkdtempSync(join(tmpdir(), "saggar-newer-"));
-  await build({
-    configFile: fileURLToPath(new URL("../../vite.config.ts", import.meta.url)),
-    mode: "production",
-    logLevel: "error",
-    plugins: [newerFormat],
-    build: { outDir: newer, rolldownOptions: { checks: { pluginTimings: false } } },
-  });
+  newer = await buildNewerFormat();
 });
 test.afterAll(() => rmSync(newer, { recursive: true, force: true }));
 

@@ -1,7 +1,7 @@
 // The keys, in one table: the page listens by it and the help shows it.
 
 export interface Shortcut {
-  readonly id: "undo" | "redo" | "save" | "find" | "card" | "sheets" | "grid" | "explain" | "help";
+  readonly id: "undo" | "redo" | "save" | "find" | "card" | "sheets" | "grid" | "explain" | "search" | "help";
   readonly title: string;
   readonly keys: string;
   readonly matches: (event: KeyEvent) => boolean;
@@ -82,6 +82,13 @@ export const SHORTCUTS: readonly Shortcut[] = [
     keys: "Alt 5",
     whileTyping: true,
     matches: (e) => withAlt(e, "5", "Digit5"),
+  },
+  {
+    id: "search",
+    title: "Search everything",
+    keys: "Alt 6",
+    whileTyping: true,
+    matches: (e) => withAlt(e, "6", "Digit6"),
   },
   {
     id: "help",

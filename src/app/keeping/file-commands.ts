@@ -17,3 +17,13 @@ export async function saveFile(studio: Studio): Promise<boolean> {
 export async function rescueText(studio: Studio, id: string): Promise<void> {
   await (await work()).saveStoredText(studio, id);
 }
+
+/** Goes on keeping the backup file of the open edition up to date, where there is one. */
+export async function resumeBackup(studio: Studio): Promise<void> {
+  const { open } = studio;
+  const stored = await studio.home.preferences.get("backups");
+  const record = stored.ok ? stored.value?.find(({ edition }) => edition === open?.id) : undefined;
+  if (!open || !record) return;
+  const backups = await import("./backup-file");
+  if (studio.open === open) backups.keepUpToDate(studio, open, record);
+}

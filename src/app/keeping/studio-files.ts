@@ -50,7 +50,7 @@ export async function saveEditionFile(studio: Studio): Promise<boolean> {
   if (!saved.ok) studio.tell(saved.problems);
   else if (saved.value) {
     if (owner && saved.value.handle) handles.set(owner, saved.value.handle);
-    if (isOpen) studio.fileSaved();
+    if (isOpen) studio.files.saved();
     session.tell("done", `Saved as the file ${name}.`);
   }
   return saved.ok && saved.value !== undefined;

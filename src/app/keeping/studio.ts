@@ -8,12 +8,12 @@ import { type CopyNote, newestSound } from "../../storage/copies";
 import type { LockState } from "../../storage/edition-lock";
 import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
-import type { FileCopy } from "../../storage/preferences";
 import type { ImportWorld } from "../csv/csv-import";
 import { Foretelling } from "../edition/foretelling";
 import { Session } from "../edition/session";
 import { readSnapshot } from "../edition/stored-values";
-import { afterEdits, afterFile, isReminderDue, putOff, withFileCopy } from "./file-reminder";
+import type { Backup } from "./backup";
+import { FileCopies } from "./file-copies";
 import type { KeepingPlatform, MakeSession } from "./keeping-platform";
 import { KeptEdition } from "./kept-edition";
 import { isPartMissing } from "./parts";
@@ -67,15 +67,15 @@ export class Studio {
   readonly leaving: Signal<Leaving | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
-  /** Set when it is time to remind of saving a file. */
-  readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
+  readonly files: FileCopies;
+  /** The file of the open edition that is kept up to date, where there is one. */
+  readonly backup: Signal<Backup | undefined> = signal(undefined);
 
   readonly world: StudioPlatform;
   home: Home;
   open: KeptEdition | undefined;
   /** Damage that was found by opening; a list does not read the documents. */
   private readonly found = new Map<string, Problem>();
-  private fileCopies: readonly FileCopy[] = [];
   /** Unsaved edits that the maker agreed to leave. */
   private agreed = 0;
   private disconnect: (() => void) | undefined;
@@ -84,13 +84,13 @@ export class Studio {
     this.world = world;
     this.home = world.home;
     this.refused = signal(world.refused);
+    this.files = new FileCopies(this);
   }
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>): Promise<void> {
     this.keepLooking();
-    const remembered = await this.home.preferences.get("fileCopies");
-    if (remembered.ok) this.fileCopies = remembered.value ?? [];
+    await this.files.load();
     const last = await this.home.preferences.get("lastEdition");
     if (last.ok && last.value !== undefined && (await this.openStored(last.value))) return;
     await this.refreshList();
@@ -257,17 +257,6 @@ export class Studio {
     return (this.refused.value.length > 0 && hasEdits) || (this.open?.isAtRisk ?? false);
   }
 
-  /** A file of the open edition was saved. */
-  fileSaved(): void {
-    if (this.open) this.remember(afterFile(this.open.id, this.world.now()));
-  }
-
-  /** Says nothing of files for some days. */
-  putOffReminder(): void {
-    const due = this.reminder.value;
-    if (due) this.remember(putOff(due, this.world.now()));
-  }
-
   tell(problems: readonly Problem[]): void {
     const session = this.session.value;
     if (session) session.refuse(problems);
@@ -315,6 +304,7 @@ export class Studio {
     batch(() => {
       this.problems.value = [];
       this.preview.value = undefined;
+      this.backup.value = undefined;
       this.editionId.value = kept.id;
       this.session.value = kept.session;
     });
@@ -327,31 +317,15 @@ export class Studio {
         this.lock.value = lock;
       }),
       kept.edits.subscribe((edits) => {
-        if (edits > counted && !kept.session.book.value.meta.invented)
-          this.remember(afterEdits(this.fileCopyOf(kept.id), kept.id, edits - counted, this.world.now()));
+        if (edits > counted && !kept.session.book.value.meta.invented) this.files.edited(kept.id, edits - counted);
         counted = edits;
       }),
     ];
     this.disconnect = () => {
       for (const end of ends) end();
     };
-    this.remind();
+    this.files.remind();
     void this.home.preferences.set("lastEdition", kept.id);
-  }
-
-  private fileCopyOf(id: string): FileCopy | undefined {
-    return this.fileCopies.find(({ edition }) => edition === id);
-  }
-
-  private remember(copy: FileCopy): void {
-    this.fileCopies = withFileCopy(this.fileCopies, copy);
-    this.remind();
-    void this.home.preferences.set("fileCopies", this.fileCopies);
-  }
-
-  private remind(): void {
-    const copy = this.open && this.fileCopyOf(this.open.id);
-    this.reminder.value = isReminderDue(copy, this.world.now()) ? copy : undefined;
   }
 }
 

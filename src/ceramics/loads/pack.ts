@@ -17,10 +17,12 @@ const MOST_STEPS = 3000;
 
 type Order = (a: WaitingPiece, b: WaitingPiece) => number;
 const volume = (piece: WaitingPiece) => piece.footCm2 * piece.heightCm;
+/** Big ones first, by what may be short; or as they come. */
 const ORDERS: readonly Order[] = [
   (a, b) => b.heightCm - a.heightCm || b.footCm2 - a.footCm2,
   (a, b) => b.footCm2 - a.footCm2 || b.heightCm - a.heightCm,
   (a, b) => volume(b) - volume(a),
+  () => 0,
 ];
 
 const heightOf = ({ kiln }: Bin) => kiln.heightCm ?? Number.POSITIVE_INFINITY;

@@ -68,6 +68,8 @@ export function proposeLoads(pieces: readonly WaitingPiece[], plan: LoadPlan): P
   return { loads, refused };
 }
 
+type Loads = readonly (readonly WaitingPiece[])[];
+
 /** Beyond this many pieces the fewest loads are not searched for: they are filled in turn. */
 const MOST_SEARCHED = 400;
 
@@ -75,23 +77,28 @@ const MOST_SEARCHED = 400;
  * Parts pieces into as few loads of one kiln as `proposeLoads` finds, the first pieces in the first loads as far as that
  * takes no load more. Each piece has to go into the kiln alone.
  */
-export function loadsInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly (readonly WaitingPiece[])[] {
+export function loadsInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): Loads {
   const group = pieces.map((piece) => ({ ...piece, firing: "" }));
   if (group.length > MOST_SEARCHED) return fillInTurn(group, kiln);
   const isEnough = (loads: number) => mayHold(group, new Array<Bin>(loads).fill({ kiln, fixed: [] }));
   let least = Math.min(1, group.length);
   while (least < group.length && !isEnough(least)) least += 1;
+  const places = new Map(group.map((piece, at) => [piece, at]));
+  const firstOf = (load: readonly WaitingPiece[]) => Math.min(...load.map((piece) => places.get(piece) ?? 0));
+  return [...fewestInTurn(group, kiln, least)].sort((a, b) => firstOf(a) - firstOf(b));
+}
+
+/** The fewest loads from `least` on, the first pieces first as far as that goes. */
+function fewestInTurn(group: readonly WaitingPiece[], kiln: LoadKiln, least: number): Loads {
   const inTurn = packInTurn(group, kiln, least);
   if (inTurn) return inTurn;
   const plan = { kilns: [kiln], open: [], costOf: () => ({ empty: 1, each: 0 }) };
   const fewest = proposeLoads(group, plan).loads.map((load) => load.pieces);
-  const places = new Map(group.map((piece, at) => [piece, at]));
-  const firstOf = (load: readonly WaitingPiece[]) => Math.min(...load.map((piece) => places.get(piece) ?? 0));
-  return packInTurn(group, kiln, fewest.length) ?? [...fewest].sort((a, b) => firstOf(a) - firstOf(b));
+  return packInTurn(group, kiln, fewest.length) ?? fewest;
 }
 
 /** One load after another, each with the pieces next in turn that go into it. */
-function fillInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): readonly (readonly WaitingPiece[])[] {
+function fillInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): Loads {
   const loads: (readonly WaitingPiece[])[] = [];
   let left = pieces;
   while (left.length > 0) {

@@ -36,6 +36,8 @@ export interface ListOperation {
 /** What alters a sheet as a whole: its rows or its columns. */
 export type SheetOperation = Exclude<Operation, { kind: "cell" | "meta" | "list" }>;
 
+type RowOperation = Extract<Operation, { kind: "add rows" | "remove rows" }>;
+
 export interface Change {
   /** What was done, for the undo button and the log: “Lost here: 019, 020”. */
   readonly label: string;
@@ -49,22 +51,31 @@ export function applyChange(book: Workbook, change: Change): Workbook {
   const sheets: Draft = { ...book.sheets };
   let meta = book.meta;
   let lists = book.lists;
+  /** Rows whose cells are being written: the index of the sheet as it was finds them. */
   const cells = new Map<SheetKey, Row[]>();
+  /** Rows that come and go, in place: a thousand that go one by one are not copied a thousand times. */
+  const moved = new Map<SheetKey, Row[]>();
   const settle = (key: SheetKey) => {
-    const rows = cells.get(key);
+    const rows = cells.get(key) ?? moved.get(key);
     if (rows) sheets[key] = { ...sheets[key], rows };
     cells.delete(key);
+    moved.delete(key);
   };
   for (const operation of change.operations) {
     if (operation.kind === "meta") meta = operation.is;
     else if (operation.kind === "list") lists = relist(lists, operation);
-    else if (operation.kind === "cell") writeCell(sheets, cells, operation);
-    else {
+    else if (operation.kind === "cell") {
+      if (moved.has(operation.sheet)) settle(operation.sheet);
+      writeCell(sheets, cells, operation);
+    } else if (operation.kind === "add rows" || operation.kind === "remove rows") {
+      if (cells.has(operation.sheet)) settle(operation.sheet);
+      moveRows(sheets, moved, operation);
+    } else {
       settle(operation.sheet);
-      sheets[operation.sheet] = restructure(sheets[operation.sheet], operation);
+      sheets[operation.sheet] = recolumn(sheets[operation.sheet], operation);
     }
   }
-  for (const key of [...cells.keys()]) settle(key);
+  for (const key of [...cells.keys(), ...moved.keys()]) settle(key);
   return { ...book, meta, sheets, lists };
 }
 
@@ -85,6 +96,13 @@ function writeCell(sheets: Draft, cells: Map<SheetKey, Row[]>, operation: Extrac
   rows[at] = { ...row, cells: next };
 }
 
+function moveRows(sheets: Draft, moved: Map<SheetKey, Row[]>, { kind, sheet, at, rows }: RowOperation): void {
+  const draft = moved.get(sheet) ?? [...sheets[sheet].rows];
+  moved.set(sheet, draft);
+  if (kind === "add rows") draft.splice(at, 0, ...rows);
+  else draft.splice(at, rows.length);
+}
+
 function relist(lists: Lists, { list, at, was, is }: ListOperation): Lists {
   const entries: readonly ListEntry[] = lists[list];
   if (was !== undefined && entries[at]?.id !== was.id)
@@ -92,12 +110,8 @@ function relist(lists: Lists, { list, at, was, is }: ListOperation): Lists {
   return { ...lists, [list]: entries.toSpliced(at, was === undefined ? 0 : 1, ...(is === undefined ? [] : [is])) };
 }
 
-function restructure(sheet: Sheet, operation: SheetOperation): Sheet {
+function recolumn(sheet: Sheet, operation: Exclude<SheetOperation, RowOperation>): Sheet {
   switch (operation.kind) {
-    case "add rows":
-      return { ...sheet, rows: sheet.rows.toSpliced(operation.at, 0, ...operation.rows) };
-    case "remove rows":
-      return { ...sheet, rows: sheet.rows.toSpliced(operation.at, operation.rows.length) };
     case "add columns":
       return { ...sheet, columns: sheet.columns.toSpliced(operation.at, 0, ...operation.columns) };
     case "remove columns":

@@ -121,16 +121,26 @@ function renames(book: Workbook, source: string, was: Raw | undefined, is: Raw |
 }
 
 /** Every cell that names `value` of a source column, such as the pieces in firing G5. */
-export function referencesTo(book: Workbook, source: string, value: Raw): CellName[] {
-  return (Object.keys(book.sheets) as SheetKey[]).flatMap((sheet) =>
-    book.sheets[sheet].columns
-      .filter((column) => column.from === source)
-      .flatMap((column) =>
-        book.sheets[sheet].rows
-          .filter((row) => row.cells[column.key] === value)
-          .map((row) => ({ sheet, row: row.id, column: column.key })),
-      ),
-  );
+export function referencesTo(book: Workbook, source: string, value: Raw): readonly CellName[] {
+  return references(book, source).get(value) ?? [];
+}
+
+/** The cells that name a value of a source column, by that value. */
+function references(book: Workbook, source: string): ReadonlyMap<Raw, readonly CellName[]> {
+  const found = new Map<Raw, CellName[]>();
+  for (const sheet of Object.keys(book.sheets) as SheetKey[])
+    for (const { key, from } of book.sheets[sheet].columns) {
+      if (from !== source) continue;
+      for (const { id, cells } of book.sheets[sheet].rows) {
+        const value = cells[key];
+        if (value === undefined) continue;
+        const cell = { sheet, row: id, column: key };
+        const known = found.get(value);
+        if (known) known.push(cell);
+        else found.set(value, [cell]);
+      }
+    }
+  return found;
 }
 
 /** Gives overridden cells back to their formulas, or clears inputs. Cells that must hold something are refused. */
@@ -183,22 +193,35 @@ export function addRows(book: Workbook, sheet: SheetKey, rows: readonly Row[], l
 /** Removes rows. A row that others name (a firing with pieces in it) is refused. */
 export function removeRows(book: Workbook, sheet: SheetKey, ids: readonly string[], label: string): Result<Change> {
   const asked = [...new Set(ids)];
-  const problems = asked.flatMap((id) => stillNamed(book, sheet, id));
+  const key = sheet === "route" ? "key" : "id";
+  const named = references(book, `${sheet}:${key}`);
+  const problems = asked.flatMap((id) => stillNamed(book, { sheet, row: id, column: key }, named));
   if (problems.length > 0) return fail(...problems);
   const index = rowIndex(book.sheets[sheet]);
-  const positions = asked.map((id) => index.get(id)).filter((at) => at !== undefined);
-  const operations = positions
-    .sort((a, b) => b - a)
-    .map((at): Operation => ({ kind: "remove rows", sheet, at, rows: book.sheets[sheet].rows.slice(at, at + 1) }));
+  const sorted = asked.flatMap((id) => index.get(id) ?? []).sort((a, b) => a - b);
+  const operations: Operation[] = [];
+  // From the end, so that no place moves that is still to come; neighbours go together.
+  for (let last = sorted.length - 1; last >= 0; ) {
+    let first = last;
+    while (first > 0 && sorted[first - 1] === (sorted[first] ?? 0) - 1) first -= 1;
+    const at = sorted[first] ?? 0;
+    const rows = book.sheets[sheet].rows.slice(at, at + last - first + 1);
+    operations.push({ kind: "remove rows", sheet, at, rows });
+    last = first - 1;
+  }
   return ok({ label, operations });
 }
 
-function stillNamed(book: Workbook, sheet: SheetKey, id: string): Problem[] {
+/** The problem of a row whose name stands in other cells. */
+function stillNamed(
+  book: Workbook,
+  { sheet, row: id, column }: CellName,
+  named: ReadonlyMap<Raw, readonly CellName[]>,
+): Problem[] {
   const row = rowOf(book, sheet, id);
-  const key = sheet === "route" ? "key" : "id";
-  const value = row?.cells[key];
+  const value = row?.cells[column];
   if (!row || value === undefined) return [];
-  const users = referencesTo(book, `${sheet}:${key}`, value);
+  const users = named.get(value) ?? [];
   const first = users[0];
   if (!first) return [];
   return [

@@ -1,5 +1,5 @@
 // Help: how to do the usual things, words, functions with examples to try, keys, cautions. One box searches them all.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { GLOSSARY } from "../../app/help/glossary";
 import { HOW_TO, type HowTo } from "../../app/help/how-to";
@@ -8,7 +8,7 @@ import { CAUTION_CLOSING, CAUTIONS } from "../../core/sheets/caution-texts";
 import { FUNCTIONS } from "../../engine/functions/index";
 import { Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";
-import { closeDialog } from "../shell/open-dialog";
+import { closeDialog, helpWishOf } from "../shell/open-dialog";
 import { FunctionHelp } from "./function-help";
 
 const PARTS = ["How to", "Words", "Functions", "Keys", "Cautions"] as const;
@@ -24,7 +24,10 @@ function has(text: string, search: string): boolean {
 }
 
 export function HelpDialog({ session }: { readonly session: Session }) {
-  const [search, setSearch] = useState("");
+  const [search, setSearch] = useState(() => helpWishOf(session).peek());
+  useEffect(() => {
+    helpWishOf(session).value = "";
+  }, []);
   const [part, setPart] = useState<HelpPart>("How to");
   const howTo = HOW_TO.filter((one) => has(`${one.title} ${one.text}`, search));
   const words = GLOSSARY.filter((one) => has(`${one.word} ${one.meaning}`, search));

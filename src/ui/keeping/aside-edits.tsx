@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { applyAside, discardAside } from "../../app/keeping/aside-edits";
 import type { KeptEdition } from "../../app/keeping/kept-edition";
 import type { AsideEdits } from "../../storage/last-edits";
-import { whenOf } from "./keeping-bar";
+import { whenOf } from "./when";
 
 /** More would push the copies out of sight. */
 const LABELS_SHOWN = 5;

@@ -12,7 +12,8 @@ import type { CopyNote } from "../../storage/copies";
 import { Dialog, Field } from "../controls/dialog";
 import { closeDialog, copiesOf } from "../shell/open-dialog";
 import { AsideList } from "./aside-edits";
-import { CopyActions, whenOf } from "./keeping-bar";
+import { CopyActions } from "./keeping-bar";
+import { whenOf } from "./when";
 
 /** Earlier copies of an edition: to look at, to put back, to open as an edition of its own; and one more, on purpose. */
 export function CopiesDialog({ studio }: { readonly studio: Studio }) {

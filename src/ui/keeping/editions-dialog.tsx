@@ -3,7 +3,9 @@ import { openFile, rescueText, saveFile } from "../../app/keeping/file-commands"
 import type { Studio } from "../../app/keeping/studio";
 import { safetyOf } from "../../storage/keeping";
 import { Dialog } from "../controls/dialog";
+import { install } from "../shell/install";
 import { closeDialog, copiesOf, showDialog } from "../shell/open-dialog";
+import { BackupFile } from "./backup-file";
 
 /** The editions kept in this browser, and files. */
 export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; readonly openDemo: () => void }) {
@@ -16,6 +18,7 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
         Kept in this browser, on this device. A file is the only copy that outlives clearing the browser's data.
       </p>
       <Promised studio={studio} />
+      <BackupFile studio={studio} />
       <ul class="list" data-testid="editions">
         {studio.editions.value.map((edition) => (
           <li key={edition.id}>
@@ -117,6 +120,11 @@ function Promised({ studio }: { readonly studio: Studio }) {
       {keeping === "kept" ? null : (
         <button type="button" onClick={() => void studio.askToKeep()}>
           Ask the browser to keep it
+        </button>
+      )}
+      {install.value === undefined ? null : (
+        <button type="button" onClick={() => void install.value?.()}>
+          Install Saggar
         </button>
       )}
     </p>

@@ -8,6 +8,8 @@ import { closePreview, makeRoom, openCopyAsEdition, putBack } from "../../app/ke
 import type { CopyNote } from "../../storage/copies";
 import { copiesOf, showDialog } from "../shell/open-dialog";
 import { loadNewest, type Update, useUpdate } from "../shell/update";
+import { BackupBehind } from "./backup-file";
+import { whenOf } from "./when";
 
 interface Props {
   readonly studio: Studio;
@@ -28,13 +30,9 @@ export function KeepingBar({ studio, update }: Props) {
       <LookingAt studio={studio} />
       <NewVersion studio={studio} update={update} />
       <Reminder studio={studio} />
+      <Behind studio={studio} />
     </section>
   );
-}
-
-/** Date and time of a copy in the maker's own way of writing. */
-export function whenOf(takenAt: string, locale: string | undefined): string {
-  return new Date(takenAt).toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" });
 }
 
 interface LineProps {
@@ -285,7 +283,7 @@ function NewVersion({ studio, update }: Props) {
 }
 
 function Reminder({ studio }: { readonly studio: Studio }) {
-  const due = studio.reminder.value;
+  const due = studio.files.reminder.value;
   if (!due || studio.lock.value === "following" || studio.preview.value) return null;
   const since = new Date(due.since).toLocaleDateString(studio.session.value?.formats.locale, { dateStyle: "medium" });
   return (
@@ -297,7 +295,16 @@ function Reminder({ studio }: { readonly studio: Studio }) {
         A file is the only copy that outlives this device's browser.
       </p>
       <Button act={() => void saveFile(studio)}>Save as a file</Button>
-      <Button act={() => studio.putOffReminder()}>In a week</Button>
+      <Button act={() => studio.files.putOff()}>In a week</Button>
+    </Line>
+  );
+}
+
+function Behind({ studio }: { readonly studio: Studio }) {
+  if (!studio.backup.value?.waits || studio.preview.value) return null;
+  return (
+    <Line name="backup">
+      <BackupBehind studio={studio} />
     </Line>
   );
 }

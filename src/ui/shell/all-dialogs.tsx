@@ -7,6 +7,7 @@ import { FiringDialog, LostDialog, PassedDialog, PiecesDialog } from "../edition
 import { ColumnDialog, EditionDialog, InputDialog, StepDialog } from "../edition/shape-dialogs";
 import { ExplainDialog } from "../help/explain-dialog";
 import { HelpDialog } from "../help/help-dialog";
+import { SearchDialog } from "../help/search-dialog";
 import { CopiesDialog } from "../keeping/copies-dialog";
 import { EditionsDialog } from "../keeping/editions-dialog";
 import { FitDialog } from "../plan/fit-dialog";
@@ -40,6 +41,7 @@ const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
   fit: ({ session }) => <FitDialog session={session} />,
   programme: ({ session }) => <ProgrammeDialog session={session} />,
   explain: ({ session }) => <ExplainDialog session={session} />,
+  search: ({ studio, session }) => <SearchDialog studio={studio} session={session} />,
   help: ({ session }) => <HelpDialog session={session} />,
 };
 

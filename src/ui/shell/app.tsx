@@ -3,7 +3,7 @@ import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
 import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts";
-import { saveFile } from "../../app/keeping/file-commands";
+import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { Card } from "../card/card";
 import { EmptySheet } from "../edition/empty-sheet";
@@ -46,8 +46,9 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "save":
       void saveFile(studio);
       break;
+    case "search":
     case "help":
-      showDialog("help");
+      showDialog(shortcut.id);
       break;
     case "explain": {
       const selection = session?.selection.value;
@@ -107,6 +108,10 @@ export function App({ studio, update, openDemo }: AppProps) {
   useEffect(() => {
     if (hasEdits) void fetchForKeeping();
   }, [hasEdits]);
+  const edition = studio.editionId.value;
+  useEffect(() => {
+    if (edition !== undefined) void resumeBackup(studio);
+  }, [edition]);
   const session = studio.session.value;
   const dialog = openDialog.value;
   if (!session)
@@ -179,7 +184,8 @@ function hasKeepingNews(studio: Studio, update: Update): boolean {
     studio.lock.value === "following" ||
     update.ready.value !== "no" ||
     (studio.open?.unsaved.aside.value.length ?? 0) > 0 ||
-    [studio.damaged, studio.newer, studio.open?.outrun, studio.preview, studio.reminder].some(
+    studio.backup.value?.waits === true ||
+    [studio.damaged, studio.newer, studio.open?.outrun, studio.preview, studio.files.reminder].some(
       (news) => news?.value !== undefined,
     )
   );

@@ -39,6 +39,9 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <button type="button" onClick={() => void saveFile(studio)}>
         Save as a file
       </button>
+      <button type="button" title="Search everything: Alt 6" onClick={() => showDialog("search")}>
+        Search
+      </button>
       <button type="button" onClick={() => showDialog("help")}>
         Help
       </button>

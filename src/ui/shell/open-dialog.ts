@@ -22,12 +22,16 @@ export type OpenDialog =
   | "programme"
   | "edition"
   | "explain"
+  | "search"
   | "help";
 
 export const openDialog = signal<OpenDialog | undefined>(undefined);
 
 /** The edition whose earlier copies are shown; undefined for the open one. */
 export const copiesOf = signal<string | undefined>(undefined);
+
+/** What the help is opened with in its box; taken when it opens. */
+export const helpWishOf = perSession(() => signal(""));
 
 /** Closes whatever dialog is open. */
 export function closeDialog(): void {

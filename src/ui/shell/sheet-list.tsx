@@ -28,6 +28,10 @@ const PAGES: Readonly<Record<Page, PageButton>> = {
   whatif: { group: "Ask", title: "What if" },
 };
 const PAGE_NAMES = Object.keys(PAGES) as Page[];
+
+/** Every page with its title, in the order of the list. */
+export const pageTitles = () => PAGE_NAMES.map((page) => ({ page, title: PAGES[page].title }));
+
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */

@@ -2,7 +2,13 @@
 import { describe, expect, it } from "vitest";
 import type { LoadKiln, WaitingPiece } from "../../../src/ceramics/loads/kiln-room";
 import { fitsKiln } from "../../../src/ceramics/loads/load";
-import { companyFor, type LoadCost, type LoadPlan, proposeLoads } from "../../../src/ceramics/loads/propose";
+import {
+  companyFor,
+  type LoadCost,
+  type LoadPlan,
+  loadsInTurn,
+  proposeLoads,
+} from "../../../src/ceramics/loads/propose";
 import { bestLoads } from "../../tools/all-loads";
 
 /** Numbers from 0 to 1 that are the same every time. */
@@ -177,5 +183,50 @@ describe("against every way there is", () => {
     expect(looked).toBeGreaterThan(200);
     expect(asFew).toBeGreaterThan(0.98 * looked);
     expect(asCheap).toBeGreaterThan(0.9 * looked);
+  });
+});
+
+describe("loads of one kiln in turn", () => {
+  const KILN: LoadKiln = { id: "K", capacity: 12, shelfCm2: 1800, levels: 3, gapCm: 3, heightCm: 75 };
+  const alone = { kilns: [KILN], open: [], costOf: () => ({ empty: 1, each: 0 }) };
+
+  it("are as many as are proposed, go in, and hold each piece once, the first in the first", () => {
+    const random = seeded(61);
+    for (let turn = 0; turn < 200; turn += 1) {
+      const group = Array.from({ length: 1 + Math.floor(random() * 40) }, (_, at) =>
+        piece(String(at), [90, 130, 300][Math.floor(random() * 3)] ?? 90, [8, 22, 40][Math.floor(random() * 3)] ?? 8),
+      );
+      const loads = loadsInTurn(group, KILN);
+      expect(loads.length).toBe(proposeLoads(group, alone).loads.length);
+      expect(loads.every((load) => fitsKiln(load, KILN))).toBe(true);
+      const held = loads.flat().map(({ id }) => Number(id));
+      expect([...held].sort((a, b) => a - b)).toEqual(group.map((_, at) => at));
+      expect(loads[0]?.some(({ id }) => id === "0")).toBe(true);
+    }
+  });
+
+  it("hold alike pieces in their order, and are filled in turn where there are very many", () => {
+    expect(loadsInTurn(pieces(14, 130, 22), KILN).map((load) => load.map(({ id }) => Number(id)))).toEqual([
+      [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12],
+      [13, 14],
+    ]);
+    // Eight of the last load leave no height for a tall one.
+    const many = loadsInTurn([...pieces(500, 130, 22), piece("501", 300, 40)], KILN);
+    expect(many.length).toBe(43);
+    expect(many.every((load) => fitsKiln(load, KILN))).toBe(true);
+    expect(many.flat()).toHaveLength(501);
+    expect(many[0]?.map(({ id }) => Number(id))).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
+    expect(loadsInTurn([], KILN)).toEqual([]);
+  });
+
+  it("hold the first pieces first even where their order alone would take a load more", () => {
+    // Room for two of 900 or six of 300 on the levels: 900, 300 × 3 and 900, 300 × 3 in turn would leave places that no 900 fills.
+    const sizes = [300, 300, 900, 300, 900, 300, 900, 300, 900, 300];
+    const wide: LoadKiln = { id: "W", capacity: 99, shelfCm2: 900, levels: 1, gapCm: 0, heightCm: 30 };
+    const loads = loadsInTurn(
+      sizes.map((foot, at) => piece(String(at), foot, 10)),
+      wide,
+    );
+    expect(loads.map((load) => load.map(({ id }) => Number(id)))).toEqual([[0, 1, 3], [2], [4], [5, 7, 9], [6], [8]]);
   });
 });
