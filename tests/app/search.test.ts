@@ -45,6 +45,8 @@ describe("search", async () => {
     expect(first("BÍSQUE")).toEqual(["Rows", "Bisque firing"]);
     const kinds = find("e").map(({ kind }) => kind);
     for (const kind of new Set(kinds)) expect(kinds.filter((one) => one === kind).length).toBeLessThanOrEqual(7);
+    const programmes = find("glaze").filter(({ note }) => note === "Programmes");
+    expect(new Set(programmes.map(({ title }) => title)).size).toBe(programmes.length);
     expect([find("  "), find("no such thing anywhere")]).toEqual([[], []]);
   });
 });

@@ -1,5 +1,5 @@
 // What has changed on the standard sheets. Editions take today's sheets whenever they are opened, so a change of them moves
-// numbers in editions that are kept already: the maker is told what and why, in these words.
+// numbers in editions that are kept already: the maker gets a message of what and why, in these words.
 import type { SheetKey } from "../document/workbook";
 
 /** A column or line, as `sheet:key`. */
@@ -88,15 +88,17 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
     words:
       "Overhead, moulds and firings follow one rule each: overhead goes by hours of work on pieces (loading kilns counts if Edition says so), moulds wear from their cost to what they fetch worn out, and a firing costs nothing until a piece is in it or its meter was read. Labour on Results has the hours at the kilns too.",
   },
+  // What one piece of each tier is planned to cost, part by part.
+  { sum: "6f666b84", of: [], words: "" },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {
   readonly of: readonly [PartName, ...PartName[]];
-  /** Told where the first of them has a formula without this text. */
+  /** Shown where the first of them has a formula without this text. */
   readonly lacks: string;
 }
 
-/** Changes before that. Documents had formulas of their own then, which tell what they were saved with. */
+/** Changes before that. Documents had formulas of their own then, which show what they were saved with. */
 export const EARLIER_CHANGES: readonly EarlierChange[] = [
   {
     of: ["edition:chain_yield", "edition:naive"],

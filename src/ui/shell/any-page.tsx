@@ -10,6 +10,7 @@ interface PageProps {
 }
 
 const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> = {
+  plan: () => import("../plan/plan-page").then(({ PlanPage }) => PlanPage),
   record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
   log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
   rescue: () => import("../rescue/rescue-page").then(({ RescuePage }) => RescuePage),
@@ -25,7 +26,7 @@ const PAGES = Object.fromEntries(
   (Object.keys(LOADERS) as Page[]).map((page) => [page, lazily<PageProps>(LOADERS[page])]),
 ) as Readonly<Record<Page, (props: PageProps) => JSX.Element | null>>;
 
-/** Fetches a page that is likely to be opened next; what can't be had is told when it is opened. */
+/** Fetches a page that is likely to be opened next; what can't be had is said when it is opened. */
 export function fetchPage(page: Page): void {
   LOADERS[page]().catch(() => undefined);
 }
