@@ -38,8 +38,10 @@ export class CalculatorWork {
       }
       const calculator = this.#calculator;
       if (!calculator) throw new Error("the calculator has no edition");
-      if (request.kind === "prepare inputs") this.#reply({ id, opened: calculator.prepare(request.inputs) });
-      else {
+      if (request.kind === "prepare inputs") {
+        this.#reply({ id, opened: calculator.prepare(request.inputs) });
+        calculator.warmUp();
+      } else {
         const patch = calculator.apply(request.change);
         const isLatest = this.#queue.length === 1;
         this.#reply({ id, patch: patch ?? (request.isUrgent && isLatest ? calculator.again() : undefined) });

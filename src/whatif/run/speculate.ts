@@ -17,6 +17,8 @@ import { makeRun } from "./execute";
 export interface Compiled {
   /** The value of every formula, for what the inputs held when it was compiled. */
   values(): Patch;
+  /** Makes the first answer as quick as the next ones. */
+  warmUp(): void;
   /**
    * The values of all cells that hang on the inputs, for a number an input, NaN for none; nothing where only the engine
    * knows. From then on it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
@@ -28,7 +30,7 @@ export type CompileOutcome =
   | { readonly ok: true; readonly compiled: Compiled }
   | { readonly ok: false; readonly notes: readonly string[] };
 
-/** Done so often before the first answer is waited for, so that the browser has compiled what runs. */
+/** Done so often before the first answer is asked for, so that the browser has compiled what runs. */
 const WARM_UP = 4;
 
 /** Compiles all formulas of a workbook; or says why not, by the cell that stands in the way. */
@@ -39,18 +41,15 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
     compileCells(emitter, cellsAt(grid, inputs), undefined);
     const run = makeRun(grid.pool, emitter.instructions);
     const varying = varyingCells(grid);
-    let isWarm = false;
-    const warmUp = () => {
-      for (let round = 0; round < WARM_UP && !isWarm; round += 1) {
-        run({ cases: 1, inputs: undefined, inputCount: inputs.length });
-        patchOf(grid, varying);
-      }
-      isWarm = true;
-    };
     const compiled: Compiled = {
       values: () => patchOf(grid, [...constantCells(grid), ...varying]),
+      warmUp: () => {
+        for (let round = 0; round < WARM_UP; round += 1) {
+          run({ cases: 1, inputs: undefined, inputCount: inputs.length });
+          patchOf(grid, varying);
+        }
+      },
       answer: (values) => {
-        warmUp();
         const mark = grid.pool.mark();
         const block = { cases: 1, inputs: values, inputCount: inputs.length, hasFailed: false };
         run(block);
