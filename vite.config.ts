@@ -11,6 +11,7 @@ import { readyDemo } from "./src/build/ready-demo.ts";
 import { singleFile } from "./src/build/single-file.ts";
 import { unusedMethods } from "./src/build/unused-methods.ts";
 import { workersUnderPolicy } from "./src/build/workers.ts";
+import { ALONE } from "./tests/tools/alone.mjs";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -108,17 +109,18 @@ export default defineConfig(({ mode }) => ({
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {
     projects: [
-      {
-        extends: true,
+      ...([false, true] as const).map((isAlone) => ({
+        extends: true as const,
         test: {
-          name: "unit",
-          environment: "node",
-          include: ["tests/**/*.test.ts"],
-          exclude: ["tests/browser/**", "tests/e2e/**", "tests/bench/**"],
+          name: isAlone ? "unit-alone" : "unit",
+          environment: "node" as const,
+          isolate: isAlone,
+          include: isAlone ? ALONE : ["tests/**/*.test.ts"],
+          exclude: ["tests/browser/**", "tests/e2e/**", "tests/bench/**", ...(isAlone ? [] : ALONE)],
           setupFiles: ["tests/tools/strict-console.ts"],
           testTimeout: 60_000,
         },
-      },
+      })),
       ...(["free", "handsontable"] as const).map((grid) => ({
         extends: true as const,
         ...gridTests(grid),

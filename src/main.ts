@@ -1,6 +1,13 @@
 // The only wiring: the world is put into the app, and the app onto the page.
 import "./ui/shell/tokens.css";
 import "./ui/shell/styles.css";
+import "./ui/edition/river.css";
+import "./ui/controls/plain-table.css";
+import "./ui/edition/tools.css";
+import "./ui/card/card.css";
+import "./ui/shell/notices.css";
+import "./ui/controls/dialog.css";
+import "./ui/shell/widths.css";
 import { h, render } from "preact";
 import { usableLocale } from "./app/edition/format";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
@@ -73,7 +80,7 @@ async function main(): Promise<void> {
     // WebKit's rule; a page on the home screen is spared.
     clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,
     startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
-    startAhead: async (engine) => (await import("./whatif/run/ahead-client")).startAhead(engine),
+    startCalculator: async () => (await import("./whatif/run/calculator-client")).startCalculator(),
     startCsv,
     print: () => window.print(),
     locale: usableLocale(navigator.languages),

@@ -1,5 +1,5 @@
 // The house rules, held by a test that says which rule broke and how to mend it.
-import { readFileSync, writeFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { filesUnder, importsOf, LAYERS, layerTable, lintOverrides, PACKAGES } from "./tools/layers";
@@ -113,10 +113,32 @@ describe("architecture", () => {
     const allowed = ["createGrid", "allNodes"];
     const declared = /^export (?:async )?(?:const|let|function\*?|class|interface|type|enum) (\w+)/gm;
     const homes = new Map<string, Set<string>>();
-    for (const { path, text } of files)
+    // A plug-in of the build holds the text of a module that stands in for another.
+    for (const { path, text } of files.filter((file) => !file.path.startsWith("src/build/")))
       for (const [, name = ""] of text.matchAll(declared)) homes.set(name, (homes.get(name) ?? new Set()).add(path));
     const twice = [...homes].filter(([name, paths]) => paths.size > 1 && !allowed.includes(name));
     expect(twice.map(([name, paths]) => `${name}: ${[...paths].join(", ")}`)).toEqual([]);
+  });
+
+  it("style sheets stand beside what they style, in 300 lines at most, and every class in them is used", () => {
+    const sheets = readdirSync("src", { recursive: true, encoding: "utf8" })
+      .filter((name) => name.endsWith(".css"))
+      .map((name) => ({ path: join("src", name), text: readFileSync(join("src", name), "utf8") }));
+    const long = sheets.filter(({ text }) => text.trimEnd().split("\n").length > 300);
+    expect(long.map(({ path }) => path)).toEqual([]);
+    const words = new Set(files.flatMap(({ text }) => text.match(/[\w-]+/g) ?? []));
+    // A class put together from a beginning and a name, as `part-${key}`.
+    const begun = [...new Set(files.flatMap(({ text }) => text.match(/[\w]+-(?=\$\{)/g) ?? []))];
+    // Classes that the grid library gives to its own elements.
+    const ofTheLibrary = /^(?:ht|wt|handsontable|colHeader)/;
+    const unused = sheets.flatMap(({ path, text }) => {
+      const selectors = text.replace(/\/\*[\s\S]*?\*\//g, "").replace(/\{[^{}]*\}/g, " ");
+      const classes = [...selectors.matchAll(/\.(-?[a-z_][\w-]*)/gi)].map((match) => match[1] ?? "");
+      return classes
+        .filter((name) => !words.has(name) && !ofTheLibrary.test(name) && !begun.some((one) => name.startsWith(one)))
+        .map((name) => `${path}: .${name}`);
+    });
+    expect(unused).toEqual([]);
   });
 
   it("pure code asks for the clock, chance and storage instead of taking them", () => {

@@ -85,13 +85,13 @@ export function roundTogether(
   });
   const size = isTurned ? -total : total;
   const leftover = size - Number(quotas.reduce((floors, quota) => floors + quota.floor, 0n));
-  const unfit = totalTrouble(total, leftover, quotas.filter((quota) => quota.remainder > 0n).length);
+  const unfit = totalProblems(total, leftover, quotas.filter((quota) => quota.remainder > 0n).length);
   if (unfit.length > 0) return fail(...unfit);
   const parts = handOutLeftover(quotas, leftover);
   return ok(isTurned ? parts.map((part) => 0 - part) : parts);
 }
 
-function totalTrouble(total: number, leftover: number, unrounded: number): readonly Problem[] {
+function totalProblems(total: number, leftover: number, unrounded: number): readonly Problem[] {
   return need(
     Number.isSafeInteger(total) && leftover >= 0 && leftover <= unrounded,
     "Rounding amounts together",

@@ -36,7 +36,7 @@ export interface Settlement {
   readonly reclaimed: number;
   /** What lost pieces fetched as scrap; nothing if left out. */
   readonly scrap?: number;
-  /** Normal loss within the full costs above: told, not booked. */
+  /** Normal loss within the full costs above: shown, not booked. */
   readonly normalInPieces: number;
   readonly emptyFirings: EmptyFirings;
   readonly besides: Besides;

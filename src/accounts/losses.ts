@@ -89,7 +89,7 @@ function inputProblems({ entered, lost, plannedRate, costOfLost, recovered }: St
 
 /** The normal loss of one step, and whose step it is. */
 export interface LossToShare {
-  /** Place in the route. */
+  /** Order in the route. */
   readonly order: number;
   /** Only special pieces bear what is lost at a step for special pieces. */
   readonly isForSpecial: boolean;

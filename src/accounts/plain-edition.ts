@@ -10,7 +10,7 @@ import { type MouldTerms, mouldProblems, type OverheadTerms, overheadProblems } 
 export interface PlainStep extends LaidOn {
   readonly id: string;
   readonly kind: StepKind;
-  /** Place in the route: a piece lost at one step has nothing of the steps of higher order. */
+  /** Order in the route: a piece lost at one step has nothing of the steps of higher order. */
   readonly order: number;
   /** Planned loss rate, 0 to below 1; 0 if left out. */
   readonly plannedLoss?: number;

@@ -11,7 +11,7 @@ import { readFileSync } from "node:fs";
 import type { Plugin } from "vite";
 import { noticeOf } from "./notice.ts";
 
-/** What of the library is told with it, from its own package.json. */
+/** What is said of the library with it, from its own package.json. */
 interface About {
   readonly version: string;
   readonly license: string;

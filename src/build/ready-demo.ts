@@ -20,7 +20,8 @@ export function readyDemo(): Plugin {
       const code = `import { complete } from "../../core/document/complete";
 const stored = ${JSON.stringify(JSON.stringify(stored))};
 const { sheetsVersion } = JSON.parse(stored);
-export const demoEdition = () => complete(JSON.parse(stored), { isWhole: false, sheetsVersion }).book;`;
+const read = () => complete(JSON.parse(stored), { isWhole: false, sheetsVersion }).book;
+export { read as demoEdition };`;
       return { code, map: null };
     },
   };

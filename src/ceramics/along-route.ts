@@ -3,7 +3,7 @@
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { partBelowOne, present } from "./checks";
 
-/** A step's place in the route, a number of any size, and a value of it; undefined where there is none. */
+/** A step's order in the route, a number of any size, and a value of it; undefined where there is none. */
 export interface PositionedValue {
   readonly order: number;
   readonly value: number | undefined;

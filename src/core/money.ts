@@ -135,8 +135,8 @@ export function handOutLeftover(quotas: readonly Quota[], leftover: number): rea
  * A negative total is split as its opposite and turned round; a weight of nothing gets nothing.
  */
 export function splitLargestRemainder(totalMinor: number, weights: readonly number[]): Result<readonly number[]> {
-  const trouble = splitTrouble(totalMinor, weights);
-  if (trouble) return fail(trouble);
+  const problem = splitProblem(totalMinor, weights);
+  if (problem) return fail(problem);
   const decimals = weights.map((weight) => toDecimal(weight));
   const { units: whole, scale } = sumDecimals(decimals);
   if (whole === 0n) return ok(weights.map(() => 0));
@@ -150,7 +150,7 @@ export function splitLargestRemainder(totalMinor: number, weights: readonly numb
   return ok(totalMinor < 0 ? parts.map((part) => 0 - part) : parts);
 }
 
-function splitTrouble(totalMinor: number, weights: readonly number[]) {
+function splitProblem(totalMinor: number, weights: readonly number[]) {
   const where = "Splitting an amount";
   if (!Number.isSafeInteger(totalMinor))
     return problem({ code: "split.total", where, found: totalMinor, allowed: "a whole number of minor units" });

@@ -1,4 +1,4 @@
-// Expected trouble is a value. Every message says what is wrong, where, what was found and what to do.
+// An expected problem is a value. Every message says what is wrong, where, what was found and what to do.
 
 /** A stretch of a text, from `start` up to `end`, in characters from 0. */
 export interface TextSpan {
@@ -8,7 +8,7 @@ export interface TextSpan {
 
 /** One thing that is wrong with what somebody gave us. */
 export interface Problem {
-  /** Stable name of the kind of trouble, such as `number.text`. */
+  /** Stable name of the kind of problem, such as `number.text`. */
   readonly code: string;
   /** Where it is, in the maker's words: sheet, row and column, or a path in a file. */
   readonly where: string;

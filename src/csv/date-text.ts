@@ -44,7 +44,7 @@ export function dateEvidence(found: string): "dmy" | "mdy" | "either" | undefine
 /** What all dates together say. */
 export interface DateReading {
   readonly order: DateOrder | undefined;
-  /** "shown" by the data or told, "none" has to be asked, "unclear" where each could be both, "mixed" where they contradict. */
+  /** "shown" by the data or chosen, "none" has to be asked, "unclear" where each could be both, "mixed" where they contradict. */
   readonly why: "shown" | "none" | "unclear" | "mixed";
   readonly examples: readonly NumberSeen[];
 }

@@ -1,4 +1,4 @@
-// How the bytes of a file stand for text: seen from the bytes themselves, told, and open to another choice. A file that
+// How the bytes of a file stand for text: seen from the bytes themselves, shown, and open to another choice. A file that
 // is no text at all is recognised by its beginning, before the rest of it is read.
 import { type Problem, problem } from "../core/problem";
 
@@ -8,7 +8,7 @@ export type Encoding = (typeof ENCODINGS)[number];
 
 export interface SeenEncoding {
   readonly encoding: Encoding;
-  /** Told by a byte-order mark, by the form of the bytes, or only by what the bytes are not. */
+  /** Known by a byte-order mark, by the form of the bytes, or only by what the bytes are not. */
   readonly shownBy: "mark" | "form" | "rest";
 }
 
@@ -114,7 +114,7 @@ export function seeEncoding(bytes: Uint8Array): SeenEncoding {
   }
 }
 
-/** The first place that can't be read as UTF-8: its line, and what stands there in either reading. */
+/** The first position that can't be read as UTF-8: its line, and what stands there in either reading. */
 export function firstUnreadable(
   bytes: Uint8Array,
 ): { readonly line: number; readonly read: string; readonly western: string } | undefined {
@@ -131,7 +131,7 @@ export function firstUnreadable(
   return { line: before + 1, read: around("utf-8"), western: around("windows-1252") };
 }
 
-/** The text that bytes stand for, without a byte-order mark; what can't be read is told with how often it is there. */
+/** The text that bytes stand for, without a byte-order mark; what can't be read is counted. */
 export function decodeBytes(
   bytes: Uint8Array,
   encoding: Encoding,

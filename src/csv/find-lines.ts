@@ -136,7 +136,7 @@ interface NamedLine {
   readonly key: string;
 }
 
-/** Lines for one row, refused but for the one that counts: any where they say the same, else the one that was told. */
+/** Lines for one row, refused but for the one that counts: any where they say the same, else the one that was chosen. */
 function twinLines(named: readonly NamedLine[], options: ImportOptions): ReadonlyMap<number, Refusal> {
   const byRow = new Map<string, NamedLine[]>();
   for (const line of named) {

@@ -1,4 +1,4 @@
-// What an import is told, what it asks, and what it refuses. Everything that could mean two things is asked, never guessed.
+// The options of an import, what it asks, and what it refuses. Everything that could mean two things is asked, never guessed.
 import type { DateOrder } from "./date-text";
 import type { Encoding } from "./encoding";
 import type { DecimalMark } from "./number-text";

@@ -94,7 +94,7 @@ export function sheetFile(sheet: SheetKey): string {
   return `${sheet}.csv`;
 }
 
-/** Describes a sheet as `writeSheetCsv` writes it; rows named elsewhere are told only for the sheets in `beside`. */
+/** Describes a sheet as `writeSheetCsv` writes it; rows named elsewhere are declared only for the sheets in `beside`. */
 export function describeSheet(
   book: Workbook,
   sheet: SheetKey,

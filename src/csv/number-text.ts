@@ -6,7 +6,7 @@ export type DecimalMark = NumberMarks["decimal"];
 /**
  * A number with the fewest digits that give the same number back. One with exactly three decimals after one to three
  * digits, such as 1.234, gets a nought more: 1.2340 can't be taken for one thousand two hundred and thirty-four. The
- * exponent's E is a capital: W3C, Tabular Data Model 6.4.2, knows no other where a decimal mark is told.
+ * exponent's E is a capital: W3C, Tabular Data Model 6.4.2, knows no other where a decimal mark is declared.
  */
 export function numberText(value: number, decimal: DecimalMark): string {
   return clearDecimals(String(value).replace("e", "E")).replace(".", decimal);
@@ -36,7 +36,7 @@ function withPoint(digits: string, point: number): string {
 /** What the marks in a number say of the decimal mark: one of the two, "either" where it could be both, or nothing. */
 export type MarkEvidence = DecimalMark | "either" | undefined;
 
-/** What can be told from one text; undefined where it is no number or has no mark. */
+/** What can be known from one text; undefined where it is no number or has no mark. */
 export function markEvidence(text: string): MarkEvidence {
   if (!(text.includes(".") || text.includes(","))) return undefined;
   // Nearly every number: one mark, and no group of three behind it.

@@ -22,7 +22,7 @@ export interface LineCounts {
   readonly unchanged: number;
   /** Left alone because only rows that are new were asked for. */
   readonly skipped: number;
-  /** Lines of which nothing is imported, for a reason told. */
+  /** Lines of which nothing is imported, with the reason given. */
   readonly refused: number;
 }
 
@@ -107,14 +107,14 @@ function countsOf(
   return { read, added, changed, unchanged, skipped, refused: read - added - changed - unchanged - skipped };
 }
 
-/** The decimal mark as told, or as the numbers of the imported columns show it. Text beside them has no say. */
+/** The decimal mark as chosen, or as the numbers of the imported columns show it. Text beside them has no say. */
 function decimalOf(table: SheetTable, columns: readonly ImportedColumn[], options: ImportOptions): DecimalReading {
   if (options.decimal !== undefined) return { decimal: options.decimal, why: "shown", examples: [] };
   const numeric = columns.filter(({ column }) => column.type === "number");
   return readDecimalMark(cellsOf(table, numeric));
 }
 
-/** The order of day and month as told, or as the dates of the imported columns show it. */
+/** The order of day and month as chosen, or as the dates of the imported columns show it. */
 function datesOf(table: SheetTable, columns: readonly ImportedColumn[], options: ImportOptions): DateReading {
   if (options.dates !== undefined) return { order: options.dates, why: "shown", examples: [] };
   const dated = columns.filter(({ column }) => column.type === "date");

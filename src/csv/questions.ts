@@ -23,7 +23,7 @@ export interface ImportFindings {
 /** Enough to see what is meant. */
 const MOST_EXAMPLES = 5;
 
-/** Everything an import has to be told, the most far-reaching first. */
+/** Everything an import has to ask, the most far-reaching first. */
 export function questionsOf(findings: ImportFindings): readonly ImportQuestion[] {
   return [
     ...labelQuestion(findings),

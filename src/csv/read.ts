@@ -1,4 +1,4 @@
-// A CSV file as a table: its delimiter and decimal mark are found in the data and told, and every row knows its line in the file.
+// A CSV file as a table: its delimiter and decimal mark are found in the data and shown, and every row knows its line in the file.
 import Papa from "papaparse";
 import { type Problem, problem } from "../core/problem";
 import { type DecimalMark, type NumberSeen, readDecimalMark } from "./number-text";
@@ -94,7 +94,7 @@ export function readSheetCsv(text: string, options: CsvReadOptions = {}): SheetT
   return { ...found, rows: kept, beginning, problems };
 }
 
-/** Some programs write the mark between columns on a line of its own, as `sep=;`: told, and kept blank for the count of lines. */
+/** Some programs write the mark between columns on a line of its own, as `sep=;`: used, and kept blank for the count of lines. */
 function takeDeclared(text: string): { readonly bare: string; readonly declared: Delimiter | undefined } {
   const found = /^"?sep=([^\r\n])"?[ \t]*(?=\r|\n|$)/i.exec(text);
   const mark = DELIMITERS.find((one) => one === found?.[1]);

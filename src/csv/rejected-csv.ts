@@ -12,10 +12,10 @@ const WHY_NAME = "why not brought in";
 export function writeRejectedCsv(table: SheetTable, rejected: readonly Rejected[]): string {
   const reasons = new Map<number, string[]>();
   for (const one of rejected) {
-    const told = `${one.column}: ${one.reason}`;
+    const reason = `${one.column}: ${one.reason}`;
     const known = reasons.get(one.line);
-    if (known) known.push(told);
-    else reasons.set(one.line, [told]);
+    if (known) known.push(reason);
+    else reasons.set(one.line, [reason]);
   }
   const lines = table.rows
     .filter((row) => reasons.has(row.line))

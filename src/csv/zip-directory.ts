@@ -31,7 +31,7 @@ const SIZES_FOLLOW = 0x0008;
 const STORED = 0;
 const DEFLATED = 8;
 
-/** A reason and its place; thrown and caught in this file only. */
+/** A reason and its position; thrown and caught in this file only. */
 class Refusal extends Error {
   readonly place: string;
   readonly found: string;
@@ -47,7 +47,7 @@ class Refusal extends Error {
 
 const WHOLE = "a zip as it was saved, whole and unchanged";
 
-/** The problem of a zip that can't be read, at a place in it. */
+/** The problem of a zip that can't be read, at a position in it. */
 export function zipProblem(where: string, found: string, allowed = WHOLE) {
   const fix = "Choose another file; nothing here was changed.";
   return problem({ code: "zip.read", where, found, allowed, fix });

@@ -9,13 +9,13 @@ import type { Layout } from "./layout";
 import { TOOK_TOO_LONG } from "./set-aside";
 import type { CellError } from "./values";
 
-/** An error as the engine tells it: its kind and, for some, its own words. */
+/** An error as the engine gives it: its kind and, for some, its own words. */
 export interface EngineError {
   readonly type: `${ErrorType}`;
   readonly message: string;
 }
 
-/** An engine error as a trouble that says what to do; `from` is the cell where it began. */
+/** An engine error as a cell error that says what to do; `from` is the cell where it began. */
 export function toCellError(error: EngineError, from: CellName | undefined): CellError {
   return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
@@ -91,17 +91,17 @@ const UNREADABLE = "It can't be read as a formula. Look for a bracket, a sign or
 /** Messages of our functions start with the function's name. */
 const OWN_MESSAGES = /^[A-Z][A-Z\d_.]*[,:]/;
 
-/** Names of the cells at engine places; the places of a sheet are turned round when the first is asked for. */
+/** Names of the cells at engine indexes; the indexes of a sheet are turned round when the first is asked for. */
 export function cellNamer(layout: Layout): (sheet: SheetKey, row: number, column: number) => CellName | undefined {
   const turned = new Map<SheetKey, { rows: Map<number, string>; columns: Map<number, string> }>();
-  return (sheet, rowPlace, columnPlace) => {
+  return (sheet, rowIndex, columnIndex) => {
     let places = turned.get(sheet);
     if (!places) {
       places = { rows: turn(layout[sheet].rows), columns: turn(layout[sheet].columns) };
       turned.set(sheet, places);
     }
-    const row = places.rows.get(rowPlace);
-    const column = places.columns.get(columnPlace);
+    const row = places.rows.get(rowIndex);
+    const column = places.columns.get(columnIndex);
     return row !== undefined && column !== undefined ? { sheet, row, column } : undefined;
   };
 }

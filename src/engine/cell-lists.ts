@@ -9,7 +9,7 @@ export class Others {
 
   indexOf(value: Value): number {
     const key = typeof value === "object" && value !== null ? JSON.stringify(value) : value;
-    // A text may read like the name of a trouble: texts are kept apart.
+    // A text may read like the name of an error: texts are kept apart.
     const name = typeof key === "string" && typeof value === "string" ? `"${key}` : key;
     let at = this.known.get(name);
     if (at === undefined) {

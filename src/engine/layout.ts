@@ -1,9 +1,9 @@
-// Where cells live inside the engine. Places are given out once and kept: rows and columns of the document may come,
+// Row and column indexes inside the engine. They are given out once and kept: rows and columns of the document may come,
 // go and move, and no address in the engine changes. Page and worker keep equal layouts by applying the same changes.
 import type { Change, SheetOperation } from "../core/document/change";
 import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 
-/** Places of one sheet. */
+/** Indexes of one sheet. */
 interface SheetLayout {
   readonly rows: Map<string, number>;
   readonly columns: Map<string, number>;
@@ -39,7 +39,7 @@ export function layoutOf(book: Workbook): Layout {
   return Object.fromEntries(entries) as Record<SheetKey, SheetLayout>;
 }
 
-/** Gives places to what a change adds and takes back those of what it removes. Returns sheets that had to grow. */
+/** Gives indexes to what a change adds and takes back those of what it removes. Returns sheets that had to grow. */
 export function layOut(layout: Layout, change: Change): ReadonlyMap<SheetKey, number> {
   const grown = new Map<SheetKey, number>();
   for (const operation of change.operations) {
@@ -88,7 +88,7 @@ function layOutOperation(sheet: SheetLayout, operation: SheetOperation): void {
   }
 }
 
-/** The letters of a column place: 0 is A, 26 is AA. */
+/** The letters of a column index: 0 is A, 26 is AA. */
 export function columnLetters(place: number): string {
   let letters = "";
   for (let rest = place; rest >= 0; rest = Math.floor(rest / 26) - 1)

@@ -1,4 +1,4 @@
-// What the engine tells the page: values by place, and troubles with what to do about them.
+// What the engine sends the page: values by index, and errors with what to do about them.
 import type { CellName } from "../core/document/access";
 import type { SheetKey } from "../core/document/workbook";
 

@@ -142,7 +142,7 @@ function openDatabase(name: string, options: DatabaseOptions, events: DatabaseEv
       clearTimeout(timer);
       resolve(result);
     };
-    const giveUp = (trouble: "silent" | "blocked") => settle(fail(storageProblem(trouble)));
+    const giveUp = (failure: "silent" | "blocked") => settle(fail(storageProblem(failure)));
     let timer = setTimeout(giveUp, openWaitMs, "silent");
     const onBlocked = () => {
       if (!isWaiting) return;

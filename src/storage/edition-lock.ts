@@ -14,7 +14,7 @@ const ANSWER_MS = 250;
 
 export type LockState = "writing" | "following";
 
-/** What tabs with the same edition tell one another. */
+/** The messages between tabs with the same edition. */
 export type News =
   /** An edit, right after it was made. */
   | { readonly say: "edit"; readonly stamp: EditStamp; readonly after: EditStamp | undefined; readonly change: Change }

@@ -23,22 +23,22 @@ export interface EditionSummary {
   readonly problem?: Problem;
 }
 
-/** How far a document has come: so many edits of one sitting. Two with the same stamp are the same document. */
+/** How far a document has come: so many edits of one session. Two with the same stamp are the same document. */
 export interface EditStamp {
   /** Drawn anew whenever an edition is opened. */
   readonly sitting: string;
   readonly edits: number;
-  /** The last states of the sittings before, newest first: what was written down in those is in this document. */
+  /** The last states of the sessions before, newest first: what was written down in those is in this document. */
   readonly past?: readonly Point[];
 }
 
-/** So many edits of one sitting. */
+/** So many edits of one session. */
 type Point = Omit<EditStamp, "past">;
 
 /** Sittings that are remembered; the browser's small storage is never that far behind. */
 const MOST_SITTINGS = 12;
 
-/** The stamp of a document after an edit of this sitting, made on one with the stamp `after`. */
+/** The stamp of a document after an edit of this session, made on one with the stamp `after`. */
 export function stampAfter(after: EditStamp | undefined, sitting: string, edits: number): EditStamp {
   if (!after) return { sitting, edits };
   const past =

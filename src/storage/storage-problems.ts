@@ -4,7 +4,7 @@ import type { Problem } from "../core/problem";
 const PLACE = "Storage of this browser";
 const SAVE_A_FILE = "Save the edition as a file so that nothing is lost.";
 
-/** The kinds of trouble the storage of a browser can give. */
+/** The ways in which the storage of a browser can fail. */
 export type StorageFailure =
   | "absent"
   | "blocked"
@@ -96,7 +96,7 @@ const WORDS: Readonly<Record<StorageFailure, Words>> = {
   },
 };
 
-/** Names of browser errors, by the trouble they stand for. `NS_ERROR_DOM_QUOTA_REACHED` is Firefox's older name for a full disk. */
+/** Names of browser errors, by the failure they stand for. `NS_ERROR_DOM_QUOTA_REACHED` is Firefox's older name for a full disk. */
 const TROUBLE_OF_ERROR: Readonly<Record<string, StorageFailure>> = {
   QuotaExceededError: "full",
   NS_ERROR_DOM_QUOTA_REACHED: "full",
@@ -108,7 +108,7 @@ const TROUBLE_OF_ERROR: Readonly<Record<string, StorageFailure>> = {
   TimeoutError: "silent",
 };
 
-/** Trouble that only the maker can end. */
+/** Failures that only the maker can end. */
 const FINAL: ReadonlySet<string> = new Set([
   "store.changed",
   "store.closed",
@@ -118,25 +118,25 @@ const FINAL: ReadonlySet<string> = new Set([
   "store.taken",
 ]);
 
-/** The problem for a kind of trouble; `detail` names the edition or the browser's own word for it. */
-export function storageProblem(trouble: StorageFailure, detail = ""): Problem {
-  const { found, allowed, fix } = WORDS[trouble];
-  const told = detail === "" ? found : `${found} (${detail})`;
+/** The problem for a kind of failure; `detail` names the edition or the browser's own word for it. */
+export function storageProblem(failure: StorageFailure, detail = ""): Problem {
+  const { found, allowed, fix } = WORDS[failure];
+  const described = detail === "" ? found : `${found} (${detail})`;
   return {
-    code: `store.${trouble}`,
+    code: `store.${failure}`,
     where: PLACE,
-    found: told,
+    found: described,
     allowed,
     fix,
-    message: `${PLACE}: ${told}. ${fix}`,
+    message: `${PLACE}: ${described}. ${fix}`,
   };
 }
 
 /** The problem for an error that a browser's storage gave. */
 export function problemOfError(error: unknown): Problem {
   const name = errorName(error);
-  const trouble = TROUBLE_OF_ERROR[name];
-  return trouble ? storageProblem(trouble) : storageProblem("failed", name);
+  const failure = TROUBLE_OF_ERROR[name];
+  return failure ? storageProblem(failure) : storageProblem("failed", name);
 }
 
 /** The name of an error such as `QuotaExceededError`. */

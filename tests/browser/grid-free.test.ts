@@ -191,6 +191,9 @@ describe.runIf(isFree)("painting", () => {
       display: (row, key) => ({ ...LOOK, text: wages.get(`${row}:${key}`) ?? `${row}:${key}` }),
     });
     const one = start(model);
+    // The first size of the sheet is told a frame later.
+    await nextFrame();
+    await nextFrame();
     wages.set("r2:c3", "9.99").set("r4:c5", "8.88").set("r9000:c3", "7.77");
     const touched: string[] = [];
     const watch = new MutationObserver((records) =>

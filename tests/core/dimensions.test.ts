@@ -301,7 +301,7 @@ describe("the check stands where formulas are made", () => {
     expect(type("pieces", "p1", "own", "={glaze.cost}*2").refused).toEqual([]);
     const doubtful = type("pieces", "p1", "own", "={fettle.minutes}*wage");
     expect(doubtful.change.operations).toHaveLength(1);
-    expect(doubtful.told.join()).toContain("60 times too large");
+    expect(doubtful.messages.join()).toContain("60 times too large");
   });
 
   it("a template that adds grams to minutes is refused when it is read, with the place in its file", () => {

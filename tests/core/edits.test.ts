@@ -29,7 +29,7 @@ describe("writeEntries", () => {
     expect(typing(book, [["pieces", "p1", "piece", "01"]])).toEqual({
       change: { label: "Type", operations: [] },
       refused: [],
-      told: [],
+      messages: [],
     });
   });
 

@@ -9,10 +9,10 @@ import { refusal, smallEdition, type Typed, typing } from "../tools/small-editio
 const metric = smallEdition();
 const us: Workbook = { ...metric, meta: { ...metric.meta, units: "US", temperature: "F" } };
 const kept = (book: Workbook, entry: Typed) => {
-  const { change, refused, told } = typing(book, [entry]);
+  const { change, refused, messages } = typing(book, [entry]);
   const [operation] = change.operations;
   if (refused[0] || operation?.kind !== "cell") throw new Error(refused[0]?.message ?? "nothing written");
-  return [operation.is, ...told];
+  return [operation.is, ...messages];
 };
 const height: readonly [Typed[0], string, string] = ["edition", "piece_height", "value"];
 
@@ -57,9 +57,13 @@ describe("an amount with a unit of its own is kept in the column's", () => {
 
   it("the decimal comma of a locale is read beside a unit too", () => {
     const entries = [{ cell: { sheet: "edition", row: "piece_kg", column: "value" }, typed: "1,5 lb" }] as const;
-    const { change, told } = writeEntries(metric, entries, { label: "", marks: { decimal: "," }, override: false });
+    const { change, messages } = writeEntries(metric, entries, {
+      label: "",
+      marks: { decimal: "," },
+      override: false,
+    });
     expect(change.operations[0]).toMatchObject({ is: 0.680388555 });
-    expect(told).toEqual(["1,5 lb = 0,6803886 kg"]);
+    expect(messages).toEqual(["1,5 lb = 0,6803886 kg"]);
   });
 });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { agrees, evaluate, referencesIn } from "../../src/app/help/explain/evaluate";
 import type { ExplainedPart, Opened } from "../../src/app/help/explain/part";
-import { troubleTrail } from "../../src/app/help/explain/trail";
+import { errorTrail } from "../../src/app/help/explain/trail";
 import { explain } from "../../src/app/help/explain/tree";
 import { usersOf } from "../../src/app/help/explain/users";
 import { parsed, type View } from "../../src/app/help/explain/view";
@@ -161,7 +161,7 @@ describe("troubles", () => {
     expect(troubled.length).toBeGreaterThan(300);
     for (const cell of troubled) {
       const value = view.value(cell);
-      const trail = troubleTrail(view, cell);
+      const trail = errorTrail(view, cell);
       expect(trail.at(-1), cellKeyOf(cell)).toEqual(isCellError(value) ? (value.from ?? cell) : undefined);
       trail.slice(1).forEach((next, at) => {
         expect(mayList(view, trail[at] ?? start)(next), `${cellKeyOf(trail[at] ?? start)} → ${cellKeyOf(next)}`).toBe(

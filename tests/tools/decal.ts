@@ -36,7 +36,7 @@ export const DECAL: StepKindRules = {
     otherwise: 1,
     title: "Sheets",
     question: "How many sheets?",
-    told: (shown) => (shown === "1" ? "1 sheet" : `${shown} sheets`),
+    inWords: (shown) => (shown === "1" ? "1 sheet" : `${shown} sheets`),
     onPaper: "sheets",
   },
   shared: ["material", "minutes"],

@@ -1,4 +1,4 @@
-// The calendar told: sentences, a table and what the picture shows.
+// The calendar in words: sentences, a table and what the picture shows.
 import { DAY_MINUTES, dayNumber, isoDay, weekdayOf } from "../../ceramics/calendar/days";
 import type { HoldUp } from "../../ceramics/calendar/held-up";
 import type { Ready } from "../../ceramics/calendar/ready";

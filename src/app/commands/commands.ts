@@ -37,7 +37,7 @@ interface WriteOptions {
   /** The step that this typing goes on with. */
   readonly goesOn?: Change | undefined;
   /** Hears what is to be said of the entries, in the place of a message. */
-  readonly hear?: (said: Pick<EntryOutcome, "refused" | "told">) => void;
+  readonly hear?: (said: Pick<EntryOutcome, "refused" | "messages">) => void;
 }
 
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
@@ -72,7 +72,7 @@ async function loadChecks(session: Session) {
   }
 }
 
-/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one is told of. */
+/** Writes what was typed, pasted, filled or cleared. Good entries are kept; each bad one gets a message. */
 export function writeCells(
   session: Session,
   entries: readonly CellEntry[],
@@ -115,8 +115,9 @@ export function writeCells(
       ...beyond,
     ]);
   else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
-  else if (how === "pasted" && entries.length > 1) session.tellDone(`${kept} cells pasted.`, outcome.told.slice(0, 50));
-  else if (outcome.told.length > 0) session.tellDone(`${outcome.told[0]}`, outcome.told.slice(1, 50));
+  else if (how === "pasted" && entries.length > 1)
+    session.tellDone(`${kept} cells pasted.`, outcome.messages.slice(0, 50));
+  else if (outcome.messages.length > 0) session.tellDone(`${outcome.messages[0]}`, outcome.messages.slice(1, 50));
   return outcome.refused.length === 0;
 }
 

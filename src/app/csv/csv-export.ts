@@ -74,7 +74,7 @@ export async function saveWorkbook(session: Session, choice: ExportChoice): Prom
   return save(session, name, bytes, ZIP_FILE);
 }
 
-/** Saves a file and tells what became of it. */
+/** Saves a file and shows a message of what became of it. */
 export async function save(
   session: Session,
   name: string,

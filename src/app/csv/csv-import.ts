@@ -170,7 +170,7 @@ export class CsvImport {
     return JSON.stringify([this.sheet, ...header]);
   }
 
-  /** Asks the worker; undefined where the answer is late, was refused (and told) or is not wanted any more. */
+  /** Asks the worker; undefined where the answer is late, was refused (with a message) or is not wanted any more. */
   private async ask<Q extends CsvQuestion>(question: Q) {
     this.asked += 1;
     const turn = this.asked;

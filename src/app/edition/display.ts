@@ -1,4 +1,4 @@
-// How a cell looks and what it is called, from the document and the engine's values.
+// How a cell is displayed and what it is called, from the document and the engine's values.
 import {
   type CellName,
   isOverride,
@@ -82,7 +82,7 @@ function scaledText(session: Session, { spec, unit }: ResolvedCell, value: Value
   return textInUnit(session, spec, unit, value);
 }
 
-/** A value kept in a unit as text in the scale the maker reads, with as many places as are worth showing there. */
+/** A value kept in a unit as text in the scale the maker reads, with as many decimals as are worth showing there. */
 export function textInUnit(session: Session, spec: CellSpec, unit: string, value: Value): string {
   const scale = spec.format === "percent" ? undefined : scaleOfUnit(unit, session.book.value.meta);
   if (!scale || typeof value !== "number") return displayText(session, spec, value);
@@ -92,7 +92,7 @@ export function textInUnit(session: Session, spec: CellSpec, unit: string, value
   return displayText(session, { ...spec, decimals }, shown);
 }
 
-/** A converted number has places without end: so many digits are shown, and four places, which tell a sixteenth of an inch. */
+/** A converted number has endless decimals: so many digits are shown, and four decimals, which tell a sixteenth of an inch. */
 function placesFor(value: number, most = 5): number {
   const digits = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value))) + 1;
   return digits < -1 ? Math.min(9, 3 - digits) : Math.min(4, Math.max(0, most - digits));

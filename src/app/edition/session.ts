@@ -15,9 +15,10 @@ import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { type Problem, problem } from "../../core/problem";
 import type { EngineClient } from "../../engine/client";
+import type { Layout } from "../../engine/layout";
 import type { Patch, Value } from "../../engine/values";
 import { decimalMark, type Formats } from "./format";
-import { type EngineState, type Foreteller, Reckoning } from "./reckoning";
+import { type EngineState, Reckoning, type Speculator } from "./reckoning";
 import { pastSteps, type SheetView } from "./view";
 
 /** What a session needs of the world. */
@@ -119,9 +120,19 @@ export class Session {
     return this.reckoning.client;
   }
 
-  /** Has somebody say ahead of the engine what changes come to. */
-  listenTo(foreteller: Foreteller): void {
-    this.reckoning.listenTo(foreteller);
+  /** Has somebody calculate beside the engine. */
+  speculateWith(speculator: Speculator): void {
+    this.reckoning.speculateWith(speculator);
+  }
+
+  /** Where each cell stands in the engine. */
+  get layout(): Layout {
+    return this.reckoning.layout;
+  }
+
+  /** Holds values that somebody calculated of the document as it stands against the engine's. */
+  checkValues(patch: Patch): void {
+    this.reckoning.check(patch);
   }
 
   get formats(): Formats {

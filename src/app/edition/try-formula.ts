@@ -1,4 +1,4 @@
-// A formula that a maker tries out in the help: checked like a typed one, reckoned by the engine, kept nowhere.
+// A formula that a maker tries out in the help: checked like a typed one, calculated by the engine, kept nowhere.
 
 import { checkTypedFormula } from "../../core/formula/typed-formula";
 import { fail, ok, problem, type Result } from "../../core/problem";

@@ -32,7 +32,7 @@ export function readAmount(session: Session, field: TypedAmountRules, typed: str
     case "number":
       if (least !== undefined && read.value < least)
         return { value: Number.NaN, said: `“${typed}” is too little: it takes ${least} or more.` };
-      return { value: read.value, ...(read.told === undefined ? {} : { said: read.told }) };
+      return { value: read.value, ...(read.message === undefined ? {} : { said: read.message }) };
     case "ambiguous":
       return {
         value: Number.NaN,

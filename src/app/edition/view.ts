@@ -110,7 +110,7 @@ export function stepsAhead(book: Workbook, row: Row, read: Reader): readonly Row
   return book.sheets.route.rows.slice(lastHad(book, row, read) + 1).filter((step) => isStepFor(step, row));
 }
 
-/** Place in the route of the last step a piece has had; −1 where it has had none. */
+/** Order in the route of the last step a piece has had; −1 where it has had none. */
 export function lastHad(book: Workbook, row: Row, read: Reader): number {
   return book.sheets.route.rows.findLastIndex((step) => isHad(read(row, `${step.id}.cost`)));
 }

@@ -7,7 +7,7 @@ import { GLOSSARY } from "./glossary";
 import { HOW_TO } from "./how-to";
 
 /** The kinds of things that are found, in the order in which they are listed. */
-export const FOUND_KINDS = [
+const FOUND_KINDS = [
   "Pieces",
   "Rows",
   "Inputs and results",
@@ -17,10 +17,10 @@ export const FOUND_KINDS = [
   "Actions",
   "Help",
 ] as const;
-export type FoundKind = (typeof FOUND_KINDS)[number];
+type FoundKind = (typeof FOUND_KINDS)[number];
 
 /** Where something found leads. */
-export type SearchTarget =
+type SearchTarget =
   | { readonly kind: "cell"; readonly cell: CellName }
   | { readonly kind: "page"; readonly page: Page }
   | { readonly kind: "sheet"; readonly sheet: SheetKey }

@@ -3,7 +3,7 @@ import { fitEdits } from "../../core/document/fit-edits";
 import type { AsideEdits } from "../../storage/last-edits";
 import type { KeptEdition } from "./kept-edition";
 
-/** Makes one change of what still fits; what does not stays set aside, and is told. */
+/** Makes one change of what still fits; what does not stays set aside, with a message. */
 export function applyAside({ session, unsaved }: KeptEdition, one: AsideEdits): void {
   const [first] = one.edits;
   const label = one.edits.length === 1 ? `Put back: ${first?.change.label}` : `Put back ${one.edits.length} edits`;

@@ -1,5 +1,5 @@
 // One open edition and its keeping: edits are written by themselves, written down at once for the moment before that, and
-// told to other tabs that have the same edition open. Only the tab that holds the lock writes.
+// sent to other tabs that have the same edition open. Only the tab that holds the lock writes.
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Change } from "../../core/document/change";
 import type { Workbook } from "../../core/document/workbook";
@@ -36,7 +36,7 @@ export class KeptEdition {
   /** Edits made here since the edition was opened. */
   readonly edits: Signal<number> = signal(0);
   readonly unsaved: UnsavedEdits;
-  /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept apart. */
+  /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept as an edition of their own. */
   readonly stranded: Signal<readonly Problem[]> = signal([]);
 
   readonly #world: KeepingPlatform;
@@ -161,7 +161,7 @@ export class KeptEdition {
     await this.#autosave.flush();
   }
 
-  /** Tries once more to keep stranded edits apart. */
+  /** Tries once more to keep stranded edits as an edition of their own. */
   async keepStranded(): Promise<void> {
     if (this.stranded.value.length > 0) await this.#enqueue(() => this.#giveWay());
   }
@@ -172,7 +172,7 @@ export class KeptEdition {
     await this.keepStranded();
   }
 
-  /** Closes it; what can't be saved then is told by `unsaved`. */
+  /** Closes it; what can't be saved then is given by `unsaved`. */
   async close(): Promise<void> {
     if (this.lock.value === "writing") await this.#autosave.close();
     await this.#work;
@@ -285,7 +285,7 @@ export class KeptEdition {
     return stored.value;
   }
 
-  /** Stops for good where a newer program has written the edition; what was done here has been kept apart before. */
+  /** Stops for good where a newer program has written the edition; what was done here has been kept as an edition of its own before. */
   #stopIfOutrun(problems: readonly Problem[]): boolean {
     if (!isNewer(problems)) return false;
     this.#lock.close();
@@ -314,7 +314,7 @@ export class KeptEdition {
       await this.storeAgain();
       return;
     }
-    // Ahead of the store, the tab has edits that the other one told of and did not live to write.
+    // Ahead of the store, the tab has edits that the other one sent and did not live to write.
     const isAhead = isReached(stored.value.edit, this.#stamp);
     if (!isAhead && this.stranded.value.length > 0) return this.#giveWay();
     this.stranded.value = [];
@@ -372,7 +372,7 @@ export class KeptEdition {
     return isReached(last.stamp, this.#took);
   }
 
-  /** Tells followers of edits that the store does not have, so that whoever takes the lock has them. */
+  /** Sends followers the edits that the store does not have, so that whoever takes the lock has them. */
   #tellUnsaved(): void {
     if (this.lock.value === "writing") for (const edit of this.unsaved.edits) this.#lock.tell({ say: "edit", ...edit });
   }

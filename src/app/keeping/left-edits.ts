@@ -9,7 +9,7 @@ import type { UnsavedEdits } from "./unsaved-edits";
 
 /**
  * Puts edits back that a closed page wrote down and did not save, where they follow from the document with the stamp `stamp`;
- * sets them aside and tells of them where they do not and are not in it. Gives the stamp of the document then.
+ * sets them aside with a message where they do not and are not in it. Gives the stamp of the document then.
  */
 export function putBackEdits(
   session: Session,
@@ -41,7 +41,7 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
     session.follow(edit.change);
     unsaved.add(edit, false);
   }
-  // Stays until it is put away: it is told while the page is still opening.
+  // Stays until it is put away: it is shown while the page is still opening.
   session.tell(
     "refused",
     left.length === 1

@@ -8,7 +8,7 @@ import type { Studio } from "./studio";
 /** Names of copies are at most this long. */
 export const LONGEST_NAME = 80;
 
-/** The copies of an edition, the newest first; none, with problems told, where they can't be listed. */
+/** The copies of an edition, the newest first; none, with a message, where they can't be listed. */
 export async function listCopies(studio: Studio, edition: string): Promise<readonly CopyNote[]> {
   const listed = await studio.home.copies.list(edition);
   if (listed.ok) return listed.value;
@@ -16,7 +16,7 @@ export async function listCopies(studio: Studio, edition: string): Promise<reado
   return [];
 }
 
-/** Puts a copy of the open edition by, as it is now; false, with problems told, where that fails. */
+/** Puts a copy of the open edition by, as it is now; false, with a message, where that fails. */
 export async function keepCopy(studio: Studio, name: string): Promise<boolean> {
   const { open } = studio;
   if (!open) return false;

@@ -18,7 +18,7 @@ export async function openEditionFile(studio: Studio): Promise<void> {
   }
 }
 
-/** Opens the text of an edition file as a new edition; tells what is wrong where it is none. */
+/** Opens the text of an edition file as a new edition; says what is wrong where it is none. */
 export async function openText(studio: Studio, text: string, name: string): Promise<boolean> {
   const opened = openDocument(text, name);
   if (!opened.ok) {

@@ -9,8 +9,8 @@ import type { LockState } from "../../storage/edition-lock";
 import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
 import type { ImportWorld } from "../csv/csv-import";
-import { Foretelling } from "../edition/foretelling";
 import { Session } from "../edition/session";
+import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
 import type { Backup } from "./backup";
 import { FileCopies } from "./file-copies";
@@ -56,7 +56,7 @@ export class Studio {
   readonly editions: Signal<readonly EditionSummary[]> = signal([]);
   readonly saveState: Signal<SaveState> = signal({ kind: "loading" });
   readonly lock: Signal<LockState> = signal("writing");
-  /** Trouble that belongs to no open edition. */
+  /** Problems that belong to no open edition. */
   readonly problems: Signal<readonly Problem[]> = signal([]);
   /** Why nothing is kept between visits; none where it is. */
   readonly refused: Signal<readonly Problem[]>;
@@ -124,7 +124,7 @@ export class Studio {
     else this.problems.value = listed.problems;
   }
 
-  /** Opens a kept edition; false, with problems told, where it can't be read or the open one is not left. */
+  /** Opens a kept edition; false, with a message, where it can't be read or the open one is not left. */
   async openStored(id: string): Promise<boolean> {
     if (this.open?.id === id) return true;
     if (!(await this.mayLeave())) return false;
@@ -269,9 +269,8 @@ export class Studio {
     const startEngine = (patience?: number) => world.startEngine(patience);
     const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
     const session = new Session(book, sessionWorld, readSnapshot(values));
-    session.listenTo(
-      new Foretelling(session, { ...boundTimes(world), startAhead: (engine) => world.startAhead(engine) }),
-    );
+    const speculation = { ...boundTimes(world), startCalculator: () => world.startCalculator() };
+    session.speculateWith(new Speculation(session, speculation));
     return session;
   };
 

@@ -116,7 +116,9 @@ function partText(source: PaperSource, row: Row, step: Row, part: CardPart, amou
 function shownPart(source: PaperSource, row: Row, column: string, part: CardPart, amount: AmountRules): string {
   const number = numberIn(source, "pieces", row.id, column);
   if (number === undefined) return textIn(row, column);
-  return part.unit === undefined ? amount.told(String(number), "") : withUnit(source, number, part.unit, part.decimals);
+  return part.unit === undefined
+    ? amount.inWords(String(number), "")
+    : withUnit(source, number, part.unit, part.decimals);
 }
 
 /** Firing, day and how hot. */

@@ -25,7 +25,7 @@ export function factsOf(facts: readonly (readonly [label: string, text: string |
   return facts.flatMap(([label, text]) => (text ? [{ label, text }] : []));
 }
 
-/** The number in a cell; undefined where it is blank, in trouble or not computed yet. */
+/** The number in a cell; undefined where it is blank, an error or not calculated yet. */
 export function numberIn(source: PaperSource, sheet: SheetKey, row: string, column: string): number | undefined {
   const value = source.read(sheet, row, column);
   return typeof value === "number" ? value : undefined;
@@ -37,7 +37,7 @@ export function textIn(row: Row | undefined, column: string): string {
   return typeof raw === "string" ? raw : "";
 }
 
-/** A number kept in a unit with the unit it is shown in, as in `1 860 g`; `most` places are those of the one it is kept in. */
+/** A number kept in a unit with the unit it is shown in, as in `1 860 g`; `most` decimals are those of the one it is kept in. */
 export function withUnit(source: PaperSource, value: number, unit: string, most = 1, least = 0): string {
   const scale = scaleOfUnit(unit, source.book.meta);
   const places = Math.max(least, most + (scale?.moreDigits ?? 0));
@@ -78,7 +78,7 @@ export function stillComputing<T>(where: string): Result<T> {
   return fail(problem({ code: "paper.waiting", where, found: "", allowed: "a value; it is still being computed" }));
 }
 
-/** What a cell says, trouble included, so that no fault is printed as a blank. */
+/** What a cell says, errors included, so that no error is printed as a blank. */
 export function saidIn(source: PaperSource, sheet: SheetKey, row: string, column: string): string {
   const value = source.read(sheet, row, column);
   if (isCellError(value)) return value.trouble;

@@ -19,10 +19,10 @@ export function typeInto(session: Session, cell: CellName, typed: string, before
   let [refused, told] = ["", ""];
   const hear = (said: {
     readonly refused: readonly { readonly message: string }[];
-    readonly told: readonly string[];
+    readonly messages: readonly string[];
   }) => {
     refused = said.refused[0]?.message ?? "";
-    told = said.told.join(" ");
+    told = said.messages.join(" ");
   };
   const was = session.history.value.done.at(-1);
   batch(() => writeCells(session, [{ cell, typed }], "typed", { goesOn: before, hear }));

@@ -1,4 +1,4 @@
-// The run log as it is looked at: filtered, told in words, and written to a file.
+// The run log as it is looked at: filtered, in words, and written to a file.
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";

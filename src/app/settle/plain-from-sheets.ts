@@ -11,10 +11,10 @@ import { isCellError, type Value } from "../../engine/values";
 /** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
 export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value | undefined;
 
-/** The plain edition behind a workbook, or why there is none: a number that is missing or in trouble. */
+/** The plain edition behind a workbook, or why there is none: a number that is missing or an error. */
 export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
-  const trouble = firstTrouble(book, read);
-  if (trouble) return trouble;
+  const failed = firstError(book, read);
+  if (failed) return failed;
   const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
   const given = (id: string) => numberOf(read("edition", id, "value"));
   const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
@@ -43,8 +43,8 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
   });
 }
 
-/** Anything computed that is still missing or in trouble on the sheets that cost comes from. */
-function firstTrouble(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
+/** Anything computed that is still missing or an error on the sheets that cost comes from. */
+function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
   for (const [sheet, columns] of [
     ["firings", ["cost"]],
     ["pieces", ["own"]],

@@ -22,13 +22,13 @@ export interface Sentence {
 
 const line = (sheet: SheetKey, row: string): CellName => ({ sheet, row, column: "value" });
 
-/** The number of a cell; undefined where it is blank, in trouble or not computed yet. */
+/** The number of a cell; undefined where it is blank, an error or not calculated yet. */
 export function numberAt(session: Session, cell: CellName): number | undefined {
   const value = session.value(cell);
   return typeof value === "number" ? value : undefined;
 }
 
-/** An amount and where it comes from; a dash, or the trouble, where there is no number. */
+/** An amount and where it comes from; a dash, or the error, where there is no number. */
 export function storyMoney(session: Session, cell: CellName, sign = 1): StoryNumber {
   const value = session.value(cell);
   if (typeof value === "number") return { text: moneyText(session, sign * value), cell };

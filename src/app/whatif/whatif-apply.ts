@@ -20,7 +20,7 @@ export function caseText(session: Session, settings: readonly Setting[]): string
   return parts.length > 4 ? `${parts.slice(0, 3).join(", ")} and ${parts.length - 3} more` : parts.join(", ");
 }
 
-/** Writes a case into the edition, as one step of the history; false, and told, where a value may not stand in its cell. */
+/** Writes a case into the edition, as one step of the history; false, with a message, where a value may not stand in its cell. */
 export function useCase(session: Session, settings: readonly Setting[]): boolean {
   const book = session.book.value;
   const operations: Operation[] = [];
@@ -52,7 +52,7 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
   return true;
 }
 
-/** Keeps a set of changes as a named case; false, and told, where it has no name or changes nothing. */
+/** Keeps a set of changes as a named case; false, with a message, where it has no name or changes nothing. */
 export function keepCase(session: Session, title: string, settings: readonly Setting[]): boolean {
   const book = session.book.value;
   const name = title.trim().slice(0, 300);

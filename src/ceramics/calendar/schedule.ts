@@ -112,7 +112,7 @@ function tails({ tasks, studio }: ScheduleInput): ReadonlyMap<string, number> {
   const visit = (task: Task): number => {
     const held = known.get(task.id);
     if (held !== undefined) return held;
-    // Said first, so that a circle ends here; it is told of where the order is made.
+    // Said first, so that a circle ends here; the message comes where the order is made.
     known.set(task.id, 0);
     const behind = (next.get(task.id) ?? []).reduce((most, one) => Math.max(most, one.rest + visit(one.task)), 0);
     const tail = task.workMinutes * stretch + task.kilnMinutes + behind;
@@ -219,7 +219,7 @@ class Board {
     return { ready, hold };
   }
 
-  /** The earliest place for the work, with no regard to kilns. */
+  /** The earliest time for the work, with no regard to kilns. */
   private place(task: Task, from: number, hold: Hold): Omit<Slot, "task" | "oven"> {
     const worked = this.time.workedBefore(from);
     if (task.workMinutes === 0) {
@@ -282,7 +282,7 @@ function firstGap(busy: readonly Busy[], from: number, length: number) {
   return { at, behind };
 }
 
-/** The place of the first stretch that ends after a minute; stretches stand in order and apart. */
+/** The index of the first stretch that ends after a minute; stretches stand in order and apart. */
 function firstAfter(busy: readonly Busy[], from: number): number {
   let [low, high] = [0, busy.length];
   while (low < high) {

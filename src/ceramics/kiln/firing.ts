@@ -28,7 +28,7 @@ export interface Firing {
   readonly heat: HeatSplit;
   /** Heat the ware and its water had taken by the hottest moment, kWh. */
   readonly usefulKwh: number;
-  /** Energy in less heat stored and lost, relative to energy in; a check on the reckoning. */
+  /** Energy in less heat stored and lost, relative to energy in; a check on the calculation. */
   readonly balanceError: number;
   /** Layers that got hotter than their class, by the end of the cooling where that is calculated. */
   readonly hotLayers: readonly HotLayer[];

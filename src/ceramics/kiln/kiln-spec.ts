@@ -1,4 +1,4 @@
-// A kiln as its maker describes it, and the checks that come before any reckoning.
+// A kiln as its maker describes it, and the checks that come before any calculation.
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { type NumberRule, outOfRange, problemsOf } from "./check";
 import { type Chamber, chamberLitres } from "./geometry";

@@ -48,7 +48,7 @@ class LevelSearch {
   private tries = 0;
   private readonly pieces: readonly WaitingPiece[];
   private readonly room: KilnRoom;
-  /** Shelf that the pieces from each place on still need, and the least that one of them takes. */
+  /** Shelf that the pieces from each index on still need, and the least that one of them takes. */
   private readonly needed: readonly number[];
   private readonly narrowest: readonly number[];
   private readonly lowest: number;

@@ -24,7 +24,7 @@ export type Operation =
   | { readonly kind: "meta"; readonly was: Meta; readonly is: Meta }
   | ListOperation;
 
-/** Puts an entry into a list at a place (no `was`), takes it out (no `is`), or puts another in its stead. */
+/** Puts an entry into a list at an index (no `was`), takes it out (no `is`), or puts another in its stead. */
 export interface ListOperation {
   readonly kind: "list";
   readonly list: ListKey;

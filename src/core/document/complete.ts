@@ -58,8 +58,8 @@ export function isOfToday({ isWhole, sheetsVersion }: Age): boolean {
 }
 
 /** Entries that a column of today no longer takes, in a column of the maker's own. */
-function withMisfits(book: Workbook, told: readonly string[]): Completed {
-  const keptAsOwn = [...told];
+function withMisfits(book: Workbook, messages: readonly string[]): Completed {
+  const keptAsOwn = [...messages];
   const sheets = SHEET_KEYS.map((key) => {
     let sheet = book.sheets[key];
     for (const column of sheet.columns.filter(({ required }) => !required)) {

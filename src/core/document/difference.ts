@@ -113,7 +113,7 @@ function isSameOrder<T>(from: readonly T[], to: readonly T[], idOf: (item: T) =>
   return left.every((id, at) => id === right[at]);
 }
 
-/** Stretches of neighbours that answer to a question, with the place of the first. */
+/** Stretches of neighbours that answer to a question, with the index of the first. */
 function runsOf<T>(items: readonly T[], isWanted: (item: T) => boolean): { at: number; items: T[] }[] {
   const runs: { at: number; items: T[] }[] = [];
   items.forEach((item, at) => {

@@ -34,7 +34,7 @@ export function readDocument(text: string, where: string): Result<Workbook> {
   return opened.ok ? ok(opened.value.book) : opened;
 }
 
-/** Reads an edition from the text of a file for a maker, who is told what is different since it was saved. */
+/** Reads an edition from the text of a file for a maker, with a message of what is different since it was saved. */
 export function openDocument(text: string, where: string): Result<OpenedDocument> {
   if (isTooDeep(text))
     return fail(

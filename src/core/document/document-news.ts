@@ -1,4 +1,4 @@
-// What the maker is told when a document saved by an earlier program is opened.
+// The messages for the maker when a document saved by an earlier program is opened.
 
 import { EARLIER_CHANGES, SHEET_CHANGES } from "../sheets/changes";
 import type { Age, Completed } from "./complete";

@@ -19,7 +19,7 @@ export interface EntryOutcome {
   readonly change: Change;
   readonly refused: readonly Problem[];
   /** What amounts typed in other units came to, and what is doubtful in typed formulas. */
-  readonly told: readonly string[];
+  readonly messages: readonly string[];
 }
 
 interface EntryOptions {
@@ -35,7 +35,7 @@ interface EntryOptions {
 export function writeEntries(book: Workbook, entries: readonly CellEntry[], options: EntryOptions): EntryOutcome {
   const operations: Operation[] = [];
   const refused: Problem[] = [];
-  const told: string[] = [];
+  const messages: string[] = [];
   const given = new Map<string, string>();
   for (const { cell, typed } of entries) {
     const read = readForCell(book, cell, typed, options);
@@ -44,10 +44,10 @@ export function writeEntries(book: Workbook, entries: readonly CellEntry[], opti
     else if (twice.length > 0) refused.push(...twice);
     else {
       operations.push(...cellOperations(book, cell, read.value.value));
-      if (read.value.told !== undefined) told.push(read.value.told);
+      if (read.value.message !== undefined) messages.push(read.value.message);
     }
   }
-  return { change: { label: options.label, operations: withWiring(book, operations) }, refused, told };
+  return { change: { label: options.label, operations: withWiring(book, operations) }, refused, messages };
 }
 
 /** Two rows given the same name at once, where a name may stand only once; `given` remembers who has which. */
@@ -93,8 +93,8 @@ function checked(book: Workbook, cell: CellName, entry: TypedEntry, check: Formu
   if (typeof value !== "object") return ok(entry);
   const { problems, doubts } = check(book, contextOfCell(book, cell), value.f);
   if (problems.length > 0) return fail(...problems);
-  const told = doubts.map(({ message }) => message).join(" ");
-  return ok(told === "" ? entry : { value, told });
+  const message = doubts.map(({ message }) => message).join(" ");
+  return ok(message === "" ? entry : { value, message });
 }
 
 function computedProblem(book: Workbook, cell: CellName, typed: string): Problem {
@@ -162,7 +162,7 @@ export function clearCells(book: Workbook, cells: readonly CellName[], label: st
       );
     else operations.push({ kind: "cell", ...cell, was: row.cells[cell.column], is: undefined });
   }
-  return { change: { label, operations: withWiring(book, operations) }, refused, told: [] };
+  return { change: { label, operations: withWiring(book, operations) }, refused, messages: [] };
 }
 
 /** Whom a step is for decides what counts as rework: formulas that depend on it follow such an edit. */

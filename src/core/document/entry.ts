@@ -20,7 +20,7 @@ export interface TypedEntry {
   /** What the cell is to hold; undefined where it is to be blank. */
   readonly value: Raw | undefined;
   /** What another unit came to, such as “12 in = 30.48 cm”. */
-  readonly told?: string;
+  readonly message?: string;
 }
 
 /** Reads what a maker typed for a cell: in the unit that is shown there, or with another unit of the same dimension. */
@@ -98,7 +98,7 @@ function numberEntry(
     }
     case "number":
       if (!inRange(spec, reading.value)) return refuse("entry.range");
-      return ok({ value: reading.value, ...(reading.told === undefined ? {} : { told: reading.told }) });
+      return ok({ value: reading.value, ...(reading.message === undefined ? {} : { message: reading.message }) });
   }
 }
 

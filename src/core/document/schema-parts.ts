@@ -40,7 +40,7 @@ export const rowId = name(ROW_ID_MOST, ROW_ID_PATTERN, "an id of small letters, 
 /** What a cell may hold. */
 export const raw = z.union([text(RAW_MOST.text), z.number(), z.boolean(), z.strictObject({ f: formula(RAW_MOST.f) })]);
 
-/** Entries by name. The checker's records pass over “__proto__” without a word; here it is told like any other stranger. */
+/** Entries by name. The checker's records pass over “__proto__” without a word; here it is refused like any other unknown name. */
 export function entriesOf<Value extends z.core.SomeType>(key: typeof cellKey, value: Value) {
   const hasNoPrototype = z.unknown().check(({ value: input, issues }) => {
     if (typeof input === "object" && input !== null && Object.hasOwn(input, "__proto__"))

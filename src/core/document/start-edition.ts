@@ -22,7 +22,7 @@ export interface StartAnswers {
   readonly perEuro?: number;
 }
 
-/** An edition with the template's own columns; those that can't be added are left out and told of. */
+/** An edition with the template's own columns; those that can't be added are left out and named. */
 export function withOwnColumns(
   book: Workbook,
   template: Template,

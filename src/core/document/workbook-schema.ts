@@ -126,7 +126,7 @@ const metaSchema = z.strictObject({
 const storedSchema = z.looseObject({
   kind: z.literal("saggar edition"),
   formatVersion: z.literal(FORMAT_VERSION),
-  /** Which of the standard sheets the program had that wrote it: a place in `SHEET_CHANGES`. */
+  /** Which of the standard sheets the program had that wrote it: an index in `SHEET_CHANGES`. */
   sheetsVersion: z.optional(z.int()),
   meta: metaSchema,
   template: z.strictObject({ id: text(60), version: z.int() }),

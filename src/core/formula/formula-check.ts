@@ -23,7 +23,7 @@ export interface FormulaFindings {
 
 export type FormulaCheck = (book: Workbook, place: FormulaContext, formula: string) => FormulaFindings;
 
-/** The place of a cell's own formula. */
+/** The context of a cell's own formula. */
 export function contextOfCell(book: Workbook, cell: CellName): FormulaContext {
   const found = resolveCell(book, cell);
   return {
@@ -34,7 +34,7 @@ export function contextOfCell(book: Workbook, cell: CellName): FormulaContext {
   };
 }
 
-/** The place of a column's formula. */
+/** The context of a column's formula. */
 export function contextOfColumn(book: Workbook, sheet: SheetKey, column: Column): FormulaContext {
   return {
     sheet,

@@ -26,7 +26,7 @@ type Kind =
   | { readonly kind: "percent"; readonly of: Expression }
   | { readonly kind: "binary"; readonly sign: BinarySign; readonly left: Expression; readonly right: Expression };
 
-/** A node of the tree, with its place in the text: brackets round it are part of it, and noted. */
+/** A node of the tree, with its position in the text: brackets round it are part of it, and noted. */
 export type Expression = TextSpan & { readonly bracketed?: true } & Kind;
 
 /** The node of one kind. */

@@ -215,7 +215,7 @@ function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount 
   const draft = new PlanDraft(book);
   eachAtStep(book, draft, pieces, step, (piece) => draft.put(piece, key, amount));
   const shown = scale ? Number(scale.toShown(amount).toPrecision(6)) : amount;
-  const what = taken.told(String(shown), scale?.unit ?? column.unit);
+  const what = taken.inWords(String(shown), scale?.unit ?? column.unit);
   return ok(draft.finish(act, (ids) => `${stepTitle(book, step)}, ${what}: ${namePieces(book, ids)}`));
 }
 

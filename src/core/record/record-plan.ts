@@ -145,7 +145,7 @@ function sayCell(book: Workbook, column: string, is: Raw | undefined): string {
 }
 
 const UNITS: Readonly<Record<string, (shown: string) => string>> = {
-  ...Object.fromEntries(AMOUNTS.map(({ column, told }) => [column, (shown: string) => told(shown, "g")])),
+  ...Object.fromEntries(AMOUNTS.map(({ column, inWords }) => [column, (shown: string) => inWords(shown, "g")])),
   firing: (shown) => `into ${shown}`,
   area: (shown) => `area ${shown} cm²`,
 };

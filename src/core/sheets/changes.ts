@@ -1,5 +1,5 @@
 // What has changed on the standard sheets. Editions take today's sheets whenever they are opened, so a change of them moves
-// numbers in editions that are kept already: the maker is told what and why, in these words.
+// numbers in editions that are kept already: the maker gets a message of what and why, in these words.
 import type { SheetKey } from "../document/workbook";
 
 /** A column or line, as `sheet:key`. */
@@ -94,11 +94,11 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {
   readonly of: readonly [PartName, ...PartName[]];
-  /** Told where the first of them has a formula without this text. */
+  /** Shown where the first of them has a formula without this text. */
   readonly lacks: string;
 }
 
-/** Changes before that. Documents had formulas of their own then, which tell what they were saved with. */
+/** Changes before that. Documents had formulas of their own then, which show what they were saved with. */
 export const EARLIER_CHANGES: readonly EarlierChange[] = [
   {
     of: ["edition:chain_yield", "edition:naive"],

@@ -21,7 +21,7 @@ const SHARE_BASES = ["count", "weight", "shelf area"] as const;
 const WARE_STATES = ["raw", "fired"] as const;
 
 const ofKiln = (column: string) => `=IF({kiln}="","",PICK({kiln},{kilns:id},{kilns:${column}}))`;
-/** Arguments of the functions that reckon a firing by its programme. */
+/** Arguments of the functions that calculate a firing by its programme. */
 const model = `{kiln},{programme},{ware_kg},{water_kg},IF({ware}="raw",0.5,0)`;
 const isKnown = `OR({programme}="",{kiln}="",{ware_kg}="")`;
 

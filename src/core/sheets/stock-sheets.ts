@@ -56,7 +56,7 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
   textInput("note", "note", { width: 220 }),
 ];
 
-/** How far a reckoned energy may be off where no meter speaks for it (src/ceramics/kiln/trust.ts). */
+/** How far a calculated energy may be off where no meter speaks for it (src/ceramics/kiln/trust.ts). */
 export const UNFITTED_SPREAD = 0.4;
 
 /** Columns of the Kilns sheet. */

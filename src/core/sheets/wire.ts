@@ -57,7 +57,7 @@ function passedHow(route: readonly Row[]): string {
   return `=IF({outcome}<>"good","",IF(${count}=0,"at once","after rework"))`;
 }
 
-/** The place of the last step a piece has had: the first, from the end of the route, with an entry. */
+/** The order of the last step a piece has had: the first, from the end of the route, with an entry. */
 function reached(route: readonly Row[]): string {
   const backwards = [...route].reverse();
   const last = backwards[0];

@@ -232,7 +232,7 @@ function orderBetween(before: Row | undefined, after: Row | undefined): number |
   return low < between && between < high ? between : undefined;
 }
 
-/** Gives the steps the orders 1, 2, …, with one left out for a step that comes in at a place. */
+/** Gives the steps the orders 1, 2, …, with one left out for a step that comes in at an index. */
 function renumbered(route: readonly Row[], at: number): Operation[] {
   return route.flatMap((row, place): Operation[] => {
     const [was, is] = [row.cells.order, place < at ? place + 1 : place + 2];

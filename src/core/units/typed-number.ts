@@ -7,9 +7,9 @@ import { parseUnit } from "./parse";
 import { readQuantity } from "./quantity";
 import { scaleOfUnit } from "./shown";
 
-/** What came of a typed number: what is to be kept and what to tell of it, or why it can't be read. */
+/** What came of a typed number: what is to be kept and the message for it, or why it can't be read. */
 export type NumberReading =
-  | { readonly kind: "number"; readonly value: number; readonly told?: string }
+  | { readonly kind: "number"; readonly value: number; readonly message?: string }
   | { readonly kind: "ambiguous" }
   | { readonly kind: "wrong unit"; readonly fix: string }
   | { readonly kind: "no number"; readonly fix?: string | undefined };
@@ -43,7 +43,7 @@ export function readTypedNumber(text: string, marks: NumberMarks, cell: NumberCe
   const digits = String(Number(shown.toPrecision(7))).replace(".", marks.decimal);
   const amount = `${digits} ${(scale?.unit ?? unit).replace("¤", meta.currency)}`.trim();
   const isSame = text.replaceAll(/\s/g, "") === amount.replaceAll(/\s/g, "");
-  return { kind: "number", value: read.value, ...(isSame ? {} : { told: `${text} = ${amount}` }) };
+  return { kind: "number", value: read.value, ...(isSame ? {} : { message: `${text} = ${amount}` }) };
 }
 
 /** Reads a number without a unit, in a cell or in a file: one rule for both. */

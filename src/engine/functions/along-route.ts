@@ -6,7 +6,7 @@ const order = { name: "order", what: "place of the step to look back from", type
 const orders = { name: "orders", what: "the column of places, {route:order}", type: "range", unit: "" } as const;
 const values = { name: "values", what: "the column of values beside them", type: "range" } as const;
 
-/** Places and values of two whole columns, row by row; rows without a place are passed over. */
+/** Orders and values of two whole columns, row by row; rows without an order are passed over. */
 function placed(name: string, given: Argument | undefined, beside: Argument | undefined): Result<PositionedValue[]> {
   const places = listOf(given);
   const list = listOf(beside);

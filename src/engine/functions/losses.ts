@@ -53,7 +53,7 @@ interface Interval {
   /** What the summary says besides. */
   readonly more: string;
   readonly source: string;
-  /** How far the published example, given to four places, may be off, as a part of it. */
+  /** How far the published example, given to four decimals, may be off, as a part of it. */
   readonly within: number;
 }
 

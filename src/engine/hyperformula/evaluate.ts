@@ -90,7 +90,7 @@ function readInner(ast: Ast, { chainOf, finish }: CompileContext): CompiledNode 
 }
 
 /**
- * No sheet of ours ever goes, and rows and columns keep their places: only the address need be looked at. One address is
+ * No sheet of ours ever goes, and rows and columns keep their indexes: only the address need be looked at. One address is
  * used again and again; what reads it keeps nothing of it.
  */
 function readCell(ast: Ast, { asBefore, finish }: CompileContext): CompiledNode {

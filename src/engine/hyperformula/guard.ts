@@ -45,7 +45,7 @@ function guardParser(prototype: Parser): void {
   };
 }
 
-/** A formula of which it can't be told how large its result is has one cell, like one with an error. */
+/** A formula whose result has an unknown size has one cell, like one with an error. */
 function guardArraySizes(prototype: ArraySizes): void {
   const { checkArraySize } = prototype;
   prototype.checkArraySize = function checkGuarded(this: ArraySizes, ast, at) {

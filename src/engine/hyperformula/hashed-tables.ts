@@ -63,7 +63,7 @@ function valuesOf(graph: DependencyGraph, list: SimpleRangeValue): readonly Scal
 
 type Key = string | number | boolean;
 
-/** The filled places of a column of keys, in order. */
+/** The row indexes of a column of keys that are filled, in order. */
 interface Keys {
   readonly places: readonly number[];
   readonly keys: readonly Key[];
@@ -162,7 +162,7 @@ function buildTotals(
   return totals;
 }
 
-/** Reads a column by place. */
+/** Reads a column by row index. */
 function readerOf(graph: DependencyGraph, list: SimpleRangeValue): (at: number) => Scalar {
   if (!list.range) {
     const values = list.valuesFromTopLeftCorner();

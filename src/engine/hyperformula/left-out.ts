@@ -16,7 +16,7 @@ const MOST_DAYS = 3_000_000;
 const DAY = { maxValue: MOST_DAYS };
 const DAYS = { minValue: -MOST_DAYS, maxValue: MOST_DAYS };
 
-/** Limits for arguments, by their place, of functions that search on for ever where a number is too large to count in ones. */
+/** Limits for arguments, by their index, of functions that search on for ever where a number is too large to count in ones. */
 const LIMITED: Readonly<Record<string, readonly ArgumentLimits[]>> = {
   WORKDAY: [DAY, DAYS],
   "WORKDAY.INTL": [DAY, DAYS],

@@ -36,7 +36,7 @@ export function readOperator(ast: Ast, workshop: CompileContext): CompiledNode |
       const b = right(engine, state);
       if (typeof a === "number" && typeof b === "number") {
         const result = sum.of(a, b);
-        // −0 becomes 0; a division by nothing and what is too large are told by the engine.
+        // −0 becomes 0; a division by nothing and what is too large are the engine's errors.
         if (Number.isFinite(result)) return result + 0;
       }
       return workshop.finish(engine, engine.binaryRangeWrapper(sum.own(engine), a, b, state), state);

@@ -46,7 +46,7 @@ function partsOf(pattern: string): readonly Part[] {
 }
 
 /**
- * The first place where the pattern begins to match; with `isWhole` from the text's beginning to its end.
+ * The first position where the pattern begins to match; with `isWhole` from the text's beginning to its end.
  * For every part, the earliest beginning of a match that has come so far.
  */
 function findStart(parts: readonly Part[], text: string, isWhole: boolean): number | undefined {

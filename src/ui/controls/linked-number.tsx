@@ -6,15 +6,15 @@ import { describeCell } from "../../core/document/access";
 import { goTo } from "../edition/go-to";
 
 /** A number as a quiet button; it shows its cell on the sheet it comes from. */
-export function LinkedNumber({ session, told }: { readonly session: Session; readonly told: StoryNumber }) {
+export function LinkedNumber({ session, number }: { readonly session: Session; readonly number: StoryNumber }) {
   return (
     <button
       type="button"
       class="told"
-      title={`From ${describeCell(session.book.value, told.cell)}`}
-      onClick={() => goTo(session, told.cell)}
+      title={`From ${describeCell(session.book.value, number.cell)}`}
+      onClick={() => goTo(session, number.cell)}
     >
-      {told.text}
+      {number.text}
     </button>
   );
 }
@@ -24,7 +24,7 @@ export function Telling({ session, parts }: { readonly session: Session; readonl
   return (
     <>
       {parts.map((part, at) =>
-        typeof part === "string" ? part : <LinkedNumber key={`${at} ${part.text}`} session={session} told={part} />,
+        typeof part === "string" ? part : <LinkedNumber key={`${at} ${part.text}`} session={session} number={part} />,
       )}
     </>
   );

@@ -1,4 +1,4 @@
-// What an import would do, and what it has to be told first.
+// What an import would do, and what it has to ask first.
 import type { FileReading, ImportOptions, ImportQuestion } from "../../csv/import-options";
 import type { ImportReport } from "../../csv/report";
 import { TableHead } from "../controls/table-head";

@@ -83,7 +83,7 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
 interface ChooserProps<T extends string> {
   readonly label: string;
   readonly name: string;
-  /** What was told; "" for what was found. */
+  /** What was chosen; "" for what was found. */
   readonly value: T | "";
   /** What was found, in words. */
   readonly found: string;
@@ -163,7 +163,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.delimiter ?? ""}
         found={DELIMITERS[delimiter]}
         choices={DELIMITERS}
-        onChange={(told) => void importing.read(told ? { ...reading, delimiter: told } : noDelimiter)}
+        onChange={(chosen) => void importing.read(chosen ? { ...reading, delimiter: chosen } : noDelimiter)}
       />
       <Chooser<string>
         label="Around cells"
@@ -171,9 +171,9 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.quote === undefined ? "" : reading.quote === "" ? "none" : reading.quote}
         found={QUOTES[quote] ?? "none"}
         choices={QUOTES}
-        onChange={(told) =>
+        onChange={(chosen) =>
           void importing.read(
-            told === undefined ? noQuote : { ...reading, quote: (told === "none" ? "" : told) as Quote },
+            chosen === undefined ? noQuote : { ...reading, quote: (chosen === "none" ? "" : chosen) as Quote },
           )
         }
       />
@@ -183,8 +183,8 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.headerLine === undefined ? "" : String(reading.headerLine)}
         found={headerLine === 0 ? NO_NAMES : `line ${headerLine}`}
         choices={namesChoices(preview)}
-        onChange={(told) =>
-          void importing.read(told === undefined ? noHeader : { ...reading, headerLine: Number(told) })
+        onChange={(chosen) =>
+          void importing.read(chosen === undefined ? noHeader : { ...reading, headerLine: Number(chosen) })
         }
       />
       {remarks === undefined ? null : (
@@ -194,8 +194,8 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
           value={reading.remarks === undefined ? "" : reading.remarks ? "yes" : "no"}
           found={remarks ? REMARKS.yes : REMARKS.no}
           choices={REMARKS}
-          onChange={(told) =>
-            void importing.read(told === undefined ? noRemarks : { ...reading, remarks: told === "yes" })
+          onChange={(chosen) =>
+            void importing.read(chosen === undefined ? noRemarks : { ...reading, remarks: chosen === "yes" })
           }
         />
       )}
@@ -205,7 +205,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={options.decimal ?? ""}
         found={report.decimal ? DECIMALS[report.decimal] : "none"}
         choices={DECIMALS}
-        onChange={(told) => void importing.plan(told ? { ...options, decimal: told } : noDecimal)}
+        onChange={(chosen) => void importing.plan(chosen ? { ...options, decimal: chosen } : noDecimal)}
       />
       <Chooser<string>
         label="Thousands mark"
@@ -213,9 +213,9 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={options.grouped === undefined ? "" : options.grouped ? "yes" : "no"}
         found="only where sure"
         choices={{ yes: `the ${other} or a space` }}
-        onChange={(told) => {
+        onChange={(chosen) => {
           const { grouped: _, ...rest } = options;
-          void importing.plan(told === "yes" ? { ...rest, grouped: true } : rest);
+          void importing.plan(chosen === "yes" ? { ...rest, grouped: true } : rest);
         }}
       />
       <Chooser<"dmy" | "mdy" | "ymd">
@@ -224,7 +224,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={options.dates ?? ""}
         found={report.dates ? DATES[report.dates] : "year first, or none"}
         choices={DATES}
-        onChange={(told) => void importing.plan(told ? { ...options, dates: told } : noDates)}
+        onChange={(chosen) => void importing.plan(chosen ? { ...options, dates: chosen } : noDates)}
       />
     </div>
   );

@@ -1,7 +1,7 @@
-// Blocks of cells by place, and what pasting into them or filling them down would write.
+// Blocks of cells by row and column index, and what pasting into them or filling them down would write.
 import type { GridEntry, GridModel } from "./port";
 
-/** A block of cells by place in the view, all four sides inclusive. */
+/** A block of cells by index in the view, all four sides inclusive. */
 export interface Area {
   readonly top: number;
   readonly left: number;

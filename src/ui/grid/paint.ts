@@ -1,4 +1,4 @@
-// Puts looks into cells and titles into headers. Text only: nothing from the data is ever read as markup.
+// Puts texts and states into cells and titles into headers. Text only: nothing from the data is ever read as markup.
 import type { CellDisplay } from "../../app/edition/display";
 import type { GridColumn, GridGroup } from "./port";
 
@@ -7,14 +7,14 @@ function setAttribute(element: Element, name: string, value: string | undefined)
   else if (element.getAttribute(name) !== value) element.setAttribute(name, value);
 }
 
-/** The states of a look as words for the style sheet, e.g. "input faded". */
-function stateWords(look: CellDisplay): string {
+/** The states of a cell as words for the style sheet, e.g. "input faded". */
+function stateWords(display: CellDisplay): string {
   const words: string[] = [];
-  if (look.isInput) words.push("input");
-  if (look.isOverride) words.push("override");
-  if (look.isDefault) words.push("default");
-  if (look.isError) words.push("trouble");
-  if (look.isFaded) words.push("faded");
+  if (display.isInput) words.push("input");
+  if (display.isOverride) words.push("override");
+  if (display.isDefault) words.push("default");
+  if (display.isError) words.push("trouble");
+  if (display.isFaded) words.push("faded");
   return words.join(" ");
 }
 
@@ -25,15 +25,15 @@ function setText(cell: Element, text: string): void {
   else if (first.data !== text) first.data = text;
 }
 
-/** Shows a look in a cell, touching only what differs from what the cell shows already. */
-export function paintCell(cell: HTMLTableCellElement, look: CellDisplay, column: GridColumn): void {
-  setText(cell, look.text);
-  setAttribute(cell, "data-look", stateWords(look));
+/** Shows a cell as the model displays it, touching only what differs from what the cell shows already. */
+export function paintCell(cell: HTMLTableCellElement, display: CellDisplay, column: GridColumn): void {
+  setText(cell, display.text);
+  setAttribute(cell, "data-look", stateWords(display));
   setAttribute(cell, "data-align", column.align);
-  setAttribute(cell, "title", look.description);
-  setAttribute(cell, "aria-label", look.description);
-  setAttribute(cell, "aria-readonly", look.isInput ? undefined : "true");
-  setAttribute(cell, "aria-invalid", look.isError ? "true" : undefined);
+  setAttribute(cell, "title", display.description);
+  setAttribute(cell, "aria-label", display.description);
+  setAttribute(cell, "aria-readonly", display.isInput ? undefined : "true");
+  setAttribute(cell, "aria-invalid", display.isError ? "true" : undefined);
 }
 
 /** Leaves a cell blank and out of sight: another copy of it lies on top. */

@@ -1,5 +1,5 @@
 // The one door to the grid library. Another grid can take its place by keeping this contract.
-// The grid is a view: it owns no data, holds no formulas, keeps no undo. It asks for looks and reports wishes.
+// The grid is a view: it owns no data, holds no formulas, keeps no undo. It asks what cells show and reports wishes.
 
 import type { CellDisplay } from "../../app/edition/display";
 
@@ -81,7 +81,7 @@ export interface GridEvents {
 
 /** A living grid. */
 export interface Grid {
-  /** Shows another model; keeps the place and the selection where the same rows and columns are still there. */
+  /** Shows another model; keeps the position and the selection where the same rows and columns are still there. */
   show(model: GridModel): void;
   /** Paints anew because values moved. */
   repaint(): void;

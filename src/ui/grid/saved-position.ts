@@ -8,9 +8,9 @@ import { ROW_HEIGHT } from "./sizes";
 /** One end of the selection: a cell, or a header over a column (level -1 is the lowest header row). */
 interface Corner {
   readonly level: number | undefined;
-  readonly rowPlace: number;
+  readonly rowIndex: number;
   readonly row: string | undefined;
-  readonly columnPlace: number;
+  readonly columnIndex: number;
   readonly column: string | undefined;
   readonly group: string | undefined;
 }
@@ -25,7 +25,7 @@ export interface SavedPosition {
   readonly to: Corner | undefined;
 }
 
-/** Where to go in the new model: px to scroll to, and the selection as rows and columns by place. */
+/** Where to go in the new model: px to scroll to, and the selection as row and column indexes. */
 export interface RestoredPosition {
   readonly scrollTop: number;
   readonly scrollLeft: number;
@@ -35,16 +35,16 @@ export interface RestoredPosition {
 }
 
 function cornerAt(row: number | null, column: number | null, view: ShownSheet): Corner {
-  const rowPlace = row ?? 0;
-  const columnPlace = column ?? 0;
-  const isGroupLevel = rowPlace < -1;
+  const rowIndex = row ?? 0;
+  const columnIndex = column ?? 0;
+  const isGroupLevel = rowIndex < -1;
   return {
-    level: rowPlace < 0 ? rowPlace : undefined,
-    rowPlace,
-    row: view.model.rows[rowPlace],
-    columnPlace,
-    column: view.columnAt(columnPlace)?.key,
-    group: isGroupLevel ? view.spanAt(columnPlace)?.group?.id : undefined,
+    level: rowIndex < 0 ? rowIndex : undefined,
+    rowIndex,
+    row: view.model.rows[rowIndex],
+    columnIndex,
+    column: view.columnAt(columnIndex)?.key,
+    group: isGroupLevel ? view.spanAt(columnIndex)?.group?.id : undefined,
   };
 }
 
@@ -73,14 +73,14 @@ function findColumn(corner: Corner, view: ShownSheet): number {
   const group = corner.group;
   const span = group === undefined ? undefined : view.spans.find((one) => one.group?.id === group);
   if (span !== undefined) return span.first;
-  const found = corner.column === undefined ? undefined : view.columnPlace(corner.column);
-  return found ?? nearest(corner.columnPlace, view.model.columns.length);
+  const found = corner.column === undefined ? undefined : view.columnIndex(corner.column);
+  return found ?? nearest(corner.columnIndex, view.model.columns.length);
 }
 
 function findRow(corner: Corner, view: ShownSheet): number {
   if (corner.level !== undefined) return view.hasGroups ? corner.level : -1;
-  const found = corner.row === undefined ? undefined : view.rowPlace(corner.row);
-  return found ?? nearest(corner.rowPlace, view.model.rows.length);
+  const found = corner.row === undefined ? undefined : view.rowIndex(corner.row);
+  return found ?? nearest(corner.rowIndex, view.model.rows.length);
 }
 
 function isStillThere(corner: Corner, view: ShownSheet): boolean {
@@ -88,8 +88,8 @@ function isStillThere(corner: Corner, view: ShownSheet): boolean {
   return (
     corner.row !== undefined &&
     corner.column !== undefined &&
-    view.rowPlace(corner.row) !== undefined &&
-    view.columnPlace(corner.column) !== undefined
+    view.rowIndex(corner.row) !== undefined &&
+    view.columnIndex(corner.column) !== undefined
   );
 }
 
@@ -97,7 +97,7 @@ function isStillThere(corner: Corner, view: ShownSheet): boolean {
 function isReordered(kept: SavedPosition, view: ShownSheet): boolean {
   return (
     kept.model.rows.length === view.model.rows.length &&
-    kept.model.rows.every((row) => view.rowPlace(row) !== undefined)
+    kept.model.rows.every((row) => view.rowIndex(row) !== undefined)
   );
 }
 
@@ -106,13 +106,13 @@ function findScrollTop(kept: SavedPosition, view: ShownSheet, height: number): n
   if (kept.model.rows === view.model.rows || isReordered(kept, view)) return kept.scrollTop;
   const first = Math.floor(kept.scrollTop / ROW_HEIGHT);
   const last = first + Math.ceil(height / ROW_HEIGHT);
-  const selected = kept.highlight?.level === undefined ? (kept.highlight?.rowPlace ?? -1) : -1;
+  const selected = kept.highlight?.level === undefined ? (kept.highlight?.rowIndex ?? -1) : -1;
   const isSelectedInSight = selected >= first && selected <= last;
   if (kept.scrollTop === 0 && !isSelectedInSight) return 0;
   const candidates = isSelectedInSight ? [selected] : [];
   for (let place = first; place <= last; place += 1) candidates.push(place);
   for (const place of candidates) {
-    const now = view.rowPlace(kept.model.rows[place] ?? "");
+    const now = view.rowIndex(kept.model.rows[place] ?? "");
     if (now !== undefined) return Math.max(0, kept.scrollTop + (now - place) * ROW_HEIGHT);
   }
   return kept.scrollTop;
@@ -157,10 +157,10 @@ function findSelection(kept: SavedPosition, view: ShownSheet): RestoredPosition[
 
 /** Whether the model now on show is of another sheet, with nothing in it of the one before. */
 function isOtherSheet(kept: SavedPosition, view: ShownSheet): boolean {
-  return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowPlace(row) !== undefined);
+  return kept.model.label !== view.model.label && !kept.model.rows.some((row) => view.rowIndex(row) !== undefined);
 }
 
-/** Finds the kept place in the model now on show; `height` is that of the scrolling part, in px. */
+/** Finds the saved position in the model now on show; `height` is that of the scrolling part, in px. */
 export function restorePosition(kept: SavedPosition, view: ShownSheet, height: number): RestoredPosition {
   if (isOtherSheet(kept, view)) return { scrollTop: 0, scrollLeft: 0, selection: undefined, isSameCell: false };
   return {

@@ -1,4 +1,4 @@
-// The model on show, with places for its ids.
+// The model on show, with indexes for its ids.
 import type { GridCell, GridColumn, GridGroup, GridModel } from "./port";
 
 /** Consecutive columns under one group header, or a column that stands alone. */
@@ -22,41 +22,41 @@ function headerSpans(model: GridModel): readonly HeaderSpan[] {
   return spans;
 }
 
-function placesOf(ids: readonly string[]): ReadonlyMap<string, number> {
+function indexesOf(ids: readonly string[]): ReadonlyMap<string, number> {
   return new Map(ids.map((id, place) => [id, place]));
 }
 
-/** Holds the model on show and finds places by id and ids by place. */
+/** Holds the model on show and finds indexes by id and ids by index. */
 export class ShownSheet {
   model: GridModel;
   spans: readonly HeaderSpan[];
-  #rowPlaces: ReadonlyMap<string, number> | undefined;
-  #columnPlaces: ReadonlyMap<string, number>;
+  #rowIndexes: ReadonlyMap<string, number> | undefined;
+  #columnIndexes: ReadonlyMap<string, number>;
   #spanAt: readonly HeaderSpan[];
 
   constructor(model: GridModel) {
     this.model = model;
     this.spans = headerSpans(model);
-    this.#columnPlaces = placesOf(model.columns.map((column) => column.key));
+    this.#columnIndexes = indexesOf(model.columns.map((column) => column.key));
     this.#spanAt = this.spans.flatMap((span) => Array.from({ length: span.count }, () => span));
   }
 
   /** Takes another model in. */
   replace(model: GridModel): void {
-    if (model.rows !== this.model.rows) this.#rowPlaces = undefined;
+    if (model.rows !== this.model.rows) this.#rowIndexes = undefined;
     this.model = model;
     this.spans = headerSpans(model);
-    this.#columnPlaces = placesOf(model.columns.map((column) => column.key));
+    this.#columnIndexes = indexesOf(model.columns.map((column) => column.key));
     this.#spanAt = this.spans.flatMap((span) => Array.from({ length: span.count }, () => span));
   }
 
-  rowPlace(row: string): number | undefined {
-    this.#rowPlaces ??= placesOf(this.model.rows);
-    return this.#rowPlaces.get(row);
+  rowIndex(row: string): number | undefined {
+    this.#rowIndexes ??= indexesOf(this.model.rows);
+    return this.#rowIndexes.get(row);
   }
 
-  columnPlace(column: string): number | undefined {
-    return this.#columnPlaces.get(column);
+  columnIndex(column: string): number | undefined {
+    return this.#columnIndexes.get(column);
   }
 
   columnAt(place: number): GridColumn | undefined {

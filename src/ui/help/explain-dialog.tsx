@@ -5,7 +5,7 @@ import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import { Opener, openAlong } from "../../app/help/explain/rows";
 import { explainViewOf } from "../../app/help/explain/session-view";
-import { troubleTrail } from "../../app/help/explain/trail";
+import { errorTrail } from "../../app/help/explain/trail";
 import { explain } from "../../app/help/explain/tree";
 import { type Users, usersOf } from "../../app/help/explain/users";
 import { cellFormat, type View } from "../../app/help/explain/view";
@@ -40,7 +40,7 @@ interface ExplainedProps {
 
 function Explained({ session, view, cell }: ExplainedProps) {
   const { root, opener, start, trail } = useMemo(() => {
-    const made = { root: explain(view, cell), opener: new Opener(), trail: troubleTrail(view, cell) };
+    const made = { root: explain(view, cell), opener: new Opener(), trail: errorTrail(view, cell) };
     return { ...made, start: openAlong(made.root, made.trail, made.opener) };
   }, [view, cell]);
   const go = (to: CellName) => {

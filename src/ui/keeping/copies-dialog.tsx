@@ -15,7 +15,7 @@ import { AsideList } from "./aside-edits";
 import { CopyActions } from "./keeping-bar";
 import { whenOf } from "./when";
 
-/** Earlier copies of an edition: to look at, to put back, to open apart; and one more, on purpose. */
+/** Earlier copies of an edition: to look at, to put back, to open as an edition of its own; and one more, on purpose. */
 export function CopiesDialog({ studio }: { readonly studio: Studio }) {
   const edition = copiesOf.value ?? studio.editionId.value ?? "";
   const [notes, setNotes] = useState<readonly CopyNote[] | undefined>(undefined);

@@ -13,7 +13,7 @@ export function Printed({ draw }: { readonly draw: (isWhole: boolean) => Compone
     const { current } = host;
     if (!current) return;
     render(latest.current(isWhole), current);
-    // Told to the style sheet, which numbers the papers.
+    // For the style sheet, which numbers the papers.
     current.style.setProperty("--papers", `"${current.querySelectorAll(".leaf").length}"`);
   };
   useLayoutEffect(() => show(false), [draw]);

@@ -31,7 +31,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       <section>
         <h3>Start</h3>
         <p class="figure" data-testid="answer-starts">
-          <LinkedNumber session={session} told={toldLine(session, "starts")} /> <small>pieces</small>
+          <LinkedNumber session={session} number={toldLine(session, "starts")} /> <small>pieces</small>
         </p>
         <p class="quiet">
           <Telling session={session} parts={startWords(session)} />
@@ -40,17 +40,17 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       </section>
       <section>
         <h3>
-          Price for a margin of <LinkedNumber session={session} told={toldLine(session, "wanted_margin")} />
+          Price for a margin of <LinkedNumber session={session} number={toldLine(session, "wanted_margin")} />
         </h3>
         {tiers.map(({ tier, price, asked, isBelow }) => (
           <p key={tier} class="price" data-testid={`answer-price-${tier}`}>
             {hasTiers ? <span>{tier}</span> : null}
             <b>
-              <LinkedNumber session={session} told={price} />
+              <LinkedNumber session={session} number={price} />
             </b>
             <span class={isBelow ? "below" : "quiet"}>
               {isBelow ? "▾ yours is below: " : "yours: "}
-              <LinkedNumber session={session} told={asked} />
+              <LinkedNumber session={session} number={asked} />
             </span>
           </p>
         ))}
@@ -58,7 +58,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       <section>
         <h3>{left < 0 ? "The plan falls short by" : "The plan leaves"}</h3>
         <p class={left < 0 ? "figure minus" : "figure"} data-testid="answer-leaves">
-          <LinkedNumber session={session} told={storyMoney(session, planLine("plan_pays"))} />
+          <LinkedNumber session={session} number={storyMoney(session, planLine("plan_pays"))} />
         </p>
       </section>
       <Ready session={session} />
@@ -77,7 +77,7 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
     <section data-testid={`answer-${tier}`}>
       <h3>{hasTiers ? `A ${tier} piece costs` : "One piece costs"}</h3>
       <p class="figure" data-testid={`answer-cost-${tier}`}>
-        <LinkedNumber session={session} told={cost} />
+        <LinkedNumber session={session} number={cost} />
       </p>
       <div class="cost-bar" aria-hidden="true">
         {parts.map(({ part, share }) => (
@@ -92,7 +92,7 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
               {title}
             </dt>
             <dd>
-              <LinkedNumber session={session} told={told} />
+              <LinkedNumber session={session} number={told} />
             </dd>
           </div>
         ))}

@@ -58,7 +58,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
         ))}
       </div>
       <p class="step-cost">
-        <LinkedNumber session={session} told={each} /> a piece
+        <LinkedNumber session={session} number={each} /> a piece
         {step.isFiring ? <Load session={session} step={id} /> : null}
       </p>
       {isOpen ? (

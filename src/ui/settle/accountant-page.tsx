@@ -84,7 +84,7 @@ function Statement({ session, rows, digits }: StatementProps) {
                 <th scope="row">{row.label}</th>
                 <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
                 <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>
-                <td>{cell ? <LinkedNumber session={session} told={{ text, cell }} /> : text}</td>
+                <td>{cell ? <LinkedNumber session={session} number={{ text, cell }} /> : text}</td>
               </tr>
             );
           })}
@@ -210,7 +210,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
                 {isAlone && row.step !== undefined && row.added !== 0 ? (
                   <LinkedNumber
                     session={session}
-                    told={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
+                    number={{ text: money(row.added), cell: { sheet: "route", row: row.step, column: "cost" } }}
                   />
                 ) : (
                   money(row.added)

@@ -23,7 +23,7 @@ import { TableHead } from "../controls/table-head";
 export function ResultsPanel({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   const { currency } = session.formats;
-  // Nothing is told before every number is there: half a story is a wrong one.
+  // Nothing is shown before every number is there: half a story is a wrong one.
   if (session.value({ sheet: "results", row: "pays", column: "value" }) === undefined)
     return (
       <section class="story" aria-label="What it came to">
@@ -96,23 +96,23 @@ function Losses({ session, losses, currency }: LossesProps) {
                 <td>
                   <LinkedNumber
                     session={session}
-                    told={{ text: `${step.entered}`, cell: cell(step.step, "entered") }}
+                    number={{ text: `${step.entered}`, cell: cell(step.step, "entered") }}
                   />
                 </td>
                 <td>
-                  <LinkedNumber session={session} told={{ text: `${step.lost}`, cell: cell(step.step, "lost") }} />
+                  <LinkedNumber session={session} number={{ text: `${step.lost}`, cell: cell(step.step, "lost") }} />
                 </td>
                 <td>{showNumber(step.plannedLost, 1, 1, locale)}</td>
                 <td>
                   <LinkedNumber
                     session={session}
-                    told={{ text: moneyText(session, step.money), cell: cell(step.step, "lost_cost") }}
+                    number={{ text: moneyText(session, step.money), cell: cell(step.step, "lost_cost") }}
                   />
                 </td>
                 <td>
                   <LinkedNumber
                     session={session}
-                    told={{ text: moneyText(session, step.plannedMoney), cell: cell(step.step, "loss_costs") }}
+                    number={{ text: moneyText(session, step.plannedMoney), cell: cell(step.step, "loss_costs") }}
                   />
                 </td>
               </tr>
@@ -166,7 +166,7 @@ function Build({ session, tiers, currency }: TiersProps) {
                   <td key={tier}>{moneyText(session, of[kind])}</td>
                 ))}
                 <td>
-                  <LinkedNumber session={session} told={storyMoney(session, lineOfKind(session, kind))} />
+                  <LinkedNumber session={session} number={storyMoney(session, lineOfKind(session, kind))} />
                 </td>
               </tr>
             ))}
@@ -176,7 +176,7 @@ function Build({ session, tiers, currency }: TiersProps) {
                 <td key={tier}>
                   <LinkedNumber
                     session={session}
-                    told={storyMoney(session, { sheet: "results", row: `cost_${tier}`, column: "value" })}
+                    number={storyMoney(session, { sheet: "results", row: `cost_${tier}`, column: "value" })}
                   />
                 </td>
               ))}
@@ -211,11 +211,11 @@ function Leaves({ session, tiers, currency }: TiersProps) {
               <tr key={tier}>
                 <th scope="row">{tier}</th>
                 <td>
-                  <LinkedNumber session={session} told={{ text: `${count}`, cell: cell(`sold_${tier}`) }} />
+                  <LinkedNumber session={session} number={{ text: `${count}`, cell: cell(`sold_${tier}`) }} />
                 </td>
                 {[`cost_${tier}`, `leaves_${tier}`, `price_for_${tier}`].map((row) => (
                   <td key={row}>
-                    <LinkedNumber session={session} told={storyMoney(session, cell(row))} />
+                    <LinkedNumber session={session} number={storyMoney(session, cell(row))} />
                   </td>
                 ))}
               </tr>

@@ -26,7 +26,7 @@ const PAGES = Object.fromEntries(
   (Object.keys(LOADERS) as Page[]).map((page) => [page, lazily<PageProps>(LOADERS[page])]),
 ) as Readonly<Record<Page, (props: PageProps) => JSX.Element | null>>;
 
-/** Fetches a page that is likely to be opened next; what can't be had is told when it is opened. */
+/** Fetches a page that is likely to be opened next; what can't be had is said when it is opened. */
 export function fetchPage(page: Page): void {
   LOADERS[page]().catch(() => undefined);
 }

@@ -6,7 +6,7 @@ const DONE_FOR_MS = 6000;
 /** A file may hold thousands of faults of one kind. */
 const DETAILS_SHOWN = 20;
 
-/** What there is to tell: done things go by themselves, refusals stay until they are put away. */
+/** The messages: done things go by themselves, refusals stay until they are put away. */
 export function Notices({ session }: { readonly session: Session }) {
   const notices = session.notices.value.slice(-3);
   return (
@@ -24,7 +24,7 @@ function NoticeBox({ notice, session }: { readonly notice: Notice; readonly sess
     const timer = setTimeout(() => session.dismiss(notice.id), DONE_FOR_MS);
     return () => clearTimeout(timer);
   }, [notice.id]);
-  // Only while what it tells of is the last step: anything else would take back something else.
+  // Only while what it reports is the last step: anything else would take back something else.
   const canUndo = notice.of !== undefined && session.history.value.done.at(-1) === notice.of;
   return (
     <div class={`notice ${notice.tone}`} data-testid={`notice-${notice.tone}`}>

@@ -86,7 +86,7 @@ export function AnswerTables({ session, found }: AnswerProps) {
   );
 }
 
-/** One table of an answer; `onCell` is told of the row and column of a number that was pressed. */
+/** One table of an answer; `onCell` gets the row and column of a number that was pressed. */
 export function NumbersTable({
   table,
   onCell,

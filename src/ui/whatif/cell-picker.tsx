@@ -1,4 +1,5 @@
 // Choosing what is asked about: a field that is searched, with the cells that match listed by sheet beneath it.
+import "./cell-picker.css";
 import { useId, useRef, useState } from "preact/hooks";
 import type { AskCell } from "../../app/whatif/whatif-cells";
 import { cellKeyOf } from "../../core/document/access";

@@ -1,4 +1,5 @@
 // Numbers of a what-if: typed with every digit, or drawn along a range.
+import "./number-field.css";
 import { useEffect, useId, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { type AskCell, fieldText, readField, valueText } from "../../app/whatif/whatif-cells";
@@ -14,7 +15,7 @@ interface NumberFieldProps {
   readonly onChange: (value: number) => void;
 }
 
-/** A number typed by the rules of its cell; what can't be read is told and changes nothing. */
+/** A number typed by the rules of its cell; what can't be read gets a message and changes nothing. */
 export function NumberField({ session, of, label, isLabelUnseen, value, onChange }: NumberFieldProps) {
   const id = useId();
   const shown = fieldText(session, of, value);

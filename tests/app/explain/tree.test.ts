@@ -1,7 +1,7 @@
 // Trees of a small edition whose numbers are calculated by hand beside them.
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { linesOf, Opener, openAlong } from "../../../src/app/help/explain/rows";
-import { troubleTrail } from "../../../src/app/help/explain/trail";
+import { errorTrail } from "../../../src/app/help/explain/trail";
 import { explain } from "../../../src/app/help/explain/tree";
 import { usersOf } from "../../../src/app/help/explain/users";
 import { emptyMemory, type View } from "../../../src/app/help/explain/view";
@@ -198,7 +198,7 @@ describe("the way of an error", () => {
     live.override(["pieces", "p2", "fettle.labour", "=1/0"]);
     const view = viewOfBook(live.book);
     const cell = { sheet: "results", row: "put_in", column: "value" } as const;
-    const trail = troubleTrail(view, cell);
+    const trail = errorTrail(view, cell);
     expect(trail.map(cellKeyOf)).toEqual([
       "results put_in value",
       "results in_labour value",
@@ -212,7 +212,7 @@ describe("the way of an error", () => {
     const end = seen.find(({ path }) => path === last);
     expect(end?.part.cell).toEqual(piece("p2", "fettle.labour"));
     expect(end?.part.notes[0]).toBe("It divides by 0 or by a blank cell. Enter the number it divides by.");
-    expect(troubleTrail(view, piece("p1", "own"))).toEqual([]);
+    expect(errorTrail(view, piece("p1", "own"))).toEqual([]);
   });
 });
 
@@ -220,7 +220,7 @@ describe("the way of an error that has two", () => {
   test("is the shorter one, straight to where it began", () => {
     live.type(["pieces", "p2", "fettle.minutes", "=1/0"]);
     // Its cost names labour, which is in the same trouble, before the minutes themselves.
-    expect(troubleTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKeyOf)).toEqual([
+    expect(errorTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKeyOf)).toEqual([
       "pieces p2 fettle.cost",
       "pieces p2 fettle.minutes",
     ]);

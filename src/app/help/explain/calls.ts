@@ -83,7 +83,7 @@ function extremeParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
   });
 }
 
-/** Looks along a route: the place looked from, and the earlier steps that count. */
+/** Looks along a route: the step looked from, and the earlier steps that count. */
 function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
   const [from, second, third] = of.given;
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
@@ -105,7 +105,7 @@ function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
     places: earlier,
     how: "list",
     value: undefined,
-    look: undefined,
+    format: undefined,
     rows: {
       words: `${columnWords(here.view.book, orders.sheet, orders.column)} is less than ${valueWords(order, undefined, here)}`,
       key: undefined,

@@ -169,8 +169,8 @@ function lookUp(
   const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
   if (!keys || (name !== "COUNT_BY" && !values)) return undefined;
   const names = columnValues(view, keys.sheet, keys.column);
-  const trouble = names.find((value) => value === undefined || isCellError(value));
-  if (names.length > 0 && (trouble !== undefined || names.includes(undefined))) return trouble;
+  const wrong = names.find((value) => value === undefined || isCellError(value));
+  if (names.length > 0 && (wrong !== undefined || names.includes(undefined))) return wrong;
   const places = rowIndexesOf(view, keys.sheet, keys.column, key);
   if (name === "COUNT_BY") return places.length;
   const list: List = values ? columnValues(view, values.sheet, values.column) : [];
@@ -185,7 +185,7 @@ function lookUp(
   return total;
 }
 
-/** The sizes of the pieces at some places: feet and heights. */
+/** The sizes of the pieces at some row indexes: feet and heights. */
 function sizesAt(
   places: readonly number[],
   feet: List,

@@ -21,8 +21,8 @@ export interface CellGroup {
   /** What the formula makes of them. */
   readonly how: "sum" | "product" | "list";
   readonly value: Value | undefined;
-  readonly look: NumberFormat | undefined;
-  /** What each row brings, by place, where that is not the value of its cell. */
+  readonly format: NumberFormat | undefined;
+  /** What each row brings, by row index, where that is not the value of its cell. */
   readonly amounts?: ReadonlyMap<number, number>;
   /** For a look-up: which rows it takes, the cell it takes the name from, and the column that says so. */
   readonly rows?: { readonly words: string; readonly key: Expression | undefined; readonly column: string };
@@ -39,7 +39,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
   }
   if (of.kind !== "call") return undefined;
   const [first, second, third] = of.given;
-  const look = (column: Column) => formatOf(here.view, column);
+  const format = (column: Column) => formatOf(here.view, column);
   switch (of.name) {
     case "SUM":
     case "COUNT":
@@ -50,7 +50,7 @@ export function groupOf(of: Expression, here: Here): CellGroup | undefined {
       const column = of.given.length === 1 ? columnGiven(first, here) : undefined;
       const how = of.name === "SUM" ? "sum" : of.name === "PRODUCT" ? "product" : "list";
       return (
-        column && wholeGroup(here, column, how, evaluate(of, here), of.name === "COUNT" ? undefined : look(column))
+        column && wholeGroup(here, column, how, evaluate(of, here), of.name === "COUNT" ? undefined : format(column))
       );
     }
     case "TOTAL_BY":
@@ -76,13 +76,13 @@ function wholeGroup(
   { sheet, column }: Column,
   how: CellGroup["how"],
   value: Value | undefined,
-  look: NumberFormat | undefined,
+  format: NumberFormat | undefined,
 ): CellGroup {
   const values = columnValues(here.view, sheet, column);
   const counts = (one: Value | undefined) =>
     typeof one === "number" || isCellError(one) || (how === "list" && one !== null && one !== "");
   const places = [...values.keys()].filter((at) => counts(values[at]));
-  return { words: wholeColumn(here.view.book, sheet, column), sheet, column, places, how, value, look };
+  return { words: wholeColumn(here.view.book, sheet, column), sheet, column, places, how, value, format };
 }
 
 function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellGroup {
@@ -100,7 +100,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellG
     places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
     how: isCount ? "list" : "sum",
     value: evaluate(of, here),
-    look: isCount ? undefined : formatOf(view, values),
+    format: isCount ? undefined : formatOf(view, values),
     rows: { words: where, key, column: keys.column },
   };
 }
@@ -124,7 +124,7 @@ function upToGroup(of: Call, here: Here): CellGroup | undefined {
     places: [...places.keys()].filter(isUpTo),
     how: "sum",
     value: evaluate(of, here),
-    look: formatOf(here.view, values),
+    format: formatOf(here.view, values),
     rows: {
       words: `${columnWords(here.view.book, orders.sheet, orders.column)} is at most ${here.view.text(order, undefined)}`,
       key: from,
@@ -141,12 +141,12 @@ function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number):
   return amounts ? amounts.get(at) : columnValues(view, sheet, column)[at];
 }
 
-/** How many cells, in words, with how many of them are in trouble. */
+/** How many cells, in words, with how many of them have an error. */
 export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
   const { places } = group;
-  const troubled = places.filter((at) => isCellError(valueAt(view, group, at))).length;
+  const wrong = places.filter((at) => isCellError(valueAt(view, group, at))).length;
   const count = `${view.text(places.length, undefined)} ${places.length === 1 ? "cell" : "cells"}`;
-  return troubled === 0 ? count : `${count}, ${view.text(troubled, undefined)} in trouble`;
+  return wrong === 0 ? count : `${count}, ${view.text(wrong, undefined)} in trouble`;
 }
 
 /** The cells of a group, largest first, errors before all; `lead` stands before them. */
@@ -190,7 +190,7 @@ function morePart(listing: Listing, from: number): ExplainedPart {
     role: "more",
     words: rest.length > PAGE ? `The next ${PAGE} of ${count} more` : `${count} more`,
     value: amount,
-    text: amount === undefined ? "" : view.text(amount, group.look),
+    text: amount === undefined ? "" : view.text(amount, group.format),
     joins: group.how === "sum" ? joinsOf(group, amount, total) : { as: "given", name: "" },
     notes: [],
     open: () => ({ parts: page(listing, from), whole: "other" }),

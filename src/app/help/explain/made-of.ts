@@ -20,7 +20,7 @@ export interface Share {
   readonly of: Expression | undefined;
 }
 
-/** Whether the cells of a group are sums themselves, so that it can be told by what they are made of. */
+/** Whether the cells of a group are sums themselves, so that it can be explained by what they are made of. */
 export function isMadeOfSums(view: View, { sheet, column, how, places, amounts }: CellGroup): boolean {
   const formula = columnOf(view.book, sheet, column)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);
@@ -104,8 +104,8 @@ function groupOfTerm(
   if (term.sign === "+" && of.kind === "reference" && of.to.kind === "own") {
     const { column } = of.to;
     const found = columnOf(view.book, sheet, column);
-    const look = found && columnFormat(found);
-    return { sheet, column, words: columnWords(view.book, sheet, column), places, how: "sum", value, look };
+    const format = found && columnFormat(found);
+    return { sheet, column, words: columnWords(view.book, sheet, column), places, how: "sum", value, format };
   }
   return {
     ...bare(group),
@@ -113,10 +113,10 @@ function groupOfTerm(
     places,
     value,
     amounts,
-    look: cellFormat(view.book, here.cell),
+    format: cellFormat(view.book, here.cell),
   };
 }
 
-function bare({ sheet, column, look }: CellGroup): Pick<CellGroup, "sheet" | "column" | "how" | "look"> {
-  return { sheet, column, how: "sum", look };
+function bare({ sheet, column, format }: CellGroup): Pick<CellGroup, "sheet" | "column" | "how" | "format"> {
+  return { sheet, column, how: "sum", format };
 }

@@ -1,4 +1,4 @@
-// The tree as it is walked: the lines in sight from top to bottom, each with its place, for any way of drawing it.
+// The tree as it is walked: the lines in sight from top to bottom, each with its level and index, for any way of drawing it.
 import { type CellName, cellKeyOf } from "../../../core/document/access";
 import type { ExplainedPart, Opened } from "./part";
 

@@ -15,38 +15,38 @@ import {
 /** Stands for an error that a piece of a formula gives, such as a division by nothing. */
 export const NO_VALUE: CellError = { trouble: "no value", message: "" };
 
-/** A cell's trouble on its way through the rules, which hand errors on as they are. */
-interface CarriedTrouble extends ScalarError {
+/** A cell's error on its way through the rules, which hand errors on as they are. */
+interface CarriedError extends ScalarError {
   readonly trouble: CellError;
 }
 
 /** A value as the rules take it. */
 export function toScalar(value: Value): Scalar {
   if (!isCellError(value)) return value;
-  const carried: CarriedTrouble = { type: "VALUE", message: "", root: HERE, trouble: value };
+  const carried: CarriedError = { type: "VALUE", message: "", root: HERE, trouble: value };
   return carried;
 }
 
-/** What the rules gave, as a value: the trouble of a cell, or no value where an error began here. */
+/** What the rules gave, as a value: the error of a cell, or no value where an error began here. */
 export function fromScalar(scalar: Scalar): Value {
   const settled = roundToZero(scalar);
-  return isScalarError(settled) ? troubleOf(settled) : settled;
+  return isScalarError(settled) ? errorOf(settled) : settled;
 }
 
-function troubleOf(fault: ScalarError | CarriedTrouble): CellError {
+function errorOf(fault: ScalarError | CarriedError): CellError {
   return "trouble" in fault ? fault.trouble : NO_VALUE;
 }
 
 /** A value as a number: a blank is 0, text must read as a number or a date. */
 export function valueToNumber(value: Value): number | CellError {
   const number = numberOf(toScalar(value));
-  return typeof number === "number" ? number : troubleOf(number);
+  return typeof number === "number" ? number : errorOf(number);
 }
 
 /** A value as yes or no, the way a condition takes it. */
 export function valueToTruth(value: Value): boolean | CellError {
   const truth = truthOf(toScalar(value));
-  return isScalarError(truth) ? troubleOf(truth) : (truth ?? NO_VALUE);
+  return isScalarError(truth) ? errorOf(truth) : (truth ?? NO_VALUE);
 }
 
 /** What a sign between two values gives. */

@@ -10,20 +10,20 @@ export function explainViewOf(session: Session): View {
   return {
     book: session.book.value,
     value: (cell) => session.value(cell),
-    text: (value, look) => written(session, value, look),
+    text: (value, format) => written(session, value, format),
     memory: emptyMemory(),
   };
 }
 
-function written(session: Session, value: Value | undefined, look: NumberFormat | undefined): string {
+function written(session: Session, value: Value | undefined, format: NumberFormat | undefined): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
   if (isCellError(value)) return value.trouble;
   if (typeof value === "boolean") return value ? "yes" : "no";
-  if (!look) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
-  const text = textInUnit(session, look.spec, look.unit, value);
-  const isBare = typeof value !== "number" || look.spec.format === "percent";
-  const unit = isBare ? "" : shownUnit(session, look.unit);
+  if (!format) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
+  const text = textInUnit(session, format.spec, format.unit, value);
+  const isBare = typeof value !== "number" || format.spec.format === "percent";
+  const unit = isBare ? "" : shownUnit(session, format.unit);
   return unit === "" ? text : `${text} ${unit}`;
 }
 

@@ -1,4 +1,4 @@
-// The way from a cell in trouble back to the cell where the trouble began.
+// The way from a cell with an error back to the cell where the error began.
 import { type CellName, cellKeyOf, resolveCell } from "../../../core/document/access";
 import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
@@ -6,15 +6,15 @@ import { type CellError, isCellError } from "../../../engine/values";
 import { namedIn } from "./evaluate";
 import { columnValues, type Here, type Named, parsed, type View } from "./view";
 
-/** The cells from this one to where its trouble began, both included; empty where it is in no trouble. */
-export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
-  const trouble = view.value(cell);
-  if (!isCellError(trouble)) return [];
-  const start = trouble.from ?? cell;
+/** The cells from this one to where its error began, both included; empty where it has none. */
+export function errorTrail(view: View, cell: CellName): readonly CellName[] {
+  const error = view.value(cell);
+  if (!isCellError(error)) return [];
+  const start = error.from ?? cell;
   const trail = [cell];
   const seen = new Set([cellKeyOf(cell)]);
   for (let at = cell; cellKeyOf(at) !== cellKeyOf(start); ) {
-    const next = troubledIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
+    const next = errorsIn(view, at, start).find((one) => !seen.has(cellKeyOf(one)));
     // A step that no formula names, as when a circle is gone round: it leads straight to the start.
     at = next ?? start;
     seen.add(cellKeyOf(at));
@@ -23,16 +23,16 @@ export function troubleTrail(view: View, cell: CellName): readonly CellName[] {
   return trail;
 }
 
-/** The cells a formula names that have this trouble; the one where it began first. */
-function troubledIn(view: View, cell: CellName, start: CellName): readonly CellName[] {
+/** The cells a formula names that have this error; the one where it began first. */
+function errorsIn(view: View, cell: CellName, start: CellName): readonly CellName[] {
   const formula = resolveCell(view.book, cell)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);
   if (!tree) return [];
-  const found = namesOf(tree, { view, cell }).flatMap((named) => troubledOf(view, named, start));
+  const found = namesOf(tree, { view, cell }).flatMap((named) => errorsOf(view, named, start));
   return found.sort((a, b) => Number(cellKeyOf(b) === cellKeyOf(start)) - Number(cellKeyOf(a) === cellKeyOf(start)));
 }
 
-function troubledOf(view: View, named: Named, start: CellName): CellName[] {
+function errorsOf(view: View, named: Named, start: CellName): CellName[] {
   if (named.kind === "cell") return has(view.value(named.cell), named.cell, start) ? [named.cell] : [];
   if (named.kind !== "column") return [];
   const { sheet, column } = named;

@@ -32,7 +32,7 @@ interface Scope extends Here {
 /** What an expression is a part of: the value it should come to, and how that is written. */
 interface Whole {
   readonly value: Value | undefined;
-  readonly look: NumberFormat | undefined;
+  readonly format: NumberFormat | undefined;
 }
 
 const GIVEN: Joins = { as: "given", name: "" };
@@ -95,7 +95,7 @@ function endPart(key: string, words: string, joins: Joins, note: string): Explai
 function openCell(formula: string, scope: Scope, value: Value | undefined): Opened {
   const tree = parsed(scope.view, formula);
   if (!tree) return { parts: [], whole: "calculated" };
-  const opened = openExpression(tree, scope, { value, look: cellFormat(scope.view.book, scope.cell) });
+  const opened = openExpression(tree, scope, { value, format: cellFormat(scope.view.book, scope.cell) });
   if (isCellError(value) || agrees(evaluate(tree, scope), value, sizeOf(opened))) return opened;
   const parts = referencesIn(tree).map((name) => partOf(name, { as: "given", name: "named in it" }, scope, undefined));
   return { parts: unrepeated(parts), whole: "calculated" };
@@ -121,7 +121,7 @@ function openExpression(of: Expression, scope: Scope, whole: Whole): Opened {
 
 function openRest(of: Expression, scope: Scope, whole: Whole): Opened {
   const terms = termsOf(of);
-  if (terms) return { parts: termParts(terms, scope, whole.look), whole: "sum" };
+  if (terms) return { parts: termParts(terms, scope, whole.format), whole: "sum" };
   const factors = factorsOf(of);
   if (factors)
     return {
@@ -141,14 +141,14 @@ function openRest(of: Expression, scope: Scope, whole: Whole): Opened {
       : { parts: callParts(of, scope, makeIn(scope)), whole: "other" };
   if (of.kind === "binary")
     return { parts: [of.left, of.right].map((one) => partOf(one, GIVEN, scope, undefined)), whole: "other" };
-  return { parts: [partOf(of, GIVEN, scope, whole.look)], whole: "other" };
+  return { parts: [partOf(of, GIVEN, scope, whole.format)], whole: "other" };
 }
 
-function termParts(terms: readonly Term[], scope: Scope, look: NumberFormat | undefined): readonly ExplainedPart[] {
+function termParts(terms: readonly Term[], scope: Scope, format: NumberFormat | undefined): readonly ExplainedPart[] {
   const amounts = terms.map((term) => amountOf(term, scope));
   const shares = withShares(amounts);
   const parts = terms.map(({ sign, of }, at) =>
-    partOf(of, { as: "term", sign, amount: amounts[at], share: shares[at] }, scope, look),
+    partOf(of, { as: "term", sign, amount: amounts[at], share: shares[at] }, scope, format),
   );
   // A list of things added up reads best from the largest down; a formula with signs, in its own order.
   if (!terms.every(({ isLoose }) => isLoose)) return parts;
@@ -191,7 +191,7 @@ function makeIn(scope: Scope): Make {
 }
 
 /** The line of an expression: of a name its cell, of a list its cells together, of anything else its own working. */
-function partOf(of: Expression, joins: Joins, scope: Scope, look: NumberFormat | undefined): ExplainedPart {
+function partOf(of: Expression, joins: Joins, scope: Scope, format: NumberFormat | undefined): ExplainedPart {
   const { view } = scope;
   if (of.kind === "name" || of.kind === "reference") {
     const named = namedIn(of, scope);
@@ -206,7 +206,7 @@ function partOf(of: Expression, joins: Joins, scope: Scope, look: NumberFormat |
   const value = evaluate(of, scope);
   const { rest } = take(of, scope);
   const cell = rest && (cellOf(rest, scope) ?? (rest.kind === "call" ? pickedCell(rest, scope) : undefined));
-  const written = look ?? (cell && cellFormat(view.book, cell));
+  const written = format ?? (cell && cellFormat(view.book, cell));
   return {
     key: `at ${of.start} ${of.end}`,
     role: "working",
@@ -216,7 +216,7 @@ function partOf(of: Expression, joins: Joins, scope: Scope, look: NumberFormat |
     ...(cell ? { cell } : {}),
     joins,
     notes: [],
-    open: () => openExpression(of, scope, { value, look: written }),
+    open: () => openExpression(of, scope, { value, format: written }),
   };
 }
 
@@ -250,7 +250,7 @@ function groupPart(group: CellGroup, joins: Joins, scope: Scope): ExplainedPart 
     key: `group ${group.sheet} ${group.column}`,
     words: group.words,
     value: group.value,
-    text: group.value === undefined ? "" : view.text(group.value, group.look),
+    text: group.value === undefined ? "" : view.text(group.value, group.format),
     joins,
   };
   const made = isMadeOfSums(view, group) ? [madeOfPart(group, scope)] : [];
@@ -273,7 +273,7 @@ function madeOfPart(group: CellGroup, scope: Scope): ExplainedPart {
     role: "breakdown",
     words: "The same, by what each is made of",
     value: group.value,
-    text: view.text(group.value, group.look),
+    text: view.text(group.value, group.format),
     joins: GIVEN,
     notes: [],
     open: () => {
@@ -288,7 +288,7 @@ function sharePart({ group, joins, of }: Share, scope: Scope): ExplainedPart {
   if (!group.amounts || !of) return groupPart(group, joins, scope);
   const { view } = scope;
   const member = (cell: CellName, as: Joins) => ({
-    ...partOf(of, as, { view, cell, above: scope.above }, group.look),
+    ...partOf(of, as, { view, cell, above: scope.above }, group.format),
     key: cellKeyOf(cell),
     words: rowWords(view, cell),
   });
@@ -317,7 +317,7 @@ function whichPart(group: CellGroup, scope: Scope): ExplainedPart {
     const column = rows?.column ?? "";
     const found: CellGroup = {
       words: `${scope.view.book.sheets[sheet].title}, the cells that say so`,
-      ...{ sheet, column, places, how: "list", value: undefined, look: undefined },
+      ...{ sheet, column, places, how: "list", value: undefined, format: undefined },
     };
     return isSaidBelow ? key : [...key, groupPart(found, GIVEN, scope)];
   });

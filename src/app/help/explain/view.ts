@@ -18,8 +18,8 @@ export interface View {
   readonly book: Workbook;
   /** The value of a cell; undefined where it has not been computed yet. */
   readonly value: (cell: CellName) => Value | undefined;
-  /** A value as the maker reads it, with its unit; without a look, with a few digits that matter. */
-  readonly text: (value: Value | undefined, look: NumberFormat | undefined) => string;
+  /** A value as the maker reads it, with its unit; without a format, with a few digits that matter. */
+  readonly text: (value: Value | undefined, format: NumberFormat | undefined) => string;
   readonly memory: Memory;
 }
 
@@ -66,7 +66,7 @@ export function lookupKey(value: Value | undefined): string | number | boolean |
   return typeof value === "number" || typeof value === "boolean" ? value : undefined;
 }
 
-/** The places of the rows in which a column holds a name. */
+/** The indexes of the rows in which a column holds a name. */
 export function rowIndexesOf(view: View, sheet: SheetKey, column: string, key: Value | undefined): readonly number[] {
   const name = `${sheet} ${column}`;
   let held = view.memory.places.get(name);

@@ -32,7 +32,7 @@ class Reading {
   private readonly place: FormulaContext;
   private readonly formula: string;
   private readonly signatureOf: (name: string) => UnitSignature | undefined;
-  private readonly told: DimensionMessages;
+  private readonly messages: DimensionMessages;
   private readonly problems: Problem[] = [];
   private readonly doubts: Problem[] = [];
 
@@ -46,7 +46,7 @@ class Reading {
     this.place = place;
     this.formula = formula;
     this.signatureOf = signatureOf;
-    this.told = new DimensionMessages(book, place, formula);
+    this.messages = new DimensionMessages(book, place, formula);
   }
 
   findings(): FormulaFindings {
@@ -111,7 +111,7 @@ class Reading {
       return literal(part.sign === "+" ? a.literal + b.literal : a.literal - b.literal);
     const degrees = degreesOfSum(part.sign, a, b);
     if (degrees === "refused") {
-      this.problems.push(this.told.readings(part));
+      this.problems.push(this.messages.readings(part));
       return OPEN;
     }
     const either = (side: Side): Side => [
@@ -133,7 +133,7 @@ class Reading {
     const raised = power.literal === undefined ? undefined : toPower(base, power.literal);
     if (raised) return raised;
     if (base.literal !== undefined) return COUNT;
-    this.problems.push(this.told.power(part, base));
+    this.problems.push(this.messages.power(part, base));
     return OPEN;
   }
 
@@ -149,11 +149,11 @@ class Reading {
     let [, kept] = first;
     for (const other of others) {
       if (!isSameKind(kept, other[1])) {
-        if (!isOpen) this.problems.push(this.told.unlike(part, first, other, where));
+        if (!isOpen) this.problems.push(this.messages.unlike(part, first, other, where));
         return OPEN;
       }
       const scales = commonScales(kept.scales, other[1].scales);
-      if (scales.length === 0) this.doubts.push(this.told.unlikeScale(part, kept, other[1]));
+      if (scales.length === 0) this.doubts.push(this.messages.unlikeScale(part, kept, other[1]));
       const degrees = kept.degrees === "either" ? other[1].degrees : kept.degrees;
       kept = { ...kept, degrees, scales: scales.length === 0 ? kept.scales : scales };
     }
@@ -193,7 +193,7 @@ class Reading {
     }
   }
 
-  /** The product of a whole column is of no kind that could be told, unless it is of plain numbers. */
+  /** The product of a whole column is of no known kind, unless it is of plain numbers. */
   private productOf(part: Extract<Expression, { kind: "call" }>, given: readonly Side[]): Measure {
     let product: Measure = literal(1);
     for (const [one, measure] of given) {
@@ -233,16 +233,16 @@ class Reading {
 
   private mustBe(part: Expression, one: Expression, found: Measure, wanted: Amount, what: string): void {
     if (found.kind === "open" || found.literal !== undefined) return;
-    if (!isSameKind(found, wanted)) this.problems.push(this.told.argument(part, [one, found], wanted, what));
+    if (!isSameKind(found, wanted)) this.problems.push(this.messages.argument(part, [one, found], wanted, what));
     else if (commonScales(found.scales, wanted.scales).length === 0)
-      this.doubts.push(this.told.wrongScale(part, found, wanted, what));
+      this.doubts.push(this.messages.wrongScale(part, found, wanted, what));
   }
 
   private checkResult(found: Measure, declared: Measure): void {
     if (found.kind === "open" || declared.kind === "open" || found.literal !== undefined) return;
-    if (!isSameKind(found, declared)) this.problems.push(this.told.result(found, declared));
+    if (!isSameKind(found, declared)) this.problems.push(this.messages.result(found, declared));
     else if (commonScales(found.scales, declared.scales).length === 0)
-      this.doubts.push(this.told.wrongScale(undefined, found, declared, ""));
+      this.doubts.push(this.messages.wrongScale(undefined, found, declared, ""));
   }
 }
 

@@ -14,7 +14,7 @@ export interface Amount {
   readonly scales: readonly number[];
   /** Whether a temperature is read off or lies between two readings. */
   readonly degrees: "reading" | "difference" | "either";
-  /** The units it came from, to be told. */
+  /** The units it came from, for messages. */
   readonly unit: string;
   /** What it is, where it is a bare number: that takes the unit of whatever it is added to or compared with. */
   readonly literal?: number;

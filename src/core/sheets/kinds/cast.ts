@@ -40,7 +40,7 @@ export const CAST: StepKindRules = {
     column: "slip",
     usual: "grams",
     title: "Slip kept",
-    told: (shown, unit) => `${shown} ${unit} of slip`,
+    inWords: (shown, unit) => `${shown} ${unit} of slip`,
     onPaper: "slip kept, g",
   },
   shared: ["material", "minutes"],

@@ -32,7 +32,7 @@ export const HAND: StepKindRules = {
     otherwise: 0,
     title: "Minutes",
     question: "How many minutes?",
-    told: (shown) => `${shown} min`,
+    inWords: (shown) => `${shown} min`,
     onPaper: "minutes",
   },
   shared: ["minutes"],

@@ -17,7 +17,7 @@ export interface AmountRules {
   /** How it is asked for; its title and its unit if left out. */
   readonly question?: string;
   /** The amount in words, such as `3 coats` or `900 g of slip`. */
-  readonly told: (shown: string, unit: string) => string;
+  readonly inWords: (shown: string, unit: string) => string;
   /** The heading of the column of the bench sheet in which it is written down. */
   readonly onPaper: string;
 }
@@ -51,7 +51,7 @@ interface MaterialRules {
   readonly planned: string;
   /** The same by plain numbers; `own` is what the piece has of its own. Columns, plan and books are held against each other. */
   readonly grams: (amount: number, step: LaidOn, own: Pick<LaidOn, "area">) => Grams;
-  /** A preparation of precious metal: it has a metal content, a column `fine` in its group, and is booked apart. */
+  /** A preparation of precious metal: it has a metal content, a column `fine` in its group, and is booked by itself. */
   readonly isPrecious?: true;
 }
 
@@ -65,7 +65,7 @@ export type TimeRule = "a piece" | { readonly each: string } | "entered";
 export interface CardPart {
   /** A column of the step's group. */
   readonly column: string;
-  /** Unit of a number, in metric; a number without one is told as the amount is. */
+  /** Unit of a number, in metric; a number without one is written as the amount is. */
   readonly unit?: string;
   /** Decimals at most; 1 if left out. */
   readonly decimals?: number;
@@ -103,6 +103,6 @@ export interface StepKindRules {
   readonly cautions: (text: string) => readonly Caution[];
   /** Cautions of the firing in which it burns off. */
   readonly burnsOff?: readonly Caution[];
-  /** What a piece card says of it; a firing is told by its row. */
+  /** What a piece card says of it; a firing is described by its row. */
   readonly card: readonly CardPart[];
 }

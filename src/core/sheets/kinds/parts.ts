@@ -20,7 +20,7 @@ export const COATS: AmountRules = {
   otherwise: 1,
   title: "Coats",
   question: "How many coats?",
-  told: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
+  inWords: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
   onPaper: "coats",
 };
 

@@ -81,8 +81,8 @@ export class CellEditing {
   /** Goes on with a draft in its own cell, wherever that is now; where it is gone the page keeps the text. */
   takeUp(draft: GridEntry, isWhole: boolean): void {
     const { selection, view, events } = this.#grid;
-    const row = view.rowPlace(draft.row);
-    const col = view.columnPlace(draft.column);
+    const row = view.rowIndex(draft.row);
+    const col = view.columnIndex(draft.column);
     if (row === undefined || col === undefined) events.keep(draft.typed, draft);
     else {
       selection.selectCell(row, col);

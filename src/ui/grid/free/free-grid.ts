@@ -1,4 +1,4 @@
-// The grid of our own on show. It owns no data: looks come from the model, and every wish to write goes to the app.
+// The grid of our own on show. It owns no data: what cells show comes from the model, and every wish to write goes to the app.
 import "../grid.css";
 import "./free-grid.css";
 import type { Area } from "../area";
@@ -127,8 +127,8 @@ class FreeGrid implements Grid {
   }
 
   #positionOf(cell: GridCell): Position | undefined {
-    const row = this.#view.rowPlace(cell.row);
-    const col = this.#view.columnPlace(cell.column);
+    const row = this.#view.rowIndex(cell.row);
+    const col = this.#view.columnIndex(cell.column);
     return row === undefined || col === undefined ? undefined : { row, col };
   }
 

@@ -22,7 +22,7 @@ interface EditedCell {
 
 const places = new WeakMap<LibraryGrid, EditorHost>();
 
-/** Tells the editors of a grid where they are. */
+/** Gives the editors of a grid their position. */
 export function bindEditors(grid: LibraryGrid, place: EditorHost): void {
   places.set(grid, place);
 }

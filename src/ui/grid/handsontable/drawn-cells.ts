@@ -47,17 +47,17 @@ export class DrawnCells {
     if (this.#frameRequest !== undefined) cancelAnimationFrame(this.#frameRequest);
   }
 
-  #paint(cell: HTMLTableCellElement, rowPlace: number, columnPlace: number): void {
+  #paint(cell: HTMLTableCellElement, rowIndex: number, columnIndex: number): void {
     const { model } = this.#view;
-    const row = model.rows[rowPlace];
-    const column = model.columns[columnPlace];
+    const row = model.rows[rowIndex];
+    const column = model.columns[columnIndex];
     if (row === undefined || column === undefined) return;
-    const isName = columnPlace === 0 && model.frozen > 0;
+    const isName = columnIndex === 0 && model.frozen > 0;
     // The frozen columns are drawn twice; the copy below is out of sight and is not asked for.
-    const isUnder = columnPlace < model.frozen && cell.closest(".ht_master") !== null;
+    const isUnder = columnIndex < model.frozen && cell.closest(".ht_master") !== null;
     cell.toggleAttribute("data-under", isUnder);
     cell.toggleAttribute("data-name", isName);
-    cell.toggleAttribute("data-ends-part", this.#view.endsPart(columnPlace));
+    cell.toggleAttribute("data-ends-part", this.#view.endsPart(columnIndex));
     if (isUnder) {
       paintBlank(cell);
       return;
@@ -67,17 +67,17 @@ export class DrawnCells {
   }
 
   /** Paints a header that the library has just drawn; level 0 is the topmost row of headers. */
-  drawnHead(header: HTMLTableCellElement, columnPlace: number, level: number): void {
-    const span = this.#view.spanAt(columnPlace);
-    const column = this.#view.columnAt(columnPlace);
+  drawnHead(header: HTMLTableCellElement, columnIndex: number, level: number): void {
+    const span = this.#view.spanAt(columnIndex);
+    const column = this.#view.columnAt(columnIndex);
     if (span === undefined || column === undefined) return;
     const isTop = level === 0 && this.#view.hasGroups;
-    const isUnder = columnPlace < this.#view.model.frozen && header.closest(".ht_clone_top") !== null;
-    const isCovered = isTop ? columnPlace !== span.first : span.group === undefined && this.#view.hasGroups;
+    const isUnder = columnIndex < this.#view.model.frozen && header.closest(".ht_clone_top") !== null;
+    const isCovered = isTop ? columnIndex !== span.first : span.group === undefined && this.#view.hasGroups;
     // The library counts from the first column in sight.
-    header.setAttribute("aria-colindex", String(columnPlace + 1));
+    header.setAttribute("aria-colindex", String(columnIndex + 1));
     header.toggleAttribute("data-under", isUnder);
-    header.toggleAttribute("data-ends-part", this.#view.endsPart(isTop ? span.first + span.count - 1 : columnPlace));
+    header.toggleAttribute("data-ends-part", this.#view.endsPart(isTop ? span.first + span.count - 1 : columnIndex));
     if (isCovered || isUnder) paintBlankHead(header);
     else if (isTop && span.group !== undefined) paintGroupHead(header, span.group);
     else paintColumnHead(header, column);

@@ -1,4 +1,4 @@
-// The grid on show. It owns no data: looks come from the model, and every wish to write goes to the app.
+// The grid on show. It owns no data: what cells show comes from the model, and every wish to write goes to the app.
 import "../grid.css";
 import "./handsontable.css";
 import { listenToClipboard } from "../grid-clipboard";
@@ -104,18 +104,18 @@ class SheetGrid implements Grid {
   }
 
   select(cell: GridCell): void {
-    const row = this.#view.rowPlace(cell.row);
-    const column = this.#view.columnPlace(cell.column);
+    const row = this.#view.rowIndex(cell.row);
+    const column = this.#view.columnIndex(cell.column);
     if (row === undefined || column === undefined) return;
     this.#freeFocus();
     this.#library.selectCell(row, column);
   }
 
   reveal(cell: GridCell): void {
-    // The page may name that cell now: the one that is selected is told of anew when the keyboard comes.
+    // The page may name that cell now: the one that is selected is reported again when the keyboard comes.
     this.#selected = undefined;
-    const row = this.#view.rowPlace(cell.row);
-    const col = this.#view.columnPlace(cell.column);
+    const row = this.#view.rowIndex(cell.row);
+    const col = this.#view.columnIndex(cell.column);
     if (row !== undefined && col !== undefined) this.#library.scrollViewportTo({ row, col });
   }
 
@@ -292,8 +292,8 @@ class SheetGrid implements Grid {
 
   /** Goes on with what was being typed in its own cell, wherever that is now; where it is gone the page keeps the text. */
   #takeDraftUp(draft: GridEntry): void {
-    const row = this.#view.rowPlace(draft.row);
-    const column = this.#view.columnPlace(draft.column);
+    const row = this.#view.rowIndex(draft.row);
+    const column = this.#view.columnIndex(draft.column);
     if (row !== undefined && column !== undefined) {
       this.#library.selectCell(row, column);
       const editor = this.#hasEditorAt(row, column) ? this.#library.getActiveEditor() : undefined;
@@ -358,8 +358,8 @@ class SheetGrid implements Grid {
     this.#library.selectCell(row, highlight.col ?? 0);
   }
 
-  #explain(rowPlace: number, columnPlace: number): void {
-    const cell = this.#view.cellAt(rowPlace, columnPlace);
+  #explain(rowIndex: number, columnIndex: number): void {
+    const cell = this.#view.cellAt(rowIndex, columnIndex);
     if (cell !== undefined) this.#events.explain(cell);
   }
 
