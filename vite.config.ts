@@ -3,10 +3,13 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { firstChunk } from "./src/build/first-chunk.ts";
 import { lightEngine } from "./src/build/light-engine.ts";
 import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
+import { readyDemo } from "./src/build/ready-demo.ts";
 import { singleFile } from "./src/build/single-file.ts";
+import { unusedMethods } from "./src/build/unused-methods.ts";
 import { workersUnderPolicy } from "./src/build/workers.ts";
 import { ALONE } from "./tests/tools/alone.mjs";
 import { launchOptions } from "./tests/tools/find-browser.mjs";
@@ -61,11 +64,14 @@ const gridTests = (grid: "free" | "handsontable") => ({
   define: { "import.meta.env.VITE_GRID": JSON.stringify(grid) },
 });
 
+/** The engine and the reader it is built on. */
+const isOfEngine = (id: string) => /\/node_modules\/(?:hyperformula|chevrotain)\//.test(id);
+
 export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
       ? [lightEngine(), licences(gridOf(mode)), ...singleFile("saggar.html", notes(gridOf(mode)))]
-      : [licences(gridOf(mode)), workersUnderPolicy(), policy(), offline()],
+      : [licences(gridOf(mode)), readyDemo(), workersUnderPolicy(), policy(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",
@@ -89,9 +95,16 @@ export default defineConfig(({ mode }) => ({
           cssCodeSplit: false,
           rolldownOptions: { output: { codeSplitting: false } },
         }
-      : {}),
+      : {
+          rolldownOptions: {
+            output: { codeSplitting: { groups: [{ name: firstChunk(), includeDependenciesRecursively: false }] } },
+          },
+        }),
   },
-  worker: { format: mode === "single" ? "iife" : "es", plugins: () => [lightEngine()] },
+  worker: {
+    format: mode === "single" ? "iife" : "es",
+    plugins: () => [lightEngine(), unusedMethods("HyperFormula", isOfEngine)],
+  },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {

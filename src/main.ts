@@ -80,7 +80,7 @@ async function main(): Promise<void> {
     // WebKit's rule; a page on the home screen is spared.
     clearsUnvisited: navigator.vendor.startsWith("Apple") && !matchMedia("(display-mode: standalone)").matches,
     startEngine: (patience = FORMULA_MS) => startEngine({ ...timers, patience }),
-    startAhead: async (engine) => (await import("./whatif/run/ahead-client")).startAhead(engine),
+    startCalculator: async () => (await import("./whatif/run/calculator-client")).startCalculator(),
     startCsv,
     print: () => window.print(),
     locale: usableLocale(navigator.languages),

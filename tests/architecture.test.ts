@@ -113,7 +113,8 @@ describe("architecture", () => {
     const allowed = ["createGrid", "allNodes"];
     const declared = /^export (?:async )?(?:const|let|function\*?|class|interface|type|enum) (\w+)/gm;
     const homes = new Map<string, Set<string>>();
-    for (const { path, text } of files)
+    // A plug-in of the build holds the text of a module that stands in for another.
+    for (const { path, text } of files.filter((file) => !file.path.startsWith("src/build/")))
       for (const [, name = ""] of text.matchAll(declared)) homes.set(name, (homes.get(name) ?? new Set()).add(path));
     const twice = [...homes].filter(([name, paths]) => paths.size > 1 && !allowed.includes(name));
     expect(twice.map(([name, paths]) => `${name}: ${[...paths].join(", ")}`)).toEqual([]);

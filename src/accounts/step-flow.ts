@@ -5,6 +5,7 @@ import { type Problem, problem } from "../core/problem";
 import { roundToTotal } from "./allocate";
 import type { EditionCosts, PieceCost } from "./edition-costs";
 import type { Ledger } from "./ledger";
+import { lossTable } from "./loss-table";
 import type { PlainEdition, PlainStep } from "./plain-edition";
 
 /** One step of one tier; pieces, and money in minor units: `on` = `carriedIn` + `added` − `takenOff` + `borne` − `waits`. */
@@ -73,19 +74,23 @@ export function stepFlows(
     digits,
     ledger.putInTotal,
   );
-  const gone = ledger.normalInPieces + ledger.abnormal + ledger.unsharedNormal + ledger.reclaimed + ledger.scrap;
-  const takenOff = roundToTotal(
-    every.map((row) => row.takenOff),
-    digits,
-    gone,
+  // What was lost at a step is the amount of the loss table, over the tiers that lost it.
+  const lostAt = new Map(lossTable(costs, ledger).map(({ step, cost }) => [step.id, cost]));
+  const takenOff = [...steps.map(({ id }) => id), undefined].map((step, row) =>
+    roundToTotal(
+      tiers.map(({ rows }) => rows[row]?.takenOff ?? 0),
+      digits,
+      lostAt.get(step ?? "") ?? 0,
+    ),
   );
   const minorOf = new Map(
     [...ledger.good, ...ledger.seconds, ...ledger.inProgress].map((one) => [one.piece, one.minor]),
   );
   const sumMinor = (pieces: readonly PieceCost[]) => total(pieces.map(({ id }) => minorOf.get(id) ?? 0));
   let from = 0;
-  const flows = tiers.map(({ tier, pieces, rows }): TierFlow => {
-    const [adds, takes] = [added, takenOff].map((list) => list.slice(from, from + rows.length)) as [number[], number[]];
+  const flows = tiers.map(({ tier, pieces, rows }, at): TierFlow => {
+    const adds = added.slice(from, from + rows.length);
+    const takes = takenOff.map((parts) => parts[at] ?? 0);
     from += rows.length;
     const of = (outcome: PieceCost["outcome"]) => pieces.filter((piece) => piece.outcome === outcome);
     const [good, seconds] = [sumMinor(of("good")), sumMinor(of("second"))];

@@ -3,6 +3,7 @@ import type { Change } from "../core/document/change";
 import type { Workbook } from "../core/document/workbook";
 import type { EngineSource } from "./engine";
 import type { EngineModel } from "./model";
+import { PendingAnswers } from "./pending-answers";
 import type { Patch, Value } from "./values";
 
 export type Request =
@@ -62,20 +63,18 @@ const LOOKS = 5;
  */
 export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): EngineClient {
   const worker = makeWorker();
-  const open = new Map<number, { resolve: (answer: unknown) => void; reject: (error: Error) => void }>();
-  let next = 1;
+  const pending = new PendingAnswers();
   let patience = watch?.patience ?? 0;
   let looksLeft = LOOKS;
   let timer: number | undefined;
   const failAll = (error: Error) => {
     if (timer !== undefined) watch?.clearTimer(timer);
     timer = undefined;
-    for (const { reject } of open.values()) reject(error);
-    open.clear();
+    pending.failAll(error);
   };
   const look = () => {
     timer = undefined;
-    if (open.size === 0) return;
+    if (pending.size === 0) return;
     looksLeft -= 1;
     if (looksLeft > 0) lookLater();
     else {
@@ -89,23 +88,18 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
   worker.onmessage = ({ data }) => {
     looksLeft = LOOKS;
     if (data === "beat") return;
-    const request = open.get(data.id);
-    open.delete(data.id);
-    if ("answer" in data) request?.resolve(data.answer);
-    else request?.reject(new Error(data.failure));
+    if ("answer" in data) pending.settle(data.id, data.answer);
+    else pending.fail(data.id, new Error(data.failure));
   };
   worker.onerror = (event) => failAll(new Error(event.message || "the engine did not start"));
-  const ask = <Answer>(request: Request) =>
-    new Promise<Answer>((resolve, reject) => {
-      if (open.size === 0) looksLeft = LOOKS;
-      open.set(request.id, { resolve: resolve as (answer: unknown) => void, reject });
-      lookLater();
-      worker.postMessage(request);
-    });
-  const nextId = () => {
-    next += 1;
-    return next;
+  const ask = <Answer>(request: Request): Promise<Answer> => {
+    if (pending.size === 0) looksLeft = LOOKS;
+    const answer = pending.wait<Answer>(request.id);
+    lookLater();
+    worker.postMessage(request);
+    return answer;
   };
+  const nextId = () => pending.nextId();
   return {
     open: (book, aside = []) => {
       if (watch) patience = watch.patience + SILENT_MS_A_CELL * cellCount(book);

@@ -131,14 +131,8 @@ export class Engine {
   /** What it computes from and what came of it; nothing if that is the version known already. */
   model(known?: number): EngineModel | undefined {
     if (known === this.version) return undefined;
-    return readModel({
-      version: this.version,
-      book: this.book,
-      layout: this.layout,
-      formulaAt: (sheet, row, col) => this.formulaAt(sheet, row, col) ?? "",
-      valueAt: (sheet, row, col) => this.valueAt(sheet, row, col),
-      link: (sheet, row, formula) => this.link(sheet, row, formula),
-    });
+    const model = readModel(this.book, this.layout, [...this.aside]);
+    return { ...model, version: this.version, values: this.values() };
   }
 
   /** What another engine is built from that gives the same values. */
@@ -157,17 +151,13 @@ export class Engine {
     const at = this.layout[sheet].rows.get(row);
     const place = this.layout[sheet].columns.get(column);
     if (at === undefined || place === undefined) return undefined;
-    return this.formulaAt(sheet, at, place);
+    const formula = this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row: at, col: place });
+    return formula && unmarked(formula);
   }
 
   close(): void {
     this.marks.clear();
     this.engine.destroy();
-  }
-
-  private formulaAt(sheet: SheetKey, row: number, col: number): string | undefined {
-    const formula = this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row, col });
-    return formula && unmarked(formula);
   }
 
   private contentsOf(key: SheetKey): RawCellContent[][] {
@@ -177,16 +167,19 @@ export class Engine {
 
   private content(sheet: SheetKey, row: Row, column: Column): RawCellContent {
     const formula = formulaOf(column, row);
-    if (formula !== undefined) return this.marked(sheet, formula, this.link(sheet, row.id, formula));
+    if (formula !== undefined) return this.marked(`${sheet} ${column.key}`, formula, this.link(sheet, row.id, formula));
     const raw = row.cells[column.key];
     if (raw === undefined || typeof raw === "object") return null;
     // An apostrophe keeps text text: 007 stays 007, and text that looks like a formula is none.
     return typeof raw === "string" && column.type !== "date" ? `'${raw}` : raw;
   }
 
-  /** A formula's text for the engine, marked where rows share it: it names no column that depends on the row. */
-  private marked(sheet: SheetKey, formula: string, linked: string): string {
-    return formula.includes("@") ? linked : this.marks.mark(`${sheet} ${formula}`, linked);
+  /**
+   * A formula's text for the engine, marked where rows of a column share it: it names no column that depends on the row.
+   * In another column the same text is another tree, because the engine notes cells of the row by how far they are away.
+   */
+  private marked(column: string, formula: string, linked: string): string {
+    return formula.includes("@") ? linked : this.marks.mark(`${column} ${formula}`, linked);
   }
 
   private link(sheet: SheetKey, row: string, formula: string): string {

@@ -29,16 +29,25 @@ const ENGINE_NOTATION: Notation = {
   boolean: (value) => (value ? "TRUE()" : "FALSE()"),
 };
 
-/** Reads a formula and puts the implicit arguments of our functions in their places. */
+/** Reads a formula, with the implicit arguments of our functions in their places; or says why it can't be linked. */
+export function completeFormula(
+  formula: string,
+  isInput: (word: string) => boolean,
+  implicit: ImplicitArguments,
+): Expression | NonNullable<PreparedFormula["problem"]> {
+  const parsed = parseFormula(formula, isInput);
+  if (parsed.ok) return withImplicit(parsed.value, implicit);
+  return parsed.problems[0]?.code === "formula.address" ? "names nothing" : "no formula";
+}
+
+/** A formula as the engine writes it. */
 export function prepareFormula(
   formula: string,
   isInput: (word: string) => boolean,
   implicit: ImplicitArguments,
 ): PreparedFormula {
-  const parsed = parseFormula(formula, isInput);
-  if (parsed.ok) return { pieces: printPieces(withImplicit(parsed.value, implicit), ENGINE_NOTATION) };
-  const isAddress = parsed.problems[0]?.code === "formula.address";
-  return { pieces: [], problem: isAddress ? "names nothing" : "no formula" };
+  const tree = completeFormula(formula, isInput, implicit);
+  return typeof tree === "string" ? { pieces: [], problem: tree } : { pieces: printPieces(tree, ENGINE_NOTATION) };
 }
 
 /** They come first, so that arguments left out at the end are still left out at the end. */

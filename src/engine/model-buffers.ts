@@ -4,6 +4,8 @@ import type { EngineModel } from "./model";
 
 /** The buffers behind all lists of a model; none where there is no model. */
 export function buffersOfModel(model: EngineModel | undefined): ArrayBuffer[] {
-  const sheets = model?.sheets ?? [];
-  return buffersOf(sheets.flatMap(({ typed, formulas }) => [...typed, ...formulas].map(({ values }) => values)));
+  if (!model) return [];
+  const typed = model.sheets.flatMap((sheet) => sheet.typed.map(({ values }) => values));
+  const places = model.sheets.flatMap(({ formulas }) => formulas.map((group) => group.places.buffer as ArrayBuffer));
+  return [...places, ...buffersOf([...typed, ...model.values.columns.map(({ values }) => values)])];
 }

@@ -1,16 +1,31 @@
-// What the engine computes from and what it gave, as plain data for whoever calculates beside it: typed cells column by
-// column, and formulas in the engine's own text. Rows filled with one formula are one group with one text.
+// A workbook as plain data for whoever calculates beside the engine: typed cells column by column, and the formulas of the
+// document. Rows filled with one formula are one group. It is read from the document and its layout; no engine is asked.
 import { formulaOf, specOf } from "../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import { cellListOf, Others } from "./cell-lists";
 import type { Layout } from "./layout";
-import type { CellList, Value } from "./values";
+import type { CellList, Patch, Value } from "./values";
 
-/** Cells of one column that hold the same formula; `text` is as it reads at the first of them. */
+/** Cells of one column that hold the same formula. */
 interface FormulaGroup {
   readonly column: number;
-  readonly text: string;
+  readonly formula: string;
+  /** In rising order, whatever the order of the rows. */
+  readonly places: Int32Array;
+}
+
+/** Typed cells of one column; texts that stand for days are still texts. */
+interface TypedCells {
+  readonly column: number;
+  readonly areDays: boolean;
   readonly values: CellList;
+}
+
+/** What would stand in a cell if what was typed over it were cleared: a formula, or under a typed one perhaps nothing. */
+interface CoveredCell {
+  readonly column: number;
+  readonly place: number;
+  readonly formula: string | undefined;
 }
 
 export interface SheetModel {
@@ -19,109 +34,102 @@ export interface SheetModel {
   /** Row ids and column keys with their places. */
   readonly rows: ReadonlyMap<string, number>;
   readonly columns: ReadonlyMap<string, number>;
-  readonly typed: readonly { readonly column: number; readonly values: CellList }[];
+  readonly typed: readonly TypedCells[];
   readonly formulas: readonly FormulaGroup[];
-  /** What would stand in a cell if what was typed over it were cleared: a formula, or under a typed one perhaps nothing. */
-  readonly covered: readonly { readonly column: number; readonly place: number; readonly text: string }[];
+  readonly covered: readonly CoveredCell[];
 }
 
-export interface EngineModel {
+export interface WorkbookModel {
+  readonly sheets: readonly SheetModel[];
+  /** Typed values that are no numbers. */
+  readonly others: readonly Value[];
+  /** Formulas that take too long: they are not calculated. */
+  readonly aside: readonly string[];
+}
+
+/** A workbook as an engine has it, and what the engine says of every formula. */
+export interface EngineModel extends WorkbookModel {
   /** Another number after every change. */
   readonly version: number;
-  readonly sheets: readonly SheetModel[];
-  readonly others: readonly Value[];
+  readonly values: Patch;
 }
 
-/** What of an engine a model is read from. */
-export interface ModelSource {
-  readonly version: number;
-  readonly book: Workbook;
-  readonly layout: Layout;
-  readonly formulaAt: (sheet: SheetKey, row: number, column: number) => string;
-  readonly link: (sheet: SheetKey, row: string, formula: string) => string;
-  readonly valueAt: (sheet: SheetKey, row: number, column: number) => Value;
-}
-
-/** Reads the whole model: typed numbers in full, computed values as the engine gives them out. */
-export function readModel(source: ModelSource): EngineModel {
+/** Reads a workbook by the places of a layout. */
+export function readModel(book: Workbook, layout: Layout, aside: readonly string[]): WorkbookModel {
   const others = new Others();
-  return {
-    version: source.version,
-    sheets: SHEET_KEYS.map((key) => readSheet(source, key, others)),
-    others: others.list,
-  };
+  const sheets = SHEET_KEYS.map((key) => readSheet(book, layout, key, others));
+  return { sheets, others: others.list, aside };
 }
 
-function readSheet(source: ModelSource, key: SheetKey, others: Others): SheetModel {
-  const { rows, columns } = source.book.sheets[key];
-  const layout = source.layout[key];
-  const typed: SheetModel["typed"][number][] = [];
+function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others): SheetModel {
+  const sheet = book.sheets[key];
+  const { rows, columns, height } = layout[key];
+  const typed: TypedCells[] = [];
   const formulas: FormulaGroup[] = [];
-  const covered: SheetModel["covered"][number][] = [];
-  for (const column of columns) {
-    const place = layout.columns.get(column.key);
-    if (place === undefined) continue;
-    for (const row of rows) {
-      const raw = row.cells[column.key];
-      const at = layout.rows.get(row.id);
-      const formula = raw === undefined ? undefined : specOf(column, row).formula;
-      if (at !== undefined && (formula !== undefined || typeof raw === "object"))
-        covered.push({ column: place, place: at, text: formula ? source.link(key, row.id, formula) : "" });
+  const covered: CoveredCell[] = [];
+  for (const column of sheet.columns) {
+    const at = columns.get(column.key);
+    if (at === undefined) continue;
+    const parted = partRows(column, sheet.rows, rows);
+    for (const { place, row } of [...parted.typed, ...parted.own]) {
+      const { formula } = specOf(column, row);
+      if (formula !== undefined || typeof row.cells[column.key] === "object")
+        covered.push({ column: at, place, formula });
     }
-    const parted = partRows(column, rows, layout.rows);
-    const list = (places: readonly number[], read: (at: number) => Value) => cellListOf(places, read, others);
     if (parted.typed.length > 0)
       typed.push({
-        column: place,
-        values: list(
-          parted.typed.map(({ at }) => at),
-          (index) => typedValue(source, key, column, parted.typed[index], place),
+        column: at,
+        areDays: column.type === "date",
+        values: cellListOf(
+          parted.typed.map(({ place }) => place),
+          (index) => typedValue(column, parted.typed[index]?.row),
+          others,
         ),
       });
-    for (const places of parted.groups.values())
-      formulas.push({
-        column: place,
-        text: source.formulaAt(key, places[0] ?? 0, place),
-        values: list(places, (index) => source.valueAt(key, places[index] ?? 0, place)),
-      });
+    for (const { formula, places } of parted.groups.values())
+      formulas.push({ column: at, formula, places: Int32Array.from(places).sort() });
   }
-  return { sheet: key, height: layout.height, rows: layout.rows, columns: layout.columns, typed, formulas, covered };
+  return { sheet: key, height, rows, columns, typed, formulas, covered };
 }
 
 interface PlacedRow {
-  readonly at: number;
+  readonly place: number;
   readonly row: Row;
 }
 
+/** The rows of a column: with a value typed, with a formula of their own, and by the formula that stands there. */
 function partRows(column: Column, rows: readonly Row[], places: ReadonlyMap<string, number>) {
   const typed: PlacedRow[] = [];
-  const groups = new Map<string, number[]>();
+  const own: PlacedRow[] = [];
+  const groups = new Map<string, { readonly formula: string; readonly places: number[] }>();
+  let last: { readonly formula: string; readonly places: number[] } | undefined;
   for (const row of rows) {
-    const at = places.get(row.id);
+    const place = places.get(row.id);
     const formula = formulaOf(column, row);
-    if (at === undefined) continue;
+    if (place === undefined) continue;
+    const raw = row.cells[column.key];
     if (formula === undefined) {
-      if (row.cells[column.key] !== undefined) typed.push({ at, row });
+      if (raw !== undefined) typed.push({ place, row });
+      continue;
+    }
+    if (raw !== undefined) own.push({ place, row });
+    // Neighbours are mostly alike.
+    if (last?.formula === formula) {
+      last.places.push(place);
       continue;
     }
     // A formula with an @ reads otherwise in every row.
-    const name = formula.includes("@") ? `${at} ${formula}` : formula;
-    const group = groups.get(name);
-    if (group) group.push(at);
-    else groups.set(name, [at]);
+    const name = formula.includes("@") ? `${place} ${formula}` : formula;
+    const isAlone = name !== formula;
+    const group = groups.get(name) ?? { formula, places: [] };
+    group.places.push(place);
+    groups.set(name, group);
+    last = isAlone ? undefined : group;
   }
-  return { typed, groups };
+  return { typed, own, groups };
 }
 
-function typedValue(
-  source: ModelSource,
-  sheet: SheetKey,
-  column: Column,
-  placed: PlacedRow | undefined,
-  place: number,
-): Value {
-  const raw = placed?.row.cells[column.key];
-  if (placed === undefined || raw === undefined || typeof raw === "object") return null;
-  // Days are read by the engine; everything else is what was typed.
-  return column.type === "date" && typeof raw === "string" ? source.valueAt(sheet, placed.at, place) : raw;
+function typedValue(column: Column, row: Row | undefined): Value {
+  const raw = row?.cells[column.key];
+  return raw === undefined || typeof raw === "object" ? null : raw;
 }

@@ -1,4 +1,5 @@
 // The page's copy of all computed values.
+import type { CellName } from "../core/document/access";
 import type { Change } from "../core/document/change";
 import { SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import { Others } from "./cell-lists";
@@ -14,12 +15,21 @@ interface HeldColumn {
   readonly codes: Int32Array;
 }
 
+/** A cell in which the engine says something else than the pending value did; undefined where there was none. */
+export interface Difference {
+  readonly cell: CellName;
+  readonly pending: Value | undefined;
+  readonly engine: Value | undefined;
+}
+
 /** Computed values, read by name. */
 export class ValueStore {
-  private readonly layout: Layout;
+  readonly layout: Layout;
   private readonly columns = new Map<string, HeldColumn>();
-  /** What was foretold lies over the engine's values until the engine has answered. */
+  /** Pending values lie over the engine's until the engine has answered. */
   private over: Map<string, HeldColumn> | undefined;
+  /** Cells that the engine moved and no pending value stood for. */
+  private missed: { readonly name: string; readonly place: number }[] = [];
   private readonly others = new Others();
 
   constructor(book: Workbook) {
@@ -31,13 +41,18 @@ export class ValueStore {
     layOut(this.layout, change);
   }
 
-  /** Takes over values that moved; whether one of them moved that nobody foretold. */
+  /** Takes over values that moved; whether one of them moved for which no pending value is shown. */
   accept(patch: Patch): boolean {
     const { over } = this;
-    let isNews = over === undefined;
+    if (!over) {
+      this.write(this.columns, patch);
+      return true;
+    }
+    let isNews = false;
     this.write(this.columns, patch, (name, place, before, number, code) => {
-      if (!isNews && (over?.get(name)?.codes[place] ?? UNKNOWN) === UNKNOWN)
-        isNews = !holds(before, place, number, code);
+      if ((over.get(name)?.codes[place] ?? UNKNOWN) !== UNKNOWN || holds(before, place, number, code)) return;
+      isNews = true;
+      this.missed.push({ name, place });
     });
     return isNews;
   }
@@ -48,18 +63,58 @@ export class ValueStore {
     this.write(this.over, patch);
   }
 
-  /** Shows the engine's values again; whether that alters anything. */
-  liftOver(): boolean {
-    const { over } = this;
+  /**
+   * Shows the engine's values again; the first cell in which they are not what the pending ones said. `isComputed` says of
+   * which cells pending values are expected: the engine also names cells in which something was typed.
+   */
+  liftOver(isComputed: (cell: CellName) => boolean = () => true): Difference | undefined {
+    const { over = new Map<string, HeldColumn>(), missed } = this;
     this.over = undefined;
-    for (const [name, { numbers, codes }] of over ?? []) {
+    this.missed = [];
+    const difference = this.differenceTo(over);
+    if (difference) return difference;
+    for (const { name, place } of missed) {
+      const found = this.differenceAt(name, place, undefined);
+      if (isComputed(found.cell)) return found;
+    }
+    return undefined;
+  }
+
+  /** The first cell in which the engine's values are not these. */
+  differenceFrom(patch: Patch): Difference | undefined {
+    const others = new Map<string, HeldColumn>();
+    this.write(others, patch);
+    return this.differenceTo(others);
+  }
+
+  private differenceTo(columns: ReadonlyMap<string, HeldColumn>): Difference | undefined {
+    for (const [name, column] of columns) {
+      const { numbers, codes } = column;
       const held = this.columns.get(name);
       for (let place = 0; held && place < codes.length; place += 1) {
         const isKnown = codes[place] !== UNKNOWN && (held.codes[place] ?? UNKNOWN) !== UNKNOWN;
-        if (isKnown && !holds(held, place, numbers[place] ?? 0, codes[place] ?? UNKNOWN)) return true;
+        if (isKnown && !holds(held, place, numbers[place] ?? 0, codes[place] ?? UNKNOWN))
+          return this.differenceAt(name, place, column);
       }
     }
-    return false;
+    return undefined;
+  }
+
+  private differenceAt(name: string, place: number, pending: HeldColumn | undefined): Difference {
+    const [sheet, number] = name.split(" ") as [SheetKey, string];
+    const { rows, columns } = this.layout[sheet];
+    const keyOf = (places: ReadonlyMap<string, number>, at: number) =>
+      [...places].find(([, one]) => one === at)?.[0] ?? "";
+    return {
+      cell: { sheet, row: keyOf(rows, place), column: keyOf(columns, Number(number)) },
+      pending: pending && this.valueIn(pending, place),
+      engine: this.valueIn(this.columns.get(name), place),
+    };
+  }
+
+  private valueIn(held: HeldColumn | undefined, place: number): Value | undefined {
+    const code = held?.codes[place] ?? UNKNOWN;
+    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[place] : this.others.list[code];
   }
 
   /** The computed value of a cell; undefined where the engine has not said yet. */
@@ -71,8 +126,7 @@ export class ValueStore {
     const name = `${sheet} ${place}`;
     const over = this.over?.get(name);
     const held = (over?.codes[at] ?? UNKNOWN) === UNKNOWN ? this.columns.get(name) : over;
-    const code = held?.codes[at] ?? UNKNOWN;
-    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[at] : this.others.list[code];
+    return this.valueIn(held, at);
   }
 
   /** Everything held, by the places of a freshly opened `book`, to be shown before its engine is ready. */

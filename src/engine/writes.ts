@@ -44,10 +44,17 @@ function writtenBy(book: Workbook, layout: Layout, operation: Operation): Write[
     case "add columns":
       return operation.columns.flatMap((column) => cellsOfColumn(book, layout, operation.sheet, column));
     case "column":
-      return cellsOfColumn(book, layout, operation.sheet, operation.is);
+      return differInWidthAlone(operation.was, operation.is)
+        ? []
+        : cellsOfColumn(book, layout, operation.sheet, operation.is);
     default:
       return [];
   }
+}
+
+/** A width is for the eye: no cell is calculated anew for it. */
+function differInWidthAlone(was: Column, is: Column): boolean {
+  return JSON.stringify({ ...was, width: 0 }) === JSON.stringify({ ...is, width: 0 });
 }
 
 function one(layout: Layout, sheet: SheetKey, row: string, column: Column): Write[] {

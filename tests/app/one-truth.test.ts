@@ -10,6 +10,7 @@ import { accountantFiles } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
 import { STATEMENT_LINES, statementCell } from "../../src/app/settle/statement-cells";
 import { lossesOf, tiersOf } from "../../src/app/settle/story";
+import { rowLabel } from "../../src/core/document/access";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { type Recording, record } from "../../src/core/record/record-edits";
@@ -81,11 +82,11 @@ function twoTiers(): Workbook {
   ];
   book = recorded(afterTyping(book, typed), special, { act: "tier", tier: "special" });
   book = recorded(book, ["p1", "p3"], { act: "done", step: "fettle", firings: {} });
-  book = recorded(book, ["p1"], { act: "lost", step: "fettle", reason: "cracked" });
+  book = recorded(book, ["p1", "p11"], { act: "lost", step: "fettle", reason: "cracked" });
   book = recorded(book, ["p4", "p9"], { act: "lost", step: "glaze_firing", reason: "bloated" });
   const some = book.sheets.pieces.rows
     .map(({ id }) => id)
-    .filter((id) => !["p1", "p3", "p4", "p9", "p20"].includes(id));
+    .filter((id) => !["p1", "p3", "p4", "p9", "p11", "p20"].includes(id));
   book = toItsEnd(book, some, "Y");
   book = recorded(book, ["p7"], { act: "passed", grade: "second" });
   book = afterTyping(book, [
@@ -203,6 +204,26 @@ async function collect(book: Workbook): Promise<Figures> {
     "step by step",
     flows.reduce((total, flow) => total + (flow.rows.at(-1)?.on ?? 0), 0),
   );
+  for (const { tier, rows: of } of flows) {
+    const pieces = session.book.value.sheets.pieces.rows.filter(
+      ({ cells }) => (cells.tier === "special") === (tier === "special"),
+    );
+    const lost = pieces.filter(({ cells }) => cells.lost_at !== undefined);
+    const onSheet = (some: typeof pieces, column: string) =>
+      Math.round(some.reduce((total, { id }) => total + Number(read("pieces", id, column) || 0), 0) * 100);
+    says(
+      `lost, ${tier}`,
+      "step by step",
+      of.reduce((total, row) => total + row.takenOff, 0),
+    );
+    says(`lost, ${tier}`, "results panel", onSheet(lost, "own"));
+    says(
+      `borne, ${tier}`,
+      "step by step",
+      of.reduce((total, row) => total + row.borne, 0),
+    );
+    says(`borne, ${tier}`, "results panel", onSheet(pieces, "loss_share"));
+  }
   // Losses, on three pages.
   says("abnormal", "pack, losses", sum("losses.csv", "abnormal loss"));
   says("abnormal", "printed losses", printed.allLosses.abnormal);
@@ -229,7 +250,11 @@ async function collect(book: Workbook): Promise<Figures> {
   says("pays", "printed", printed.pays.at(-1)?.minor);
   for (const row of table("losses.csv")) {
     const parts = ["clay won back", "scrap sold", "normal loss", "abnormal loss"].map((part) => cents(row[part]));
-    says(`losses at ${row.step}`, "cost", cents(row["cost of what was lost"]));
+    const title = row.step ?? "";
+    const step = session.book.value.sheets.route.rows.find((one) => rowLabel("route", one) === title)?.id;
+    const taken = rows.filter((one) => one.step === step).reduce((total, one) => total + one.takenOff, 0);
+    says(`losses at ${title}`, "step by step", taken);
+    says(`losses at ${title}`, "cost", cents(row["cost of what was lost"]));
     says(
       `losses at ${row.step}`,
       "its parts",

@@ -8,9 +8,10 @@ const demo = demoEdition();
 const pages = [{ title: "Ready when", note: "page", to: { kind: "page", page: "calendar" } }] as const;
 const actions = [{ title: "Add a step", note: "do it", to: { kind: "action", action: "Add a step" } }] as const;
 
-describe("search", async () => {
-  const { session, settled } = openSession(demo);
-  await settled();
+const { session, settled } = openSession(demo);
+await settled();
+
+describe("search", () => {
   const find = (typed: string) => searchEdition(session, typed, { pages, actions });
   const first = (typed: string) => {
     const [one] = find(typed);
@@ -45,6 +46,8 @@ describe("search", async () => {
     expect(first("BÍSQUE")).toEqual(["Rows", "Bisque firing"]);
     const kinds = find("e").map(({ kind }) => kind);
     for (const kind of new Set(kinds)) expect(kinds.filter((one) => one === kind).length).toBeLessThanOrEqual(7);
+    const programmes = find("glaze").filter(({ note }) => note === "Programmes");
+    expect(new Set(programmes.map(({ title }) => title)).size).toBe(programmes.length);
     expect([find("  "), find("no such thing anywhere")]).toEqual([[], []]);
   });
 });

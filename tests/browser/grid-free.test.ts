@@ -6,6 +6,7 @@ import {
   cellOf,
   headsOf,
   isFree,
+  LOOK,
   largeModel,
   nextFrame,
   sampleModel,
@@ -160,6 +161,51 @@ describe("rows and columns as a whole", () => {
     const one = start(sampleModel({ columns: sorted }));
     expect(headsOf(one, "[data-column=used]")[0]?.getAttribute("aria-sort")).toBe("descending");
     expect(headsOf(one, "[data-column=share]")[0]?.hasAttribute("aria-sort")).toBe(false);
+  });
+});
+
+describe.runIf(isFree)("a drag beyond the edge", () => {
+  it("scrolls on and draws the block out over what comes into sight", async () => {
+    const model = largeModel(500, 40);
+    const one = start(model);
+    const cell = cellOf(one, model, "r3", "c3") as Element;
+    const box = scrollerOf(one).getBoundingClientRect();
+    send("pointerdown", cell, centreOf(cell), "mouse");
+    const beyond = { clientX: box.right + 80, clientY: box.bottom + 80 };
+    send("pointermove", document.body, beyond, "mouse");
+    for (let at = 0; at < 20; at += 1) await nextFrame();
+    send("pointerup", document.body, beyond, "mouse");
+    expect(scrollerOf(one).scrollTop).toBeGreaterThan(300);
+    expect(scrollerOf(one).scrollLeft).toBeGreaterThan(300);
+    const block = one.selected.at(-1);
+    expect(block?.anchor).toEqual({ row: "r3", column: "c3" });
+    expect(block?.rows.length).toBeGreaterThan(20);
+    expect(block?.columns.length).toBeGreaterThan(10);
+  });
+});
+
+describe.runIf(isFree)("painting", () => {
+  it("touches the cells whose text differs, and no others", async () => {
+    const wages = new Map<string, string>();
+    const model = largeModel(10_000, 60, {
+      display: (row, key) => ({ ...LOOK, text: wages.get(`${row}:${key}`) ?? `${row}:${key}` }),
+    });
+    const one = start(model);
+    // The first size of the sheet is told a frame later.
+    await nextFrame();
+    await nextFrame();
+    wages.set("r2:c3", "9.99").set("r4:c5", "8.88").set("r9000:c3", "7.77");
+    const touched: string[] = [];
+    const watch = new MutationObserver((records) =>
+      touched.push(...records.map(({ target }) => target.parentElement?.textContent ?? "")),
+    );
+    const body = one.host.querySelector("tbody") as Element;
+    watch.observe(body, { subtree: true, childList: true, characterData: true, attributes: true });
+    one.grid.repaint();
+    await nextFrame();
+    await nextFrame();
+    watch.disconnect();
+    expect(touched.sort()).toEqual(["8.88", "9.99"]);
   });
 });
 

@@ -74,6 +74,17 @@ describe("moving by keyboard", () => {
     });
   });
 
+  it("draws the block out to where Shift is held at a click, and to the last row by Control and Shift", async () => {
+    const model = sampleModel();
+    const one = start(model, "018", "coats");
+    await userEvent.click(cellOf(one, model, "020", "share") as Element, { modifiers: ["Shift"] });
+    expect(one.selected.at(-1)?.rows).toEqual(["018", "019", "020"]);
+    expect(one.selected.at(-1)?.columns).toEqual(["coats", "used", "firing", "share"]);
+    one.grid.select({ row: "019", column: "used" });
+    await userEvent.keyboard("{Control>}{Shift>}{ArrowDown}{/Shift}{/Control}");
+    expect(one.selected.at(-1)?.rows).toEqual(["019", "020", "021", "022"]);
+  });
+
   it("reports a selection once", async () => {
     const model = sampleModel();
     const one = start(model, "019", "used");
@@ -98,12 +109,15 @@ describe("moving by keyboard", () => {
     expect(one.host.contains(document.activeElement)).toBe(true);
   });
 
-  it.each(["{F1}", "{Alt>}{Enter}{/Alt}"])("asks to explain the cell on %s", async (keys) => {
-    const one = start(sampleModel(), "019", "share2");
-    await userEvent.keyboard(keys);
-    expect(one.explained).toEqual([{ row: "019", column: "share2" }]);
-    expect(document.querySelector("input:focus")).toBeNull();
-  });
+  it.each(["{F1}", "{Alt>}{Enter}{/Alt}", "{ContextMenu}", "{Shift>}{F10}{/Shift}"])(
+    "asks to explain the cell on %s",
+    async (keys) => {
+      const one = start(sampleModel(), "019", "share2");
+      await userEvent.keyboard(keys);
+      expect(one.explained).toEqual([{ row: "019", column: "share2" }]);
+      expect(document.querySelector("input:focus")).toBeNull();
+    },
+  );
 
   it("asks to explain a cell on Alt+click", async () => {
     const model = sampleModel();

@@ -144,12 +144,8 @@ const untilCell = (page, wanted) =>
 
 /** Types into the box that chooses pieces. @param {Page} page @param {string} pieces */
 export async function choosePieces(page, pieces) {
-  // Once more where a dialog was only just closed.
-  await until("the box has the keyboard", async () => {
-    await page.press("Alt+2");
-    await sleep(200);
-    return page.run(() => document.activeElement?.id === "choose-pieces");
-  });
+  await page.press("Alt+2");
+  await until("the box has the keyboard", () => page.run(() => document.activeElement?.id === "choose-pieces"));
   await page.press("Control+a");
   await page.type(pieces);
   await page.press("Enter");

@@ -28,6 +28,7 @@ import { singleFile } from "./serve.mjs";
 const DESK = { width: 1280, height: 800 };
 const TABLET = { width: 820, height: 1180 };
 const PAGES = [
+  "Plan",
   "Edition",
   "Route",
   "Materials",

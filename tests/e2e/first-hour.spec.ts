@@ -31,6 +31,12 @@ test("the start dialog says what the answers come to before anything is made", a
   await dialog.getByLabel("What is it called?").fill("Dune");
   await dialog.getByRole("button", { name: "Start it" }).click();
   await settled(page);
+  // The plan comes first; the pieces are on their sheet.
+  await expect(page.getByTestId("plan-page")).toBeVisible();
+  await page
+    .getByRole("navigation")
+    .getByRole("button", { name: /^Pieces/ })
+    .click();
   const count = Number(/(\d+) pieces/.exec(said ?? "")?.[1]);
   expect(count).toBeGreaterThan(40);
   await expect(page.getByTestId("row-count")).toContainText(`${count} rows`);

@@ -1,6 +1,6 @@
 // Wherever the keyboard was, a click on a cell or Tab brings it into the sheet.
 import { expect, type Page } from "@playwright/test";
-import { arrowTo, cellName, figure, open, paste, settled, test, toSheet } from "./page";
+import { arrowTo, cellName, figure, open, paste, saveState, settled, test, toSheet } from "./page";
 
 const inSheet = (page: Page) => page.evaluate(() => document.activeElement?.closest(".grid-host") !== null);
 
@@ -153,4 +153,54 @@ test("a title that is clicked sorts, and the keyboard is in the sheet", { tag: "
   await page.locator(".grid-host th[data-column]:visible .sheet-head-title").first().click();
   await expect.poll(() => inSheet(page)).toBe(true);
   await expectArrows(page, "a title");
+});
+
+test("a key in the frame in which a dialog goes is not lost: the keyboard stays where the key put it", async ({
+  page,
+}) => {
+  await open(page);
+  await page.keyboard.press("Alt+h");
+  await expect(page.locator("dialog[open]")).toBeVisible();
+  const stayed = await page.evaluate(async () => {
+    const gone = new Promise<void>((done) => {
+      const watch = new MutationObserver(() => {
+        if (document.querySelector("dialog[open]")) return;
+        watch.disconnect();
+        done();
+      });
+      watch.observe(document.body, { subtree: true, childList: true, attributes: true });
+    });
+    document.activeElement?.dispatchEvent(
+      new KeyboardEvent("keydown", { key: "Escape", bubbles: true, cancelable: true }),
+    );
+    await gone;
+    document.body.dispatchEvent(
+      new KeyboardEvent("keydown", { key: "2", code: "Digit2", altKey: true, bubbles: true, cancelable: true }),
+    );
+    await new Promise((done) => setTimeout(done, 300));
+    return document.activeElement?.id;
+  });
+  expect(stayed).toBe("choose-pieces");
+});
+
+test("a column's width is changed by its edge, kept over a reload, and undone", async ({ page }) => {
+  await open(page);
+  const head = page.locator(".grid-host th[data-column=piece]");
+  const width = () => head.evaluate((element) => Math.round(element.getBoundingClientRect().width));
+  const was = await width();
+  const box = await head.locator(".free-edge").boundingBox();
+  if (!box) throw new Error("the title has no edge");
+  await page.mouse.move(box.x + 3, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(box.x + 43, box.y + box.height / 2, { steps: 4 });
+  await page.mouse.up();
+  await expect.poll(width).toBe(was + 40);
+  await expect(saveState(page)).toHaveText(/^Saved/);
+  await page.reload();
+  await settled(page);
+  expect(await width()).toBe(was + 40);
+  await page.locator(".grid-host th[data-column=piece] .free-edge").dblclick();
+  await expect.poll(width).not.toBe(was + 40);
+  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+  await expect.poll(width).toBe(was + 40);
 });

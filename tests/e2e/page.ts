@@ -27,7 +27,7 @@ export async function open(page: Page): Promise<void> {
 /** Waits until the engine has nothing left to do. */
 export async function settled(page: Page): Promise<void> {
   await expect(page.locator(".figures b").first()).not.toHaveText("…");
-  await expect(page.getByText("Calculating…")).toHaveCount(0);
+  await expect(page.getByText(/^(?:Calculating|Checking)…$/)).toHaveCount(0);
 }
 
 /** Presses Tab until the wanted element has the keyboard. */

@@ -37,6 +37,14 @@ describe("values follow entries", () => {
     expect(live.read("results", "put_in", "value")).toBeCloseTo(4, 12);
   });
 
+  test("one formula typed into two columns reads the same cell in both", () => {
+    open().type(["pieces", "p1", "cast.slip", "900"]);
+    const formula = "={cast.slip}/100";
+    live.override(["pieces", "p1", "cast.wear", formula], ["pieces", "p1", "own", formula]);
+    expect(live.read("pieces", "p1", "cast.wear")).toBe(9);
+    expect(live.read("pieces", "p1", "own")).toBe(9);
+  });
+
   test("a firing is shared over the pieces really in it, and one alone bears it all", () => {
     open().type(["pieces", "p1", "bisque.firing", "F1"]);
     const cost = Number(live.read("firings", "f1", "cost"));

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { applyChange, type Change } from "../../src/core/document/change";
+import { widthChange } from "../../src/core/document/edits";
 import { implicitArguments } from "../../src/engine/functions/index";
 import { columnLetters, type Layout, layOut, layoutOf } from "../../src/engine/layout";
 import { linkFormula, prepareFormula } from "../../src/engine/link";
@@ -119,6 +120,19 @@ describe("writes", () => {
     const blanks = writesFor(book, at, { label: "", operations: [remove] }, "before");
     expect(blanks).toHaveLength(book.sheets.pieces.columns.length);
     expect(blanks.every(({ row }) => row === undefined)).toBe(true);
+  });
+
+  test("a column's width calculates nothing anew; its formula, every cell of it", () => {
+    const at = layoutOf(book);
+    const change = widthChange(book, { sheet: "pieces", column: "own", px: 120 });
+    expect(writesFor(book, at, change, "after")).toEqual([]);
+    const [operation] = change.operations;
+    if (operation?.kind !== "column") throw new Error("no column was changed");
+    expect(operation.is).toEqual({ ...operation.was, width: 120 });
+    const formula = { ...operation, is: { ...operation.is, formula: "=1" } };
+    expect(writesFor(book, at, { label: "", operations: [formula] }, "after")).toHaveLength(
+      book.sheets.pieces.rows.length,
+    );
   });
 
   test("only formulas that name what came or went are linked anew", () => {

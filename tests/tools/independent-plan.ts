@@ -39,6 +39,10 @@ export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Row
     plan_cost: sum("plan_cost"),
     plan_per_good: good === 0 ? "" : sum("plan_cost") / good,
     plan_per_delivered: wanted === 0 ? "" : sum("plan_cost") / wanted,
+    ...tierLines(book, steps, route, rates.planned, {
+      standard: starts * (1 - specialShare) * all,
+      special: starts * specialShare * all * own,
+    }),
     ...planMoney(book, sum("plan_cost") + planned.charged, good),
     plan_loss: sum("plan_loss_cost"),
     plan_hours: sum("plan_hours"),
@@ -58,6 +62,47 @@ export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Row
     }, 0),
   };
   return new Map(Object.entries(lines).map(([id, value]) => [id, { value }]));
+}
+
+/** One good piece of each tier, followed from step to step; losses of a step fall on the good ones that had it. */
+function tierLines(
+  book: Workbook,
+  steps: readonly Row[],
+  route: Rows,
+  overhead: number,
+  good: Readonly<Record<"standard" | "special", number>>,
+): Cells {
+  const of = inputsOf(book);
+  const {
+    wage = 0,
+    packing = 0,
+    wanted_margin: margin = 0,
+    tax_rate: tax = 0,
+    fee_rate: fee = 0,
+    fee_fixed: fixed = 0,
+  } = of;
+  const lines: Cells = {};
+  for (const tier of ["standard", "special"] as const) {
+    const isPlanned = tier === "standard" || good.special > 0;
+    const cost = { material: 0, labour: 0, overhead: 0, firing: 0, losses: 0 };
+    for (const step of steps) {
+      const cells = route.get(step.id);
+      if (forWhom(step) === "special" && tier === "standard") continue;
+      const bearers = forWhom(step) === "special" ? good.special : good.standard + good.special;
+      if (bearers > 0) cost.losses += numberIn(cells, "plan_loss_cost") / bearers;
+      const times = neededFor(step);
+      if (step.cells.kind === "firing") cost.firing += times * numberIn(cells, "plan_each");
+      cost.material += times * numberIn(cells, "material_each");
+      cost.labour += times * numberIn(cells, "hours_each") * wage;
+      cost.overhead += times * numberIn(cells, "hours_each") * overhead;
+    }
+    const total = cost.material + cost.labour + cost.overhead + cost.firing + cost.losses;
+    lines[`plan_${tier}`] = isPlanned ? total : "";
+    for (const [part, amount] of Object.entries(cost)) lines[`plan_${tier}_${part}`] = isPlanned ? amount : "";
+    const price = (total + packing + fixed) / ((1 - margin) / (1 + tax) - fee);
+    lines[`plan_${tier}_price`] = isPlanned ? price : "";
+  }
+  return lines;
 }
 
 /** What the pieces to deliver bring in, tier by tier, and what the plan then leaves. */

@@ -88,6 +88,8 @@ function planStep(
     plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),
     ...{ plan_cost: cost, plan_each: each, carried, loss_costs: lossCosts },
     ...{ each_all: who === "special" ? 0 : Number(each) * part, each_special: who === "special" ? Number(each) : 0 },
+    material_all: who === "special" ? 0 : Number(piece.material_each) * part,
+    hours_all: who === "special" ? 0 : Number(piece.hours_each) * part,
     clay_each: step.cells.kind === "cast" ? Number(piece.grams_each) * numberIn(cells, "per_gram") : 0,
     plan_loss_cost: lossCosts === "" ? 0 : entries * loss * lossCosts,
   };
@@ -119,7 +121,7 @@ function lose(streams: Streams, who: string, loss: number): void {
 function pieceOf(book: Workbook, step: Row, cells: Cells, { overhead, wear: wearEach }: PlanRates): Cells {
   const { wage = 0 } = inputsOf(book);
   const kind = String(step.cells.kind);
-  if (kind === "firing") return { grams_each: "", hours_each: "", cost_each: "", fine: "" };
+  if (kind === "firing") return { grams_each: "", hours_each: "", material_each: "", cost_each: "", fine: "" };
   const onPiece = typedNumber(step, "area") * typedNumber(step, "coats") * typedNumber(step, "laydown");
   const grams = {
     cast: typedNumber(step, "grams"),
@@ -129,10 +131,10 @@ function pieceOf(book: Workbook, step: Row, cells: Cells, { overhead, wear: wear
   const hours =
     (typedNumber(step, "minutes") / 60) * (kind === "coat" || kind === "metal" ? typedNumber(step, "coats") : 1);
   const wear = kind === "cast" ? wearEach : 0;
+  const material = (grams ?? 0) * numberIn(cells, "per_gram") + wear;
   return {
-    grams_each: grams ?? "",
-    hours_each: hours,
-    cost_each: (grams ?? 0) * numberIn(cells, "per_gram") + wear + hours * (wage + overhead),
+    ...{ grams_each: grams ?? "", hours_each: hours, material_each: material },
+    cost_each: material + hours * (wage + overhead),
     fine: kind === "metal" ? ((grams ?? 0) * numberIn(cells, "fraction") * (numberIn(cells, "carat") || 24)) / 24 : "",
   };
 }

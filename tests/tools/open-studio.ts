@@ -90,8 +90,8 @@ export class Tab {
         },
         close: () => undefined,
       }),
-      startAhead: async () => {
-        throw new Error("nobody looks ahead here");
+      startCalculator: async () => {
+        throw new Error("no calculator here");
       },
       startCsv: () => {
         throw new Error("no CSV here");

@@ -5,7 +5,7 @@ import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
 import { sameValue } from "../../src/whatif/compile/between";
-import { toCellValue, valueAt } from "../../src/whatif/compile/told";
+import { toCellValue } from "../../src/whatif/compile/told";
 import { prepareQuestion, type Question } from "../../src/whatif/run/question";
 
 /** What compiling came to, and where it is not what the engine says. */
@@ -32,9 +32,8 @@ function computedCells(engine: Engine): CellName[] {
   const cells: CellName[] = [];
   for (const { sheet, rows, columns, formulas } of engine.model()?.sheets ?? []) {
     const [ids, keys] = [rows, columns].map((places) => new Map([...places].map(([name, place]) => [place, name])));
-    for (const { column, values } of formulas)
-      for (const place of values.places)
-        cells.push({ sheet, row: ids?.get(place) ?? "", column: keys?.get(column) ?? "" });
+    for (const { column, places } of formulas)
+      for (const place of places) cells.push({ sheet, row: ids?.get(place) ?? "", column: keys?.get(column) ?? "" });
   }
   return cells;
 }
@@ -86,24 +85,24 @@ function compareOne(
   }
   const { grid, groups } = question;
   const live = engine.model();
-  for (const [sheet, { formulas }] of (live?.sheets ?? []).entries())
-    for (const { column: at, values: given } of formulas) {
-      const column = grid.column(sheet, at);
-      for (let index = 0; index < given.places.length; index += 1) {
-        const place = given.places[index] ?? 0;
-        if (!groups.has(column.groupOf[place] ?? -1)) continue;
-        const other = given.others[index] ?? -1;
-        const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.others[other] ?? null);
-        const ours = toCellValue(grid, valueAt(grid, column, place, middle), column, place, middle);
-        found.cells += 1;
-        if (typeof theirs === "object" && theirs !== null) found.errors += 1;
-        if (sameValue(ours, theirs)) continue;
-        const cell = grid.nameOf(sheet, at, place);
-        const text = grid.groups[column.groupOf[place] ?? -1]?.text;
-        found.differences.push(
-          `${values}: ${cell?.sheet} ${cell?.row} ${cell?.column} ${JSON.stringify(ours)} engine ${JSON.stringify(theirs)} ${text}`,
-        );
-      }
+  for (const { sheet: key, column: at, values: given } of live?.values.columns ?? []) {
+    const sheet = grid.sheetNumber(key);
+    const column = grid.column(sheet, at);
+    for (let index = 0; index < given.places.length; index += 1) {
+      const place = given.places[index] ?? 0;
+      if (!groups.has(column.groupOf[place] ?? -1)) continue;
+      const other = given.others[index] ?? -1;
+      const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.values.others[other] ?? null);
+      const ours = toCellValue(grid, grid.valueAt(column, place, middle), column, place, middle);
+      found.cells += 1;
+      if (typeof theirs === "object" && theirs !== null) found.errors += 1;
+      if (sameValue(ours, theirs)) continue;
+      const cell = grid.nameOf(sheet, at, place);
+      const text = grid.groups[column.groupOf[place] ?? -1]?.formula;
+      found.differences.push(
+        `${values}: ${cell?.sheet} ${cell?.row} ${cell?.column} ${JSON.stringify(ours)} engine ${JSON.stringify(theirs)} ${text}`,
+      );
     }
+  }
   grid.pool.backTo(mark);
 }

@@ -1,7 +1,15 @@
 // Everything that can be done, in one table: buttons, shortcuts and help all come from here.
 import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
 import { type Change, isEmptyChange } from "../../core/document/change";
-import { addRows, type CellEntry, clearCells, freshRowId, removeRows, writeEntries } from "../../core/document/edits";
+import {
+  addRows,
+  type CellEntry,
+  clearCells,
+  type EntryOutcome,
+  freshRowId,
+  removeRows,
+  writeEntries,
+} from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
 import type { FormulaCheck } from "../../core/formula/formula-check";
@@ -26,6 +34,10 @@ interface WriteOptions {
   readonly override?: boolean;
   readonly overflow?: number;
   readonly check?: FormulaCheck | undefined;
+  /** The step that this typing goes on with. */
+  readonly goesOn?: Change | undefined;
+  /** Hears what is to be said of the entries, in the place of a message. */
+  readonly hear?: (said: Pick<EntryOutcome, "refused" | "messages">) => void;
 }
 
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
@@ -84,7 +96,11 @@ export function writeCells(
           override: options.override ?? false,
           check: options.check,
         });
-  if (!session.commit(outcome.change)) return false;
+  if (!session.commit(outcome.change, options.goesOn)) return false;
+  if (options.hear) {
+    options.hear(outcome);
+    return outcome.refused.length === 0;
+  }
   const overflow = options.overflow ?? 0;
   const kept = entries.length - outcome.refused.length;
   const beyond =

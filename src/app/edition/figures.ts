@@ -10,35 +10,79 @@ export interface Figure {
   readonly id: string;
   readonly title: string;
   readonly text: string;
+  /** What the plan says of the same. */
+  readonly plan?: string;
+  /** An amount of money below nothing. */
+  readonly isMinus: boolean;
   /** Where it is derived. */
   readonly sheet: SheetKey;
   readonly row: string;
 }
 
-/** The figures of an edition, each with the line it comes from. */
-export function figuresOf(session: Session): readonly Figure[] {
-  const wanted = show(session, session.result("wanted", "edition"), "whole");
-  const confidence = show(session, session.result("confidence", "edition"), "percent");
-  const results: [string, string, string, "money" | "whole" | "percent" | number, SheetKey][] = [
-    ["starts", `Start, to deliver ${wanted} at ${confidence}`, "pieces", "whole", "edition"],
-    ["per_good", "Cost of a good piece", "¤", "money", "results"],
-    ["own_lost", "Losses so far", "¤", "money", "results"],
-    ["lustre", "Lustre used", "g", 2, "results"],
-    ["kwh", "Kiln energy", "kWh", 0, "results"],
-    ["put_in", "Put in so far", "¤", "money", "results"],
-    ["pays", "Edition pays", "¤", "money", "results"],
-  ];
-  return results.map(([row, title, unit, format, sheet]) => {
-    const value = session.result(row, sheet === "edition" ? "edition" : "results");
-    const scale = scaleOfUnit(unit, session.book.value.meta);
-    const shown = scale && typeof value === "number" ? scale.toShown(value) : value;
-    const places = scale && typeof format === "number" ? Math.max(0, format + scale.moreDigits) : format;
-    const text = withUnit(session, show(session, shown, places), scale?.unit ?? unit, value);
-    return { id: row, title, sheet, row, text };
-  });
+/** Where an edition stands: nothing begun, under way, or every piece passed or lost. */
+export type Phase = "before" | "during" | "after";
+
+/** The phase of an edition; “during” while that is not known yet. */
+export function phaseOf(session: Session): Phase {
+  const bare = session.result("not_started");
+  // A row is counted among the started ones, whether it has a step or not.
+  if (bare !== undefined && session.result("started") === bare) return "before";
+  return bare === 0 && session.result("in_progress") === 0 ? "after" : "during";
 }
 
-function show(session: Session, value: Value | undefined, format: "money" | "whole" | "percent" | number): string {
+type Format = "money" | "whole" | "percent" | number;
+type Line = readonly [row: string, title: string, unit: string, format: Format, sheet: SheetKey, plan?: string];
+
+const PLANNED: readonly Line[] = [
+  ["plan_standard", "A piece is to cost", "¤", "money", "edition"],
+  ["plan_cost", "Planned cost", "¤", "money", "edition"],
+  ["plan_pays", "Plan leaves", "¤", "money", "edition"],
+];
+const REAL: readonly Line[] = [
+  ["per_good", "Cost of a good piece", "¤", "money", "results", "plan_per_good"],
+  ["own_lost", "Losses so far", "¤", "money", "results", "plan_loss"],
+  ["lustre", "Lustre used", "g", 2, "results"],
+  ["kwh", "Kiln energy", "kWh", 0, "results", "plan_kwh"],
+  ["put_in", "Put in so far", "¤", "money", "results", "plan_cost"],
+  ["pays", "Edition pays", "¤", "money", "results", "plan_pays"],
+];
+
+/** The figures of an edition in its phase, each with the line it comes from; a run is held against its plan. */
+export function figuresOf(session: Session): readonly Figure[] {
+  const line = (row: string) =>
+    show(session, session.result(row, "edition"), row === "confidence" ? "percent" : "whole");
+  const phase = phaseOf(session);
+  const starts: Line = [
+    "starts",
+    `Start, to deliver ${line("wanted")} at ${line("confidence")}`,
+    "pieces",
+    "whole",
+    "edition",
+  ];
+  const good: Line = ["good", "Good", "pieces", "whole", "results", "wanted"];
+  const hasLustre = session.book.value.sheets.materials.rows.some((row) => row.cells.sort === "lustre");
+  const lines = phase === "before" ? [starts, ...PLANNED] : [phase === "after" ? good : starts, ...REAL];
+  return lines
+    .filter(([row]) => row !== "lustre" || hasLustre)
+    .map(([row, title, unit, format, sheet, plan]): Figure => {
+      const value = session.result(row, sheet === "edition" ? "edition" : "results");
+      const planned = plan === undefined ? undefined : session.result(plan, "edition");
+      const isMinus = unit === "¤" && typeof value === "number" && value < 0;
+      return {
+        ...{ id: row, title, sheet, row, isMinus, text: figureText(session, value, unit, format) },
+        ...(typeof planned === "number" ? { plan: figureText(session, planned, "", format) } : {}),
+      };
+    });
+}
+
+function figureText(session: Session, value: Value | undefined, unit: string, format: Format): string {
+  const scale = scaleOfUnit(unit, session.book.value.meta);
+  const shown = scale && typeof value === "number" ? scale.toShown(value) : value;
+  const places = scale && typeof format === "number" ? Math.max(0, format + scale.moreDigits) : format;
+  return withUnit(session, show(session, shown, places), scale?.unit ?? unit, value);
+}
+
+function show(session: Session, value: Value | undefined, format: Format): string {
   if (value === undefined) return "…";
   if (isCellError(value)) return value.trouble;
   if (typeof value !== "number") return "–";
@@ -51,7 +95,10 @@ function show(session: Session, value: Value | undefined, format: "money" | "who
 
 function withUnit(session: Session, text: string, unit: string, value: Value | undefined): string {
   if (typeof value !== "number") return text;
-  return unit === "¤" ? `${currencySymbol(session.formats)}\u00a0${text}` : `${text}\u00a0${unit}`;
+  if (unit === "") return text;
+  // The sign stands before the currency, as on paper.
+  const [sign, amount] = text.startsWith("\u2212") ? ["\u2212", text.slice(1)] : ["", text];
+  return unit === "¤" ? `${sign}${currencySymbol(session.formats)}\u00a0${amount}` : `${text}\u00a0${unit}`;
 }
 
 /** One stretch of the river. */

@@ -1,31 +1,35 @@
-// What an edition's engine says: it is told of every change, and the page reads from here what came of it. What somebody
-// foretells of a change is shown until the engine has answered; the engine's answer stands.
+// The one place where an edition's values come from. Two calculate them: a speculator, which may answer first, and the
+// engine, which has the last word. Both are given the document and every change. What the speculator says is shown as
+// pending until the engine has answered; where the two differ, the engine's value stands and the cell is told.
 import { batch, type Signal, signal } from "@preact/signals";
+import { type CellName, columnOf, describeCell, formulaOf, rowOf } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { type EngineClient, EngineSilent } from "../../engine/client";
+import type { Layout } from "../../engine/layout";
 import { TOOK_TOO_LONG } from "../../engine/set-aside";
 import { findGuilty, formulasIn, formulasOf, whereStands } from "../../engine/suspects";
-import { ValueStore } from "../../engine/value-store";
-import type { Patch, Value } from "../../engine/values";
+import { type Difference, ValueStore } from "../../engine/value-store";
+import { isCellError, type Patch, type Value } from "../../engine/values";
 
-export type EngineState = "starting" | "working" | "searching" | "ready" | "failed";
+/** “checking”: pending values of everything are shown, and the engine is not done yet. */
+export type EngineState = "starting" | "working" | "checking" | "searching" | "ready" | "failed";
 
-/** What somebody may know of a change; neither promise is ever broken. */
-export interface Foretold {
+/** Values that are on their way; neither promise is ever broken. */
+export interface Pending {
   readonly values: Promise<Patch | undefined>;
-  /** Kept when the values are there, or when it is no use to wait for them any longer. */
-  readonly soon: Promise<unknown>;
+  /** Kept when the values are there, or when the engine shall wait for them no longer; nothing where it need not wait. */
+  readonly soon: Promise<unknown> | undefined;
 }
 
-/** Whoever may know what the engine will say of a change, a moment before it does. */
-export interface Foreteller {
-  /** Told of every change once the document has it. */
-  foretell(change: Change): Foretold | undefined;
-  /** The document is another one. */
-  forget(): void;
-  /** What it said of a change was not what the engine says. */
-  wasWrong(): void;
+/** Somebody who calculates as the engine does, and may be done before it. */
+export interface Speculator {
+  /** Takes a document; every value of it, if that is worth the while. */
+  open(book: Workbook, aside: readonly string[]): Pending | undefined;
+  /** Takes a change that the document has. It is urgent while the engine has not said anything of the document yet. */
+  apply(change: Change, isUrgent: boolean): Pending | undefined;
+  /** What it said was not what the engine says. */
+  distrust(): void;
   close(): void;
 }
 
@@ -46,11 +50,13 @@ export class Reckoning {
   private readonly world: ReckoningWorld;
   private values: ValueStore;
   private engine: EngineClient;
-  private foreteller: Foreteller | undefined;
-  /** What was asked of the engine so far, what of it is answered, and the latest of which the answer was foretold. */
+  private speculator: Speculator | undefined;
+  /** What was asked of the engine so far, what of it is answered, and the latest of which a pending answer is shown. */
   private asked = 0;
   private heard = 0;
-  private foretold = 0;
+  private shown = 0;
+  /** What was asked when the engine was given the document. */
+  private opening = 0;
   /** Changes that wait to be passed on to the engine. */
   private line: Promise<unknown> | undefined;
   private hasRestarted = false;
@@ -73,14 +79,27 @@ export class Reckoning {
     return this.engine;
   }
 
-  /** Has somebody say ahead of the engine what changes come to. */
-  listenTo(foreteller: Foreteller): void {
-    this.foreteller = foreteller;
+  /** Has somebody calculate beside the engine. */
+  speculateWith(speculator: Speculator): void {
+    this.speculator = speculator;
+    if (this.state.peek() === "starting") this.speculate();
+  }
+
+  /** Where each cell stands, in the engine and here. */
+  get layout(): Layout {
+    return this.values.layout;
+  }
+
+  /** Holds values that somebody calculated of the document as it stands against the engine's. */
+  check(patch: Patch): void {
+    if (this.state.peek() !== "ready") return;
+    const difference = this.values.differenceFrom(patch);
+    if (difference) this.dispute(difference);
   }
 
   /** Makes room for what a change adds; called before the document is altered. */
   prepare(change: Change): void {
-    // Rows that come or go take other places: what was foretold is of no use then.
+    // Rows that come or go take other places: pending values are of no use then.
     if (change.operations.some(({ kind }) => kind.endsWith("rows") || kind.endsWith("columns"))) this.values.liftOver();
     this.values.follow(change);
   }
@@ -94,14 +113,13 @@ export class Reckoning {
     // The search looks at the document as it stands at each of its steps.
     if (this.state.value === "searching") return;
     this.latest = [...this.latest, ...formulasOf(change)];
-    const foretold = this.foreteller?.foretell(change);
-    void this.hear(this.passOn(change, foretold?.soon));
-    if (foretold) void this.show(foretold.values);
+    const pending = this.speculator?.apply(change, this.heard < this.opening);
+    void this.hear(this.passOn(change, pending?.soon));
+    if (pending) void this.show(pending.values);
   }
 
-  /** Reckons another document, from the start. */
+  /** Calculates another document, from the start. */
   replace(): void {
-    this.foreteller?.forget();
     if (this.state.value === "searching") this.takeOther();
     this.values = new ValueStore(this.world.book());
     this.open();
@@ -139,11 +157,11 @@ export class Reckoning {
   }
 
   close(): void {
-    this.foreteller?.close();
+    this.speculator?.close();
     this.engine.close();
   }
 
-  /** Passes a change on to the engine: after those before it, and after what is foretold, which is slowed down otherwise. */
+  /** Passes a change on to the engine: after those before it, and after a pending answer, which is slowed down otherwise. */
   private passOn(change: Change, soon: Promise<unknown> | undefined): Promise<Patch> {
     const { engine } = this;
     if (!this.line && !soon) return engine.apply(change);
@@ -154,14 +172,35 @@ export class Reckoning {
     return line.then(() => engine.apply(change));
   }
 
-  /** Shows what was foretold of the latest change, unless the engine was quicker. */
+  /** Shows pending values of the latest that was asked, unless the engine was quicker. */
   private async show(values: Promise<Patch | undefined>): Promise<void> {
     const { asked, engine } = this;
     const patch = await values;
-    if (!patch || engine !== this.engine || this.heard >= asked || this.foretold > asked) return;
-    this.foretold = asked;
+    if (!patch || engine !== this.engine || this.heard >= asked || this.shown > asked || !this.isCalculating) return;
+    this.shown = asked;
     this.values.layOver(patch);
-    this.version.value += 1;
+    batch(() => {
+      this.version.value += 1;
+      if (asked === this.asked) this.state.value = "checking";
+    });
+  }
+
+  private isComputed({ sheet, row, column }: CellName): boolean {
+    const book = this.world.book();
+    const [found, inColumn] = [rowOf(book, sheet, row), columnOf(book, sheet, column)];
+    return found !== undefined && inColumn !== undefined && formulaOf(inColumn, found) !== undefined;
+  }
+
+  private get isCalculating(): boolean {
+    return ["starting", "working", "checking"].includes(this.state.peek());
+  }
+
+  /** Says in which cell pending values were not the engine's. */
+  private dispute({ cell, pending, engine }: Difference): void {
+    this.speculator?.distrust();
+    this.world.tell(
+      `${describeCell(this.world.book(), cell)}: the quick calculation says ${inWords(pending)}, the careful one ${inWords(engine)}. The careful one is shown. Nothing is calculated quickly any more until the edition is opened again.`,
+    );
   }
 
   private startAgain(): void {
@@ -181,12 +220,19 @@ export class Reckoning {
   private open(): void {
     this.state.value = "starting";
     void this.hear(this.engine.open(this.world.book(), this.aside));
+    this.opening = this.asked;
+    this.speculate();
+  }
+
+  private speculate(): void {
+    const pending = this.speculator?.open(this.world.book(), this.aside);
+    if (pending) void this.show(pending.values);
   }
 
   private async hear(answer: Promise<Patch>): Promise<void> {
     const engine = this.engine;
     this.asked += 1;
-    if (this.state.value === "ready") this.state.value = "working";
+    if (this.state.value === "ready" || this.state.value === "checking") this.state.value = "working";
     try {
       const patch = await answer;
       if (engine !== this.engine) return;
@@ -207,9 +253,9 @@ export class Reckoning {
   private accept(patch: Patch, isLast: boolean): boolean {
     const isNews = this.values.accept(patch);
     if (!isLast) return isNews;
-    const isOther = this.values.liftOver();
-    if (this.foretold === this.asked && (isNews || isOther)) this.foreteller?.wasWrong();
-    return isNews || isOther;
+    const difference = this.values.liftOver((cell) => this.isComputed(cell));
+    if (difference && this.shown === this.asked) this.dispute(difference);
+    return isNews || difference !== undefined;
   }
 
   /** A failed engine is started anew from the document, once; then the formula that is to blame is looked for. */
@@ -265,6 +311,12 @@ export class Reckoning {
       return false;
     }
   }
+}
+
+/** A value as it is told where two differ. */
+function inWords(value: Value | undefined): string {
+  if (value === undefined || value === null || value === "") return "nothing";
+  return isCellError(value) ? `“${value.trouble}”` : String(value);
 }
 
 /** Says which formulas were left out, and where they stand. */

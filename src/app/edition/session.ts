@@ -3,14 +3,22 @@ import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals
 import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
-import { EMPTY_HISTORY, type History, remember, stepBack, stepForward } from "../../core/document/history";
+import {
+  EMPTY_HISTORY,
+  type History,
+  remember,
+  rememberMore,
+  stepBack,
+  stepForward,
+} from "../../core/document/history";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { type Problem, problem } from "../../core/problem";
 import type { EngineClient } from "../../engine/client";
+import type { Layout } from "../../engine/layout";
 import type { Patch, Value } from "../../engine/values";
 import { decimalMark, type Formats } from "./format";
-import { type EngineState, type Foreteller, Reckoning } from "./reckoning";
+import { type EngineState, Reckoning, type Speculator } from "./reckoning";
 import { pastSteps, type SheetView } from "./view";
 
 /** What a session needs of the world. */
@@ -41,7 +49,17 @@ export interface Selection {
 }
 
 /** What may stand in the place of a sheet. */
-export type Page = "record" | "log" | "rescue" | "calendar" | "loads" | "paper" | "journal" | "accountant" | "whatif";
+export type Page =
+  | "plan"
+  | "record"
+  | "log"
+  | "rescue"
+  | "calendar"
+  | "loads"
+  | "paper"
+  | "journal"
+  | "accountant"
+  | "whatif";
 
 /** Why an edition can only be looked at. */
 export interface ReadOnly {
@@ -102,9 +120,19 @@ export class Session {
     return this.reckoning.client;
   }
 
-  /** Has somebody say ahead of the engine what changes come to. */
-  listenTo(foreteller: Foreteller): void {
-    this.reckoning.listenTo(foreteller);
+  /** Has somebody calculate beside the engine. */
+  speculateWith(speculator: Speculator): void {
+    this.reckoning.speculateWith(speculator);
+  }
+
+  /** Where each cell stands in the engine. */
+  get layout(): Layout {
+    return this.reckoning.layout;
+  }
+
+  /** Holds values that somebody calculated of the document as it stands against the engine's. */
+  checkValues(patch: Patch): void {
+    this.reckoning.check(patch);
   }
 
   get formats(): Formats {
@@ -132,16 +160,19 @@ export class Session {
 
   /**
    * Makes a change: document, history, engine and keeping follow from it. False, and said, where nothing may be changed or
-   * the edition would hold more than can be opened again.
+   * the edition would hold more than can be opened again. Where it goes on with the step that was made last, as typing does
+   * letter by letter, both are taken back at once.
    */
-  commit(change: Change): boolean {
+  commit(change: Change, goesOn?: Change): boolean {
     if (isEmptyChange(change)) return true;
     if (this.isRefused()) return false;
     const before = this.book.value;
     const after = applyChange(before, change);
     const problems = checkSize(before, after, change);
     this.refuse(problems);
-    if (problems.length === 0) this.take(change, remember(this.history.value, change), after);
+    const history = this.history.value;
+    const isMore = goesOn !== undefined && history.done.at(-1) === goesOn;
+    if (problems.length === 0) this.take(change, (isMore ? rememberMore : remember)(history, change), after);
     return problems.length === 0;
   }
 

@@ -12,8 +12,6 @@ export interface SheetView {
   readonly filter: string;
   /** Rows picked out by their numbers; undefined where all are. */
   readonly only?: ReadonlySet<string>;
-  /** Widths in px of the columns that were given another one than their own. */
-  readonly widths?: Readonly<Record<string, number>>;
 }
 
 export const WHOLE_VIEW: SheetView = { find: "", filter: "all" };

@@ -7,7 +7,7 @@ import { GLOSSARY } from "./glossary";
 import { HOW_TO } from "./how-to";
 
 /** The kinds of things that are found, in the order in which they are listed. */
-export const FOUND_KINDS = [
+const FOUND_KINDS = [
   "Pieces",
   "Rows",
   "Inputs and results",
@@ -17,10 +17,10 @@ export const FOUND_KINDS = [
   "Actions",
   "Help",
 ] as const;
-export type FoundKind = (typeof FOUND_KINDS)[number];
+type FoundKind = (typeof FOUND_KINDS)[number];
 
 /** Where something found leads. */
-export type SearchTarget =
+type SearchTarget =
   | { readonly kind: "cell"; readonly cell: CellName }
   | { readonly kind: "page"; readonly page: Page }
   | { readonly kind: "sheet"; readonly sheet: SheetKey }
@@ -96,7 +96,11 @@ function rankOf(text: string, words: readonly string[]): number | undefined {
 function* rowsOf(session: Session, sheet: SheetKey): Iterable<Searchable> {
   const { title, rows } = session.book.value.sheets[sheet];
   const column = LABEL_COLUMNS[sheet];
+  // The ramps of a programme have one name.
+  const named = new Set<string>();
   for (const row of rows) {
+    if (named.has(rowLabel(sheet, row))) continue;
+    named.add(rowLabel(sheet, row));
     const state = sheet === "pieces" ? displayOf(session, { sheet, row: row.id, column: "outcome" }).text : "";
     const note = state === "" ? title : `${title} · ${state}`;
     yield { title: rowLabel(sheet, row), note, to: { kind: "cell", cell: { sheet, row: row.id, column } } };

@@ -5,7 +5,7 @@ import type { EngineClient } from "../../engine/client";
 import type { CopyStore } from "../../storage/copies";
 import type { EditionStore } from "../../storage/edition-store";
 import type { PreferenceStore } from "../../storage/preferences";
-import type { AheadClient } from "../../whatif/run/ahead-client";
+import type { CalculatorClient } from "../../whatif/run/calculator-client";
 import type { KeepingPlatform } from "./keeping-platform";
 
 /** Where editions are kept. */
@@ -27,8 +27,8 @@ export interface StudioPlatform extends Omit<KeepingPlatform, "editions"> {
   readonly clearsUnvisited: boolean;
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
-  /** Starts who says ahead of an edition's engine what changes come to. */
-  startAhead(engine: EngineClient): Promise<AheadClient>;
+  /** Starts who calculates beside an edition's engine. */
+  startCalculator(): Promise<CalculatorClient>;
   startCsv(): CsvClient;
   /** Asks the browser to print the page as it stands. */
   print(): void;

@@ -9,8 +9,8 @@ import type { LockState } from "../../storage/edition-lock";
 import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
 import type { ImportWorld } from "../csv/csv-import";
-import { Foretelling } from "../edition/foretelling";
 import { Session } from "../edition/session";
+import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
 import type { Backup } from "./backup";
 import { FileCopies } from "./file-copies";
@@ -269,9 +269,8 @@ export class Studio {
     const startEngine = (patience?: number) => world.startEngine(patience);
     const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
     const session = new Session(book, sessionWorld, readSnapshot(values));
-    session.listenTo(
-      new Foretelling(session, { ...boundTimes(world), startAhead: (engine) => world.startAhead(engine) }),
-    );
+    const speculation = { ...boundTimes(world), startCalculator: () => world.startCalculator() };
+    session.speculateWith(new Speculation(session, speculation));
     return session;
   };
 

@@ -1,13 +1,14 @@
 // The edition statement: what the edition came to, on one paper. Money is rounded once; every total is the sum of what
 // stands above it.
+
 import { emptyFiringsTotal } from "../../accounts/journal";
+import { lossTable } from "../../accounts/loss-table";
 import type { StatementRow } from "../../accounts/statement";
 import { rowLabel } from "../../core/document/access";
 import { toMinorUnits } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
 import { showNumber } from "../edition/format";
 import { lossRule } from "../settle/loss-rule";
-import { lossTable } from "../settle/loss-table";
 import type { Settled } from "../settle/settle";
 import { type Fact, factsOf, type PaperSource, withUnit } from "./source";
 
@@ -123,7 +124,7 @@ function together(lines: readonly TierLine[]): TierLine {
 /** Steps that lost a piece. */
 function lossLines(source: PaperSource, settled: Settled): readonly LossLine[] {
   const rows = source.book.sheets.route.rows;
-  return lossTable(settled)
+  return lossTable(settled.costs, settled.ledger)
     .filter(({ step }) => step.lost > 0)
     .map(({ step: { id, entered, lost }, normal, abnormal }) => {
       const row = rows.find((one) => one.id === id);

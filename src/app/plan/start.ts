@@ -1,6 +1,8 @@
 // From the answers of the start dialog to an edition.
 import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
 import { wantedOverYield } from "../../ceramics/yields";
+import type { CellName } from "../../core/document/access";
+import { withExamples } from "../../core/document/examples";
 import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
 import type { Workbook } from "../../core/document/workbook";
@@ -8,6 +10,7 @@ import { currencyDigits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { starterRecipes } from "../../core/record/recipes";
 import { checkFormula } from "../edition/formula-check";
+import { allFields, planParts } from "./plan-parts";
 import { listTemplates } from "./templates";
 
 /** What was typed into the start dialog. */
@@ -100,7 +103,16 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
   const starts = startsForTiers(tiersOf(template, wanted), confidenceOf(template));
   if (!starts.ok) return starts;
   const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
-  return ok(withStarterRecipes(startEdition(template, answers, starts.value)));
+  const book = startEdition(template, answers, starts.value);
+  return ok(withStarterRecipes(withExamples(book, examplesOf(book))));
+}
+
+/** The amounts of a template that the Plan page asks for, but how many to deliver, which was just typed. */
+function examplesOf(book: Workbook): readonly CellName[] {
+  const asked = allFields(planParts(book)).map(({ cell }) => cell);
+  // It is asked for once there are special pieces.
+  const later: CellName = { sheet: "edition", row: "price_special", column: "value" };
+  return [...asked.filter(({ row }) => row !== "wanted"), later];
 }
 
 /** The edition with the rescue recipes that its route, materials and kilns allow. */

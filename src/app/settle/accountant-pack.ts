@@ -1,5 +1,7 @@
 // The pack for the accountant of an open edition: settled by the plain calculation, held against the Results sheet, in a zip.
+
 import { emptyFiringsTotal } from "../../accounts/journal";
+import { lossTable } from "../../accounts/loss-table";
 import { rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
 import { isIsoDay } from "../../core/iso-day";
@@ -8,7 +10,6 @@ import { fail, ok, type Problem, problem, type Result } from "../../core/problem
 import { type PackForm, type PackLoss, packFiles } from "../../csv/pack";
 import { zipTexts } from "../../csv/zip";
 import { lossRule } from "./loss-rule";
-import { lossTable } from "./loss-table";
 import type { ReadCell } from "./plain-from-sheets";
 import { type Settled, settle } from "./settle";
 
@@ -91,7 +92,7 @@ function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): 
 }
 
 function lossLines(book: Workbook, read: ReadCell, settled: Settled): readonly PackLoss[] {
-  return lossTable(settled).map(({ step, ...minor }): PackLoss => {
+  return lossTable(settled.costs, settled.ledger).map(({ step, ...minor }): PackLoss => {
     const row = book.sheets.route.rows.find(({ id }) => id === step.id);
     const planned = read("route", step.id, "loss");
     return {

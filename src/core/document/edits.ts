@@ -235,6 +235,16 @@ function stillNamed(
   ];
 }
 
+/** Gives a column another width on the screen, in px. */
+export function widthChange(
+  book: Workbook,
+  { sheet, column, px }: { readonly sheet: SheetKey; readonly column: string; readonly px: number },
+): Change {
+  const was = columnOf(book, sheet, column);
+  const operations: Operation[] = was ? [{ kind: "column", sheet, was, is: { ...was, width: px } }] : [];
+  return { label: `Width of ${was?.title ?? column}`, operations };
+}
+
 /** Changes the edition's title, currency and the like. */
 export function editMeta(book: Workbook, is: Partial<Meta>, label: string): Change {
   return { label, operations: [{ kind: "meta", was: book.meta, is: { ...book.meta, ...is } }] };

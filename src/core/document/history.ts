@@ -1,5 +1,5 @@
 // The one undo stack. It keeps changes, not documents.
-import { type Change, invert } from "./change";
+import { type Change, invert, isEmptyChange, squash } from "./change";
 
 /** How many steps are kept; the oldest go first. */
 export const HISTORY_LIMIT = 2000;
@@ -14,6 +14,15 @@ export const EMPTY_HISTORY: History = { done: [], undone: [] };
 /** The history after one more change; what had been undone can no longer be redone. */
 export function remember(history: History, change: Change): History {
   return { done: [...history.done, change].slice(-HISTORY_LIMIT), undone: [] };
+}
+
+/** The history after more typing into what the last step wrote: both are one step, and none where it all came to nothing. */
+export function rememberMore(history: History, change: Change): History {
+  const last = history.done.at(-1);
+  if (!last) return remember(history, change);
+  const whole = squash([last, change], last.label);
+  const before = { ...history, done: history.done.slice(0, -1) };
+  return isEmptyChange(whole) ? { ...before, undone: [] } : remember(before, whole);
 }
 
 /** The change to apply to undo the last step, with the history after it; undefined where there is nothing to undo. */

@@ -8,6 +8,8 @@ export type Size = number | Sizes | readonly [entries: number, each: Size];
 
 export const KEY_MOST = 60;
 export const ROW_ID_MOST = 40;
+/** Sheet, row and column with a space between. */
+export const CELL_KEY_MOST = KEY_MOST + ROW_ID_MOST + 20;
 const TITLE = 300;
 const NOTE = 2000;
 const DAY = 10;

@@ -59,6 +59,11 @@ export const MIGRATIONS: readonly Migration[] = [
         : document.sheets,
     }),
   },
+  {
+    to: 4,
+    what: "amounts that are still the template's are named; an edition from before has none, and an earlier program would refuse them",
+    run: (document) => document,
+  },
 ];
 
 /** Brings parsed JSON up to the newest format, or says why it can't be. */

@@ -2,7 +2,7 @@
 // engine's worker does not carry the checker.
 // The small form of zod: it is part of what loads first.
 import * as z from "zod/mini";
-import { COLUMN_MOST, META_MOST, SHEET_MOST } from "./limits";
+import { CELL_KEY_MOST, COLUMN_MOST, META_MOST, SHEET_MOST } from "./limits";
 import { listsSchema } from "./lists-schema";
 import { cellKey, cells, entriesOf, formula, listOf, rowId, text } from "./schema-parts";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
@@ -110,6 +110,8 @@ const metaSchema = z.strictObject({
       people: z.int().check(z.minimum(1), z.maximum(100)),
     }),
   ),
+  /** Amounts that came with the template, by cell, as long as the maker has neither given others nor said that they hold. */
+  examples: z.optional(entriesOf(text(CELL_KEY_MOST), finite)),
   /** What the question of chance is asked with, in the edition's currency a piece. */
   chance: z.optional(
     z.strictObject({

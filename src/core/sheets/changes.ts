@@ -88,6 +88,8 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
     words:
       "Overhead, moulds and firings follow one rule each: overhead goes by hours of work on pieces (loading kilns counts if Edition says so), moulds wear from their cost to what they fetch worn out, and a firing costs nothing until a piece is in it or its meter was read. Labour on Results has the hours at the kilns too.",
   },
+  // What one piece of each tier is planned to cost, part by part.
+  { sum: "6f666b84", of: [], words: "" },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {

@@ -2,6 +2,7 @@
 import type { Row } from "../document/workbook";
 import { money, result, SPECIALS, wholeNumber } from "./line";
 import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
+import { PLAN_TIER_LINES } from "./plan-tier-lines";
 
 /** Whether special pieces have steps of their own. */
 const HAS_OWN_STEPS = `COUNT_BY("special",{route:who})>0`;
@@ -143,4 +144,5 @@ export const PLAN_LINES: readonly Row[] = [
     "whole packs of every material on the plan",
     money,
   ),
+  ...PLAN_TIER_LINES,
 ];

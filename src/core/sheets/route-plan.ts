@@ -27,11 +27,14 @@ const times = byKind((rules) => {
   return amount && typeof rules.time === "object" ? `{${amount.usual}}*1` : undefined;
 }, "1");
 
-function costOfPiece(): string {
+function materialOfPiece(): string {
   const material = `IF(OR({per_gram}="",{grams_each}=""),0,{grams_each}*{per_gram})`;
   const mould = `IF(${isOneOf(USING_MOULDS)},${PLANNED_WEAR},0)`;
-  return `=IF(${isFiring},"",${material}+${mould}+{hours_each}*(wage+overhead_normal))`;
+  return `=IF(${isFiring},"",${material}+${mould})`;
 }
+
+/** What a piece takes of a column on its way, at a step for all: at a step as needed, the expected share of it. */
+const forAll = (column: string) => `=IF(OR({who}="special",{${column}}=""),0,${OF_ALL}*{${column}})`;
 
 const HAS_NO_MODEL = `OR({programme}="",${ofKiln("brick")}="")`;
 
@@ -56,7 +59,15 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computed("fired", "firings up to here", "", `=${upTo("fires")}`, hidden),
   computed("grams_each", "grams a piece", "g", `=${byKind(({ material }) => material?.planned, '""')}`, hidden),
   computed("hours_each", "hours a piece", "h", `=IF(${isFiring},"",{minutes}/60*${times})`, hidden),
-  computedMoney("cost_each", "cost a piece", costOfPiece(), hidden),
+  computedMoney("material_each", "material a piece", materialOfPiece(), { ...hidden, words: "material and moulds" }),
+  computedMoney(
+    "cost_each",
+    "cost a piece",
+    `=IF(${isFiring},"",{material_each}+{hours_each}*(wage+overhead_normal))`,
+    hidden,
+  ),
+  computedMoney("material_all", "material a piece, for all", forAll("material_each"), hidden),
+  computed("hours_all", "hours a piece, for all", "h", forAll("hours_each"), hidden),
   computed("room", "room a load", "pieces", `=IF(${hasNoKiln},"",KILN_ROOM({kiln},piece_foot,piece_height))`, {
     ...hidden,
     format: "whole",
@@ -119,12 +130,7 @@ export const PLAN_COLUMNS: readonly Column[] = [
     `=IF({plan_entries}>0,{plan_cost}/{plan_entries},IF(${isFiring},"",{cost_each}))`,
     { words: "planned cost of the step ÷ pieces that enter" },
   ),
-  computedMoney(
-    "each_all",
-    "a piece, for all",
-    `=IF(OR({who}="special",{plan_each}=""),0,${OF_ALL}*{plan_each})`,
-    hidden,
-  ),
+  computedMoney("each_all", "a piece, for all", forAll("plan_each"), hidden),
   computedMoney("each_special", "a piece, special", `=IF(AND({who}="special",{plan_each}<>""),{plan_each},0)`, hidden),
   computedMoney(
     "clay_each",

@@ -32,9 +32,15 @@ export function Card({ session }: { readonly session: Session }) {
     session.page.value === undefined && selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
   const column = cell ? columnOf(book, sheet, cell.column) : undefined;
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
+  const isAnswer = session.page.value === "plan";
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
-    <aside class={cell ? "card" : "card idle"} id="card" tabIndex={0} aria-label="The selected cell">
+    <aside
+      class={cell || isAnswer ? "card" : "card idle"}
+      id="card"
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
+      tabIndex={0}
+      aria-label={isAnswer ? "What the plan comes to" : "The selected cell"}
+    >
       <KeptNotes session={session} cell={column && row ? cell : undefined} />
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
@@ -62,11 +68,14 @@ const SHEET_WORDS = {
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 
+/** The answer of the plan stands where the card does: beside it, always in sight. */
+const LazyAnswer = lazily(() => import("../plan/answer").then(({ PlanAnswer }) => PlanAnswer));
 const LazyPageCard = lazily(() => import("./page-card").then(({ PageCard }) => PageCard));
 
 function SheetCard({ session }: { readonly session: Session }) {
   const sheet = session.sheet.value;
   const page = session.page.value;
+  if (page === "plan") return <LazyAnswer session={session} />;
   if (page !== undefined) return <LazyPageCard page={page} />;
   return (
     <>

@@ -3,7 +3,7 @@ import type { Page } from "../../app/edition/session";
 
 const ADDS_UP = "No papers are made while a cost written over by hand keeps the edition from adding up.";
 
-const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, also: string]>> = {
+const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan">, readonly [title: string, words: string, also: string]>> = {
   record: [
     "Record",
     "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
@@ -52,7 +52,7 @@ const PAGE_WORDS: Readonly<Record<Page, readonly [title: string, words: string, 
 };
 
 /** What a page is for, in the place of a cell. */
-export function PageCard({ page }: { readonly page: Page }) {
+export function PageCard({ page }: { readonly page: keyof typeof PAGE_WORDS }) {
   const [title, words, also] = PAGE_WORDS[page];
   return (
     <>

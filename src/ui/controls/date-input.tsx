@@ -1,5 +1,6 @@
 interface Props {
   readonly value: string;
+  readonly id?: string;
   readonly name?: string;
   readonly required?: boolean;
   readonly onInput?: (event: Typed) => void;

@@ -1,6 +1,6 @@
 // The frame of every dialog: native, so that focus stays in it, Escape closes it and focus returns.
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { askedAfterDialog } from "./after-dialog";
 
 interface FrameProps {
@@ -14,7 +14,8 @@ interface FrameProps {
 /** A modal dialog with a title. */
 export function Dialog({ title, onClose, isWide = false, children }: FrameProps) {
   const frame = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
+  // In step with the drawing: what is undone after the next frame would take the keyboard from where a key put it meanwhile.
+  useLayoutEffect(() => {
     const dialog = frame.current;
     const before = document.activeElement;
     dialog?.showModal();

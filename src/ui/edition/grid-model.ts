@@ -75,10 +75,7 @@ function toGridColumn(session: Session, column: Column, group: string, view: She
     title: column.title + arrow,
     unit: column.format === "percent" ? "" : shownUnit(session, column.unit),
     align: column.type === "number" ? "end" : "start",
-    width:
-      view.widths?.[column.key] ??
-      column.width ??
-      Math.max(TYPE_WIDTHS[column.type], Math.ceil(column.title.length * 7.4) + 20),
+    width: column.width ?? Math.max(TYPE_WIDTHS[column.type], Math.ceil(column.title.length * 7.4) + 20),
     isInput: column.kind === "input",
     group,
     hasChoices: column.type === "choice",

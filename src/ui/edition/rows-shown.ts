@@ -13,10 +13,9 @@ export function sheetViewOf(session: Session, sheet: SheetKey): SheetView {
   return session.views.value[sheet] ?? WHOLE_VIEW;
 }
 
-/** Changes the view of a sheet; columns keep the widths they were given. */
+/** Changes the view of a sheet. */
 export function setView(session: Session, sheet: SheetKey, view: SheetView): void {
-  const widths = view.widths ?? sheetViewOf(session, sheet).widths;
-  session.views.value = { ...session.views.value, [sheet]: widths === undefined ? view : { ...view, widths } };
+  session.views.value = { ...session.views.value, [sheet]: view };
 }
 
 /** Whether rows come and go in a view, or change places, when values move. */

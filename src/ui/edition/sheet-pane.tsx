@@ -5,7 +5,7 @@ import { editTextOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { nextSort, WHOLE_VIEW } from "../../app/edition/view";
 import { describeCell, rowOf } from "../../core/document/access";
-import type { CellEntry } from "../../core/document/edits";
+import { type CellEntry, widthChange } from "../../core/document/edits";
 import { loadGrid } from "../grid/chosen";
 import type { Grid, GridEvents } from "../grid/port";
 import { fittingWidth } from "./fitting-width";
@@ -47,10 +47,9 @@ function eventsFor(session: Session): GridEvents {
     },
     activateColumn: (column) => setView(session, sheet(), nextSort(sheetViewOf(session, sheet()), column)),
     resizeColumn: (column, width) => {
-      const { widths, ...view } = sheetViewOf(session, sheet());
       const px =
         width === "fit" ? fittingWidth(session, sheetViewOf(session, sheet()), shownRows(session), column) : width;
-      setView(session, sheet(), { ...view, widths: { ...widths, [column]: px } });
+      session.commit(widthChange(session.book.value, { sheet: sheet(), column, px }));
     },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),

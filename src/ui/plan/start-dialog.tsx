@@ -50,7 +50,10 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
           const started = startFrom(form, session.today());
           if (!started.ok) return setWrong(started.problems.map(({ message }) => message).join(" "));
           closeDialog();
-          return void studio.openNew(started.value).then(() => studio.askToKeep());
+          return void studio.openNew(started.value).then((isOpen) => {
+            if (isOpen && studio.session.value) studio.session.value.page.value = "plan";
+            return studio.askToKeep();
+          });
         }}
       >
         <Field label="What is it called?">

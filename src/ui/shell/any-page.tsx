@@ -10,6 +10,7 @@ interface PageProps {
 }
 
 const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> = {
+  plan: () => import("../plan/plan-page").then(({ PlanPage }) => PlanPage),
   record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
   log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
   rescue: () => import("../rescue/rescue-page").then(({ RescuePage }) => RescuePage),

@@ -1,8 +1,9 @@
-import { figuresOf } from "../../app/edition/figures";
+import { figuresOf, phaseOf } from "../../app/edition/figures";
 import type { Session } from "../../app/edition/session";
+import { lazily } from "./lazily";
 import { showExplained } from "./open-dialog";
 
-/** Key figures; each leads to where it comes from. */
+/** Key figures of the phase the edition is in; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
   session.book.value;
@@ -17,9 +18,14 @@ export function Figures({ session }: { readonly session: Session }) {
           onClick={() => showExplained(session, { sheet: figure.sheet, row: figure.row, column: "value" })}
         >
           <span>{figure.title}</span>
-          <b>{figure.text}</b>
+          <b class={figure.isMinus ? "minus" : undefined}>{figure.text}</b>
+          {figure.plan === undefined ? null : <small> plan {figure.plan}</small>}
         </button>
       ))}
+      {phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
     </section>
   );
 }
+
+/** When it can be ready: the calendar is fetched once there is a plan without a run. */
+const LazyReady = lazily(() => import("../plan/ready-figure").then(({ ReadyFigure }) => ReadyFigure));

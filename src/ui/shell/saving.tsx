@@ -1,5 +1,6 @@
 // How things stand with saving and calculating, in the header: short, and true.
 import { useEffect, useState } from "preact/hooks";
+import type { EngineState } from "../../app/edition/reckoning";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import type { SaveState } from "../../storage/autosave";
@@ -45,6 +46,15 @@ export function Saving({ studio, locale }: { readonly studio: Studio; readonly l
 /** A calculation of this length may be stopped: nothing that is left alone takes so long, but the largest editions. */
 const MAY_STOP_MS = 5000;
 
+/** What each state of calculating is called. */
+const STATE_WORDS: Readonly<Record<Exclude<EngineState, "ready">, string>> = {
+  starting: "Calculating…",
+  working: "Calculating…",
+  checking: "Checking…",
+  searching: "A formula takes too long: looking for it…",
+  failed: "Not calculating",
+};
+
 /** That the engine is at work, and after a while a way to stop it. */
 export function Calculating({ session }: { readonly session: Session }) {
   const [isLong, setLong] = useState(false);
@@ -60,7 +70,7 @@ export function Calculating({ session }: { readonly session: Session }) {
   return (
     <>
       <span class="quiet" role="status">
-        {isFailed ? "Not calculating" : isSearching ? "A formula takes too long: looking for it…" : "Calculating…"}
+        {state === "ready" ? STATE_WORDS.working : STATE_WORDS[state]}
       </span>
       {(isLong || isSearching) && !isFailed ? (
         <button type="button" onClick={() => session.stopCalculating()}>

@@ -17,6 +17,7 @@ interface PageButton {
 
 /** Pages by the group they are listed in, in this order. */
 const PAGES: Readonly<Record<Page, PageButton>> = {
+  plan: { group: "Plan", title: "Plan", isFirst: true },
   calendar: { group: "Plan", title: "Ready when" },
   record: { group: "Run", title: "Record", isFirst: true },
   log: { group: "Run", title: "Run log" },

@@ -1,12 +1,12 @@
 // What lies between inputs and the cells that are wanted: put in order, compiled, and held against the engine for today.
 import { type CellName, cellKeyOf } from "../../core/document/access";
-import { isCellError, type Value } from "../../engine/values";
+import { isCellError, type Patch, type Value } from "../../engine/values";
 import { compileGroup, compileInput } from "./compile";
 import type { Emitter } from "./emitter";
 import { type FormulaGroup, type ModelColumn, type ModelGrid, Unsupported } from "./grid";
 import { orderGroups } from "./order";
 import { makeRegister } from "./registers";
-import { toCellValue, valueAt } from "./told";
+import { toCellValue } from "./told";
 
 /** No more differences than this are told. */
 const MOST_NOTES = 5;
@@ -76,7 +76,7 @@ function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group
   const own = group && compileInput(emitter, group, group.node);
   const register = makeRegister(1, emitter.blockSize);
   const typed = { register: column.constants, start: place, step: 0 };
-  emitter.instructions.push({
+  emitter.push({
     op: "input",
     out: { register, start: 0, step: 0 },
     input: at,
@@ -87,35 +87,34 @@ function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group
 }
 
 /** A formula as a note names it: with the first cell it stands in. */
-function formulaIn(grid: ModelGrid, { sheet, column, places, text }: FormulaGroup): string {
+function formulaIn(grid: ModelGrid, { sheet, column, places, formula }: FormulaGroup): string {
   const cell = grid.nameOf(sheet, column, places[0] ?? 0);
-  return `${cell ? cellKeyOf(cell) : "a cell"}, ${text}`;
+  return `${cell ? cellKeyOf(cell) : "a cell"}, ${formula}`;
 }
 
 /** What differs between the engine's values and those of the question just carried out for today. */
-export function checkToday(grid: ModelGrid, groups: ReadonlySet<number>): readonly string[] {
+export function checkToday(grid: ModelGrid, engine: Patch, groups: ReadonlySet<number>): readonly string[] {
   const notes: string[] = [];
-  for (const [sheet, { formulas }] of grid.model.sheets.entries())
-    for (const { column: at, values } of formulas) {
-      const column = grid.column(sheet, at);
-      for (let index = 0; index < values.places.length && notes.length < MOST_NOTES; index += 1) {
-        const place = values.places[index] ?? 0;
-        if (!groups.has(column.groupOf[place] ?? -1)) continue;
-        const other = values.others[index] ?? -1;
-        const live = other < 0 ? (values.numbers[index] ?? null) : (grid.model.others[other] ?? null);
-        const note = difference(grid, column, place, live);
-        if (note) notes.push(note);
-      }
+  for (const { sheet, column: at, values } of engine.columns) {
+    const column = grid.column(grid.sheetNumber(sheet), at);
+    for (let index = 0; index < values.places.length && notes.length < MOST_NOTES; index += 1) {
+      const place = values.places[index] ?? 0;
+      if (!groups.has(column.groupOf[place] ?? -1)) continue;
+      const other = values.others[index] ?? -1;
+      const live = other < 0 ? (values.numbers[index] ?? null) : (engine.others[other] ?? null);
+      const note = difference(grid, column, place, live);
+      if (note) notes.push(note);
     }
+  }
   return notes;
 }
 
 function difference(grid: ModelGrid, column: ModelColumn, place: number, live: Value): string | undefined {
-  const ours = toCellValue(grid, valueAt(grid, column, place, 0), column, place, 0);
+  const ours = toCellValue(grid, grid.valueAt(column, place), column, place, 0);
   if (sameValue(ours, live)) return undefined;
   const group = grid.groups[column.groupOf[place] ?? -1];
   const cell = grid.nameOf(column.sheet, column.column, place);
-  return `${cell?.sheet} ${cell?.row} ${cell?.column}: ${show(ours)} here, ${show(live)} in the engine, ${group?.text}`;
+  return `${cell?.sheet} ${cell?.row} ${cell?.column}: ${show(ours)} here, ${show(live)} in the engine, ${group?.formula}`;
 }
 
 const show = (value: Value) => JSON.stringify(value);

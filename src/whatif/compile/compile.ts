@@ -5,11 +5,11 @@ import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
 import type { EmittedValue, Emitter } from "./emitter";
+import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, indexIn, type ModelColumn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
 import { type CompilePosition, isSumOfCells } from "./place";
-import { Unread } from "./read-formula";
 import { load, makeRegister, type Register } from "./registers";
 import { isScalarError, scalarError } from "./scalar";
 import { splitGroup } from "./split";
@@ -111,7 +111,7 @@ function compileCall(place: CompilePosition, node: Call): EmittedValue {
   const declaration = functionNamed(node.name);
   if (declaration) return compileDeclared(place, node, declaration, compileGiven);
   const builtIn = BUILT_INS[node.name];
-  if (!builtIn) throw new Unsupported(`${node.name} is not reckoned here`);
+  if (!builtIn) throw new Unsupported(`${node.name} is not calculated here`);
   if (node.args.length < builtIn.least || node.args.length > builtIn.most)
     return place.emitter.literal(scalarError("NA", WRONG_COUNT));
   if (node.name === "IF") return compileChoice(place, node);
@@ -222,7 +222,8 @@ function countNow(emitter: Emitter, column: ModelColumn): number | undefined {
   const { grid, pool } = emitter;
   const places = Array.from(column.partOf.keys());
   const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
-  if (varying.length === 0 || !varying.every((place) => grid.isNumberToday(column, place))) return undefined;
+  if (varying.length === 0 || !varying.every((place) => typeof grid.valueAt(column, place) === "number"))
+    return undefined;
   emitter.assumeNumbers(column, varying);
   return places.filter((place) => {
     const isVarying = (column.partOf[place] ?? -1) >= 0;

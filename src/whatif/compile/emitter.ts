@@ -13,7 +13,7 @@ export interface EmittedValue extends Operand {
   readonly isTemporary: boolean;
 }
 
-const ONCE = { cases: 1, inputs: undefined, inputCount: 0 };
+const TODAY = { cases: 1, inputs: undefined, inputCount: 0 };
 
 export class Emitter {
   readonly instructions: Instruction[] = [];
@@ -54,8 +54,7 @@ export class Emitter {
       if (list) list.push(within);
       else fresh.set(part, [within]);
     }
-    for (const [{ register }, list] of fresh)
-      this.instructions.push({ op: "assume", register, places: Int32Array.from(list) });
+    for (const [{ register }, list] of fresh) this.push({ op: "assume", register, places: Int32Array.from(list) });
   }
 
   /** A value that is the same everywhere. */
@@ -108,10 +107,15 @@ export class Emitter {
     return { ...out, isVarying, isTemporary: true };
   }
 
-  /** Adds an instruction, or carries it out now. */
+  /** Carries out an instruction for today, and keeps it where what it gives varies. */
   add(isVarying: boolean, instruction: Instruction): void {
     if (isVarying) this.instructions.push(instruction);
-    else makeRun(this.pool, [instruction])(ONCE);
+    makeRun(this.pool, [instruction])(TODAY);
+  }
+
+  /** Adds an instruction that is carried out for every case. */
+  push(instruction: Instruction): void {
+    this.add(true, instruction);
   }
 
   /** The cells of a column in some rows. */
@@ -155,9 +159,9 @@ export class Emitter {
       const register = isFitting ? value.register : this.copied(value, rows);
       this.addPart(column, rows, register);
       const cells = rows.places.map((place) => this.grid.cellNumber(column.sheet, column.column, place));
-      this.instructions.push({ op: "mark", register, cells, marksOverflow });
+      this.push({ op: "mark", register, cells, marksOverflow });
       const plane = this.planes.get(column);
-      if (plane) this.instructions.push({ op: "scatter", into: plane, from: register, places: rows.places });
+      if (plane) this.push({ op: "scatter", into: plane, from: register, places: rows.places });
     }
   }
 
@@ -170,7 +174,7 @@ export class Emitter {
   private copied(value: EmittedValue, rows: Rows): Register {
     const register = makeRegister(rows.places.length, this.blockSize);
     const out = { register, start: 0, step: 1 };
-    this.instructions.push({ op: "sign", sign: "()", out, of: value, rows: rows.places.length });
+    this.push({ op: "sign", sign: "()", out, of: value, rows: rows.places.length });
     return register;
   }
 
@@ -187,7 +191,7 @@ export class Emitter {
     }
     this.release(value, false);
     const plane = this.planes.get(column);
-    if (plane) this.fillPlane(column, plane);
+    if (plane) this.fillPlane(column, plane, rows.places);
   }
 
   private marked(kind: number, column: ModelColumn, place: number, marksOverflow: boolean): number {
@@ -225,18 +229,19 @@ export class Emitter {
     if (!plane) {
       plane = makeRegister(column.height, this.blockSize);
       this.planes.set(column, plane);
-      this.fillPlane(column, plane);
+      this.fillPlane(column, plane, column.partOf.keys());
       for (const { rows, register } of column.parts)
-        this.instructions.push({ op: "scatter", into: plane, from: register, places: rows.places });
+        this.push({ op: "scatter", into: plane, from: register, places: rows.places });
     }
     return plane;
   }
 
-  private fillPlane(column: ModelColumn, plane: Register): void {
-    for (let n = 0; n < this.blockSize; n += 1) {
-      plane.values.set(column.constants.values, n * column.height);
-      plane.kinds.set(column.constants.kinds, n * column.height);
-    }
+  private fillPlane({ height, constants }: ModelColumn, plane: Register, places: Iterable<number>): void {
+    for (const place of places)
+      for (let to = place; to < plane.values.length; to += height) {
+        plane.values[to] = constants.values[place] as number;
+        plane.kinds[to] = constants.kinds[place] as number;
+      }
   }
 
   private take(width: number, isVarying: boolean): Register {

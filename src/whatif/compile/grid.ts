@@ -1,12 +1,12 @@
 // The cells of a model while a question is compiled: what is known of each column, and which formula fills which cells.
 import type { CellName } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
-import type { EngineModel, SheetModel } from "../../engine/model";
+import type { SheetModel, WorkbookModel } from "../../engine/model";
 import { type CellList, isCellError } from "../../engine/values";
+import { nodeOf, Unread } from "./formula-node";
 import { allNodes, type Node } from "./formula-tree";
-import { readFormula, Unread } from "./read-formula";
-import { makeRegister, type Pool, type Register, store } from "./registers";
-import type { Scalar } from "./scalar";
+import { load, makeRegister, type Pool, type Register, store } from "./registers";
+import { type Scalar, typedDay } from "./scalar";
 
 /** Places of some rows of a column, each list kept once. */
 export interface Rows {
@@ -53,7 +53,7 @@ export interface FormulaGroup {
   readonly sheet: number;
   readonly column: number;
   readonly places: Int32Array;
-  readonly text: string;
+  readonly formula: string;
   /** The formula, or why it can't be compiled. */
   readonly node: Node | Unread;
   /** What would stand there if the maker's own formula were cleared. */
@@ -65,19 +65,19 @@ export class Unsupported extends Error {}
 
 export class ModelGrid {
   readonly groups: FormulaGroup[] = [];
-  private readonly columns = new Map<string, ModelColumn>();
+  private readonly columns: ModelColumn[][];
   private readonly bases: readonly number[];
   private readonly names: readonly { readonly rows: Map<number, string>; readonly columns: Map<number, string> }[];
   private readonly knownRows = new Map<string, Rows[]>();
-  private readonly numbersToday = new Map<ModelColumn, Uint8Array>();
 
-  readonly model: EngineModel;
+  readonly model: WorkbookModel;
   readonly pool: Pool;
 
-  constructor(model: EngineModel, pool: Pool) {
+  constructor(model: WorkbookModel, pool: Pool) {
     this.model = model;
     this.pool = pool;
     const widths = model.sheets.map((sheet) => Math.max(0, ...sheet.columns.values()) + 1);
+    this.columns = model.sheets.map(() => []);
     this.bases = model.sheets.map((_, at) =>
       model.sheets.slice(0, at).reduce((sum, sheet, before) => sum + sheet.height * (widths[before] ?? 0), 0),
     );
@@ -87,8 +87,8 @@ export class ModelGrid {
 
   /** The column at a place; blank where the model has none there. */
   column(sheet: number, column: number): ModelColumn {
-    const name = `${sheet} ${column}`;
-    let found = this.columns.get(name);
+    const columns = this.columns[sheet] ?? [];
+    let found = columns[column];
     if (!found) {
       const height = this.model.sheets[sheet]?.height ?? 0;
       found = {
@@ -100,28 +100,21 @@ export class ModelGrid {
         parts: [],
         groupOf: new Int32Array(height).fill(-1),
       };
-      this.columns.set(name, found);
+      columns[column] = found;
     }
     return found;
   }
 
   /** The columns in which something stands. */
   filled(): readonly ModelColumn[] {
-    return [...this.columns.values()];
+    return this.columns.flatMap((columns) => columns.filter((column) => column !== undefined));
   }
 
-  /** Whether a cell holds a number today. */
-  isNumberToday(column: ModelColumn, place: number): boolean {
-    let numbers = this.numbersToday.get(column);
-    if (!numbers) {
-      numbers = new Uint8Array(column.height);
-      const { typed = [], formulas = [] } = this.model.sheets[column.sheet] ?? {};
-      for (const one of [...typed, ...formulas])
-        if (one.column === column.column)
-          for (const [at, where] of one.values.places.entries()) numbers[where] = one.values.others[at] === -1 ? 1 : 0;
-      this.numbersToday.set(column, numbers);
-    }
-    return numbers[place] === 1;
+  /** The value of a cell in one case of the block that was carried out last; while compiling, that is today. */
+  valueAt(column: ModelColumn, place: number, inCase = 0): Scalar {
+    const part = column.parts[column.partOf[place] ?? -1];
+    if (!part) return load(this.pool, column.constants, place);
+    return load(this.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
   }
 
   /** The number of a cell, for errors that begin there. */
@@ -172,7 +165,7 @@ export class ModelGrid {
   private coveredAt({ sheet, column }: ModelColumn, place: number): Node | Unread | undefined {
     const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
     if (!covered) return undefined;
-    return covered.text === "" ? { is: "empty" } : this.nodeOf(covered.text, sheet, Int32Array.of(place));
+    return covered.formula === undefined ? { is: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(place));
   }
 
   /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
@@ -184,7 +177,7 @@ export class ModelGrid {
     if (!group) {
       if (!covered) return undefined;
       column.groupOf[place] = this.groups.length;
-      return this.groups.push({ sheet: column.sheet, column: column.column, places, text: "", node: covered }) - 1;
+      return this.groups.push({ sheet: column.sheet, column: column.column, places, formula: "", node: covered }) - 1;
     }
     const others = group.places.filter((one) => one !== place);
     const own = others.length === 0 ? number : (this.regroup(number, [others, places])[1] ?? number);
@@ -204,53 +197,43 @@ export class ModelGrid {
     });
   }
 
-  private sheetNumber(key: string): number {
+  /** The number of a sheet in the order of the model. */
+  sheetNumber(key: SheetKey): number {
     return this.model.sheets.findIndex((sheet) => sheet.sheet === key);
   }
 
   private fill(at: number, sheet: SheetModel): void {
-    for (const { column, values } of sheet.typed) this.type(this.column(at, column), values);
-    for (const { column, text, values } of sheet.formulas) {
+    for (const { column, areDays, values } of sheet.typed) this.type(this.column(at, column), values, areDays);
+    for (const { column, formula, places } of sheet.formulas) {
       const { groupOf } = this.column(at, column);
-      for (const place of values.places) groupOf[place] = this.groups.length;
-      this.groups.push({
-        sheet: at,
-        column,
-        places: values.places,
-        text,
-        node: this.nodeOf(text, at, values.places),
-      });
+      for (const place of places) groupOf[place] = this.groups.length;
+      this.groups.push({ sheet: at, column, places, formula, node: this.nodeOf(formula, at, places) });
     }
   }
 
-  private nodeOf(text: string, sheet: number, places: Int32Array): Node | Unread {
+  private nodeOf(formula: string, sheet: number, places: Int32Array): Node | Unread {
+    if (this.model.aside.includes(formula)) return new Unread("it takes too long and was set aside");
+    const [place = 0] = places;
+    const row = this.names[sheet]?.rows.get(place) ?? "";
     try {
-      return readFormula(text, {
-        sheet,
-        row: places[0] ?? 0,
-        height: (number) => this.model.sheets[number]?.height ?? 0,
-        sheetNamed: (name) => {
-          const number = this.sheetNumber(name as SheetKey);
-          return number < 0 ? undefined : number;
-        },
-        isFilled: places.length > 1,
-      });
+      return nodeOf(formula, { sheets: this.model.sheets, sheet, row, place, isFilled: places.length > 1 });
     } catch (error) {
       if (error instanceof Unread) return error;
       throw error;
     }
   }
 
-  private type(column: ModelColumn, values: CellList): void {
+  private type(column: ModelColumn, values: CellList, areDays: boolean): void {
     for (let at = 0; at < values.places.length; at += 1) {
       const value = valueIn(this.model, values, at);
-      store(this.pool, column.constants, values.places[at] ?? 0, value);
+      const typed = areDays && typeof value === "string" ? typedDay(value) : value;
+      store(this.pool, column.constants, values.places[at] ?? 0, typed);
     }
   }
 }
 
 /** A value of a list of a model; troubles are not among what is typed. */
-function valueIn(model: EngineModel, values: CellList, at: number): Scalar {
+function valueIn(model: WorkbookModel, values: CellList, at: number): Scalar {
   const other = values.others[at] ?? -1;
   if (other < 0) return values.numbers[at] ?? null;
   const value = model.others[other] ?? null;

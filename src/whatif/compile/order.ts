@@ -1,8 +1,8 @@
 // In which order groups of cells are computed: what a formula names comes before it. Where filled columns go in a circle
 // of which single cells do not, the columns are taken apart.
+import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, type ModelGrid, namesIn, Unsupported } from "./grid";
-import { Unread } from "./read-formula";
 
 /** More cells than this are not taken apart. */
 const MOST_APART = 20_000;
@@ -45,10 +45,21 @@ function addNeeded(needed: Set<number>, grid: ModelGrid, group: FormulaGroup, no
   const names = namesIn(node);
   for (const column of names.own) {
     const { groupOf } = grid.column(group.sheet, column);
-    for (const place of group.places) needed.add(groupOf[place] ?? -1);
+    let last = -1;
+    for (const place of group.places) {
+      const number = groupOf[place] as number;
+      if (number !== last) needed.add(number);
+      last = number;
+    }
   }
   for (const { sheet, column, row } of names.cells) needed.add(grid.column(sheet, column).groupOf[row] ?? -1);
-  for (const { sheet, column } of names.ranges) for (const one of grid.column(sheet, column).groupOf) needed.add(one);
+  for (const { sheet, column } of names.ranges) {
+    let last = -1;
+    for (const number of grid.column(sheet, column).groupOf) {
+      if (number !== last) needed.add(number);
+      last = number;
+    }
+  }
 }
 
 interface Visit {

@@ -29,6 +29,11 @@ export function ownVaries(
   return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[place] ?? -1) >= 0);
 }
 
+/** Whether there is a row in which a formula may depend on an input by way of its own row. */
+export function anyOwnVaries({ emitter, group }: Pick<CompilePosition, "emitter" | "group">, node: Node): boolean {
+  return namesIn(node).own.some((column) => emitter.grid.column(group.sheet, column).parts.length > 0);
+}
+
 /** Whether a formula is a SUM of cells of its row: it is reckoned column by column, whichever rows count in each. */
 export function isSumOfCells(node: Node): boolean {
   return node.is === "call" && node.name === "SUM" && node.args.length > 2 && node.args.every(({ is }) => is === "own");

@@ -69,6 +69,11 @@ function readNumber(text: string): number | undefined {
   return money ?? plainNumber(trimmed) ?? dayOfText(text);
 }
 
+/** What the engine makes of a text typed where days stand: a number, mostly a day, or the text as it is. */
+export function typedDay(text: string): number | string {
+  return text === "" ? text : (numberOfText(text) ?? text);
+}
+
 /** A value as a number, or the error that stands in the way. */
 export function toNumber(value: Scalar): number | ScalarError {
   if (typeof value === "number") return value;

@@ -4,7 +4,7 @@ import { looksThatVary } from "./compile-declared";
 import { dayOfText } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { type CompilePosition, isSumOfCells, namesVarying, ownVaries } from "./place";
+import { anyOwnVaries, type CompilePosition, isSumOfCells, namesVarying, ownVaries } from "./place";
 import { load } from "./registers";
 import { compare, HOLDS, isScalarError, type Scalar, toTruth } from "./scalar";
 
@@ -50,8 +50,8 @@ function takeBranch(place: CompilePosition, piece: FormulaPiece): readonly Formu
 
 interface Branch {
   readonly node: Node;
-  /** Whether it is known in a row what stands for the node. */
-  readonly isKnown: (row: number) => boolean;
+  /** The rows in which it is known what stands for the node. */
+  readonly knownIn: (rows: Int32Array) => Int32Array;
   /** What stands for it in every row of a place. */
   readonly take: (place: CompilePosition) => readonly Node[];
 }
@@ -63,8 +63,8 @@ interface Found {
 
 function findBranch(place: CompilePosition, node: Node, rows: Rows): Found | undefined {
   const branch = branchAt(place, node);
-  const known = branch ? rows.places.filter(branch.isKnown) : [];
-  if (branch && known instanceof Int32Array && known.length > 0) return { branch, known };
+  const known = branch?.knownIn(rows.places);
+  if (branch && known && known.length > 0) return { branch, known };
   for (const one of below(node)) {
     const found = findBranch(place, one, rows);
     if (found) return found;
@@ -95,13 +95,21 @@ function decidedBy(
   if (decides.some((one) => namesVarying(place, one))) return undefined;
   return {
     node,
-    isKnown: (row) => !decides.some((one) => ownVaries(place, one, row)),
+    knownIn: (rows) => {
+      const mayVary = decides.filter((one) => anyOwnVaries(place, one));
+      return mayVary.length === 0 ? rows : rows.filter((row) => !mayVary.some((one) => ownVaries(place, one, row)));
+    },
     take: (at) => {
       const decided = decides.map((one) => at.compile(at, one));
       const { pool } = at.emitter;
-      return Array.from(at.rows.places, (_, row) =>
-        choose(decided.map(({ register, start, step }) => load(pool, register, start + row * step))),
-      );
+      let [last, chosen]: [readonly Scalar[], Node | undefined] = [[], undefined];
+      return Array.from(at.rows.places, (_, row) => {
+        const values = decided.map(({ register, start, step }) => load(pool, register, start + row * step));
+        // Neighbours are often alike.
+        if (chosen === undefined || values.some((value, n) => value !== last[n])) chosen = choose(values);
+        last = values;
+        return chosen;
+      });
     },
   };
 }
@@ -119,7 +127,11 @@ function comparedWithText(place: CompilePosition, node: Extract<Node, { is: "bin
   const answer: Node = { is: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
   return {
     node,
-    isKnown: (row) => (column.partOf[placeIn(row)] ?? -1) >= 0 && grid.isNumberToday(column, placeIn(row)),
+    knownIn: (rows) =>
+      rows.filter((row) => {
+        const at = placeIn(row);
+        return (column.partOf[at] ?? -1) >= 0 && typeof grid.valueAt(column, at) === "number";
+      }),
     take: (at) => {
       at.emitter.assumeNumbers(column, [...new Set(Array.from(at.rows.places, placeIn))]);
       return Array.from(at.rows.places, () => answer);
@@ -195,11 +207,17 @@ function splitByCells(place: CompilePosition, { node, rows }: FormulaPiece): rea
 
 function groupBy<Name>(places: Int32Array, nameOf: (place: number, at: number) => Name): Map<Name, Int32Array> {
   const lists = new Map<Name, number[]>();
-  for (const [at, place] of places.entries()) {
+  let [last, lastName]: [number[] | undefined, Name | undefined] = [undefined, undefined];
+  for (let at = 0; at < places.length; at += 1) {
+    const place = places[at] as number;
     const name = nameOf(place, at);
-    const list = lists.get(name);
-    if (list) list.push(place);
-    else lists.set(name, [place]);
+    // Neighbours are often alike.
+    if (last === undefined || name !== lastName) {
+      last = lists.get(name) ?? [];
+      lists.set(name, last);
+      lastName = name;
+    }
+    last.push(place);
   }
   return new Map([...lists].map(([name, list]) => [name, Int32Array.from(list)]));
 }

@@ -2,17 +2,9 @@
 import type { CellName } from "../../core/document/access";
 import { isUnmarked, toCellError } from "../../engine/cell-error";
 import type { Value } from "../../engine/values";
-import { indexIn, type ModelColumn, type ModelGrid, namesIn } from "./grid";
-import { Unread } from "./read-formula";
-import { load } from "./registers";
+import { Unread } from "./formula-node";
+import { type ModelColumn, type ModelGrid, namesIn } from "./grid";
 import { givenOut, isScalarError, NOWHERE, type Scalar, type ScalarError } from "./scalar";
-
-/** The value of a cell in one case of the latest block. */
-export function valueAt(grid: ModelGrid, column: ModelColumn, place: number, inCase: number): Scalar {
-  const part = column.parts[column.partOf[place] ?? -1];
-  if (!part) return load(grid.pool, column.constants, place);
-  return load(grid.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
-}
 
 /** A value as the engine gives it out: numbers to 15 digits, errors in words with the cell where they began. */
 export function toCellValue(grid: ModelGrid, value: Scalar, column: ModelColumn, place: number, inCase: number): Value {
@@ -35,7 +27,7 @@ function beginning(grid: ModelGrid, { root }: ScalarError, inCase: number): numb
     ...cells.map(({ sheet, column, row }) => ({ sheet, column, row })),
   ];
   const above = named.find(({ sheet, column, row }) => {
-    const value = valueAt(grid, grid.column(sheet, column), row, inCase);
+    const value = grid.valueAt(grid.column(sheet, column), row, inCase);
     return isScalarError(value) && value.root === NOWHERE;
   });
   return above ? grid.cellNumber(above.sheet, above.column, above.row) : root;

@@ -260,7 +260,9 @@ function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
 /** The values of a whole column in one case. */
 function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
   const start = list.isPerCase ? inCase * list.width : 0;
-  return Array.from({ length: list.width }, (_, row) => load(pool, list, start + row));
+  const values: Scalar[] = new Array(list.width);
+  for (let row = 0; row < list.width; row += 1) values[row] = load(pool, list, start + row);
+  return values;
 }
 
 function runnerOf(instruction: Of<"call">): (given: readonly Given[]) => Scalar {

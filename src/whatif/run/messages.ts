@@ -1,9 +1,13 @@
 // What goes between the page and the worker that answers what-ifs.
 import type { CellName } from "../../core/document/access";
+import type { Change } from "../../core/document/change";
+import type { Workbook } from "../../core/document/workbook";
 import type { EngineSource } from "../../engine/engine";
+import type { Layout } from "../../engine/layout";
 import type { EngineModel } from "../../engine/model";
+import type { Patch } from "../../engine/values";
+import type { CalculatedWorkbook } from "./calculator";
 import type { Answers, Prepared } from "./client-port";
-import type { AheadColumn, ForetoldValues } from "./foretold";
 
 export type WhatIfRequest =
   | {
@@ -27,21 +31,21 @@ export type WhatIfReply =
   | { readonly id: number; readonly answers: Answers }
   | { readonly id: number; readonly failure: string };
 
-/** What is asked of the worker that says ahead of the engine what a change comes to. */
-export type AheadRequest =
-  /** Makes inputs ready, in the place of those before. */
+/** What is asked of the worker that calculates before the engine does; each is answered in its turn. */
+export type CalculatorRequest =
+  /** Another document, in the place of the one before. */
   | {
-      readonly kind: "foresee";
+      readonly kind: "open";
       readonly id: number;
-      readonly model: EngineModel | undefined;
-      readonly inputs: readonly CellName[];
+      readonly book: Workbook;
+      readonly layout: Layout;
+      readonly aside: readonly string[];
     }
-  /** What the cells hold for a number an input; `of` is the request that made them ready. */
-  | { readonly kind: "foretell"; readonly id: number; readonly of: number; readonly inputs: Float64Array };
+  | { readonly kind: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
+  /** `isUrgent`: everything is compiled anew if need be, because the engine will take longer than that. */
+  | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
 
-export type AheadReply =
-  | { readonly id: number; readonly columns: readonly AheadColumn[] }
-  /** Why it can't be foreseen. */
-  | { readonly id: number; readonly notes: readonly string[] }
-  | { readonly id: number; readonly foretold: ForetoldValues | undefined }
+export type CalculatorReply =
+  | { readonly id: number; readonly opened: CalculatedWorkbook }
+  | { readonly id: number; readonly patch: Patch | undefined }
   | { readonly id: number; readonly failure: string };

@@ -7,7 +7,7 @@ import { Emitter } from "../compile/emitter";
 import { ModelGrid, Unsupported } from "../compile/grid";
 import { Pool } from "../compile/registers";
 import { givenOut, type Scalar } from "../compile/scalar";
-import { toCellValue, valueAt, whyNotNumeric } from "../compile/told";
+import { toCellValue, whyNotNumeric } from "../compile/told";
 import { makeRun, type Run } from "./execute";
 
 /** A compiled question. */
@@ -52,7 +52,7 @@ export function prepareQuestion(
 ): PreparedQuestion {
   try {
     const question = compileQuestion(model, inputs, outputs, true);
-    const notes = checkToday(question.grid, question.groups);
+    const notes = checkToday(question.grid, model.values, question.groups);
     return notes.length > 0 ? { ok: false, notes } : { ok: true, question };
   } catch (error) {
     if (error instanceof Unsupported) return { ok: false, notes: [error.message] };
@@ -73,12 +73,9 @@ function compileQuestion(
   const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
   const groups = compileCells(emitter, inputCells, outputCells);
   const run = makeRun(grid.pool, emitter.instructions);
-  const today = { cases: 1, inputs: undefined, inputCount: inputs.length, hasFailed: false };
-  run(today);
-  if (today.hasFailed) return compileQuestion(model, inputs, outputs, false);
   const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
     Float64Array.from(cells, ({ column, place }) => {
-      const value = valueAt(grid, column, place, 0);
+      const value = grid.valueAt(column, place);
       return typeof value === "number" ? read(value) : Number.NaN;
     });
   let careful: Question | undefined;
@@ -122,7 +119,7 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
   }
   for (const [at, { column, place }] of outputs.entries())
     for (let n = 0; n < size; n += 1) {
-      const value: Scalar = valueAt(grid, column, place, n);
+      const value: Scalar = grid.valueAt(column, place, n);
       const isNumber = typeof value === "number";
       findings.outputs[(from + n) * outputs.length + at] = isNumber ? givenOut(value) : Number.NaN;
       if (isNumber || findings.troubles.has(at)) continue;

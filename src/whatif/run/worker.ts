@@ -1,6 +1,6 @@
 // What-ifs in a worker of their own: neither the page nor its engine waits for ten thousand cases.
-import { AheadWork } from "./ahead-work";
-import type { AheadReply, AheadRequest, WhatIfReply, WhatIfRequest } from "./messages";
+import { CalculatorWork } from "./calculator-work";
+import type { CalculatorReply, CalculatorRequest, WhatIfReply, WhatIfRequest } from "./messages";
 import { WhatIfWork } from "./work";
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -10,30 +10,38 @@ const turn = new MessageChannel();
 const sleeping: (() => void)[] = [];
 turn.port1.onmessage = () => sleeping.shift()?.();
 
+const pause = () =>
+  new Promise<void>((resolve) => {
+    sleeping.push(resolve);
+    turn.port2.postMessage(undefined);
+  });
+
 const work = new WhatIfWork({
   reply: (reply) => self.postMessage(reply, handedOver(reply)),
   now: () => performance.now(),
-  pause: () =>
-    new Promise((resolve) => {
-      sleeping.push(resolve);
-      turn.port2.postMessage(undefined);
-    }),
+  pause,
   async buildEngine({ book, aside }) {
     const [{ Engine }, { PrivateEngine }] = await Promise.all([import("../../engine/engine"), import("./by-engine")]);
     return new PrivateEngine(book, new Engine(book, aside));
   },
 });
 
-const ahead = new AheadWork((reply) => self.postMessage(reply, handedOver(reply)));
+const calculator = new CalculatorWork((reply) => self.postMessage(reply, numbersOf(reply)), pause);
 
-self.onmessage = ({ data }: MessageEvent<WhatIfRequest | AheadRequest>) => {
-  if (data.kind === "foresee" || data.kind === "foretell") ahead.handle(data);
+self.onmessage = ({ data }: MessageEvent<WhatIfRequest | CalculatorRequest>) => {
+  if (data.kind === "open" || data.kind === "prepare inputs" || data.kind === "apply") calculator.handle(data);
   else void work.handle(data);
 };
 
 /** What of a reply goes over without being copied. */
-function handedOver(reply: WhatIfReply | AheadReply): ArrayBuffer[] {
-  if ("answers" in reply) return [reply.answers.outputs.buffer as ArrayBuffer];
-  const foretold = "foretold" in reply ? reply.foretold : undefined;
-  return foretold ? [foretold.numbers.buffer as ArrayBuffer, foretold.codes.buffer as ArrayBuffer] : [];
+function handedOver(reply: WhatIfReply): ArrayBuffer[] {
+  return "answers" in reply ? [reply.answers.outputs.buffer as ArrayBuffer] : [];
+}
+
+/** The same of a calculator's reply: all columns of a patch share the memory of their numbers; places are kept here. */
+function numbersOf(reply: CalculatorReply): ArrayBuffer[] {
+  const patch =
+    "patch" in reply ? reply.patch : "opened" in reply && "patch" in reply.opened ? reply.opened.patch : undefined;
+  const { values } = patch?.columns[0] ?? {};
+  return values ? [values.numbers.buffer as ArrayBuffer, values.others.buffer as ArrayBuffer] : [];
 }

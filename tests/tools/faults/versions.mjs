@@ -86,7 +86,7 @@ export async function killAmidMigration(url, times, seed) {
   const count = noCount();
   const text = gunzipSync(readFileSync(OLD)).toString();
   const entered = Object.entries(cellsOf(text)).filter(([cell]) => cell.startsWith("pieces "));
-  const piece = String(entered.find(([cell]) => cell.endsWith(" id"))?.[1]);
+  const piece = String(entered.find(([cell]) => cell.endsWith(" piece"))?.[1]);
   for (let time = 1; time <= times; time += 1) {
     /** @type {import("./page.mjs").Heard | undefined} */
     let heard;
@@ -102,11 +102,12 @@ export async function killAmidMigration(url, times, seed) {
         await typeThree(page, piece, `m${time}`);
         return wait(random() * 600);
       }
+      await untilSaved(page);
+      heard?.countIn(cellsOf((await stored(page)).text), count);
       await typeThree(page, piece, "at the end");
       await untilSaved(page);
       const after = cellsOf((await stored(page)).text);
       const gone = entered.filter(([cell, is]) => JSON.stringify(after[cell]) !== JSON.stringify(is));
-      heard?.countIn({ ...after }, count);
       count.lost += gone.filter(([cell]) => !cell.endsWith(" note")).length;
     });
   }

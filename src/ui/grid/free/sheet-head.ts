@@ -87,6 +87,8 @@ export class SheetHead {
         head.setAttribute("aria-colspan", String(span.count));
         dress(head, span.first, this.#view.endsPart(last));
         paintGroupHead(head, span.group);
+        // Over the columns that stay in sight there is nothing to say: a header without a name would be read as one.
+        head.setAttribute("role", span.group.title === "" ? "gridcell" : "columnheader");
         upper.push(head);
         groupHeads.push({ element: head, left, isFrozen });
         if (isFrozen) frozen.push(head);

@@ -214,6 +214,8 @@ export class GridTable {
     const { top, left } = this.#geometry.scrolledTo(this.#viewport, position);
     this.scrollTo(top, left);
     this.draw(false);
+    // Where the page is higher than its window, that has to show the sheet.
+    this.scroller.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
   /** Scrolls as far as the sheet goes; drawing follows. */

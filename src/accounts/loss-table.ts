@@ -1,7 +1,7 @@
 // The losses step by step in minor units, for the papers: every row adds across and every column down to the ledger.
-import { roundToTotal } from "../../accounts/allocate";
-import type { StepTotals } from "../../accounts/edition-costs";
-import type { Settled } from "./settle";
+import { roundToTotal } from "./allocate";
+import type { EditionCosts, StepTotals } from "./edition-costs";
+import type { Ledger } from "./ledger";
 
 /** What was lost at a step: `cost` = `reclaimed` + `scrap` + `normal` + `abnormal`. */
 export interface StepLosses {
@@ -14,7 +14,7 @@ export interface StepLosses {
 }
 
 /** Every step that pieces entered, in the order of the route. */
-export function lossTable({ costs, ledger }: Settled): readonly StepLosses[] {
+export function lossTable(costs: EditionCosts, ledger: Ledger): readonly StepLosses[] {
   const steps = costs.steps.filter(({ entered }) => entered > 0);
   const column = (of: (step: StepTotals) => number, total: number) => roundToTotal(steps.map(of), ledger.digits, total);
   const reclaimed = column((step) => step.reclaimed, ledger.reclaimed);

@@ -7,7 +7,7 @@ interface Heard {
   readonly values: number;
 }
 
-/** What the worker that looks ahead was asked, and how many values it foretold. */
+/** What the calculator was asked, and how many values it said. */
 const heard = (page: Page) => page.evaluate(() => (window as unknown as { heard: Heard[] }).heard);
 
 async function watch(page: Page): Promise<void> {
@@ -18,10 +18,15 @@ async function watch(page: Page): Promise<void> {
     window.Worker = class extends Original {
       constructor(url: string | URL, options?: WorkerOptions) {
         super(url, options);
-        if (options?.name !== "ahead") return;
+        if (options?.name !== "calculator") return;
         this.addEventListener("message", ({ data }) => {
-          if ("columns" in data) list.push({ ask: "foresee", values: data.columns.length });
-          if ("foretold" in data) list.push({ ask: "foretell", values: data.foretold?.numbers.length ?? 0 });
+          const patch = "opened" in data ? data.opened.patch : data.patch;
+          const values =
+            patch?.columns.reduce(
+              (sum: number, one: { values: { places: Int32Array } }) => sum + one.values.places.length,
+              0,
+            ) ?? 0;
+          if (values > 0) list.push({ ask: "opened" in data ? "prepare" : "apply", values });
         });
       }
     };
@@ -37,19 +42,19 @@ test("the wage is answered at once, and the engine says the same", async ({ page
   await page.locator("nav.sheets button", { hasText: "Edition" }).click();
   await (await scrolledTo(page, /^22\.00$/)).click();
   await expect(page.locator("#card h2")).toContainText("Wage");
-  await expect.poll(async () => (await heard(page)).map(({ ask }) => ask)).toEqual(["foresee"]);
+  await expect.poll(async () => (await heard(page)).map(({ ask }) => ask)).toEqual(["prepare"]);
   await wage(page).fill("33");
   await wage(page).press("Enter");
   await expect(figure(page, "put_in")).not.toHaveText(before ?? "");
-  const foretold = await figure(page, "put_in").textContent();
+  const pending = await figure(page, "put_in").textContent();
   await settled(page);
-  expect(await figure(page, "put_in").textContent()).toBe(foretold);
+  expect(await figure(page, "put_in").textContent()).toBe(pending);
   const [, told] = await heard(page);
-  expect(told?.ask).toBe("foretell");
+  expect(told?.ask).toBe("apply");
   expect(told?.values).toBeGreaterThan(1000);
   // Opened again it is calculated from the start: the same.
   await expect(page.getByTestId("save-state")).toContainText("Saved");
   await page.reload();
   await settled(page);
-  expect(await figure(page, "put_in").textContent()).toBe(foretold);
+  expect(await figure(page, "put_in").textContent()).toBe(pending);
 });

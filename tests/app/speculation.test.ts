@@ -1,21 +1,21 @@
-// Looking ahead of the engine: what is shown when, what makes it useless, and that the engine always has the last word.
+// The calculator beside the engine: what is shown when, what makes it useless, and that the engine has the last word.
 import { afterEach, describe, expect, test } from "vitest";
-import { Foretelling } from "../../src/app/edition/foretelling";
-import type { Foreteller } from "../../src/app/edition/reckoning";
+import type { Speculator } from "../../src/app/edition/reckoning";
 import { Session } from "../../src/app/edition/session";
+import { Speculation } from "../../src/app/edition/speculation";
 import type { Change } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
 import { addPieces } from "../../src/core/record/piece-edits";
 import type { EngineClient } from "../../src/engine/client";
 import { Engine } from "../../src/engine/engine";
 import type { Patch } from "../../src/engine/values";
-import type { AheadClient } from "../../src/whatif/run/ahead-client";
-import type { AheadRequest } from "../../src/whatif/run/messages";
-import { aheadHere } from "../tools/ahead-here";
+import type { CalculatorClient } from "../../src/whatif/run/calculator-client";
+import type { CalculatorRequest } from "../../src/whatif/run/messages";
+import { calculatorHere } from "../tools/calculator-here";
 import { afterTyping, smallEdition, typed } from "../tools/small-edition";
 
 /** An engine that answers changes only when it is let. */
-function heldEngine(book: Workbook) {
+function heldEngine(book: Workbook, holdsOpening = false) {
   const engines: Engine[] = [];
   const told: Change[] = [];
   const open: (() => void)[] = [];
@@ -24,7 +24,7 @@ function heldEngine(book: Workbook) {
     engines.push(engine);
     const held = <T>(answer: () => T) => new Promise<T>((done) => open.push(() => done(answer())));
     return {
-      open: async () => engine.values(),
+      open: () => (holdsOpening ? held(() => engine.values()) : Promise.resolve(engine.values())),
       apply: (change) => {
         told.push(change);
         const patch = engine.apply(change);
@@ -57,9 +57,13 @@ afterEach(() => {
   closing = [];
 });
 
-/** A session whose engine answers when it is let, with somebody who looks ahead; time passes when it is said. */
-function open(book = worked(), change: (client: AheadClient) => AheadClient = (client) => client) {
-  const engine = heldEngine(book);
+/** A session whose engine answers when it is let, with a calculator beside it; time passes when it is said. */
+function open(
+  book = worked(),
+  change: (client: CalculatorClient) => CalculatorClient = (client) => client,
+  largeFrom?: number,
+) {
+  const engine = heldEngine(book, largeFrom !== undefined);
   const session = new Session(book, {
     startEngine: engine.client,
     keep: () => undefined,
@@ -68,10 +72,10 @@ function open(book = worked(), change: (client: AheadClient) => AheadClient = (c
   });
   const timers = new Map<number, { readonly run: () => void; readonly ms: number }>();
   let next = 0;
-  const asked: AheadRequest[] = [];
-  const foretelling = new Foretelling(session, {
-    startAhead: async (of) => {
-      const here = aheadHere(of);
+  const asked: CalculatorRequest[] = [];
+  const speculation = new Speculation(session, {
+    startCalculator: async () => {
+      const here = calculatorHere();
       const push = here.asked.push.bind(here.asked);
       here.asked.push = (...requests) => {
         asked.push(...requests);
@@ -85,8 +89,9 @@ function open(book = worked(), change: (client: AheadClient) => AheadClient = (c
       return next;
     },
     clearTimer: (timer) => timers.delete(timer),
+    ...(largeFrom === undefined ? {} : { largeFrom }),
   });
-  session.listenTo(foretelling);
+  session.speculateWith(speculation);
   closing.push(() => {
     session.close();
     for (const one of engine.engines) one.close();
@@ -106,7 +111,7 @@ async function ready(...given: Parameters<typeof open>) {
   opened.session.sheet.value = "edition";
   await turns();
   await opened.pass(200);
-  expect(opened.asks()).toEqual(["foresee"]);
+  expect(opened.asks()).toEqual(["open", "prepare inputs"]);
   return opened;
 }
 
@@ -122,7 +127,7 @@ describe("while the numbers of the edition are in view", () => {
     expect(labour(session)).toBe(before);
     await turns();
     expect(labour(session)).toBe(paid(33));
-    expect(session.engineState.value).toBe("working");
+    expect(session.engineState.value).toBe("checking");
     const version = session.valuesVersion.value;
     engine.answerNext();
     await turns();
@@ -132,7 +137,7 @@ describe("while the numbers of the edition are in view", () => {
     expect(session.valuesVersion.value).toBe(version);
   });
 
-  test("the engine is told after what is foretold is there, and of one change after the other", async () => {
+  test("the engine is told after the pending answer is there, and of one change after the other", async () => {
     const { engine, type } = await ready();
     type([["edition", "wage", "value", "33"]]);
     type([["edition", "wage", "value", "34"]]);
@@ -141,8 +146,11 @@ describe("while the numbers of the edition are in view", () => {
     expect(engine.told.map(({ operations }) => operations[0])).toMatchObject([{ is: 33 }, { is: 34 }]);
   });
 
-  test("the engine is told all the same when what is foretold does not come", async () => {
-    const never = (client: AheadClient): AheadClient => ({ ...client, foretell: () => new Promise(() => undefined) });
+  test("the engine is told all the same when no pending answer comes", async () => {
+    const never = (client: CalculatorClient): CalculatorClient => ({
+      ...client,
+      apply: () => new Promise(() => undefined),
+    });
     const { session, engine, type, pass } = await ready(worked(), never);
     type([["edition", "wage", "value", "33"]]);
     await turns();
@@ -163,7 +171,7 @@ describe("while the numbers of the edition are in view", () => {
     session.undo();
     session.redo();
     await turns();
-    expect(asks().filter((ask) => ask === "foretell")).toHaveLength(5);
+    expect(asks().filter((kind) => kind === "apply")).toHaveLength(5);
     expect(labour(session)).toBe(paid(33));
     for (let at = 0; at < 4; at += 1) {
       engine.answerNext();
@@ -175,15 +183,90 @@ describe("while the numbers of the edition are in view", () => {
     expect([labour(session), session.engineState.value]).toEqual([paid(33), "ready"]);
   });
 
-  test("a number that is cleared is foretold too", async () => {
+  test("a number that is cleared is answered too", async () => {
     const { session, engine, type } = await ready();
     type([["edition", "wage", "value", ""]]);
     await turns();
-    const foretold = labour(session);
+    const pending = labour(session);
     engine.answerNext();
     await turns();
-    expect(labour(session)).toEqual(foretold);
+    expect(labour(session)).toEqual(pending);
     expect(session.engineState.value).toBe("ready");
+  });
+});
+
+describe("while a large edition is being opened", () => {
+  const openLarge = async (...given: [Workbook?, ((client: CalculatorClient) => CalculatorClient)?]) => {
+    const opened = open(given[0] ?? worked(), given[1] ?? ((client) => client), 1);
+    await turns();
+    return opened;
+  };
+
+  test("every number is shown before the engine has said anything, and stays when it has", async () => {
+    const { session, engine } = await openLarge();
+    expect(session.engineState.value).toBe("checking");
+    expect(labour(session)).toBe(paid(20));
+    const version = session.valuesVersion.value;
+    engine.answerNext();
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([paid(20), "ready"]);
+    expect(session.valuesVersion.value).toBe(version);
+    expect(session.notices.value).toEqual([]);
+  });
+
+  test("a wage, a piece and a piece more are answered at once", async () => {
+    const { session, engine, type, pass } = await openLarge();
+    type([["edition", "wage", "value", "30"]]);
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([paid(30), "checking"]);
+    type([["pieces", "p1", "fettle.minutes", "70"]]);
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([60, "checking"]);
+    const added = addPieces(session.book.value, 1);
+    if (!added.ok) throw new Error("no piece");
+    session.commit(added.value);
+    type([["pieces", "p7", "fettle.minutes", "20"]]);
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([70, "checking"]);
+    await pass(60);
+    for (let at = 0; at < 5; at += 1) {
+      engine.answerNext();
+      await turns();
+      expect(labour(session)).toBe(70);
+    }
+    expect(session.engineState.value).toBe("ready");
+    expect(session.notices.value).toEqual([]);
+  });
+
+  test("a number that is not the engine's is told with its cell, and the engine's is shown", async () => {
+    const { session, engine } = await openLarge(worked(), (client) => ({
+      ...client,
+      prepare: async (inputs) => {
+        const opened = await client.prepare(inputs);
+        if (!("patch" in opened)) return opened;
+        const book = worked();
+        const column = book.sheets.results.columns.findIndex(({ key }) => key === "value");
+        const place = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
+        for (const { sheet, column: at, values } of opened.patch.columns)
+          if (sheet === "results" && at === column) values.numbers[values.places.indexOf(place)] = 999;
+        return opened;
+      },
+    }));
+    expect(labour(session)).toBe(999);
+    engine.answerNext();
+    await turns();
+    expect(labour(session)).toBe(paid(20));
+    const [notice] = session.notices.value;
+    expect(notice?.text).toMatch(/labour.*the quick calculation says 999, the careful one 20\b/i);
+  });
+
+  test("a formula that only the engine knows: the engine is waited for", async () => {
+    const book = afterTyping(worked(), [["pieces", "p1", "own", "=SUMSQ(1;2)"]], true);
+    const { session, engine } = await openLarge(book);
+    expect([labour(session), session.engineState.value]).toEqual([undefined, "starting"]);
+    engine.answerNext();
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([paid(20), "ready"]);
   });
 });
 
@@ -198,9 +281,9 @@ describe("what makes it useless", () => {
     engine.answerNext();
     await turns();
     expect(labour(session)).toBe(60);
-    expect(asks()).toEqual(["foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs", "apply", "apply"]);
     await pass(200);
-    expect(asks()).toEqual(["foresee", "foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs", "apply", "apply", "prepare inputs"]);
     type([["edition", "wage", "value", "60"]]);
     await turns();
     expect(labour(session)).toBe(120);
@@ -215,13 +298,13 @@ describe("what makes it useless", () => {
     opened.engine.answerNext();
     await passed;
     await opened.pass(200);
-    expect(opened.asks()).toEqual(["foresee", "foresee"]);
+    expect(opened.asks().filter((kind) => kind === "prepare inputs").length).toBe(2);
     opened.type([["edition", "wage", "value", "60"]]);
     await turns();
     expect(labour(opened.session)).toBe(120);
   });
 
-  test("rows that come while the engine is waited for: what was foretold is not shown in their places", async () => {
+  test("rows that come while the engine is waited for: pending values are not shown in their places", async () => {
     const { session, engine, type } = await ready();
     type([["edition", "wage", "value", "33"]]);
     await turns();
@@ -235,7 +318,7 @@ describe("what makes it useless", () => {
     expect([labour(session), session.engineState.value]).toEqual([paid(33), "ready"]);
   });
 
-  test("a number that only the engine can reckon with is left to it, and then it is made ready anew", async () => {
+  test("a number that only the engine can calculate with is left to it, and then it is made ready anew", async () => {
     const { session, engine, type, pass, asks } = await ready();
     session.sheet.value = "route";
     session.selection.value = {
@@ -255,14 +338,14 @@ describe("what makes it useless", () => {
     const trouble = session.result("starts", "edition");
     expect(trouble).toMatchObject({ trouble: expect.any(String) });
     await pass(200);
-    expect(asks()).toEqual(["foresee", "foresee", "foretell", "foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs", "prepare inputs", "apply", "prepare inputs"]);
     type([["route", "cast", "loss", "10"]]);
     await turns();
-    const foretold = session.result("starts", "edition");
+    const pending = session.result("starts", "edition");
     engine.answerNext();
     await turns();
-    expect(session.result("starts", "edition")).toBe(foretold);
-    expect(asks().at(-1)).toBe("foretell");
+    expect(session.result("starts", "edition")).toBe(pending);
+    expect(asks().at(-1)).toBe("apply");
   });
 
   test("an edition put in the place of this one is not taken for it", async () => {
@@ -270,14 +353,14 @@ describe("what makes it useless", () => {
     session.replace(worked());
     await turns();
     type([["edition", "wage", "value", "60"]]);
-    expect(asks()).toEqual(["foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs"]);
     expect(engine.told).toHaveLength(1);
   });
 
   test("a worker that fails is not asked again, and nothing is lost", async () => {
-    const broken = (client: AheadClient): AheadClient => ({
+    const broken = (client: CalculatorClient): CalculatorClient => ({
       ...client,
-      foretell: () => Promise.reject(new Error("broken")),
+      apply: () => Promise.reject(new Error("broken")),
     });
     const { session, engine, type, asks, pass } = await ready(worked(), broken);
     type([["edition", "wage", "value", "33"]]);
@@ -286,7 +369,7 @@ describe("what makes it useless", () => {
     await turns();
     expect([labour(session), session.engineState.value]).toEqual([paid(33), "ready"]);
     await pass(200);
-    expect(asks()).toEqual(["foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs"]);
   });
 
   test("a column whose formulas can't all be compiled is asked about once", async () => {
@@ -295,7 +378,7 @@ describe("what makes it useless", () => {
     session.sheet.value = "pieces";
     session.sheet.value = "edition";
     await pass(200);
-    expect(asks()).toEqual(["foresee"]);
+    expect(asks()).toEqual(["open", "prepare inputs"]);
     type([["edition", "wage", "value", "33"]]);
     expect(engine.told).toHaveLength(1);
   });
@@ -321,18 +404,18 @@ describe("what makes it useless", () => {
 });
 
 describe("the engine has the last word", () => {
-  /** Somebody who foretells a wrong number for every cell. */
+  /** Somebody who says a wrong number of every change. */
   function wrong(session: Session, values: () => Patch) {
     let wrongs = 0;
-    const foreteller: Foreteller = {
-      foretell: () => ({ values: Promise.resolve(values()), soon: Promise.resolve() }),
-      forget: () => undefined,
-      wasWrong: () => {
+    const speculator: Speculator = {
+      open: () => undefined,
+      apply: () => ({ values: Promise.resolve(values()), soon: Promise.resolve() }),
+      distrust: () => {
         wrongs += 1;
       },
       close: () => undefined,
     };
-    session.listenTo(foreteller);
+    session.speculateWith(speculator);
     return () => wrongs;
   }
 
@@ -356,16 +439,17 @@ describe("the engine has the last word", () => {
     expect(labour(session)).toBe(paid(33));
     expect(session.valuesVersion.value).toBeGreaterThan(version);
     expect(wrongs()).toBe(1);
+    expect(session.notices.value.at(-1)?.text).toMatch(/In labour|Labour.*999.*33/i);
   });
 
-  test("what is foretold too late is not shown", async () => {
+  test("what is said too late is not shown", async () => {
     const { session, engine, type } = open();
     await turns();
     let tell: (patch: Patch) => void = () => undefined;
-    session.listenTo({
-      foretell: () => ({ values: new Promise((done) => (tell = done)), soon: Promise.resolve() }),
-      forget: () => undefined,
-      wasWrong: () => undefined,
+    session.speculateWith({
+      open: () => undefined,
+      apply: () => ({ values: new Promise((done) => (tell = done)), soon: Promise.resolve() }),
+      distrust: () => undefined,
       close: () => undefined,
     });
     type([["edition", "wage", "value", "33"]]);

@@ -1,0 +1,211 @@
+// Has the calculator answer before the engine does. It takes the document and every change, as the engine does; inputs that
+// the maker looks at are made ready, so that the next change of one of them is answered at once. The engine calculates all
+// the same, and what it says stands.
+import { effect } from "@preact/signals";
+import { type CellName, cellKeyOf, columnOf, specOf } from "../../core/document/access";
+import type { Change } from "../../core/document/change";
+import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
+import type { Patch } from "../../engine/values";
+import type { CalculatorClient } from "../../whatif/run/calculator-client";
+import { isNumberOf, movesValues } from "../../whatif/run/input-change";
+import type { Pending, Speculator } from "./reckoning";
+import type { Session } from "./session";
+
+/** What speculation needs of the world. */
+export interface SpeculationWorld {
+  startCalculator(): Promise<CalculatorClient>;
+  setTimer(run: () => void, ms: number): number;
+  clearTimer(timer: number): void;
+  /** From so many cells on the calculator answers at opening; in a smaller edition the engine is about as quick. */
+  readonly largeFrom?: number;
+}
+
+/** Sheets whose numbers reach many pieces; a piece or a firing is soon calculated. */
+const SHEETS: readonly SheetKey[] = ["edition", "route", "materials", "kilns", "programmes", "tariffs"];
+/** How long nothing else may happen before inputs are made ready, in milliseconds. */
+const QUIET = 120;
+const MOST_INPUTS = 120;
+/** How long the engine is kept waiting for the sake of a pending answer, in milliseconds. */
+const PATIENCE = 50;
+const LARGE_FROM = 50_000;
+
+/** Inputs that are ready, or being made ready. */
+interface Prepared {
+  /** Sheet and column. */
+  readonly name: string;
+  readonly keys: ReadonlySet<string>;
+  readonly isReady: boolean;
+}
+
+export class Speculation implements Speculator {
+  readonly #session: Session;
+  readonly #world: SpeculationWorld;
+  readonly #stop: () => void;
+  /** The calculator, once something is asked of it: its document follows every change. */
+  #client: CalculatorClient | undefined;
+  #starting: Promise<CalculatorClient> | undefined;
+  #aside: readonly string[] = [];
+  #prepared: Prepared | undefined;
+  #timer: number | undefined;
+  /** Columns about which only the engine knows, for the edition as it stands. */
+  readonly #hopeless = new Set<string>();
+  #isGivenUp = false;
+  /** How many changes there were: an answer to what was asked before the latest is no answer. */
+  #changes = 0;
+
+  constructor(session: Session, world: SpeculationWorld) {
+    this.#session = session;
+    this.#world = world;
+    this.#stop = effect(() => {
+      const column = columnInView(session);
+      const isCalculated = session.engineState.value === "ready" || session.engineState.value === "checking";
+      if (isCalculated && session.page.value === undefined && column) this.#plan();
+    });
+  }
+
+  open(book: Workbook, aside: readonly string[]): Pending | undefined {
+    this.#forget();
+    this.#aside = aside;
+    this.#dropClient();
+    if (this.#isGivenUp || sizeOf(book) < (this.#world.largeFrom ?? LARGE_FROM)) return undefined;
+    const values = this.#prepare({ sheet: "edition", key: "value" });
+    return { values, soon: values };
+  }
+
+  apply(change: Change, isUrgent: boolean): Pending | undefined {
+    if (!change.operations.some(movesValues)) return undefined;
+    this.#changes += 1;
+    const { operations } = change;
+    const prepared = this.#prepared;
+    const isQuick =
+      prepared?.isReady === true && operations.filter(movesValues).every((one) => isNumberOf(one, prepared.keys));
+    if (!isQuick) this.#forget();
+    const client = this.#client;
+    if (!client) return undefined;
+    const values = client.apply(change, isUrgent).then(
+      (patch) => {
+        if (!patch && this.#prepared === prepared) this.#forget();
+        return patch;
+      },
+      () => this.#giveUp(),
+    );
+    if (!isQuick && !isUrgent) return undefined;
+    return { values, soon: isQuick ? Promise.race([values, this.#later(PATIENCE)]) : undefined };
+  }
+
+  distrust(): void {
+    this.#giveUp();
+  }
+
+  close(): void {
+    this.#stop();
+    this.#giveUp();
+  }
+
+  #later(ms: number): Promise<void> {
+    return new Promise((done) => this.#world.setTimer(done, ms));
+  }
+
+  #forget(): void {
+    this.#prepared = undefined;
+    this.#hopeless.clear();
+  }
+
+  #giveUp(): undefined {
+    this.#isGivenUp = true;
+    this.#prepared = undefined;
+    this.#dropClient();
+    if (this.#timer !== undefined) this.#world.clearTimer(this.#timer);
+    return undefined;
+  }
+
+  #plan(): void {
+    if (this.#isGivenUp) return;
+    if (this.#timer !== undefined) this.#world.clearTimer(this.#timer);
+    this.#timer = this.#world.setTimer(() => void this.#look(), QUIET);
+  }
+
+  async #look(): Promise<void> {
+    this.#timer = undefined;
+    const session = this.#session;
+    const column = columnInView(session);
+    const state = session.engineState.peek();
+    if (!column || (state !== "ready" && state !== "checking")) return;
+    const before = this.#changes;
+    const patch = await this.#prepare(column);
+    if (patch && this.#changes === before) session.checkValues(patch);
+  }
+
+  /** Has the numbers of a column made ready; every value of the document, if the calculator can give them. */
+  async #prepare(column: { readonly sheet: SheetKey; readonly key: string }): Promise<Patch | undefined> {
+    const name = `${column.sheet} ${column.key}`;
+    if (this.#isGivenUp || this.#prepared?.name === name || this.#hopeless.has(name)) return undefined;
+    const inputs = numbersIn(this.#session.book.peek(), column.sheet, column.key);
+    if (inputs.length === 0 || inputs.length > MOST_INPUTS) return undefined;
+    const prepared: Prepared = { name, keys: new Set(inputs.map(cellKeyOf)), isReady: false };
+    this.#prepared = prepared;
+    try {
+      const client = await this.#opened();
+      const opened = await client.prepare(inputs);
+      if (this.#prepared !== prepared) this.#plan();
+      else if ("patch" in opened) {
+        this.#prepared = { ...prepared, isReady: true };
+        return opened.patch;
+      } else this.#hopeless.add(name);
+      return undefined;
+    } catch {
+      return this.#giveUp();
+    }
+  }
+
+  /** A calculator that has the document as it stands. */
+  async #opened(): Promise<CalculatorClient> {
+    if (this.#client) return this.#client;
+    const starting = this.#starting ?? this.#world.startCalculator();
+    this.#starting = starting;
+    const client = await starting;
+    if (this.#starting !== starting) {
+      if (this.#client !== client) client.close();
+      throw new Error("the calculator was closed");
+    }
+    if (!this.#client) {
+      this.#client = client;
+      const session = this.#session;
+      client.open(session.book.peek(), session.layout, this.#aside).catch(() => undefined);
+    }
+    return client;
+  }
+
+  #dropClient(): void {
+    this.#client?.close();
+    this.#client = undefined;
+    this.#starting = undefined;
+  }
+}
+
+function sizeOf({ sheets }: Workbook): number {
+  return Object.values(sheets).reduce((cells, { rows, columns }) => cells + rows.length * columns.length, 0);
+}
+
+/** The column the maker looks at: that of the selected cell, or the one in which all numbers of the edition stand. */
+function columnInView(session: Session): { readonly sheet: SheetKey; readonly key: string } | undefined {
+  const sheet = session.sheet.value;
+  if (!SHEETS.includes(sheet)) return undefined;
+  if (sheet === "edition") return { sheet, key: "value" };
+  const selection = session.selection.value;
+  return selection?.sheet === sheet ? { sheet, key: selection.anchor.column } : undefined;
+}
+
+/** The cells of a column in which numbers are typed or may be. */
+function numbersIn(book: Workbook, sheet: SheetKey, key: string): readonly CellName[] {
+  const column = columnOf(book, sheet, key);
+  if (!column) return [];
+  const isNumber = (row: Row) => {
+    const raw = row.cells[key];
+    const { kind, type } = specOf(column, row);
+    return kind === "input" && type === "number"
+      ? raw === undefined || typeof raw === "number"
+      : typeof raw === "number";
+  };
+  return book.sheets[sheet].rows.filter(isNumber).map(({ id }) => ({ sheet, row: id, column: key }));
+}

@@ -1,0 +1,120 @@
+// A formula of the document as a node: its tree with the places of what it names.
+import type { SheetKey } from "../../core/document/workbook";
+import { columnFor, type Reference } from "../../core/formula/reference";
+import type { Expression } from "../../core/formula/tree";
+import { implicitArguments } from "../../engine/functions/index";
+import { completeFormula } from "../../engine/link";
+import type { SheetModel } from "../../engine/model";
+import type { Node } from "./formula-tree";
+
+/** Where a formula stands, and what it may name. */
+export interface Standing {
+  readonly sheets: readonly SheetModel[];
+  readonly sheet: number;
+  /** The id and place of its row; of its first row, where more cells than one are filled with it. */
+  readonly row: string;
+  readonly place: number;
+  readonly isFilled: boolean;
+}
+
+/** Why a formula can't be compiled. */
+export class Unread extends Error {}
+
+const ERRORS: Readonly<Record<string, string>> = {
+  "#DIV/0!": "DIV_BY_ZERO",
+  "#NAME?": "NAME",
+  "#VALUE!": "VALUE",
+  "#NUM!": "NUM",
+  "#N/A": "NA",
+  "#CYCLE!": "CYCLE",
+  "#REF!": "REF",
+};
+
+const NAMES_NOTHING: Node = { is: "error", type: "REF", message: "" };
+
+/** The node of a formula's text, or an `Unread` that says what of it can't be compiled. */
+export function nodeOf(formula: string, standing: Standing): Node {
+  const inputs = sheetOf(standing, "edition")?.rows;
+  const tree = completeFormula(formula, (word) => inputs?.has(word) ?? false, implicitArguments);
+  if (tree === "names nothing") return NAMES_NOTHING;
+  if (tree === "no formula") throw new Unread("it is no formula");
+  return nodeFrom(tree, standing);
+}
+
+function nodeFrom(tree: Expression, standing: Standing): Node {
+  const node = bareNode(tree, standing);
+  return tree.bracketed ? { is: "unary", sign: "()", of: node } : node;
+}
+
+function bareNode(tree: Expression, standing: Standing): Node {
+  const within = (inner: Expression) => nodeFrom(inner, standing);
+  switch (tree.kind) {
+    case "number":
+      return { is: "number", value: tree.value };
+    case "text":
+      return { is: "text", value: tree.value };
+    case "boolean":
+      return { is: "call", name: tree.value ? "TRUE" : "FALSE", args: [] };
+    case "error": {
+      const type = ERRORS[tree.value];
+      if (type === undefined) throw new Unread(`${tree.value} stands in it`);
+      return { is: "error", type, message: "" };
+    }
+    case "name":
+      return namedNode(tree.name, standing);
+    case "reference":
+      return referenceNode(tree.to, standing);
+    case "nothing":
+      return { is: "empty" };
+    case "call":
+      return { is: "call", name: tree.name, args: tree.given.map(within) };
+    case "unary":
+      return { is: "unary", sign: tree.sign, of: within(tree.of) };
+    case "percent":
+      return { is: "unary", sign: "%", of: within(tree.of) };
+    case "binary":
+      return { is: "binary", sign: tree.sign, left: within(tree.left), right: within(tree.right) };
+    case "range":
+      throw new Unread("it names a range that is no whole column");
+    case "array":
+      throw new Unread("it holds an array");
+  }
+}
+
+function namedNode(name: string, standing: Standing): Node {
+  const edition = sheetOf(standing, "edition");
+  const row = edition?.rows.get(name);
+  const column = edition?.columns.get("value");
+  if (row === undefined || column === undefined)
+    return { is: "error", type: "NAME", message: `Named expression ${name} not recognized.` };
+  return { is: "cell", sheet: numberOf(standing, "edition"), column, row };
+}
+
+/** What is not there (a step's column on another kind) reads as 0, anything else as an error. */
+function referenceNode(to: Reference, standing: Standing): Node {
+  const { sheets, sheet, row, place, isFilled } = standing;
+  if (to.kind === "own") {
+    const column = sheets[sheet]?.columns.get(columnFor(to.column, row));
+    if (column === undefined) return NAMES_NOTHING;
+    return isFilled ? { is: "own", column } : { is: "cell", sheet, column, row: place };
+  }
+  const number = numberOf(standing, to.sheet);
+  const named = sheets[number];
+  if (to.kind === "cell") {
+    const [column, line] = [named?.columns.get(to.column), named?.rows.get(to.row)];
+    return column === undefined || line === undefined
+      ? NAMES_NOTHING
+      : { is: "cell", sheet: number, column, row: line };
+  }
+  const column = named?.columns.get(columnFor(to.column, row));
+  if (column !== undefined) return { is: "range", sheet: number, column };
+  return to.column.startsWith("@") ? { is: "number", value: 0 } : NAMES_NOTHING;
+}
+
+function numberOf({ sheets }: Standing, key: SheetKey): number {
+  return sheets.findIndex(({ sheet }) => sheet === key);
+}
+
+function sheetOf(standing: Standing, key: SheetKey): SheetModel | undefined {
+  return standing.sheets[numberOf(standing, key)];
+}

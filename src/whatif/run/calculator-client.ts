@@ -1,0 +1,65 @@
+// The page's end of the calculator.
+import type { CellName } from "../../core/document/access";
+import type { Change } from "../../core/document/change";
+import type { Workbook } from "../../core/document/workbook";
+import type { Layout } from "../../engine/layout";
+import { PendingAnswers } from "../../engine/pending-answers";
+import type { Patch } from "../../engine/values";
+import type { CalculatedWorkbook } from "./calculator";
+import type { CalculatorReply, CalculatorRequest } from "./messages";
+
+/** What a worker looks like from here. */
+export interface CalculatorPort {
+  postMessage(request: CalculatorRequest): void;
+  onmessage: ((event: MessageEvent<CalculatorReply>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+  terminate(): void;
+}
+
+/** Requests are answered in their turn. A promise is broken where the worker fails, and by `close`. */
+export interface CalculatorClient {
+  /** Takes a document by the engine's layout, in the place of the one before; formulas set aside are not calculated. */
+  open(book: Workbook, layout: Layout, aside: readonly string[]): Promise<void>;
+  /** Makes inputs ready, in the place of those before, and gives every value; or says why it can't. */
+  prepare(inputs: readonly CellName[]): Promise<CalculatedWorkbook>;
+  /**
+   * The values that a change moves, if it gives numbers to inputs that are ready. Any other change is followed, and only if
+   * it is urgent is everything compiled anew for it, which gives every value. Nothing where only the engine knows.
+   */
+  apply(change: Change, isUrgent: boolean): Promise<Patch | undefined>;
+  close(): void;
+}
+
+/** A client of a calculator in a worker. */
+export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorClient {
+  const worker = makeWorker();
+  const pending = new PendingAnswers();
+  const close = (message: string) => {
+    worker.terminate();
+    pending.failAll(new Error(message));
+  };
+  worker.onmessage = ({ data }) => {
+    if ("failure" in data) pending.fail(data.id, new Error(data.failure));
+    else pending.settle(data.id, "opened" in data ? data.opened : data.patch);
+  };
+  worker.onerror = (event) => close(event.message || "the calculator did not start");
+  const ask = <Answer>(make: (id: number) => CalculatorRequest): Promise<Answer> => {
+    const id = pending.nextId();
+    const answer = pending.wait<Answer>(id);
+    worker.postMessage(make(id));
+    return answer;
+  };
+  return {
+    open: (book, layout, aside) => ask((id) => ({ kind: "open", id, book, layout, aside })),
+    prepare: (inputs) => ask((id) => ({ kind: "prepare inputs", id, inputs })),
+    apply: (change, isUrgent) => ask((id) => ({ kind: "apply", id, change, isUrgent })),
+    close: () => close("the calculator was closed"),
+  };
+}
+
+/** The client the app uses: the worker that answers what-ifs, once more. */
+export function startCalculator(): CalculatorClient {
+  return connectCalculator(
+    () => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "calculator" }),
+  );
+}

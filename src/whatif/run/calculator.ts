@@ -1,0 +1,75 @@
+// The calculator: it keeps a document of its own, compiled, and answers changes before the engine does. What it can't
+// answer it leaves to the engine; whatever it says is held against the engine's values by the page.
+import { type CellName, cellKeyOf, rawAt } from "../../core/document/access";
+import { applyChange, type Change } from "../../core/document/change";
+import type { Workbook } from "../../core/document/workbook";
+import { type Layout, layOut } from "../../engine/layout";
+import { readModel } from "../../engine/model";
+import type { Patch } from "../../engine/values";
+import { isNumberOf, movesValues } from "./input-change";
+import { type Compiled, compileWorkbook } from "./speculate";
+
+/** The values of every formula, or why they can't be given. */
+export type CalculatedWorkbook = { readonly patch: Patch } | { readonly notes: readonly string[] };
+
+interface Ready {
+  readonly inputs: readonly CellName[];
+  readonly keys: ReadonlySet<string>;
+  readonly compiled: Compiled;
+}
+
+const NOTHING: Patch = { columns: [], others: [] };
+
+/** A document that is calculated from its compiled formulas. */
+export class Calculator {
+  #book: Workbook;
+  readonly #layout: Layout;
+  readonly #aside: readonly string[];
+  #inputs: readonly CellName[] = [];
+  #ready: Ready | undefined;
+
+  /** The layout is the engine's, and becomes the calculator's own. */
+  constructor(book: Workbook, layout: Layout, aside: readonly string[]) {
+    this.#book = book;
+    this.#layout = layout;
+    this.#aside = aside;
+  }
+
+  /** Compiles everything, so that changes of these inputs are answered at once from now on. */
+  prepare(inputs: readonly CellName[]): CalculatedWorkbook {
+    this.#ready = undefined;
+    this.#inputs = inputs;
+    const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#aside), inputs);
+    if (!outcome.ok) return { notes: outcome.notes };
+    this.#ready = { inputs, keys: new Set(inputs.map(cellKeyOf)), compiled: outcome.compiled };
+    return { patch: outcome.compiled.values() };
+  }
+
+  /** Follows a change, and gives the values that hang on it where they are prepared; nothing where only the engine knows. */
+  apply(change: Change): Patch | undefined {
+    this.#book = applyChange(this.#book, change);
+    layOut(this.#layout, change);
+    const ready = this.#ready;
+    if (!ready) return undefined;
+    const cells = change.operations.filter(movesValues);
+    if (cells.length === 0) return NOTHING;
+    const patch = cells.every((one) => isNumberOf(one, ready.keys)) ? this.#answer(ready) : undefined;
+    if (!patch) this.#ready = undefined;
+    return patch;
+  }
+
+  /** Compiles anew what was prepared last; every value, or nothing where that is no use. */
+  again(): Patch | undefined {
+    const there = this.#inputs.filter(({ sheet, row }) => this.#layout[sheet].rows.has(row));
+    const opened = this.prepare(there);
+    return "patch" in opened ? opened.patch : undefined;
+  }
+
+  #answer({ inputs, compiled }: Ready): Patch | undefined {
+    const numbers = Float64Array.from(inputs, (cell) => {
+      const raw = rawAt(this.#book, cell);
+      return typeof raw === "number" ? raw : Number.NaN;
+    });
+    return compiled.answer(numbers);
+  }
+}

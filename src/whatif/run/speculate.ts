@@ -1,0 +1,127 @@
+// A whole workbook compiled, with some cells as inputs: all its values at once, and those that hang on the inputs again
+// whenever one of them is given another number.
+import type { CellName } from "../../core/document/access";
+import type { SheetKey } from "../../core/document/workbook";
+import { Others } from "../../engine/cell-lists";
+import type { WorkbookModel } from "../../engine/model";
+import type { ColumnPatch, Patch } from "../../engine/values";
+import { cellsAt, compileCells } from "../compile/between";
+import { Emitter } from "../compile/emitter";
+import { type ModelColumn, ModelGrid, Unsupported } from "../compile/grid";
+import { Pool, type Register } from "../compile/registers";
+import { givenOut } from "../compile/scalar";
+import { toCellValue } from "../compile/told";
+import { makeRun } from "./execute";
+
+/** A compiled workbook. */
+export interface Compiled {
+  /** The value of every formula, for what the inputs held when it was compiled. */
+  values(): Patch;
+  /**
+   * The values of all cells that hang on the inputs, for a number an input, NaN for none; nothing where only the engine
+   * knows. From then on it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
+   */
+  answer(inputs: Float64Array): Patch | undefined;
+}
+
+export type CompileOutcome =
+  | { readonly ok: true; readonly compiled: Compiled }
+  | { readonly ok: false; readonly notes: readonly string[] };
+
+/** Done so often before the first answer is waited for, so that the browser has compiled what runs. */
+const WARM_UP = 4;
+
+/** Compiles all formulas of a workbook; or says why not, by the cell that stands in the way. */
+export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[]): CompileOutcome {
+  try {
+    const grid = new ModelGrid(model, new Pool());
+    const emitter = new Emitter(grid, 1, true);
+    compileCells(emitter, cellsAt(grid, inputs), undefined);
+    const run = makeRun(grid.pool, emitter.instructions);
+    const varying = varyingCells(grid);
+    let isWarm = false;
+    const warmUp = () => {
+      for (let round = 0; round < WARM_UP && !isWarm; round += 1) {
+        run({ cases: 1, inputs: undefined, inputCount: inputs.length });
+        patchOf(grid, varying);
+      }
+      isWarm = true;
+    };
+    const compiled: Compiled = {
+      values: () => patchOf(grid, [...constantCells(grid), ...varying]),
+      answer: (values) => {
+        warmUp();
+        const mark = grid.pool.mark();
+        const block = { cases: 1, inputs: values, inputCount: inputs.length, hasFailed: false };
+        run(block);
+        const patch = block.hasFailed ? undefined : patchOf(grid, varying);
+        grid.pool.backTo(mark);
+        return patch;
+      },
+    };
+    return { ok: true, compiled };
+  } catch (error) {
+    if (error instanceof Unsupported) return { ok: false, notes: [error.message] };
+    throw error;
+  }
+}
+
+/** Cells of a column and where their values are: at their places of a register, or in the order of the list. */
+interface Cells {
+  readonly sheet: SheetKey;
+  readonly column: ModelColumn;
+  readonly places: Int32Array;
+  readonly register: Register;
+  readonly byPlace: boolean;
+}
+
+function varyingCells(grid: ModelGrid): readonly Cells[] {
+  return grid.filled().flatMap((column) => {
+    const sheet = grid.model.sheets[column.sheet]?.sheet;
+    if (sheet === undefined) return [];
+    return column.parts.map(({ rows, register }) => ({
+      sheet,
+      column,
+      places: rows.places,
+      register,
+      byPlace: false,
+    }));
+  });
+}
+
+function constantCells(grid: ModelGrid): readonly Cells[] {
+  return grid.filled().flatMap((column) => {
+    const sheet = grid.model.sheets[column.sheet]?.sheet;
+    const { groupOf, partOf, constants } = column;
+    const places = Int32Array.from(groupOf.keys()).filter((place) => groupOf[place] !== -1 && partOf[place] === -1);
+    return sheet === undefined || places.length === 0
+      ? []
+      : [{ sheet, column, places, register: constants, byPlace: true }];
+  });
+}
+
+/** Written out: it is gone through for every cell that moves while somebody waits. */
+function patchOf(grid: ModelGrid, cells: readonly Cells[]): Patch {
+  const size = cells.reduce((sum, { places }) => sum + places.length, 0);
+  const numbers = new Float64Array(size).fill(Number.NaN);
+  const codes = new Int32Array(size).fill(-1);
+  const others = new Others();
+  const columns: ColumnPatch[] = [];
+  let to = 0;
+  for (const { sheet, column, places, register, byPlace } of cells) {
+    const { values } = register;
+    const from = to;
+    for (let at = 0; at < places.length; at += 1, to += 1) {
+      const place = places[at] as number;
+      const number = values[byPlace ? place : at] as number;
+      if (!Number.isNaN(number)) numbers[to] = givenOut(number);
+      else codes[to] = others.indexOf(toCellValue(grid, grid.valueAt(column, place), column, place, 0));
+    }
+    columns.push({
+      sheet,
+      column: column.column,
+      values: { places, numbers: numbers.subarray(from, to), others: codes.subarray(from, to) },
+    });
+  }
+  return { columns, others: others.list };
+}
