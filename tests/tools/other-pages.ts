@@ -58,7 +58,9 @@ export async function saysThePlan(session: Session, says: Says): Promise<void> {
   const line = (id: string) => Number(session.result(id, "edition"));
   const strip = new Map(figuresOf(session).map(({ id, text }) => [id, text]));
   says("starts", "Edition", line("starts"));
-  says("starts", "figures strip", numberIn(strip.get("starts") ?? ""));
+  // The strip shows what is of use as the edition stands.
+  const inStrip = strip.get("starts");
+  if (inStrip !== undefined) says("starts", "figures strip", numberIn(inStrip));
   const calendar = readCalendar(session);
   if (calendar && session.book.value.sheets.pieces.rows.length <= line("starts"))
     says("starts", "Ready when", session.book.value.sheets.pieces.rows.length + must(calendar).toStart);
@@ -167,13 +169,15 @@ export function saysQuantities(session: Session, source: PaperSource, settled: S
   const kwh = session.book.value.sheets.firings.rows.map((row) => Number(read("firings", row.id, "kwh") || 0));
   says("kWh", "Results", Math.round(line("kwh")));
   says("kWh", "Firings", Math.round(kwh.reduce((sum, one) => sum + one, 0)));
-  says("kWh", "figures strip", numberIn(strip.get("kwh") ?? ""));
+  const energy = strip.get("kwh");
+  if (energy !== undefined) says("kWh", "figures strip", numberIn(energy));
   says("kWh", "printed", quantity("Kiln energy"));
   const metal = settled.statement.filter(({ fineGrams }) => fineGrams !== undefined);
   const grams = metal.reduce((sum, row) => sum + (row.grams ?? 0), 0);
   says("lustre", "Results", Math.round(line("lustre") * 100));
   says("lustre", "cost statement", Math.round(grams * 100));
-  says("lustre", "figures strip", Math.round(numberIn(strip.get("lustre") ?? "") * 100));
+  const lustre = strip.get("lustre");
+  if (lustre !== undefined) says("lustre", "figures strip", Math.round(numberIn(lustre) * 100));
   says("lustre", "printed", Math.round(quantity("Lustre used") * 100));
   const price = (part: "contribution" | "full") =>
     session.book.value.sheets.pieces.rows

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { LoadKiln, WaitingPiece } from "../../../src/ceramics/loads/kiln-room";
-import { fitsKiln, roomFor, weighLoad } from "../../../src/ceramics/loads/load";
+import { fitsKiln, fullLoad, roomFor, typicalPiece, weighLoad } from "../../../src/ceramics/loads/load";
 
 const piece = (id: string, footCm2: number, heightCm: number): WaitingPiece => ({
   id,
@@ -74,5 +74,23 @@ describe("levels of a kiln", () => {
     expect(roomFor(piece("a", 60, 15), KILN)).toBe(6);
     expect(roomFor(piece("a", 20, 5), KILN)).toBe(12);
     expect(roomFor(piece("a", 20, 60), KILN)).toBe(0);
+  });
+});
+
+describe("a full load of the like of some pieces", () => {
+  const LOW = { id: "K", capacity: 30, shelfCm2: 1800, levels: 3, gapCm: 3, heightCm: 75 };
+  const sized = (heightCm: number, footCm2: number, kg: number) => ({ id: "", heightCm, footCm2, kg, firing: "" });
+
+  it("is counted with one as tall as the tallest, wherever it stands, and the mean foot and weight", () => {
+    expect(typicalPiece([sized(10, 100, 1), sized(40, 300, 3), sized(10, 200, 2)])).toMatchObject({
+      ...{ heightCm: 40, footCm2: 200, kg: 2 },
+    });
+    // One level of 600 cm² under 40 cm and 3 cm of shelf: three of 200.
+    expect(fullLoad([sized(10, 100, 1), sized(40, 300, 3)], LOW)).toBe(3);
+  });
+
+  it("is never fewer than are in it already", () => {
+    const low = Array.from({ length: 8 }, () => sized(8, 130, 1));
+    expect(fullLoad([sized(40, 130, 1), ...low], LOW)).toBe(9);
   });
 });
