@@ -8,9 +8,10 @@ const demo = demoEdition();
 const pages = [{ title: "Ready when", note: "page", to: { kind: "page", page: "calendar" } }] as const;
 const actions = [{ title: "Add a step", note: "do it", to: { kind: "action", action: "Add a step" } }] as const;
 
-describe("search", async () => {
-  const { session, settled } = openSession(demo);
-  await settled();
+const { session, settled } = openSession(demo);
+await settled();
+
+describe("search", () => {
   const find = (typed: string) => searchEdition(session, typed, { pages, actions });
   const first = (typed: string) => {
     const [one] = find(typed);
