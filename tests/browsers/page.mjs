@@ -112,7 +112,9 @@ export const settled = (page) =>
       page.run(() => {
         const figure = document.querySelector(".figures b");
         return (
-          figure && figure.textContent !== "…" && !document.querySelector("#app")?.textContent?.includes("Calculating…")
+          figure &&
+          figure.textContent !== "…" &&
+          !/(Calculating|Checking)…/.test(document.querySelector("#app")?.textContent ?? "")
         );
       }),
     90_000,

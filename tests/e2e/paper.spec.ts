@@ -89,7 +89,7 @@ test("a long bench sheet is printed whole, though the screen shows its beginning
   const dialog = page.getByRole("dialog");
   await dialog.getByRole("spinbutton").or(dialog.getByRole("textbox")).first().fill("400");
   await dialog.getByRole("button", { name: /^Add/ }).click();
-  await expect(page.getByText("Calculating…")).toHaveCount(0);
+  await expect(page.getByText(/^(Calculating|Checking)…/)).toHaveCount(0);
   await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Paper" }).click();
   await expect(page.getByTestId("paper-said")).toHaveText("449 pieces at 7 steps");
   await expect(page.getByText("The first 300 rows are shown here; all 449 are printed.")).toBeVisible();

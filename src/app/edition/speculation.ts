@@ -77,20 +77,21 @@ export class Speculation implements Speculator {
     this.#changes += 1;
     const { operations } = change;
     const prepared = this.#prepared;
-    const isQuick =
-      prepared?.isReady === true && operations.filter(movesValues).every((one) => isNumberOf(one, prepared.keys));
-    if (!isQuick) this.#forget();
+    // While inputs are being made ready, changes of them are answered right after that.
+    const isWithin =
+      prepared !== undefined && operations.filter(movesValues).every((one) => isNumberOf(one, prepared.keys));
+    if (!isWithin) this.#forget();
     const client = this.#client;
     if (!client) return undefined;
     const values = client.apply(change, isUrgent).then(
       (patch) => {
-        if (!patch && this.#prepared === prepared) this.#forget();
+        if (!patch && this.#prepared?.keys === prepared?.keys) this.#forget();
         return patch;
       },
       () => this.#giveUp(),
     );
-    if (!isQuick && !isUrgent) return undefined;
-    return { values, soon: isQuick ? Promise.race([values, this.#later(PATIENCE)]) : undefined };
+    if (!isWithin && !isUrgent) return undefined;
+    return { values, soon: isWithin && prepared.isReady ? Promise.race([values, this.#later(PATIENCE)]) : undefined };
   }
 
   distrust(): void {

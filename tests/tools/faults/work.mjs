@@ -111,7 +111,7 @@ export const WORK = {
 /** What the page shows of an edition: every key figure. @param {Page} page */
 async function figuresOf(page) {
   await page.locator(".figures b").first().filter({ hasNotText: "…" }).waitFor({ timeout: 60_000 });
-  await page.getByText("Calculating…").waitFor({ state: "detached", timeout: 60_000 });
+  await page.getByText(/^(Calculating|Checking)…/).waitFor({ state: "detached", timeout: 60_000 });
   return page.locator(".figures").textContent();
 }
 
