@@ -5,7 +5,7 @@ import { figuresOf } from "../../src/app/edition/figures";
 import type { Session } from "../../src/app/edition/session";
 import { gapOf, startWords, tierAnswers } from "../../src/app/plan/plan-answer";
 import { allFields, examplesIn, planParts } from "../../src/app/plan/plan-parts";
-import { keep, typeInto } from "../../src/app/plan/plan-typing";
+import { enterFormula, keep, typeInto } from "../../src/app/plan/plan-typing";
 import { readyOn } from "../../src/app/plan/ready-on";
 import { startFrom } from "../../src/app/plan/start";
 import { type CellName, rawAt } from "../../src/core/document/access";
@@ -195,6 +195,13 @@ describe("key figures", () => {
     const { session } = await opened(demoEdition());
     expect(ids(session)).toEqual(["starts", "per_good", "own_lost", "lustre", "kwh", "put_in", "pays"]);
     expect(figuresOf(session).find(({ id }) => id === "put_in")?.plan).toMatch(/^\d/);
+  });
+
+  test("an error in every count does not turn a run back into a plan", async () => {
+    const { session } = await opened(demoEdition());
+    await enterFormula(session, cell("wage"), "=1/0");
+    for (let turn = 0; turn < 50; turn += 1) await Promise.resolve();
+    expect(figuresOf(session).find(({ id }) => id === "per_good")?.text).toBe("divides by nothing");
   });
 
   test("money below nothing has its sign before the currency, and is marked", async () => {

@@ -165,7 +165,9 @@ test("axe finds no fault in it while cells are selected, edited and folded", asy
   await page.keyboard.type("a note");
   expect(await faults()).toEqual([]);
   await page.keyboard.press("Escape");
+  // The first column stays in sight, so only the one after it brings the first groups back.
   await page.keyboard.press("Control+Home");
+  await page.keyboard.press("ArrowRight");
   await page.locator(".grid-host th[data-folds]").first().click();
   expect(await faults()).toEqual([]);
 });

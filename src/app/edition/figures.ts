@@ -25,8 +25,7 @@ export type Phase = "before" | "during" | "after";
 /** The phase of an edition; “during” while that is not known yet. */
 export function phaseOf(session: Session): Phase {
   const bare = session.result("not_started");
-  // A row is counted among the started ones, whether it has a step or not.
-  if (bare !== undefined && session.result("started") === bare) return "before";
+  if (bare === session.book.value.sheets.pieces.rows.length) return "before";
   return bare === 0 && session.result("in_progress") === 0 ? "after" : "during";
 }
 
