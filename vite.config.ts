@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
@@ -108,6 +109,8 @@ export default defineConfig(({ mode }) => ({
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },
   test: {
+    // The default leaves one core idle, which is half of two.
+    maxWorkers: availableParallelism(),
     projects: [
       ...([false, true] as const).map((isAlone) => ({
         extends: true as const,
