@@ -83,8 +83,8 @@ describe("what is still the template's", () => {
     const { session } = await opened(fresh());
     const of = () => leftIn(session.book.value).filter(({ row }) => row === "band").length;
     expect(of()).toBeGreaterThan(3);
-    const { removeSheetRows } = await import("../../src/app/commands/commands");
-    removeSheetRows(session, "route", ["band"]);
+    const { removeRouteStep } = await import("../../src/app/commands/step-commands");
+    removeRouteStep(session, "band");
     expect(of()).toBe(0);
   });
 });

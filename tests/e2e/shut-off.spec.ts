@@ -138,8 +138,8 @@ onHost("every worker is under the page's policy on a host that sends none", asyn
   await page.getByRole("button", { name: /^What if/ }).click();
   await expect.poll(() => isRefused("what-if")).toBe(true);
   await page.locator("nav.sheets button", { hasText: /^Edition/ }).click();
-  await expect.poll(() => isRefused("ahead")).toBe(true);
-  expect([...refused].sort()).toEqual(["ahead", "csv", "engine", "what-if"].map((name) => [name, "connect-src"]));
+  await expect.poll(() => isRefused("calculator")).toBe(true);
+  expect([...refused].sort()).toEqual(["calculator", "csv", "engine", "what-if"].map((name) => [name, "connect-src"]));
   expect(here.asked.filter((path) => path.includes("asked-by-a-worker"))).toEqual([]);
 });
 

@@ -128,7 +128,7 @@ test("where Undo takes the row away in the middle of typing, the text is kept on
     .getByRole("button", { name: /^Materials/ })
     .click();
   await page.getByRole("button", { name: "Add a material", exact: true }).click();
-  await expect.poll(() => cellName(page)).toMatch(/^Materials Material/);
+  await expect.poll(() => cellName(page)).toMatch(/^Materials, Material/);
   await page.keyboard.type("Blue slip");
   await page.keyboard.press("Control+z");
   const kept = page.getByTestId("kept-text");

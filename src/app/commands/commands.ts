@@ -13,9 +13,8 @@ import {
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
 import type { FormulaCheck } from "../../core/formula/formula-check";
-import { problem, type Result } from "../../core/problem";
+import type { Result } from "../../core/problem";
 import { addPieces, namePieces, nextFiringName, removeUntouched } from "../../core/record/piece-edits";
-import { addStep, moveStep, type NewStep, removeStep, repeatStep } from "../../core/steps/step-edits";
 import type { Session } from "../edition/session";
 
 /** Commits a change that could be made and says what was done, or says why it could not. */
@@ -156,36 +155,8 @@ export function removePieces(session: Session, ids: readonly string[]): void {
     );
 }
 
-/** Moves a step one place earlier or later in the route. */
-export function moveRouteStep(session: Session, step: string, by: -1 | 1): boolean {
-  return commit(session, moveStep(session.book.value, step, by));
-}
-
-/** Adds a step to the route and its columns to the pieces. */
-export function addRouteStep(session: Session, step: NewStep, after: string | undefined): boolean {
-  return commit(session, addStep(session.book.value, step, after));
-}
-
-/** Repeats a step, as for a refire or one more coat. */
-export function repeatRouteStep(session: Session, step: string): boolean {
-  return commit(session, repeatStep(session.book.value, step));
-}
-
-/** Removes a step with what was entered for it. */
-function removeRouteStep(session: Session, step: string): boolean {
-  return commit(session, removeStep(session.book.value, step));
-}
-
-/** Removes rows of a sheet; steps go with their columns. */
-export function removeSheetRows(session: Session, sheet: SheetKey, rows: readonly string[]): boolean {
-  if (sheet === "route") {
-    const [only] = rows;
-    if (rows.length === 1 && only) return removeRouteStep(session, only);
-    session.refuse([
-      problem({ code: "route.many", where: "Route", found: `${rows.length} steps`, allowed: "one step at a time" }),
-    ]);
-    return false;
-  }
+/** Removes rows of a sheet; a step of the route goes with its columns, by `removeRouteStep`. */
+export function removeSheetRows(session: Session, sheet: Exclude<SheetKey, "route">, rows: readonly string[]): boolean {
   const noun = rows.length === 1 ? "row" : "rows";
   return commit(
     session,

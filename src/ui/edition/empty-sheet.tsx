@@ -3,7 +3,7 @@ import type { Session } from "../../app/edition/session";
 import { WHOLE_VIEW } from "../../app/edition/view";
 import type { SheetKey } from "../../core/document/workbook";
 import { showDialog } from "../shell/open-dialog";
-import { setView, sheetViewOf, shownRows } from "./rows-shown";
+import { setView, sheetViewOf } from "./rows-shown";
 
 /** Where rows of an empty sheet come from. */
 const NONE_YET: Partial<Record<SheetKey, string>> = {
@@ -18,7 +18,6 @@ const NONE_YET: Partial<Record<SheetKey, string>> = {
 
 /** Shown in the place of rows, where there are none. */
 export function EmptySheet({ session }: { readonly session: Session }) {
-  if (shownRows(session).length > 0) return null;
   const sheet = session.sheet.value;
   const view = sheetViewOf(session, sheet);
   const { rows } = session.book.value.sheets[sheet];

@@ -1,7 +1,7 @@
 // What changes the shape of an edition: steps, columns and inputs of the maker's own, title and currency.
 import { useState } from "preact/hooks";
-import { addRouteStep, repeatRouteStep } from "../../app/commands/commands";
 import { addColumn, addInput } from "../../app/commands/own-commands";
+import { addRouteStep, repeatRouteStep } from "../../app/commands/step-commands";
 import type { Session } from "../../app/edition/session";
 import { unitWords } from "../../app/edition/unit-words";
 import { columnOf, rowLabel } from "../../core/document/access";

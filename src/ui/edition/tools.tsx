@@ -1,11 +1,5 @@
 // What can be done on the sheet in view, in words.
-import {
-  addSheetRow,
-  moveRouteStep,
-  removePieces,
-  removeSheetRows,
-  repeatRouteStep,
-} from "../../app/commands/commands";
+import { addSheetRow, removePieces, removeSheetRows } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
 import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
 import { planWhatWasSeen } from "../../app/plan/learn";
@@ -148,6 +142,11 @@ const MOVES = [
   [1, "down"],
 ] as const;
 
+/** Does something to the steps of the route; what does it is fetched at the first press. */
+function withSteps(run: (commands: typeof import("../../app/commands/step-commands")) => void): void {
+  void import("../../app/commands/step-commands").then(run);
+}
+
 function RouteTools({ session }: { readonly session: Session }) {
   const step = session.selection.value?.sheet === "route" ? session.selection.value.anchor.row : undefined;
   const row = step === undefined ? undefined : rowOf(session.book.value, "route", step);
@@ -158,7 +157,11 @@ function RouteTools({ session }: { readonly session: Session }) {
       <button type="button" onClick={() => showDialog("step")}>
         Add a step…
       </button>
-      <button type="button" disabled={!row} onClick={() => row && repeatRouteStep(session, row.id)}>
+      <button
+        type="button"
+        disabled={!row}
+        onClick={() => row && withSteps(({ repeatRouteStep }) => repeatRouteStep(session, row.id))}
+      >
         {row ? `Repeat ${title}` : "Repeat a step"}
       </button>
       {MOVES.map(([by, where]) => (
@@ -166,12 +169,16 @@ function RouteTools({ session }: { readonly session: Session }) {
           type="button"
           key={where}
           disabled={!row || !steps[steps.indexOf(row) + by]}
-          onClick={() => row && moveRouteStep(session, row.id, by)}
+          onClick={() => row && withSteps(({ moveRouteStep }) => moveRouteStep(session, row.id, by))}
         >
           {row ? `Move ${title} ${where}` : `Move a step ${where}`}
         </button>
       ))}
-      <button type="button" disabled={!row} onClick={() => row && removeSheetRows(session, "route", [row.id])}>
+      <button
+        type="button"
+        disabled={!row}
+        onClick={() => row && withSteps(({ removeRouteStep }) => removeRouteStep(session, row.id))}
+      >
         {row ? `Remove ${title}` : "Remove a step"}
       </button>
       <button

@@ -1,5 +1,5 @@
 // The way a piece goes: a strip of steps with what each takes and loses, opened in place for the rest.
-import { moveRouteStep, removeSheetRows } from "../../app/commands/commands";
+import { moveRouteStep, removeRouteStep } from "../../app/commands/step-commands";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { PlanStep } from "../../app/plan/plan-parts";
@@ -75,7 +75,7 @@ function Step({ session, step, isOpen, onOpen }: StepProps) {
             <button type="button" onClick={() => moveRouteStep(session, id, 1)}>
               Later
             </button>
-            <button type="button" onClick={() => removeSheetRows(session, "route", [id])}>
+            <button type="button" onClick={() => removeRouteStep(session, id)}>
               Take it out
             </button>
           </div>

@@ -6,9 +6,9 @@ import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts
 import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { Card } from "../card/card";
-import { EmptySheet } from "../edition/empty-sheet";
 import { focusWish } from "../edition/go-to";
 import { River } from "../edition/river";
+import { shownRows } from "../edition/rows-shown";
 import { SheetPane } from "../edition/sheet-pane";
 import { Tools } from "../edition/tools";
 import { AnyPage } from "./any-page";
@@ -146,7 +146,7 @@ export function App({ studio, update, openDemo }: AppProps) {
             {session.sheet.value === "pieces" ? <River session={session} /> : null}
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
-            <EmptySheet session={session} />
+            {shownRows(session).length === 0 ? <LazyEmpty session={session} /> : null}
             <SheetPane session={session} />
           </Fragment>
         ) : (
@@ -165,6 +165,7 @@ export function App({ studio, update, openDemo }: AppProps) {
 const LazyInvitation = lazily(() => import("../help/invitation").then(({ Invitation }) => Invitation));
 /** The story above the Results sheet. */
 const LazyResults = lazily(() => import("../settle/results-panel").then(({ ResultsPanel }) => ResultsPanel));
+const LazyEmpty = lazily(() => import("../edition/empty-sheet").then(({ EmptySheet }) => EmptySheet));
 const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
 const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
 /** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
