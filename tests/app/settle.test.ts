@@ -55,6 +55,28 @@ describe("Marram, settled", () => {
     expect(ofMetal?.fineGrams).toBeCloseTo(value("fine"), 9);
   });
 
+  test("what is borne at a step is that step's normal loss, and each tier takes off what its own lost pieces had cost", () => {
+    const [lost] = book.sheets.pieces.rows.filter(({ cells }) => cells.lost_at === "dry");
+    const mixed = settled(
+      afterTyping(book, [
+        ["pieces", lost?.id ?? "", "tier", "special"],
+        ["pieces", lost?.id ?? "", "fettle.minutes", "95"],
+      ]),
+    );
+    const lostAt = new Map(mixed.edition.pieces.map((piece) => [piece.id, piece.lostAt]));
+    // Each piece is rounded by itself, so that a step of 141 pieces may be off by some cents.
+    for (const step of mixed.costs.steps) {
+      const rows = mixed.flows.flatMap(({ tier, rows: own }) => own.map((row) => ({ ...row, tier })));
+      const at = rows.filter((row) => row.step === step.id);
+      expect(Math.abs(at.reduce((sum, { borne }) => sum + borne, 0) - step.normal * 100), step.id).toBeLessThan(30);
+      for (const row of at) {
+        const its = mixed.costs.pieces.filter(({ id, tier }) => lostAt.get(id) === step.id && tier === row.tier);
+        const own = its.reduce((sum, piece) => sum + piece.own, 0);
+        expect(Math.abs(row.takenOff - own * 100), `${step.id}, ${row.tier}`).toBeLessThan(1.01);
+      }
+    }
+  });
+
   test("step by step: tiers apart, each row adds across, and together they end in the ledger", () => {
     const { flows, ledger, costs } = marram;
     const rows = flows.flatMap((flow) => flow.rows);
