@@ -118,7 +118,8 @@ function over(window) {
     shot: async (path) => writeFileSync(path, Buffer.from(await window.ask("GET", "/screenshot"), "base64")),
     show: async () => void (await window.ask("GET", "/window")),
     async another() {
-      const { handle } = await window.ask("POST", "/window/new", { type: "tab" });
+      // A tab that its driver turns to stays hidden, and what a hidden page waits for never comes; a window is in sight.
+      const { handle } = await window.ask("POST", "/window/new", { type: "window" });
       return over(new Window(window.session, handle, window.shown));
     },
     close: async () => {
