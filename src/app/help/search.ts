@@ -34,6 +34,12 @@ export interface Searchable {
   readonly to: SearchTarget;
 }
 
+/** What is matched; what is said of it is only put together for those that are listed. */
+interface Candidate {
+  readonly text: string;
+  readonly show: () => Searchable;
+}
+
 export interface Found extends Searchable {
   readonly kind: FoundKind;
 }
@@ -49,39 +55,42 @@ export function searchEdition(
 ): readonly Found[] {
   const words = plain(typed).split(/\s+/).filter(Boolean);
   if (words.length === 0) return [];
-  const things: Readonly<Record<FoundKind, () => Iterable<Searchable>>> = {
+  const things: Readonly<Record<FoundKind, () => Iterable<Candidate>>> = {
     Pieces: () => rowsOf(session, "pieces"),
     Rows: () => NAMED.flatMap((sheet) => [...rowsOf(session, sheet)]),
     "Inputs and results": () => [...linesOf(session, "edition"), ...linesOf(session, "results")],
     Columns: () => columnsOf(session),
     "In cells": () => textsOf(session),
-    Pages: () => pages,
-    Actions: () => actions,
+    Pages: () => pages.map(byTitle),
+    Actions: () => actions.map(byTitle),
     Help: () => HELP,
   };
-  return FOUND_KINDS.flatMap((kind) =>
-    best(things[kind](), words, kind === "In cells").map((one) => ({ kind, ...one })),
-  );
+  return FOUND_KINDS.flatMap((kind) => best(things[kind](), words).map((one) => ({ kind, ...one })));
 }
 
 const NAMED: readonly SheetKey[] = ["route", "materials", "kilns", "programmes", "tariffs", "firings"];
 
-const HELP: readonly Searchable[] = [
+const byTitle = (one: Searchable): Candidate => ({ text: one.title, show: () => one });
+
+const HELP: readonly Candidate[] = [
   ...HOW_TO.map(({ title }) => ({ title, note: "how to", to: { kind: "help", word: title } as const })),
   ...GLOSSARY.map(({ word, meaning }) => ({ title: word, note: meaning, to: { kind: "help", word } as const })),
-];
+].map(byTitle);
 
 const plain = (text: string) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 
 /** Those that match best: named exactly so, then beginning so, then a word that begins so, then the rest. */
-function best(things: Iterable<Searchable>, words: readonly string[], inNotes: boolean): readonly Searchable[] {
-  const ranks: Searchable[][] = [[], [], [], []];
+function best(things: Iterable<Candidate>, words: readonly string[]): readonly Searchable[] {
+  const ranks: Candidate[][] = [[], [], [], []];
   for (const thing of things) {
-    const rank = rankOf(plain(inNotes ? thing.note : thing.title), words);
+    const rank = rankOf(plain(thing.text), words);
     if (rank !== undefined) ranks[rank]?.push(thing);
     if ((ranks[0]?.length ?? 0) >= MOST) break;
   }
-  return ranks.flat().slice(0, MOST);
+  return ranks
+    .flat()
+    .slice(0, MOST)
+    .map(({ show }) => show());
 }
 
 function rankOf(text: string, words: readonly string[]): number | undefined {
@@ -93,34 +102,40 @@ function rankOf(text: string, words: readonly string[]): number | undefined {
   return words.every((word) => text.split(/[^\p{L}\p{N}]+/u).some((part) => part.startsWith(word))) ? 2 : 3;
 }
 
-function* rowsOf(session: Session, sheet: SheetKey): Iterable<Searchable> {
+function* rowsOf(session: Session, sheet: SheetKey): Iterable<Candidate> {
   const { title, rows } = session.book.value.sheets[sheet];
   const column = LABEL_COLUMNS[sheet];
   // The ramps of a programme have one name.
   const named = new Set<string>();
   for (const row of rows) {
-    if (named.has(rowLabel(sheet, row))) continue;
-    named.add(rowLabel(sheet, row));
-    const state = sheet === "pieces" ? displayOf(session, { sheet, row: row.id, column: "outcome" }).text : "";
-    const note = state === "" ? title : `${title} · ${state}`;
-    yield { title: rowLabel(sheet, row), note, to: { kind: "cell", cell: { sheet, row: row.id, column } } };
+    const text = rowLabel(sheet, row);
+    if (named.has(text)) continue;
+    named.add(text);
+    const show = (): Searchable => {
+      const state = sheet === "pieces" ? displayOf(session, { sheet, row: row.id, column: "outcome" }).text : "";
+      const note = state === "" ? title : `${title} · ${state}`;
+      return { title: text, note, to: { kind: "cell", cell: { sheet, row: row.id, column } } };
+    };
+    yield { text, show };
   }
 }
 
 /** Lines of a sheet that is read line by line, each with its value. */
-function* linesOf(session: Session, sheet: "edition" | "results"): Iterable<Searchable> {
+function* linesOf(session: Session, sheet: "edition" | "results"): Iterable<Candidate> {
   const { title, rows } = session.book.value.sheets[sheet];
   for (const row of rows) {
     const cell = { sheet, row: row.id, column: "value" };
-    yield {
-      title: rowLabel(sheet, row),
+    const text = rowLabel(sheet, row);
+    const show = (): Searchable => ({
+      title: text,
       note: `${title} · ${displayOf(session, cell).text}`,
       to: { kind: "cell", cell },
-    };
+    });
+    yield { text, show };
   }
 }
 
-function* columnsOf(session: Session): Iterable<Searchable> {
+function* columnsOf(session: Session): Iterable<Candidate> {
   const { sheets } = session.book.value;
   const stepTitles = new Map(sheets.route.rows.map((row) => [row.id, rowLabel("route", row)]));
   for (const sheet of ["pieces", ...NAMED] as const)
@@ -129,12 +144,12 @@ function* columnsOf(session: Session): Iterable<Searchable> {
       if (!row || column.hidden || column.key === LABEL_COLUMNS[sheet]) continue;
       const step = column.step === undefined ? "" : `${stepTitles.get(column.step) ?? ""}: `;
       const cell = { sheet, row: row.id, column: column.key };
-      yield { title: `${step}${column.title}`, note: sheets[sheet].title, to: { kind: "cell", cell } };
+      yield byTitle({ title: `${step}${column.title}`, note: sheets[sheet].title, to: { kind: "cell", cell } });
     }
 }
 
 /** What the maker wrote in words: notes, reasons, marks. */
-function* textsOf(session: Session): Iterable<Searchable> {
+function* textsOf(session: Session): Iterable<Candidate> {
   const { sheets } = session.book.value;
   for (const sheet of ["pieces", ...NAMED] as const) {
     const columns = sheets[sheet].columns.filter((column) => !column.hidden && column.key !== LABEL_COLUMNS[sheet]);
@@ -142,8 +157,12 @@ function* textsOf(session: Session): Iterable<Searchable> {
       for (const column of columns) {
         const text = writtenText(column, row);
         if (text === undefined) continue;
-        const title = `${sheets[sheet].title} ${rowLabel(sheet, row)}, ${column.title}`;
-        yield { title, note: text, to: { kind: "cell", cell: { sheet, row: row.id, column: column.key } } };
+        const show = (): Searchable => ({
+          title: `${sheets[sheet].title} ${rowLabel(sheet, row)}, ${column.title}`,
+          note: text,
+          to: { kind: "cell", cell: { sheet, row: row.id, column: column.key } },
+        });
+        yield { text, show };
       }
   }
 }

@@ -133,16 +133,17 @@ export function firingLoad(session: Session, book: Workbook, firing: string): Fi
   const row = book.sheets.firings.rows.find((one) => one.cells.id === firing);
   const kiln = loadKilns(session).find(({ id }) => id === row?.cells.kiln);
   if (!row || !kiln) return undefined;
-  const steps = book.sheets.route.rows.filter((step) => isFiringStep(step) && piecesIn(book, firing, step).length > 0);
-  const rows = steps.flatMap((step) => piecesIn(book, firing, step));
-  return { row, kiln, steps, rows, pieces: rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" })) };
+  const held = book.sheets.route.rows.flatMap((step) => {
+    const inIt = isFiringStep(step) ? piecesIn(book, firing, step) : [];
+    return inIt.length > 0 ? [{ step, inIt }] : [];
+  });
+  const rows = held.flatMap(({ inIt }) => inIt);
+  const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
+  return { row, kiln, steps: held.map(({ step }) => step), rows, pieces };
 }
 
-/** What keeps the load of a firing from going into its kiln, in a book that need not be the open one. */
-export function firingProblems(session: Session, book: Workbook, firing: string): LoadProblems | undefined {
-  const load = firingLoad(session, book, firing);
-  if (!load) return undefined;
-  const { kiln, rows, pieces } = load;
+/** What keeps the load of a firing from going into its kiln. */
+export function problemsOfLoad(session: Session, { kiln, rows, pieces }: FiringLoad): LoadProblems {
   const say = sayer(session);
   const refused = rows.flatMap((piece, at) => {
     const found = pieces[at] && pieceProblem(pieces[at], kiln, say);
@@ -152,7 +153,7 @@ export function firingProblems(session: Session, book: Workbook, firing: string)
 }
 
 /** A firing with its kiln, the steps it does, and the pieces in it: their rows and, in the same order, their sizes. */
-interface FiringLoad {
+export interface FiringLoad {
   readonly row: Row;
   readonly kiln: LoadKiln;
   readonly steps: readonly Row[];

@@ -4,14 +4,13 @@ import type { Workbook } from "../../core/document/workbook";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
-import { firingLoad } from "../loads/loads";
+import type { FiringLoad } from "../loads/loads";
 import { costOfFiring, firingRecords } from "./firing-sums";
 
-/** Says it of a firing as it would be in `after`; nothing where its kiln or what it costs is not known. */
-export function loadNote(session: Session, after: Workbook, firing: string): string | undefined {
-  const load = firingLoad(session, after, firing);
-  if (!load || load.pieces.length === 0) return undefined;
+/** Says it of a firing as it would be in `after`; nothing where it is empty or what it costs is not known. */
+export function loadNote(session: Session, after: Workbook, load: FiringLoad): string | undefined {
   const { row, kiln, pieces } = load;
+  if (pieces.length === 0) return undefined;
   const full = fullLoad(pieces, kiln);
   const first = after.sheets.route.rows.find(isFiringStep);
   const programme = row.cells.programme ?? load.steps[0]?.cells.programme;
@@ -24,6 +23,6 @@ export function loadNote(session: Session, after: Workbook, firing: string): str
   if (!found.ok) return undefined;
   const { empty, each } = found.cost;
   const bears = (count: number) => moneyText(session, empty / count + each);
-  const holds = `${firing} holds ${pieces.length} of ${full}: a piece bears about ${bears(pieces.length)}`;
+  const holds = `${row.cells.id} holds ${pieces.length} of ${full}: a piece bears about ${bears(pieces.length)}`;
   return pieces.length < full ? `${holds}; in a full load ${bears(full)}` : holds;
 }

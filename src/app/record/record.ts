@@ -12,7 +12,7 @@ import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
 import { commit } from "../commands/commands";
 import type { Session } from "../edition/session";
 import { nextStep } from "../edition/view";
-import { firingProblems } from "../loads/loads";
+import { type FiringLoad, firingLoad, problemsOfLoad } from "../loads/loads";
 import { loadNote } from "./load-note";
 
 /** Pieces that wait for the same thing: a step, or nothing more but to be passed. */
@@ -64,18 +64,20 @@ export function planAsked(session: Session, pieces: readonly string[], asked: As
   );
   if (firings.size === 0) return plan;
   const after = applyChange(book, { label: "", operations });
-  const names = [...firings].filter((name) => typeof name === "string");
+  const loads = [...firings].flatMap((name) =>
+    typeof name === "string" ? (firingLoad(session, after, name) ?? []) : [],
+  );
   return ok({
     ...plan.value,
-    says: [...plan.value.says, ...names.flatMap((name) => loadNote(session, after, name) ?? [])],
-    warnings: [...warnings, ...names.flatMap((name) => roomNotes(session, after, name))],
+    says: [...plan.value.says, ...loads.flatMap((load) => loadNote(session, after, load) ?? [])],
+    warnings: [...warnings, ...loads.flatMap((load) => roomNotes(session, load))],
   });
 }
 
 /** What is said of a firing whose load does not go into its kiln. */
-function roomNotes(session: Session, after: Workbook, firing: string): readonly PieceNote[] {
-  const found = firingProblems(session, after, firing);
-  if (!found) return [];
+function roomNotes(session: Session, load: FiringLoad): readonly PieceNote[] {
+  const found = problemsOfLoad(session, load);
+  const firing = load.row.cells.id;
   const notes = new Map<string, string[]>();
   for (const { piece, problem } of found.refused) {
     const says = `${firing}: ${saysOf(problem)}; the ${found.kiln} takes ${problem.allowed}`;

@@ -4,6 +4,7 @@ import { perSession } from "../../app/edition/per-session";
 import type { Page, Session } from "../../app/edition/session";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
+import { showPage } from "./go-to";
 
 /** What the Record page opens with: a plain recording, or steps besides. */
 export const recordWishOf = perSession(() => signal<"extra" | undefined>(undefined));
@@ -13,8 +14,7 @@ export function openFor(session: Session, page: Page): void {
   const chosen = chosenPieces(session);
   if (chosen.ok && session.chosen.value.trim() === "")
     session.chosen.value = piecesAsText(session.book.value, chosen.value);
-  session.selection.value = undefined;
-  session.page.value = page;
+  showPage(session, page);
 }
 
 /** Ids of the chosen pieces, or why there are none. */

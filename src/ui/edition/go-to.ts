@@ -1,9 +1,10 @@
 // Going to a cell from anywhere: its sheet is shown, it is selected, and the grid brings it into sight.
 import { signal } from "@preact/signals";
 import { perSession } from "../../app/edition/per-session";
-import type { Session } from "../../app/edition/session";
+import type { Page, Session } from "../../app/edition/session";
 import type { CellName } from "../../core/document/access";
 import { columnOf } from "../../core/document/access";
+import type { SheetKey } from "../../core/document/workbook";
 import { askAfterDialog } from "../controls/after-dialog";
 
 /** A cell that the grid is to go to, and whether the keyboard goes along. */
@@ -20,6 +21,19 @@ export const askWishOf = perSession(() => signal<"losses" | undefined>(undefined
 
 /** Rises when the keyboard is to go to the sheet. */
 export const focusWish = signal(0);
+
+/** Shows a page in the place of the sheet. */
+export function showPage(session: Session, page: Page): void {
+  session.page.value = page;
+  session.selection.value = undefined;
+}
+
+/** Shows a sheet; a selection on another one goes. */
+export function showSheet(session: Session, sheet: SheetKey): void {
+  session.page.value = undefined;
+  session.sheet.value = sheet;
+  if (session.selection.value?.sheet !== sheet) session.selection.value = undefined;
+}
 
 /** Shows and selects a cell, unfolding the step it stands in; `reveal` leaves the keyboard where it is. */
 export function goTo(session: Session, cell: CellName, how: Wanted["how"] = "select"): void {

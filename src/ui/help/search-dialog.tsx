@@ -1,6 +1,6 @@
 // One field that finds everything: a quiet list under it, in groups, each line with where it leads.
 import "./search.css";
-import { useRef, useState } from "preact/hooks";
+import { useMemo, useRef, useState } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
 import { type Found, type Searchable, searchEdition } from "../../app/help/search";
@@ -8,7 +8,7 @@ import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import type { SheetKey } from "../../core/document/workbook";
 import { Dialog } from "../controls/dialog";
-import { goTo } from "../edition/go-to";
+import { goTo, showPage, showSheet } from "../edition/go-to";
 import { closeDialog, helpWishOf, type OpenDialog, showDialog } from "../shell/open-dialog";
 import { pageTitles } from "../shell/sheet-list";
 
@@ -46,7 +46,12 @@ export function SearchDialog({ studio, session }: Props) {
   const [typed, setTyped] = useState("");
   const [chosen, setChosen] = useState(0);
   const list = useRef<HTMLDivElement>(null);
-  const found = searchEdition(session, typed, { pages: pagesOf(session), actions: actionsOf() });
+  // A line chosen is no new question; numbers that have moved are.
+  const [book, values] = [session.book.value, session.valuesVersion.value];
+  const found = useMemo(
+    () => searchEdition(session, typed, { pages: pagesOf(session), actions: actionsOf() }),
+    [session, typed, book, values],
+  );
   const at = Math.min(chosen, found.length - 1);
   const move = (by: number) => {
     const next = Math.max(0, Math.min(found.length - 1, at + by));
@@ -165,12 +170,10 @@ function lead(studio: Studio, session: Session, { to }: Found): void {
       goTo(session, to.cell);
       return;
     case "page":
-      session.selection.value = undefined;
-      session.page.value = to.page;
+      showPage(session, to.page);
       return;
     case "sheet":
-      session.page.value = undefined;
-      session.sheet.value = to.sheet;
+      showSheet(session, to.sheet);
       return;
     case "help":
       helpWishOf(session).value = to.word;
@@ -178,10 +181,7 @@ function lead(studio: Studio, session: Session, { to }: Found): void {
       return;
     case "action": {
       const action = ACTIONS.find(({ title }) => title === to.action);
-      if (action?.sheet) {
-        session.page.value = undefined;
-        session.sheet.value = action.sheet;
-      }
+      if (action?.sheet) showSheet(session, action.sheet);
       if (typeof action?.run === "string") showDialog(action.run);
       else action?.run(studio, session);
     }

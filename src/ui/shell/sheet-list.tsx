@@ -1,5 +1,6 @@
 import type { Page, Session } from "../../app/edition/session";
 import type { SheetKey } from "../../core/document/workbook";
+import { showPage, showSheet } from "../edition/go-to";
 import { fetchPage } from "./any-page";
 
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
@@ -45,10 +46,7 @@ export function SheetList({ session }: { readonly session: Session }) {
       aria-current={session.page.value === page ? "page" : undefined}
       onPointerEnter={() => fetchPage(page)}
       onFocus={() => fetchPage(page)}
-      onClick={() => {
-        session.page.value = page;
-        session.selection.value = undefined;
-      }}
+      onClick={() => showPage(session, page)}
     >
       {PAGES[page].title}
     </button>
@@ -66,11 +64,7 @@ export function SheetList({ session }: { readonly session: Session }) {
               type="button"
               key={key}
               aria-current={session.page.value === undefined && session.sheet.value === key ? "page" : undefined}
-              onClick={() => {
-                session.page.value = undefined;
-                session.sheet.value = key;
-                if (session.selection.value?.sheet !== key) session.selection.value = undefined;
-              }}
+              onClick={() => showSheet(session, key)}
             >
               {sheets[key].title}
               {COUNTED.includes(key) ? <span class="count">{sheets[key].rows.length}</span> : null}

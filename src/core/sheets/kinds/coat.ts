@@ -1,9 +1,18 @@
 // Coats of slip, underglaze or glaze.
 import type { Column } from "../../document/workbook";
 import { CAUTIONS } from "../caution-texts";
-import { computed, computedMoney, numberInput } from "../column";
+import { computed, numberInput } from "../column";
 import type { StepKindRules } from "./kind";
-import { blankUnless, blankWith, COATS, costOfEach, LAID_ON_INPUTS, laidOnColumns } from "./parts";
+import {
+  blankUnless,
+  blankWith,
+  costOfEach,
+  gramsLaidOn,
+  LAID_ON,
+  LAID_ON_INPUTS,
+  laidOnColumns,
+  materialOf,
+} from "./parts";
 
 function columns(step: string): readonly Column[] {
   return [
@@ -25,12 +34,7 @@ function columns(step: string): readonly Column[] {
       ),
       { step, decimals: 1, words: "grams on the piece ÷ the share of the spray that lands on it" },
     ),
-    computedMoney(
-      `${step}.material`,
-      "material",
-      blankWith(`${step}.grams`, `{${step}.used}*{route[${step}]:per_gram}`),
-      { step, words: "grams used × price per gram" },
-    ),
+    materialOf(step, "grams", "grams used × price per gram"),
     ...costOfEach(step, "coats", `${step}.grams`),
   ];
 }
@@ -40,8 +44,7 @@ const SPRAYED = /spray/i;
 export const COAT: StepKindRules = {
   title: "Coat",
   summary: "Slip, underglaze or glaze, by spray, brush or dip.",
-  entered: COATS,
-  shared: ["material", "minutes"],
+  ...LAID_ON,
   inputs: [
     ...LAID_ON_INPUTS,
     numberInput("transfer", "transfer", "%", {
@@ -51,16 +54,14 @@ export const COAT: StepKindRules = {
       words: "share of what is sprayed that lands on the piece",
     }),
   ],
-  ownOfPiece: ["area"],
   columns,
-  time: { each: "coat" },
   material: {
     usedColumn: "used",
     title: "Uses",
     decimals: 0,
     planned: "COAT_GRAMS({area}*1,{coats}*1,{laydown}*1,{transfer})",
     grams: (coats, step, own) => {
-      const gramsOnPiece = (own.area ?? step.area ?? 0) * coats * (step.laydown ?? 0);
+      const gramsOnPiece = gramsLaidOn(coats, step, own);
       return { gramsOnPiece, gramsUsed: gramsOnPiece / (step.transfer ?? 1) };
     },
   },

@@ -1,9 +1,18 @@
 // Lustre: a preparation of precious metal.
 import type { Column } from "../../document/workbook";
 import { CAUTIONS } from "../caution-texts";
-import { computed, computedMoney, numberInput } from "../column";
+import { computed, numberInput } from "../column";
 import type { StepKindRules } from "./kind";
-import { blankUnless, blankWith, COATS, costOfEach, LAID_ON_INPUTS, laidOnColumns } from "./parts";
+import {
+  blankUnless,
+  blankWith,
+  costOfEach,
+  gramsLaidOn,
+  LAID_ON,
+  LAID_ON_INPUTS,
+  laidOnColumns,
+  materialOf,
+} from "./parts";
 
 function columns(step: string): readonly Column[] {
   return [
@@ -26,12 +35,7 @@ function columns(step: string): readonly Column[] {
       blankWith(`${step}.used`, `FINE_METAL({${step}.used},{route[${step}]:fraction},{route[${step}]:carat})`),
       { step, decimals: 4, words: "preparation used × its metal content × carat ÷ 24" },
     ),
-    computedMoney(
-      `${step}.material`,
-      "material",
-      blankWith(`${step}.used`, `{${step}.used}*{route[${step}]:per_gram}`),
-      { step, words: "grams of preparation used × price per gram" },
-    ),
+    materialOf(step, "used", "grams of preparation used × price per gram"),
     ...costOfEach(step, "coats", `${step}.used`),
   ];
 }
@@ -39,8 +43,7 @@ function columns(step: string): readonly Column[] {
 export const METAL: StepKindRules = {
   title: "Lustre",
   summary: "A precious-metal preparation, laid on by brush or spray.",
-  entered: COATS,
-  shared: ["material", "minutes"],
+  ...LAID_ON,
   inputs: [
     ...LAID_ON_INPUTS,
     numberInput("waste", "waste", "%", {
@@ -49,16 +52,14 @@ export const METAL: StepKindRules = {
       words: "share of the preparation left in brush, dish and bottle",
     }),
   ],
-  ownOfPiece: ["area"],
   columns,
-  time: { each: "coat" },
   material: {
     usedColumn: "used",
     title: "Uses",
     decimals: 3,
     planned: "LUSTRE_GRAMS({area}*1,{coats}*1,{laydown}*1,{waste})",
     grams: (coats, step, own) => {
-      const gramsOnPiece = (own.area ?? step.area ?? 0) * coats * (step.laydown ?? 0);
+      const gramsOnPiece = gramsLaidOn(coats, step, own);
       return { gramsOnPiece, gramsUsed: gramsOnPiece / (1 - (step.waste ?? 0)) };
     },
     isPrecious: true,

@@ -1,7 +1,7 @@
 // Formulas that the groups of several kinds have in common.
 import type { Column } from "../../document/workbook";
 import { computedMoney, numberFrom, numberInput } from "../column";
-import type { AmountRules } from "./kind";
+import type { AmountRules, LaidOn, StepKindRules } from "./kind";
 
 /** True of a piece that had been lost before the step: it bears nothing of it. */
 const lostBefore = (step: string) => `{lost_order}<{route[${step}]:order}`;
@@ -14,7 +14,7 @@ export const blankUnless = (step: string, column: string, value: string) =>
 export const blankWith = (column: string, value: string) => `=IF({${column}}="","",${value})`;
 
 /** Coats, as they are entered of a piece. */
-export const COATS: AmountRules = {
+const COATS: AmountRules = {
   column: "coats",
   usual: "coats",
   otherwise: 1,
@@ -23,6 +23,27 @@ export const COATS: AmountRules = {
   inWords: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
   onPaper: "coats",
 };
+
+/** What a kind that is laid on in coats says of its entry, its minutes and its area. */
+export const LAID_ON = {
+  entered: COATS,
+  shared: ["material", "minutes"],
+  ownOfPiece: ["area"],
+  time: { each: "coat" },
+} as const satisfies Partial<StepKindRules>;
+
+/** Dry grams that so many coats leave on a piece; the piece's own area comes before that of the Route. */
+export const gramsLaidOn = (coats: number, step: LaidOn, own: Pick<LaidOn, "area">): number =>
+  (own.area ?? step.area ?? 0) * coats * (step.laydown ?? 0);
+
+/** Cost of the grams used; blank where `had` is, the first grams of the group. */
+export const materialOf = (step: string, had: string, words: string): Column =>
+  computedMoney(
+    `${step}.material`,
+    "material",
+    blankWith(`${step}.${had}`, `{${step}.used}*{route[${step}]:per_gram}`),
+    { step, words },
+  );
 
 /** Route columns of what is laid on in coats. */
 export const LAID_ON_INPUTS: readonly Column[] = [
