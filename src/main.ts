@@ -10,6 +10,7 @@ import "./ui/controls/dialog.css";
 import "./ui/shell/widths.css";
 import { h, render } from "preact";
 import { usableLocale } from "./app/edition/format";
+import type { Session } from "./app/edition/session";
 import { isPartMissing, PART_MISSING } from "./app/keeping/parts";
 import { Studio } from "./app/keeping/studio";
 import type { Home } from "./app/keeping/studio-platform";
@@ -91,26 +92,16 @@ async function main(): Promise<void> {
   });
   const demo = async () => (await import("./app/demo/demo")).demoEdition();
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
-  const firstLook = () => {
-    const session = studio?.session.value;
-    if (session) goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
-  };
-  const openDemo = async () => {
-    if (await studio.openNew(await demo())) firstLook();
-  };
+  const firstLook = (session: Session) =>
+    goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
+  const openDemo = async () => void (await studio.openNew(await demo(), firstLook));
   const update = noUpdate();
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
   watchForInstall();
   watchLeaving(studio);
   watchParts(studio);
-  let isFirst = false;
-  const first = () => {
-    isFirst = true;
-    return demo();
-  };
-  await studio.start(first).catch((error: unknown) => studio.notStarted(error));
-  if (isFirst) firstLook();
+  await studio.start(demo, firstLook).catch((error: unknown) => studio.notStarted(error));
   if (import.meta.env.PROD && !import.meta.env.VITE_SINGLE && location.protocol.startsWith("http"))
     void watchForUpdates("./service-worker.js", update);
 }

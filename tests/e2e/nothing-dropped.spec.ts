@@ -1,6 +1,6 @@
 // Nothing a maker typed is dropped without a word: not by opening another edition, by another tab, by closing, by the browser.
 import { expect, type Page } from "@playwright/test";
-import { noteOf, open, saveState, settled, tabTo, test, writeNote } from "./page";
+import { cellName, noteOf, open, saveState, settled, tabTo, test, writeNote } from "./page";
 
 const notice = (page: Page, name: string) => page.getByTestId(`keeping-${name}`);
 const setFull = (page: Page, isFull: boolean) => page.evaluate((is) => Reflect.set(window, "isDiskFull", is), isFull);
@@ -56,6 +56,8 @@ test("another edition is not opened over edits that can't be saved unless the ma
   await asked.getByRole("button", { name: "Stay" }).click();
   await setFull(page, false);
   await freshDemo(page);
+  // The one before stays in sight until the new one is kept.
+  await expect.poll(() => cellName(page)).toBe("Pieces 017, Refire: share");
   await settled(page);
   await expect(asked).toHaveCount(0);
   expect(await noteOf(page, "020")).toBe("blank");

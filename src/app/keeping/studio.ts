@@ -88,7 +88,7 @@ export class Studio {
   }
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
-  async start(first: () => Promise<Workbook>): Promise<void> {
+  async start(first: () => Promise<Workbook>, prepare?: (session: Session) => void): Promise<void> {
     this.keepLooking();
     await this.files.load();
     const last = await this.home.preferences.get("lastEdition");
@@ -100,7 +100,7 @@ export class Studio {
     for (const { id } of sound) if (await this.openStored(id)) return;
     // What there is needs a newer program: nothing of this one is put beside it.
     if (this.newer.value) this.problems.value = [this.newer.value];
-    else await this.openNew(await first());
+    else await this.openNew(await first(), prepare);
   }
 
   /** The page could not be started: says so, since nothing is open that could. */
@@ -138,10 +138,15 @@ export class Studio {
     return true;
   }
 
-  /** Opens an edition that was not kept before, and keeps it; false where the open one is not left. */
-  async openNew(book: Workbook): Promise<boolean> {
+  /**
+   * Opens an edition that was not kept before, and keeps it; false where the open one is not left.
+   * `prepare` is given the session before anybody sees it: afterwards the selection is the maker's.
+   */
+  async openNew(book: Workbook, prepare?: (session: Session) => void): Promise<boolean> {
     if (!(await this.mayLeave())) return false;
-    await this.show(await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession));
+    const kept = await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession);
+    prepare?.(kept.session);
+    await this.show(kept);
     await this.refreshList();
     return true;
   }
