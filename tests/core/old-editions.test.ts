@@ -4,6 +4,7 @@ import { gunzipSync } from "node:zlib";
 import { describe, expect, test } from "vitest";
 import { columnOf, rowOf } from "../../src/core/document/access";
 import { openDocument, readDocument } from "../../src/core/document/document-file";
+import { FORMAT_VERSION, SHEETS_VERSION } from "../../src/core/document/sheet-keys";
 import { type Raw, SHEET_KEYS, type SheetKey, type Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import { parseFormula } from "../../src/core/formula/formula";
@@ -125,6 +126,18 @@ describe.each(commits)("an edition saved by %s", (commit) => {
   test("is written and opened again as it is, with nothing to tell", () => {
     expect(openDocument(writeDocument(book), commit)).toEqual({ ok: true, value: { book, news: [], isOfToday: true } });
   });
+});
+
+test("every format, and every set of standard sheets that was released, has an edition that was saved with it", () => {
+  const saved = commits.map(
+    (commit) => JSON.parse(textOf(`${commit}.edition.json.gz`)) as { formatVersion: number; sheetsVersion?: number },
+  );
+  const upTo = (from: number, end: number) => Array.from({ length: end - from }, (_, at) => from + at);
+  expect(new Set(saved.map(({ formatVersion }) => formatVersion))).toEqual(new Set(upTo(1, FORMAT_VERSION + 1)));
+  // The fourth was the first that was released; today's get theirs with the next change.
+  const FIRST_RELEASED = 4;
+  const versions = new Set(saved.map(({ sheetsVersion }) => sheetsVersion));
+  expect(upTo(FIRST_RELEASED, SHEETS_VERSION).filter((version) => !versions.has(version))).toEqual([]);
 });
 
 test("the earliest editions open without programmes and tariffs, and free programme names stay beside the firings", () => {
