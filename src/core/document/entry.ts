@@ -182,17 +182,20 @@ export interface Choice {
   readonly label: string;
 }
 
-/** What may be chosen in a cell: a fixed list, or the rows of another sheet. */
+/** What may be chosen in a cell, each once: a fixed list, or the rows of another sheet. */
 export function choicesOf(book: Workbook, spec: CellSpec): readonly Choice[] {
   if (spec.from === undefined) return (spec.choices ?? []).map((value) => ({ value, label: value }));
   const [sheet, column = ""] = spec.from.split(":") as [SheetKey, string?];
   const { rows } = book.sheets[sheet];
-  return remembered(choicesByRows, rows, column, () =>
-    rows.flatMap((row) => {
+  // A programme is a row a ramp: its name is one choice all the same.
+  return remembered(choicesByRows, rows, column, () => {
+    const byValue = new Map<string, Choice>();
+    for (const row of rows) {
       const value = row.cells[column];
-      return typeof value === "string" ? [{ value, label: rowLabel(sheet, row) }] : [];
-    }),
-  );
+      if (typeof value === "string" && !byValue.has(value)) byValue.set(value, { value, label: rowLabel(sheet, row) });
+    }
+    return [...byValue.values()];
+  });
 }
 
 function isTaken(book: Workbook, cell: CellName, raw: Raw | undefined): boolean {

@@ -4,13 +4,13 @@ import { type CellName, cellKeyOf, rawAt } from "./access";
 import type { Change } from "./change";
 import type { Workbook } from "./workbook";
 
-/** The edition with the numbers in these cells marked as the template's; blank cells and texts are not. */
+/** The edition with the numbers in these cells marked as the template's too; blank cells and texts are not. */
 export function withExamples(book: Workbook, cells: readonly CellName[]): Workbook {
   const amounts = cells.flatMap((cell) => {
     const raw = rawAt(book, cell);
     return typeof raw === "number" ? [[cellKeyOf(cell), raw] as const] : [];
   });
-  return { ...book, meta: { ...book.meta, examples: Object.fromEntries(amounts) } };
+  return { ...book, meta: { ...book.meta, examples: { ...book.meta.examples, ...Object.fromEntries(amounts) } } };
 }
 
 /** Whether a cell still holds what the template gave and nobody has said that it holds. */

@@ -1,6 +1,7 @@
 // What the grid is to show of the sheet in view.
 import { displayOf, editTextOf, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
+import { columnGroups, groupTitle } from "../../app/edition/sheet-groups";
 import { columnsInView, type SheetView } from "../../app/edition/view";
 import { resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
@@ -8,44 +9,6 @@ import type { Column, SheetKey } from "../../core/document/workbook";
 import type { GridColumn, GridGroup, GridModel } from "../grid/port";
 
 const TYPE_WIDTHS = { number: 78, text: 110, choice: 104, date: 98, time: 70 } as const;
-
-/** Groups of the sheets that have no steps: what is entered, and what comes of it. */
-const SHEET_GROUPS: Partial<
-  Record<SheetKey, readonly { readonly id: string; readonly title: string; readonly from: string }[]>
-> = {
-  route: [
-    { id: "route_step", title: "", from: "title" },
-    { id: "route_plan", title: "Planned for a piece", from: "kind" },
-    { id: "route_price", title: "From Materials", from: "per_gram" },
-    { id: "route_run", title: "Planned run", from: "plan_entries" },
-    { id: "route_count", title: "So far", from: "done" },
-    { id: "route_cost", title: "Cost so far", from: "material_cost" },
-    { id: "route_loss", title: "Losses", from: "lost_cost" },
-    { id: "route_seen", title: "Seen, with earlier editions", from: "seen_entered" },
-  ],
-  materials: [
-    { id: "material_name", title: "", from: "id" },
-    { id: "material_pack", title: "By the pack", from: "sort" },
-    { id: "material_plan", title: "Planned", from: "plan_grams" },
-    { id: "material_used", title: "So far", from: "used" },
-  ],
-  firings: [
-    { id: "firing_name", title: "", from: "id" },
-    { id: "firing_what", title: "What and when", from: "kiln" },
-    { id: "firing_load", title: "Load", from: "basis" },
-    { id: "firing_energy", title: "Energy", from: "meter_before" },
-    { id: "firing_cost", title: "Cost", from: "tariff" },
-    { id: "firing_note", title: "", from: "note" },
-  ],
-  kilns: [
-    { id: "kiln_name", title: "", from: "id" },
-    { id: "kiln_plate", title: "As a rule", from: "kw" },
-    { id: "kiln_room", title: "Room", from: "capacity" },
-    { id: "kiln_wall", title: "Build, for the heat model", from: "shape" },
-    { id: "kiln_fit", title: "Fitted to its meter", from: "wall_factor" },
-    { id: "kiln_sofar", title: "So far", from: "firings" },
-  ],
-};
 
 /** The model of a sheet in a view; `rows` are the ids in view order. */
 export function gridModelOf(session: Session, view: SheetView, rows: readonly string[]): GridModel {
@@ -87,15 +50,8 @@ function groupsBy(sheet: SheetKey, columns: readonly Column[]): (column: Column)
   if (sheet === "pieces")
     return (column) =>
       column.step ?? (column.key === "piece" ? "piece_number" : column.key === "tier" ? "piece_start" : "piece_end");
-  const groups = SHEET_GROUPS[sheet];
-  if (!groups) return () => "";
-  const groupOf = new Map<string, string>();
-  let current = groups[0]?.id ?? "";
-  for (const column of columns) {
-    current = groups.find((group) => group.from === column.key)?.id ?? current;
-    groupOf.set(column.key, current);
-  }
-  return (column) => groupOf.get(column.key) ?? "";
+  const groups = columnGroups(sheet, columns);
+  return (column) => groups.get(column.key)?.id ?? "";
 }
 
 function groupsOf(
@@ -120,5 +76,5 @@ function groupsOf(
 
 function titleOf(sheet: SheetKey, id: string): string {
   if (id === "piece_end") return "What came of it";
-  return SHEET_GROUPS[sheet]?.find((group) => group.id === id)?.title ?? "";
+  return groupTitle(sheet, id);
 }

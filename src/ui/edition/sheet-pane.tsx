@@ -114,7 +114,9 @@ export function SheetPane({ session }: { readonly session: Session }) {
     if (grid.current && wanted) takeWanted(session, grid.current);
   }, [wanted]);
   useLayoutEffect(() => takeFocus(), [focusWish.value]);
-  return <div class="grid-host" id="sheet" ref={host} data-testid="grid" />;
+  return (
+    <div class="grid-host" id="sheet" ref={host} data-testid="grid" style={`--rows: ${shownRows(session).length}`} />
+  );
 }
 
 /** Writes entries into cells that are there; what was typed and can't be written anywhere is kept. */

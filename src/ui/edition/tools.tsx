@@ -1,6 +1,7 @@
 // What can be done on the sheet in view, in words.
 import { addSheetRow, removePieces, removeSheetRows } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
+import { type CardSheet, isCardSheet } from "../../app/edition/sheet-groups";
 import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
 import { planWhatWasSeen } from "../../app/plan/learn";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../../core/document/access";
@@ -201,21 +202,21 @@ function RouteTools({ session }: { readonly session: Session }) {
   );
 }
 
-const ROW_NAMES = {
+const ROW_NAMES: Readonly<Record<CardSheet, string>> = {
   firings: "firing",
   materials: "material",
   kilns: "kiln",
   programmes: "ramp",
   tariffs: "band",
-} as const;
+};
 /** What else there is to look at on these sheets. */
-const PICTURES: Partial<Record<keyof typeof ROW_NAMES, { readonly title: string; readonly dialog: OpenDialog }>> = {
+const PICTURES: Partial<Record<CardSheet, { readonly title: string; readonly dialog: OpenDialog }>> = {
   firings: { title: "How a firing runs…", dialog: "heat" },
   kilns: { title: "Fit to the meter…", dialog: "fit" },
   programmes: { title: "Draw and add programmes…", dialog: "programme" },
 };
 
-function RowTools({ session, sheet }: { readonly session: Session; readonly sheet: keyof typeof ROW_NAMES }) {
+function RowTools({ session, sheet }: { readonly session: Session; readonly sheet: CardSheet }) {
   const selection = session.selection.value?.sheet === sheet ? session.selection.value : undefined;
   const picture = PICTURES[sheet];
   return (
@@ -289,7 +290,7 @@ export function Tools({ session }: { readonly session: Session }) {
     <div class="tools" role="toolbar" aria-label={`${book.sheets[sheet].title}: what can be done`}>
       {sheet === "pieces" ? <PieceTools session={session} /> : null}
       {sheet === "route" ? <RouteTools session={session} /> : null}
-      {sheet in ROW_NAMES ? <RowTools session={session} sheet={sheet as keyof typeof ROW_NAMES} /> : null}
+      {isCardSheet(sheet) ? <RowTools session={session} sheet={sheet} /> : null}
       {sheet === "edition" ? <EditionTools session={session} /> : null}
       {column?.own ? (
         <button

@@ -9,6 +9,7 @@ import { columnOf, rowOf, specOf } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
 import { choicesOf } from "../../core/document/entry";
 import { isExample } from "../../core/document/examples";
+import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
 import { nextField } from "./next-field";
 
@@ -43,6 +44,10 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
   const isOurs = typed !== undefined && typed.held === held;
   const text = isOurs ? typed.text : held;
   const example = isExample(book, cell);
+  const isStart = spec.formula !== undefined && row.cells[column.key] === undefined && held !== "";
+  const value = session.value(cell);
+  const trouble = said.refused || (isCellError(value) ? value.message : "");
+  const state = example ? "still the template’s" : isStart ? "not typed here" : "";
   const name = of === undefined ? title : `${of}: ${title}`;
 
   const write = (entry: string, isFinished: boolean) => {
@@ -68,22 +73,20 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
     id,
     "data-cell": `${cell.sheet} ${cell.row} ${cell.column}`,
     "aria-label": unit === "" ? name : `${name}, ${unit}`,
-    "aria-describedby": example || said.refused || said.told ? `${id}-said` : undefined,
-    "aria-invalid": said.refused === "" ? undefined : true,
+    "aria-describedby": state || trouble || said.told ? `${id}-said` : undefined,
+    "aria-invalid": trouble === "" ? undefined : true,
   };
   return (
-    <div class={example ? "plan-field example" : "plan-field"}>
+    <div class={example ? "plan-field example" : isStart ? "plan-field start" : "plan-field"}>
       <label for={id}>{title}</label>
       {spec.type === "choice" ? (
         <select {...common} value={held} onChange={(event) => write(event.currentTarget.value, true)}>
           {spec.required ? null : <option value="">–</option>}
-          {choicesOf(book, spec)
-            .filter((choice, at, all) => all.findIndex(({ value }) => value === choice.value) === at)
-            .map((choice) => (
-              <option key={choice.value} value={choice.label}>
-                {choice.label}
-              </option>
-            ))}
+          {choicesOf(book, spec).map((choice) => (
+            <option key={choice.value} value={choice.label}>
+              {choice.label}
+            </option>
+          ))}
         </select>
       ) : (
         <span class={spec.type === "number" ? "amount" : "amount words"}>
@@ -148,14 +151,14 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
           Sheet
         </button>
       </span>
-      {example && !said.refused && !said.told ? (
+      {state && !trouble && !said.told ? (
         <span class="unseen" id={`${id}-said`}>
-          still the template’s
+          {state}
         </span>
       ) : null}
-      {said.refused || said.told ? (
-        <small id={`${id}-said`} class={said.refused ? "refused" : "quiet"} role={said.refused ? "alert" : "status"}>
-          {said.refused || said.told}
+      {trouble || said.told ? (
+        <small id={`${id}-said`} class={trouble ? "refused" : "quiet"} role={trouble ? "alert" : "status"}>
+          {trouble || said.told}
         </small>
       ) : null}
     </div>

@@ -2,6 +2,7 @@
 import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
+import { isCardSheet } from "../../app/edition/sheet-groups";
 import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts";
 import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
@@ -148,6 +149,9 @@ export function App({ studio, update, openDemo }: AppProps) {
             <Tools session={session} />
             {shownRows(session).length === 0 ? <LazyEmpty session={session} /> : null}
             <SheetPane session={session} />
+            {isCardSheet(session.sheet.value) && shownRows(session).length > 0 ? (
+              <LazyCards key={session.sheet.value} session={session} sheet={session.sheet.value} />
+            ) : null}
           </Fragment>
         ) : (
           <AnyPage key={session} session={session} page={session.page.value} studio={studio} />
@@ -165,6 +169,8 @@ export function App({ studio, update, openDemo }: AppProps) {
 const LazyInvitation = lazily(() => import("../help/invitation").then(({ Invitation }) => Invitation));
 /** The story above the Results sheet. */
 const LazyResults = lazily(() => import("../settle/results-panel").then(({ ResultsPanel }) => ResultsPanel));
+/** The rows of short sheets as cards. */
+const LazyCards = lazily(() => import("../plan/row-cards").then(({ RowCards }) => RowCards));
 const LazyEmpty = lazily(() => import("../edition/empty-sheet").then(({ EmptySheet }) => EmptySheet));
 const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
 const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
