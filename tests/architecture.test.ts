@@ -161,6 +161,7 @@ describe("architecture", () => {
     const ofTheProgram = [
       "openDialog",
       "copiesOf",
+      "startFromWish",
       "focusWish",
       "setup",
       "isUsed",

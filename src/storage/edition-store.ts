@@ -10,6 +10,15 @@ import { storageProblem } from "./storage-problems";
 /** The revision to expect of an edition that is written for the first time. */
 export const NOT_YET_STORED = 0;
 
+/** What a maker has said an edition is, beside one that is worked on. */
+export type EditionPlace = "archived" | "template" | "deleted";
+
+/** Where an edition was put, and when: ISO 8601. */
+export interface EditionMark {
+  readonly as: EditionPlace;
+  readonly since: string;
+}
+
 /** An edition as it is listed. */
 export interface EditionSummary {
   readonly id: string;
@@ -19,6 +28,8 @@ export interface EditionSummary {
   /** 1 at the first write, one more at each later one. */
   readonly revision: number;
   readonly pieces: number;
+  /** Absent for one that is worked on. */
+  readonly mark?: EditionMark;
   /** What is wrong with a damaged record. It is kept, and `readText` gives its text. */
   readonly problem?: Problem;
 }
@@ -91,6 +102,8 @@ export interface EditionStore {
    * state that is written over is worth a copy, it is put by in the same transaction.
    */
   write(id: string, content: EditionContent, expectedRevision: number): Promise<Result<number>>;
+  /** Says where an edition belongs; undefined takes it back among those that are worked on. Its document is not touched. */
+  mark(id: string, mark: EditionMark | undefined): Promise<Result<undefined>>;
   /** Removes an edition with its copies; one that is not there is no problem. */
   remove(id: string): Promise<Result<undefined>>;
 }
@@ -102,6 +115,7 @@ interface SummaryRecord {
   readonly revision: number;
   readonly pieces: number;
   readonly edit?: EditStamp;
+  readonly mark?: EditionMark;
   /** The format of the document, so that an older program knows that it must not write over it; absent up to format 2. */
   readonly format?: number;
 }
@@ -157,6 +171,20 @@ export function unreadable(where: string, problems: readonly Problem[]): Result<
   return fail(storageProblem(trouble, where), ...problems);
 }
 
+/** The summary to store in the place of one, with another mark. */
+export function markedSummary(id: string, stored: unknown, mark: EditionMark | undefined): Result<unknown> {
+  const known = stampOf(id, stored);
+  if (!known.ok) return known;
+  const { mark: _, ...summary } = stored as SummaryRecord;
+  return ok(mark === undefined ? summary : { ...summary, mark });
+}
+
+/** The mark that a summary keeps when its edition is written: what is worked on is not deleted. */
+export function keptMark(stored: unknown): Pick<SummaryRecord, "mark"> {
+  const { mark } = (stored ?? {}) as Partial<SummaryRecord>;
+  return isMark(mark) && mark.as !== "deleted" ? { mark } : {};
+}
+
 /** The records to store for an edition. */
 export function editionRecords(content: EditionContent, revision: number): EditionRecords {
   const { book, updatedAt, values, edit } = content;
@@ -183,8 +211,8 @@ export function summariesOf(stored: ReadonlyMap<string, unknown>, documents: Rea
   return summaries.sort((a, b) => compare(b.updatedAt, a.updatedAt) || compare(a.title, b.title));
 }
 
-function pick({ title, updatedAt, revision, pieces }: SummaryRecord): Omit<EditionSummary, "id"> {
-  return { title, updatedAt, revision, pieces };
+function pick({ title, updatedAt, revision, pieces, mark }: SummaryRecord): Omit<EditionSummary, "id"> {
+  return { title, updatedAt, revision, pieces, ...(isMark(mark) ? { mark } : {}) };
 }
 
 function compare(a: string, b: string): number {
@@ -258,6 +286,15 @@ function isSummary(record: unknown): record is SummaryRecord {
     Number.isInteger(revision) &&
     revision > NOT_YET_STORED
   );
+}
+
+const PLACES: readonly unknown[] = ["archived", "template", "deleted"] satisfies EditionPlace[];
+
+/** Whether a stored mark is one that this version knows. */
+function isMark(mark: unknown): mark is EditionMark {
+  if (typeof mark !== "object" || mark === null) return false;
+  const { as, since } = mark as Readonly<Record<string, unknown>>;
+  return PLACES.includes(as) && typeof since === "string";
 }
 
 function isDocument(record: unknown): record is DocumentRecord {

@@ -7,10 +7,13 @@ import { type Connection, type Database, type DatabaseOptions, type DatabaseShap
 import {
   documentText,
   type EditionContent,
+  type EditionMark,
   type EditionStore,
   type EditionSummary,
   editionOf,
   editionRecords,
+  keptMark,
+  markedSummary,
   NOT_YET_STORED,
   refusalOf,
   type StoredEdition,
@@ -50,6 +53,7 @@ function idbEditions(connection: Connection): EditionStore {
     stamp: (id) => connection.run(async (database) => stampOf(id, await database.get("summaries", id))),
     readText: (id) => connection.run(async (database) => documentText(id, await database.get("documents", id))),
     write: (id, content, expected) => connection.run((database) => writeEdition(database, id, content, expected)),
+    mark: (id, mark) => connection.run((database) => markEdition(database, id, mark)),
     remove: (id) => connection.run((database) => removeEdition(database, id)),
   };
 }
@@ -116,7 +120,10 @@ async function writeOnce(
     if (refusal) return refusal;
     if (withCopy && expected > NOT_YET_STORED) await putBy(transaction, id, stored, content.updatedAt);
     // Each in an async function: a value that can't be cloned throws at once and would leave the other promise unheard.
-    await Promise.all([(async () => summaries.put(summary, id))(), (async () => documents.put(document, id))()]);
+    await Promise.all([
+      (async () => summaries.put({ ...summary, ...keptMark(stored) }, id))(),
+      (async () => documents.put(document, id))(),
+    ]);
     return undefined;
   };
   const refusal = await settled(write(), transaction);
@@ -144,6 +151,18 @@ async function putBy(transaction: Writing, id: string, summary: unknown, now: st
 function rangeOf(edition: string): IDBKeyRange {
   const [first, last] = copyKeys(edition);
   return IDBKeyRange.bound(first, last);
+}
+
+async function markEdition(database: Database, id: string, mark: EditionMark | undefined): Promise<Result<undefined>> {
+  const transaction = startWriting(database);
+  const summaries = transaction.objectStore("summaries");
+  const write = async (): Promise<Result<undefined>> => {
+    const marked = markedSummary(id, await summaries.get(id), mark);
+    if (!marked.ok) return marked;
+    await summaries.put(marked.value, id);
+    return ok(undefined);
+  };
+  return settled(write(), transaction);
 }
 
 async function removeEdition(database: Database, id: string): Promise<Result<undefined>> {

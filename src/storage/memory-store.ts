@@ -4,10 +4,13 @@ import { type CopyStore, copyKey, copyKeys, copyOf, notesOf, recordsOfNamed, rec
 import {
   documentText,
   type EditionContent,
+  type EditionMark,
   type EditionStore,
   type EditionSummary,
   editionOf,
   editionRecords,
+  keptMark,
+  markedSummary,
   NOT_YET_STORED,
   refusalOf,
   type StoredEdition,
@@ -68,12 +71,17 @@ function memoryEditions(records: MemoryRecords): EditionStore {
         // Cloned as a database would, so that a later change of `values` does not reach what is stored.
         const { summary, document } = structuredClone(editionRecords(content, expectedRevision + 1));
         putBy(records, id, content.updatedAt);
-        summaries.set(id, summary);
+        summaries.set(id, { ...summary, ...keptMark(summaries.get(id)) });
         documents.set(id, document);
         return ok(summary.revision);
       } catch (error) {
         return fail(problemOfError(error));
       }
+    },
+    async mark(id: string, mark: EditionMark | undefined): Promise<Result<undefined>> {
+      const marked = markedSummary(id, summaries.get(id), mark);
+      if (marked.ok) summaries.set(id, marked.value);
+      return marked.ok ? ok(undefined) : marked;
     },
     async remove(id: string): Promise<Result<undefined>> {
       summaries.delete(id);

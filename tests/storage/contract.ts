@@ -123,6 +123,33 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       expect(valueFrom(await editions.remove("a"))).toBeUndefined();
     });
 
+    inHome(
+      "is put where the maker says, which no write changes but that of one deleted",
+      async ({ editions, plant }) => {
+        const since = at(9);
+        await editions.write("a", content("First"), 0);
+        await editions.write("b", content("Other"), 0);
+        const marks = async () => valueFrom(await editions.list()).map(({ id, mark }) => [id, mark?.as]);
+        valueFrom(await editions.mark("a", { as: "template", since }));
+        valueFrom(await editions.mark("b", { as: "deleted", since }));
+        expect((await marks()).sort()).toEqual([
+          ["a", "template"],
+          ["b", "deleted"],
+        ]);
+        expect(valueFrom(await editions.write("a", content("First", 1), 1))).toBe(2);
+        expect(valueFrom(await editions.write("b", content("Other", 1), 1))).toBe(2);
+        expect((await marks()).sort()).toEqual([
+          ["a", "template"],
+          ["b", undefined],
+        ]);
+        valueFrom(await editions.mark("a", undefined));
+        expect((await marks()).every(([, as]) => as === undefined)).toBe(true);
+        expect(codes(await editions.mark("c", { as: "archived", since }))).toEqual(["store.none"]);
+        await plant("summaries", "x", { title: 7 });
+        expect(codes(await editions.mark("x", undefined))).toEqual(["store.corrupt"]);
+      },
+    );
+
     inHome("does not see later changes of the values it was given", async ({ editions }) => {
       const values = { own: 1 };
       await editions.write("a", { ...content("First"), values }, 0);

@@ -95,7 +95,7 @@ export class Studio {
     if (last.ok && last.value !== undefined && (await this.openStored(last.value))) return;
     await this.refreshList();
     const sound = this.editions.value.filter(
-      ({ id, problem }) => problem === undefined && id !== this.damaged.value?.id,
+      ({ id, problem, mark }) => problem === undefined && mark === undefined && id !== this.damaged.value?.id,
     );
     for (const { id } of sound) if (await this.openStored(id)) return;
     // What there is needs a newer program: nothing of this one is put beside it.
@@ -279,7 +279,8 @@ export class Studio {
     return session;
   };
 
-  private get keepingWorld(): KeepingPlatform {
+  /** What the keeping of one edition needs. */
+  get keepingWorld(): KeepingPlatform {
     return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
   }
 

@@ -1,11 +1,12 @@
 // From the answers of the start dialog to an edition.
 import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
 import { wantedOverYield } from "../../ceramics/yields";
-import type { CellName } from "../../core/document/access";
+import { type CellName, rowOf } from "../../core/document/access";
 import { withExamples } from "../../core/document/examples";
+import { type NextAnswers, type NextEdition, nextEdition } from "../../core/document/next-edition";
 import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
-import type { Workbook } from "../../core/document/workbook";
+import type { Row, Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { starterRecipes } from "../../core/record/recipes";
@@ -17,6 +18,7 @@ import { listTemplates } from "./templates";
 export interface StartForm {
   readonly title: string;
   readonly wanted: string;
+  /** Id of a template, or of the edition to start from. */
   readonly template: string;
   readonly currency: string;
   readonly firstPiece: string;
@@ -58,53 +60,81 @@ export function templates(): { readonly good: readonly Template[]; readonly brok
 /** An edition from a filled-in form, with as many pieces as the planned losses ask for. */
 export function startFrom(form: StartForm, today: string): Result<Workbook> {
   const template = templates().good.find((one) => one.id === form.template);
-  const wanted = Number(form.wanted.trim());
-  const currency = form.currency.trim().toUpperCase();
-  const problems: Problem[] = [];
+  const problems = [...problemsOf(form), ...moneyProblems(form)];
   if (!template)
-    problems.push(
+    problems.unshift(
       problem({ code: "start.template", where: "Template", found: form.template, allowed: "one of the list" }),
     );
-  if (form.title.trim() === "")
+  if (!template || problems.length > 0) return fail(...problems);
+  const answers = answersOf(form, today);
+  const starts = startsOf(basisOfTemplate(template), answers.wanted);
+  if (!starts.ok) return starts;
+  const currency = form.currency.trim().toUpperCase();
+  const book = startEdition(template, { ...answers, currency, perEuro: perEuroOf(form) ?? 1 }, starts.value);
+  return ok(withStarterRecipes(withExamples(book, examplesOf(book))));
+}
+
+/** The next edition from one that there is. Amounts of an invented one are examples, as a template's are. */
+export function startNext(form: StartForm, today: string, from: Workbook): Result<NextEdition> {
+  const problems = problemsOf(form);
+  if (problems.length > 0) return fail(...problems);
+  const answers = answersOf(form, today);
+  const starts = startsOf(basisOfBook(from), answers.wanted);
+  if (!starts.ok) return starts;
+  const next = nextEdition(from, answers, starts.value);
+  return ok(from.meta.invented ? { ...next, book: withExamples(next.book, examplesOf(next.book)) } : next);
+}
+
+const answersOf = ({ title, wanted, firstPiece }: StartForm, started: string): NextAnswers => {
+  return { title: title.trim(), wanted: Number(wanted.trim()), firstPiece, started };
+};
+
+const startsOf = (basis: Basis, wanted: number) => startsForTiers(tiersOf(basis, wanted), basis.confidence);
+
+/** What is wrong with name, number and first piece. */
+function problemsOf({ title, wanted, firstPiece }: StartForm): Problem[] {
+  const problems: Problem[] = [];
+  if (title.trim() === "")
     problems.push(problem({ code: "start.title", where: "Name", found: "", allowed: "a name for the edition" }));
-  if (!Number.isInteger(wanted) || wanted < 1 || wanted > 10_000)
+  if (!isWanted(Number(wanted.trim())))
     problems.push(
       problem({
         code: "start.wanted",
         where: "Pieces to deliver",
-        found: form.wanted,
+        found: wanted,
         allowed: "a whole number from 1 to 10 000",
       }),
     );
-  if (!currencyDigits(currency).ok)
+  if (firstPiece.trim() === "")
     problems.push(
+      problem({ code: "start.first", where: "First piece number", found: "", allowed: "a number such as 001" }),
+    );
+  return problems;
+}
+
+const isWanted = (wanted: number) => Number.isInteger(wanted) && wanted >= 1 && wanted <= 10_000;
+
+/** What is wrong with the currency and its size, which an edition that one is started from has already. */
+function moneyProblems(form: StartForm): Problem[] {
+  const currency = form.currency.trim().toUpperCase();
+  if (!currencyDigits(currency).ok)
+    return [
       problem({
         code: "start.currency",
         where: "Currency",
         found: form.currency,
         allowed: "an ISO 4217 code such as EUR, GBP or USD",
       }),
-    );
-  if (form.firstPiece.trim() === "")
-    problems.push(
-      problem({ code: "start.first", where: "First piece number", found: "", allowed: "a number such as 001" }),
-    );
-  const perEuro = perEuroOf(form);
-  if (perEuro === undefined && currencyDigits(currency).ok)
-    problems.push(
-      problem({
-        code: "start.size",
-        where: `${currency} to one euro`,
-        found: form.perEuro,
-        allowed: "about how many make one euro, so that wage and prices begin with amounts of their size",
-      }),
-    );
-  if (!template || perEuro === undefined || problems.length > 0) return fail(...problems);
-  const starts = startsForTiers(tiersOf(template, wanted), confidenceOf(template));
-  if (!starts.ok) return starts;
-  const answers = { title: form.title.trim(), wanted, currency, firstPiece: form.firstPiece, started: today, perEuro };
-  const book = startEdition(template, answers, starts.value);
-  return ok(withStarterRecipes(withExamples(book, examplesOf(book))));
+    ];
+  if (perEuroOf(form) !== undefined) return [];
+  return [
+    problem({
+      code: "start.size",
+      where: `${currency} to one euro`,
+      found: form.perEuro,
+      allowed: "about how many make one euro, so that wage and prices begin with amounts of their size",
+    }),
+  ];
 }
 
 /** The amounts of a template that the Plan page asks for, but how many to deliver, which was just typed. */
@@ -134,13 +164,14 @@ export interface StartPlan {
   readonly steps: readonly string[];
 }
 
-/** The plan that the form would start with; undefined while the number is none. */
-export function planOf(form: StartForm): StartPlan | undefined {
+/** The plan that the form would start with, from a template or an edition; undefined while the number is none. */
+export function planOf(form: StartForm, from?: Workbook): StartPlan | undefined {
   const template = templates().good.find((one) => one.id === form.template);
+  const basis = from ? basisOfBook(from) : template && basisOfTemplate(template);
   const wanted = Number(form.wanted.trim());
-  if (!template || !Number.isInteger(wanted) || wanted < 1 || wanted > 10_000) return undefined;
-  const tiers = tiersOf(template, wanted);
-  const confidence = confidenceOf(template);
+  if (!basis || !isWanted(wanted)) return undefined;
+  const tiers = tiersOf(basis, wanted);
+  const { confidence, steps } = basis;
   const { standard, special, yieldOfAll, yieldOfSpecial } = tiers;
   const chainYield = (yieldOfAll * wanted) / (standard + special / yieldOfSpecial);
   const [starts, naive] = [startsForTiers(tiers, confidence), wantedOverYield(wanted, chainYield)];
@@ -151,21 +182,43 @@ export function planOf(form: StartForm): StartPlan | undefined {
     starts: starts.value,
     ...{ chainYield, confidence, naive: naive.value },
     naiveChance: chance.ok ? chance.value : Number.NaN,
-    steps: template.route.filter(({ cells }) => cells.who !== "as needed").map(({ title }) => title),
+    steps: steps.filter(({ who }) => who !== "as needed").map(({ title }) => String(title)),
   };
 }
 
-/** How sure to be of delivering. */
-const confidenceOf = (template: Template) => template.inputs.confidence ?? 0.9;
+/** What the number of starts follows from. */
+interface Basis {
+  /** How sure to be of delivering. */
+  readonly confidence: number;
+  readonly special: number;
+  /** Cells of the steps of the route. */
+  readonly steps: readonly Row["cells"][];
+}
+
+const numberOf = (value: unknown, otherwise = 0) => (typeof value === "number" ? value : otherwise);
+
+const basisOfTemplate = ({ inputs, route }: Template): Basis => ({
+  confidence: inputs.confidence ?? 0.9,
+  special: inputs.special_wanted ?? 0,
+  steps: route.map(({ title, cells }) => ({ title, ...cells })),
+});
+
+function basisOfBook(book: Workbook): Basis {
+  const line = (id: string) => rowOf(book, "edition", id)?.cells.value;
+  return {
+    confidence: numberOf(line("confidence"), 0.9),
+    special: numberOf(line("special_wanted")),
+    steps: book.sheets.route.rows.map(({ cells }) => cells),
+  };
+}
 
 /** Wanted pieces and yields of both tiers, as the Edition sheet will have them. */
-function tiersOf({ inputs, route }: Template, wanted: number): TierPlan {
-  const special = Math.min(inputs.special_wanted ?? 0, wanted);
-  const number = (value: unknown) => (typeof value === "number" ? value : 0);
+function tiersOf({ special: asked, steps }: Basis, wanted: number): TierPlan {
+  const special = Math.min(asked, wanted);
   const kept = (isSpecial: boolean) =>
-    route
-      .filter(({ cells }) => (cells.who === "special") === isSpecial)
-      .map(({ cells }) => number(cells.loss) * (cells.who === "as needed" ? number(cells.needed) : 1))
+    steps
+      .filter(({ who }) => (who === "special") === isSpecial)
+      .map(({ loss, who, needed }) => numberOf(loss) * (who === "as needed" ? numberOf(needed) : 1))
       .reduce((left, loss) => left * (1 - loss), 1);
   return { standard: wanted - special, special, yieldOfAll: kept(false), yieldOfSpecial: kept(true) };
 }

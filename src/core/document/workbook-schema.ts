@@ -5,6 +5,7 @@ import * as z from "zod/mini";
 import { CELL_KEY_MOST, COLUMN_MOST, META_MOST, SHEET_MOST } from "./limits";
 import { listsSchema } from "./lists-schema";
 import { cellKey, cells, entriesOf, formula, listOf, rowId, text } from "./schema-parts";
+import { seenSchema } from "./seen-schema";
 import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 
 const finite = z.number();
@@ -134,6 +135,7 @@ const storedSchema = z.looseObject({
     Object.fromEntries(SHEET_KEYS.map((key) => [key, storedSheet])) as Record<SheetKey, typeof storedSheet>,
   ),
   lists: listsSchema,
+  seen: z.optional(seenSchema),
 });
 
 export { changedColumn, columnSchema, metaSchema, rowSchema, storedSchema, storedSheet };

@@ -2,6 +2,7 @@
 import type * as z from "zod/mini";
 import type { listsSchema } from "./lists-schema";
 import type { raw } from "./schema-parts";
+import type { seenSchema } from "./seen-schema";
 import { FORMAT_VERSION, type ListKey, SHEET_KEYS, type SheetKey } from "./sheet-keys";
 import type { changedColumn, columnSchema, metaSchema, rowSchema, storedSheet } from "./workbook-schema";
 
@@ -25,12 +26,19 @@ export type Meta = DeepReadonly<z.infer<typeof metaSchema>>;
 export type Lists = DeepReadonly<z.infer<typeof listsSchema>>;
 /** An entry of a list, which has an id. */
 export type ListEntry<K extends ListKey = ListKey> = Lists[K][number];
+/** What one edition counted and measured at each step. */
+export type SeenEdition = DeepReadonly<z.infer<typeof seenSchema>>[number];
+export type SeenStep = SeenEdition["steps"][number];
+/** So many measured, their mean and standard deviation. */
+export type Sample = SeenStep["amounts"][string];
 interface BesideSheets {
   readonly kind: "saggar edition";
   readonly formatVersion: typeof FORMAT_VERSION;
   readonly meta: Meta;
   readonly template: { readonly id: string; readonly version: number };
   readonly lists: Lists;
+  /** What was seen in the editions that this one was started from, the oldest first. */
+  readonly seen?: readonly SeenEdition[];
   /** What a later version wrote and this one does not know; it is kept. */
   readonly [unknown: string]: unknown;
 }

@@ -1,17 +1,41 @@
 import { useEffect, useState } from "preact/hooks";
-import { openFile, rescueText, saveFile } from "../../app/keeping/file-commands";
+import { openFile, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
+import { KEPT_DAYS, purgeDeleted } from "../../app/keeping/studio-editions";
+import type { EditionPlace, EditionSummary } from "../../storage/edition-store";
 import { safetyOf } from "../../storage/keeping";
 import { Dialog } from "../controls/dialog";
 import { install } from "../shell/install";
-import { closeDialog, copiesOf, showDialog } from "../shell/open-dialog";
+import { closeDialog, showDialog } from "../shell/open-dialog";
 import { BackupFile } from "./backup-file";
+import { EditionRow } from "./edition-row";
+
+/** Where editions are that are not worked on. */
+const PLACES: readonly (readonly [place: EditionPlace, title: string, words: string])[] = [
+  [
+    "template",
+    "Templates of your own",
+    "Offered when an edition is started. What you change in one is there the next time.",
+  ],
+  ["archived", "Archive", "Kept as they are, out of the way."],
+  ["deleted", "Deleted", `Kept for ${KEPT_DAYS} days, then removed for good with their copies.`],
+];
 
 /** The editions kept in this browser, and files. */
 export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; readonly openDemo: () => void }) {
-  const [removing, setRemoving] = useState<string | undefined>(undefined);
-  useEffect(() => void studio.refreshList(), []);
-  const locale = studio.session.value?.formats.locale;
+  const [opened, setOpened] = useState<string | undefined>(undefined);
+  useEffect(() => void purgeDeleted(studio), []);
+  const all = studio.editions.value;
+  const rows = (editions: readonly EditionSummary[]) =>
+    editions.map((edition) => (
+      <EditionRow
+        key={edition.id}
+        studio={studio}
+        edition={edition}
+        isOpened={opened === edition.id}
+        onMore={() => setOpened(opened === edition.id ? undefined : edition.id)}
+      />
+    ));
   return (
     <Dialog title="Editions" onClose={closeDialog}>
       <p class="quiet">
@@ -19,58 +43,21 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
       </p>
       <Promised studio={studio} />
       <BackupFile studio={studio} />
-      <ul class="list" data-testid="editions">
-        {studio.editions.value.map((edition) => (
-          <li key={edition.id}>
-            <div>
-              <b>{edition.title}</b>{" "}
-              <span class="quiet">
-                {edition.problem
-                  ? edition.problem.message
-                  : `${edition.pieces} pieces · ${new Date(edition.updatedAt).toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" })}`}
-                {edition.id === studio.editionId.value ? " · open" : ""}
-              </span>
-            </div>
-            <button
-              type="button"
-              onClick={() => {
-                copiesOf.value = edition.id;
-                showDialog("copies");
-              }}
-            >
-              Copies…<span class="unseen"> of {edition.title}</span>
-            </button>
-            {edition.problem ? (
-              <button type="button" onClick={() => void rescueText(studio, edition.id)}>
-                {edition.problem.code === "store.newer" ? "Save it as a file" : "Save what is left as a file"}
-              </button>
-            ) : edition.id === studio.editionId.value ? null : (
-              <button
-                type="button"
-                onClick={() => {
-                  closeDialog();
-                  void studio.openStored(edition.id);
-                }}
-              >
-                Open<span class="unseen"> {edition.title}</span>
-              </button>
-            )}
-            {edition.id === studio.editionId.value ? null : removing === edition.id ? (
-              <button
-                type="button"
-                class="act"
-                onClick={() => void studio.remove(edition.id).then(() => setRemoving(undefined))}
-              >
-                Remove it for good
-              </button>
-            ) : (
-              <button type="button" class="plain" onClick={() => setRemoving(edition.id)}>
-                Remove…<span class="unseen"> {edition.title}</span>
-              </button>
-            )}
-          </li>
-        ))}
+      <ul class="list editions" data-testid="editions">
+        {rows(all.filter(({ mark }) => mark === undefined))}
       </ul>
+      {PLACES.map(([place, title, words]) => {
+        const there = all.filter(({ mark }) => mark?.as === place);
+        return there.length === 0 ? null : (
+          <details key={place} data-testid={`editions-${place}`}>
+            <summary>
+              {title} ({there.length})
+            </summary>
+            <p class="quiet">{words}</p>
+            <ul class="list editions">{rows(there)}</ul>
+          </details>
+        );
+      })}
       <div class="actions" style={{ justifyContent: "flex-start" }}>
         <button type="button" onClick={() => showDialog("start")}>
           Start an edition…

@@ -19,6 +19,7 @@ import { DateInput } from "../controls/date-input";
 import { goTo } from "../edition/go-to";
 import { toExample } from "./next-field";
 import { PlanInput } from "./plan-input";
+import { SeenPart } from "./seen-part";
 import { Way } from "./way";
 
 /** The page “Plan”. */
@@ -42,6 +43,7 @@ export function PlanPage({ session }: { readonly session: Session }) {
         <h2>Plan</h2>
         <Examples count={left.length} isStarted={book.meta.examples !== undefined} onNext={toNext} />
       </header>
+      <SeenPart session={session} />
       <Part {...part} name="piece" title="The piece" to={["edition", "piece_kg"]} />
       <Part {...part} name="studio" title="The studio" to={["edition", "wage"]} />
       <Part {...part} name="materials" title="What is bought" to={["materials"]}>

@@ -1,11 +1,17 @@
-// Five questions make an edition: name, how many to deliver, which template, currency, first piece number.
-import { useState } from "preact/hooks";
+// A few questions make an edition: name, how many to deliver, which template or edition to go by, currency, first piece number.
+import { useEffect, useState } from "preact/hooks";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
-import { planOf, type StartForm, startFrom, templates, usualPerEuro } from "../../app/plan/start";
+import { bookOfEdition } from "../../app/keeping/studio-editions";
+import { planOf, type StartForm, startFrom, startNext, templates, usualPerEuro } from "../../app/plan/start";
+import { rowOf } from "../../core/document/access";
+import type { NextEdition } from "../../core/document/next-edition";
+import type { Workbook } from "../../core/document/workbook";
+import type { Problem } from "../../core/problem";
+import type { EditionSummary } from "../../storage/edition-store";
 import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
-import { closeDialog } from "../shell/open-dialog";
+import { closeDialog, startFromWish } from "../shell/open-dialog";
 
 const CURRENCIES = [
   "EUR",
@@ -39,19 +45,34 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
     perEuro: "",
   });
   const [wrong, setWrong] = useState("");
-  const size = usualPerEuro(form.currency);
+  const [from, setFrom] = useState<Workbook | undefined>(undefined);
+  const [wish] = useState(startFromWish.value);
+  const choose = async (id: string) => {
+    const book = await bookOfEdition(studio, id);
+    if (!book) return;
+    const wanted = rowOf(book, "edition", "wanted")?.cells.value;
+    setFrom(book);
+    setForm((now) => ({ ...now, template: id, wanted: typeof wanted === "number" ? String(wanted) : now.wanted }));
+  };
+  useEffect(() => {
+    startFromWish.value = undefined;
+    void studio.refreshList();
+    if (wish !== undefined) void choose(wish);
+  }, []);
   const set = (part: Partial<StartForm>) => setForm({ ...form, ...part });
   return (
     <Dialog title="Start an edition" onClose={closeDialog}>
-      <p class="quiet">Five questions. Everything can be changed later; nothing leaves this browser.</p>
+      <p class="quiet">A few questions. Everything can be changed later; nothing leaves this browser.</p>
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          const started = startFrom(form, session.today());
-          if (!started.ok) return setWrong(started.problems.map(({ message }) => message).join(" "));
+          const made = start(form, session, from);
+          if (typeof made === "string") return setWrong(made);
           closeDialog();
-          return void studio.openNew(started.value).then((isOpen) => {
-            if (isOpen && studio.session.value) studio.session.value.page.value = "plan";
+          return void studio.openNew(made.book).then((isOpen) => {
+            const opened = isOpen ? studio.session.value : undefined;
+            if (opened) opened.page.value = "plan";
+            if (opened && made.leftBehind.length > 0) opened.tell("done", LEFT_BEHIND, made.leftBehind);
             return studio.askToKeep();
           });
         }}
@@ -79,6 +100,24 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
             <b>Which way does a piece go?</b>
           </legend>
           <div class="options">
+            {sourcesOf(studio, wish).map((edition) => (
+              <label key={edition.id}>
+                <input
+                  type="radio"
+                  name="template"
+                  value={edition.id}
+                  checked={form.template === edition.id}
+                  onChange={() => void choose(edition.id)}
+                />
+                <span>
+                  {edition.mark?.as === "template" ? edition.title : `As ${edition.title}: the next one from it`}
+                </span>
+                <small>
+                  {edition.mark?.as === "template" ? "Your own template. " : ""}
+                  Its way, prices, kilns, recipes and your own columns and inputs come along, and what was seen in it.
+                </small>
+              </label>
+            ))}
             {good.map((template) => (
               <label key={template.id}>
                 <input
@@ -86,7 +125,10 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
                   name="template"
                   value={template.id}
                   checked={form.template === template.id}
-                  onChange={() => set({ template: template.id })}
+                  onChange={() => {
+                    setFrom(undefined);
+                    set({ template: template.id });
+                  }}
                 />
                 <span>{template.title}</span>
                 <small>{template.summary}</small>
@@ -100,35 +142,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
           </p>
         ))}
         <div class="row">
-          <Field label="Which currency?" hint="A three-letter code.">
-            <input
-              name="currency"
-              list="currencies"
-              required
-              maxLength={3}
-              value={form.currency}
-              onInput={(e) => set({ currency: e.currentTarget.value, perEuro: "" })}
-            />
-            <datalist id="currencies">
-              {CURRENCIES.map((code) => (
-                <option key={code} value={code} />
-              ))}
-            </datalist>
-          </Field>
-          {size === 1 || form.currency.trim().length !== 3 ? null : (
-            <Field
-              label={`About how many ${form.currency.trim().toUpperCase()} make one euro?`}
-              hint="Wage, prices and materials of the template begin with amounts of that size."
-            >
-              <input
-                name="per-euro"
-                inputMode="decimal"
-                placeholder={size === undefined ? "" : String(size)}
-                value={form.perEuro ?? ""}
-                onInput={(e) => set({ perEuro: e.currentTarget.value })}
-              />
-            </Field>
-          )}
+          {from ? null : <Currency form={form} set={set} />}
           <Field label="First piece number?" hint="Written as you want it: 001, or M-001.">
             <input
               name="first"
@@ -139,7 +153,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
             />
           </Field>
         </div>
-        <Planned form={form} locale={session.formats.locale} />
+        <Planned form={form} from={from} locale={session.formats.locale} />
         <Wrong text={wrong} />
         <Actions act="Start it" onClose={closeDialog} />
       </form>
@@ -147,9 +161,78 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
   );
 }
 
+const LEFT_BEHIND = "These were given by hand where a formula stands, for the edition before, and were left there:";
+
+/** The edition that the form makes, or what is wrong with the form. */
+function start(form: StartForm, session: Session, from: Workbook | undefined): NextEdition | string {
+  const words = (problems: readonly Problem[]) => problems.map(({ message }) => message).join(" ");
+  if (from) {
+    const next = startNext(form, session.today(), from);
+    return next.ok ? next.value : words(next.problems);
+  }
+  const started = startFrom(form, session.today());
+  return started.ok ? { book: started.value, leftBehind: [] } : words(started.problems);
+}
+
+/** Editions that one can be started from: the open one, the one that was asked for, and templates of the maker's own. */
+function sourcesOf(studio: Studio, wish: string | undefined): readonly EditionSummary[] {
+  const isSource = ({ id, mark, problem }: EditionSummary) =>
+    !problem && (mark?.as === "template" || id === studio.editionId.value || id === wish);
+  return studio.editions.value.filter(isSource);
+}
+
+interface CurrencyProps {
+  readonly form: StartForm;
+  readonly set: (part: Partial<StartForm>) => void;
+}
+
+/** The currency, and its size where that is not the euro's. */
+function Currency({ form, set }: CurrencyProps) {
+  const size = usualPerEuro(form.currency);
+  return (
+    <>
+      <Field label="Which currency?" hint="A three-letter code.">
+        <input
+          name="currency"
+          list="currencies"
+          required
+          maxLength={3}
+          value={form.currency}
+          onInput={(e) => set({ currency: e.currentTarget.value, perEuro: "" })}
+        />
+        <datalist id="currencies">
+          {CURRENCIES.map((code) => (
+            <option key={code} value={code} />
+          ))}
+        </datalist>
+      </Field>
+      {size === 1 || form.currency.trim().length !== 3 ? null : (
+        <Field
+          label={`About how many ${form.currency.trim().toUpperCase()} make one euro?`}
+          hint="Wage, prices and materials of the template begin with amounts of that size."
+        >
+          <input
+            name="per-euro"
+            inputMode="decimal"
+            placeholder={size === undefined ? "" : String(size)}
+            value={form.perEuro ?? ""}
+            onInput={(e) => set({ perEuro: e.currentTarget.value })}
+          />
+        </Field>
+      )}
+    </>
+  );
+}
+
+interface PlannedProps {
+  readonly form: StartForm;
+  readonly from: Workbook | undefined;
+  readonly locale: string;
+}
+
 /** What the answers come to, said before anything is made. */
-function Planned({ form, locale }: { readonly form: StartForm; readonly locale: string }) {
-  const plan = planOf(form);
+function Planned({ form, from, locale }: PlannedProps) {
+  const plan = planOf(form, from);
   if (!plan) return null;
   const percent = (share: number) => `${showNumber(share * 100, 0, 0, locale)}\u202f%`;
   return (

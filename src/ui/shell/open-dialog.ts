@@ -30,6 +30,9 @@ export const openDialog = signal<OpenDialog | undefined>(undefined);
 /** The edition whose earlier copies are shown; undefined for the open one. */
 export const copiesOf = signal<string | undefined>(undefined);
 
+/** The edition that the next one is to be started from; taken when the dialog opens. */
+export const startFromWish = signal<string | undefined>(undefined);
+
 /** What the help is opened with in its box; taken when it opens. */
 export const helpWishOf = perSession(() => signal(""));
 
