@@ -1,16 +1,33 @@
-// Prints how fast the built page is at 200, 2,000 and 10,000 pieces, beside a bare engine and grid in the same run.
-// `npm run bench`, or with sizes: `npm run bench -- 200 2000`. Nothing here asserts a time.
+// Prints how fast the built page is, beside a bare engine and grid in the same run: `npm run bench`, or with numbers of
+// pieces: `npm run bench -- 200 2000`. `npm run bench:grids` measures the page with either grid. Nothing here asserts a time.
 import { spawnSync } from "node:child_process";
 import process from "node:process";
 import { chromium } from "playwright";
 import { build } from "vite";
 import { launchOptions } from "../tools/find-browser.mjs";
 import { csvTime } from "./csv-time.mjs";
+import { calculated, editTimes, openDocument, openTimes, unfold } from "./edition-times.mjs";
+import { brokenRules, bytesOf, heapOf } from "./page-facts.mjs";
+import { scrollTimes } from "./scrolling.mjs";
 import { serve } from "./serve.mjs";
 
+/** @typedef {import("playwright").Page} Page */
+/** What was measured, by its words; a word for what has no number. @typedef {Record<string, number | string>} Row */
+
+const OPENINGS = 3;
 const sizes = process.argv.slice(2).map(Number).filter(Boolean);
-const counts = sizes.length > 0 ? sizes : [200, 2000, 10_000];
-spawnSync("npx", ["vite", "build", "--logLevel", "error"], { stdio: "inherit", shell: process.platform === "win32" });
+const isBothGrids = process.argv.includes("--grids");
+const counts = sizes.length > 0 ? sizes : isBothGrids ? [200, 10_000] : [200, 2000, 10_000];
+
+/** The builds that are measured: their name in the table, Vite's mode, and where it puts them. */
+const builds = [
+  { name: isBothGrids ? "grid of our own" : "Saggar", mode: "production", folder: "dist" },
+  ...(isBothGrids ? [{ name: "library's grid", mode: "handsontable", folder: "dist-handsontable" }] : []),
+];
+for (const { mode } of builds)
+  spawnSync(process.execPath, ["node_modules/vite/bin/vite.js", "build", "--mode", mode, "--logLevel", "error"], {
+    stdio: "inherit",
+  });
 await build({
   configFile: false,
   root: "tests/bench/baseline",
@@ -18,184 +35,141 @@ await build({
   logLevel: "error",
   build: { outDir: "../../../dist-baseline", emptyOutDir: true, target: "es2022", chunkSizeWarningLimit: 3000 },
 });
-const app = await serve("dist");
 const bare = await serve("dist-baseline");
-const browser = await chromium.launch(launchOptions());
+// A scroll bar is drawn too, so it has to be there.
+const browser = await chromium.launch({ ...launchOptions(), ignoreDefaultArgs: ["--hide-scrollbars"] });
 
-/** @param {number[]} list */
-const median = (list) => list.sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? 0;
-
-/** Opens an edition file in the page, as a maker would, and waits until it is kept with its values. @param {import("playwright").Page} page @param {string} text */
-async function openDocument(page, text) {
-  await page.getByRole("button", { name: "Editions…" }).click();
-  const [chooser] = await Promise.all([
-    page.waitForEvent("filechooser"),
-    page.getByRole("button", { name: "Open a file…" }).click(),
-  ]);
-  await chooser.setFiles({ name: "bench.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
-  await ready(page);
-}
-
-/** @param {import("playwright").Page} page */
-async function ready(page) {
-  await page.waitForFunction(
-    () =>
-      !document.querySelector(".top")?.textContent?.includes("Calculating") &&
-      !document.querySelector(".figures b")?.textContent?.includes("…"),
-    undefined,
-    { timeout: 180_000 },
-  );
-}
-
-/** Milliseconds from a change in the page to the frame that shows its effect. @param {import("playwright").Page} page @param {string} typed */
-async function editTime(page, typed) {
-  await page.keyboard.press("Delete");
-  await ready(page);
-  return page.evaluate(
-    async ([text]) => {
-      const figure = () => document.querySelector('[data-testid="figure-put_in"] b')?.textContent;
-      const before = figure();
-      const input = /** @type {HTMLInputElement} */ (document.querySelector("#card form input"));
-      const setter = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value")?.set;
-      setter?.call(input, text);
-      input.dispatchEvent(new Event("input", { bubbles: true }));
-      await new Promise((r) => requestAnimationFrame(r));
-      const start = performance.now();
-      input.form?.requestSubmit();
-      let longest = 0;
-      let last = start;
-      while (figure() === before && performance.now() - start < 60_000) {
-        await new Promise((r) => requestAnimationFrame(r));
-        longest = Math.max(longest, performance.now() - last);
-        last = performance.now();
-      }
-      // The first task after the frame that shows it: by then it is painted.
-      await new Promise((r) => {
-        const channel = new MessageChannel();
-        channel.port1.onmessage = r;
-        channel.port2.postMessage(0);
-      });
-      return { took: performance.now() - start, longest };
-    },
-    [typed],
-  );
-}
-
-const rows = [];
-for (const count of counts) {
+/** A window of its own, whose errors are said. */
+async function freshPage() {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: "en-GB" });
+  // No file dialog can be driven here: the page falls back to a plain file input.
   await context.addInitScript(() => {
-    // No file dialog can be driven here: the page falls back to a plain file input.
     Reflect.deleteProperty(window, "showOpenFilePicker");
   });
-  const blank = await context.newPage();
-  await blank.goto(bare.url);
-  await blank.waitForFunction(() => "measure" in window);
-  const text = await blank.evaluate((n) => /** @type {any} */ (window).makeDocument(n), count);
-  const base = await blank.evaluate((n) => /** @type {any} */ (window).measure(n), count);
-  await blank.close();
   const page = await context.newPage();
-  await page.goto(app.url);
-  await ready(page);
-  await openDocument(page, text);
-  await page.waitForFunction(() =>
-    document.querySelector('[data-testid="save-state"]')?.textContent?.startsWith("Saved"),
-  );
-  // One edit more, so that the values are kept beside the document.
-  await page.keyboard.press("Alt+3");
-  await page.getByRole("button", { name: "Unfold the steps" }).click();
-  const opens = [];
-  const readies = [];
-  for (let at = 0; at < 3; at += 1) {
-    await page.reload({ waitUntil: "commit" });
-    await page.waitForSelector(".grid-host tbody td", { state: "attached" });
-    opens.push(await page.evaluate(() => performance.now()));
-    await ready(page);
-    readies.push(await page.evaluate(() => performance.now()));
-  }
-  await page.getByRole("button", { name: /old the steps/ }).click();
-  const edits = [];
-  await page.keyboard.press("Alt+2");
-  await page.keyboard.type("00003");
-  await page.keyboard.press("Enter");
-  await page.waitForTimeout(500);
-  for (
-    let at = 0;
-    at < 40 && !(await page.locator("#card h2").first().textContent())?.endsWith("Fettle: time");
-    at += 1
-  )
-    await page.keyboard.press("ArrowRight");
-  for (let at = 0; at < 7; at += 1) edits.push(await editTime(page, String(20 + at)));
-  await page.locator("nav.sheets button", { hasText: "Edition" }).click();
-  const wage = page.locator(".grid-host td:visible", { hasText: /^22\.00$/ }).first();
-  await page.locator(".grid-host").hover();
-  for (let at = 0; at < 40 && (await wage.count()) === 0; at += 1) {
-    await page.mouse.wheel(0, 200);
-    await page.waitForTimeout(50);
-  }
-  await wage.click();
-  await page.locator("#card h2", { hasText: "Wage" }).waitFor();
-  // Once before anybody has looked ahead, then as a maker does who has had the sheet in view for some seconds.
-  const atOnce = await editTime(page, "23");
-  await page.waitForTimeout(count > 5000 ? 8000 : 3000);
-  const inputs = [];
-  for (let at = 0; at < 5; at += 1) {
-    inputs.push(await editTime(page, String(24 + at)));
-    await page.waitForTimeout(1000);
-  }
-  rows.push({
-    count,
-    base,
-    open: median(opens),
-    ready: median(readies),
-    edit: median(edits.map((e) => e.took)),
-    atOnce: atOnce.took,
-    input: median(inputs.map((e) => e.took)),
-    frozen: Math.max(...[atOnce, ...inputs].map((e) => e.longest)),
-  });
+  page.on("pageerror", (error) => console.error(`error on the page: ${error.message}`));
+  return { context, page };
+}
+
+/** @param {Awaited<ReturnType<typeof scrollTimes>>} found @returns {Row} */
+const scrollRows = ({ fling, drag }) => ({
+  "fling: longest frame": fling.longest,
+  "fling: frames over 50 ms": `${fling.over} of ${fling.frames}`,
+  "fling: blank rows": String(fling.blanks),
+  "scroll bar drawn: longest frame": drag.longest,
+  "scroll bar drawn: frames over 50 ms": `${drag.over} of ${drag.frames}`,
+  "scroll bar drawn: blank rows": String(drag.blanks),
+});
+
+const ofMegabytes = (/** @type {number} */ bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
+const ofKilobytes = (/** @type {number} */ bytes) => `${Math.round(bytes / 1000)} kB`;
+const ofRules = (/** @type {readonly string[]} */ rules) =>
+  rules.length === 0 ? "none" : `${rules.length}: ${rules.join(", ")}`;
+
+/** The bare engine and grid, and the document they show. @param {number} count @param {Page} looker */
+async function measureBare(count, looker) {
+  const { context, page } = await freshPage();
+  const bytes = await bytesOf(context, () => page.goto(bare.url, { waitUntil: "networkidle" }));
+  await page.waitForFunction(() => "measure" in window);
+  const text = await page.evaluate((n) => /** @type {any} */ (window).makeDocument(n), count);
+  const { open, edit, input } = await page.evaluate((n) => /** @type {any} */ (window).measure(n), count);
+  /** @type {Row} */
+  const row = {
+    "first load, gzip": ofKilobytes(bytes),
+    "opened again: first cell": open,
+    "opened again: every number": open,
+    "opened again: confirmed by the engine": open,
+    "one piece edited, as soon as every number is there": edit,
+    "one piece edited": edit,
+    "wage changed, as soon as its sheet is in view": input,
+    "wage changed": input,
+    "wage: longest frame": input,
+    ...scrollRows(await scrollTimes(page, looker)),
+    "heap of the page": ofMegabytes(await heapOf(page)),
+    "rules broken, by axe": ofRules(await brokenRules(page)),
+  };
   await context.close();
+  return { text, row };
 }
-const heat = await browser.newPage();
-await heat.goto(bare.url);
-await heat.waitForFunction(() => "measureKiln" in window);
-const kiln = await heat.evaluate(() => /** @type {any} */ (window).measureKiln());
-const table = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-await table.goto(app.url);
-await ready(table);
-const csv = await csvTime(table);
+
+/** @param {string} url @param {string} text @param {Page} looker @returns {Promise<Row>} */
+async function measurePage(url, text, looker) {
+  const { context, page } = await freshPage();
+  const bytes = await bytesOf(context, async () => {
+    await page.goto(url);
+    await calculated(page);
+    await page.waitForLoadState("networkidle");
+  });
+  await openDocument(page, text);
+  const opened = await openTimes(page, OPENINGS);
+  await unfold(page);
+  const scrolled = scrollRows(await scrollTimes(page, looker));
+  const heap = ofMegabytes(await heapOf(page));
+  const rules = ofRules(await brokenRules(page));
+  const edits = await editTimes(page);
+  await context.close();
+  return {
+    "first load, gzip": ofKilobytes(bytes),
+    "opened again: first cell": opened.first,
+    "opened again: every number": opened.every,
+    "opened again: confirmed by the engine": opened.checked,
+    "one piece edited, as soon as every number is there": edits.early,
+    "one piece edited": edits.edit,
+    "wage changed, as soon as its sheet is in view": edits.atOnce,
+    "wage changed": edits.wage,
+    "wage: longest frame": edits.frozen,
+    ...scrolled,
+    "heap of the page": heap,
+    "rules broken, by axe": rules,
+  };
+}
+
+const inWords = (/** @type {number | string | undefined} */ found) =>
+  typeof found === "number" ? `${Math.round(found)} ms` : (found ?? "");
+const ratio = (/** @type {number | string | undefined} */ found, /** @type {number | string | undefined} */ base) => {
+  const [one, other] = [Number.parseFloat(String(found)), Number.parseFloat(String(base))];
+  return /ms|kB|MB/.test(`${inWords(found)}`) ? ` (${(one / other).toFixed(2)} ×)` : "";
+};
+
+const { context: helping, page: looker } = await freshPage();
+console.log(`\n| pieces | what | ${builds.map(({ name }) => name).join(" | ")} | bare engine and grid |`);
+console.log(`| --- | --- |${" --- |".repeat(builds.length + 1)}`);
+for (const count of counts) {
+  const base = await measureBare(count, looker);
+  const rows = [];
+  for (const { folder } of builds) {
+    const { server, url } = await serve(folder);
+    rows.push(await measurePage(url, base.text, looker));
+    server.close();
+  }
+  for (const [what, found] of Object.entries(base.row)) {
+    const cells = rows.map((row) => `${inWords(row[what])}${ratio(row[what], found)}`);
+    console.log(`| ${count} | ${what} | ${cells.join(" | ")} | ${inWords(found)} |`);
+  }
+}
+await helping.close();
+
+if (!isBothGrids) {
+  const { page: heat } = await freshPage();
+  await heat.goto(bare.url);
+  await heat.waitForFunction(() => "measureKiln" in window);
+  const kiln = await heat.evaluate(() => /** @type {any} */ (window).measureKiln());
+  console.log(
+    `\nKiln heat: ${kiln.each.toFixed(2)} ms a firing, ${Math.round(kiln.perSecond)} firings a second; a sheet of 500 different firings recalculated in ${Math.round(kiln.sheet)} ms.`,
+  );
+  const app = await serve("dist");
+  const { page: table } = await freshPage();
+  await table.goto(app.url);
+  await calculated(table);
+  const csv = await csvTime(table);
+  app.server.close();
+  console.log(
+    `CSV: ${csv.lines} lines from the dropped file to the report in ${inWords(csv.read)}, planned anew with rows added in ${inWords(csv.planned)}; longest frame meanwhile ${inWords(csv.longest)}.`,
+  );
+}
 await browser.close();
-app.server.close();
 bare.server.close();
-
-const ms = (/** @type {number} */ n) => `${Math.round(n)} ms`;
-const ratio = (/** @type {number} */ a, /** @type {number} */ b) => `${(a / b).toFixed(2)} ×`;
-console.log("\n| pieces | what | Saggar | bare engine and grid | ratio |\n| --- | --- | --- | --- | --- |");
-for (const { count, base, open, ready: whole, edit, atOnce, input, frozen } of rows) {
-  console.log(
-    `| ${count} | open: to the first painted cell | ${ms(open)} | ${ms(base.open)} | ${ratio(open, base.open)} |`,
-  );
-  console.log(
-    `| ${count} | open: until every number is computed anew | ${ms(whole)} | ${ms(base.open)} | ${ratio(whole, base.open)} |`,
-  );
-  console.log(
-    `| ${count} | edit of one piece to painted | ${ms(edit)} | ${ms(base.edit)} | ${ratio(edit, base.edit)} |`,
-  );
-  console.log(
-    `| ${count} | wage changed as soon as its sheet is in view | ${ms(atOnce)} | ${ms(base.input)} | ${ratio(atOnce, base.input)} |`,
-  );
-  console.log(
-    `| ${count} | wage changed (every row) to painted | ${ms(input)} | ${ms(base.input)} | ${ratio(input, base.input)} |`,
-  );
-  console.log(
-    `| ${count} | longest frame meanwhile | ${ms(frozen)} | ${ms(base.input)} | ${ratio(frozen, base.input)} |`,
-  );
+if (!isBothGrids) {
+  console.log("\nWhat-ifs, three inputs and eight results:\n");
+  await import("./whatif.mjs");
 }
-console.log(
-  `\nKiln heat: ${kiln.each.toFixed(2)} ms a firing, ${Math.round(kiln.perSecond)} firings a second; a sheet of 500 different firings recalculated in ${Math.round(kiln.sheet)} ms.`,
-);
-console.log(
-  `CSV: ${csv.lines} lines from the dropped file to the report in ${ms(csv.read)}, planned anew with rows added in ${ms(csv.planned)}; longest frame meanwhile ${ms(csv.longest)}.`,
-);
-
-console.log("\nWhat-ifs, three inputs and eight results:\n");
-await import("./whatif.mjs");
