@@ -31,8 +31,22 @@ function centreOf(element: Element): { clientX: number; clientY: number } {
   return { clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 };
 }
 
-function send(type: string, element: Element, at = centreOf(element), pointerType = "touch"): boolean {
-  const init = { ...at, bubbles: true, cancelable: true, button: 0, buttons: 1, pointerId: 7, pointerType };
+function send(
+  type: string,
+  element: Element,
+  at: { clientX: number; clientY: number; shiftKey?: boolean } = centreOf(element),
+  pointerType = "touch",
+): boolean {
+  const init = {
+    shiftKey: false,
+    ...at,
+    bubbles: true,
+    cancelable: true,
+    button: 0,
+    buttons: 1,
+    pointerId: 7,
+    pointerType,
+  };
   return element.dispatchEvent(new PointerEvent(type, init));
 }
 
@@ -152,6 +166,29 @@ describe("rows and columns as a whole", () => {
     expect(one.selected.at(-1)?.rows.length).toBe(6);
     await userEvent.keyboard("{Control>}a{/Control}");
     expect(one.selected.at(-1)?.rows.length).toBe(6);
+    expect(one.selected.at(-1)?.columns.length).toBe(13);
+  });
+
+  it.runIf(isFree)("rows are taken by a press in the margin, several by a drag along it or with Shift", () => {
+    const model = sampleModel();
+    const one = start(model);
+    const first = model.columns[0]?.key ?? "";
+    const margin = (row: string) => {
+      const cell = cellOf(one, model, row, first) as Element;
+      return { cell, at: { ...centreOf(cell), clientX: scrollerOf(one).getBoundingClientRect().left + 4 } };
+    };
+    const [from, to] = [margin(model.rows[1] ?? ""), margin(model.rows[3] ?? "")];
+    send("pointerdown", from.cell, from.at, "mouse");
+    expect(one.selected.at(-1)?.rows).toEqual([model.rows[1]]);
+    expect(one.selected.at(-1)?.columns.length).toBe(13);
+    send("pointermove", document.body, to.at, "mouse");
+    send("pointerup", document.body, to.at, "mouse");
+    expect(one.selected.at(-1)?.rows).toEqual(model.rows.slice(1, 4));
+    const above = margin(model.rows[0] ?? "");
+    const withShift = { ...above.at, shiftKey: true };
+    send("pointerdown", above.cell, withShift, "mouse");
+    send("pointerup", document.body, above.at, "mouse");
+    expect([...(one.selected.at(-1)?.rows ?? [])].sort()).toEqual([...model.rows.slice(0, 4)].sort());
     expect(one.selected.at(-1)?.columns.length).toBe(13);
   });
 

@@ -143,7 +143,9 @@ function HowToHelp({ session, topics }: { readonly session: Session; readonly to
       <p class="quiet">
         In a sheet, underlined cells take an entry; the others are computed. ◂ marks a computed value that was given by
         hand; slanted grey is what an entry starts from. Arrows move, Enter or F2 edits, Delete clears, Ctrl C and Ctrl
-        V copy and paste. Press Escape, then Tab, to leave the sheet by keyboard.
+        V copy and paste. Shift with Space takes the whole row, Ctrl with Space the whole column; with the mouse, a
+        press in the margin at the left of a row or beside a column's title. Press Escape, then Tab, to leave the sheet
+        by keyboard.
       </p>
     </>
   );

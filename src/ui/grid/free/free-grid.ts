@@ -191,6 +191,10 @@ class FreeGrid implements Grid {
           if (rows > 0) this.#selection.selectCell(-1, first, rows - 1, last, false);
           this.#takeFocus(false);
         },
+        selectRows: (first, last) => {
+          this.#selection.selectCell(first, 0, last, this.#view.model.columns.length - 1, false);
+          this.#takeFocus(false);
+        },
         selectedArea: () => this.#area,
         aimFill: (target) => {
           this.#fillTarget = target;

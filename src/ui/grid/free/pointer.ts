@@ -1,5 +1,6 @@
-// The pointer on the sheet. A mouse or pen selects as it is pressed and draws a block as it is dragged. A finger scrolls; a tap
-// selects, a drag that begins in what is selected draws the block out, and a tap on the selected cell opens it.
+// The pointer on the sheet. A mouse or pen selects as it is pressed and draws a block as it is dragged; in the margin at the
+// left it takes whole rows. A finger scrolls; a tap selects, a drag that begins in what is selected draws the block out, and a
+// tap on the selected cell opens it.
 import type { Area } from "../area";
 import { listenToEdges } from "./column-edge";
 import { drag } from "./drag";
@@ -12,6 +13,7 @@ export interface PointerActions {
   select(position: Position, isExtending: boolean): void;
   extendTo(position: Position): void;
   selectColumns(first: number, last: number): void;
+  selectRows(first: number, last: number): void;
   selectedArea(): Area | undefined;
   /** Shows where a fill would reach; undefined when it is over. */
   aimFill(target: Area | undefined): void;
@@ -36,6 +38,9 @@ function fillTarget(source: Area, row: number): Area | undefined {
 function isIn(area: Area | undefined, { row, col }: Position): boolean {
   return area !== undefined && row >= area.top && row <= area.bottom && col >= area.left && col <= area.right;
 }
+
+/** How far from the left edge of the sheet a press takes the whole row, in px: the padding of a cell, as in free-grid.css. */
+const MARGIN = 8;
 
 /** The words of a title sort by it; the rest of its header selects the column. A group's header folds it wherever it is pressed. */
 function isActingPart(target: EventTarget | null): boolean {
@@ -89,6 +94,15 @@ export function listenToPointer(table: GridTable, actions: PointerActions, signa
     });
   };
 
+  const isInMargin = ({ clientX }: PointerEvent) => clientX - scroller.getBoundingClientRect().left < MARGIN;
+
+  const pressMargin = (event: PointerEvent, { row }: Position) => {
+    const { top, bottom } = (event.shiftKey && actions.selectedArea()) || { top: row, bottom: row };
+    const take = (to: number) => actions.selectRows(to < top ? bottom : top, to);
+    take(row);
+    drag(table, event, signal, { move: (over) => take(over.row) });
+  };
+
   listenToEdges(table, actions, signal);
 
   scroller.addEventListener(
@@ -112,8 +126,11 @@ export function listenToPointer(table: GridTable, actions: PointerActions, signa
         pressHead(event, position);
       } else {
         actions.pressed();
-        actions.select(position, event.shiftKey);
-        dragBlock(event, position);
+        if (isInMargin(event)) pressMargin(event, position);
+        else {
+          actions.select(position, event.shiftKey);
+          dragBlock(event, position);
+        }
       }
     },
     { signal },
