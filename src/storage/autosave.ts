@@ -4,6 +4,7 @@
 //   · a failed write is tried again, later and later, and meanwhile the state says that it failed;
 //   · `flush` and `close` write at once what is still waiting.
 
+import type { History } from "../core/document/history";
 import type { Workbook } from "../core/document/workbook";
 import { fail, type Problem, type Result } from "../core/problem";
 import type { EditionStore, EditStamp } from "./edition-store";
@@ -56,6 +57,7 @@ export interface Written {
 interface Pending {
   readonly book: Workbook;
   readonly edit: EditStamp | undefined;
+  readonly undo: History | undefined;
 }
 
 export interface Autosave {
@@ -67,8 +69,8 @@ export interface Autosave {
    * two copies: `keep` then writes what is pending over that revision, `drop` forgets it.
    */
   loaded(stored: { readonly revision: number; readonly updatedAt: string }, pending?: "keep" | "drop"): void;
-  /** Takes the edition as it is after an edit, with the stamp of that edit. */
-  edited(book: Workbook, edit?: EditStamp): void;
+  /** Takes the edition as it is after an edit, with the stamp of that edit and what was done up to it. */
+  edited(book: Workbook, edit?: EditStamp, undo?: History): void;
   /** Writes at once what is waiting, and resolves when nothing is or a write failed. */
   flush(): Promise<SaveState>;
   /** Forgets what waits to be written, and resolves when no write is under way: the edition is written elsewhere now. */
@@ -114,9 +116,9 @@ class SaveQueue<Timer> implements Autosave {
     else this.#show({ kind: "saved", at: stored.updatedAt });
   }
 
-  edited(book: Workbook, edit?: EditStamp): void {
+  edited(book: Workbook, edit?: EditStamp, undo?: History): void {
     if (this.#isClosed) throw new Error("an edit came after autosave was closed");
-    this.#pending = { book, edit };
+    this.#pending = { book, edit, undo };
     if (this.#writing || this.#state.kind === "failed") return;
     this.#waitAndWrite();
   }
@@ -185,7 +187,7 @@ class SaveQueue<Timer> implements Autosave {
     else this.#afterFailure(result.problems, pending);
   }
 
-  async #tryToWrite({ book, edit }: Pending, revision: number, updatedAt: string): Promise<Result<number>> {
+  async #tryToWrite({ book, edit, undo }: Pending, revision: number, updatedAt: string): Promise<Result<number>> {
     try {
       const values = this.#options.valuesNow?.();
       const content = {
@@ -193,6 +195,7 @@ class SaveQueue<Timer> implements Autosave {
         updatedAt,
         ...(values === undefined ? {} : { values }),
         ...(edit === undefined ? {} : { edit }),
+        ...(undo === undefined ? {} : { undo }),
       };
       return await this.#options.store.write(this.#options.id, content, revision);
     } catch (error) {

@@ -7,7 +7,7 @@ import { errorName, problemOfError, storageProblem } from "./storage-problems";
  * The newest shape of the database. To change it, add one and a line in `upgrade`; what is stored stays. Since 3 records say
  * their format: programs from before that do not look, and are shut out.
  */
-const DATABASE_VERSION = 3;
+const DATABASE_VERSION = 4;
 
 /** How long a browser may take to open the database; some never answer. */
 const OPEN_WAIT_MS = 8000;
@@ -21,6 +21,8 @@ export interface DatabaseShape extends DBSchema {
   /** Since 2: earlier states of editions, under `copyKey`. */
   notes: { key: string; value: unknown };
   copies: { key: string; value: unknown };
+  /** Since 4: what was done in editions, step by step. */
+  steps: { key: string; value: unknown };
 }
 
 export type Database = IDBPDatabase<DatabaseShape>;
@@ -196,4 +198,5 @@ function upgrade(database: Database, oldVersion: number): void {
     database.createObjectStore("notes");
     database.createObjectStore("copies");
   }
+  if (oldVersion < 4) database.createObjectStore("steps");
 }

@@ -3,9 +3,9 @@
 //   · A tab that asks for the lock waits until the other has written what it holds. One that does not answer, because it is
 //     frozen, loses the lock all the same; it notices when it wakes.
 //   · Without locks the tabs ask one another. Should two ever write, the revision in the store lets only one of them win.
-import type { Change } from "../core/document/change";
 import { FORMAT_VERSION } from "../core/document/workbook";
 import type { EditStamp } from "./edition-store";
+import type { HeldEdit } from "./last-edits";
 
 /** How long a tab may take to write before the lock is taken from it. */
 const HAND_OVER_MS = 2500;
@@ -17,7 +17,7 @@ export type LockState = "writing" | "following";
 /** The messages between tabs with the same edition. */
 export type News =
   /** An edit, right after it was made. */
-  | { readonly say: "edit"; readonly stamp: EditStamp; readonly after: EditStamp | undefined; readonly change: Change }
+  | ({ readonly say: "edit" } & HeldEdit)
   /** The edition was stored. */
   | { readonly say: "kept"; readonly at: string; readonly stamp: EditStamp | undefined }
   /** The lock was taken, with a document that has come to this stamp. */

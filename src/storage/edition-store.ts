@@ -2,10 +2,12 @@
 // A summary and the document stand in separate records, so that listing never reads the documents.
 
 import { checksumOf } from "../core/checksum";
+import type { History } from "../core/document/history";
 import { FORMAT_VERSION, type Workbook } from "../core/document/workbook";
 import { writeDocument } from "../core/document/write-document";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { storageProblem } from "./storage-problems";
+import { type KnownSteps, readUndo, type UndoIndex, undoIndexOf } from "./undo-records";
 
 /** The revision to expect of an edition that is written for the first time. */
 export const NOT_YET_STORED = 0;
@@ -78,6 +80,8 @@ export interface EditionContent {
   /** Computed values, to draw with before the engine has started. Whoever reads them checks them. */
   readonly values?: unknown;
   readonly edit?: EditStamp;
+  /** What was done up to this document, to be undone. */
+  readonly undo?: History;
 }
 
 /** What is read. */
@@ -127,6 +131,8 @@ interface DocumentRecord {
   readonly sum?: number;
   readonly revision: number;
   readonly values?: unknown;
+  /** Which steps lead to it; absent in records of programs that kept none. */
+  readonly undo?: UndoIndex;
 }
 
 /** Both records of an edition. */
@@ -186,14 +192,18 @@ export function keptMark(stored: unknown): Pick<SummaryRecord, "mark"> {
 }
 
 /** The records to store for an edition. */
-export function editionRecords(content: EditionContent, revision: number): EditionRecords {
+export function editionRecords(content: EditionContent, revision: number, undo?: UndoIndex): EditionRecords {
   const { book, updatedAt, values, edit } = content;
   const text = writeDocument(book);
   const pieces = book.sheets.pieces.rows.length;
   const summary = { title: book.meta.title, updatedAt, revision, pieces, format: FORMAT_VERSION };
   return {
     summary: edit === undefined ? summary : { ...summary, edit },
-    document: { text, sum: checksumOf(text), revision, ...(values === undefined ? {} : { values }) },
+    document: {
+      ...{ text, sum: checksumOf(text), revision },
+      ...(values === undefined ? {} : { values }),
+      ...(undo === undefined ? {} : { undo }),
+    },
   };
 }
 
@@ -219,8 +229,19 @@ function compare(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** The edition in a pair of stored records, checked. */
-export async function editionOf(id: string, summary: unknown, document: unknown): Promise<Result<StoredEdition>> {
+/** What is stored of an edition. */
+export interface StoredRecords {
+  readonly summary: unknown;
+  readonly document: unknown;
+  /** What was done, by key. */
+  readonly steps: ReadonlyMap<string, unknown>;
+}
+
+/** The edition in stored records, checked; and what is known of its steps, which nobody but the store needs. */
+export async function editionOf(
+  id: string,
+  { summary, document, steps }: StoredRecords,
+): Promise<Result<{ readonly edition: StoredEdition; readonly known: KnownSteps | undefined }>> {
   if (summary === undefined && document === undefined) return fail(storageProblem("none", id));
   const newer = newerProblem(id, summary);
   if (newer) return fail(newer);
@@ -233,15 +254,18 @@ export async function editionOf(id: string, summary: unknown, document: unknown)
   const { book, news, isOfToday } = opened.value;
   // Values of another revision, or of other columns and lines, would draw numbers that the document does not have.
   const values = isOfToday && document.revision === summary.revision ? document.values : undefined;
-  return ok({
-    id,
-    book,
-    updatedAt: summary.updatedAt,
-    revision: summary.revision,
+  const { updatedAt, revision, edit } = summary;
+  // Steps that were made on other columns and lines would bring those back.
+  const index = undoIndexOf(document);
+  const undo = index && (await readUndo({ id, revision, updatedAt, book }, index, isOfToday ? steps : new Map()));
+  const edition = {
+    ...{ id, book, updatedAt, revision },
     ...(values === undefined ? {} : { values }),
-    ...(summary.edit === undefined ? {} : { edit: summary.edit }),
+    ...(edit === undefined ? {} : { edit }),
     ...(news.length === 0 ? {} : { news }),
-  });
+    ...(undo === undefined ? {} : { undo: undo.history }),
+  };
+  return ok({ edition, known: undo?.known });
 }
 
 /** The stamp in a stored summary record. */

@@ -16,7 +16,6 @@ import {
   markedSummary,
   NOT_YET_STORED,
   refusalOf,
-  type StoredEdition,
   stampOf,
   storedForCopy,
   summariesOf,
@@ -24,6 +23,7 @@ import {
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { errorName, problemOfError } from "./storage-problems";
 import { copiesToGiveUp, isCopyDue } from "./thinning";
+import { type KnownSteps, type UndoWrite, undoWrite, withoutUndo } from "./undo-records";
 
 export interface IdbStore {
   readonly editions: EditionStore;
@@ -47,13 +47,24 @@ export async function openIdbStore(name: string, options: DatabaseOptions = {}):
 }
 
 function idbEditions(connection: Connection): EditionStore {
+  let known: KnownSteps | undefined;
   return {
     list: () => connection.run(listEditions),
-    read: (id) => connection.run((database) => readEdition(database, id)),
+    async read(id) {
+      const read = await connection.run((database) => readEdition(database, id));
+      if (!read.ok) return read;
+      known = read.value.known;
+      return ok(read.value.edition);
+    },
     stamp: (id) => connection.run(async (database) => stampOf(id, await database.get("summaries", id))),
     readText: (id) => connection.run(async (database) => documentText(id, await database.get("documents", id))),
-    write: (id, content, expected) => connection.run((database) => writeEdition(database, id, content, expected)),
     mark: (id, mark) => connection.run((database) => markEdition(database, id, mark)),
+    async write(id, content, expected) {
+      const written = await connection.run((database) => writeEdition(database, id, content, expected, known));
+      if (!written.ok) return written;
+      known = written.value.undo?.known;
+      return ok(written.value.revision);
+    },
     remove: (id) => connection.run((database) => removeEdition(database, id)),
   };
 }
@@ -69,17 +80,19 @@ async function listEditions(database: Database) {
   return ok(summariesOf(new Map(ids.map((id, at) => [id, records[at]])), new Set(documents)));
 }
 
-async function readEdition(database: Database, id: string): Promise<Result<StoredEdition>> {
-  const transaction = database.transaction(["summaries", "documents"]);
-  const [summary, document] = await Promise.all([
+async function readEdition(database: Database, id: string) {
+  const transaction = database.transaction(["summaries", "documents", "steps"]);
+  const [summary, document, keys, steps] = await Promise.all([
     transaction.objectStore("summaries").get(id),
     transaction.objectStore("documents").get(id),
+    transaction.objectStore("steps").getAllKeys(rangeOf(id)),
+    transaction.objectStore("steps").getAll(rangeOf(id)),
     transaction.done,
   ]);
-  return editionOf(id, summary, document);
+  return editionOf(id, { summary, document, steps: new Map(keys.map((key, at) => [key, steps[at]])) });
 }
 
-const WRITTEN = ["summaries", "documents", "notes", "copies"] as const;
+const WRITTEN = ["summaries", "documents", "notes", "copies", "steps"] as const;
 type Writing = IDBPTransaction<DatabaseShape, typeof WRITTEN, "readwrite">;
 
 function startWriting(database: Database): Writing {
@@ -87,19 +100,41 @@ function startWriting(database: Database): Writing {
   return database.transaction(WRITTEN, "readwrite", { durability: "strict" });
 }
 
-/** Writes with a copy of what is written over where one is due; on a full disk once more without, since work comes first. */
+interface WrittenEdition {
+  readonly revision: number;
+  readonly undo: UndoWrite | undefined;
+}
+
+/**
+ * Writes with a copy of what is written over where one is due; on a full disk once more without, and at last without what
+ * can be undone, since work comes first.
+ */
 async function writeEdition(
   database: Database,
   id: string,
   content: EditionContent,
   expected: number,
-): Promise<Result<number>> {
+  known: KnownSteps | undefined,
+): Promise<Result<WrittenEdition>> {
+  const isFull = (error: unknown) => problemOfError(error).code === "store.full";
+  const undo = content.undo && undoWrite(id, content.undo, known, expected);
   try {
-    return await writeOnce(database, id, content, expected, true);
+    return await writeOnce(database, id, content, expected, { withCopy: true, undo });
   } catch (error) {
-    if (expected === NOT_YET_STORED || problemOfError(error).code !== "store.full") throw error;
-    return writeOnce(database, id, content, expected, false);
+    if (expected === NOT_YET_STORED || !isFull(error)) throw error;
   }
+  try {
+    return await writeOnce(database, id, content, expected, { withCopy: false, undo });
+  } catch (error) {
+    if (!undo || !isFull(error)) throw error;
+    const none = withoutUndo(id, content.updatedAt, expected);
+    return writeOnce(database, id, content, expected, { withCopy: false, undo: none });
+  }
+}
+
+interface Beside {
+  readonly withCopy: boolean;
+  readonly undo: UndoWrite | undefined;
 }
 
 /** One transaction reads the stored revision and writes the next, so that two tabs can't both win. */
@@ -108,9 +143,9 @@ async function writeOnce(
   id: string,
   content: EditionContent,
   expected: number,
-  withCopy: boolean,
-): Promise<Result<number>> {
-  const { summary, document } = editionRecords(content, expected + 1);
+  { withCopy, undo }: Beside,
+): Promise<Result<WrittenEdition>> {
+  const { summary, document } = editionRecords(content, expected + 1, undo?.index);
   const transaction = startWriting(database);
   const summaries = transaction.objectStore("summaries");
   const documents = transaction.objectStore("documents");
@@ -123,11 +158,22 @@ async function writeOnce(
     await Promise.all([
       (async () => summaries.put({ ...summary, ...keptMark(stored) }, id))(),
       (async () => documents.put(document, id))(),
+      ...stepsWritten(transaction, id, undo),
     ]);
     return undefined;
   };
   const refusal = await settled(write(), transaction);
-  return refusal ? fail(refusal) : ok(summary.revision);
+  return refusal ? fail(refusal) : ok({ revision: summary.revision, undo });
+}
+
+/** Writes the steps that are new and removes those that are gone. */
+function stepsWritten(transaction: Writing, id: string, undo: UndoWrite | undefined): Promise<unknown>[] {
+  const steps = transaction.objectStore("steps");
+  if (!undo) return [steps.delete(rangeOf(id))];
+  return [
+    ...(undo.isAnew ? [steps.delete(rangeOf(id))] : undo.gone.map((key) => steps.delete(key))),
+    ...undo.put.map(async ([key, record]) => steps.put(record, key)),
+  ];
 }
 
 /** Puts what is stored by, if it is worth a copy, and gives up what has grown old. */
@@ -172,6 +218,7 @@ async function removeEdition(database: Database, id: string): Promise<Result<und
     transaction.objectStore("documents").delete(id),
     transaction.objectStore("notes").delete(rangeOf(id)),
     transaction.objectStore("copies").delete(rangeOf(id)),
+    transaction.objectStore("steps").delete(rangeOf(id)),
   ];
   await settled(Promise.all(work), transaction);
   return ok(undefined);

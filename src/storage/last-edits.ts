@@ -1,6 +1,7 @@
 // The edits that the database does not have yet, written down at once and in one piece, so that a page that is closed or
 // killed within the moment before a save loses nothing. What is written here is dropped as soon as it is saved.
 import type { Change } from "../core/document/change";
+import type { Place } from "../core/document/history";
 import { type EditStamp, isSameStamp, isStamp } from "./edition-store";
 
 /** Above this the place is full in most browsers; such edits wait for the database alone. */
@@ -12,6 +13,8 @@ export interface HeldEdit {
   /** The stamp of the document it was made on; undefined for one that was stored without. */
   readonly after: EditStamp | undefined;
   readonly change: Change;
+  /** What it was to the undo stack. */
+  readonly place?: Place;
 }
 
 /** Edits of a page that was closed, which did not fit the edition when it was opened again. */
@@ -123,7 +126,8 @@ function isAside(one: unknown): one is AsideEdits {
 
 function isHeld(one: unknown): one is HeldEdit {
   if (typeof one !== "object" || one === null) return false;
-  const { stamp, after, change } = one as Readonly<Record<string, unknown>>;
+  const { stamp, after, change, place } = one as Readonly<Record<string, unknown>>;
+  if (!(place === undefined || place === "more" || Number.isInteger(place))) return false;
   if (!isStamp(stamp) || !(after === undefined || isStamp(after))) return false;
   return Array.isArray((change as { readonly operations?: unknown } | undefined)?.operations);
 }

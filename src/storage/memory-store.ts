@@ -21,6 +21,7 @@ import {
 import { type PreferenceName, type PreferenceStore, type PreferenceValues, preferenceOf } from "./preferences";
 import { problemOfError } from "./storage-problems";
 import { copiesToGiveUp, isCopyDue } from "./thinning";
+import { type KnownSteps, undoWrite } from "./undo-records";
 
 /** What a memory store holds: the same records as the database. */
 export interface MemoryRecords {
@@ -29,11 +30,13 @@ export interface MemoryRecords {
   readonly preferences: Map<string, unknown>;
   readonly notes: Map<string, unknown>;
   readonly copies: Map<string, unknown>;
+  readonly steps: Map<string, unknown>;
 }
 
 /** Nothing stored yet. */
 export function emptyRecords(): MemoryRecords {
-  return { summaries: new Map(), documents: new Map(), preferences: new Map(), notes: new Map(), copies: new Map() };
+  const [summaries, documents, preferences, notes, copies, steps] = Array.from({ length: 6 }, () => new Map());
+  return { summaries, documents, preferences, notes, copies, steps } as MemoryRecords;
 }
 
 /** Editions, their copies and preferences over records in memory. */
@@ -50,13 +53,17 @@ export function createMemoryStore(records: MemoryRecords = emptyRecords()): {
 }
 
 function memoryEditions(records: MemoryRecords): EditionStore {
-  const { summaries, documents } = records;
+  const { summaries, documents, steps } = records;
+  let known: KnownSteps | undefined;
   return {
     async list(): Promise<Result<readonly EditionSummary[]>> {
       return ok(summariesOf(summaries, new Set(documents.keys())));
     },
     async read(id: string): Promise<Result<StoredEdition>> {
-      return editionOf(id, summaries.get(id), documents.get(id));
+      const read = await editionOf(id, { summary: summaries.get(id), document: documents.get(id), steps });
+      if (!read.ok) return read;
+      known = read.value.known;
+      return ok(read.value.edition);
     },
     async stamp(id: string) {
       return stampOf(id, summaries.get(id));
@@ -69,8 +76,12 @@ function memoryEditions(records: MemoryRecords): EditionStore {
       if (refusal) return fail(refusal);
       try {
         // Cloned as a database would, so that a later change of `values` does not reach what is stored.
-        const { summary, document } = structuredClone(editionRecords(content, expectedRevision + 1));
+        const undo = content.undo && undoWrite(id, content.undo, known, expectedRevision);
+        const { summary, document } = structuredClone(editionRecords(content, expectedRevision + 1, undo?.index));
         putBy(records, id, content.updatedAt);
+        for (const key of undo && !undo.isAnew ? undo.gone : keysIn(steps, id)) steps.delete(key);
+        for (const [key, record] of undo?.put ?? []) steps.set(key, record);
+        known = undo?.known;
         summaries.set(id, { ...summary, ...keptMark(summaries.get(id)) });
         documents.set(id, document);
         return ok(summary.revision);
@@ -87,14 +98,19 @@ function memoryEditions(records: MemoryRecords): EditionStore {
       summaries.delete(id);
       documents.delete(id);
       for (const key of keysOf(records, id)) dropCopy(records, key);
+      for (const key of keysIn(steps, id)) steps.delete(key);
       return ok(undefined);
     },
   };
 }
 
 function keysOf({ notes, copies }: MemoryRecords, edition: string): readonly string[] {
+  return [...new Set([...keysIn(notes, edition), ...keysIn(copies, edition)])];
+}
+
+function keysIn(place: ReadonlyMap<string, unknown>, edition: string): readonly string[] {
   const [first, last] = copyKeys(edition);
-  return [...new Set([...notes.keys(), ...copies.keys()])].filter((key) => key >= first && key <= last);
+  return [...place.keys()].filter((key) => key >= first && key <= last);
 }
 
 function dropCopy({ notes, copies }: MemoryRecords, key: string): void {

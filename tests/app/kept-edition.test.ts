@@ -243,7 +243,7 @@ for (const hasLocks of [true, false])
       expect(await storedNote(a)).toBe("one");
     });
 
-    it("each keeps its own undo of everything that was done", async () => {
+    it("both have the one undo stack, whoever goes back in it", async () => {
       const { a, b } = await twoTabs();
       a.type("one");
       a.type("two");
@@ -255,8 +255,10 @@ for (const hasLocks of [true, false])
       expect([a.note, b.note]).toEqual(["one", "one"]);
       await a.studio.takeOver();
       await turns();
-      a.studio.session.value?.undo();
+      a.studio.session.value?.redo();
       expect(a.note).toBe("two");
+      a.studio.session.value?.walk(-2);
+      expect(a.note).toBeUndefined();
     });
 
     it("takes over with one press, and back, and nothing is lost on the way", async () => {

@@ -1,13 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { applyChange, type Change } from "../../src/core/document/change";
-import {
-  EMPTY_HISTORY,
-  HISTORY_LIMIT,
-  type History,
-  remember,
-  stepBack,
-  stepForward,
-} from "../../src/core/document/history";
+import { EMPTY_HISTORY, HISTORY_LIMIT, type History, remember, walk } from "../../src/core/document/history";
 import type { Workbook } from "../../src/core/document/workbook";
 import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
 import { smallEdition, typed } from "../tools/small-edition";
@@ -16,25 +9,25 @@ const named = (label: string): Change => ({ label, operations: [] });
 
 describe("history", () => {
   test("has nothing to undo or redo at first", () => {
-    expect(stepBack(EMPTY_HISTORY)).toBeUndefined();
-    expect(stepForward(EMPTY_HISTORY)).toBeUndefined();
+    expect(walk(EMPTY_HISTORY, -1)).toBeUndefined();
+    expect(walk(EMPTY_HISTORY, 1)).toBeUndefined();
   });
 
   test("undoes the last first and redoes in order", () => {
     const history = ["a", "b", "c"].reduce((held, label) => remember(held, named(label)), EMPTY_HISTORY);
-    const back = stepBack(history);
+    const back = walk(history, -1);
     expect(back?.change.label).toBe("c");
-    const further = back && stepBack(back.history);
+    const further = back && walk(back.history, -1);
     expect(further?.change.label).toBe("b");
-    const forward = further && stepForward(further.history);
+    const forward = further && walk(further.history, 1);
     expect(forward?.change.label).toBe("b");
     expect(forward?.history).toEqual(back?.history);
   });
 
   test("a new change ends what could be redone", () => {
-    const back = stepBack(remember(EMPTY_HISTORY, named("a")));
+    const back = walk(remember(EMPTY_HISTORY, named("a")), -1);
     const history = remember(back?.history ?? EMPTY_HISTORY, named("b"));
-    expect(stepForward(history)).toBeUndefined();
+    expect(walk(history, 1)).toBeUndefined();
     expect(history.done.map(({ label }) => label)).toEqual(["b"]);
   });
 
@@ -73,14 +66,14 @@ test("six hundred steps, most of them structural, are all undone and all redone"
   const last = books.at(-1) ?? first;
   let book = last;
   for (let at = 600; at > 0; at -= 1) {
-    const back = stepBack(history);
+    const back = walk(history, -1);
     if (!back) throw new Error(`nothing left to undo at ${at}`);
     history = back.history;
     book = applyChange(book, back.change);
     if (at % 50 === 0) expect(book).toEqual(books[at - 1]);
   }
   expect(book).toEqual(first);
-  for (let step = stepForward(history); step; step = stepForward(history)) {
+  for (let step = walk(history, 1); step; step = walk(history, 1)) {
     history = step.history;
     book = applyChange(book, step.change);
   }

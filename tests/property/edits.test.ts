@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { applyChange, type Change, invert, squash } from "../../src/core/document/change";
 import { readDocument } from "../../src/core/document/document-file";
-import { EMPTY_HISTORY, remember, stepBack, stepForward } from "../../src/core/document/history";
+import { EMPTY_HISTORY, remember, walk } from "../../src/core/document/history";
 import type { Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import { type Choice, changeOf, choices } from "../tools/random-commands";
@@ -61,12 +61,12 @@ describe("random editing", () => {
         expect(changes.length).toBeGreaterThan(60);
         let history = changes.reduce(remember, EMPTY_HISTORY);
         let at = book;
-        for (let back = stepBack(history); back; back = stepBack(history)) {
+        for (let back = walk(history, -1); back; back = walk(history, -1)) {
           at = applyChange(at, back.change);
           history = back.history;
         }
         expect(at).toEqual(start);
-        for (let next = stepForward(history); next; next = stepForward(history)) {
+        for (let next = walk(history, 1); next; next = walk(history, 1)) {
           at = applyChange(at, next.change);
           history = next.history;
         }

@@ -1,6 +1,8 @@
 // What every home of editions promises. Run against memory, a stand-in database in Node and the real one in a browser.
 import { describe, expect, it } from "vitest";
 import { checksumOf } from "../../src/core/checksum";
+import type { Change } from "../../src/core/document/change";
+import { EMPTY_HISTORY } from "../../src/core/document/history";
 import { FORMAT_VERSION } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import type { Problem, Result } from "../../src/core/problem";
@@ -9,7 +11,7 @@ import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-sto
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";
 import { smallEdition } from "./small-edition";
 
-type Place = "summaries" | "documents" | "preferences" | "notes" | "copies";
+type Place = "summaries" | "documents" | "preferences" | "notes" | "copies" | "steps";
 
 export interface Home {
   readonly editions: EditionStore;
@@ -38,6 +40,8 @@ const content = (title: string, minute = 0, pieces = 4) => ({
   book: smallEdition(pieces, title),
   updatedAt: at(minute),
 });
+
+const recordOf = (step: Change) => ({ text: JSON.stringify(step), sum: checksumOf(JSON.stringify(step)) });
 
 /** The promises that `openHome` has to keep; it gives an empty home each time. */
 export function describeStore(name: string, openHome: () => Promise<Home>): void {
@@ -163,6 +167,63 @@ export function describeStore(name: string, openHome: () => Promise<Home>): void
       expect(codes(refused)).toEqual(["store.failed"]);
       expect(valueFrom(await editions.read("a"))).toMatchObject({ revision: 1, book: { meta: { title: "First" } } });
     });
+  });
+
+  describe(`${name}: what was done`, () => {
+    const step = (note: string, minute: number): Change => ({
+      label: `Typed ${note}`,
+      operations: [{ kind: "cell", sheet: "pieces", row: "p1", column: "note", was: undefined, is: note }],
+      at: at(minute),
+    });
+    const [one, two, three] = [step("one", 1), step("two", 2), step("three", 3)];
+    const undoOf = async ({ editions }: Pick<Home, "editions">) => valueFrom(await editions.read("a")).undo;
+
+    inHome("is read with the document, step by step as it was written", async (home) => {
+      const { editions, inAnotherTab } = home;
+      await editions.write("a", { ...content("Marram"), undo: EMPTY_HISTORY }, 0);
+      expect(await undoOf(home)).toEqual(EMPTY_HISTORY);
+      await editions.write("a", { ...content("Marram"), undo: { done: [one, two], undone: [] } }, 1);
+      await editions.write("a", { ...content("Marram"), undo: { done: [one, two, three], undone: [] } }, 2);
+      await editions.write("a", { ...content("Marram"), undo: { done: [one], undone: [three, two], cut: at(0) } }, 3);
+      expect(await undoOf(home)).toEqual({ done: [one], undone: [three, two], cut: at(0) });
+      // Another tab writes steps it read, and then this one, which does not know of those, is refused.
+      const other = { editions: (await inAnotherTab()).editions };
+      const read = (await undoOf(other)) ?? EMPTY_HISTORY;
+      const again = { done: [...read.done, two], undone: [] };
+      valueFrom(await other.editions.write("a", { ...content("Theirs"), undo: again }, 4));
+      expect(codes(await editions.write("a", { ...content("Mine"), undo: EMPTY_HISTORY }, 4))).toEqual([
+        "store.changed",
+      ]);
+      expect(await undoOf(other)).toEqual(again);
+      valueFrom(await editions.write("a", { ...content("Mine"), undo: { done: [three], undone: [one] } }, 5));
+      expect(await undoOf(home)).toEqual({ done: [three], undone: [one] });
+    });
+
+    inHome("is none where a program wrote that keeps none, or after the edition was removed", async (home) => {
+      await home.editions.write("a", { ...content("Marram"), undo: { done: [one], undone: [] } }, 0);
+      await home.editions.write("a", content("Marram"), 1);
+      expect(await undoOf(home)).toBeUndefined();
+      await home.editions.write("a", { ...content("Marram"), undo: { done: [one], undone: [] } }, 2);
+      await home.editions.remove("a");
+      await home.editions.write("a", { ...content("Marram"), undo: { done: [two], undone: [] } }, 0);
+      expect(await undoOf(home)).toEqual({ done: [two], undone: [] });
+    });
+
+    for (const [what, record] of [
+      ["is damaged", { text: JSON.stringify(two), sum: 7 }],
+      ["makes no sense", { text: "{}", sum: checksumOf("{}") }],
+      ["is missing", undefined],
+      ["names what is not there", recordOf({ ...two, operations: [{ ...two.operations[0], row: "p99" } as never] })],
+    ] as const)
+      inHome(`can't be undone any more where a step of it ${what}, and the document is read`, async (home) => {
+        await home.editions.write("a", { ...content("Marram", 4), undo: { done: [one, two], undone: [] } }, 0);
+        await home.plant("steps", copyKey("a", "1"), record);
+        const read = valueFrom(await home.editions.read("a"));
+        expect(read.book.meta.title).toBe("Marram");
+        expect(read.undo).toEqual({ done: [], undone: [], cut: at(4) });
+        await home.editions.write("a", { ...content("Marram", 5), undo: { done: [three], undone: [] } }, 1);
+        expect(await undoOf(home)).toEqual({ done: [three], undone: [] });
+      });
   });
 
   describe(`${name}: damaged records`, () => {

@@ -207,6 +207,43 @@ describe("an open database", () => {
     store.close();
   });
 
+  it("gives up what can be undone before an edit is lost, and keeps it again once there is room", async () => {
+    const store = valueFrom(await openIdbStore(freshName()));
+    const step = { label: "Typed", operations: [], at: content.updatedAt };
+    const undo = { done: [step], undone: [] };
+    valueFrom(await store.editions.write("a", content, 0));
+    const real = IDBObjectStore.prototype.put;
+    const full = vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(function (
+      this: IDBObjectStore,
+      value,
+      key,
+    ) {
+      if (this.name === "steps") throw new DOMException("no", "QuotaExceededError");
+      return real.call(this, value, key);
+    });
+    const later = { ...content, updatedAt: "2026-11-26T08:00:00.000Z", undo };
+    expect(valueFrom(await store.editions.write("a", later, 1))).toBe(2);
+    full.mockRestore();
+    expect(valueFrom(await store.editions.read("a")).undo).toEqual({ done: [], undone: [], cut: later.updatedAt });
+    valueFrom(await store.editions.write("a", later, 2));
+    expect(valueFrom(await store.editions.read("a")).undo).toEqual(undo);
+    store.close();
+  });
+
+  it("writes a step once, however often the edition is saved after it", async () => {
+    const store = valueFrom(await openIdbStore(freshName()));
+    const put = vi.spyOn(IDBObjectStore.prototype, "put");
+    const steps = Array.from({ length: 5 }, (_, at) => ({ label: `Step ${at}`, operations: [] }));
+    for (let at = 0; at < steps.length; at += 1)
+      valueFrom(
+        await store.editions.write("a", { ...content, undo: { done: steps.slice(0, at + 1), undone: [] } }, at),
+      );
+    const places = put.mock.instances.map((place) => (place as unknown as IDBObjectStore).name);
+    expect(places.filter((name) => name === "steps")).toHaveLength(5);
+    put.mockRestore();
+    store.close();
+  });
+
   it("takes over what the first kind of storage held, which had no checksums and no copies", async () => {
     const name = freshName();
     const first = await openDB(name, 1, {

@@ -3,14 +3,7 @@ import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals
 import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
-import {
-  EMPTY_HISTORY,
-  type History,
-  remember,
-  rememberMore,
-  stepBack,
-  stepForward,
-} from "../../core/document/history";
+import { EMPTY_HISTORY, type History, historyAfter, type Place, walk } from "../../core/document/history";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { currencyDigits } from "../../core/money";
 import { type Problem, problem } from "../../core/problem";
@@ -25,8 +18,8 @@ import { pastSteps, type SheetView } from "./view";
 export interface World {
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
-  /** Called after every change made here, with the new document. */
-  keep(book: Workbook, change: Change): void;
+  /** Called after every change made here, with the new document and what the change is to the history. */
+  keep(book: Workbook, change: Change, place: Place): void;
   readonly locale: string;
   now(): Date;
 }
@@ -171,30 +164,38 @@ export class Session {
     const problems = checkSize(before, after, change);
     this.refuse(problems);
     const history = this.history.value;
-    const isMore = goesOn !== undefined && history.done.at(-1) === goesOn;
-    if (problems.length === 0) this.take(change, (isMore ? rememberMore : remember)(history, change), after);
+    const place = goesOn !== undefined && history.done.at(-1) === goesOn ? "more" : undefined;
+    const dated = { ...change, at: this.now() };
+    if (problems.length === 0) this.take(dated, historyAfter(history, dated, place), after, place);
     return problems.length === 0;
   }
 
   undo(): Change | undefined {
-    return this.step(stepBack(this.history.value));
+    return this.walk(-1);
   }
 
   redo(): Change | undefined {
-    return this.step(stepForward(this.history.value));
+    return this.walk(1);
+  }
+
+  /** Undoes so many steps at once where `by` is negative, redoes them where it is not; gives the change that was made. */
+  walk(by: number): Change | undefined {
+    const walked = walk(this.history.value, by);
+    if (!walked || this.isRefused()) return undefined;
+    this.take(walked.change, walked.history, applyChange(this.book.value, walked.change), by);
+    return walked.change;
   }
 
   /** Takes a change that was made elsewhere and is kept there; it can be undone here once edits are made here. */
-  follow(change: Change): void {
-    if (isEmptyChange(change)) return;
-    this.apply(change, remember(this.history.value, change), applyChange(this.book.value, change));
+  follow(change: Change, place?: Place): void {
+    this.apply(change, historyAfter(this.history.value, change, place), applyChange(this.book.value, change));
   }
 
   /** Shows another document in the place of this one; what was done before can't be undone any more. */
   replace(book: Workbook): void {
     batch(() => {
       this.book.value = book;
-      this.history.value = EMPTY_HISTORY;
+      this.history.value = { ...EMPTY_HISTORY, cut: this.now() };
       this.selection.value = undefined;
       this.reckoning.replace();
     });
@@ -306,23 +307,18 @@ export class Session {
     return readOnly !== undefined;
   }
 
-  private step(step: { readonly change: Change; readonly history: History } | undefined): Change | undefined {
-    if (!step || this.isRefused()) return undefined;
-    this.take(step.change, step.history, applyChange(this.book.value, step.change));
-    return step.change;
-  }
-
-  private take(change: Change, history: History, book: Workbook): void {
+  private take(change: Change, history: History, book: Workbook, place: Place): void {
     this.apply(change, history, book);
-    this.world.keep(book, change);
+    this.world.keep(book, change, place);
   }
 
   private apply(change: Change, history: History, book: Workbook): void {
-    this.reckoning.prepare(change);
+    const isMoved = !isEmptyChange(change);
+    if (isMoved) this.reckoning.prepare(change);
     batch(() => {
-      this.book.value = book;
+      if (isMoved) this.book.value = book;
       this.history.value = history;
     });
-    this.reckoning.take(change);
+    if (isMoved) this.reckoning.take(change);
   }
 }

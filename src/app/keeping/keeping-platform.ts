@@ -1,5 +1,6 @@
 // What the keeping of editions needs of the browser and of the page, given to it from outside.
 import type { Change } from "../../core/document/change";
+import type { Place } from "../../core/document/history";
 import type { Workbook } from "../../core/document/workbook";
 import type { LockPlatform } from "../../storage/edition-lock";
 import type { EditionStore } from "../../storage/edition-store";
@@ -20,4 +21,8 @@ export interface KeepingPlatform {
 }
 
 /** Makes the session of an edition; `keep` hears of every change made in it. */
-export type MakeSession = (book: Workbook, keep: (book: Workbook, change: Change) => void, values: unknown) => Session;
+export type MakeSession = (
+  book: Workbook,
+  keep: (book: Workbook, change: Change, place: Place) => void,
+  values: unknown,
+) => Session;

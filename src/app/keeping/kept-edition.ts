@@ -2,6 +2,7 @@
 // sent to other tabs that have the same edition open. Only the tab that holds the lock writes.
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Change } from "../../core/document/change";
+import { EMPTY_HISTORY, type Place } from "../../core/document/history";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Problem, type Result } from "../../core/problem";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../../storage/autosave";
@@ -55,17 +56,18 @@ export class KeptEdition {
     id: string,
     world: KeepingPlatform,
     listener: LockListener,
-    stored: Opened,
+    stored: Pick<StoredEdition, "book" | "values" | "edit" | "undo">,
     makeSession: MakeSession,
   ) {
     this.id = id;
     this.#world = world;
     this.#lock = listener.lock;
     this.#sitting = world.freshId();
-    this.#stamp = stored.stamp;
+    this.#stamp = stored.edit;
     this.unsaved = new UnsavedEdits(id, world.lastEdits);
     this.lock = signal(listener.lock.state);
-    this.session = makeSession(stored.book, (book, change) => this.#edited(book, change), stored.values);
+    this.session = makeSession(stored.book, (_book, change, place) => this.#edited(change, place), stored.values);
+    if (stored.undo) this.session.history.value = stored.undo;
     this.#autosave = createAutosave<number>({
       store: world.editions,
       id,
@@ -102,9 +104,10 @@ export class KeptEdition {
     }
     // A large edition takes a tenth of a second to read, and nearly as long to make a session of.
     await world.breathe();
-    const { book, values, edit, revision, updatedAt } = stored.value;
-    const kept = new KeptEdition(id, world, listener, { book, values, stamp: edit }, makeSession);
-    if (lock === "writing") kept.#begin({ revision, updatedAt, ...(edit === undefined ? {} : { edit }) });
+    // A program that keeps no steps wrote it last: what was done before can't be undone any more.
+    const { updatedAt, undo = { ...EMPTY_HISTORY, cut: updatedAt } } = stored.value;
+    const kept = new KeptEdition(id, world, listener, { ...stored.value, undo }, makeSession);
+    if (lock === "writing") kept.#begin(stored.value);
     else kept.saveState.value = { kind: "saved", at: updatedAt };
     kept.session.tellNews(stored.value.news);
     return ok(kept);
@@ -119,9 +122,9 @@ export class KeptEdition {
   ): Promise<KeptEdition> {
     const listener = listenForLock(id, world.lockPlatform);
     await listener.lock.begin();
-    const kept = new KeptEdition(id, world, listener, { book, values: undefined, stamp: undefined }, makeSession);
+    const kept = new KeptEdition(id, world, listener, { book }, makeSession);
     kept.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
-    kept.#autosave.edited(book);
+    kept.#autosave.edited(book, undefined, kept.session.history.value);
     await kept.#autosave.flush();
     return kept;
   }
@@ -148,7 +151,7 @@ export class KeptEdition {
     const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
     if (!isGone || this.lock.value === "following" || this.saveState.value.kind !== "saved") return;
     // The write finds that it has nothing to write over, and says so.
-    this.#autosave.edited(this.session.book.value, this.#stamp);
+    this.#save();
     await this.#autosave.flush();
     await this.#work;
   }
@@ -156,7 +159,7 @@ export class KeptEdition {
   /** Stores an edition again that was removed elsewhere while it was open here. */
   async storeAgain(): Promise<void> {
     await this.#autosave.drop();
-    this.#autosave.edited(this.session.book.value, this.#stamp);
+    this.#save();
     this.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
     await this.#autosave.flush();
   }
@@ -185,14 +188,20 @@ export class KeptEdition {
     return this.#work;
   }
 
-  #edited(book: Workbook, change: Change): void {
+  /** Has what is shown written. */
+  #save(): void {
+    this.#autosave.edited(this.session.book.value, this.#stamp, this.session.history.value);
+  }
+
+  #edited(change: Change, place: Place): void {
     const after = this.#stamp;
     this.edits.value += 1;
     const stamp = stampAfter(after, this.#sitting, this.edits.value);
     this.#stamp = stamp;
-    this.unsaved.add({ stamp, after, change }, true);
-    this.#autosave.edited(book, stamp);
-    this.#lock.tell({ say: "edit", stamp, after, change });
+    const edit = { stamp, after, change, ...(place === undefined ? {} : { place }) };
+    this.unsaved.add(edit, true);
+    this.#save();
+    this.#lock.tell({ say: "edit", ...edit });
   }
 
   #written({ edit, updatedAt }: Written): void {
@@ -223,7 +232,7 @@ export class KeptEdition {
     this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#world.now());
     const isAhead = !isSameStamp(this.#stamp, stored.edit);
     this.#autosave.loaded(stored, "drop");
-    if (isAhead) this.#autosave.edited(this.session.book.value, this.#stamp);
+    if (isAhead) this.#save();
     else {
       this.unsaved.clear();
       this.unsaved.drop();
@@ -250,13 +259,13 @@ export class KeptEdition {
     }
   }
 
-  async #followEdit({ after, change, stamp }: Extract<News, { say: "edit" }>): Promise<void> {
+  async #followEdit({ say: _say, ...edit }: Extract<News, { say: "edit" }>): Promise<void> {
     // What does not follow is read from the store as soon as it is kept.
     const isFollowing = this.lock.value === "following" && this.stranded.value.length === 0;
-    if (!isFollowing || !isSameStamp(after, this.#stamp)) return;
-    this.session.follow(change);
-    this.#stamp = stamp;
-    this.unsaved.add({ stamp, after, change }, false);
+    if (!isFollowing || !isSameStamp(edit.after, this.#stamp)) return;
+    this.session.follow(edit.change, edit.place);
+    this.#stamp = edit.stamp;
+    this.unsaved.add(edit, false);
     this.saveState.value = { kind: "waiting" };
   }
 
@@ -279,6 +288,7 @@ export class KeptEdition {
     const change = part?.differenceBetween(this.session.book.value, stored.value.book, "What another tab did");
     if (change) this.session.follow(change);
     else this.session.replace(stored.value.book);
+    if (stored.value.undo) this.session.history.value = stored.value.undo;
     this.unsaved.clear();
     this.#stamp = stored.value.edit;
     this.saveState.value = { kind: "saved", at: stored.value.updatedAt };
@@ -386,10 +396,4 @@ export class KeptEdition {
       if (this.lock.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
   }
-}
-
-interface Opened {
-  readonly book: Workbook;
-  readonly values: unknown;
-  readonly stamp: EditStamp | undefined;
 }

@@ -38,7 +38,7 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
   const changes = left.map(({ change }) => change);
   if (!stamp || !soundAfter(session.book.value, changes)) return undefined;
   for (const edit of left) {
-    session.follow(edit.change);
+    session.follow(edit.change, edit.place);
     unsaved.add(edit, false);
   }
   // Stays until it is put away: it is shown while the page is still opening.

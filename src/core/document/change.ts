@@ -42,6 +42,8 @@ export interface Change {
   /** What was done, for the undo button and the log: “Lost here: 019, 020”. */
   readonly label: string;
   readonly operations: readonly Operation[];
+  /** When it was done, ISO 8601. */
+  readonly at?: string;
 }
 
 type Draft = { -readonly [K in SheetKey]: Sheet };

@@ -66,3 +66,11 @@ export const listsSchema = z.strictObject({
   recipes: listOf(recipeEntry, RECIPES_MOST),
   ranges: listOf(rangeEntry, RANGES_MOST),
 });
+
+/** What one entry of each list is. */
+export const listEntry = {
+  log: logEntry,
+  cases: caseEntry,
+  recipes: recipeEntry,
+  ranges: rangeEntry,
+} as const;

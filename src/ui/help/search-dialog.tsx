@@ -32,6 +32,7 @@ const ACTIONS: readonly Action[] = [
   { title: "Save the papers for the accountant", run: "pack" },
   { title: "Help", run: "help" },
   { title: "Save as a file", run: (studio) => void saveFile(studio) },
+  { title: "What was done, and back to any step of it", run: "done" },
   { title: "Undo", run: (_, session) => undo(session) },
   { title: "Redo", run: (_, session) => redo(session) },
 ];

@@ -15,6 +15,7 @@ import { HeatDialog } from "../plan/heat-dialog";
 import { ProgrammeDialog } from "../plan/programme-dialog";
 import { StartDialog } from "../plan/start-dialog";
 import { PackDialog } from "../settle/pack-dialog";
+import { DoneDialog } from "./done-dialog";
 import type { OpenDialog } from "./open-dialog";
 
 interface Given {
@@ -40,6 +41,7 @@ const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
   heat: ({ studio, session }) => <HeatDialog session={session} world={studio.printWorld} />,
   fit: ({ session }) => <FitDialog session={session} />,
   programme: ({ session }) => <ProgrammeDialog session={session} />,
+  done: ({ session }) => <DoneDialog session={session} />,
   explain: ({ session }) => <ExplainDialog session={session} />,
   search: ({ studio, session }) => <SearchDialog studio={studio} session={session} />,
   help: ({ session }) => <HelpDialog session={session} />,

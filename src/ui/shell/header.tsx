@@ -36,6 +36,13 @@ export function Header({ studio }: { readonly studio: Studio }) {
       >
         Redo
       </button>
+      <button
+        type="button"
+        title="What was done, step by step, and the way back to each"
+        onClick={() => showDialog("done")}
+      >
+        What was done
+      </button>
       <button type="button" onClick={() => void saveFile(studio)}>
         Save as a file
       </button>

@@ -21,6 +21,7 @@ export type OpenDialog =
   | "fit"
   | "programme"
   | "edition"
+  | "done"
   | "explain"
   | "search"
   | "help";
