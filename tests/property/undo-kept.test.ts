@@ -169,5 +169,20 @@ test("whatever a maker does can be written down and read again", () => {
     { seed: 1204, endOnFailure: true, numRuns: 40 },
   );
   expect(readChange('{"label":"x","operations":[{"kind":"cell","sheet":"pieces","row":"p1"}]}')).toBeUndefined();
-  expect(readChange("not a step")).toBeUndefined();
+  for (const found of ["not a step", "null", "7", '{"label":"x"}', '{"label":"x","operations":[null]}'])
+    expect(readChange(found)).toBeUndefined();
+  const cell = { kind: "cell", sheet: "pieces", row: "p1", column: "note", is: "x" };
+  const reads = (one: object) => readChange(JSON.stringify({ label: "x", operations: [cell, one] })) !== undefined;
+  expect(reads(cell)).toBe(true);
+  const wrong = {
+    sheet: "other",
+    row: "P 1",
+    column: "__proto__",
+    kind: "cells",
+    was: ["x"],
+    is: { g: "=1" },
+    more: 1,
+  };
+  for (const [name, value] of Object.entries(wrong))
+    expect([name, reads({ ...cell, [name]: value })]).toEqual([name, false]);
 });
