@@ -7,7 +7,7 @@ import { FORMAT_VERSION, type Workbook } from "../core/document/workbook";
 import { writeDocument } from "../core/document/write-document";
 import { fail, ok, type Problem, type Result } from "../core/problem";
 import { storageProblem } from "./storage-problems";
-import { type KnownSteps, readUndo, type UndoIndex, undoIndexOf } from "./undo-records";
+import type { KnownSteps, UndoIndex } from "./undo-records";
 
 /** The revision to expect of an edition that is written for the first time. */
 export const NOT_YET_STORED = 0;
@@ -248,7 +248,10 @@ export async function editionOf(
   if (!isDocument(document) || !isSummary(summary)) return fail(storageProblem("corrupt", id));
   if (document.sum !== undefined && document.sum !== checksumOf(document.text))
     return fail(storageProblem("corrupt", summary.title));
-  const { openDocument } = await import("../core/document/document-file");
+  const [{ openDocument }, { readUndo, undoIndexOf }] = await Promise.all([
+    import("../core/document/document-file"),
+    import("./read-undo"),
+  ]);
   const opened = openDocument(document.text, summary.title);
   if (!opened.ok) return unreadable(summary.title, opened.problems);
   const { book, news, isOfToday } = opened.value;
@@ -257,7 +260,7 @@ export async function editionOf(
   const { updatedAt, revision, edit } = summary;
   // Steps that were made on other columns and lines would bring those back.
   const index = undoIndexOf(document);
-  const undo = index && (await readUndo({ id, revision, updatedAt, book }, index, isOfToday ? steps : new Map()));
+  const undo = index && readUndo({ id, revision, updatedAt, book }, index, isOfToday ? steps : new Map());
   const edition = {
     ...{ id, book, updatedAt, revision },
     ...(values === undefined ? {} : { values }),
