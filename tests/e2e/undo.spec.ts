@@ -123,8 +123,8 @@ for (const width of [1440, 820, 390])
         .map((one) => one.textContent),
     );
     expect(cut).toEqual([]);
-    const low = await dialog(page).evaluate((frame) =>
-      [...frame.querySelectorAll<HTMLElement>("li button")].filter((one) => one.offsetHeight < 44).length,
+    const low = await dialog(page).evaluate(
+      (frame) => [...frame.querySelectorAll<HTMLElement>("li button")].filter((one) => one.offsetHeight < 44).length,
     );
     expect(low).toBe(0);
     if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/done-${width}.png` });
