@@ -15,20 +15,38 @@ interface Counts {
 // What is less likely than this beside the likeliest count changes no digit of a chance that anybody acts on.
 const NEGLIGIBLE = 1e-18;
 
+// A chance above this is as exact when it is what the chance of fewer leaves of 1: thirteen digits of it at least.
+const LIKELY = 1e-3;
+
 /**
  * The chance of losing at least `lost` pieces over all steps: the binomial counts of the steps, added up exactly
  * (convolution). Takes whole counts and rates from 0 to below 1, checked by the caller.
  */
 export function chanceOfAsMany(steps: readonly PlannedLoss[], lost: number): number {
-  let total: Counts = { from: 0, chances: Float64Array.of(1) };
-  for (const { entered, plannedRate } of steps)
-    if (entered > 0 && plannedRate > 0) total = added(total, binomial(entered, plannedRate));
-  const { from, chances } = total;
-  let [below, atLeast] = [0, 0];
-  for (let at = 0; at < chances.length; at += 1)
-    if (from + at < lost) below += chances[at] ?? 0;
-    else atLeast += chances[at] ?? 0;
-  return atLeast / (below + atLeast);
+  const counts = steps
+    .filter(({ entered, plannedRate }) => entered > 0 && plannedRate > 0)
+    .map(({ entered, plannedRate }) => binomial(entered, plannedRate));
+  // Fewer counts are below than above as a rule, and those above need not be added up for them.
+  const chance =
+    1 -
+    sumOf(
+      counts.reduce((total, one) => added(total, one, lost - 1), NONE_LOST),
+      0,
+      lost,
+    );
+  if (chance > LIKELY) return chance;
+  const total = counts.reduce((so, one) => added(so, one, Number.POSITIVE_INFINITY), NONE_LOST);
+  const atLeast = sumOf(total, lost, Number.POSITIVE_INFINITY);
+  return atLeast / (sumOf(total, 0, lost) + atLeast);
+}
+
+const NONE_LOST: Counts = { from: 0, chances: Float64Array.of(1) };
+
+/** The chance of a count from `least` up to below `end`. */
+function sumOf({ from, chances }: Counts, least: number, end: number): number {
+  let sum = 0;
+  for (let at = Math.max(0, least - from); at < chances.length && from + at < end; at += 1) sum += chances[at] ?? 0;
+  return sum;
 }
 
 /**
@@ -44,29 +62,40 @@ function binomial(entered: number, rate: number): Counts {
   const peak = Math.min(entered, Math.floor((entered + 1) * rate));
   const odds = rate / (1 - rate);
   const rising = [1];
+  let sum = 1;
   for (let k = peak + 1, term = 1; k <= entered; k += 1) {
     term *= ((entered - k + 1) / k) * odds;
     if (term < NEGLIGIBLE) break;
     rising.push(term);
+    sum += term;
   }
   const falling: number[] = [];
   for (let k = peak, term = 1; k > 0; k -= 1) {
     term *= k / ((entered - k + 1) * odds);
     if (term < NEGLIGIBLE) break;
     falling.push(term);
+    sum += term;
   }
-  const terms = [...falling.reverse(), ...rising];
-  const sum = terms.reduce((all, term) => all + term, 0);
-  return { from: peak - falling.length, chances: Float64Array.from(terms, (term) => term / sum) };
+  const below = falling.length;
+  const chances = new Float64Array(below + rising.length);
+  for (const [at, term] of falling.entries()) chances[below - 1 - at] = term / sum;
+  for (const [at, term] of rising.entries()) chances[below + at] = term / sum;
+  return { from: peak - below, chances };
 }
 
-function added(a: Counts, b: Counts): Counts {
-  const chances = new Float64Array(a.chances.length + b.chances.length - 1);
-  for (let i = 0; i < a.chances.length; i += 1)
-    for (let j = 0; j < b.chances.length; j += 1)
-      chances[i + j] = (chances[i + j] ?? 0) + (a.chances[i] ?? 0) * (b.chances[j] ?? 0);
-  let [start, end] = [0, chances.length];
+/** The counts of both together, up to `most`. */
+function added(a: Counts, b: Counts, most: number): Counts {
+  const from = a.from + b.from;
+  const [left, right] = [a.chances, b.chances];
+  const length = Math.min(left.length + right.length - 1, Math.max(0, most - from + 1));
+  const chances = new Float64Array(length);
+  for (let i = 0; i < Math.min(left.length, length); i += 1) {
+    const one = left[i] as number;
+    const end = Math.min(right.length, length - i);
+    for (let j = 0; j < end; j += 1) chances[i + j] = (chances[i + j] as number) + one * (right[j] as number);
+  }
+  let [start, end] = [0, length];
   while (start + 1 < end && (chances[start] ?? 0) < NEGLIGIBLE) start += 1;
   while (end - 1 > start && (chances[end - 1] ?? 0) < NEGLIGIBLE) end -= 1;
-  return { from: a.from + b.from + start, chances: chances.subarray(start, end) };
+  return { from: from + start, chances: chances.subarray(start, end) };
 }

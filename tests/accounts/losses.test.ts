@@ -118,6 +118,16 @@ test("the chance of as many losses is that of independent pieces, exactly, for o
     const exact = spread.slice(lost).reduce((sum, chance) => sum + chance, 0);
     expect(chanceOfAsMany(steps, lost)).toBeCloseTo(exact, 12);
   }
+  // The chance of none is known outright, and rare ones keep their digits: all three of three, at 1 in 10 000 each.
+  expect(chanceOfAsMany([{ entered: 40, plannedRate: 0.1 }], 0)).toBe(1);
+  expect(chanceOfAsMany([{ entered: 40, plannedRate: 0.1 }], 1)).toBeCloseTo(1 - 0.9 ** 40, 14);
+  const [two, one] = [2, 1].map((entered) => ({ entered, plannedRate: 1e-4 }));
+  expect(
+    chanceOfAsMany(
+      [two, one].flatMap((each) => each ?? []),
+      3,
+    ) / 1e-12,
+  ).toBeCloseTo(1, 9);
   // 10 000 pieces through fifteen steps.
   const many = Array.from({ length: 15 }, () => ({ entered: 10_000, plannedRate: 0.01 }));
   expect(chanceOfAsMany(many, 1500)).toBeCloseTo(0.5, 1);

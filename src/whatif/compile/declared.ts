@@ -98,12 +98,39 @@ function totalsByKey(
   return totals;
 }
 
-/** Tables of columns by key; kept for one case of one call. */
+/** Whether a value is found by a key. */
+function isFoundBy(key: Key, value: Scalar): boolean {
+  if (value === key) return true;
+  return (
+    typeof value === "string" && typeof key === "string" && value.length === key.length && scalarKey(value) === key
+  );
+}
+
+/** The sum of a single key, without a table of the others; as `totalsByKey` has it. */
+function totalOfKey(key: Key, keys: readonly Scalar[], values: readonly Scalar[]): Scalar {
+  let total: number | ScalarError = 0;
+  for (let at = 0; at < keys.length; at += 1) {
+    const value = keys[at] as Scalar;
+    if (isScalarError(value)) return value;
+    if (isScalarError(total) || !isFoundBy(key, value)) continue;
+    const amount = values[at] ?? null;
+    if (isScalarError(amount)) total = amount;
+    else if (typeof amount === "number") total += amount;
+  }
+  return total;
+}
+
+/** Tables of columns by key; kept for one case of one call. `isForOneKey`: no second key is asked for. */
 export class Tables {
+  readonly isForOneKey: boolean;
   private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
   private readonly totals = new Map<readonly Scalar[], ReadonlyMap<Key, number | ScalarError> | ScalarError>();
   private readonly sizes = new Map<readonly Scalar[], ReturnType<typeof sizesByKey>>();
   private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
+
+  constructor(isForOneKey: boolean) {
+    this.isForOneKey = isForOneKey;
+  }
 
   rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
     return remembered(this.rows, keys, () => rowsByKey(keys));
@@ -170,6 +197,7 @@ export function lookUp(declaration: FunctionDeclaration, given: readonly Given[]
     case "PICK":
       return pick("PICK", key, first, second, tables);
     case "TOTAL_BY": {
+      if (tables.isForOneKey && scalarKey(key) !== undefined) return totalOfKey(scalarKey(key), first, second);
       const totals = tables.totalsOf(first, second);
       return isScalarError(totals as Scalar)
         ? (totals as ScalarError)

@@ -1,5 +1,6 @@
 // The same sums written out by hand over typed arrays: what compiled formulas are measured against. Everything that none
 // of the three inputs changes is worked out beforehand.
+import { chanceOfAsMany, isBeyondChance } from "../../../src/accounts/loss-chance";
 import type { Raw, Row, Workbook } from "../../../src/core/document/workbook";
 
 interface Step {
@@ -95,6 +96,7 @@ export function reckonByHand(book: Workbook, cases: Float64Array): Float64Array 
   const firingCost = new Float64Array(weights.length);
   const [overhead, mould] = [input("overhead_rate"), input("mould_cost") / input("mould_casts")];
   const [tax, fee] = [1 + input("tax_rate"), input("fee_rate")];
+  const runs = input("loss_runs");
   const perSale = input("fee_fixed") + input("packing");
   const prices = [0, input("price_second"), input("price_standard"), input("price_special")];
   const worth = input("price_second") / tax - input("price_second") * fee - perSale;
@@ -126,15 +128,18 @@ export function reckonByHand(book: Workbook, cases: Float64Array): Float64Array 
           own[rows[i] as number] = (own[rows[i] as number] as number) + cost;
         }
     }
+    const planned = steps.map((step, s) => ({ ...step, plannedRate: s === glazeFiring ? loss : step.loss }));
+    const beyond = lostCount - planned.reduce((sum, { entered, plannedRate }) => sum + entered * plannedRate, 0);
+    const isBeyond = beyond > 0 && isBeyondChance(chanceOfAsMany(planned, lostCount), runs);
     let [normal, abnormal] = [0, 0];
     for (let s = 0; s < steps.length; s += 1) {
-      const { lost, entered, loss: planned } = steps[s] as Step;
+      const { lost } = steps[s] as Step;
       if (lost.length === 0) continue;
       let cost = 0;
       for (const piece of lost) cost += own[piece] as number;
       for (const piece of lost)
         cost -= s < firstFiring ? input("reclaim") * (slip[piece] as number) : input("scrap_value");
-      const part = cost * Math.min(1, ((s === glazeFiring ? loss : planned) * entered) / lost.length);
+      const part = isBeyond ? cost * (1 - beyond / lostCount) : cost;
       normal += part;
       abnormal += cost - part;
     }
