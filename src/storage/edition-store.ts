@@ -13,7 +13,7 @@ import type { KnownSteps, UndoIndex } from "./undo-records";
 export const NOT_YET_STORED = 0;
 
 /** What a maker has said an edition is, beside one that is worked on. */
-export type EditionPlace = "archived" | "template" | "deleted";
+export type EditionPlace = "archived" | "template" | "deleted" | "shelf";
 
 /** Where an edition was put, and when: ISO 8601. */
 export interface EditionMark {
@@ -315,7 +315,7 @@ function isSummary(record: unknown): record is SummaryRecord {
   );
 }
 
-const PLACES: readonly unknown[] = ["archived", "template", "deleted"] satisfies EditionPlace[];
+const PLACES: readonly unknown[] = ["archived", "template", "deleted", "shelf"] satisfies EditionPlace[];
 
 /** Whether a stored mark is one that this version knows. */
 function isMark(mark: unknown): mark is EditionMark {

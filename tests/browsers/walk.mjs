@@ -35,6 +35,7 @@ const PAGES = [
   "Kilns",
   "Programmes",
   "Tariffs",
+  "The shelf",
   "Ready when",
   "Record",
   "Pieces",

@@ -93,3 +93,37 @@ test("editions are duplicated, renamed, archived, deleted and brought back", asy
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("Tide");
   await settled(page);
 });
+
+test("an edition puts what it has on the shelf, and takes a new price from it by one press and one undo", async ({
+  page,
+}) => {
+  await open(page);
+  const toShelf = () => page.locator("nav.sheets").getByRole("button", { name: "The shelf", exact: true }).click();
+  await toShelf();
+  const shelf = page.getByTestId("shelf-page");
+  await shelf.getByRole("button", { name: /^Put all on the shelf/ }).click();
+  await expect(shelf).toContainText("Everything of this edition is on the shelf.");
+  await shelf.getByRole("button", { name: "Open the shelf" }).click();
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("The studio’s shelf");
+  const wage = page.locator('[data-cell="edition wage value"]');
+  await wage.fill("24.5");
+  await wage.press("Enter");
+  await expect(page.getByRole("button", { name: "Undo", exact: true })).toBeEnabled();
+  await page
+    .locator("nav.sheets")
+    .getByRole("button", { name: /^Materials/ })
+    .click();
+  await expect(page.locator(".grid-host")).toContainText("Platinum lustre");
+  await openEditions(page);
+  await page.getByTestId("editions").getByRole("button", { name: "Open Marram" }).click();
+  await settled(page);
+  await toShelf();
+  await expect(shelf).toContainText("Wage: 22.00 here, 24.50 on the shelf");
+  const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+  expect(found.violations.map(({ id }) => id)).toEqual([]);
+  await tabTo(page, /^Take from the shelf/);
+  await page.keyboard.press("Enter");
+  await expect(shelf).toContainText("What both have is the same in both.");
+  await page.locator("header.top").getByRole("button", { name: "Undo", exact: true }).click();
+  await expect(shelf).toContainText("22.00 here, 24.50 on the shelf");
+});

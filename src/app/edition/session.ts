@@ -44,6 +44,7 @@ export interface Selection {
 /** What may stand in the place of a sheet. */
 export type Page =
   | "plan"
+  | "shelf"
   | "record"
   | "log"
   | "rescue"

@@ -1,5 +1,6 @@
 // How a sheet is looked at: which rows, in what order, which columns. A view never touches the document.
 import { rowLabel, specOf } from "../../core/document/access";
+import { hasColumn, hasRow } from "../../core/document/shelf-kind";
 import type { Column, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { hasHad, isStepFor } from "../../core/steps/piece-steps";
 import { isCellError, type Value } from "../../engine/values";
@@ -57,6 +58,7 @@ export function rowsInView(
   let shown: readonly Row[] = rows.filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&
+      hasRow(book, sheet, row.id) &&
       passes(book, row, filter, columns, read) &&
       (words.length === 0 ||
         mentionsAll(
@@ -151,7 +153,10 @@ export function nextSort(view: SheetView, column: string): SheetView {
 /** The columns a sheet shows: bookkeeping left out, and of folded steps only their cost. */
 export function columnsInView(book: Workbook, sheet: SheetKey, folded: ReadonlySet<string>): readonly Column[] {
   return book.sheets[sheet].columns.filter(
-    (column) => !column.hidden && (column.step === undefined || !folded.has(column.step) || column.staysFolded),
+    (column) =>
+      hasColumn(book, column) &&
+      !column.hidden &&
+      (column.step === undefined || !folded.has(column.step) || column.staysFolded),
   );
 }
 

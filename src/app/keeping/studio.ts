@@ -1,6 +1,7 @@
 // All editions of this browser: which is open, which there are, and that each is kept. No elements.
 // What is done with files stands in studio-files.ts, what is done with earlier copies in studio-copies.ts.
 import { batch, type Signal, signal } from "@preact/signals";
+import { isShelf } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
 import { fail, type Problem, type Result } from "../../core/problem";
 import type { SaveState } from "../../storage/autosave";
@@ -274,6 +275,7 @@ export class Studio {
     const startEngine = (patience?: number) => world.startEngine(patience);
     const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
     const session = new Session(book, sessionWorld, readSnapshot(values));
+    if (isShelf(book)) session.page.value = "shelf";
     const speculation = { ...boundTimes(world), startCalculator: () => world.startCalculator() };
     session.speculateWith(new Speculation(session, speculation));
     return session;

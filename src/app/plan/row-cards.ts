@@ -1,6 +1,7 @@
 // A row of a sheet as a card: its cells as fields in the groups that the sheet's columns stand in. The ramps of a programme
 // are one card.
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
+import { hasColumn } from "../../core/document/shelf-kind";
 import type { Column, Row, Workbook } from "../../core/document/workbook";
 import { shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
@@ -89,7 +90,7 @@ export function cardParts(book: Workbook, sheet: CardSheet, rows: readonly strin
 const NAME_PART = "Name and note";
 
 function partsOfRow(book: Workbook, sheet: CardSheet, row: string): readonly FieldGroup[] {
-  const columns = book.sheets[sheet].columns.filter(({ hidden }) => !hidden);
+  const columns = book.sheets[sheet].columns.filter((column) => !column.hidden && hasColumn(book, column));
   const groups = columnGroups(sheet, columns);
   const parts = new Map<string, { fields: PlanField[]; answers: PlanField[] }>();
   const isFirst = ({ key }: Column) => key === LABEL_COLUMNS[sheet] || key === "note";

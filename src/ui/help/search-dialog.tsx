@@ -6,6 +6,7 @@ import type { Session } from "../../app/edition/session";
 import { type Found, type Searchable, searchEdition } from "../../app/help/search";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
+import { isShelf, SHELF_SHEETS } from "../../core/document/shelf-kind";
 import type { SheetKey } from "../../core/document/workbook";
 import { Dialog } from "../controls/dialog";
 import { goTo, showPage, showSheet } from "../edition/go-to";
@@ -150,9 +151,11 @@ function FoundLine({ one, id, isFirst, isChosen, onOpen }: LineProps) {
 
 function pagesOf(session: Session): readonly Searchable[] {
   const { sheets } = session.book.value;
+  const isOfShelf = isShelf(session.book.value);
+  const pages = pageTitles().filter(({ page }) => !isOfShelf || page === "shelf");
   return [
-    ...pageTitles().map(({ page, title }) => ({ title, note: "page", to: { kind: "page", page } as const })),
-    ...(Object.keys(sheets) as SheetKey[]).map((sheet) => ({
+    ...pages.map(({ page, title }) => ({ title, note: "page", to: { kind: "page", page } as const })),
+    ...(isOfShelf ? SHELF_SHEETS : (Object.keys(sheets) as SheetKey[])).map((sheet) => ({
       title: sheets[sheet].title,
       note: "sheet",
       to: { kind: "sheet", sheet } as const,

@@ -18,7 +18,7 @@ interface Props {
 }
 
 /** What a place is left by, in words. */
-const BACK: Readonly<Record<EditionPlace, string>> = {
+const BACK: Readonly<Record<Exclude<EditionPlace, "shelf">, string>> = {
   archived: "Back from the archive",
   template: "Keep it as an edition",
   deleted: "Bring it back",
@@ -65,7 +65,7 @@ export function EditionRow({ studio, edition, isOpened, onMore }: Props) {
             Open{of}
           </button>
         )}
-        {problem || mark?.as === "deleted" ? (
+        {mark?.as === "shelf" ? null : problem || mark?.as === "deleted" ? (
           isOpen ? null : (
             <RemoveForGood studio={studio} edition={edition} />
           )
@@ -86,6 +86,7 @@ function wordsOf(studio: Studio, { id, problem, pieces, updatedAt, mark }: Editi
   const day = (date: Date) => date.toLocaleDateString(locale, { dateStyle: "medium" });
   if (mark?.as === "deleted")
     return `deleted on ${day(new Date(mark.since))}, can be brought back until ${day(goneOn(mark))}`;
+  if (mark?.as === "shelf") return `last changed ${whenOf(updatedAt, locale)}`;
   if (mark?.as === "template") return `kept on ${day(new Date(mark.since))}`;
   const open = id === studio.editionId.value ? " · open" : "";
   return `${pieces} pieces · ${whenOf(updatedAt, locale)}${open}`;
@@ -158,7 +159,11 @@ function More({ studio, edition: { id, title, mark }, isOpen, onDone }: MoreProp
               onDone();
               void keepAsTemplate(studio, id);
             })}
-        {mark ? act(BACK[mark.as], () => put(undefined)) : isOpen ? null : act("Archive", () => put("archived"))}
+        {mark && mark.as !== "shelf"
+          ? act(BACK[mark.as], () => put(undefined))
+          : isOpen
+            ? null
+            : act("Archive", () => put("archived"))}
         {isOpen ? null : act("Delete", () => put("deleted"))}
       </div>
       {isOpen ? <p class="quiet">It is open: to archive or delete it, open another one first.</p> : null}

@@ -12,6 +12,7 @@ import { EditionRow } from "./edition-row";
 
 /** Where editions are that are not worked on. */
 const PLACES: readonly (readonly [place: EditionPlace, title: string, words: string])[] = [
+  ["shelf", "The studio’s shelf", "Kilns, materials, prices and more that all editions share."],
   [
     "template",
     "Templates of your own",

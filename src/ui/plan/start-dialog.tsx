@@ -177,7 +177,7 @@ function start(form: StartForm, session: Session, from: Workbook | undefined): N
 /** Editions that one can be started from: the open one, the one that was asked for, and templates of the maker's own. */
 function sourcesOf(studio: Studio, wish: string | undefined): readonly EditionSummary[] {
   const isSource = ({ id, mark, problem }: EditionSummary) =>
-    !problem && (mark?.as === "template" || id === studio.editionId.value || id === wish);
+    !problem && mark?.as !== "shelf" && (mark?.as === "template" || id === studio.editionId.value || id === wish);
   return studio.editions.value.filter(isSource);
 }
 

@@ -7,10 +7,12 @@ import { lazily } from "./lazily";
 interface PageProps {
   readonly session: Session;
   readonly world: Studio["printWorld"];
+  readonly studio: Studio;
 }
 
 const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> = {
   plan: () => import("../plan/plan-page").then(({ PlanPage }) => PlanPage),
+  shelf: () => import("../shelf/shelf-page").then(({ ShelfPage }) => ShelfPage),
   record: () => import("../record/record-page").then(({ RecordPage }) => RecordPage),
   log: () => import("../record/log-page").then(({ LogPage }) => LogPage),
   rescue: () => import("../rescue/rescue-page").then(({ RescuePage }) => RescuePage),
@@ -40,5 +42,5 @@ interface AnyPageProps {
 /** The page of that name. */
 export function AnyPage({ session, page, studio }: AnyPageProps) {
   const Shown = PAGES[page];
-  return <Shown session={session} world={studio.printWorld} />;
+  return <Shown session={session} world={studio.printWorld} studio={studio} />;
 }

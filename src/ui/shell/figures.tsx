@@ -1,12 +1,13 @@
 import { figuresOf, phaseOf } from "../../app/edition/figures";
 import type { Session } from "../../app/edition/session";
+import { isShelf } from "../../core/document/shelf-kind";
 import { lazily } from "./lazily";
 import { showExplained } from "./open-dialog";
 
 /** Key figures of the phase the edition is in; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
-  session.book.value;
+  if (isShelf(session.book.value)) return <section class="figures" aria-label="Key figures" />;
   return (
     <section class="figures" aria-label="Key figures">
       {figuresOf(session).map((figure) => (

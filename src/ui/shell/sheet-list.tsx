@@ -1,4 +1,5 @@
 import type { Page, Session } from "../../app/edition/session";
+import { isShelf, SHELF_SHEETS } from "../../core/document/shelf-kind";
 import type { SheetKey } from "../../core/document/workbook";
 import { showPage, showSheet } from "../edition/go-to";
 import { fetchPage } from "./any-page";
@@ -19,6 +20,7 @@ interface PageButton {
 /** Pages by the group they are listed in, in this order. */
 const PAGES: Readonly<Record<Page, PageButton>> = {
   plan: { group: "Plan", title: "Plan", isFirst: true },
+  shelf: { group: "Plan", title: "The shelf" },
   calendar: { group: "Plan", title: "Ready when" },
   record: { group: "Run", title: "Record", isFirst: true },
   log: { group: "Run", title: "Run log" },
@@ -34,11 +36,15 @@ const PAGE_NAMES = Object.keys(PAGES) as Page[];
 /** Every page with its title, in the order of the list. */
 export const pageTitles = () => PAGE_NAMES.map((page) => ({ page, title: PAGES[page].title }));
 
+/** What the studio's shelf has of all that. */
+const OF_SHELF: typeof GROUPS = [{ title: "The shelf", sheets: SHELF_SHEETS }];
+
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {
   const { sheets } = session.book.value;
+  const isOfShelf = isShelf(session.book.value);
   const pageButton = (page: Page) => (
     <button
       type="button"
@@ -51,11 +57,15 @@ export function SheetList({ session }: { readonly session: Session }) {
       {PAGES[page].title}
     </button>
   );
-  const pagesOf = (group: string, isFirst: boolean) =>
-    PAGE_NAMES.filter((name) => PAGES[name].group === group && (PAGES[name].isFirst ?? false) === isFirst);
+  const pagesOf = (group: string, isFirst: boolean): readonly Page[] =>
+    isOfShelf
+      ? isFirst
+        ? ["shelf"]
+        : []
+      : PAGE_NAMES.filter((name) => PAGES[name].group === group && (PAGES[name].isFirst ?? false) === isFirst);
   return (
     <nav class="sheets" aria-label="Sheets">
-      {GROUPS.map((group) => (
+      {(isOfShelf ? OF_SHELF : GROUPS).map((group) => (
         <section key={group.title} aria-label={group.title}>
           <h2>{group.title}</h2>
           {pagesOf(group.title, true).map(pageButton)}
