@@ -127,3 +127,20 @@ test("an edition puts what it has on the shelf, and takes a new price from it by
   await page.locator("header.top").getByRole("button", { name: "Undo", exact: true }).click();
   await expect(shelf).toContainText("22.00 here, 24.50 on the shelf");
 });
+
+test("one press looks at the other editions kept here; a copy of this one says nothing new", async ({ page }) => {
+  await open(page);
+  await openEditions(page);
+  await more(page, "Marram").click();
+  await page.getByRole("button", { name: "Duplicate" }).click();
+  await expect(more(page, "Marram (copy)")).toBeVisible();
+  await page.getByRole("button", { name: "Close", exact: true }).click();
+  await page.locator("nav.sheets").getByRole("button", { name: "Plan", exact: true }).click();
+  const seen = page.getByTestId("plan-seen");
+  const fettled = seen.getByRole("listitem").filter({ hasText: "Fettle took 14.5" });
+  await expect(fettled).toContainText("in 139 pieces");
+  await tabTo(page, "Look at 1 other edition");
+  await page.keyboard.press("Enter");
+  await expect(seen).toContainText("No other edition kept here has seen anything more of these steps.");
+  await expect(fettled).toContainText("in 139 pieces");
+});

@@ -4,11 +4,12 @@ import { type Known, type Measured, meanAcross, rateAcross } from "../../ceramic
 import { type CellName, columnOf, rawAt, rowLabel } from "../../core/document/access";
 import type { Operation } from "../../core/document/change";
 import { isAllowed, takesEntry } from "../../core/document/entry";
-import type { Row, SeenStep, Workbook } from "../../core/document/workbook";
+import type { Row, SeenEdition, SeenStep, Workbook } from "../../core/document/workbook";
 import { seenUntilNow } from "../../core/steps/seen";
 import { textInUnit, unitOf } from "../edition/display";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
+import { elsewhereOf, withElsewhere } from "./seen-elsewhere";
 
 const CONFIDENCE = 0.95;
 
@@ -29,10 +30,10 @@ export interface SeenNumber {
   readonly stands: "takes" | "fits" | "same" | "can't";
 }
 
-/** Everything that was seen of the numbers the plan asks for, in the order of the way. */
+/** Everything that was seen of the numbers the plan asks for, in the order of the way; with other editions once they were looked at. */
 export function seenNumbers(session: Session): readonly SeenNumber[] {
   const book = session.book.value;
-  const seen = seenOfSteps(book);
+  const seen = seenOfSteps(book, elsewhereOf(session).value?.seen ?? []);
   return book.sheets.route.rows.flatMap((row) => {
     const steps = seen.get(row.id) ?? [];
     return steps.length === 0 ? [] : numbersOf(session, row, steps);
@@ -40,10 +41,10 @@ export function seenNumbers(session: Session): readonly SeenNumber[] {
 }
 
 /** What each edition saw of a step, by the step; a step of another kind under the same id is another one. */
-function seenOfSteps(book: Workbook): ReadonlyMap<string, readonly SeenStep[]> {
+function seenOfSteps(book: Workbook, elsewhere: readonly SeenEdition[]): ReadonlyMap<string, readonly SeenStep[]> {
   const found = new Map<string, SeenStep[]>();
   const kinds = new Map(book.sheets.route.rows.map((row) => [row.id, row.cells.kind]));
-  for (const { steps } of seenUntilNow(book))
+  for (const { steps } of withElsewhere(seenUntilNow(book), elsewhere))
     for (const step of steps)
       if (kinds.get(step.step) === step.kind) found.set(step.step, [...(found.get(step.step) ?? []), step]);
   return found;

@@ -4,6 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useRef, useState } from "preact/hooks";
 import { setDue } from "../../app/calendar/calendar-commands";
 import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
 import {
   allFields,
   examplesIn,
@@ -23,7 +24,7 @@ import { SeenPart } from "./seen-part";
 import { Way } from "./way";
 
 /** The page “Plan”. */
-export function PlanPage({ session }: { readonly session: Session }) {
+export function PlanPage({ session, studio }: { readonly session: Session; readonly studio: Studio }) {
   session.valuesVersion.value;
   const book = session.book.value;
   const parts = planParts(book);
@@ -43,7 +44,7 @@ export function PlanPage({ session }: { readonly session: Session }) {
         <h2>Plan</h2>
         <Examples count={left.length} isStarted={book.meta.examples !== undefined} onNext={toNext} />
       </header>
-      <SeenPart session={session} />
+      <SeenPart session={session} studio={studio} />
       <Part {...part} name="piece" title="The piece" to={["edition", "piece_kg"]} />
       <Part {...part} name="studio" title="The studio" to={["edition", "wage"]} />
       <Part {...part} name="materials" title="What is bought" to={["materials"]}>

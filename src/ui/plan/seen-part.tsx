@@ -1,15 +1,31 @@
 // What was seen of the numbers of the way, here and in earlier editions, and one press to plan with it.
 import "./seen-part.css";
+import { useEffect } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
+import { elsewhereOf, lookElsewhere, othersKept } from "../../app/plan/seen-elsewhere";
 import { type SeenNumber, seenNumbers, takeSeen } from "../../app/plan/seen-plan";
 import { goTo } from "../edition/go-to";
 
-/** The part of the Plan page; nothing where nothing was seen. */
-export function SeenPart({ session }: { readonly session: Session }) {
+interface Props {
+  readonly session: Session;
+  readonly studio: Studio;
+}
+
+/** The part of the Plan page; nothing where nothing was seen and there is nowhere else to look. */
+export function SeenPart({ session, studio }: Props) {
+  useEffect(() => void studio.refreshList(), []);
   const numbers = seenNumbers(session);
-  if (numbers.length === 0) return null;
+  const elsewhere = <Elsewhere session={session} studio={studio} />;
+  if (numbers.length === 0)
+    return othersKept(studio).length === 0 ? null : (
+      <section class="part seen" aria-label="Seen before" data-testid="plan-seen">
+        <h3>Seen before</h3>
+        {elsewhere}
+      </section>
+    );
   const otherwise = numbers.filter(({ stands }) => stands === "takes" || stands === "can't");
-  const others = numbers.filter((one) => !otherwise.includes(one));
+  const fitting = numbers.filter((one) => !otherwise.includes(one));
   const taken = otherwise.filter(({ stands }) => stands === "takes");
   return (
     <section class="part seen" aria-label="Seen before" data-testid="plan-seen">
@@ -27,16 +43,45 @@ export function SeenPart({ session }: { readonly session: Session }) {
         <p class="quiet">The plan lies outside of what was counted and measured here and in earlier editions.</p>
       )}
       <List session={session} numbers={otherwise} />
-      {others.length === 0 ? null : (
+      {fitting.length === 0 ? null : (
         <details>
           <summary>
-            {others.length === 1 ? "1 number of the plan fits" : `${others.length} numbers of the plan fit`} what was
+            {fitting.length === 1 ? "1 number of the plan fits" : `${fitting.length} numbers of the plan fit`} what was
             seen
           </summary>
-          <List session={session} numbers={others} />
+          <List session={session} numbers={fitting} />
         </details>
       )}
+      {elsewhere}
     </section>
+  );
+}
+
+/** One press to look at the other editions kept here, and what came of it. */
+function Elsewhere({ session, studio }: Props) {
+  const found = elsewhereOf(session).value;
+  const count = othersKept(studio).length;
+  if (count === 0) return null;
+  const editions = (number: number) => (number === 1 ? "1 other edition" : `${number} other editions`);
+  if (found && found.looked < found.of)
+    return (
+      <p class="quiet" role="status">
+        Looking at edition {found.looked + 1} of {found.of}…
+      </p>
+    );
+  return (
+    <p class="elsewhere">
+      <span class="quiet" role="status">
+        {found?.seen.length === 0
+          ? "No other edition kept here has seen anything more of these steps."
+          : found
+            ? `${editions(found.seen.length)} kept here had steps of the same kind and name: their losses, minutes and coats are in these numbers.`
+            : "Other editions kept here may have seen steps of the same kind and name."}
+      </span>
+      <button type="button" onClick={() => void lookElsewhere(studio, session)}>
+        {found ? "Look again" : `Look at ${editions(count)}`}
+      </button>
+    </p>
   );
 }
 
