@@ -67,10 +67,14 @@ function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others
   const typed: TypedCells[] = [];
   const formulas: FormulaGroup[] = [];
   const covered: CoveredCell[] = [];
+  const placed = sheet.rows.flatMap((row): PlacedRow[] => {
+    const place = rows.get(row.id);
+    return place === undefined ? [] : [{ place, row }];
+  });
   for (const column of sheet.columns) {
     const at = columns.get(column.key);
     if (at === undefined) continue;
-    const parted = partRows(column, sheet.rows, rows);
+    const parted = partRows(column, placed);
     for (const { place, row } of [...parted.typed, ...parted.own]) {
       const { formula } = specOf(column, row);
       if (formula !== undefined || typeof row.cells[column.key] === "object")
@@ -98,21 +102,20 @@ interface PlacedRow {
 }
 
 /** The rows of a column: with a value typed, with a formula of their own, and by the formula that stands there. */
-function partRows(column: Column, rows: readonly Row[], places: ReadonlyMap<string, number>) {
+function partRows(column: Column, placed: readonly PlacedRow[]) {
   const typed: PlacedRow[] = [];
   const own: PlacedRow[] = [];
   const groups = new Map<string, { readonly formula: string; readonly places: number[] }>();
   let last: { readonly formula: string; readonly places: number[] } | undefined;
-  for (const row of rows) {
-    const place = places.get(row.id);
+  for (const one of placed) {
+    const { place, row } = one;
     const formula = formulaOf(column, row);
-    if (place === undefined) continue;
     const raw = row.cells[column.key];
     if (formula === undefined) {
-      if (raw !== undefined) typed.push({ place, row });
+      if (raw !== undefined) typed.push(one);
       continue;
     }
-    if (raw !== undefined) own.push({ place, row });
+    if (raw !== undefined) own.push(one);
     // Neighbours are mostly alike.
     if (last?.formula === formula) {
       last.places.push(place);
