@@ -108,6 +108,8 @@ async function toMinutes(page) {
   await page.keyboard.press("Enter");
   const title = page.locator("#card h2").first();
   await title.filter({ hasText: "00003" }).waitFor(LONG);
+  // The sheet gets the keyboard a frame later.
+  await page.waitForFunction(() => document.activeElement?.closest(".grid-host"), undefined, LONG);
   await page.keyboard.press("Home");
   await title.filter({ hasText: "00003, Piece" }).waitFor(LONG);
   for (let at = 0; at < 40; at += 1) {
