@@ -128,6 +128,8 @@ export async function open(page, url) {
 
 /** @param {Page} page @param {string} name */
 export async function toPage(page, name) {
+  // In a narrow window the list is opened first.
+  if (await page.run(() => document.querySelector(".where")?.checkVisibility())) await click(page, ".where");
   await click(page, "nav.sheets button", new RegExp(`^${name}\\d*$`));
   await until(`${name} is shown`, () =>
     page.run((wanted) => document.querySelector("nav.sheets [aria-current]")?.textContent?.startsWith(wanted), name),

@@ -52,19 +52,3 @@ test("the tools of Pieces take two rows at most at 1440 px, also while pieces ar
   await expect(page.getByText("21 chosen")).toBeVisible();
   expect(await rows()).toBeLessThanOrEqual(2);
 });
-
-for (const width of [1440, 1024, 820])
-  test(`the main views fit at ${width} px`, async ({ page }) => {
-    await page.setViewportSize({ width, height: 900 });
-    await open(page);
-    for (const sheet of ["Pieces", "Route", "Firings", "Kilns", "Edition", "Results"]) {
-      await page
-        .getByRole("navigation")
-        .getByRole("button", { name: new RegExp(`^${sheet}`) })
-        .click();
-      await page.waitForTimeout(300);
-      await page.screenshot({ path: `test-results/views/${sheet}-${width}.png` });
-      const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      expect(overflow, `${sheet} at ${width}`).toBeLessThanOrEqual(0);
-    }
-  });

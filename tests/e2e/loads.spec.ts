@@ -1,14 +1,14 @@
 // Loads: pieces that wait are put into loads, moved by keyboard and by touch, made into firings, and taken back in one step.
 import AxeBuilder from "@axe-core/playwright";
 import { expect } from "@playwright/test";
-import { open, settled, test } from "./page";
+import { open, settled, test, toPlace } from "./page";
 
 test.use({ viewport: { width: 820, height: 1100 }, hasTouch: true });
 
 test.beforeEach(async ({ page }) => {
   await page.clock.setFixedTime(new Date("2026-11-25T09:00:00Z"));
   await open(page);
-  await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Loads" }).tap();
+  await toPlace(page, "Loads");
   await expect(page.getByTestId("load")).toHaveCount(2);
 });
 
@@ -54,7 +54,7 @@ test("loads are made of the lanterns that wait, become firings, and are taken ba
     await settled(page);
     await expect(page.getByTestId("notice-done").last()).toContainText("Firings L20, G13");
     await expect(page.getByText("No piece waits for a firing now.")).toBeVisible();
-    const firings = page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: /^Firings/ });
+    const firings = page.locator("nav.sheets button", { hasText: /^Firings/ });
     await expect(firings).toContainText("13");
     await page.getByRole("button", { name: "Undo", exact: true }).first().tap();
     await settled(page);

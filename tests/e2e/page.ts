@@ -24,6 +24,31 @@ export async function open(page: Page): Promise<void> {
   await settled(page);
 }
 
+/** The titles of all sheets and pages, in the order of the list. */
+export async function placeNames(page: Page): Promise<readonly string[]> {
+  return page
+    .locator("nav.sheets button")
+    .evaluateAll((buttons) =>
+      buttons.map((button) => [...button.childNodes].find((node) => node.nodeType === 3)?.textContent?.trim() ?? ""),
+    );
+}
+
+/** Opens, in a narrow window, the list of sheets or that of what else can be done; in a wide one both stand on the page. */
+export async function unfold(page: Page, list: "sheets" | "more"): Promise<void> {
+  const opener = page.locator(`.top [popovertarget=${list}]`);
+  if ((await opener.isVisible()) && !(await page.locator(`#${list}`).isVisible())) await opener.click();
+}
+
+/** Goes to a sheet or a page by the list. */
+export async function toPlace(page: Page, name: string): Promise<void> {
+  await unfold(page, "sheets");
+  const button = page.locator("nav.sheets button").filter({ hasText: new RegExp(`^${name}\\d*$`) });
+  await button.click();
+  await expect(button).toHaveAttribute("aria-current", "page");
+  await expect(page.locator("main > :last-child")).not.toBeEmpty();
+  await settled(page);
+}
+
 /** Waits until the engine has nothing left to do. */
 export async function settled(page: Page): Promise<void> {
   await expect(page.locator(".figures b").first()).not.toHaveText("…");

@@ -2,13 +2,13 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
 import { type PdfPage, readPdf } from "../tools/pdf-text";
-import { open, tabTo, test } from "./page";
+import { open, tabTo, test, toPlace } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 async function openPaper(page: Page): Promise<void> {
   await open(page);
-  await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Paper" }).click();
+  await toPlace(page, "Paper");
   await expect(page.getByTestId("papers").locator(".leaf").first()).toBeVisible();
 }
 
@@ -90,7 +90,7 @@ test("a long bench sheet is printed whole, though the screen shows its beginning
   await dialog.getByRole("spinbutton").or(dialog.getByRole("textbox")).first().fill("400");
   await dialog.getByRole("button", { name: /^Add/ }).click();
   await expect(page.getByText(/^(Calculating|Checking)…/)).toHaveCount(0);
-  await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Paper" }).click();
+  await toPlace(page, "Paper");
   await expect(page.getByTestId("paper-said")).toHaveText("449 pieces at 7 steps");
   await expect(page.getByText("The first 300 rows are shown here; all 449 are printed.")).toBeVisible();
   await expect(page.locator(".leaf tbody tr")).toHaveCount(300);
@@ -134,7 +134,7 @@ test("firings, cards and the statement: chosen by number, one a page, and the si
   expect(statement).toContain(put);
 
   await page.reload();
-  await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Paper" }).click();
+  await toPlace(page, "Paper");
   await expect(page.getByLabel("Paper size")).toHaveValue("Letter");
 });
 

@@ -1,7 +1,7 @@
 // The plan first: from nothing to a price one trusts, by hand and by keyboard, at every width.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Locator, type Page } from "@playwright/test";
-import { figure, open, settled, tabTo, test } from "./page";
+import { figure, open, settled, tabTo, test, unfold } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
@@ -28,6 +28,7 @@ const cost = (page: Page) => page.getByTestId("answer-cost-standard");
 
 async function start(page: Page, title: string, template: string): Promise<void> {
   await open(page);
+  await unfold(page, "more");
   await page.getByRole("button", { name: "Start an edition…" }).click();
   const dialog = page.getByRole("dialog");
   await dialog.locator("[name=title]").fill(title);
@@ -195,7 +196,7 @@ for (const width of [1440, 1024, 820, 390])
       const texts = "label, button, legend, h2, h3, p, dt, dd, span, b, small";
       const all = [...document.querySelectorAll<HTMLElement>(`.plan :is(${texts}), .answer :is(${texts})`)];
       return all
-        .filter((one) => one.clientWidth > 0 && !one.matches(".unseen") && one.scrollWidth > one.clientWidth + 1)
+        .filter((one) => one.clientWidth > 0 && !one.matches(".unseen, .told") && one.scrollWidth > one.clientWidth + 1)
         .map((one) => `${one.className} ${one.textContent?.slice(0, 60)}`);
     });
     expect(cut).toEqual([]);

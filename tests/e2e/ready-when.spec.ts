@@ -1,7 +1,7 @@
 // Ready when, on a tablet: the due date is moved until it cannot be met, and the page says why and what would help.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { open, test } from "./page";
+import { open, test, toPlace } from "./page";
 
 test.use({ viewport: { width: 820, height: 1100 }, hasTouch: true });
 
@@ -9,7 +9,7 @@ test.use({ viewport: { width: 820, height: 1100 }, hasTouch: true });
 test.beforeEach(async ({ page }) => {
   await page.clock.setFixedTime(new Date("2026-11-25T09:00:00Z"));
   await open(page);
-  await page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name: "Ready when" }).tap();
+  await toPlace(page, "Ready when");
 });
 
 const answer = (page: Page) => page.getByTestId("ready");

@@ -1,7 +1,7 @@
 // The bench at tablet width: with fingers, and with the keyboard alone.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Locator, type Page } from "@playwright/test";
-import { figure, open, settled, tabTo, test } from "./page";
+import { figure, open, settled, tabTo, test, toPlace, unfold } from "./page";
 
 test.use({ viewport: { width: 820, height: 1180 }, hasTouch: true });
 
@@ -24,6 +24,11 @@ function hands(page: Page) {
     count: () => actions,
     tap: (name: string | RegExp) => count(button(name).tap()),
     tapOn: (locator: Locator) => count(locator.tap()),
+    /** Two taps: the list, and a name in it. */
+    goTo: async (name: string) => {
+      await count(unfold(page, "sheets"));
+      await count(toPlace(page, name));
+    },
     choose: (label: string, option: string | RegExp) =>
       count(
         (async () => {
@@ -40,8 +45,6 @@ function hands(page: Page) {
   };
 }
 
-const toPage = (page: Page, name: string | RegExp) =>
-  page.getByRole("navigation").getByRole("button", { name, exact: true });
 const recordIt = (page: Page) => page.getByTestId("record-it");
 const chosen = (page: Page) => page.getByTestId("chosen-count");
 
@@ -49,7 +52,7 @@ test("the demo from where it is to finished, with fingers, in under 30 actions",
   test.setTimeout(180_000);
   await open(page);
   const hand = hands(page);
-  await hand.tapOn(toPage(page, "Record"));
+  await hand.goTo("Record");
 
   await test.step("glaze what is bare, fire it all in a new firing, pack it", async () => {
     await hand.tap(/^Waiting for Glaze 12, choose all/);
@@ -89,7 +92,7 @@ test("the demo from where it is to finished, with fingers, in under 30 actions",
 
   await expect(page.getByText("No piece is waiting for anything.")).toBeVisible();
   expect(hand.count()).toBeLessThan(30);
-  await toPage(page, "Journal").tap();
+  await toPlace(page, "Journal");
   await expect(page.getByTestId("journal")).toContainText("balances");
   await expect(page.getByTestId("unsettled")).toHaveCount(0);
 });
@@ -98,7 +101,7 @@ test("out of order is asked once more; lost here with a reason of the maker's ow
   await open(page);
   const hand = hands(page);
   const put = await figure(page, "own_lost").textContent();
-  await hand.tapOn(toPage(page, "Record"));
+  await hand.goTo("Record");
   await hand.type("Piece numbers, such as 41-60, 66, 70-", "120-122");
   await hand.tap("Lost here");
   await hand.choose("At which step?", "Glaze firing");
@@ -117,7 +120,7 @@ test("out of order is asked once more; lost here with a reason of the maker's ow
   await page.getByRole("button", { name: "Undo", exact: true }).first().tap();
   await settled(page);
   await expect(figure(page, "own_lost")).toHaveText(put ?? "");
-  await toPage(page, "Run log").tap();
+  await toPlace(page, "Run log");
   await expect(page.getByTestId("log-entry")).toHaveCount(3);
 });
 
@@ -125,7 +128,7 @@ test("a flawed lantern is rescued with lustre; the entry is taken back later", a
   await open(page);
   const hand = hands(page);
   const before = await figure(page, "put_in").textContent();
-  await hand.tapOn(toPage(page, "Rescue"));
+  await hand.goTo("Rescue");
   await hand.type("Which flawed piece, or several alike?", "112");
   await expect(page.getByTestId("recommendation")).toContainText("Another glaze coat and firing");
   // A studio that lustres well: the chance decides.
@@ -136,16 +139,16 @@ test("a flawed lantern is rescued with lustre; the entry is taken back later", a
   await settled(page);
   await expect(page.getByTestId("rescued")).toContainText("112 waits for Low firing of the flaw");
   await expect(figure(page, "put_in")).not.toHaveText(before ?? "");
-  await hand.tapOn(toPage(page, /^Route/));
+  await hand.goTo("Route");
   await expect(page.locator(".grid-host")).toContainText("Lustre over the flaw");
 
   // Something else happens to it, and then the rescue turns out never to have been done.
-  await hand.tapOn(toPage(page, "Record"));
+  await hand.goTo("Record");
   await hand.type("Piece numbers, such as 41-60, 66, 70-", "112");
   await hand.tap("Note");
   await hand.type("What is to be noted?", "kept for the shop");
   await hand.tapOn(recordIt(page));
-  await hand.tapOn(toPage(page, "Run log"));
+  await hand.goTo("Run log");
   await hand.type("Words", "lustre");
   const entry = page.getByTestId("log-entry").filter({ hasText: "Cover with lustre: 112" });
   await hand.tapOn(entry.getByRole("button", { name: "Take back…" }));
@@ -162,7 +165,9 @@ test("a flawed lantern is rescued with lustre; the entry is taken back later", a
 test("by keyboard alone: choose, fire, record, take back", async ({ page }) => {
   await open(page);
   const key = page.keyboard;
-  await tabTo(page, "Record");
+  // The list opens at Pieces, and Record stands before it.
+  await key.press("Alt+1");
+  await key.press("Shift+Tab");
   await key.press("Enter");
   await expect(page.getByTestId("record")).toBeVisible();
   await key.press("Alt+2");
@@ -197,7 +202,7 @@ test("a refire for chosen pieces, from the Pieces sheet; everyone else's row is 
   await expect(page.getByTestId("plan")).not.toContainText("A new step");
   await hand.tapOn(recordIt(page));
   await settled(page);
-  await toPage(page, /^Pieces/).tap();
+  await toPlace(page, "Pieces");
   await expect(page.locator(".river")).toContainText("Refire");
 });
 
@@ -221,17 +226,17 @@ for (const scheme of ["light", "dark"] as const)
       expect(overflow, what).toBeLessThanOrEqual(0);
     };
     const hand = hands(page);
-    await toPage(page, "Record").tap();
+    await toPlace(page, "Record");
     await hand.tap(/^Waiting for Glaze 12/);
     await page.locator("summary").filter({ hasText: "Waiting for Glaze firing" }).tap();
     for (const act of ["Done to a step", "Lost here", "Refire or add a step"]) {
       await hand.tap(act);
       await clean(act);
     }
-    await toPage(page, "Run log").tap();
+    await toPlace(page, "Run log");
     await page.getByRole("button", { name: "Take back…" }).first().tap();
     await clean("Run log");
-    await toPage(page, "Rescue").tap();
+    await toPlace(page, "Rescue");
     await hand.type("Which flawed piece, or several alike?", "112");
     await hand.tap("Change Cover with lustre");
     await clean("Rescue");

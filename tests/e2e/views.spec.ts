@@ -1,33 +1,143 @@
-// A picture of every main view at three widths, light and dark, to be looked at: test-results/views. Nothing is compared.
+// Every view at every width: it fits, nothing is cut, a thumb can press it, and a message covers none of it.
+// A picture of each is left in test-results/views, to be looked at. Nothing is compared.
 import { mkdirSync } from "node:fs";
-import { expect } from "@playwright/test";
-import { open, test } from "./page";
+import AxeBuilder from "@axe-core/playwright";
+import { expect, type Page } from "@playwright/test";
+import { open, placeNames, test, toPlace } from "./page";
 
-const WIDTHS = [1440, 1024, 820] as const;
+const SIZES = [
+  [1440, 900],
+  [1024, 900],
+  [820, 1180],
+  [390, 844],
+] as const;
+/** Up to this width things are pressed with fingers. */
+const FINGERS = 900;
 const FOLDER = "test-results/views";
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
-for (const width of WIDTHS)
-  test(`every view at ${width} px opens without a word on the console and fits`, async ({ page }) => {
+for (const [width, height] of SIZES)
+  test(`every view at ${width} px fits, is read whole and can be pressed`, async ({ page }) => {
     test.setTimeout(240_000);
     mkdirSync(FOLDER, { recursive: true });
-    await page.setViewportSize({ width, height: 900 });
+    await page.setViewportSize({ width, height });
     await open(page);
-    const names = await page
-      .locator("nav.sheets button")
-      .evaluateAll((buttons) =>
-        buttons.map((button) => [...button.childNodes].find((node) => node.nodeType === 3)?.textContent?.trim() ?? ""),
-      );
+    const names = await placeNames(page);
     expect(names.length).toBeGreaterThan(15);
-    for (const [at, name] of names.entries()) {
-      await page.locator("nav.sheets button").nth(at).click();
-      await page.waitForTimeout(400);
+    for (const name of names) {
+      await toPlace(page, name);
       await page.screenshot({ path: `${FOLDER}/${width}-${name.toLowerCase().replaceAll(" ", "-")}.png` });
       const wide = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect(wide, `${name} is wider than the page`).toBeLessThanOrEqual(1);
+      expect(await cutTexts(page), `cut on ${name}`).toEqual([]);
+      if (width <= FINGERS) expect(await smallTargets(page), `too small on ${name}`).toEqual([]);
     }
     await page.emulateMedia({ colorScheme: "dark" });
-    await page.locator("nav.sheets button", { hasText: "Pieces" }).click();
+    await toPlace(page, "Pieces");
     await page.screenshot({ path: `${FOLDER}/${width}-dark.png` });
   });
+
+for (const [width, scheme] of [
+  [1440, "light"],
+  [390, "dark"],
+] as const)
+  test(`axe finds nothing on any view at ${width} px, ${scheme}`, async ({ page }) => {
+    test.setTimeout(240_000);
+    await page.setViewportSize({ width, height: 900 });
+    await page.emulateMedia({ colorScheme: scheme });
+    await open(page);
+    for (const name of await placeNames(page)) {
+      await toPlace(page, name);
+      const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+      expect(
+        found.violations.map(({ id, nodes }) => `${name} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`),
+      ).toEqual([]);
+    }
+  });
+
+for (const width of [1440, 820, 390])
+  test(`a message covers nothing at ${width} px`, async ({ page }) => {
+    test.setTimeout(240_000);
+    await page.setViewportSize({ width, height: 900 });
+    await open(page);
+    // Refused, so it stays until something is done.
+    await toPlace(page, "Loads");
+    await page
+      .getByLabel("numbers, or click on pieces below")
+      .or(page.getByPlaceholder("such as 41-44, 60"))
+      .first()
+      .fill("999");
+    await page.getByRole("button", { name: "Fire these once more" }).click();
+    await expect(page.locator(".notice")).toHaveCount(1);
+    for (const name of await placeNames(page)) {
+      await toPlace(page, name);
+      await expect(page.locator(".notice")).toBeVisible();
+      expect(await coveredControls(page), `covered on ${name}`).toEqual([]);
+    }
+  });
+
+/** Controls that are shown, without the lists a press opens. */
+const CONTROLS = "button, input, select, textarea, summary, a[href]";
+
+/** Texts and numbers wider than their box, which is not scrolled to read them; cells of the grid have a test of their own. */
+function cutTexts(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const cut: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>("#app *")) {
+      if (element.closest(".grid-host, .unseen, svg, select") || element.clientWidth <= 1) continue;
+      const { overflowX, paddingRight } = getComputedStyle(element);
+      if (overflowX === "auto" || overflowX === "scroll") continue;
+      const end = element.getBoundingClientRect().right - Number.parseFloat(paddingRight) + 1.5;
+      const isOut = [...element.childNodes].some((node) => {
+        const text = new Range();
+        text.selectNodeContents(node);
+        return node.nodeType === 3 && node.textContent?.trim() && text.getBoundingClientRect().right > end;
+      });
+      const isBox = overflowX === "hidden" || overflowX === "clip" || element.matches("input");
+      if (isOut || (isBox && element.scrollWidth > element.clientWidth + 1))
+        cut.push(`${element.className} ${element.getAttribute("aria-label") ?? element.textContent?.slice(0, 60)}`);
+    }
+    return cut;
+  });
+}
+
+/** What can be pressed and is smaller than 44 px; a number within a sentence is pressed on more than its letters. */
+function smallTargets(page: Page): Promise<string[]> {
+  return page.evaluate((controls) => {
+    const small: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>(controls)) {
+      if (!element.checkVisibility() || element.closest(".unseen, .skip, .grid-host")) continue;
+      const pressed = element.matches("[type=checkbox], [type=radio]")
+        ? (element.closest("label") ?? element)
+        : element;
+      const { width, height } = pressed.getBoundingClientRect();
+      const around = getComputedStyle(element, "::after");
+      const isAbsolute = around.position === "absolute" && around.content !== "none";
+      const [across, down] = isAbsolute
+        ? [Number.parseFloat(around.width), Number.parseFloat(around.height)]
+        : [width, height];
+      if (across < 43.5 || down < 43.5)
+        small.push(`${element.textContent || element.getAttribute("aria-label")} ${across} × ${down}`);
+    }
+    return small;
+  }, CONTROLS);
+}
+
+/** Controls that can be brought into sight and then have something over them. */
+function coveredControls(page: Page): Promise<string[]> {
+  return page.evaluate((controls) => {
+    const covered: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>(controls)) {
+      if (!element.checkVisibility() || element.closest(".unseen, .skip, .grid-host")) continue;
+      element.scrollIntoView({ block: "center", inline: "center" });
+      const { left, top, width, height } = element.getBoundingClientRect();
+      const over = document.elementFromPoint(left + width / 2, top + height / 2);
+      const label = element.closest("label");
+      if (!over || !(element.contains(over) || over.contains(element) || label?.contains(over)))
+        covered.push(`${element.textContent || element.getAttribute("aria-label")}: ${over?.className}`);
+    }
+    return covered;
+  }, CONTROLS);
+}

@@ -106,7 +106,8 @@ export function writeCells(
     overflow > 0
       ? [`${overflow} pasted cells lay beyond the sheet and were left out. Add pieces first, then paste again.`]
       : [];
-  if (outcome.refused.length === 1 && entries.length === 1) session.refuse(outcome.refused);
+  if (outcome.refused.length === 1 && entries.length === 1)
+    session.refuse(outcome.refused, undefined, entries[0]?.cell);
   else if (outcome.refused.length > 0)
     session.tell("refused", `${kept} of ${entries.length} cells ${how}; ${outcome.refused.length} kept as they were.`, [
       ...outcome.refused.slice(0, 50).map(({ message }) => message),

@@ -11,6 +11,7 @@ import type { EngineClient } from "../../engine/client";
 import type { Layout } from "../../engine/layout";
 import type { Patch, Value } from "../../engine/values";
 import { decimalMark, type Formats } from "./format";
+import { type Notice, noticesAfter, withNotice } from "./notices";
 import { type EngineState, Reckoning, type Speculator } from "./reckoning";
 import { pastSteps, type SheetView } from "./view";
 
@@ -22,16 +23,6 @@ export interface World {
   keep(book: Workbook, change: Change, place: Place): void;
   readonly locale: string;
   now(): Date;
-}
-
-/** Something to tell the maker. */
-export interface Notice {
-  readonly id: number;
-  readonly tone: "done" | "refused" | "failed";
-  readonly text: string;
-  readonly details: readonly string[];
-  /** The step of the history that it tells of, if it tells of one. */
-  readonly of?: Change | undefined;
 }
 
 export interface Selection {
@@ -237,35 +228,33 @@ export class Session {
     return this.reckoning.snapshot();
   }
 
-  tell(tone: Notice["tone"], text: string, details: readonly string[] = [], of?: Change): void {
+  tell(
+    tone: Notice["tone"],
+    text: string,
+    details: readonly string[] = [],
+    how: Pick<Notice, "of" | "about" | "passes"> = {},
+  ): void {
     this.noticeId += 1;
-    this.notices.value = [...this.notices.value.slice(-19), { id: this.noticeId, tone, text, details, of }];
+    this.notices.value = withNotice(this.notices.value, { id: this.noticeId, tone, text, details, ...how });
   }
 
   /** Tells of the change that was just made, so that the message can take exactly that one back. */
   tellDone(text: string, details: readonly string[] = []): void {
-    this.tell("done", text, details, this.history.value.done.at(-1));
+    this.tell("done", text, details, { of: this.history.value.done.at(-1) });
   }
 
-  /** Tells of problems: the first in full, the others beneath it. */
-  refuse(problems: readonly Problem[], lead?: string): void {
+  /**
+   * Tells of problems: the first in full, the others beneath it. What was refused of a cell holds until the cell is written,
+   * a problem that stands alone until the next change.
+   */
+  refuse(problems: readonly Problem[], lead?: string, about?: CellName): void {
     const [first, ...rest] = problems;
     if (!first) return;
-    if (lead === undefined)
-      this.tell(
-        "refused",
-        first.message,
-        rest.map(({ message }) => message),
-      );
-    else
-      this.tell(
-        "refused",
-        lead,
-        problems.map(({ message }) => message),
-      );
+    const details = (lead === undefined ? rest : problems).map(({ message }) => message);
+    this.tell("refused", lead ?? first.message, details, { about, passes: details.length === 0 });
   }
 
-  /** Tells what is different in an edition that an earlier program saved. It stays until it is put away. */
+  /** Tells what is different in an edition that an earlier program saved. It stays until it is closed. */
   tellNews(news: readonly string[] = []): void {
     if (news.length > 0)
       this.tell(
@@ -286,6 +275,8 @@ export class Session {
     this.tell(
       "failed",
       "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
+      [],
+      { passes: true },
     );
   }
 
@@ -319,6 +310,7 @@ export class Session {
     batch(() => {
       if (isMoved) this.book.value = book;
       this.history.value = history;
+      this.notices.value = noticesAfter(this.notices.value, change, book);
     });
     if (isMoved) this.reckoning.take(change);
   }

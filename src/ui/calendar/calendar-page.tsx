@@ -20,6 +20,7 @@ import type { Session } from "../../app/edition/session";
 import { type Ready, readyWhen } from "../../ceramics/calendar/ready";
 import { remedies, startBy } from "../../ceramics/calendar/remedies";
 import type { Problem } from "../../core/problem";
+import { PageWords } from "../controls/page-words";
 import { Picture } from "../controls/picture";
 import { TableHead } from "../controls/table-head";
 import { CalendarForm } from "./calendar-form";
@@ -34,6 +35,7 @@ export function CalendarPage({ session }: { readonly session: Session }) {
     <article class="paper calendar" id="sheet" tabIndex={-1} aria-label="Ready when" data-testid="calendar">
       <header>
         <h2>Ready when</h2>
+        <PageWords page="calendar" />
       </header>
       {read === undefined ? <p class="quiet">The work ahead is being calculated…</p> : null}
       {read && !read.ok ? <Impossible problems={read.problems} /> : null}

@@ -17,10 +17,17 @@ import type { Column, Row } from "../../core/document/workbook";
 import { readableFormula } from "../../core/formula/typed-formula";
 import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
+import { keptTextsOf } from "../edition/kept-text";
 import { lazily } from "../shell/lazily";
 import { CellForm } from "./cell-form";
 import { KeptNotes } from "./kept-notes";
 import { Origins } from "./origins";
+
+/** Whether there is a card: a page has the whole width, but what was typed and landed nowhere is offered there too. */
+export function hasCard(session: Session): boolean {
+  const page = session.page.value;
+  return page === undefined || page === "plan" || keptTextsOf(session).value.length > 0;
+}
 
 /** The card for whatever is selected. */
 export function Card({ session }: { readonly session: Session }) {
@@ -32,21 +39,34 @@ export function Card({ session }: { readonly session: Session }) {
     session.page.value === undefined && selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
   const column = cell ? columnOf(book, sheet, cell.column) : undefined;
   const row = cell ? rowOf(book, sheet, cell.row) : undefined;
-  const isAnswer = session.page.value === "plan";
+  const page = session.page.value;
+  const isAnswer = page === "plan";
+  const hasKept = keptTextsOf(session).value.length > 0;
   return (
     <aside
-      class={cell || isAnswer ? "card" : "card idle"}
+      class={cell || isAnswer || hasKept ? "card" : "card idle"}
       id="card"
       // biome-ignore lint/a11y/noNoninteractiveTabindex: the card can be gone to by key, and scrolls
       tabIndex={0}
       aria-label={isAnswer ? "What the plan comes to" : "The selected cell"}
     >
+      {cell ? (
+        <button
+          type="button"
+          class="narrow-only put-by"
+          onClick={() => {
+            session.selection.value = undefined;
+          }}
+        >
+          Close
+        </button>
+      ) : null}
       <KeptNotes session={session} cell={column && row ? cell : undefined} />
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
-      ) : (
+      ) : page === undefined || isAnswer ? (
         <SheetCard session={session} />
-      )}
+      ) : null}
     </aside>
   );
 }
@@ -70,13 +90,10 @@ const SHEET_WORDS = {
 
 /** The answer of the plan stands where the card does: beside it, always in sight. */
 const LazyAnswer = lazily(() => import("../plan/answer").then(({ PlanAnswer }) => PlanAnswer));
-const LazyPageCard = lazily(() => import("./page-card").then(({ PageCard }) => PageCard));
 
 function SheetCard({ session }: { readonly session: Session }) {
   const sheet = session.sheet.value;
-  const page = session.page.value;
-  if (page === "plan") return <LazyAnswer session={session} />;
-  if (page !== undefined) return <LazyPageCard page={page} />;
+  if (session.page.value === "plan") return <LazyAnswer session={session} />;
   return (
     <>
       <h2>{session.book.value.sheets[sheet].title}</h2>

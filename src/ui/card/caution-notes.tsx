@@ -1,5 +1,7 @@
 // The cautions of the step a selected cell belongs to; loaded when one is first selected.
 
+import { useEffect } from "preact/hooks";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { cautionsOfFiring } from "../../app/paper/firing-cautions";
 import { type CellName, columnOf, rowOf } from "../../core/document/access";
@@ -11,30 +13,62 @@ interface NotesProps {
   readonly cell: CellName;
 }
 
-function cautionsAt({ session, cell }: NotesProps): readonly Caution[] {
-  const book = session.book.value;
-  const row = rowOf(book, cell.sheet, cell.row);
-  if (cell.sheet === "firings" && row) {
-    const read = (sheet: CellName["sheet"], id: string, column: string) => session.value({ sheet, row: id, column });
-    return cautionsOfFiring({ book, read, locale: session.formats.locale }, row);
-  }
-  const step = cell.sheet === "route" ? cell.row : columnOf(book, cell.sheet, cell.column)?.step;
-  const held = step === undefined ? undefined : rowOf(book, "route", step);
-  return held ? cautionsOfStep(book.sheets.route.rows, held) : [];
+/** Where each caution was first met, by its id: there it stands whole. */
+const metAtOf = perSession(() => new Map<string, string>());
+
+/** The row that has cautions: a firing, or the step of the route a cell belongs to. */
+function placeOf({ session, cell }: NotesProps): string | undefined {
+  if (cell.sheet === "route" || cell.sheet === "firings") return cell.row;
+  return columnOf(session.book.value, cell.sheet, cell.column)?.step;
 }
 
-/** Each caution with its source, and once whose word comes first. */
+function cautionsAt({ session, cell }: NotesProps, place: string): readonly Caution[] {
+  const book = session.book.value;
+  if (cell.sheet === "firings") {
+    const row = rowOf(book, "firings", place);
+    const read = (sheet: CellName["sheet"], id: string, column: string) => session.value({ sheet, row: id, column });
+    return row ? cautionsOfFiring({ book, read, locale: session.formats.locale }, row) : [];
+  }
+  const step = rowOf(book, "route", place);
+  return step ? cautionsOfStep(book.sheets.route.rows, step) : [];
+}
+
+/** Each caution in full where it is first met, and whose word comes first; where it comes again one line opens it. */
 export function CautionNotes(props: NotesProps) {
-  const cautions = cautionsAt(props);
+  const place = placeOf(props) ?? "";
+  const cautions = cautionsAt(props, place);
+  const metAt = metAtOf(props.session);
+  const isNew = ({ id }: Caution) => (metAt.get(id) ?? place) === place;
+  const again = cautions.filter((caution) => !isNew(caution));
+  useEffect(() => {
+    for (const { id } of cautions) if (!metAt.has(id)) metAt.set(id, place);
+  }, [place]);
   if (cautions.length === 0) return null;
   return (
     <>
-      {cautions.map(({ id, title, text, source }) => (
-        <div class="caution" key={id}>
-          <b>{title}.</b> {text} <small class="quiet">Published: {source}.</small>
-        </div>
+      {cautions.filter(isNew).map((caution) => (
+        <Whole key={caution.id} caution={caution} />
       ))}
+      {again.length > 0 ? (
+        <details class="caution" data-testid="cautions-again" key={place}>
+          <summary>
+            {again.length === 1 ? "1 caution" : `${again.length} cautions`}, as before:{" "}
+            {again.map(({ title }) => title.toLowerCase()).join(", ")}
+          </summary>
+          {again.map((caution) => (
+            <Whole key={caution.id} caution={caution} />
+          ))}
+        </details>
+      ) : null}
       <p class="quiet">{CAUTION_CLOSING}</p>
     </>
+  );
+}
+
+function Whole({ caution: { title, text, source } }: { readonly caution: Caution }) {
+  return (
+    <div class="caution">
+      <b>{title}.</b> {text} <small class="quiet">Published: {source}.</small>
+    </div>
   );
 }

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { giveBack, writeChecked } from "../../app/commands/commands";
 import { editTextOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
-import { type CellName, describeCell, specOf } from "../../core/document/access";
+import { type CellName, cellKeyOf, describeCell, specOf } from "../../core/document/access";
 import { choicesOf, takesEntry } from "../../core/document/entry";
 import type { Column, Row } from "../../core/document/workbook";
 import { keepText } from "../edition/kept-text";
@@ -89,6 +89,7 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
       onDone?.();
     }
   };
+  const refused = session.notices.value.findLast(({ about }) => about && cellKeyOf(about) === cellKeyOf(cell));
   if (spec.type === "choice")
     return (
       <form>
@@ -111,11 +112,18 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
     >
       <input
         aria-label={override ? "The value to give it" : "Its value"}
+        aria-invalid={refused !== undefined}
+        aria-describedby={refused ? "refused" : undefined}
         value={typed ?? start}
         onInput={(event) => setTyped(event.currentTarget.value)}
         ref={override && onDone ? takeKeyboard : null}
       />
       <button type="submit">{override ? "Give it this value" : "Enter"}</button>
+      {refused ? (
+        <p class="trouble" id="refused" role="alert" data-testid="notice-refused">
+          {refused.text}
+        </p>
+      ) : null}
     </form>
   );
 }

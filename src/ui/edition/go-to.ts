@@ -22,6 +22,9 @@ export const askWishOf = perSession(() => signal<"losses" | undefined>(undefined
 /** Rises when the keyboard is to go to the sheet. */
 export const focusWish = signal(0);
 
+/** Whether a phone shows sheets as grids, not as lists. */
+export const asGrid = signal(false);
+
 /** Shows a page in the place of the sheet. */
 export function showPage(session: Session, page: Page): void {
   session.page.value = page;

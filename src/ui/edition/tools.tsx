@@ -6,9 +6,10 @@ import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
 import { planWhatWasSeen } from "../../app/plan/learn";
 import { columnOf, LABEL_COLUMNS, overridesIn, rowLabel, rowOf } from "../../core/document/access";
 import { choosePieces } from "../../core/record/piece-edits";
+import { useNarrow } from "../controls/narrow";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
 import { chosenPieces, openFor, recordWishOf } from "./chosen";
-import { askWishOf, goTo } from "./go-to";
+import { asGrid, askWishOf, goTo } from "./go-to";
 import { setView, sheetViewOf, shownRows } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
@@ -288,6 +289,16 @@ export function Tools({ session }: { readonly session: Session }) {
   const isWhole = view.filter === "all" && view.find === "" && view.sort === undefined && view.only === undefined;
   return (
     <div class="tools" role="toolbar" aria-label={`${book.sheets[sheet].title}: what can be done`}>
+      {useNarrow() ? (
+        <button
+          type="button"
+          onClick={() => {
+            asGrid.value = !asGrid.value;
+          }}
+        >
+          {asGrid.value ? "As a list" : "As a grid"}
+        </button>
+      ) : null}
       {sheet === "pieces" ? <PieceTools session={session} /> : null}
       {sheet === "route" ? <RouteTools session={session} /> : null}
       {isCardSheet(sheet) ? <RowTools session={session} sheet={sheet} /> : null}

@@ -12,6 +12,7 @@ import { loadsState } from "../../app/loads/loads-state";
 import { rowLabel } from "../../core/document/access";
 import { choosePieces, namePieces } from "../../core/record/piece-edits";
 import { StepOptions } from "../controls/options";
+import { PageWords } from "../controls/page-words";
 import { LoadCard, PieceChips } from "./load-card";
 import { LoadMover } from "./load-mover";
 
@@ -27,10 +28,7 @@ export function LoadsPage({ session }: { readonly session: Session }) {
     <article class="paper loads" id="sheet" tabIndex={-1} aria-label="Loads" data-testid="loads">
       <header>
         <h2>Loads</h2>
-        <p class="quiet">
-          The pieces that wait for a firing, put into as few firings as go, and of those the cheapest. Arrange them as
-          you like; nothing is written before you make the firings.
-        </p>
+        <PageWords page="loads" />
       </header>
       {board ? (
         <Arranged session={session} board={board} />

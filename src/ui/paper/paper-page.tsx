@@ -7,6 +7,7 @@ import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { type PaperChoice, type PaperName, paperChoiceOf, usualPaper } from "../../app/paper/choice";
 import { MARGINS_MM, PAPER_SIZES, type PaperSetup } from "../../storage/preferences";
+import { PageWords } from "../controls/page-words";
 import { settledOf, Unsettled } from "../settle/settled";
 import { makePaper } from "./made";
 import { Printed } from "./printed";
@@ -57,7 +58,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
       <style>{pageRule(paper)}</style>
       <header class="unprinted">
         <h2>Paper</h2>
-        <p class="quiet">For the bench, the kiln, the customer and the file. It prints whole, in black and white.</p>
+        <PageWords page="paper" />
       </header>
       <Which session={session} choice={choice} />
       <Choices session={session} choice={choice} steps={made.ok ? made.value.steps : undefined} />

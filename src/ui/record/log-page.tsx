@@ -10,6 +10,7 @@ import { namePieces } from "../../core/record/piece-edits";
 import type { LogEntry } from "../../core/record/run-log";
 import { DateInput } from "../controls/date-input";
 import { StepOptions } from "../controls/options";
+import { PageWords } from "../controls/page-words";
 
 /** How many entries are shown at first, and how many more at a time. */
 const AT_A_TIME = 100;
@@ -25,6 +26,7 @@ export function LogPage({ session }: { readonly session: Session }) {
   return (
     <article class="bench log" id="sheet" tabIndex={-1} aria-label="Run log" data-testid="log">
       <h2>Run log</h2>
+      <PageWords page="log" />
       <Filters session={session} filter={filter} change={(to) => setFilter({ ...filter, ...to })} />
       <p role="status" class="quiet">
         {found.ok

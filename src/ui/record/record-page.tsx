@@ -7,6 +7,7 @@ import { planAsked, recordPieces, waitingGroups } from "../../app/record/record"
 import type { Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
 import type { RecordPlan } from "../../core/record/record-plan";
+import { PageWords } from "../controls/page-words";
 import { recordWishOf } from "../edition/chosen";
 import { newFiringWish } from "./firing-field";
 import { PlanWords } from "./plan-words";
@@ -61,6 +62,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
       onFocusIn={selectContent}
     >
       <h2>Record</h2>
+      <PageWords page="record" />
       <div class="bench-columns">
         <div>
           <RecordPieces session={session} groups={groups} chosen={chosen} wrong={wrong} />
@@ -96,9 +98,11 @@ export function RecordPage({ session }: { readonly session: Session }) {
             chosen={chosen}
             change={(to) => setForm({ ...form, ...to })}
           />
-          <PlanWords session={session} plan={plan} />
-          <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
         </section>
+      </div>
+      <div class="bench-foot">
+        <PlanWords session={session} plan={plan} />
+        <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
       </div>
     </article>
   );
@@ -115,7 +119,7 @@ function RecordButton({ plan, isAgreed, onRecord }: ButtonProps) {
   const isOdd = plan?.ok === true && plan.value.warnings.length > 0;
   const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
   return (
-    <div class="bench-foot">
+    <div class="press">
       <button type="button" class="act" disabled={count === 0} onClick={onRecord} data-testid="record-it">
         {isOdd && isAgreed
           ? `Yes, record it all the same: ${pieces}`

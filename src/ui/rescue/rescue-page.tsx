@@ -8,6 +8,7 @@ import { sayWaits } from "../../app/rescue/rescue-choose";
 import { recommendation, sayMoney } from "../../app/rescue/rescue-words";
 import { choosePieces, namePieces } from "../../core/record/piece-edits";
 import { AmountEntry } from "../controls/amount-field";
+import { PageWords } from "../controls/page-words";
 import { RecipeList } from "./recipe-list";
 import { RescueWays } from "./rescue-ways";
 
@@ -27,6 +28,7 @@ export function RescuePage({ session }: { readonly session: Session }) {
   return (
     <article class="bench rescue" id="sheet" tabIndex={-1} aria-label="Rescue" data-testid="rescue">
       <h2>Rescue</h2>
+      <PageWords page="rescue" />
       <div class="row">
         <label class="field">
           <span>Which flawed piece, or several alike?</span>

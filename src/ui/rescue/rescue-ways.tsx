@@ -6,6 +6,7 @@ import { planAsked } from "../../app/record/record";
 import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue/rescue";
 import { askedOfWay, chooseWay } from "../../app/rescue/rescue-choose";
 import { sayBreakEven, sayMoney } from "../../app/rescue/rescue-words";
+import { useNarrow } from "../controls/narrow";
 
 interface Props {
   readonly session: Session;
@@ -21,6 +22,40 @@ export function RescueWays(props: Props) {
   const { session, table, terms } = props;
   const { ways, choice } = table.weighed;
   const columnOf = (one: WeighedWay) => table.columns.find(({ recipe }) => recipe.id === one.id);
+  const isNarrow = useNarrow();
+  const lineClass = (line: Line) => (line.isStrong ? "sum" : line.isGrey?.(terms) ? "not-counted" : undefined);
+  const source = (
+    <p class="quiet">
+      {session.book.value.lists.recipes.length === 0 ? "There is no recipe yet: make one below." : whereFrom(table)}
+    </p>
+  );
+  if (isNarrow)
+    return (
+      <section class="ways" aria-label="Ways forward">
+        {ways.map((one) => (
+          <details class="way" key={one.id} open={one === choice}>
+            <summary>
+              <span>
+                {one.title}
+                {one === choice ? <b class="recommended">recommended</b> : null}
+              </span>
+              <b>{sayMoney(session, one.expected)}</b>
+            </summary>
+            <Choice {...props} way={one} />
+            <Records {...props} way={one} />
+            <dl>
+              {LINES.map((line) => (
+                <div key={line.title} class={lineClass(line)}>
+                  <dt>{line.title}</dt>
+                  <dd>{line.of(props, one, columnOf(one))}</dd>
+                </div>
+              ))}
+            </dl>
+          </details>
+        ))}
+        {source}
+      </section>
+    );
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than the page is scrolled with the keyboard
     <section class="ways" tabIndex={0} aria-label="Ways forward">
@@ -38,7 +73,7 @@ export function RescueWays(props: Props) {
         </thead>
         <tbody>
           <tr>
-            <th scope="row">Choosing it records</th>
+            <td />
             {ways.map((one) => (
               <td key={one.id}>
                 <Choice {...props} way={one} />
@@ -46,44 +81,56 @@ export function RescueWays(props: Props) {
             ))}
           </tr>
           {LINES.map((line) => (
-            <tr key={line.title} class={line.isStrong ? "sum" : line.isGrey?.(terms) ? "not-counted" : undefined}>
+            <tr key={line.title} class={lineClass(line)}>
               <th scope="row">{line.title}</th>
               {ways.map((one) => (
                 <td key={one.id}>{line.of(props, one, columnOf(one))}</td>
               ))}
             </tr>
           ))}
+          <tr>
+            <th scope="row">Choosing it records</th>
+            {ways.map((one) => (
+              <td key={one.id}>
+                <Records {...props} way={one} />
+              </td>
+            ))}
+          </tr>
         </tbody>
       </table>
-      <p class="quiet">
-        {session.book.value.lists.recipes.length === 0 ? "There is no recipe yet: make one below." : whereFrom(table)}
-      </p>
+      {source}
     </section>
   );
 }
 
-/** The press that does it, with what it does beside it. */
-function Choice({ session, table, way, onChosen }: Props & { readonly way: WeighedWay }) {
+type WayProps = Props & { readonly way: WeighedWay };
+
+/** The press that does it. */
+function Choice({ session, table, way, onChosen }: WayProps) {
   const plan = planAsked(session, table.pieces, askedOfWay(table, way.id));
-  const isPossible = plan.ok && plan.value.operations.length > 0;
+  return (
+    <button
+      type="button"
+      class="act"
+      aria-label={`Do this: ${way.title}`}
+      disabled={!plan.ok || plan.value.operations.length === 0}
+      onClick={() => chooseWay(session, table, way.id) && onChosen(way)}
+    >
+      Do this
+    </button>
+  );
+}
+
+/** What the press does, said before. */
+function Records({ session, table, way }: WayProps) {
+  const plan = planAsked(session, table.pieces, askedOfWay(table, way.id));
   const does = plan.ok ? [...plan.value.says, ...plan.value.warnings.map(({ says }) => `mind: ${says}`)] : [];
   return (
-    <>
-      <button
-        type="button"
-        class="act"
-        aria-label={`Do this: ${way.title}`}
-        disabled={!isPossible}
-        onClick={() => chooseWay(session, table, way.id) && onChosen(way)}
-      >
-        Do this
-      </button>
-      <ul class="quiet does">
-        {does.map((says) => (
-          <li key={says}>{says}</li>
-        ))}
-      </ul>
-    </>
+    <ul class="quiet does">
+      {does.map((says) => (
+        <li key={says}>{says}</li>
+      ))}
+    </ul>
   );
 }
 

@@ -11,6 +11,7 @@ import type { Settled } from "../../app/settle/settle";
 import { statementCell } from "../../app/settle/statement-cells";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { LinkedNumber } from "../controls/linked-number";
+import { PageWords } from "../controls/page-words";
 import { TableHead } from "../controls/table-head";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -28,6 +29,7 @@ export function AccountantPage({ session, world }: { readonly session: Session; 
           {currency}. Each piece is costed by itself. {result.ok ? lossRule(result.value.edition.lossRuns) : ""} Stock
           stands at cost or at what it will fetch, whichever is lower.
         </p>
+        <PageWords page="accountant" />
       </header>
       <div class="paper-tools">
         <button type="button" onClick={() => showDialog("pack")}>

@@ -6,6 +6,7 @@ import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { accountNamesOf, journalHeadOf } from "../../app/settle/settle";
 import { nameAccount, setJournalHead } from "../../app/settle/settle-commands";
 import { DateInput } from "../controls/date-input";
+import { PageWords } from "../controls/page-words";
 import { TableHead } from "../controls/table-head";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -27,6 +28,7 @@ export function JournalPage({ session, world }: JournalPageProps) {
         <p class="quiet">
           {currency}, rounded once to the currency's digits. Each reference balances; what did not happen is left out.
         </p>
+        <PageWords page="journal" />
       </header>
       <Head session={session} world={world} />
       <Unsettled session={session} result={result} />

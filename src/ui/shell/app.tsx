@@ -6,8 +6,9 @@ import { isCardSheet } from "../../app/edition/sheet-groups";
 import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts";
 import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
-import { Card } from "../card/card";
-import { focusWish } from "../edition/go-to";
+import { Card, hasCard } from "../card/card";
+import { useNarrow } from "../controls/narrow";
+import { asGrid, focusWish } from "../edition/go-to";
 import { River } from "../edition/river";
 import { shownRows } from "../edition/rows-shown";
 import { SheetPane } from "../edition/sheet-pane";
@@ -25,7 +26,6 @@ import { loadNewest, type Update } from "./update";
 const PLACES = {
   find: "#choose-pieces, input.find",
   card: "#card",
-  sheets: "nav.sheets button[aria-current]",
 } as const;
 
 /** Brings the keyboard to the sheet, or to the page that stands in its place. */
@@ -59,6 +59,13 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
     case "grid":
       toSheet();
       break;
+    case "sheets": {
+      const list = document.querySelector<HTMLElement>("#sheets");
+      // In a narrow window the list is opened first.
+      if (list?.checkVisibility() === false) list.showPopover();
+      document.querySelector<HTMLElement>("#sheets [aria-current]")?.focus();
+      break;
+    }
     default:
       document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
   }
@@ -115,6 +122,8 @@ export function App({ studio, update, openDemo }: AppProps) {
   }, [edition]);
   const session = studio.session.value;
   const dialog = openDialog.value;
+  const isList = useNarrow() && !asGrid.value;
+  const hasCards = session !== undefined && isCardSheet(session.sheet.value) && shownRows(session).length > 0;
   if (!session)
     return (
       <div class="empty">
@@ -132,7 +141,7 @@ export function App({ studio, update, openDemo }: AppProps) {
       </div>
     );
   return (
-    <div class="page">
+    <div class={hasCard(session) ? "page with-card" : "page"}>
       <button type="button" class="skip" onClick={toSheet}>
         To the sheet
       </button>
@@ -148,17 +157,19 @@ export function App({ studio, update, openDemo }: AppProps) {
             {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
             {shownRows(session).length === 0 ? <LazyEmpty session={session} /> : null}
-            <SheetPane session={session} />
-            {isCardSheet(session.sheet.value) && shownRows(session).length > 0 ? (
+            {isList ? null : <SheetPane session={session} />}
+            {hasCards ? (
               <LazyCards key={session.sheet.value} session={session} sheet={session.sheet.value} />
+            ) : isList ? (
+              <LazyRowList key={session.sheet.value} session={session} />
             ) : null}
           </Fragment>
         ) : (
           <AnyPage key={session} session={session} page={session.page.value} studio={studio} />
         )}
-        <Notices session={session} />
       </main>
-      <Card key={session} session={session} />
+      {hasCard(session) ? <Card key={session} session={session} /> : null}
+      <Notices session={session} />
       {studio.leaving.value ? <LazyLeaving studio={studio} /> : null}
       {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
     </div>
@@ -171,6 +182,8 @@ const LazyInvitation = lazily(() => import("../help/invitation").then(({ Invitat
 const LazyResults = lazily(() => import("../settle/results-panel").then(({ ResultsPanel }) => ResultsPanel));
 /** The rows of short sheets as cards. */
 const LazyCards = lazily(() => import("../plan/row-cards").then(({ RowCards }) => RowCards));
+/** Those of the others as a list, on a phone. */
+const LazyRowList = lazily(() => import("../edition/row-list").then(({ RowList }) => RowList));
 const LazyEmpty = lazily(() => import("../edition/empty-sheet").then(({ EmptySheet }) => EmptySheet));
 const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
 const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));

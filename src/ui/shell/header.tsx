@@ -3,8 +3,9 @@ import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { showDialog } from "./open-dialog";
 import { Calculating, Saving } from "./saving";
+import { closesOnPress, placeTitle } from "./sheet-list";
 
-/** Title, save state and what acts on the whole edition. */
+/** Title, save state and what acts on the whole edition; in a narrow window a slim bar that says where one is. */
 export function Header({ studio }: { readonly studio: Studio }) {
   const session = studio.session.value;
   if (!session) return null;
@@ -14,10 +15,11 @@ export function Header({ studio }: { readonly studio: Studio }) {
   const next = undone.at(-1);
   return (
     <header class="top">
+      <button type="button" class="narrow-only where" popovertarget="sheets">
+        <span class="unseen">Go elsewhere; you are at</span> {placeTitle(session)} <span aria-hidden="true">▾</span>
+      </button>
       <h1>{meta.title}</h1>
-      <span class="quiet note" title={meta.note}>
-        {meta.note}
-      </span>
+      <span class="quiet note">{meta.note}</span>
       {session.engineState.value === "ready" && !session.stopTrial.value ? null : <Calculating session={session} />}
       <Saving studio={studio} locale={session.formats.locale} />
       <button
@@ -28,42 +30,47 @@ export function Header({ studio }: { readonly studio: Studio }) {
       >
         Undo
       </button>
-      <button
-        type="button"
-        disabled={!next}
-        title={next ? `Redo: ${next.label}` : "Nothing to redo"}
-        onClick={() => redo(session)}
-      >
-        Redo
+      <button type="button" class="narrow-only" popovertarget="more">
+        More <span aria-hidden="true">▾</span>
       </button>
-      <button
-        type="button"
-        title="What was done, step by step, and the way back to each"
-        onClick={() => showDialog("done")}
-      >
-        What was done
-      </button>
-      <button type="button" onClick={() => void saveFile(studio)}>
-        Save as a file
-      </button>
-      <button type="button" title="Search everything: Alt 6" onClick={() => showDialog("search")}>
-        Search
-      </button>
-      <button type="button" onClick={() => showDialog("help")}>
-        Help
-      </button>
-      <button
-        type="button"
-        onClick={() => {
-          void studio.refreshList();
-          showDialog("editions");
-        }}
-      >
-        Editions…
-      </button>
-      <button type="button" class="act" onClick={() => showDialog("start")}>
-        Start an edition…
-      </button>
+      <div class="more" id="more" popover="auto" ref={closesOnPress}>
+        <button
+          type="button"
+          disabled={!next}
+          title={next ? `Redo: ${next.label}` : "Nothing to redo"}
+          onClick={() => redo(session)}
+        >
+          Redo
+        </button>
+        <button
+          type="button"
+          title="What was done, step by step, and the way back to each"
+          onClick={() => showDialog("done")}
+        >
+          What was done
+        </button>
+        <button type="button" onClick={() => void saveFile(studio)}>
+          Save as a file
+        </button>
+        <button type="button" title="Search everything: Alt 6" onClick={() => showDialog("search")}>
+          Search
+        </button>
+        <button type="button" onClick={() => showDialog("help")}>
+          Help
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            void studio.refreshList();
+            showDialog("editions");
+          }}
+        >
+          Editions…
+        </button>
+        <button type="button" class="act" onClick={() => showDialog("start")}>
+          Start an edition…
+        </button>
+      </div>
     </header>
   );
 }

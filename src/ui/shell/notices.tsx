@@ -1,56 +1,92 @@
-import { useEffect } from "preact/hooks";
+// The messages: in a row of their own below the page, so that they cover nothing, and one at a time.
+import type { ComponentChildren } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import { undo } from "../../app/commands/commands";
-import type { Notice, Session } from "../../app/edition/session";
+import type { Notice } from "../../app/edition/notices";
+import type { Session } from "../../app/edition/session";
+import { cellKeyOf, describeCell } from "../../core/document/access";
+import { goTo } from "../edition/go-to";
 
 const DONE_FOR_MS = 6000;
 /** A file may hold thousands of faults of one kind. */
 const DETAILS_SHOWN = 20;
 
-/** The messages: done things go by themselves, refusals stay until they are put away. */
+/** The newest message, and a way to those before it. What was done goes by itself; what was refused stays until it is mended. */
 export function Notices({ session }: { readonly session: Session }) {
-  const notices = session.notices.value.slice(-3);
+  const selection = session.selection.value;
+  const selected = selection && cellKeyOf({ sheet: selection.sheet, ...selection.anchor });
+  // What was refused of the selected cell stands with its field, on the card.
+  const notices = session.notices.value.filter(({ about }) => !about || cellKeyOf(about) !== selected);
+  const newest = notices.at(-1);
+  const [asked, setAsked] = useState<number | undefined>(undefined);
+  useEffect(() => setAsked(undefined), [newest?.id]);
+  const shown = notices.find(({ id }) => id === asked) ?? newest;
+  const before = shown && (notices[notices.indexOf(shown) - 1] ?? newest);
   return (
-    <div class="notices" role="log" aria-live="polite" aria-label="Messages">
-      {notices.map((notice) => (
-        <NoticeBox key={notice.id} notice={notice} session={session} />
-      ))}
-    </div>
+    <section class="notices" role="log" aria-live="polite" aria-label="Messages">
+      {shown && before ? (
+        <NoticeRow key={shown.id} notice={shown} session={session}>
+          {notices.length > 1 ? (
+            <button type="button" onClick={() => setAsked(before.id)}>
+              Next
+              <span class="quiet">
+                {" "}
+                {notices.length - notices.indexOf(shown)} of {notices.length}
+              </span>
+            </button>
+          ) : null}
+        </NoticeRow>
+      ) : null}
+    </section>
   );
 }
 
-function NoticeBox({ notice, session }: { readonly notice: Notice; readonly session: Session }) {
+interface RowProps {
+  readonly notice: Notice;
+  readonly session: Session;
+  readonly children: ComponentChildren;
+}
+
+function NoticeRow({ notice, session, children }: RowProps) {
+  const { id, tone, text, details, about, of } = notice;
   useEffect(() => {
-    if (notice.tone !== "done") return;
-    const timer = setTimeout(() => session.dismiss(notice.id), DONE_FOR_MS);
+    if (tone !== "done") return;
+    const timer = setTimeout(() => session.dismiss(id), DONE_FOR_MS);
     return () => clearTimeout(timer);
-  }, [notice.id]);
+  }, [id]);
   // Only while what it reports is the last step: anything else would take back something else.
-  const canUndo = notice.of !== undefined && session.history.value.done.at(-1) === notice.of;
+  const canUndo = of !== undefined && session.history.value.done.at(-1) === of;
   return (
-    <div class={`notice ${notice.tone}`} data-testid={`notice-${notice.tone}`}>
+    <div class={`notice ${tone}`} data-testid={`notice-${tone}`}>
       <div>
-        {notice.text}
-        {notice.details.length > 0 ? (
+        {text}
+        {details.length > 0 ? (
           <ul>
-            {notice.details.slice(0, DETAILS_SHOWN).map((detail) => (
+            {details.slice(0, DETAILS_SHOWN).map((detail) => (
               <li key={detail}>{detail}</li>
             ))}
-            {notice.details.length > DETAILS_SHOWN ? <li>and {notice.details.length - DETAILS_SHOWN} more</li> : null}
+            {details.length > DETAILS_SHOWN ? <li>and {details.length - DETAILS_SHOWN} more</li> : null}
           </ul>
         ) : null}
       </div>
+      {about ? (
+        <button type="button" onClick={() => goTo(session, about)}>
+          Back to {describeCell(session.book.value, about)}
+        </button>
+      ) : null}
       {canUndo ? (
         <button
           type="button"
           onClick={() => {
-            session.dismiss(notice.id);
+            session.dismiss(id);
             undo(session);
           }}
         >
           Undo
         </button>
       ) : null}
-      <button type="button" class="plain" aria-label="Put this message away" onClick={() => session.dismiss(notice.id)}>
+      {children}
+      <button type="button" class="plain" aria-label="Close this message" onClick={() => session.dismiss(id)}>
         Close
       </button>
     </div>

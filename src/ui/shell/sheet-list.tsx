@@ -39,6 +39,17 @@ export const pageTitles = () => PAGE_NAMES.map((page) => ({ page, title: PAGES[p
 /** What the studio's shelf has of all that. */
 const OF_SHELF: typeof GROUPS = [{ title: "The shelf", sheets: SHELF_SHEETS }];
 
+/** The title of the page or the sheet that is shown. */
+export function placeTitle(session: Session): string {
+  const page = session.page.value;
+  return page === undefined ? session.book.value.sheets[session.sheet.value].title : PAGES[page].title;
+}
+
+/** A list that a press has opened in a narrow window closes at the next; in a wide one it stands on the page. */
+export function closesOnPress(list: HTMLElement | null): void {
+  list?.addEventListener("click", () => list.matches(":popover-open") && list.hidePopover());
+}
+
 const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
 
 /** The sheets, by when they are used. */
@@ -64,7 +75,7 @@ export function SheetList({ session }: { readonly session: Session }) {
         : []
       : PAGE_NAMES.filter((name) => PAGES[name].group === group && (PAGES[name].isFirst ?? false) === isFirst);
   return (
-    <nav class="sheets" aria-label="Sheets">
+    <nav class="sheets" id="sheets" aria-label="Sheets" popover="auto" ref={closesOnPress}>
       {(isOfShelf ? OF_SHELF : GROUPS).map((group) => (
         <section key={group.title} aria-label={group.title}>
           <h2>{group.title}</h2>

@@ -1,4 +1,5 @@
 // The page of what-if: a question at a time, its answer as a picture and a table, and the case that is tried.
+import "../shell/pages.css";
 import "./whatif.css";
 import { useEffect } from "preact/hooks";
 import { perSession } from "../../app/edition/per-session";
@@ -8,6 +9,7 @@ import { WhatIfDesk } from "../../app/whatif/whatif-desk";
 import { QUESTIONS } from "../../app/whatif/whatif-settings";
 import { tablesOf } from "../../app/whatif/whatif-tables";
 import { sameCell } from "../../whatif/run/case-matrix";
+import { PageWords } from "../controls/page-words";
 import { askWishOf } from "../edition/go-to";
 import { AnswerOutcome, AnswerPicture, AnswerTables, NumbersTable } from "./answer-view";
 import { Controls } from "./controls";
@@ -40,6 +42,7 @@ export function WhatIfPage({ session }: { readonly session: Session }) {
   const found = desk.answer.value?.kind === question ? desk.answer.value : undefined;
   return (
     <article class="what-if" id="sheet" tabIndex={-1} aria-label="What if" data-testid="what-if">
+      <PageWords page="whatif" />
       <nav class="questions" aria-label="Questions">
         {QUESTIONS.map(({ id, title }) => (
           <button
