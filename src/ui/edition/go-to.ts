@@ -23,7 +23,7 @@ export const askWishOf = perSession(() => signal<"losses" | undefined>(undefined
 export const focusWish = signal(0);
 
 /** Whether a phone shows sheets as grids, not as lists. */
-export const asGrid = signal(false);
+export const asGridOf = perSession(() => signal(false));
 
 /** Shows a page in the place of the sheet. */
 export function showPage(session: Session, page: Page): void {

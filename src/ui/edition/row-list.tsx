@@ -16,9 +16,6 @@ const AT_ONCE = 50;
 const BRIEF: Readonly<Partial<Record<SheetKey, readonly string[]>>> = {
   pieces: ["outcome", "own"],
   route: ["kind", "plan_entries"],
-  firings: ["kiln", "date", "cost"],
-  materials: ["per_gram"],
-  kilns: ["kw"],
 };
 
 /** Every row of the view. */

@@ -9,7 +9,7 @@ import { choosePieces } from "../../core/record/piece-edits";
 import { useNarrow } from "../controls/narrow";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
 import { chosenPieces, openFor, recordWishOf } from "./chosen";
-import { asGrid, askWishOf, goTo } from "./go-to";
+import { asGridOf, askWishOf, goTo } from "./go-to";
 import { setView, sheetViewOf, shownRows } from "./rows-shown";
 
 /** Opens a dialog that is for chosen pieces, or says how to choose some. */
@@ -286,10 +286,11 @@ export function Tools({ session }: { readonly session: Session }) {
   const overrides = overridesIn(book, sheet).length;
   const column =
     session.selection.value?.sheet === sheet ? columnOf(book, sheet, session.selection.value.anchor.column) : undefined;
+  const asGrid = asGridOf(session);
   const isWhole = view.filter === "all" && view.find === "" && view.sort === undefined && view.only === undefined;
   return (
     <div class="tools" role="toolbar" aria-label={`${book.sheets[sheet].title}: what can be done`}>
-      {useNarrow() ? (
+      {useNarrow() && !isCardSheet(sheet) ? (
         <button
           type="button"
           onClick={() => {

@@ -1,6 +1,7 @@
 // A flawed piece: ways forward side by side, from now on only, and the choice of one.
 import "../shell/pages.css";
 import "../record/record.css";
+import "./rescue.css";
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue/rescue";

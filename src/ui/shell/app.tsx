@@ -8,7 +8,7 @@ import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { Card, hasCard } from "../card/card";
 import { useNarrow } from "../controls/narrow";
-import { asGrid, focusWish } from "../edition/go-to";
+import { asGridOf, focusWish } from "../edition/go-to";
 import { River } from "../edition/river";
 import { shownRows } from "../edition/rows-shown";
 import { SheetPane } from "../edition/sheet-pane";
@@ -122,8 +122,7 @@ export function App({ studio, update, openDemo }: AppProps) {
   }, [edition]);
   const session = studio.session.value;
   const dialog = openDialog.value;
-  const isList = useNarrow() && !asGrid.value;
-  const hasCards = session !== undefined && isCardSheet(session.sheet.value) && shownRows(session).length > 0;
+  const isNarrow = useNarrow();
   if (!session)
     return (
       <div class="empty">
@@ -140,6 +139,8 @@ export function App({ studio, update, openDemo }: AppProps) {
         )}
       </div>
     );
+  const sheet = session.sheet.value;
+  const cardSheet = isCardSheet(sheet) && shownRows(session).length > 0 ? sheet : undefined;
   return (
     <div class={hasCard(session) ? "page with-card" : "page"}>
       <button type="button" class="skip" onClick={toSheet}>
@@ -153,16 +154,16 @@ export function App({ studio, update, openDemo }: AppProps) {
         {session.page.value === undefined ? (
           <Fragment key={session}>
             {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
-            {session.sheet.value === "pieces" ? <River session={session} /> : null}
-            {session.sheet.value === "results" ? <LazyResults session={session} /> : null}
+            {sheet === "pieces" ? <River session={session} /> : null}
+            {sheet === "results" ? <LazyResults session={session} /> : null}
             <Tools session={session} />
             {shownRows(session).length === 0 ? <LazyEmpty session={session} /> : null}
-            {isList ? null : <SheetPane session={session} />}
-            {hasCards ? (
-              <LazyCards key={session.sheet.value} session={session} sheet={session.sheet.value} />
-            ) : isList ? (
-              <LazyRowList key={session.sheet.value} session={session} />
-            ) : null}
+            {isNarrow && !asGridOf(session).value && !cardSheet ? (
+              <LazyRowList key={sheet} session={session} />
+            ) : (
+              <SheetPane session={session} />
+            )}
+            {cardSheet ? <LazyCards key={cardSheet} session={session} sheet={cardSheet} /> : null}
           </Fragment>
         ) : (
           <AnyPage key={session} session={session} page={session.page.value} studio={studio} />
