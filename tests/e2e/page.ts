@@ -45,7 +45,7 @@ export async function toPlace(page: Page, name: string): Promise<void> {
   const button = page.locator("nav.sheets button").filter({ hasText: new RegExp(`^${name}\\d*$`) });
   await button.click();
   await expect(button).toHaveAttribute("aria-current", "page");
-  await expect(page.locator("main > :last-child")).not.toBeEmpty();
+  await expect(page.locator("main > :last-child")).toBeVisible();
   await settled(page);
 }
 

@@ -44,7 +44,7 @@ for (const [width, scheme] of [
   [390, "dark"],
 ] as const)
   test(`axe finds nothing on any view at ${width} px, ${scheme}`, async ({ page }) => {
-    test.setTimeout(240_000);
+    test.setTimeout(480_000);
     await page.setViewportSize({ width, height: 900 });
     await page.emulateMedia({ colorScheme: scheme });
     await open(page);
@@ -95,8 +95,10 @@ function cutTexts(page: Page): Promise<string[]> {
         text.selectNodeContents(node);
         return node.nodeType === 3 && node.textContent?.trim() && text.getBoundingClientRect().right > end;
       });
-      const isBox = overflowX === "hidden" || overflowX === "clip" || element.matches("input");
-      if (isOut || (isBox && element.scrollWidth > element.clientWidth + 1))
+      const isBox = overflowX === "hidden" || overflowX === "clip";
+      // Words that are typed may be longer than their field; a number may not.
+      const isWords = element instanceof HTMLInputElement && !/^[−-]?[\d\s.,]+$/.test(element.value);
+      if (isOut || (isBox && !isWords && element.scrollWidth > element.clientWidth + 1))
         cut.push(`${element.className} ${element.getAttribute("aria-label") ?? element.textContent?.slice(0, 60)}`);
     }
     return cut;

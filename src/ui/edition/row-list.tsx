@@ -42,6 +42,7 @@ export function RowList({ session }: { readonly session: Session }) {
   useEffect(() => {
     if (selected) document.querySelector(".row-list [aria-pressed=true]")?.scrollIntoView({ block: "nearest" });
   }, [selected?.row, selected?.column, open]);
+  if (rows.length === 0) return null;
   return (
     <div class="row-list" id="sheet" tabIndex={-1} data-testid="row-list" ref={list}>
       {rows.slice(0, count).map((row) =>
