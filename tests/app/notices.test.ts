@@ -25,6 +25,10 @@ describe("messages", () => {
     expect(withNotice(notices, notice(3, {})).map(({ id }) => id)).toEqual([1, 2, 3]);
   });
 
+  test("what answers nothing that was done lets the others be read first", () => {
+    expect(withNotice([notice(1, {})], notice(2, { waits: true })).map(({ id }) => id)).toEqual([2, 1]);
+  });
+
   test("a refusal of a cell goes once that cell is written, and not before", () => {
     const notices = [notice(1, { about: cell, passes: true })];
     expect(noticesAfter(notices, wrote(second?.id), book)).toBe(notices);

@@ -15,6 +15,8 @@ export interface Notice {
   readonly about?: CellName | undefined;
   /** Whether it holds only until the next change: what was refused has then been given up, or done in another way. */
   readonly passes?: boolean | undefined;
+  /** Whether it answers nothing that was done, so that it lets the others be read first. */
+  readonly waits?: boolean | undefined;
 }
 
 /** How many messages are kept. */
@@ -23,7 +25,8 @@ const KEPT = 20;
 /** The messages with one more: what was done last takes the place of what was done before. */
 export function withNotice(notices: readonly Notice[], one: Notice): readonly Notice[] {
   const others = one.tone === "done" ? notices.filter(({ tone }) => tone !== "done") : notices;
-  return [...others.slice(1 - KEPT), one];
+  const last = others.slice(1 - KEPT);
+  return one.waits ? [one, ...last] : [...last, one];
 }
 
 /** The messages that still hold once a change was made. */

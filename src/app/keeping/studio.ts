@@ -183,7 +183,7 @@ export class Studio {
     const before = await this.home.preferences.get("mayBeCleared");
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
-      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited));
+      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited), [], { waits: true });
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 

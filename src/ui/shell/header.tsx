@@ -30,18 +30,19 @@ export function Header({ studio }: { readonly studio: Studio }) {
       >
         Undo
       </button>
+      <button
+        type="button"
+        class="redo"
+        disabled={!next}
+        title={next ? `Redo: ${next.label}` : "Nothing to redo"}
+        onClick={() => redo(session)}
+      >
+        Redo
+      </button>
       <button type="button" class="narrow-only" popovertarget="more">
         More <span aria-hidden="true">▾</span>
       </button>
       <div class="more" id="more" popover="auto" ref={closesOnPress}>
-        <button
-          type="button"
-          disabled={!next}
-          title={next ? `Redo: ${next.label}` : "Nothing to redo"}
-          onClick={() => redo(session)}
-        >
-          Redo
-        </button>
         <button
           type="button"
           title="What was done, step by step, and the way back to each"
