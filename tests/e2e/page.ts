@@ -188,3 +188,27 @@ export async function openText(page: Page, text: string): Promise<void> {
   ]);
   await chooser.setFiles({ name: "given.edition.json", mimeType: "application/json", buffer: Buffer.from(text) });
 }
+
+/** Texts and numbers wider than their box, which is not scrolled to read them; cells of the grid have a test of their own. */
+export function cutTexts(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const cut: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>("#app *")) {
+      if (element.closest(".grid-host, .unseen, svg, select") || element.clientWidth <= 1) continue;
+      const { overflowX, paddingRight } = getComputedStyle(element);
+      if (overflowX === "auto" || overflowX === "scroll") continue;
+      const end = element.getBoundingClientRect().right - Number.parseFloat(paddingRight) + 1.5;
+      const isOut = [...element.childNodes].some((node) => {
+        const text = new Range();
+        text.selectNodeContents(node);
+        return node.nodeType === 3 && node.textContent?.trim() && text.getBoundingClientRect().right > end;
+      });
+      const isBox = overflowX === "hidden" || overflowX === "clip";
+      // Words that are typed may be longer than their field; a number may not.
+      const isWords = element instanceof HTMLInputElement && !/^[−-]?[\d\s.,]+$/.test(element.value);
+      if (isOut || (isBox && !isWords && element.scrollWidth > element.clientWidth + 1))
+        cut.push(`${element.className} ${element.getAttribute("aria-label") ?? element.textContent?.slice(0, 60)}`);
+    }
+    return cut;
+  });
+}

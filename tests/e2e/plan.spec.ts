@@ -1,7 +1,7 @@
 // The plan first: from nothing to a price one trusts, by hand and by keyboard, at every width.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Locator, type Page } from "@playwright/test";
-import { figure, open, settled, tabTo, test, unfold } from "./page";
+import { cutTexts, figure, open, settled, tabTo, test, unfold } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
@@ -192,20 +192,7 @@ for (const width of [1440, 1024, 820, 390])
     await field(page, "… of them special, pieces").fill("6");
     await expect(page.getByTestId("answer-cost-special")).toContainText(/€.\d/);
     await part(page, "way").getByRole("button", { name: "Glaze", exact: true }).click();
-    const cut = await page.evaluate(() => {
-      const texts = "label, button, legend, h2, h3, p, dt, dd, span, b, small";
-      const all = [...document.querySelectorAll<HTMLElement>(`.plan :is(${texts}), .answer :is(${texts})`)];
-      return all
-        .filter((one) => one.clientWidth > 0 && !one.matches(".unseen, .told") && one.scrollWidth > one.clientWidth + 1)
-        .map((one) => `${one.className} ${one.textContent?.slice(0, 60)}`);
-    });
-    expect(cut).toEqual([]);
-    const fields = await page.evaluate(() =>
-      [...document.querySelectorAll<HTMLInputElement>(".plan .amount:not(.words) input")]
-        .filter((one) => one.scrollWidth > one.clientWidth + 1)
-        .map((one) => `${one.getAttribute("aria-label")} ${one.value}`),
-    );
-    expect(fields).toEqual([]);
+    expect(await cutTexts(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
     await expect(cost(page)).toBeInViewport();
   });

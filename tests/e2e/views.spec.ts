@@ -3,7 +3,7 @@
 import { mkdirSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { open, placeNames, test, toPlace } from "./page";
+import { cutTexts, open, placeNames, test, toPlace } from "./page";
 
 const SIZES = [
   [1440, 900],
@@ -80,30 +80,6 @@ for (const width of [1440, 820, 390])
 
 /** Controls that are shown, without the lists a press opens. */
 const CONTROLS = "button, input, select, textarea, summary, a[href]";
-
-/** Texts and numbers wider than their box, which is not scrolled to read them; cells of the grid have a test of their own. */
-function cutTexts(page: Page): Promise<string[]> {
-  return page.evaluate(() => {
-    const cut: string[] = [];
-    for (const element of document.querySelectorAll<HTMLElement>("#app *")) {
-      if (element.closest(".grid-host, .unseen, svg, select") || element.clientWidth <= 1) continue;
-      const { overflowX, paddingRight } = getComputedStyle(element);
-      if (overflowX === "auto" || overflowX === "scroll") continue;
-      const end = element.getBoundingClientRect().right - Number.parseFloat(paddingRight) + 1.5;
-      const isOut = [...element.childNodes].some((node) => {
-        const text = new Range();
-        text.selectNodeContents(node);
-        return node.nodeType === 3 && node.textContent?.trim() && text.getBoundingClientRect().right > end;
-      });
-      const isBox = overflowX === "hidden" || overflowX === "clip";
-      // Words that are typed may be longer than their field; a number may not.
-      const isWords = element instanceof HTMLInputElement && !/^[−-]?[\d\s.,]+$/.test(element.value);
-      if (isOut || (isBox && !isWords && element.scrollWidth > element.clientWidth + 1))
-        cut.push(`${element.className} ${element.getAttribute("aria-label") ?? element.textContent?.slice(0, 60)}`);
-    }
-    return cut;
-  });
-}
 
 /** What can be pressed and is smaller than 44 px; a number within a sentence is pressed on more than its letters. */
 function smallTargets(page: Page): Promise<string[]> {
