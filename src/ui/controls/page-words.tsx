@@ -4,11 +4,7 @@ import { useNarrow } from "./narrow";
 
 const ADDS_UP = "No papers are made while a cost written over by hand keeps the edition from adding up.";
 
-const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan">, readonly [words: string, also: string]>> = {
-  shelf: [
-    "What the studio has for all its editions, beside what this one has. Taking something over is one step that Undo takes back; the shelf has an Undo of its own.",
-    "The numbers of an edition never move by themselves when the shelf changes.",
-  ],
+const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [words: string, also: string]>> = {
   record: [
     "Choose pieces, say what was done, read what will happen, record it. One press of Undo takes all of it back.",
     "A line goes into the run log with it, and can be taken back there later.",
