@@ -64,47 +64,19 @@ export function Card({ session }: { readonly session: Session }) {
       <KeptNotes session={session} cell={column && row ? cell : undefined} />
       {cell && column && row ? (
         <CellCard session={session} cell={cell} column={column} row={row} />
-      ) : page === undefined || isAnswer ? (
-        <SheetCard session={session} />
+      ) : isAnswer ? (
+        <LazyAnswer session={session} />
+      ) : page === undefined ? (
+        <LazySheetCard session={session} />
       ) : null}
     </aside>
   );
 }
 
-const SHEET_WORDS = {
-  edition:
-    "The inputs of the edition: what is wanted, what an hour and a kilowatt-hour cost, what is charged. Formulas name them.",
-  route: "The steps a piece goes through, in order, with what is planned of each. The right half says what came of it.",
-  materials: "What is bought, by the pack. Steps name a material; its price per gram follows.",
-  kilns:
-    "What is fired with. With its size and its wall the heat model calculates a firing before it is fired; without them the estimate is rated power × hours × duty.",
-  programmes:
-    "How a kiln is driven: a row a ramp. A blank rate is as fast as the kiln can; the target is a cone or a temperature.",
-  tariffs:
-    "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
-  firings:
-    "A row a firing. Its cost is shared over the pieces that were really in it; one piece alone bears all of it.",
-  pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",
-  results: "What it all came to. Every number follows from the other sheets; select one to see how.",
-} as const;
-
 /** The answer of the plan stands where the card does: beside it, always in sight. */
 const LazyAnswer = lazily(() => import("../plan/answer").then(({ PlanAnswer }) => PlanAnswer));
 
-function SheetCard({ session }: { readonly session: Session }) {
-  const sheet = session.sheet.value;
-  if (session.page.value === "plan") return <LazyAnswer session={session} />;
-  return (
-    <>
-      <h2>{session.book.value.sheets[sheet].title}</h2>
-      <p class="words">{SHEET_WORDS[sheet]}</p>
-      <p class="quiet">Select a cell to see what it is, where its value comes from, and to change it here.</p>
-      {session.book.value.meta.invented ? (
-        <p class="caution">Everything in this edition is invented, to try things on.</p>
-      ) : null}
-    </>
-  );
-}
+const LazySheetCard = lazily(() => import("./sheet-card").then(({ SheetCard }) => SheetCard));
 
 interface CellProps {
   readonly session: Session;

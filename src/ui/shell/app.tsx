@@ -18,7 +18,6 @@ import { Figures } from "./figures";
 import { Header } from "./header";
 import { lazily } from "./lazily";
 import { guardLostFocus } from "./lost-focus";
-import { Notices } from "./notices";
 import { openDialog, showDialog, showExplained } from "./open-dialog";
 import { SheetList } from "./sheet-list";
 import { loadNewest, type Update } from "./update";
@@ -170,13 +169,16 @@ export function App({ studio, update, openDemo }: AppProps) {
         )}
       </main>
       {hasCard(session) ? <Card key={session} session={session} /> : null}
-      <Notices session={session} />
+      <section class="notices" role="log" aria-live="polite" aria-label="Messages">
+        {session.notices.value.length > 0 ? <LazyNotices session={session} /> : null}
+      </section>
       {studio.leaving.value ? <LazyLeaving studio={studio} /> : null}
       {dialog === undefined ? null : <LazyDialog name={dialog} studio={studio} openDemo={openDemo} />}
     </div>
   );
 }
 
+const LazyNotices = lazily(() => import("./notices").then(({ Notices }) => Notices));
 /** What an invented edition invites to. */
 const LazyInvitation = lazily(() => import("../help/invitation").then(({ Invitation }) => Invitation));
 /** The story above the Results sheet. */

@@ -22,22 +22,19 @@ export function Notices({ session }: { readonly session: Session }) {
   useEffect(() => setAsked(undefined), [newest?.id]);
   const shown = notices.find(({ id }) => id === asked) ?? newest;
   const before = shown && (notices[notices.indexOf(shown) - 1] ?? newest);
+  if (!shown || !before) return null;
   return (
-    <section class="notices" role="log" aria-live="polite" aria-label="Messages">
-      {shown && before ? (
-        <NoticeRow key={shown.id} notice={shown} session={session}>
-          {notices.length > 1 ? (
-            <button type="button" onClick={() => setAsked(before.id)}>
-              Next
-              <span class="quiet">
-                {" "}
-                {notices.length - notices.indexOf(shown)} of {notices.length}
-              </span>
-            </button>
-          ) : null}
-        </NoticeRow>
+    <NoticeRow key={shown.id} notice={shown} session={session}>
+      {notices.length > 1 ? (
+        <button type="button" onClick={() => setAsked(before.id)}>
+          Next
+          <span class="quiet">
+            {" "}
+            {notices.length - notices.indexOf(shown)} of {notices.length}
+          </span>
+        </button>
       ) : null}
-    </section>
+    </NoticeRow>
   );
 }
 
