@@ -7,10 +7,10 @@ import { showExplained } from "./open-dialog";
 /** Key figures of the phase the edition is in; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
-  if (isShelf(session.book.value)) return <section class="figures" aria-label="Key figures" />;
+  const isOfShelf = isShelf(session.book.value);
   return (
     <section class="figures" aria-label="Key figures">
-      {figuresOf(session).map((figure) => (
+      {(isOfShelf ? [] : figuresOf(session)).map((figure) => (
         <button
           type="button"
           key={figure.id}
@@ -23,7 +23,7 @@ export function Figures({ session }: { readonly session: Session }) {
           {figure.plan === undefined ? null : <small> plan {figure.plan}</small>}
         </button>
       ))}
-      {phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
+      {!isOfShelf && phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
     </section>
   );
 }
