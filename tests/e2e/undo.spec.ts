@@ -1,12 +1,13 @@
 // Undo goes on after the page was loaded again, and the list of what was done leads back to any step of it.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { noteOf, open, saveState, settled, test, writeNote } from "./page";
+import { noteOf, open, saveState, settled, test, unfold, writeNote } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const dialog = (page: Page) => page.getByRole("dialog", { name: "What was done" });
 const here = (page: Page) => dialog(page).locator("[aria-current=step]");
 const showDone = async (page: Page) => {
+  await unfold(page, "more");
   await page.getByRole("button", { name: "What was done", exact: true }).click();
   await expect(here(page)).toBeFocused();
 };
@@ -109,10 +110,10 @@ test("a step that is damaged is said in the list, and the edition is as it was",
 
 for (const width of [1440, 820, 390])
   test(`the list is whole and clean at ${width} px`, async ({ page }) => {
-    await page.setViewportSize({ width, height: 844 });
     await open(page);
     await page.getByRole("button", { name: "Undo", exact: true }).waitFor();
     await threeNotes(page);
+    await page.setViewportSize({ width, height: 844 });
     await page.getByRole("button", { name: "Undo", exact: true }).click();
     await showDone(page);
     const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
