@@ -1,5 +1,5 @@
 // One place that turns a bad argument into a problem, so that every formula names the parameter, what was found and what it takes.
-import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { fail, ok, type Problem, problem, type Result, wholeText } from "../core/problem";
 
 /** The largest count of pieces that any formula takes: far above any studio, small enough to answer at once. */
 export const mostPieces = 10_000_000;
@@ -87,7 +87,7 @@ export function partInside(name: string, value: number): Problem | undefined {
 /** A whole number from `least` (0 unless given) to `most` (the largest count unless given). */
 export function whole(name: string, value: number, least = 0, most = mostPieces): Problem | undefined {
   const holds = Number.isInteger(value) && value >= least && value <= most;
-  return breach(name, value, holds, `a whole number from ${least} to ${most.toLocaleString("en-US")}`);
+  return breach(name, value, holds, `a whole number from ${least} to ${wholeText(most)}`);
 }
 
 function breach(

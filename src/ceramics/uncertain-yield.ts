@@ -1,6 +1,6 @@
 // Starts when the yield is itself known only from counted pieces. With a Beta prior the count of good pieces among n starts
 // is beta-binomial; fewer pieces seen means more starts. Jeffreys' prior adds half a piece to each side, the uniform prior one.
-import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { fail, ok, type Problem, problem, type Result, wholeText } from "../core/problem";
 import { mostPieces, partInside, present, whole } from "./checks";
 import { reaches, type SplitChance, smallestWhole, splitChance } from "./counting";
 import { normalQuantile } from "./normal";
@@ -100,7 +100,7 @@ function tooLittleSeen(good: number, seenGood: number, seenTotal: number): Probl
     code: "starts.too-many",
     where: "starts",
     found: `${good} good wanted, when ${seenGood} of ${seenTotal} were good`,
-    allowed: `an edition that takes at most ${mostSearched.toLocaleString("en-US")} starts`,
+    allowed: `an edition that takes at most ${wholeText(mostSearched)} starts`,
     fix: "Fire more test pieces, or ask for less confidence.",
   });
 }

@@ -1,5 +1,5 @@
 // From loss rates to the number of pieces to start.
-import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { fail, ok, type Problem, problem, type Result, wholeText } from "../core/problem";
 import { checked, mostPieces, part, partAboveZero, partBelowOne, partInside, present, whole } from "./checks";
 import { binomialAtLeast, binomialSplit, reaches, smallestWhole } from "./counting";
 import { normalQuantile } from "./normal";
@@ -55,7 +55,7 @@ export function tooManyStarts(found: string): Problem {
     code: "starts.too-many",
     where: "starts",
     found,
-    allowed: `an edition that takes at most ${mostPieces.toLocaleString("en-US")} starts`,
+    allowed: `an edition that takes at most ${wholeText(mostPieces)} starts`,
     fix: "Check the losses: almost nothing comes through.",
   });
 }

@@ -47,6 +47,11 @@ function showFound(found: unknown): string {
   return text.length > 60 ? `${text.slice(0, 59)}…` : text;
 }
 
+/** A whole number as it is written in every message, with thin spaces between thousands. */
+export function wholeText(count: number): string {
+  return String(count).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+}
+
 /** Builds a problem; the message is put together from its parts in one fixed order. */
 export function problem(parts: {
   readonly code: string;

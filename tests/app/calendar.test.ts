@@ -1,4 +1,5 @@
 // When Marram can be ready: read from the sheets, moved by what is recorded, told in words.
+
 import { describe, expect, test } from "vitest";
 import { type CalendarRead, readCalendar } from "../../src/app/calendar/calendar";
 import {
@@ -10,7 +11,6 @@ import {
   setStart,
 } from "../../src/app/calendar/calendar-commands";
 import {
-  dayName,
   headline,
   holdUpSentences,
   pictureOf,
@@ -19,6 +19,7 @@ import {
   taskName,
   timeName,
 } from "../../src/app/calendar/calendar-view";
+import { dayName } from "../../src/app/edition/written-days";
 import { loadsBoard, makeTheseFirings } from "../../src/app/loads/loads-board";
 import { type Ready, readyWhen } from "../../src/ceramics/calendar/ready";
 import { remedies } from "../../src/ceramics/calendar/remedies";

@@ -49,7 +49,7 @@ describe("one tab", () => {
     expect(session.value?.book.value).toBe(book);
     expect(session.value?.history.value.done).toEqual([]);
     expect(session.value?.notices.value.at(-1)?.text).toBe(
-      "Marram, note: found “5,001 characters”, but it takes up to 5,000. Nothing was changed. Shorten it.",
+      "Marram, note: found “5\u202f001 characters”, but it takes up to 5\u202f000. Nothing was changed. Shorten it.",
     );
     expect(tab.studio.saveState.value.kind).toBe("saved");
   });

@@ -1,6 +1,8 @@
 // What stands on paper: every waiting piece once, every load as it was, money that adds up to the last cent.
+
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
+import { dayText } from "../../src/app/edition/written-days";
 import { type BenchStep, benchSheet, TO_BE_PASSED } from "../../src/app/paper/bench-sheet";
 import { namedRows, usualPaper } from "../../src/app/paper/choice";
 import { editionStatement } from "../../src/app/paper/edition-statement";
@@ -8,7 +10,7 @@ import { cautionsOfFiring } from "../../src/app/paper/firing-cautions";
 import { firingSheets } from "../../src/app/paper/firing-sheet";
 import { type PieceCard, pieceCards } from "../../src/app/paper/piece-card";
 import { rampLines } from "../../src/app/paper/programme";
-import { dayText, minutesText, type PaperSource, rateText, temperatureText } from "../../src/app/paper/source";
+import { minutesText, type PaperSource, rateText, temperatureText } from "../../src/app/paper/source";
 import { settle } from "../../src/app/settle/settle";
 import { rowLabel, rowOf } from "../../src/core/document/access";
 import { applyChange } from "../../src/core/document/change";
@@ -105,7 +107,7 @@ describe("the bench sheet", () => {
   test("says how many loads wait for a kiln", () => {
     const firing = must(benchSheet(source)).find(({ step }) => step === "glaze_firing");
     expect(textOf(firing?.facts ?? [], "Room")).toBe(`48 pieces a load: these ${firing?.pieces.length} are 1 load`);
-    expect(textOf(firing?.facts ?? [], "Programme")).toMatch(/^glaze, middle fire, to \d+ °C · \d+ °F$/);
+    expect(textOf(firing?.facts ?? [], "Programme")).toMatch(/^glaze, middle fire, to [\d\u202f]+ °C · [\d\u202f]+ °F$/);
   });
 
   test("a piece that has had every step waits to be passed", () => {
@@ -193,7 +195,7 @@ describe("the firing sheet", () => {
       ["firings", "f1", "meter_after", "1290"],
     ]);
     const [f1] = must(firingSheets(sourceOf(run)));
-    expect(f1?.readings.slice(0, 3).map(({ text }) => text)).toEqual(["1204.5", "1290", "85.5"]);
+    expect(f1?.readings.slice(0, 3).map(({ text }) => text)).toEqual(["1\u202f204.5", "1\u202f290", "85.5"]);
     expect(f1?.readings.slice(3).every(({ text }) => text === "")).toBe(true);
     expect(textOf(f1?.facts ?? [], "Expected")).toBeUndefined();
   });
@@ -203,13 +205,13 @@ describe("the firing sheet", () => {
     const ramps = rampLines(sourceOf(book), "slow");
     expect(ramps.map(({ ramp }) => ramp)).toEqual(["1", "2"]);
     // 600 °C × 1.8 + 32 = 1112 °F; a rate has no offset: 80 × 1.8 = 144.
-    expect(ramps[0]?.to).toBe("600\u00a0°C · 1112\u00a0°F");
+    expect(ramps[0]?.to).toBe("600\u00a0°C · 1\u202f112\u00a0°F");
     expect(ramps[0]?.rate).toBe("80\u00a0°C/h · 144\u00a0°F/h");
     expect(ramps[1]?.cone).toBe("06");
     expect(rampLines(sourceOf(book), "")).toEqual([]);
     const fahrenheit = applyChange(book, editMeta(book, { temperature: "F" }, "F"));
-    expect(temperatureText(fahrenheit, 100)).toBe("212\u00a0°F · 100\u00a0°C");
-    expect(rateText(fahrenheit, 100)).toBe("180\u00a0°F/h · 100\u00a0°C/h");
+    expect(temperatureText({ book: fahrenheit, locale: "en" }, 100)).toBe("212\u00a0°F · 100\u00a0°C");
+    expect(rateText({ book: fahrenheit, locale: "en" }, 100)).toBe("180\u00a0°F/h · 100\u00a0°C/h");
   });
 
   test("firings are chosen by number too", () => {

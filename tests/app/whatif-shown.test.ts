@@ -84,7 +84,7 @@ describe("what can be asked", () => {
 
   test("is shown as its cell is, and read by its rules", () => {
     expect(valueText(session, loss(), 0.125)).toBe("12.5\u202f%");
-    expect(valueText(session, perGood(), 1234.5)).toBe("1\u202f234.50\u00a0EUR");
+    expect(valueText(session, perGood(), 1234.5)).toBe("€\u00a01\u202f234.50");
     expect(valueText(session, perGood(), Number.NaN)).toBe("–");
     expect(differenceText(session, loss(), -0.02)).toBe("\u22122\u00a0points");
     expect(differenceText(session, perGood(), 2.5)).toBe("+2.50");
@@ -235,7 +235,7 @@ describe("tables and files", () => {
     expect(said({ kind: "met", at: point(0.123_44, 21) })).toBe("Glaze firing: planned loss 12.34\u202f%");
     expect(said({ kind: "stretch", from: point(0.1, 21), to: point(0.2, 21) })).toBe("from 10\u202f% to 20\u202f%");
     expect(said({ kind: "step", before: point(0.1, 20), after: point(0.1, 22) })).toBe(
-      "between 10\u202f% and 10\u202f%: there it steps from 20.00\u00a0EUR to 22.00\u00a0EUR and is never just that",
+      "between 10\u202f% and 10\u202f%: there it steps from €\u00a020.00 to €\u00a022.00 and is never just that",
     );
     const picture = breakEvenPicture(session, found([{ kind: "met", at: point(0.04, 21) }]));
     expect([picture.domain, picture.charts[0]?.level, picture.charts[0]?.met]).toEqual([[0, 0.2], 21, [[0.04, 21]]]);

@@ -80,7 +80,7 @@ describe("both", () => {
       "confidence: found 95, but it takes a fraction above 0 and below 1. Write a percentage as a fraction: 65 % is 0.65.",
     ]);
     expect(messagesOf(interval(0, 0, 0.95))).toEqual([
-      "entered: found 0, but it takes a whole number from 1 to 10,000,000.",
+      "entered: found 0, but it takes a whole number from 1 to 10\u202f000\u202f000.",
     ]);
     expect(problemsOf(interval(-1, Number.NaN, 0)).map((one) => one.where)).toEqual(["entered", "lost", "confidence"]);
     expect(problemsOf(interval(1.5, 20, 1)).map((one) => one.where)).toEqual(["lost", "confidence"]);

@@ -50,13 +50,13 @@ describe("starts when the yield is only known from counts", () => {
   it("are nothing for nothing, and say so when too little has been seen", () => {
     for (const confidence of [0.1, 0.5, 0.9]) expect(valueIn(startsUnderUncertainYield(0, 3, 4, confidence))).toBe(0);
     expect(messagesOf(startsUnderUncertainYield(1000, 0, 10, 0.99))).toEqual([
-      "starts: found “1000 good wanted, when 0 of 10 were good”, but it takes an edition that takes at most 1,000,000 starts. Fire more test pieces, or ask for less confidence.",
+      "starts: found “1000 good wanted, when 0 of 10 were good”, but it takes an edition that takes at most 1\u202f000\u202f000 starts. Fire more test pieces, or ask for less confidence.",
     ]);
   });
 
   it("refuse what can't be", () => {
     expect(messagesOf(startsUnderUncertainYield(1.5, 11, 10, 95, "flat" as YieldPrior))).toEqual([
-      "good: found 1.5, but it takes a whole number from 0 to 1,000,000.",
+      "good: found 1.5, but it takes a whole number from 0 to 1\u202f000\u202f000.",
       "good ones seen: found 11, but it takes a whole number from 0 to 10.",
       "prior: found “flat”, but it takes “Jeffreys” or “uniform”.",
       "confidence: found 95, but it takes a fraction above 0 and below 1. Write a percentage as a fraction: 65 % is 0.65.",

@@ -75,14 +75,14 @@ describe("starts needed", () => {
 
   it("refuses what can't be", () => {
     expect(messagesOf(startsNeeded(-1, 0, 1))).toEqual([
-      "good: found -1, but it takes a whole number from 0 to 10,000,000.",
+      "good: found -1, but it takes a whole number from 0 to 10\u202f000\u202f000.",
       "yield: found 0, but it takes a fraction above 0 and up to 1.",
       "confidence: found 1, but it takes a fraction above 0 and below 1. Write a percentage as a fraction: 65 % is 0.65.",
     ]);
     for (const bad of [1.5, Number.NaN, Number.POSITIVE_INFINITY, 1e9])
       expect(problemsOf(startsNeeded(bad, 0.9, 0.9))[0]?.where).toBe("good");
     expect(messagesOf(startsNeeded(10, 1e-9, 0.95))).toEqual([
-      "starts: found “10 good at a yield of 1e-9”, but it takes an edition that takes at most 10,000,000 starts. Check the losses: almost nothing comes through.",
+      "starts: found “10 good at a yield of 1e-9”, but it takes an edition that takes at most 10\u202f000\u202f000 starts. Check the losses: almost nothing comes through.",
     ]);
     expect(problemsOf(startsNeeded(1, 5e-324, 0.95))[0]?.code).toBe("starts.too-many");
   });

@@ -69,37 +69,37 @@ describe("a limit is held where the change is made, and what is within it can be
       "a text",
       (most) => change(cell("a".repeat(most))),
       RAW_MOST.text,
-      "Pieces 01, note, text: found “20,001 characters”",
+      "Pieces 01, note, text: found “20\u202f001 characters”",
     ],
     [
       "a formula of a column",
       (most) => added(own(most)),
       COLUMN_MOST.formula,
-      "Pieces, column Sum, formula: found “4,001 characters”, but it takes up to 4,000. Nothing was changed. Split it over several columns.",
+      "Pieces, column Sum, formula: found “4\u202f001 characters”, but it takes up to 4\u202f000. Nothing was changed. Split it over several columns.",
     ],
     [
       "columns",
       (most) => change({ kind: "add columns", sheet: "kilns", at: 0, columns: columns(most - kilnColumns) }),
       SHEET_MOST.columns,
-      "Kilns: found “2,001 columns”, but it takes up to 2,000.",
+      "Kilns: found “2\u202f001 columns”, but it takes up to 2\u202f000.",
     ],
     [
       "firings",
       (most) => change({ kind: "add rows", sheet: "firings", at: 0, rows: rows(most - 2) }),
       SHEET_MOST.rows,
-      "Firings: found “30,001 rows”, but it takes up to 30,000.",
+      "Firings: found “30\u202f001 rows”, but it takes up to 30\u202f000.",
     ],
     [
       "entries of the run log",
       (most) => change({ kind: "list", list: "log", at: 0, was: undefined, is: logEntry(most) }),
       LISTS_MOST.log[0],
-      "The run log: found “20,001 entries”, but it takes up to 20,000.",
+      "The run log: found “20\u202f001 entries”, but it takes up to 20\u202f000.",
     ],
     [
       "a note in the run log",
       (most) => change(addEntry(book, "log", logEntry(1, { note: "a".repeat(most) }))),
       LISTS_MOST.log[1].note,
-      "The run log, note: found “2,001 characters”",
+      "The run log, note: found “2\u202f001 characters”",
     ],
     [
       "the title",
@@ -140,7 +140,7 @@ describe("a limit is held where the change is made, and what is within it can be
   test("a cell's formula is refused as it is typed, with its cell", () => {
     const typed = `="${"a".repeat(RAW_MOST.f)}"`;
     expect(refusal(book, ["pieces", "p1", "cast.slip", typed])).toBe(
-      "Pieces 01, Cast: slip kept, formula: found “8,003 characters”, but it takes up to 8,000. Nothing was changed. Split it over several columns.",
+      "Pieces 01, Cast: slip kept, formula: found “8\u202f003 characters”, but it takes up to 8\u202f000. Nothing was changed. Split it over several columns.",
     );
   });
 

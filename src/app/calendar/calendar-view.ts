@@ -7,28 +7,7 @@ import type { CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { Slot, Task } from "../../ceramics/calendar/schedule";
 import type { CalendarBar, CalendarPicture } from "../../charts/calendar-plots";
 import { showNumber } from "../edition/format";
-
-const dayFormats = new Map<string, Intl.DateTimeFormat>();
-
-/** A day as a maker says it, such as “Fri 11 Dec 2026”; what is no day is given back as it is. */
-export function dayName(iso: string, locale: string, length: "with year" | "short" = "with year"): string {
-  const day = dayNumber(iso);
-  if (day === undefined) return iso;
-  const key = `${locale} ${length}`;
-  let format = dayFormats.get(key);
-  if (!format) {
-    const year = length === "short" ? {} : ({ year: "numeric" } as const);
-    format = new Intl.DateTimeFormat(locale, {
-      timeZone: "UTC",
-      weekday: "short",
-      day: "numeric",
-      month: "short",
-      ...year,
-    });
-    dayFormats.set(key, format);
-  }
-  return format.format(day * DAY_MINUTES * 60_000);
-}
+import { dayName } from "../edition/written-days";
 
 /** A minute of the clock as a day and an hour. */
 export function timeName(minute: number, locale: string): string {

@@ -13,7 +13,9 @@ import { parseUnit } from "../../core/units/parse";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
 import { editableNumber, showNumber, showUnit, showValue } from "./format";
+import { withCurrency } from "./money-text";
 import type { Session } from "./session";
+import { dayText } from "./written-days";
 
 /** A cell as it is shown. No meaning rests on colour alone: each state has a mark or a form of its own in the grid. */
 export interface CellDisplay {
@@ -119,7 +121,7 @@ export function displayText(session: Session, spec: CellSpec, value: Value | und
   if (isCellError(value)) return value.trouble;
   if (typeof value === "number" && spec.type === "number")
     return showValue(value, spec, session.formats, session.digits);
-  if (typeof value === "number" && spec.type === "date") return dateOf(value);
+  if (spec.type === "date") return dayText(value, session.formats.locale) || String(value);
   if (spec.type === "choice")
     return choicesOf(session.book.value, spec).find((choice) => choice.value === value)?.label ?? String(value);
   return String(value);
@@ -164,6 +166,16 @@ export function shownAmount(session: Session, kept: number, unit: string, digits
   const places = Math.max(0, digits + (scale?.moreDigits ?? 0));
   const text = showNumber(scale?.toShown(kept) ?? kept, Math.min(least, places), places, session.formats.locale);
   return `${text} ${shownUnit(session, unit)}`.trim();
+}
+
+/** A value as it is shown with its unit: 20 000 g, and money with the currency's sign before it, as in € 28.00 or € 0.0014/g. */
+export function besideUnit(session: Session, text: string, unit: string): string {
+  const { formats } = session;
+  if (text === "" || unit === "") return text;
+  const isMoney = unit === formats.currency || unit.startsWith(`${formats.currency}/`);
+  return isMoney
+    ? `${withCurrency(formats, text)}${unit.slice(formats.currency.length)}`
+    : `${text}\u00a0${unit}`;
 }
 
 /** The unit of a cell as the maker reads it, with the currency's code. */

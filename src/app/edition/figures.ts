@@ -3,7 +3,8 @@ import { rowLabel } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
-import { currencySymbol, showNumber } from "./format";
+import { showNumber } from "./format";
+import { withCurrency } from "./money-text";
 import type { Session } from "./session";
 
 export interface Figure {
@@ -95,9 +96,7 @@ function show(session: Session, value: Value | undefined, format: Format): strin
 function withUnit(session: Session, text: string, unit: string, value: Value | undefined): string {
   if (typeof value !== "number") return text;
   if (unit === "") return text;
-  // The sign stands before the currency, as on paper.
-  const [sign, amount] = text.startsWith("\u2212") ? ["\u2212", text.slice(1)] : ["", text];
-  return unit === "¤" ? `${sign}${currencySymbol(session.formats)}\u00a0${amount}` : `${text}\u00a0${unit}`;
+  return unit === "¤" ? withCurrency(session.formats, text) : `${text}\u00a0${unit}`;
 }
 
 /** One stretch of the river. */

@@ -1,10 +1,14 @@
 // Money as the edition writes it.
-import { currencySymbol, showNumber } from "./format";
+import { currencySymbol, type Formats, showNumber } from "./format";
 import type { Session } from "./session";
 
 /** An amount with its currency sign, in the currency's digits. */
 export function moneyText(session: Session, amount: number, digits = session.digits): string {
-  const { locale } = session.formats;
-  const sign = amount < 0 ? "\u2212" : "";
-  return `${sign}${currencySymbol(session.formats)}\u00a0${showNumber(Math.abs(amount), digits, digits, locale)}`;
+  return withCurrency(session.formats, showNumber(amount, digits, digits, session.formats.locale));
+}
+
+/** A number as it is shown, with the currency's sign before it and its own sign before that. */
+export function withCurrency(formats: Formats, shown: string): string {
+  const [sign, amount] = shown.startsWith("\u2212") ? ["\u2212", shown.slice(1)] : ["", shown];
+  return `${sign}${currencySymbol(formats)}\u00a0${amount}`;
 }

@@ -131,13 +131,13 @@ function firingFacts(
   row: Row,
   count: number,
 ): readonly (readonly [label: string, text: string | undefined])[] {
-  const { book } = source;
+
   const room = numberIn(source, "route", row.id, "room");
   const peak = programmePeak(source, textIn(row, "programme"));
   const loads = room ? Math.ceil(count / room) : 0;
   return [
     ["Kiln", textIn(row, "kiln")],
-    ["Programme", [textIn(row, "programme"), peak && temperatureText(book, peak)].filter(Boolean).join(", to ")],
+    ["Programme", [textIn(row, "programme"), peak && temperatureText(source, peak)].filter(Boolean).join(", to ")],
     ["Room", room ? `${room} pieces a load: these ${count} are ${loads} ${loads === 1 ? "load" : "loads"}` : undefined],
   ];
 }

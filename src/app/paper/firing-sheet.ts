@@ -1,22 +1,15 @@
 // The firing sheet: one firing, its programme and its load, and lines for what is read while it runs.
+
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import type { Caution } from "../../core/sheets/caution-texts";
 import { isFiringStep } from "../../core/sheets/step-kinds";
+import { showNumber } from "../edition/format";
+import { dayText } from "../edition/written-days";
 import { loadCautions } from "./firing-cautions";
 import { type RampLine, rampLines } from "./programme";
-import {
-  dayText,
-  type Fact,
-  factsOf,
-  numberIn,
-  type PaperSource,
-  saidIn,
-  stillComputing,
-  textIn,
-  withUnit,
-} from "./source";
+import { type Fact, factsOf, numberIn, type PaperSource, saidIn, stillComputing, textIn, withUnit } from "./source";
 
 /** A piece in a load. */
 export interface LoadPiece {
@@ -166,7 +159,7 @@ const READINGS = [
 function readings(source: PaperSource, row: Row): readonly Fact[] {
   const metered = READINGS.map(([column, label]) => {
     const value = numberIn(source, "firings", row.id, column);
-    return { label, text: value === undefined ? "" : String(Number(value.toPrecision(12))) };
+    return { label, text: value === undefined ? "" : showNumber(value, 0, 6, source.locale) };
   });
   const blank = ["Switched on at", "Off at", "Cone seen", "Opened at, °C or °F", "Watched by"];
   return [...metered, ...blank.map((label) => ({ label, text: "" }))];

@@ -1,5 +1,6 @@
 // The piece card: what one numbered piece went through. Cost and notes are the studio's own and stand on it only if they are
 // wanted, since a card may go with the piece.
+
 import { roundTogether } from "../../accounts/allocate";
 import type { PieceCost } from "../../accounts/edition-costs";
 import { rowLabel } from "../../core/document/access";
@@ -9,10 +10,10 @@ import { ok, type Result } from "../../core/problem";
 import type { AmountRules, CardPart } from "../../core/sheets/kinds/kind";
 import { amountOf, rulesOf } from "../../core/sheets/step-kinds";
 import { nextStep } from "../edition/view";
+import { dayText } from "../edition/written-days";
 import type { Settled } from "../settle/settle";
 import { programmePeak } from "./programme";
 import {
-  dayText,
   type Fact,
   factsOf,
   numberIn,
@@ -133,7 +134,7 @@ function firingWords(source: PaperSource, row: Row, step: Row): readonly string[
     name,
     dayText(read("firings", firing.id, "date"), locale),
     programme,
-    peak ? temperatureText(book, peak) : "",
+    peak ? temperatureText(source, peak) : "",
   ];
 }
 

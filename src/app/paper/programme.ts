@@ -26,9 +26,9 @@ export function rampLines(source: PaperSource, programme: string): readonly Ramp
     const aired = vent === undefined ? "" : `vent ${withUnit(source, vent, "L/s")}`;
     return {
       ramp: String(row.cells.ramp ?? ""),
-      rate: rate === undefined ? "as fast as it can" : rateText(source.book, rate),
+      rate: rate === undefined ? "as fast as it can" : rateText(source, rate),
       cone: String(row.cells.cone ?? ""),
-      to: target === undefined ? "" : temperatureText(source.book, target),
+      to: target === undefined ? "" : temperatureText(source, target),
       soak: soak ? withUnit(source, soak, "min") : "",
       note: [aired, textIn(row, "note")].filter(Boolean).join("; "),
     };

@@ -3,7 +3,7 @@ import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, problem, type Result } from "../../core/problem";
 import { scaleOfUnit } from "../../core/units/shown";
-import { isCellError, type Value } from "../../engine/values";
+import { isCellError } from "../../engine/values";
 import { showNumber } from "../edition/format";
 import type { ReadCell } from "../settle/plain-from-sheets";
 
@@ -51,26 +51,20 @@ export function minutesText(minutes: number): string {
   return `${Math.floor(whole / 60)}\u00a0h ${String(whole % 60).padStart(2, "0")}\u00a0min`;
 }
 
+type Written = Pick<PaperSource, "book" | "locale">;
+
 /** A temperature in both scales, the maker's own first. */
-export function temperatureText(book: Workbook, celsius: number): string {
-  const texts = [`${Math.round(celsius)}\u00a0°C`, `${Math.round(celsius * 1.8 + 32)}\u00a0°F`];
+export function temperatureText({ book, locale }: Written, celsius: number): string {
+  const show = (degrees: number) => showNumber(degrees, 0, 0, locale);
+  const texts = [`${show(celsius)}\u00a0°C`, `${show(celsius * 1.8 + 32)}\u00a0°F`];
   return (book.meta.temperature === "F" ? texts.reverse() : texts).join(" · ");
 }
 
 /** A rate of heating in both scales, the maker's own first. */
-export function rateText(book: Workbook, celsiusPerHour: number): string {
-  const texts = [`${Math.round(celsiusPerHour)}\u00a0°C/h`, `${Math.round(celsiusPerHour * 1.8)}\u00a0°F/h`];
+export function rateText({ book, locale }: Written, celsiusPerHour: number): string {
+  const show = (degrees: number) => showNumber(degrees, 0, 0, locale);
+  const texts = [`${show(celsiusPerHour)}\u00a0°C/h`, `${show(celsiusPerHour * 1.8)}\u00a0°F/h`];
   return (book.meta.temperature === "F" ? texts.reverse() : texts).join(" · ");
-}
-
-/** A day such as 21 Sept 2026, from ISO 8601 or the engine's day number (day 0 is 30 December 1899); blank where there is none. */
-export function dayText(value: Value | undefined, locale: string): string {
-  const day =
-    typeof value === "number"
-      ? new Date(Date.UTC(1899, 11, 30) + value * 86_400_000)
-      : new Date(typeof value === "string" ? `${value.slice(0, 10)}T00:00:00Z` : Number.NaN);
-  if (Number.isNaN(day.getTime())) return "";
-  return day.toLocaleDateString(locale, { day: "numeric", month: "short", year: "numeric", timeZone: "UTC" });
 }
 
 /** Why a paper can't be made yet. */

@@ -3,7 +3,7 @@
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import { hasColumn } from "../../core/document/shelf-kind";
 import type { Column, Row, Workbook } from "../../core/document/workbook";
-import { shownText, unitOf } from "../edition/display";
+import { besideUnit, shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
 import { type CardSheet, columnGroups } from "../edition/sheet-groups";
 import type { PlanField } from "./plan-parts";
@@ -50,7 +50,7 @@ const SUMMARY: Readonly<Record<CardSheet, readonly string[]>> = {
 export function cardSummary(session: Session, sheet: CardSheet, row: string): string {
   const words = SUMMARY[sheet].map((column) => {
     const text = shownText(session, { sheet, row, column });
-    return text === "" ? "" : `${text} ${unitOf(session, { sheet, row, column })}`.trim();
+    return besideUnit(session, text, unitOf(session, { sheet, row, column }));
   });
   return words.filter(Boolean).join(" · ");
 }

@@ -1,4 +1,5 @@
 // Recording in an open edition: who waits for what, what a recording would do, and doing it as one step of the history.
+
 import { rowOf } from "../../core/document/access";
 import { applyChange } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
@@ -12,6 +13,7 @@ import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
 import { commit } from "../commands/commands";
 import type { Session } from "../edition/session";
 import { nextStep } from "../edition/view";
+import { dayText } from "../edition/written-days";
 import { type FiringLoad, firingLoad, problemsOfLoad } from "../loads/loads";
 import { loadNote } from "./load-note";
 
@@ -165,11 +167,13 @@ export function removeReason(session: Session, reason: string): void {
 }
 
 /** The firings that can take pieces, newest first: name, kiln and day. */
-export function firingChoices(book: Workbook): readonly { readonly name: string; readonly title: string }[] {
-  return book.sheets.firings.rows
+export function firingChoices(session: Session): readonly { readonly name: string; readonly title: string }[] {
+  return session.book.value.sheets.firings.rows
     .map(({ cells }) => ({
       name: String(cells.id),
-      title: [cells.id, cells.kiln, cells.date].filter((part) => part !== undefined).join(" · "),
+      title: [cells.id, cells.kiln, dayText(cells.date, session.formats.locale)]
+        .filter((part) => part !== undefined && part !== "")
+        .join(" · "),
     }))
     .reverse();
 }

@@ -71,14 +71,6 @@ function localDay(at: string): string {
   return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}`;
 }
 
-/** Day and time of a moment where the maker is, such as 2026-11-25 09:00. */
-export function localTime(at: string): string {
-  const time = new Date(at);
-  if (Number.isNaN(time.getTime())) return at;
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${localDay(at)} ${two(time.getHours())}:${two(time.getMinutes())}`;
-}
-
 /** Saves entries as a file. */
 export function saveLog(session: Session, entries: readonly LogEntry[], form: CsvForm): Promise<void> {
   const book = session.book.value;

@@ -1,16 +1,9 @@
-// The recommendation in a sentence, with its reason; and money as it is said.
+// The recommendation in a sentence, with its reason; and shares as they are said.
 import type { WeighedWay } from "../../accounts/decide";
-import { currencySymbol, showNumber } from "../edition/format";
+import { showNumber } from "../edition/format";
+import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
 import type { RescueTable } from "./rescue";
-
-/** An amount of the edition's currency, for reading. */
-export function sayMoney(session: Session, amount: number): string {
-  const { digits, formats } = session;
-  const shown = showNumber(Math.abs(amount), digits, digits, formats.locale);
-  const isNothing = !/[1-9]/.test(shown);
-  return `${amount < 0 && !isNothing ? "−" : ""}${currencySymbol(formats)}\u00a0${shown}`;
-}
 
 /** A share as a percentage, for reading. */
 export function sayShare(session: Session, share: number): string {
@@ -29,7 +22,7 @@ export function sayBreakEven(session: Session, way: WeighedWay): string {
 /** Which way to go, and why. */
 export function recommendation(session: Session, table: RescueTable): string {
   const { choice, bestLeaving, bestRescue } = table.weighed;
-  const money = (amount: number) => sayMoney(session, amount);
+  const money = (amount: number) => moneyText(session, amount);
   const leave = `“${bestLeaving.title}”, which brings ${money(bestLeaving.expected)}`;
   if (choice === bestRescue) {
     const { title, expected, gain, best, worst } = choice;

@@ -11,6 +11,7 @@ import {
   rowOf,
   specOf,
 } from "../../core/document/access";
+import { besideUnit } from "../edition/display";
 import { readTyped, takesEntry } from "../../core/document/entry";
 import {
   type CellSpec,
@@ -159,7 +160,7 @@ export function findResults(book: Workbook, words: string): readonly AskCell[] {
 /** A number of a cell as it is shown, with its unit; a dash where there is none. */
 export function valueText(session: Session, of: AskCell, value: number): string {
   const text = bareText(session, of, value);
-  return Number.isNaN(value) || of.unit === "" ? text : `${text}\u00a0${of.unit}`;
+  return Number.isNaN(value) ? text : besideUnit(session, text, of.unit);
 }
 
 /** The same without its unit. */

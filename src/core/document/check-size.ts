@@ -1,6 +1,6 @@
 // Whether a change leaves the document within its limits, so that what is saved can always be opened again.
 
-import { type Problem, problem } from "../problem";
+import { type Problem, problem, wholeText } from "../problem";
 import { type CellName, describeCell, rowLabel } from "./access";
 import type { Change, Operation } from "./change";
 import {
@@ -109,8 +109,8 @@ function grown(where: string, noun: string, was: number, is: number, most: numbe
     problem({
       code: "size.count",
       where,
-      found: `${is.toLocaleString("en")} ${noun}`,
-      allowed: `up to ${most.toLocaleString("en")}`,
+      found: `${wholeText(is)} ${noun}`,
+      allowed: `up to ${wholeText(most)}`,
       fix: "Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.",
     }),
   ];
@@ -139,8 +139,8 @@ export function tooLongText(name: string, where: string, length: number, most: n
   return problem({
     code: "size.text",
     where: `${where}, ${NAMES[name] ?? name}`,
-    found: `${length.toLocaleString("en")} characters`,
-    allowed: `up to ${most.toLocaleString("en")}`,
+    found: `${wholeText(length)} characters`,
+    allowed: `up to ${wholeText(most)}`,
     fix:
       name === "formula" || name === "f"
         ? "Nothing was changed. Split it over several columns."

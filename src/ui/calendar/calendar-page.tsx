@@ -1,11 +1,11 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
+import { dayName } from "../../app/edition/written-days";
 import "../shell/pages.css";
 import "../loads/loads.css";
 import "./calendar.css";
 import { useMemo } from "preact/hooks";
 import { type CalendarRead, readCalendar } from "../../app/calendar/calendar";
 import {
-  dayName,
   headline,
   holdUpSentences,
   holdWords,

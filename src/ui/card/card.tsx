@@ -1,6 +1,7 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
 import { displayText, formulaAt, scaleAt, shownNumber, shownText, takesUnits, unitOf } from "../../app/edition/display";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { loadOf } from "../../app/help/trace";
 import {
@@ -161,8 +162,7 @@ function LoadNote({ session, cell }: { readonly session: Session; readonly cell:
   const load = loadOf(session, cell);
   if (!load) return null;
   const { count, capacity, share, full } = load;
-  const money = (amount: number) =>
-    `${displayText(session, { kind: "computed", type: "number", format: "money" }, amount)} ${session.formats.currency}`;
+  const money = (amount: number) => moneyText(session, amount);
   return (
     <p class="words" data-testid="load-note">
       {count === 1

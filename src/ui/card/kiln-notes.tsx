@@ -1,7 +1,8 @@
 // What the card says of a whole kiln and of a whole firing; loaded with the heat model when one is first selected.
 
 import { shownAmount } from "../../app/edition/display";
-import { currencySymbol, showNumber } from "../../app/edition/format";
+import { showNumber } from "../../app/edition/format";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import {
   fire,
@@ -101,7 +102,7 @@ function FiringNotes({ session, row }: NotesProps) {
     );
   }
   const show = (value: number, digits: number) => showNumber(value, digits, digits, session.formats.locale);
-  const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${show(value, session.digits)}`;
+  const money = (value: number) => moneyText(session, value);
   const { loads } = planned.value;
   return (
     <p class="words" data-testid="firing-notes">

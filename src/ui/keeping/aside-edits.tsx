@@ -1,9 +1,10 @@
 // Edits that were set aside when the edition was opened: what, when and how many, to be put back or given up.
+
 import { useState } from "preact/hooks";
+import { momentText } from "../../app/edition/written-days";
 import { applyAside, discardAside } from "../../app/keeping/aside-edits";
 import type { KeptEdition } from "../../app/keeping/kept-edition";
 import type { AsideEdits } from "../../storage/last-edits";
-import { whenOf } from "./when";
 
 /** More would push the copies out of sight. */
 const LABELS_SHOWN = 5;
@@ -36,7 +37,7 @@ interface AsideProps {
 
 function Aside({ one, open, close }: AsideProps) {
   const [asks, setAsks] = useState(false);
-  const when = one.at === undefined ? "an earlier visit" : whenOf(one.at, open.session.formats.locale);
+  const when = one.at === undefined ? "an earlier visit" : momentText(one.at, open.session.formats.locale);
   const count = one.edits.length === 1 ? "1 edit" : `${one.edits.length} edits`;
   const labels = one.edits.map(({ change }) => change.label);
   const more = labels.length > LABELS_SHOWN ? ` and ${labels.length - LABELS_SHOWN} more` : "";

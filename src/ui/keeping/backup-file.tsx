@@ -1,8 +1,8 @@
 // A file that is kept up to date by itself: where it stands in words, and what can be done.
+import { momentText } from "../../app/edition/written-days";
 import type { Backup as State } from "../../app/keeping/backup";
 import { bringBackup, endBackup, startBackup } from "../../app/keeping/backup-file";
 import type { Studio } from "../../app/keeping/studio";
-import { whenOf } from "./when";
 
 /** What is said where the file waits for the maker, and what the button says. */
 const WAITS: Readonly<Partial<Record<State["kind"], readonly [why: string, button: string]>>> = {
@@ -29,7 +29,7 @@ export function BackupBehind({ studio }: { readonly studio: Studio }) {
         <b>The backup file {backup.name} is behind.</b>{" "}
         {backup.at === ""
           ? ""
-          : `It holds the edition as it was on ${whenOf(backup.at, studio.session.value?.formats.locale)}. `}
+          : `It holds the edition as it was on ${momentText(backup.at, studio.session.value?.formats.locale)}. `}
         {why} {backup.problems[0]?.message}
       </p>
       <button type="button" onClick={() => void bringBackup(studio)}>
@@ -55,7 +55,7 @@ export function BackupFile({ studio }: { readonly studio: Studio }) {
         <BackupBehind studio={studio} />
       </div>
     );
-  const when = backup && backup.at !== "" ? whenOf(backup.at, studio.session.value?.formats.locale) : "";
+  const when = backup && backup.at !== "" ? momentText(backup.at, studio.session.value?.formats.locale) : "";
   return (
     <p class="row" data-testid="backup">
       <span role="status">

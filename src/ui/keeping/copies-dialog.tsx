@@ -1,4 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
+import { momentText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import {
   keepCopy,
@@ -13,7 +14,6 @@ import { Dialog, Field } from "../controls/dialog";
 import { closeDialog, copiesOf } from "../shell/open-dialog";
 import { AsideList } from "./aside-edits";
 import { CopyActions } from "./keeping-bar";
-import { whenOf } from "./when";
 
 /** Earlier copies of an edition: to look at, to put back, to open as an edition of its own; and one more, on purpose. */
 export function CopiesDialog({ studio }: { readonly studio: Studio }) {
@@ -102,7 +102,7 @@ interface CopyProps {
 
 function Copy({ studio, edition, note, close, list }: CopyProps) {
   const [asks, setAsks] = useState(false);
-  const when = whenOf(note.takenAt, studio.session.value?.formats.locale);
+  const when = momentText(note.takenAt, studio.session.value?.formats.locale);
   return (
     <li>
       <div>

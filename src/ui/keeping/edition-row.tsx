@@ -1,4 +1,5 @@
 // An edition in the list of those that are kept, and what can be done with it as a whole.
+import { momentText } from "../../app/edition/written-days";
 import "./edition-row.css";
 import { useState } from "preact/hooks";
 import { rescueText } from "../../app/keeping/file-commands";
@@ -7,7 +8,6 @@ import { duplicateEdition, goneOn, keepAsTemplate, putEdition, renameEdition } f
 import type { EditionPlace, EditionSummary } from "../../storage/edition-store";
 import { Field } from "../controls/dialog";
 import { closeDialog, copiesOf, showDialog, startFromWish } from "../shell/open-dialog";
-import { whenOf } from "./when";
 
 interface Props {
   readonly studio: Studio;
@@ -83,13 +83,12 @@ export function EditionRow({ studio, edition, isOpened, onMore }: Props) {
 function wordsOf(studio: Studio, { id, problem, pieces, updatedAt, mark }: EditionSummary): string {
   const locale = studio.session.value?.formats.locale;
   if (problem) return problem.message;
-  const day = (date: Date) => date.toLocaleDateString(locale, { dateStyle: "medium" });
   if (mark?.as === "deleted")
-    return `deleted on ${day(new Date(mark.since))}, can be brought back until ${day(goneOn(mark))}`;
-  if (mark?.as === "shelf") return `last changed ${whenOf(updatedAt, locale)}`;
-  if (mark?.as === "template") return `kept on ${day(new Date(mark.since))}`;
+    return `deleted on ${momentText(mark.since, locale)}, can be brought back until ${momentText(goneOn(mark).toISOString(), locale)}`;
+  if (mark?.as === "shelf") return `last changed ${momentText(updatedAt, locale)}`;
+  if (mark?.as === "template") return `kept on ${momentText(mark.since, locale)}`;
   const open = id === studio.editionId.value ? " · open" : "";
-  return `${pieces} pieces · ${whenOf(updatedAt, locale)}${open}`;
+  return `${pieces} pieces · ${momentText(updatedAt, locale)}${open}`;
 }
 
 function RemoveForGood({ studio, edition: { id, title } }: Pick<Props, "studio" | "edition">) {

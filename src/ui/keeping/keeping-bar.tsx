@@ -1,4 +1,5 @@
 // What there is to say and do about keeping, above the sheet: loaded when there is something.
+import { momentText } from "../../app/edition/written-days";
 import "./keeping.css";
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
@@ -9,7 +10,6 @@ import type { CopyNote } from "../../storage/copies";
 import { copiesOf, showDialog } from "../shell/open-dialog";
 import { loadNewest, type Update, useUpdate } from "../shell/update";
 import { BackupBehind } from "./backup-file";
-import { whenOf } from "./when";
 
 interface Props {
   readonly studio: Studio;
@@ -137,7 +137,7 @@ function DamagedRecord({ studio }: { readonly studio: Studio }) {
   const damaged = studio.damaged.value;
   if (!damaged) return null;
   const { id, newest } = damaged;
-  const when = newest && whenOf(newest.takenAt, studio.session.value?.formats.locale);
+  const when = newest && momentText(newest.takenAt, studio.session.value?.formats.locale);
   return (
     <Line name="damaged" grave>
       <p>
@@ -234,7 +234,7 @@ function LookingAt({ studio }: { readonly studio: Studio }) {
 }
 
 function nameOf(note: CopyNote, studio: Studio): string {
-  const when = whenOf(note.takenAt, studio.session.value?.formats.locale);
+  const when = momentText(note.takenAt, studio.session.value?.formats.locale);
   return note.name === undefined ? `the copy of ${when}` : `the copy “${note.name}” of ${when}`;
 }
 
@@ -250,7 +250,7 @@ export function CopyActions({
   readonly note: CopyNote;
   readonly onDone?: () => void;
 }) {
-  const when = whenOf(note.takenAt, studio.session.value?.formats.locale);
+  const when = momentText(note.takenAt, studio.session.value?.formats.locale);
   const isOpen = edition === studio.open?.id;
   return (
     <>
@@ -285,7 +285,7 @@ function NewVersion({ studio, update }: Props) {
 function Reminder({ studio }: { readonly studio: Studio }) {
   const due = studio.files.reminder.value;
   if (!due || studio.lock.value === "following" || studio.preview.value) return null;
-  const since = new Date(due.since).toLocaleDateString(studio.session.value?.formats.locale, { dateStyle: "medium" });
+  const since = momentText(due.since, studio.world.locale);
   return (
     <Line name="reminder">
       <p>

@@ -1,12 +1,13 @@
 // The chosen paper, made: what is to be drawn, what is said of it, or why there is nothing yet.
 import type { ComponentChild } from "preact";
 import type { Session } from "../../app/edition/session";
+import { dayText } from "../../app/edition/written-days";
 import { type BenchStep, benchSheet } from "../../app/paper/bench-sheet";
 import { namedRows, type PaperChoice } from "../../app/paper/choice";
 import { editionStatement } from "../../app/paper/edition-statement";
 import { firingSheets } from "../../app/paper/firing-sheet";
 import { pieceCards } from "../../app/paper/piece-card";
-import { dayText, type PaperSource, stepTitleOfId } from "../../app/paper/source";
+import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
 import { ok, type Result } from "../../core/problem";
 import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";

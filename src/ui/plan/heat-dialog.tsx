@@ -1,7 +1,9 @@
 // A firing before it is fired: how it runs, where the heat goes, what a piece costs in this load and in a full one.
+
 import { useState } from "preact/hooks";
 import { writeCells } from "../../app/commands/commands";
-import { currencySymbol, showNumber } from "../../app/edition/format";
+import { showNumber } from "../../app/edition/format";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { bestStart, fire, hotLayerWords, type ModelledFiring, plannedFiring } from "../../app/plan/kiln-heat";
@@ -10,6 +12,7 @@ import { heatShares, wareShare } from "../../ceramics/kiln/facts";
 import type { Firing } from "../../ceramics/kiln/firing";
 import { nameMinute } from "../../ceramics/kiln/tariff";
 import { rowLabel, rowOf } from "../../core/document/access";
+import { TimeInput } from "../controls/date-input";
 import { Dialog, Field } from "../controls/dialog";
 import { Picture } from "../controls/picture";
 import { closeDialog } from "../shell/open-dialog";
@@ -75,7 +78,7 @@ interface CourseProps {
 function Course({ session, id, planned, firing }: CourseProps) {
   const { locale } = session.formats;
   const show = (value: number, digits = 1) => showNumber(value, digits, digits, locale);
-  const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${show(value, session.digits)}`;
+  const money = (value: number) => moneyText(session, value);
   const unit = session.book.value.meta.temperature === "F" ? ("°F" as const) : ("°C" as const);
   const degrees = (celsius: ArrayLike<number>) =>
     Array.from(celsius, (value) => (unit === "°F" ? toFahrenheit(value) : value));
@@ -242,8 +245,7 @@ function StartFinder({ session, id, firing, money }: FinderProps) {
             </option>
           ))}
         </select>
-        <input
-          type="time"
+        <TimeInput
           aria-label={`${label}, time`}
           value={window[time]}
           onInput={(event) => setWindow({ ...window, [time]: event.currentTarget.value })}

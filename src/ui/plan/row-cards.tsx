@@ -4,7 +4,7 @@ import "./plan.css";
 import "./row-cards.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { removeSheetRows } from "../../app/commands/commands";
-import { displayOf, unitOf } from "../../app/edition/display";
+import { besideUnit, displayOf, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import type { CardSheet } from "../../app/edition/sheet-groups";
 import { copyRow } from "../../app/plan/card-commands";
@@ -142,7 +142,7 @@ function CardField({ session, field }: FieldProps) {
 function CardAnswer({ session, field }: FieldProps) {
   const shown = displayOf(session, field.cell);
   const unit = shown.isError || shown.text.endsWith("%") ? "" : unitOf(session, field.cell);
-  const text = `${shown.isError ? "! " : shown.isOverride ? "◂ " : ""}${shown.text} ${unit}`.trim();
+  const text = `${shown.isError ? "! " : shown.isOverride ? "◂ " : ""}${besideUnit(session, shown.text, unit)}`;
   return (
     <div {...ofCell(field)}>
       <dl class="row-answer">

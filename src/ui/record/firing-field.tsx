@@ -42,7 +42,7 @@ export function FiringField({ session, step, title, wish, at = 0, blank, onWish 
         >
           {blank === undefined ? null : <option value="">{blank}</option>}
           <option value="new">A new firing</option>
-          {firingChoices(book).map((firing) => (
+          {firingChoices(session).map((firing) => (
             <option key={firing.name} value={`there ${firing.name}`}>
               {firing.title}
             </option>

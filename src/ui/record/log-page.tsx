@@ -1,11 +1,12 @@
 // The run log: read, filtered, saved as a file, and an entry taken back.
+import { momentText } from "../../app/edition/written-days";
 import "../shell/pages.css";
 import "./record.css";
 import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm } from "../../app/csv/csv-export";
 import type { Session } from "../../app/edition/session";
 import { planTakeBack, takeEntryBack } from "../../app/record/record";
-import { ACT_TITLES, filterLog, type LogFilter, localTime, saveLog, WHOLE_LOG } from "../../app/record/run-log";
+import { ACT_TITLES, filterLog, type LogFilter, saveLog, WHOLE_LOG } from "../../app/record/run-log";
 import { namePieces } from "../../core/record/piece-edits";
 import type { LogEntry } from "../../core/record/run-log";
 import { DateInput } from "../controls/date-input";
@@ -142,12 +143,12 @@ function LogLine({ session, entry, isOpen, onOpen }: LineProps) {
   return (
     <li class={isBack ? "back" : undefined} data-testid="log-entry">
       <div class="said">
-        <time dateTime={entry.at}>{localTime(entry.at)}</time>
+        <time dateTime={entry.at}>{momentText(entry.at, session.formats.locale)}</time>
         <b>{entry.label}</b>
         <span class="quiet">
           {ACT_TITLES[entry.act] ?? entry.act} · {count} {count === 1 ? "piece" : "pieces"}
           {entry.note ? ` · ${entry.note}` : ""}
-          {entry.takenBack === undefined ? "" : ` · taken back ${localTime(entry.takenBack)}`}
+          {entry.takenBack === undefined ? "" : ` · taken back ${momentText(entry.takenBack, session.formats.locale)}`}
         </span>
       </div>
       {isBack ? null : (

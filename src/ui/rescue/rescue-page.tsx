@@ -3,10 +3,11 @@ import "../shell/pages.css";
 import "../record/record.css";
 import "./rescue.css";
 import { useState } from "preact/hooks";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue/rescue";
 import { sayWaits } from "../../app/rescue/rescue-choose";
-import { recommendation, sayMoney } from "../../app/rescue/rescue-words";
+import { recommendation } from "../../app/rescue/rescue-words";
 import { choosePieces, namePieces } from "../../core/record/piece-edits";
 import { AmountEntry } from "../controls/amount-field";
 import { PageWords } from "../controls/page-words";
@@ -122,7 +123,7 @@ function Terms({ session, table, terms, change }: TermsProps) {
         {table.toComeTitles.length === 0
           ? "It has had every step that is for it."
           : `Still to come were it sound: ${table.toComeTitles.join(", ")}.`}{" "}
-        {count > 1 ? "Amounts are for one of them." : ""} <s>{sayMoney(session, table.spent)}</s>{" "}
+        {count > 1 ? "Amounts are for one of them." : ""} <s>{moneyText(session, table.spent)}</s>{" "}
         <span class="quiet">was spent on it already: the same whichever way is chosen, so not counted.</span>
       </p>
       <div class="row terms">

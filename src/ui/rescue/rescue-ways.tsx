@@ -1,11 +1,12 @@
 // The table of ways forward: a column a way, a line what it takes or brings.
 import type { ComponentChildren } from "preact";
 import type { WeighedWay } from "../../accounts/decide";
+import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { planAsked } from "../../app/record/record";
 import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue/rescue";
 import { askedOfWay, chooseWay } from "../../app/rescue/rescue-choose";
-import { sayBreakEven, sayMoney } from "../../app/rescue/rescue-words";
+import { sayBreakEven } from "../../app/rescue/rescue-words";
 import { useNarrow } from "../controls/narrow";
 
 interface Props {
@@ -39,7 +40,7 @@ export function RescueWays(props: Props) {
                 {one.title}
                 {one === choice ? <b class="recommended">recommended</b> : null}
               </span>
-              <b>{sayMoney(session, one.expected)}</b>
+              <b>{moneyText(session, one.expected)}</b>
             </summary>
             <Choice {...props} way={one} />
             <Records {...props} way={one} />
@@ -149,26 +150,26 @@ interface Line {
 
 const amount = (pick: (column: RescueColumn) => number): Line["of"] =>
   function shown({ session }, _, column) {
-    return column ? sayMoney(session, pick(column)) : "";
+    return column ? moneyText(session, pick(column)) : "";
   };
 
 const LINES: readonly Line[] = [
-  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => sayMoney(session, expected) },
-  { title: "More than the best way of leaving it", of: ({ session }, { gain }) => sayMoney(session, gain) },
+  { title: "Expected from now on", isStrong: true, of: ({ session }, { expected }) => moneyText(session, expected) },
+  { title: "More than the best way of leaving it", of: ({ session }, { gain }) => moneyText(session, gain) },
   {
     title: "Chance that it comes out well",
     of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
   },
   { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
-  { title: "At best", of: ({ session }, { best }) => sayMoney(session, best) },
-  { title: "At worst", of: ({ session }, { worst }) => sayMoney(session, worst) },
+  { title: "At best", of: ({ session }, { best }) => moneyText(session, best) },
+  { title: "At worst", of: ({ session }, { worst }) => moneyText(session, worst) },
   { title: "Days", of: (_, __, column) => (column ? String(column.recipe.days) : "") },
   { title: "Success brings", of: amount(({ success }) => success) },
   { title: "Failure brings", of: amount(({ failure }) => failure) },
   {
     title: "It costs",
     isStrong: true,
-    of: ({ session }, { decision }) => (decision ? sayMoney(session, decision.rescueCost) : ""),
+    of: ({ session }, { decision }) => (decision ? moneyText(session, decision.rescueCost) : ""),
   },
   { title: "Material", of: amount(({ takes }) => takes.material) },
   { title: "Work at the wage", isGrey: (terms) => !terms.countsLabour, of: amount(({ takes }) => takes.labour) },
@@ -183,7 +184,7 @@ const LINES: readonly Line[] = [
   {
     title: "Spent already, not counted",
     isGrey: () => true,
-    of: ({ session, table }) => <s>{sayMoney(session, table.spent)}</s>,
+    of: ({ session, table }) => <s>{moneyText(session, table.spent)}</s>,
   },
 ];
 

@@ -1,4 +1,7 @@
 // The journal: what the edition moves between accounts, each reference balanced, under names the maker gives.
+
+import { dayText } from "../../app/edition/written-days";
+import { pageLocale } from "../controls/page-locale";
 import "../shell/pages.css";
 import { type AccountNames, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import type { Session } from "../../app/edition/session";
@@ -95,7 +98,7 @@ function Entry({ lines, digits }: { readonly lines: readonly JournalLine[]; read
       {lines.map((line, at) => (
         <tr key={`${line.account} ${at}`}>
           <td>{at === 0 ? line.reference : ""}</td>
-          <td>{at === 0 ? line.date : ""}</td>
+          <td>{at === 0 ? dayText(line.date, pageLocale()) : ""}</td>
           <td class={line.creditMinor > 0 ? "credit" : ""}>{line.account}</td>
           <td>{minorText(line.debitMinor, digits)}</td>
           <td>{minorText(line.creditMinor, digits)}</td>

@@ -1,12 +1,15 @@
 // What both pages of settling share: the settled edition, calculated once a change, and what is said when it can't be.
+
 import { computed } from "@preact/signals";
+import { showNumber } from "../../app/edition/format";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle/settle";
 import { cellKeyOf, describeCell } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
-import { minorUnitsText } from "../../core/money";
+import { fromMinorUnits } from "../../core/money";
 import type { Result } from "../../core/problem";
+import { pageLocale } from "../controls/page-locale";
 import { goTo } from "../edition/go-to";
 
 const settledNow = perSession((session) =>
@@ -23,12 +26,10 @@ export function settledOf(session: Session): Result<Settled> {
   return settledNow(session).value;
 }
 
-/** Whole minor units as an amount with thin spaces between thousands; nothing is a blank. */
+/** Whole minor units as an amount; nothing is a blank. */
 export function minorText(minor: number, digits: number): string {
   if (minor === 0) return "";
-  const [whole = "", part] = minorUnitsText(Math.abs(minor), digits).split(".");
-  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, "\u202f");
-  return `${minor < 0 ? "\u2212" : ""}${part === undefined ? grouped : `${grouped}.${part}`}`;
+  return showNumber(fromMinorUnits(minor, digits), digits, digits, pageLocale());
 }
 
 /** Why an edition can't be settled, and where to look. */

@@ -1,11 +1,11 @@
 // What was done, step by step: where the edition stands among it, and one press to stand elsewhere. It works on the one undo
 // stack, so that Undo and Redo go on from there.
+import { momentText } from "../../app/edition/written-days";
 import "./done.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { type DoneLine, doneLines, goToLine } from "../../app/commands/what-was-done";
 import type { Session } from "../../app/edition/session";
 import { Dialog } from "../controls/dialog";
-import { whenOf } from "../keeping/when";
 import { closeDialog } from "./open-dialog";
 
 const KEYS: Readonly<Record<string, number>> = { ArrowDown: 1, ArrowUp: -1, PageDown: 10, PageUp: -10 };
@@ -54,8 +54,8 @@ export function DoneDialog({ session }: { readonly session: Session }) {
           <Line
             key={lines.length - at}
             line={line}
-            when={line.at === undefined ? "" : whenOf(line.at, locale)}
-            cut={history.cut === undefined ? undefined : whenOf(history.cut, locale)}
+            when={line.at === undefined ? "" : momentText(line.at, locale)}
+            cut={history.cut === undefined ? undefined : momentText(history.cut, locale)}
             isReached={at === Math.min(reached, lines.length - 1)}
             onGo={() => {
               setReached(at);

@@ -1,7 +1,9 @@
 // How things stand with saving and calculating, in the header: short, and true.
+
 import { useEffect, useState } from "preact/hooks";
 import type { EngineState } from "../../app/edition/reckoning";
 import type { Session } from "../../app/edition/session";
+import { clockText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import type { SaveState } from "../../storage/autosave";
 
@@ -10,9 +12,7 @@ function saveText(state: SaveState, locale: string): string {
     case "loading":
       return "Opening…";
     case "saved":
-      return state.at === ""
-        ? "Saved"
-        : `Saved ${new Date(state.at).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" })}`;
+      return state.at === "" ? "Saved" : `Saved ${clockText(state.at, locale)}`;
     case "waiting":
     case "saving":
       return "Saving…";

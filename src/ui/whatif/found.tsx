@@ -1,6 +1,6 @@
 // What an answer says in words, and what can be tried from it.
 
-import { currencySymbol } from "../../app/edition/format";
+import { withCurrency } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import type { Answer, AnswerOf } from "../../app/whatif/whatif-answers";
 import { dropCase, setRange, useCase } from "../../app/whatif/whatif-apply";
@@ -277,7 +277,7 @@ function Changes({ session, settings, found }: ChangesProps) {
 export function ChanceFound({ desk, found }: FoundProps<"chance">) {
   const { session } = desk;
   const { chance, starts, wanted, best, sure, unsureChance, draws, seed, drawn, isBestAtEnd } = found.chance;
-  const money = (value: number) => `${currencySymbol(session.formats)}\u00a0${moneyOf(session, value)}`;
+  const money = (value: number) => withCurrency(session.formats, moneyOf(session, value));
   const count = (value: number) => countText(session, value);
   const share = (value: number) => shareText(session, value);
   return (
