@@ -107,7 +107,9 @@ describe("the bench sheet", () => {
   test("says how many loads wait for a kiln", () => {
     const firing = must(benchSheet(source)).find(({ step }) => step === "glaze_firing");
     expect(textOf(firing?.facts ?? [], "Room")).toBe(`48 pieces a load: these ${firing?.pieces.length} are 1 load`);
-    expect(textOf(firing?.facts ?? [], "Programme")).toMatch(/^glaze, middle fire, to [\d\u202f]+ °C · [\d\u202f]+ °F$/);
+    expect(textOf(firing?.facts ?? [], "Programme")).toMatch(
+      /^glaze, middle fire, to [\d\u202f]+ °C · [\d\u202f]+ °F$/,
+    );
   });
 
   test("a piece that has had every step waits to be passed", () => {

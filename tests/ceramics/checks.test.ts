@@ -38,7 +38,9 @@ describe("checks of arguments", () => {
     expect(aboveZero("density", Number.NaN, "g/cm³")?.message).toBe(
       "density: found NaN, but it takes a number above 0, in g/cm³.",
     );
-    expect(whole("good", 2.5)?.message).toBe("good: found 2.5, but it takes a whole number from 0 to 10\u202f000\u202f000.");
+    expect(whole("good", 2.5)?.message).toBe(
+      "good: found 2.5, but it takes a whole number from 0 to 10\u202f000\u202f000.",
+    );
     expect(partAboveZero("transfer", 65)?.message).toBe(
       "transfer: found 65, but it takes a fraction above 0 and up to 1. Write a percentage as a fraction: 65 % is 0.65.",
     );

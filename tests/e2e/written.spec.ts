@@ -24,7 +24,11 @@ async function texts(page: Page): Promise<readonly string[]> {
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     for (let node = walker.nextNode(); node; node = walker.nextNode()) {
       const holder = node.parentElement;
-      if (!holder || holder.closest("script, style, code, pre, .formula, textarea, option, .cautions, dialog:not([open])")) continue;
+      if (
+        !holder ||
+        holder.closest("script, style, code, pre, .formula, textarea, option, .cautions, dialog:not([open])")
+      )
+        continue;
       if (holder.getClientRects().length > 0) found.push((node.textContent ?? "").trim());
     }
     for (const one of document.querySelectorAll("[aria-label], [title]"))

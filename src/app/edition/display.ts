@@ -173,9 +173,7 @@ export function besideUnit(session: Session, text: string, unit: string): string
   const { formats } = session;
   if (text === "" || unit === "") return text;
   const isMoney = unit === formats.currency || unit.startsWith(`${formats.currency}/`);
-  return isMoney
-    ? `${withCurrency(formats, text)}${unit.slice(formats.currency.length)}`
-    : `${text}\u00a0${unit}`;
+  return isMoney ? `${withCurrency(formats, text)}${unit.slice(formats.currency.length)}` : `${text}\u00a0${unit}`;
 }
 
 /** The unit of a cell as the maker reads it, with the currency's code. */

@@ -131,7 +131,6 @@ function firingFacts(
   row: Row,
   count: number,
 ): readonly (readonly [label: string, text: string | undefined])[] {
-
   const room = numberIn(source, "route", row.id, "room");
   const peak = programmePeak(source, textIn(row, "programme"));
   const loads = room ? Math.ceil(count / room) : 0;

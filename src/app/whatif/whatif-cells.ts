@@ -11,7 +11,6 @@ import {
   rowOf,
   specOf,
 } from "../../core/document/access";
-import { besideUnit } from "../edition/display";
 import { readTyped, takesEntry } from "../../core/document/entry";
 import {
   type CellSpec,
@@ -23,6 +22,7 @@ import {
 } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
+import { besideUnit } from "../edition/display";
 import { editableNumber, showUnit, showValue } from "../edition/format";
 import type { Session } from "../edition/session";
 
