@@ -49,7 +49,8 @@ function showFound(found: unknown): string {
 
 /** A whole number as it is written in every message, with thin spaces between thousands. */
 export function wholeText(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+  // French writes thin spaces.
+  return count.toLocaleString("fr");
 }
 
 /** Builds a problem; the message is put together from its parts in one fixed order. */

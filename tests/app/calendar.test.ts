@@ -19,7 +19,7 @@ import {
   taskName,
   timeName,
 } from "../../src/app/calendar/calendar-view";
-import { dayName } from "../../src/app/edition/written-days";
+import { dayName } from "../../src/app/edition/day-name";
 import { loadsBoard, makeTheseFirings } from "../../src/app/loads/loads-board";
 import { type Ready, readyWhen } from "../../src/ceramics/calendar/ready";
 import { remedies } from "../../src/ceramics/calendar/remedies";

@@ -108,7 +108,7 @@ describe("the bench sheet", () => {
     const firing = must(benchSheet(source)).find(({ step }) => step === "glaze_firing");
     expect(textOf(firing?.facts ?? [], "Room")).toBe(`48 pieces a load: these ${firing?.pieces.length} are 1 load`);
     expect(textOf(firing?.facts ?? [], "Programme")).toMatch(
-      /^glaze, middle fire, to [\d\u202f]+ °C · [\d\u202f]+ °F$/,
+      /^glaze, middle fire, to 1\u202f229\s°C · 2\u202f243\s°F$/,
     );
   });
 

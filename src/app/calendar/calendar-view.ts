@@ -6,8 +6,8 @@ import type { Remedy, RemedyWay } from "../../ceramics/calendar/remedies";
 import type { CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { Slot, Task } from "../../ceramics/calendar/schedule";
 import type { CalendarBar, CalendarPicture } from "../../charts/calendar-plots";
+import { dayName } from "../edition/day-name";
 import { showNumber } from "../edition/format";
-import { dayName } from "../edition/written-days";
 
 /** A minute of the clock as a day and an hour. */
 export function timeName(minute: number, locale: string): string {

@@ -13,7 +13,6 @@ import { parseUnit } from "../../core/units/parse";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
 import { editableNumber, showNumber, showUnit, showValue } from "./format";
-import { withCurrency } from "./money-text";
 import type { Session } from "./session";
 import { dayText } from "./written-days";
 
@@ -166,14 +165,6 @@ export function shownAmount(session: Session, kept: number, unit: string, digits
   const places = Math.max(0, digits + (scale?.moreDigits ?? 0));
   const text = showNumber(scale?.toShown(kept) ?? kept, Math.min(least, places), places, session.formats.locale);
   return `${text} ${shownUnit(session, unit)}`.trim();
-}
-
-/** A value as it is shown with its unit: 20 000 g, and money with the currency's sign before it, as in € 28.00 or € 0.0014/g. */
-export function besideUnit(session: Session, text: string, unit: string): string {
-  const { formats } = session;
-  if (text === "" || unit === "") return text;
-  const isMoney = unit === formats.currency || unit.startsWith(`${formats.currency}/`);
-  return isMoney ? `${withCurrency(formats, text)}${unit.slice(formats.currency.length)}` : `${text}\u00a0${unit}`;
 }
 
 /** The unit of a cell as the maker reads it, with the currency's code. */

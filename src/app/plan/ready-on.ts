@@ -1,8 +1,8 @@
 // The day everything can be ready, in a few words.
 import { readyWhen } from "../../ceramics/calendar/ready";
 import { readCalendar } from "../calendar/calendar";
+import { dayName } from "../edition/day-name";
 import type { Session } from "../edition/session";
-import { dayName } from "../edition/written-days";
 
 /** When an edition is ready, in words, and whether that is after it is due. */
 export interface ReadyOn {

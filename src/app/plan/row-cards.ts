@@ -3,7 +3,8 @@
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import { hasColumn } from "../../core/document/shelf-kind";
 import type { Column, Row, Workbook } from "../../core/document/workbook";
-import { besideUnit, shownText, unitOf } from "../edition/display";
+import { besideUnit } from "../edition/beside-unit";
+import { shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
 import { type CardSheet, columnGroups } from "../edition/sheet-groups";
 import type { PlanField } from "./plan-parts";

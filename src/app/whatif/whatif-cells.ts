@@ -22,7 +22,7 @@ import {
 } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
-import { besideUnit } from "../edition/display";
+import { besideUnit } from "../edition/beside-unit";
 import { editableNumber, showUnit, showValue } from "../edition/format";
 import type { Session } from "../edition/session";
 

@@ -1,5 +1,5 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
-import { dayName } from "../../app/edition/written-days";
+import { dayName } from "../../app/edition/day-name";
 import "../shell/pages.css";
 import "../loads/loads.css";
 import "./calendar.css";

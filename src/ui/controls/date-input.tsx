@@ -1,3 +1,4 @@
+import "./date-input.css";
 import { dayText } from "../../app/edition/written-days";
 import { pageLocale } from "./page-locale";
 

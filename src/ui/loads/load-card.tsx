@@ -4,7 +4,7 @@ import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
-import { dayName } from "../../app/edition/written-days";
+import { dayName } from "../../app/edition/day-name";
 import type { Waiting } from "../../app/loads/loads";
 import { firingName } from "../../app/loads/loads";
 import { arrange, type LoadsBoard } from "../../app/loads/loads-board";

@@ -5,7 +5,7 @@ import { useMemo, useState } from "preact/hooks";
 import { shownAmount } from "../../app/edition/display";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
-import { dayName } from "../../app/edition/written-days";
+import { dayName } from "../../app/edition/day-name";
 import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
 import { loadsState } from "../../app/loads/loads-state";

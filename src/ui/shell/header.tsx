@@ -21,7 +21,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <h1>{meta.title}</h1>
       <span class="quiet note">{meta.note}</span>
       {session.engineState.value === "ready" && !session.stopTrial.value ? null : <Calculating session={session} />}
-      <Saving studio={studio} locale={session.formats.locale} />
+      <Saving studio={studio} />
       <button
         type="button"
         disabled={!last}
@@ -45,7 +45,6 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <div class="more" id="more" popover="auto" ref={closesOnPress}>
         <button
           type="button"
-          title="What was done, step by step, and the way back to each"
           onClick={() => showDialog("done")}
         >
           What was done

@@ -7,12 +7,12 @@ import { clockText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import type { SaveState } from "../../storage/autosave";
 
-function saveText(state: SaveState, locale: string): string {
+function saveText(state: SaveState): string {
   switch (state.kind) {
     case "loading":
       return "Opening…";
     case "saved":
-      return state.at === "" ? "Saved" : `Saved ${clockText(state.at, locale)}`;
+      return state.at === "" ? "Saved" : `Saved ${clockText(state.at)}`;
     case "waiting":
     case "saving":
       return "Saving…";
@@ -22,7 +22,7 @@ function saveText(state: SaveState, locale: string): string {
 }
 
 /** Whether the edition is saved, and where not, why. */
-export function Saving({ studio, locale }: { readonly studio: Studio; readonly locale: string }) {
+export function Saving({ studio }: { readonly studio: Studio }) {
   const state = studio.saveState.value;
   const text = studio.preview.value
     ? "An earlier copy"
@@ -30,7 +30,7 @@ export function Saving({ studio, locale }: { readonly studio: Studio; readonly l
       ? "Follows another tab"
       : studio.refused.value.length > 0
         ? "Kept only while this page is open"
-        : saveText(state, locale);
+        : saveText(state);
   return (
     <span
       class={state.kind === "failed" || studio.refused.value.length > 0 ? "unsaved" : "quiet"}
