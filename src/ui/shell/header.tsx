@@ -43,10 +43,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
         More <span aria-hidden="true">▾</span>
       </button>
       <div class="more" id="more" popover="auto" ref={closesOnPress}>
-        <button
-          type="button"
-          onClick={() => showDialog("done")}
-        >
+        <button type="button" onClick={() => showDialog("done")}>
           What was done
         </button>
         <button type="button" onClick={() => void saveFile(studio)}>
