@@ -111,11 +111,11 @@ test("a step that is damaged is said in the list, and the edition is as it was",
 for (const width of [1440, 820, 390])
   test(`the list is whole and clean at ${width} px`, async ({ page }) => {
     await open(page);
-    await page.getByRole("button", { name: "Undo", exact: true }).waitFor();
     await threeNotes(page);
     await page.setViewportSize({ width, height: 844 });
     await page.getByRole("button", { name: "Undo", exact: true }).click();
     await showDone(page);
+    await page.setViewportSize({ width, height: 844 });
     const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
     expect(found.violations.map(({ id }) => id)).toEqual([]);
     const cut = await dialog(page).evaluate((frame) =>
