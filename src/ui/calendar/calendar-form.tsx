@@ -2,8 +2,8 @@
 import { useState } from "preact/hooks";
 import { USUAL_CALENDAR } from "../../app/calendar/calendar";
 import { addDaysOff, removeDaysOff, setDue, setHours, setPeople, setStart } from "../../app/calendar/calendar-commands";
-import type { Session } from "../../app/edition/session";
 import { dayName } from "../../app/edition/day-name";
+import type { Session } from "../../app/edition/session";
 import { dayNumber } from "../../ceramics/calendar/days";
 import { DateInput } from "../controls/date-input";
 

@@ -1,10 +1,10 @@
 // One load: what it is, how full, what stands on each level, what it costs.
 
+import { dayName } from "../../app/edition/day-name";
 import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
-import { dayName } from "../../app/edition/day-name";
 import type { Waiting } from "../../app/loads/loads";
 import { firingName } from "../../app/loads/loads";
 import { arrange, type LoadsBoard } from "../../app/loads/loads-board";

@@ -2,10 +2,10 @@
 import "../shell/pages.css";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
+import { dayName } from "../../app/edition/day-name";
 import { shownAmount } from "../../app/edition/display";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
-import { dayName } from "../../app/edition/day-name";
 import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
 import { loadsState } from "../../app/loads/loads-state";
