@@ -2,7 +2,7 @@
 // and the questions it will not answer by itself. Nothing is changed here.
 import { LABEL_COLUMNS, rowOf } from "../core/document/access";
 import { applyChange, type Change, type Operation, sameRaw } from "../core/document/change";
-import { addRows, withWiring } from "../core/document/edits";
+import { addRows } from "../core/document/edits";
 import type { Column, Raw, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { type DateOrder, type DateReading, readDateOrder } from "./date-text";
 import { type FoundLine, findLines } from "./find-lines";
@@ -263,7 +263,7 @@ function changeOf(
   const added = rows.length === 0 ? [] : addRows(book, sheet, rows, label).operations;
   const operations = [...cells, ...added];
   // A column that no line has anything for is not worth having.
-  return { label, operations: operations.length === 0 ? [] : withWiring(book, [...ownColumns, ...operations]) };
+  return { label, operations: operations.length === 0 ? [] : [...ownColumns, ...operations] };
 }
 
 const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {

@@ -9,6 +9,7 @@ import {
 import { formulaOf, rowOf } from "../core/document/access";
 import { applyChange, type Change } from "../core/document/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import { eachSteps } from "../core/sheets/each-step";
 import { cellNamer, isUnmarked, toCellError } from "./cell-error";
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
@@ -18,7 +19,7 @@ import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
 import { SET_ASIDE } from "./set-aside";
 import type { ColumnPatch, Patch, Value } from "./values";
-import { affectedBy, type Write, writesFor } from "./writes";
+import { affectedBy, changedWords, type Write, writesFor } from "./writes";
 
 /** How every engine here is set up. */
 export const ENGINE_CONFIG = {
@@ -95,12 +96,13 @@ export class Engine {
     >;
     const grown = layOut(this.layout, change);
     this.nameCell = cellNamer(this.layout);
-    if (changesInputs(change)) this.prepared.clear();
-    if (change.operations.some(({ kind }) => kind !== "cell")) this.marks.clear();
+    const words = changedWords(eachSteps(before), eachSteps(this.book));
+    if (changesInputs(change) || words.size > 0) this.prepared.clear();
+    if (words.size > 0 || change.operations.some(({ kind }) => kind !== "cell")) this.marks.clear();
     const written = [
       ...removed,
       ...writesFor(this.book, this.layout, change, "after"),
-      ...affectedBy(this.book, this.layout, change),
+      ...affectedBy(this.book, this.layout, change, words),
     ];
     // Not in one `batch`: its undo entry is searched with every write, even with no undo (measured: quadratic).
     this.engine.suspendEvaluation();
@@ -188,7 +190,8 @@ export class Engine {
     let prepared = this.prepared.get(formula);
     if (!prepared) {
       const inputs = this.layout.edition.rows;
-      prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments);
+      const steps = eachSteps(this.book);
+      prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments, steps);
       this.prepared.set(formula, prepared);
     }
     return prepared.problem === undefined

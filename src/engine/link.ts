@@ -1,7 +1,8 @@
 // Column formulas become engine formulas: names are replaced by the addresses of a layout.
 
 import type { SheetKey } from "../core/document/workbook";
-import { parseFormula } from "../core/formula/formula";
+import type { EachSteps } from "../core/formula/each-step";
+import { readFormula } from "../core/formula/formula";
 import { type Notation, type PrintedPiece, printPieces } from "../core/formula/print";
 import { type ColumnReference, columnFor, type Reference } from "../core/formula/reference";
 import { type Expression, mapTree } from "../core/formula/tree";
@@ -29,13 +30,14 @@ const ENGINE_NOTATION: Notation = {
   boolean: (value) => (value ? "TRUE()" : "FALSE()"),
 };
 
-/** Reads a formula, with the implicit arguments of our functions in their places; or says why it can't be linked. */
+/** Reads a formula, with each step of the route and the implicit arguments of our functions in their places; or says why it can't be linked. */
 export function completeFormula(
   formula: string,
   isInput: (word: string) => boolean,
   implicit: ImplicitArguments,
+  steps: EachSteps,
 ): Expression | NonNullable<PreparedFormula["problem"]> {
-  const parsed = parseFormula(formula, isInput);
+  const parsed = readFormula(formula, steps, isInput);
   if (parsed.ok) return withImplicit(parsed.value, implicit);
   return parsed.problems[0]?.code === "formula.address" ? "names nothing" : "no formula";
 }
@@ -45,8 +47,9 @@ export function prepareFormula(
   formula: string,
   isInput: (word: string) => boolean,
   implicit: ImplicitArguments,
+  steps: EachSteps,
 ): PreparedFormula {
-  const tree = completeFormula(formula, isInput, implicit);
+  const tree = completeFormula(formula, isInput, implicit, steps);
   return typeof tree === "string" ? { pieces: [], problem: tree } : { pieces: printPieces(tree, ENGINE_NOTATION) };
 }
 

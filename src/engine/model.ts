@@ -2,6 +2,8 @@
 // document. Rows filled with one formula are one group. It is read from the document and its layout; no engine is asked.
 import { formulaOf, specOf } from "../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import type { EachSteps } from "../core/formula/each-step";
+import { eachSteps } from "../core/sheets/each-step";
 import { cellListOf, Others } from "./cell-lists";
 import type { Layout } from "./layout";
 import type { CellList, Patch, Value } from "./values";
@@ -45,6 +47,8 @@ export interface WorkbookModel {
   readonly others: readonly Value[];
   /** Formulas that take too long: they are not calculated. */
   readonly aside: readonly string[];
+  /** The steps that formulas go through. */
+  readonly steps: EachSteps;
 }
 
 /** A workbook as an engine has it, and what the engine says of every formula. */
@@ -58,7 +62,7 @@ export interface EngineModel extends WorkbookModel {
 export function readModel(book: Workbook, layout: Layout, aside: readonly string[]): WorkbookModel {
   const others = new Others();
   const sheets = SHEET_KEYS.map((key) => readSheet(book, layout, key, others));
-  return { sheets, others: others.list, aside };
+  return { sheets, others: others.list, aside, steps: eachSteps(book) };
 }
 
 function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others): SheetModel {

@@ -2,6 +2,7 @@
 import { columnOf } from "../core/document/access";
 import type { Change, Operation } from "../core/document/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
+import { EACH_WORDS, type EachSteps, type EachWord } from "../core/formula/each-step";
 import { parseReference } from "../core/formula/reference";
 import { tokensOf } from "../core/formula/tokens";
 import type { Layout } from "./layout";
@@ -71,9 +72,20 @@ function cellsOfColumn(book: Workbook, layout: Layout, sheet: SheetKey, column: 
   return book.sheets[sheet].rows.flatMap((row) => one(layout, sheet, row.id, column));
 }
 
-/** Cells whose formulas name a row or column that a change brings or takes away, and so must be linked anew. */
-export function affectedBy(book: Workbook, layout: Layout, change: Change): Write[] {
-  const mentions = mentionsOf(change);
+/** The words in formulas that go through other steps than before, or in another order. */
+export function changedWords(before: EachSteps, after: EachSteps): ReadonlySet<string> {
+  const words = Object.keys(EACH_WORDS) as EachWord[];
+  return new Set(before === after ? [] : words.filter((word) => textOf(before, word) !== textOf(after, word)));
+}
+
+const textOf = (steps: EachSteps, word: EachWord) => steps[word].map(({ entry }) => entry).join(" ");
+
+/**
+ * Cells whose formulas must be linked anew: they name a row or column that a change brings or takes away, or use a word
+ * that goes through other steps.
+ */
+export function affectedBy(book: Workbook, layout: Layout, change: Change, words: ReadonlySet<string>): Write[] {
+  const mentions = mentionsOf(change, words);
   if (!mentions) return [];
   return SHEET_KEYS.flatMap((sheet) => {
     const isMentioned = (formula: string | undefined) => formula !== undefined && mentions(sheet, formula);
@@ -100,7 +112,10 @@ function mentionedCells(
   return value ? [...found, value] : found;
 }
 
-function mentionsOf(change: Change): ((sheet: SheetKey, formula: string) => boolean) | undefined {
+function mentionsOf(
+  change: Change,
+  words: ReadonlySet<string>,
+): ((sheet: SheetKey, formula: string) => boolean) | undefined {
   const named = new Set<string>();
   const inputs = new Set<string>();
   let touchesSteps = false;
@@ -115,10 +130,11 @@ function mentionsOf(change: Change): ((sheet: SheetKey, formula: string) => bool
         if (operation.sheet === "edition") inputs.add(row.id);
       }
   }
-  if (named.size === 0) return undefined;
+  if (named.size === 0 && words.size === 0) return undefined;
   return (sheet, formula) =>
     tokensOf(formula).some(({ kind, text }) => {
       if (kind === "name") return inputs.has(text);
+      if (kind === "call") return words.has(text.slice(0, -1).trim().toUpperCase());
       const to = kind === "reference" ? parseReference(text) : undefined;
       if (!to) return false;
       const at = to.kind === "own" ? sheet : to.sheet;

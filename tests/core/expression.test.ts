@@ -8,7 +8,9 @@ import { parseFormula } from "../../src/core/formula/formula";
 import { referenceText } from "../../src/core/formula/reference";
 import { tokensOf } from "../../src/core/formula/tokens";
 import { type Expression, insideOf } from "../../src/core/formula/tree";
+import { eachSteps } from "../../src/core/sheets/each-step";
 import { prepareFormula } from "../../src/engine/link";
+import { smallEdition } from "../tools/small-edition";
 
 function tree(formula: string): Expression {
   const parsed = parseFormula(formula);
@@ -145,6 +147,7 @@ describe("parseFormula", () => {
         `=${text}`,
         () => true,
         () => undefined,
+        eachSteps(smallEdition()),
       );
       engine.setCellContents(at, `=${pieces.join("") || text}`);
       const value = engine.getCellValue(at);

@@ -7,7 +7,9 @@ import { parseFormula } from "../../src/core/formula/formula";
 import { printFormula } from "../../src/core/formula/print";
 import type { Reference } from "../../src/core/formula/reference";
 import { ERROR_VALUES, type Expression, mapTree, TIGHTNESS } from "../../src/core/formula/tree";
+import { eachSteps } from "../../src/core/sheets/each-step";
 import { prepareFormula } from "../../src/engine/link";
+import { smallEdition } from "../tools/small-edition";
 
 /** A tree without its places in the text: what a formula says. */
 function said(formula: string): unknown {
@@ -257,6 +259,7 @@ test("the engine reads a text of any signs as it is when the formula is linked",
         formula,
         () => true,
         () => undefined,
+        eachSteps(smallEdition()),
       );
       engine.setCellContents(cellAt, `=${pieces.join("")}`);
       expect(engine.getCellValue(cellAt)).toBe(value);

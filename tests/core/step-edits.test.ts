@@ -2,12 +2,16 @@ import { describe, expect, test } from "vitest";
 import { columnOf, rowOf } from "../../src/core/document/access";
 import { applyChange, type Change, invert } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
+import { readFormula } from "../../src/core/formula/formula";
+import { printFormula } from "../../src/core/formula/print";
 import type { Result } from "../../src/core/problem";
 import { loseAt } from "../../src/core/record/piece-edits";
+import { eachSteps } from "../../src/core/sheets/each-step";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
+import { standardSheets } from "../../src/core/sheets/standard";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
-import { wiredFormulas } from "../../src/core/sheets/wire";
 import { addStep, moveStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/steps/step-edits";
+import { must } from "../accounts/results";
 import { LiveEdition } from "../tools/live-edition";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
@@ -24,13 +28,14 @@ const messagesOf = (result: Result<Change>) => (result.ok ? [] : result.problems
 const routeOf = (at: Workbook) => at.sheets.route.rows.map(({ id }) => id);
 const groupsOf = (at: Workbook) => [...new Set(at.sheets.pieces.columns.flatMap(({ step }) => step ?? []))];
 
-/** Every column is there once, in route order, and every wired formula is that of the route. */
+/** Every column is there once, in route order, and every formula is that of the route. */
 function expectWhole(at: Workbook): void {
   expect(groupsOf(at)).toEqual(routeOf(at));
   const steps = at.sheets.pieces.columns.filter(({ step }) => step !== undefined);
   expect(steps).toEqual(at.sheets.route.rows.flatMap(columnsOfStep));
-  for (const { sheet, column, formula } of wiredFormulas(at.sheets.route.rows))
-    expect(columnOf(at, sheet, column)?.formula).toBe(formula);
+  const { pieces, firings } = standardSheets(at.sheets.route.rows);
+  for (const { key, formula } of pieces.columns) expect(columnOf(at, "pieces", key)?.formula).toBe(formula);
+  for (const { key, formula } of firings.columns) expect(columnOf(at, "firings", key)?.formula).toBe(formula);
   const orders = at.sheets.route.rows.map(({ cells }) => Number(cells.order));
   expect([...orders].sort((a, b) => a - b)).toEqual(orders);
   expect(new Set(orders).size).toBe(orders.length);
@@ -61,7 +66,8 @@ describe("addStep", () => {
     const cells = { kiln: "Small", loss: 0.01, method: "cone 018" };
     const after = changed(book, addStep(book, { kind: "firing", title: "Low firing", cells }, "band"));
     expect(rowOf(after, "route", "low_firing")?.cells).toMatchObject(cells);
-    expect(columnOf(after, "firings", "pieces")?.formula).toContain("{pieces:low_firing.load}");
+    const pieces = must(readFormula(columnOf(after, "firings", "pieces")?.formula ?? "", eachSteps(after)));
+    expect(printFormula(pieces)).toContain("{pieces:low_firing.load}");
   });
 
   test("makes an id from any title, never one that is taken", () => {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { applyChange, type Change } from "../../src/core/document/change";
 import { widthChange } from "../../src/core/document/edits";
+import { eachSteps } from "../../src/core/sheets/each-step";
 import { implicitArguments } from "../../src/engine/functions/index";
 import { columnLetters, type Layout, layOut, layoutOf } from "../../src/engine/layout";
 import { linkFormula, prepareFormula } from "../../src/engine/link";
@@ -31,7 +32,12 @@ function layout(): Layout {
 }
 
 function linked(formula: string, sheet: "pieces" | "route" = "pieces", row = "p2", at = layout()): string {
-  const prepared = prepareFormula(formula, (word) => at.edition.rows.has(word), implicitArguments);
+  const prepared = prepareFormula(
+    formula,
+    (word) => at.edition.rows.has(word),
+    implicitArguments,
+    eachSteps(smallEdition()),
+  );
   return prepared.problem ?? linkFormula(prepared, sheet, row, at);
 }
 
@@ -149,8 +155,8 @@ describe("writes", () => {
     });
     const gone = formulas.sheets.pieces.rows.slice(1, 2);
     const change: Change = { label: "", operations: [{ kind: "remove rows", sheet: "pieces", at: 1, rows: gone }] };
-    const written = affectedBy(formulas, layoutOf(formulas), change);
+    const written = affectedBy(formulas, layoutOf(formulas), change, new Set());
     expect(written.map(({ row, column }) => `${row} ${column?.key}`)).toEqual(["p1 foot", "p2 foot"]);
-    expect(affectedBy(formulas, layoutOf(formulas), { label: "", operations: [] })).toEqual([]);
+    expect(affectedBy(formulas, layoutOf(formulas), { label: "", operations: [] }, new Set())).toEqual([]);
   });
 });

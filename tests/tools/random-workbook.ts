@@ -1,5 +1,6 @@
 // Small workbooks of random formulas, the same for the same seed: numbers, blanks, texts, days, overrides and errors.
 import type { CellName } from "../../src/core/document/access";
+import { STEP_KINDS } from "../../src/core/document/sheet-keys";
 import type { Column, Raw, Row, Sheet, SheetKey, Workbook } from "../../src/core/document/workbook";
 import { smallEdition } from "./small-edition";
 
@@ -123,6 +124,9 @@ function expression(make: Maker, scope: Scope, depth: number): string {
     () => `COAT_GRAMS(${one()},${leaf(make, scope)},0.05${make.pick(["", ",0.5", ","])})`,
     () => `MONEY(${one()})`,
     () => `YIELD_CHAIN({route:loss})`,
+    () => `${make.pick(["SUM", "MAX", "CONCATENATE"])}(EACH_STEP({route[*]:${make.pick(["loss", "u"])}}))`,
+    () => `SUM(EACH_FIRING({route[*]:v}*${leaf(make, scope)}),EACH_AS_NEEDED({route[*]:loss}),${leaf(make, scope)})`,
+    () => `SWITCH(${leaf(make, scope)},EACH_STEP_BACK({route[*]:order},${one()}),"")`,
     () => `STARTS_NEEDED(${make.whole(1, 9)},${leaf(make, scope)},0.9)`,
     () => `${one()}^${make.pick(["2", "0.5", "3"])}`,
     () => `${leaf(make, scope)}%`,
@@ -205,6 +209,7 @@ export function randomWorkbook(seed: number, numbers: readonly number[] = NUMBER
     ...row,
     cells: {
       ...row.cells,
+      kind: STEP_KINDS[at] ?? "hand",
       ...(make.chance(0.95) ? { order: at + 1 } : {}),
       ...(make.chance(0.8) ? { loss: Math.round(make.number() * 7) % 2 === 0 ? 0.05 * at : 0.1 } : {}),
     },

@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { eachSteps } from "../../src/core/sheets/each-step";
 import type { SheetModel } from "../../src/engine/model";
 import { nodeOf, Unread } from "../../src/whatif/compile/formula-node";
 import type { Node } from "../../src/whatif/compile/formula-tree";
+import { smallEdition } from "../tools/small-edition";
 
 const sheet = (key: SheetModel["sheet"], rows: readonly string[], columns: readonly string[]): SheetModel => ({
   sheet: key,
@@ -18,7 +20,7 @@ const SHEETS = [
   sheet("firings", ["f1"], ["id", "cost", "weight"]),
 ];
 const read = (formula: string, isFilled = true, row = "p2") =>
-  nodeOf(formula, { sheets: SHEETS, sheet: 1, row, place: 1, isFilled });
+  nodeOf(formula, { sheets: SHEETS, steps: eachSteps(smallEdition()), sheet: 1, row, place: 1, isFilled });
 
 /** A tree with its shape in brackets. */
 function shape(node: Node): string {

@@ -11,11 +11,12 @@ import {
   type SheetKey,
   type Workbook,
 } from "../../core/document/workbook";
-import { parseFormula } from "../../core/formula/formula";
+import { readFormula } from "../../core/formula/formula";
 import { columnFor, type Reference } from "../../core/formula/reference";
 import { allNodes, type Expression } from "../../core/formula/tree";
 import { checkTypedFormula } from "../../core/formula/typed-formula";
 import { type Problem, problem } from "../../core/problem";
+import { eachSteps } from "../../core/sheets/each-step";
 import { EngineSilent } from "../../engine/client";
 import { implicitArguments } from "../../engine/functions";
 import { findGuilty } from "../../engine/suspects";
@@ -101,8 +102,9 @@ function aloneBook(session: Session, tried: readonly Tried[]): Workbook {
   const book = session.book.value;
   const named = new Map(SHEET_KEYS.map((key) => [key, new Set<string>()]));
   named.get("edition")?.add("value");
+  for (const column of ["kind", "who"]) named.get("route")?.add(column);
   for (const { sheet, row, formula } of tried) {
-    const parsed = parseFormula(formula);
+    const parsed = readFormula(formula, eachSteps(book));
     const rows = row === undefined ? book.sheets[sheet].rows.map(({ id }) => id) : [row];
     const references = parsed.ok ? allNodes(parsed.value).flatMap(referencesOf) : [];
     for (const to of references)
@@ -136,7 +138,10 @@ function referencesOf(node: Expression): readonly Reference[] {
   return node.kind === "reference" ? [node.to] : [];
 }
 
-const plainColumn = ({ key, title, unit, type }: Column): Column => ({ key, title, unit, type, kind: "input" });
+const plainColumn = ({ key, title, unit, type, step }: Column): Column => ({
+  ...{ key, title, unit, type, kind: "input" },
+  ...(step === undefined ? {} : { step }),
+});
 
 const triedKey = (at: number) => `tried_${at}`;
 const triedColumn = (key: string): Column => ({ key, title: "", unit: "", type: "number", kind: "computed" });

@@ -81,7 +81,7 @@ export const HOW_TO: readonly HowTo[] = [
   {
     id: "column",
     title: "Add a column or an input of your own",
-    text: "“Add a column…” above a sheet; “Add an input…” on Edition. Formulas use names: {coats}, {firings:kwh}, wage.",
+    text: "“Add a column…” above a sheet; “Add an input…” on Edition. Formulas use names: {coats}, {firings:kwh}, wage. To add up over the steps of a piece: =SUM(EACH_STEP({*.minutes})).",
     sheet: "edition",
   },
   {

@@ -1,9 +1,10 @@
 // Where a number comes from, one step back: the cells and columns a formula names, with their values.
 import { type CellName, columnOf, describeCell, resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
-import { parseFormula } from "../../core/formula/formula";
+import { readFormula } from "../../core/formula/formula";
 import { columnFor } from "../../core/formula/reference";
 import { allNodes, type Expression } from "../../core/formula/tree";
+import { eachSteps } from "../../core/sheets/each-step";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import type { Value } from "../../engine/values";
 
@@ -24,7 +25,7 @@ type Reader = (cell: CellName) => Value | undefined;
 export function originsOf(book: Workbook, cell: CellName, read: Reader): readonly Origin[] {
   const formula = resolveCell(book, cell)?.formula;
   if (formula === undefined) return [];
-  const parsed = parseFormula(formula);
+  const parsed = readFormula(formula, eachSteps(book));
   if (!parsed.ok) return [];
   const seen = new Set<string>();
   const nodes = allNodes(parsed.value);

@@ -3,17 +3,7 @@
 import { type Problem, problem, wholeText } from "../problem";
 import { type CellName, describeCell, rowLabel } from "./access";
 import type { Change, Operation } from "./change";
-import {
-  COLUMN_MOST,
-  LISTS_MOST,
-  META_MOST,
-  RAW_MOST,
-  ROW_ID_MOST,
-  SHEET_MOST,
-  type Size,
-  type Sizes,
-  STEPS_MOST,
-} from "./limits";
+import { COLUMN_MOST, LISTS_MOST, META_MOST, RAW_MOST, ROW_ID_MOST, SHEET_MOST, type Size, type Sizes } from "./limits";
 import type { Column, ListKey, Raw, Row, SheetKey, Workbook } from "./workbook";
 
 /** Nobody reads more. */
@@ -95,9 +85,7 @@ function checkColumn(book: Workbook, sheet: SheetKey, column: Column): Problem[]
 
 function checkCounts(before: Workbook, after: Workbook, key: SheetKey): Problem[] {
   const [was, is] = [before.sheets[key], after.sheets[key]];
-  const steps = key === "route" ? grown("The route", "steps", was.rows.length, is.rows.length, STEPS_MOST) : [];
   return [
-    ...steps,
     ...grown(is.title, "rows", was.rows.length, is.rows.length, SHEET_MOST.rows),
     ...grown(is.title, "columns", was.columns.length, is.columns.length, SHEET_MOST.columns),
   ];

@@ -2,9 +2,8 @@
 
 import { contextOfCell, type FormulaCheck } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
-import { rewire } from "../sheets/wire";
 import { type CellName, cellKeyOf, columnOf, describeCell, resolveCell, rowIndex, rowLabel, rowOf } from "./access";
-import { applyChange, type Change, type Operation, sameRaw } from "./change";
+import { type Change, type Operation, sameRaw } from "./change";
 import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entry";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
 
@@ -47,7 +46,7 @@ export function writeEntries(book: Workbook, entries: readonly CellEntry[], opti
       if (read.value.message !== undefined) messages.push(read.value.message);
     }
   }
-  return { change: { label: options.label, operations: withWiring(book, operations) }, refused, messages };
+  return { change: { label: options.label, operations }, refused, messages };
 }
 
 /** Two rows given the same name at once, where a name may stand only once; `given` remembers who has which. */
@@ -162,16 +161,7 @@ export function clearCells(book: Workbook, cells: readonly CellName[], label: st
       );
     else operations.push({ kind: "cell", ...cell, was: row.cells[cell.column], is: undefined });
   }
-  return { change: { label, operations: withWiring(book, operations) }, refused, messages: [] };
-}
-
-/** Whom a step is for decides what counts as rework: formulas that depend on it follow such an edit. */
-export function withWiring(book: Workbook, operations: readonly Operation[]): readonly Operation[] {
-  const isWho = (operation: Operation) =>
-    operation.kind === "cell" && operation.sheet === "route" && operation.column === "who";
-  return operations.some(isWho)
-    ? [...operations, ...rewire(book, applyChange(book, { label: "", operations }).sheets.route.rows)]
-    : operations;
+  return { change: { label, operations }, refused, messages: [] };
 }
 
 /** A row id that no row of the sheet has yet: a letter and the next free number. */

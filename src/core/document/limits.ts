@@ -26,9 +26,8 @@ export const COLUMN_MOST = {
   choices: [200, TITLE],
   from: 80,
 } as const;
+/** Each step brings its columns to Pieces: so many columns are 200 to 600 steps. No formula grows with them. */
 export const SHEET_MOST = { columns: 2000, rows: 30_000 } as const;
-/** Steps of a route: formulas made for it name each of them several times, and take 1,000 operators at most (120 were too many). */
-export const STEPS_MOST = 100;
 export const META_MOST = {
   title: 200,
   note: 5000,

@@ -1,7 +1,7 @@
 // What earlier editions counted and measured, as the next one keeps it. It stands beside the sheets of a document, where
 // programs that do not know it let it be.
 import * as z from "zod/mini";
-import { META_MOST, STEPS_MOST } from "./limits";
+import { META_MOST, SHEET_MOST } from "./limits";
 import { cellKey, entriesOf, listOf, rowId, text } from "./schema-parts";
 import { STEP_KINDS } from "./sheet-keys";
 
@@ -29,7 +29,8 @@ const seenEdition = z.strictObject({
   title: text(META_MOST.title),
   /** The day that edition was started, ISO 8601; blank where it is not known. */
   started: text(META_MOST.started),
-  steps: listOf(seenStep, STEPS_MOST),
+  /** Each had a column on Pieces. */
+  steps: listOf(seenStep, SHEET_MOST.columns),
 });
 
 export const seenSchema = listOf(seenEdition, SEEN_MOST);

@@ -1,7 +1,7 @@
 /** The newest document format this code writes. */
 export const FORMAT_VERSION = 4;
 /** How often the standard sheets have changed since documents hold only what is the maker's (`SHEET_CHANGES`). */
-export const SHEETS_VERSION = 5;
+export const SHEETS_VERSION = 6;
 
 /** Sheets of an edition, in the order in which they are listed. */
 export const SHEET_KEYS = [
@@ -32,3 +32,5 @@ export type SheetKey = (typeof SHEET_KEYS)[number];
 
 /** The kinds of step there are; what each means stands in sheets/step-kinds.ts. */
 export const STEP_KINDS = ["cast", "hand", "coat", "metal", "firing"] as const;
+/** The kinds in which a piece is made of clay. */
+export const MAKING_KINDS = ["cast"] as const;

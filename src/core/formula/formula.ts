@@ -2,6 +2,7 @@
 // then ^ (from the left: 2^3^2 = 64, and -2^2 = 4), * and /, + and -, &, and comparisons last.
 
 import { fail, ok, type Problem, problem, type Result, type TextSpan } from "../problem";
+import { type EachSteps, goThroughSteps, mayGoThroughSteps, strayStep } from "./each-step";
 import { parseReference } from "./reference";
 import { isBoolean, type Token, tokensOf } from "./tokens";
 import { type BinarySign, ERROR_VALUES, type Expression, TIGHTNESS } from "./tree";
@@ -33,11 +34,25 @@ export function parseFormula(formula: string, isInput: (word: string) => boolean
   const wrong = wordProblem(formula, tokens);
   if (wrong) return fail(wrong);
   try {
-    return ok(new Parser(tokens).formula());
+    const tree = new Parser(tokens).formula();
+    const stray = mayGoThroughSteps(formula) ? strayStep(tree) : undefined;
+    if (!stray) return ok(tree);
+    const found = formula.slice(stray.start, stray.end);
+    return fail(refused(found, "a step straight inside a function, as in SUM(EACH_STEP({*.cost}))", stray).problem);
   } catch (error) {
     if (error instanceof Refusal) return fail(error.problem);
     throw error;
   }
+}
+
+/** The same as it stands in a document: what goes through the steps of the route stands for each of them. */
+export function readFormula(
+  formula: string,
+  steps: EachSteps,
+  isInput?: (word: string) => boolean,
+): Result<Expression> {
+  const parsed = parseFormula(formula, isInput);
+  return parsed.ok && mayGoThroughSteps(formula) ? ok(goThroughSteps(parsed.value, steps)) : parsed;
 }
 
 /** What is wrong with the words of a formula, whatever their order: too many, or one that no formula can hold. */

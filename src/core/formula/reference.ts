@@ -3,7 +3,9 @@
 //   {pieces:own}            a whole column of a sheet
 //   {route[glaze]:area}     one cell, by row id
 //   {pieces:@.cost}         the column that belongs to this row's id (on Route: of this step)
-import { SHEET_KEYS, type SheetKey } from "../document/workbook";
+//   {*.cost}                inside EACH_STEP and the like (each-step.ts): the column of each step
+import { columnOf } from "../document/access";
+import { type Column, SHEET_KEYS, type SheetKey, type Workbook } from "../document/workbook";
 
 export type Reference =
   | { readonly kind: "own"; readonly column: string }
@@ -16,7 +18,7 @@ export interface ColumnReference {
   readonly column: string;
 }
 
-const FORM = /^(?:([a-z]+)(?:\[([a-z][a-z0-9_]*)\])?:)?((?:@|[a-z][a-z0-9_]*)(?:\.[a-z][a-z0-9_]*)?)$/;
+const FORM = /^(?:([a-z]+)(?:\[(\*|[a-z][a-z0-9_]*)\])?:)?((?:[@*]|[a-z][a-z0-9_]*)(?:\.[a-z][a-z0-9_]*)?)$/;
 
 /** Reads what stands in braces, with or without them; undefined for anything else. */
 export function parseReference(text: string): Reference | undefined {
@@ -40,4 +42,11 @@ export function referenceText(to: Reference): string {
 /** A column key with this row's id in the place of `@`. */
 export function columnFor(column: string, row: string): string {
   return column.startsWith("@") ? row + column.slice(1) : column;
+}
+
+/** A column by its key; `@` and `*` stand for a step, and every step has its columns alike. */
+export function columnNamed(book: Workbook, sheet: SheetKey, key: string): Column | undefined {
+  if (!/^[@*]/.test(key)) return columnOf(book, sheet, key);
+  const ending = key.slice(1);
+  return book.sheets[sheet].columns.find((column) => column.step !== undefined && column.key === column.step + ending);
 }

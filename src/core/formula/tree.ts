@@ -26,8 +26,11 @@ type Kind =
   | { readonly kind: "percent"; readonly of: Expression }
   | { readonly kind: "binary"; readonly sign: BinarySign; readonly left: Expression; readonly right: Expression };
 
-/** A node of the tree, with its position in the text: brackets round it are part of it, and noted. */
-export type Expression = TextSpan & { readonly bracketed?: true } & Kind;
+/**
+ * A node of the tree, with its position in the text: brackets round it are part of it, and noted. `step` is the step that it
+ * stands for where the text goes through the steps of the route.
+ */
+export type Expression = TextSpan & { readonly bracketed?: true; readonly step?: string } & Kind;
 
 /** The node of one kind. */
 export type ExpressionOf<K extends Expression["kind"]> = Extract<Expression, { kind: K }>;

@@ -1,10 +1,10 @@
 // A formula as a maker types it: titles are accepted in braces, and every name is checked before it is kept.
 import { columnOf, rowLabel, rowOf } from "../document/access";
-import type { Column, Sheet, SheetKey, Workbook } from "../document/workbook";
+import type { Column, SheetKey, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { didYouMean } from "./did-you-mean";
 import { wordProblem } from "./formula";
-import { parseReference, type Reference, referenceText } from "./reference";
+import { columnNamed, parseReference, type Reference, referenceText } from "./reference";
 import { isBoolean, rewriteTokens, type Token, tokensOf } from "./tokens";
 
 /**
@@ -52,15 +52,17 @@ function checkToken(book: Workbook, sheet: SheetKey, token: Token, inputs: Reado
   const to = kind === "reference" ? parseReference(text) : undefined;
   if (!to) return [];
   const at = book.sheets[to.kind === "own" ? sheet : to.sheet];
-  if (to.kind !== "cell" || rowOf(book, to.sheet, to.row)) return checkColumn(at, to.column);
+  const isRow = to.kind !== "cell" || rowOf(book, to.sheet, to.row) || (to.sheet === "route" && to.row === "*");
+  if (isRow) return checkColumn(book, to.kind === "own" ? sheet : to.sheet, to.column);
   const known = at.rows.map((row) => row.id);
   return [unknown("formula.row", `{${to.sheet}[${to.row}]…}`, `a row of ${at.title}`, to.row, known)];
 }
 
-function checkColumn(sheet: Sheet, key: string): Problem[] {
-  if (key.startsWith("@") || sheet.columns.some((column) => column.key === key)) return [];
-  const known = sheet.columns.map((column) => column.key);
-  return [unknown("formula.column", `{${key}}`, `a column of ${sheet.title}`, key, known)];
+function checkColumn(book: Workbook, sheet: SheetKey, key: string): Problem[] {
+  if (key.startsWith("@") || key === "*.entry" || columnNamed(book, sheet, key)) return [];
+  const { title, columns } = book.sheets[sheet];
+  const known = columns.map((column) => column.key);
+  return [unknown("formula.column", `{${key}}`, `a column of ${title}`, key, known)];
 }
 
 function unknown(code: string, found: string, allowed: string, word: string, known: Iterable<string>): Problem {
@@ -90,9 +92,10 @@ function readableToken(book: Workbook, sheet: SheetKey, { kind, text }: Token): 
 
 function readableReference(book: Workbook, sheet: SheetKey, to: Reference): string {
   const at = to.kind === "own" ? sheet : to.sheet;
-  const title = columnOf(book, at, to.column)?.title ?? to.column;
+  const title = columnNamed(book, at, to.column)?.title ?? to.column.replace("*.", "");
   if (to.kind === "own") return title;
   if (to.kind === "column") return `${book.sheets[at].title} › ${title}`;
   const row = rowOf(book, to.sheet, to.row);
-  return `${row ? rowLabel(to.sheet, row) : to.row}${to.column === "value" ? "" : ` › ${title}`}`;
+  const label = row ? rowLabel(to.sheet, row) : to.row === "*" ? "the step" : to.row;
+  return `${label}${to.column === "value" ? "" : ` › ${title}`}`;
 }

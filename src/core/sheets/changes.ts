@@ -90,6 +90,8 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
   },
   // What one piece of each tier is planned to cost, part by part.
   { sum: "6f666b84", of: [], words: "" },
+  // Formulas go through the steps of the route instead of naming each one.
+  { sum: "e8af504", of: [], words: "" },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {

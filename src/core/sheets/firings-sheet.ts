@@ -34,7 +34,10 @@ const PRICED = `=IF(COUNT({tariffs:price})=0,"flat price",IF(${HAS_NO_START},"fl
 /** Energy of the same firing with a full load: what is used here, in the proportion in which the model gives more. */
 const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{pieces},{water_kg}*{full}/{pieces},IF({ware}="raw",0.5,0))`;
 
-/** Columns of the Firings sheet; `pieces`, `load_kg`, `load_cm2` and `sizes` are wired to the firing steps of the route. */
+/** What stands at any of the firing steps of a piece, by the firing named there. */
+const totalIn = (column: string) => `=SUM(EACH_FIRING(TOTAL_BY({id},{pieces:*.load},{pieces:${column}})))`;
+
+/** Columns of the Firings sheet. */
 export const FIRING_COLUMNS: readonly Column[] = [
   textInput("id", "Firing", { required: true, unique: true, width: 80 }),
   choiceFrom("kiln", "kiln", "kilns:id", { required: true }),
@@ -42,9 +45,12 @@ export const FIRING_COLUMNS: readonly Column[] = [
   dateInput("date", "date", { width: 100 }),
   timeInput("start", "start", {}),
   choiceInput("basis", "shared by", SHARE_BASES, { required: true }),
-  computed("pieces", "pieces", "", "=0", { format: "whole", words: "pieces really in this load" }),
-  computed("load_kg", "load", "kg", "=0", { decimals: 2, words: "their weight together" }),
-  computed("load_cm2", "shelf", "cm²", "=0", { decimals: 0, words: "their shelf area together" }),
+  computed("pieces", "pieces", "", "=SUM(EACH_FIRING(COUNT_BY({id},{pieces:*.load})))", {
+    format: "whole",
+    words: "pieces really in this load",
+  }),
+  computed("load_kg", "load", "kg", totalIn("kg"), { decimals: 2, words: "their weight together" }),
+  computed("load_cm2", "shelf", "cm²", totalIn("foot"), { decimals: 0, words: "their shelf area together" }),
   computed(
     "weight",
     "shared over",
@@ -55,10 +61,15 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "pieces, kilograms or cm², as the firing is shared",
     },
   ),
-  computedText("sizes", "sizes", `=""`, {
-    hidden: true,
-    words: "sizes of the pieces in this load, and how many of each",
-  }),
+  computedText(
+    "sizes",
+    "sizes",
+    `=CONCATENATE("",EACH_FIRING(SIZES_BY({id},{pieces:*.load},{pieces:foot},{pieces:height}),";"))`,
+    {
+      hidden: true,
+      words: "sizes of the pieces in this load, and how many of each",
+    },
+  ),
   computed(
     "full",
     "full load",

@@ -27,7 +27,12 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
 /** What a second fetches after tax, fees and packing: at its own price where it has one. */
 const WORTH_OF_SECOND = `IF({own_price}="",{results[second_worth]:value},{own_price}/(1+tax_rate)-{own_price}*fee_rate-fee_fixed-packing)`;
 
-/** Columns after the steps; `reached`, `lost_bare`, `own`, `reclaim`, `scrap`, `passed_how` and `twice` are wired to the route. */
+/** The place of the last step that a piece has had: the first one, from the end of the route, with an entry. */
+const LAST_HAD = `SWITCH(FALSE,EACH_STEP_BACK({*.entry}="",{route[*]:order}),"")`;
+/** Whether a piece was lost before its first firing; where there is none, there is no before. */
+const IS_LOST_UNFIRED = "{lost_order}<SUM(EACH_FIRST_FIRING({route[*]:order}))";
+
+/** Columns after the steps. */
 export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceFrom("lost_at", "lost at", "route:key", { width: 120 }),
   textInput("reason", "why", {}),
@@ -44,10 +49,16 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     hidden: true,
     words: "place in the route of the step at which the piece was lost",
   }),
-  computed("reached", "last step", "", `=""`, {
-    hidden: true,
-    words: "place in the route of the last step it has had; of a finished piece, the end of the route",
-  }),
+  computed(
+    "reached",
+    "last step",
+    "",
+    `=IF({lost_at}<>"","",IF({grade}="",${LAST_HAD},IF(${LAST_HAD}="","",MAX({route:order}))))`,
+    {
+      hidden: true,
+      words: "place in the route of the last step it has had; of a finished piece, the end of the route",
+    },
+  ),
   computed("reached_special", "last step, special", "", `=IF({tier}="special",{reached},"")`, { hidden: true }),
   computedText(
     "outcome",
@@ -59,15 +70,27 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
         "lost where a step is named; not started before its first step is entered; otherwise as it was passed, or in progress",
     },
   ),
-  computedText("lost_bare", "lost before it was done", `=""`, {
-    hidden: true,
-    words: "the step at which the piece was lost, where nothing was entered for it there",
+  computedText(
+    "lost_bare",
+    "lost before it was done",
+    `=IF({lost_at}="","",IF(SWITCH({lost_at},EACH_STEP({route[*]:key},{*.cost}),"")="",{lost_at},""))`,
+    {
+      hidden: true,
+      words: "the step at which the piece was lost, where nothing was entered for it there",
+    },
+  ),
+  computedMoney("own", "own cost", "=SUM(EACH_STEP({*.cost}))", {
+    words: "everything this piece itself has gone through",
   }),
-  computedMoney("own", "own cost", "=0", { words: "everything this piece itself has gone through" }),
-  computedMoney("reclaim", "clay back", "=0", {
+  computedMoney("reclaim", "clay back", `=IF(${IS_LOST_UNFIRED},reclaim*SUM(EACH_MAKING({*.material})),0)`, {
     words: "slip of a piece lost before its first firing × the share that can be used again",
   }),
-  computedMoney("scrap", "scrap", "=0", { words: "what a piece lost at its first firing or later fetches" }),
+  computedMoney(
+    "scrap",
+    "scrap",
+    `=IF(AND({lost_at}<>"",OR(EACH_FIRST_FIRING({lost_order}>={route[*]:order}))),scrap_value,0)`,
+    { words: "what a piece lost at its first firing or later fetches" },
+  ),
   computedText("second_kind", "second of", `=IF({outcome}="second",IF({tier}="special","special","standard"),"")`, {
     hidden: true,
   }),
@@ -114,11 +137,16 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
       words: "the tier whose price a finished piece has",
     },
   ),
-  computedText("passed_how", "passed how", `=""`, {
-    hidden: true,
-    words: "at once, or only after a step that some pieces need once more",
-  }),
-  computedText("twice", "twice in", `=""`, {
+  computedText(
+    "passed_how",
+    "passed how",
+    `=IF({outcome}<>"good","",IF(COUNT(EACH_AS_NEEDED({*.cost}))=0,"at once","after rework"))`,
+    {
+      hidden: true,
+      words: "at once, or only after a step that some pieces need once more",
+    },
+  ),
+  computedText("twice", "twice in", `=REPEATED(CONCATENATE("|",EACH_FIRING({*.load},"|")))`, {
     width: 84,
     words:
       "a firing that is entered at two steps of this piece; one of them is a slip, unless both were done in one firing",

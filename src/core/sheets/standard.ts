@@ -1,21 +1,14 @@
 // The columns and lines every edition has. A document does not hold them: they come from here whenever one is read.
 import { SHEET_TITLES } from "../document/sheet-keys";
-import type { Column, Row, Sheet, SheetKey } from "../document/workbook";
+import type { Row, Sheet, SheetKey } from "../document/workbook";
 import { FIRING_COLUMNS } from "./firings-sheet";
 import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./lines";
 import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./pieces-sheet";
 import { ROUTE_COLUMNS } from "./route-sheet";
 import { KILN_COLUMNS, MATERIAL_COLUMNS, PROGRAMME_COLUMNS, TARIFF_COLUMNS } from "./stock-sheets";
-import { wiredFormulas } from "./wire";
 
-/** Every sheet for a route, with the formulas that depend on it in place, and the lines of those that read line by line. */
+/** Every sheet for a route, with the columns of its steps, and the lines of those that read line by line. */
 export function standardSheets(route: readonly Row[]): Readonly<Record<SheetKey, Sheet>> {
-  const wired = new Map(wiredFormulas(route).map((one) => [`${one.sheet} ${one.column}`, one.formula]));
-  const wire = (sheet: SheetKey, columns: readonly Column[]) =>
-    columns.map((column) => {
-      const formula = wired.get(`${sheet} ${column.key}`);
-      return formula === undefined ? column : { ...column, formula };
-    });
   const pieces = [...PIECE_LEADING_COLUMNS, ...route.flatMap(columnsOfStep), ...PIECE_CLOSING_COLUMNS];
   return {
     edition: { title: SHEET_TITLES.edition, columns: EDITION_COLUMNS, rows: EDITION_LINES },
@@ -24,8 +17,8 @@ export function standardSheets(route: readonly Row[]): Readonly<Record<SheetKey,
     kilns: { title: SHEET_TITLES.kilns, columns: KILN_COLUMNS, rows: [] },
     programmes: { title: SHEET_TITLES.programmes, columns: PROGRAMME_COLUMNS, rows: [] },
     tariffs: { title: SHEET_TITLES.tariffs, columns: TARIFF_COLUMNS, rows: [] },
-    firings: { title: SHEET_TITLES.firings, columns: wire("firings", FIRING_COLUMNS), rows: [] },
-    pieces: { title: SHEET_TITLES.pieces, columns: wire("pieces", pieces), rows: [] },
+    firings: { title: SHEET_TITLES.firings, columns: FIRING_COLUMNS, rows: [] },
+    pieces: { title: SHEET_TITLES.pieces, columns: pieces, rows: [] },
     results: { title: SHEET_TITLES.results, columns: RESULT_COLUMNS, rows: RESULT_LINES },
   };
 }

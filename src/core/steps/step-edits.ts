@@ -1,4 +1,4 @@
-// Adding, repeating and removing steps: the route, the Pieces columns and the wired formulas change together.
+// Adding, repeating and removing steps: the route and the Pieces columns change together.
 import { columnIndex, rowIndex, rowLabel, rowOf } from "../document/access";
 import { applyChange, type Change, type Operation } from "../document/change";
 import { referencesTo } from "../document/edits";
@@ -7,7 +7,6 @@ import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { namePieces } from "../record/piece-edits";
 import { columnsOfStep } from "../sheets/pieces-sheet";
 import { isStepKind, STEP_KIND_RULES, type StepKind } from "../sheets/step-kinds";
-import { rewire } from "../sheets/wire";
 import { hasHad } from "./piece-steps";
 
 /** A step as asked for: its kind, title and what else the Route sheet says of it. */
@@ -85,7 +84,6 @@ export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change>
   // The two change their orders too, so that there is always one for each.
   const orderOf = (step: Row) => step.cells.order ?? 0;
   const moved: Row = { ...row, cells: { ...row.cells, order: orderOf(other) } };
-  const route = without.toSpliced(at + by, 0, moved);
   const taken = removeStepColumns(book, id);
   const columns = taken.flatMap((operation) => (operation.kind === "remove columns" ? operation.columns : []));
   const bare = applyChange(book, { label: "", operations: taken });
@@ -97,7 +95,6 @@ export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change>
       { kind: "add rows", sheet: "route", at: at + by, rows: [moved] },
       { kind: "cell", sheet: "route", row: other.id, column: "order", was: other.cells.order, is: orderOf(row) },
       { kind: "add columns", sheet: "pieces", at: columnPosition(bare, without[at + by - 1]?.id), columns },
-      ...rewire(book, route),
     ],
   });
 }
@@ -127,11 +124,9 @@ export function removeStep(book: Workbook, id: string): Result<Change> {
         allowed: "to be removed only when no formula of yours uses it",
       }),
     );
-  const route = book.sheets.route.rows.filter((other) => other.id !== id);
   return ok({
     label: `Remove step: ${rowLabel("route", row)}`,
     operations: [
-      ...rewire(book, route),
       ...clearStepCells(book, id),
       ...removeStepColumns(book, id),
       { kind: "remove rows", sheet: "route", at: rowIndex(book.sheets.route).get(id) ?? 0, rows: [row] },
@@ -140,13 +135,11 @@ export function removeStep(book: Workbook, id: string): Result<Change> {
 }
 
 function stepChange(book: Workbook, row: Row, at: number, label: string): Change {
-  const route = book.sheets.route.rows.toSpliced(at, 0, row);
   const columns = columnsOfStep(row);
   const before = book.sheets.route.rows[at - 1]?.id;
   const operations: Operation[] = [
     { kind: "add rows", sheet: "route", at, rows: [row] },
     { kind: "add columns", sheet: "pieces", at: columnPosition(book, before), columns },
-    ...rewire(book, route),
   ];
   return { label, operations };
 }

@@ -1,7 +1,16 @@
 // The engine's own functions that formulas of this workbook use, one value at a time. What is not here is answered by
 // the engine itself. Rules as in hyperformula 3.5.0: arguments are all computed, whichever is taken in the end.
 import { plus } from "../../engine/closeness";
-import { compare, isScalarError, type Scalar, type ScalarError, scalarError, toNumber, toTruth } from "./scalar";
+import {
+  combine,
+  compare,
+  isScalarError,
+  type Scalar,
+  type ScalarError,
+  scalarError,
+  toNumber,
+  toTruth,
+} from "./scalar";
 
 /** What a function is given: a value, or the values of a whole column. */
 export type Given = Scalar | readonly Scalar[];
@@ -230,6 +239,12 @@ export const BUILT_INS: Readonly<Record<string, BuiltIn>> = {
   ROUNDUP: ofNumbers(rounding(Math.ceil), 1, 0),
   ROUNDDOWN: ofNumbers(rounding(Math.floor), 1, 0),
   TRUNC: ofNumbers(rounding(Math.floor), 1, 0),
+  CONCATENATE: {
+    least: 1,
+    most: ANY,
+    takesLists: true,
+    run: (given) => given.flat().reduce<Scalar>((text, next) => combine("&", text, next), ""),
+  },
   AVERAGE: { least: 1, most: ANY, takesLists: true, run: average },
   ...Object.fromEntries(Object.entries(FOLDS).map(([name, fold]) => [name, folding(fold)])),
 };

@@ -1,5 +1,6 @@
 // A formula of the document as a node: its tree with the places of what it names.
 import type { SheetKey } from "../../core/document/workbook";
+import type { EachSteps } from "../../core/formula/each-step";
 import { columnFor, type Reference } from "../../core/formula/reference";
 import type { Expression } from "../../core/formula/tree";
 import { implicitArguments } from "../../engine/functions/index";
@@ -10,6 +11,7 @@ import type { Node } from "./formula-tree";
 /** Where a formula stands, and what it may name. */
 export interface Standing {
   readonly sheets: readonly SheetModel[];
+  readonly steps: EachSteps;
   readonly sheet: number;
   /** The id and place of its row; of its first row, where more cells than one are filled with it. */
   readonly row: string;
@@ -35,7 +37,7 @@ const NAMES_NOTHING: Node = { is: "error", type: "REF", message: "" };
 /** The node of a formula's text, or an `Unread` that says what of it can't be compiled. */
 export function nodeOf(formula: string, standing: Standing): Node {
   const inputs = sheetOf(standing, "edition")?.rows;
-  const tree = completeFormula(formula, (word) => inputs?.has(word) ?? false, implicitArguments);
+  const tree = completeFormula(formula, (word) => inputs?.has(word) ?? false, implicitArguments, standing.steps);
   if (tree === "names nothing") return NAMES_NOTHING;
   if (tree === "no formula") throw new Unread("it is no formula");
   return nodeFrom(tree, standing);

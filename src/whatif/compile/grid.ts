@@ -216,7 +216,8 @@ export class ModelGrid {
     const [place = 0] = places;
     const row = this.names[sheet]?.rows.get(place) ?? "";
     try {
-      return nodeOf(formula, { sheets: this.model.sheets, sheet, row, place, isFilled: places.length > 1 });
+      const { sheets, steps } = this.model;
+      return nodeOf(formula, { sheets, steps, sheet, row, place, isFilled: places.length > 1 });
     } catch (error) {
       if (error instanceof Unread) return error;
       throw error;

@@ -17,7 +17,7 @@ type List = readonly (Value | undefined)[];
 /** The engine's own functions that are calculated here, besides those that choose a branch. */
 const CALCULATED: ReadonlySet<string> = new Set([
   ...["AND", "OR", "NOT", "ISNUMBER", "ROUND", "ROUNDUP", "ROUNDDOWN", "ABS"],
-  ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT"],
+  ...["SUM", "COUNT", "MIN", "MAX", "AVERAGE", "PRODUCT", "CONCATENATE"],
 ]);
 
 /** The value of an expression in one cell's formula; undefined where it can't be known here. */

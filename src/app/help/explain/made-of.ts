@@ -5,7 +5,7 @@ import { type Expression, insideOf } from "../../../core/formula/tree";
 import { isCellError } from "../../../engine/values";
 import { evaluate } from "./evaluate";
 import type { CellGroup } from "./groups";
-import { type Joins, withShares } from "./part";
+import { type Joins, positionOf, withShares } from "./part";
 import { take } from "./reasons";
 import { valueToNumber } from "./scalars";
 import { type Term, termsOf } from "./terms";
@@ -78,7 +78,7 @@ function bucketsOf(view: View, { sheet, column, places }: CellGroup): readonly B
 }
 
 function drop(buckets: Map<string, Bucket>, term: Term | undefined, at: number, amount: number): void {
-  const name = term ? `${term.sign} ${term.of.start} ${term.of.end}` : "by hand";
+  const name = term ? `${term.sign} ${positionOf(term.of)}` : "by hand";
   let bucket = buckets.get(name);
   if (!bucket) {
     bucket = { term, amounts: new Map(), total: 0 };

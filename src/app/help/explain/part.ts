@@ -1,5 +1,6 @@
 // A line of the tree that explains a number.
 import type { CellName } from "../../../core/document/access";
+import type { Expression } from "../../../core/formula/tree";
 import type { Value } from "../../../engine/values";
 
 /** What a line is. Inputs, blanks and literals are where the tree ends; so are ends, which say why they can't go on. */
@@ -50,6 +51,11 @@ export interface Opened {
   readonly parts: readonly ExplainedPart[];
   /** A sum's terms add up to it; `calculated` could not be taken apart and only lists what its formula names. */
   readonly whole: "sum" | "product" | "other" | "calculated";
+}
+
+/** Where an expression stands in its formula: a text that tells it from every other one there. */
+export function positionOf({ start, end, step }: Expression): string {
+  return `at ${start} ${end}${step === undefined ? "" : ` ${step}`}`;
 }
 
 /** The terms of a sum with each one's share; none where the sum is nothing or an amount is not known. */

@@ -25,8 +25,11 @@ export function termsOf(of: Expression): readonly Term[] | undefined {
   return isSum ? termsIn(of, "+", false) : undefined;
 }
 
+/** A sum of several parts, or of one that is no whole column. */
 function isSumOfSome(of: Expression): of is Extract<Expression, { kind: "call" }> {
-  return of.kind === "call" && of.name === "SUM" && of.given.length > 1;
+  if (of.kind !== "call" || of.name !== "SUM") return false;
+  const [only] = of.given;
+  return of.given.length > 1 || (only !== undefined && (only.kind !== "reference" || only.to.kind !== "column"));
 }
 
 function termsIn(of: Expression, sign: Term["sign"], isLoose: boolean): readonly Term[] {

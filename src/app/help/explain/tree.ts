@@ -17,7 +17,7 @@ import { callParts, type Make, pickedCell } from "./calls";
 import { agrees, evaluate, namedIn, referencesIn } from "./evaluate";
 import { type CellGroup, countWords, groupOf, openGroup } from "./groups";
 import { isMadeOfSums, madeOf, type Share } from "./made-of";
-import { distinct, type ExplainedPart, type Joins, type Opened, withShares } from "./part";
+import { distinct, type ExplainedPart, type Joins, type Opened, positionOf, withShares } from "./part";
 import { cellOf, type Reason, take } from "./reasons";
 import { valueToNumber } from "./scalars";
 import { factorsOf, type Term, termsOf } from "./terms";
@@ -208,7 +208,7 @@ function partOf(of: Expression, joins: Joins, scope: Scope, format: NumberFormat
   const cell = rest && (cellOf(rest, scope) ?? (rest.kind === "call" ? pickedCell(rest, scope) : undefined));
   const written = format ?? (cell && cellFormat(view.book, cell));
   return {
-    key: `at ${of.start} ${of.end}`,
+    key: positionOf(of),
     role: "working",
     words: say(of, scope),
     value,
@@ -234,7 +234,7 @@ function literalPart(
   { view }: Scope,
 ): ExplainedPart {
   return {
-    key: `at ${of.start} ${of.end}`,
+    key: positionOf(of),
     role: "literal",
     words,
     value,
@@ -295,7 +295,7 @@ function sharePart({ group, joins, of }: Share, scope: Scope): ExplainedPart {
   const part = groupPart({ ...group, how: "list" }, joins, scope);
   return {
     ...part,
-    key: `rows at ${of.start} ${of.end}`,
+    key: `rows ${positionOf(of)}`,
     role: "group",
     notes: [countWords(scope, group)],
     open: () => openGroup(view, group, member, []),

@@ -2,9 +2,10 @@
 // columns is remembered as long as the view lives, so make a new one when values have moved.
 import { type CellName, columnOf, resolveCell } from "../../../core/document/access";
 import type { CellSpec, Column, SheetKey, Workbook } from "../../../core/document/workbook";
-import { parseFormula } from "../../../core/formula/formula";
+import { readFormula } from "../../../core/formula/formula";
 import { columnFor, type Reference } from "../../../core/formula/reference";
 import type { Expression } from "../../../core/formula/tree";
+import { eachSteps } from "../../../core/sheets/each-step";
 import type { Value } from "../../../engine/values";
 import { dayOfText } from "../../../whatif/compile/date-text";
 
@@ -43,7 +44,7 @@ export function emptyMemory(): Memory {
 /** The formula of a text as a tree; undefined where it is none. */
 export function parsed(view: View, formula: string): Expression | undefined {
   if (!view.memory.parsed.has(formula)) {
-    const read = parseFormula(formula);
+    const read = readFormula(formula, eachSteps(view.book));
     view.memory.parsed.set(formula, read.ok ? read.value : undefined);
   }
   return view.memory.parsed.get(formula);

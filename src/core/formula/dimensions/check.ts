@@ -3,8 +3,9 @@
 
 import type { Workbook } from "../../document/workbook";
 import type { Problem } from "../../problem";
+import { eachSteps } from "../../sheets/each-step";
 import { PLAIN, sameDimension } from "../../units/dimension";
-import { parseFormula } from "../formula";
+import { readFormula } from "../formula";
 import type { FormulaCheck, FormulaContext, FormulaFindings } from "../formula-check";
 import type { BinarySign, Expression } from "../tree";
 import { type Amount, COUNT, commonScales, inUnit, literal, type Measure, OPEN, timesAmount, toPower } from "./measure";
@@ -50,7 +51,7 @@ class Reading {
   }
 
   findings(): FormulaFindings {
-    const tree = parseFormula(this.formula);
+    const tree = readFormula(this.formula, eachSteps(this.book));
     // What is no formula is refused elsewhere, with its reason.
     if (!tree.ok) return { problems: [], doubts: [] };
     const declared = this.place.unit === undefined ? OPEN : inUnit(this.place.unit);

@@ -1,7 +1,7 @@
 // The unit of what a formula names.
 import { columnOf, rowOf, specOf, unitTextOf } from "../../document/access";
 import type { Column, Row, SheetKey, Workbook } from "../../document/workbook";
-import type { Reference } from "../reference";
+import { columnNamed, type Reference } from "../reference";
 import { inUnit, type Measure, OPEN } from "./measure";
 
 /** What an input of the Edition sheet comes to. */
@@ -25,11 +25,4 @@ export function measureOfReference(book: Workbook, to: Reference, sheet: SheetKe
 
 function measureOfCell(column: Column, row: Row): Measure {
   return specOf(column, row).type === "number" ? inUnit(unitTextOf(column, row)) : OPEN;
-}
-
-/** A column by its key; `@` stands for the step of a row, and every step has its columns in the same units. */
-function columnNamed(book: Workbook, sheet: SheetKey, key: string): Column | undefined {
-  if (!key.startsWith("@")) return columnOf(book, sheet, key);
-  const ending = key.slice(1);
-  return book.sheets[sheet].columns.find((column) => column.step !== undefined && column.key === column.step + ending);
 }
