@@ -74,8 +74,7 @@ function cellsOfColumn(book: Workbook, layout: Layout, sheet: SheetKey, column: 
 
 /** The words in formulas that go through other steps than before, or in another order. */
 export function changedWords(before: EachSteps, after: EachSteps): ReadonlySet<string> {
-  const words = Object.keys(EACH_WORDS) as EachWord[];
-  return new Set(before === after ? [] : words.filter((word) => textOf(before, word) !== textOf(after, word)));
+  return new Set(before === after ? [] : EACH_WORDS.filter((word) => textOf(before, word) !== textOf(after, word)));
 }
 
 const textOf = (steps: EachSteps, word: EachWord) => steps[word].map(({ entry }) => entry).join(" ");

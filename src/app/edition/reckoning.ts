@@ -8,7 +8,7 @@ import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { type EngineClient, EngineSilent } from "../../engine/client";
 import type { Layout } from "../../engine/layout";
 import { TOOK_TOO_LONG } from "../../engine/set-aside";
-import { findGuilty, formulasIn, formulasOf, whereStands } from "../../engine/suspects";
+import { formulasOf } from "../../engine/suspects";
 import { type Difference, ValueStore } from "../../engine/value-store";
 import { isCellError, type Patch, type Value } from "../../engine/values";
 
@@ -274,7 +274,9 @@ export class Reckoning {
   /** Finds the formulas with which the calculation does not end, leaves them out, and goes on without them. */
   private async search(message: string): Promise<void> {
     this.state.value = "searching";
-    const guilty = await this.findGuilty();
+    // Rarely wanted, and no part of what a first visit fetches.
+    const { formulasToBlame, leftOutText } = await import("./formulas-to-blame");
+    const guilty = await formulasToBlame(this.latest, this.world.book(), (leftOut) => this.endsWithout(leftOut));
     // Stopped, or another document was opened meanwhile.
     if (this.state.value !== "searching") return;
     if (guilty) {
@@ -288,17 +290,6 @@ export class Reckoning {
     this.world.tell(
       `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
     );
-  }
-
-  /** The formulas to blame, the likeliest looked at first; none where all goes well now, undefined where none is to blame. */
-  private async findGuilty(): Promise<readonly string[] | undefined> {
-    const isSound = (leftOut: readonly string[]) => this.endsWithout(leftOut);
-    if (this.latest.length > 0 && (await isSound(this.latest))) return findGuilty(this.latest, isSound);
-    if (await isSound([])) return [];
-    const { own, all } = formulasIn(this.world.book());
-    for (const suspects of [own, all])
-      if (suspects.length > 0 && (await isSound(suspects))) return findGuilty(suspects, isSound);
-    return undefined;
   }
 
   /** Whether the whole document is calculated with these formulas left out. */
@@ -317,10 +308,4 @@ export class Reckoning {
 function inWords(value: Value | undefined): string {
   if (value === undefined || value === null || value === "") return "nothing";
   return isCellError(value) ? `“${value.trouble}”` : String(value);
-}
-
-/** Says which formulas were left out, and where they stand. */
-function leftOutText(book: Workbook, formulas: readonly string[]): string {
-  const places = formulas.map((formula) => whereStands(book, formula)).join("; ");
-  return `${places}: the formula takes too long and was set aside. Everything else is calculated. Write it another way, or undo.`;
 }

@@ -5,17 +5,17 @@
 import type { Reference } from "./reference";
 import { allNodes, type Expression, type ExpressionOf, insideOf, mapTree } from "./tree";
 
-/** The words that go through steps, and through which. */
-export const EACH_WORDS = {
-  EACH_STEP: "all steps",
-  EACH_STEP_BACK: "all steps, from the last to the first",
-  EACH_FIRING: "the firings",
-  EACH_FIRST_FIRING: "the first firing, if there is one",
-  EACH_MAKING: "the steps in which the piece is made",
-  EACH_AS_NEEDED: "the steps that are done as needed",
-} as const;
+/** The words that go through steps: all of them, those of a kind, or those that are done as needed. */
+export const EACH_WORDS = [
+  "EACH_STEP",
+  "EACH_STEP_BACK",
+  "EACH_FIRING",
+  "EACH_FIRST_FIRING",
+  "EACH_MAKING",
+  "EACH_AS_NEEDED",
+] as const;
 
-export type EachWord = keyof typeof EACH_WORDS;
+export type EachWord = (typeof EACH_WORDS)[number];
 
 /** A step as formulas go through it: its id, the columns of its group on Pieces, and which of them says that it was done. */
 export interface EachStep {
@@ -36,7 +36,7 @@ export function mayGoThroughSteps(formula: string): boolean {
 }
 
 function isEach(node: Expression): node is ExpressionOf<"call"> & { readonly name: EachWord } {
-  return node.kind === "call" && Object.hasOwn(EACH_WORDS, node.name);
+  return node.kind === "call" && (EACH_WORDS as readonly string[]).includes(node.name);
 }
 
 const namesStep = (node: Expression) => node.kind === "reference" && referenceText(node.to).includes("*");
