@@ -89,7 +89,11 @@ export default defineConfig(({ mode }) => ({
     target: "es2022",
     sourcemap: false,
     chunkSizeWarningLimit: mode === "single" ? 10_000 : 1500,
-    modulePreload: { polyfill: false },
+    // A part's own parts are fetched when it asks for them: they are few, and the list of them all would be in the first load.
+    modulePreload: {
+      polyfill: false,
+      resolveDependencies: (_file, parts) => parts.filter((part) => part.endsWith(".css")),
+    },
     ...(mode === "single"
       ? {
           assetsInlineLimit: 100_000_000,
