@@ -195,6 +195,7 @@ export function cutTexts(page: Page): Promise<string[]> {
     const cut: string[] = [];
     for (const element of document.querySelectorAll<HTMLElement>("#app *")) {
       if (element.closest(".grid-host, .unseen, svg, select") || element.clientWidth <= 1) continue;
+      if (!element.checkVisibility({ visibilityProperty: true })) continue;
       const { overflowX, paddingRight } = getComputedStyle(element);
       if (overflowX === "auto" || overflowX === "scroll") continue;
       const end = element.getBoundingClientRect().right - Number.parseFloat(paddingRight) + 1.5;

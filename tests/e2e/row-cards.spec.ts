@@ -1,16 +1,11 @@
 // Rows of short sheets as cards beside the grid: described, drawn, copied and taken away, by hand and by keyboard.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { cellName, open, settled, tabTo, test } from "./page";
+import { cellName, cutTexts, open, settled, tabTo, test, toPlace } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const SHEETS = ["Materials", "Kilns", "Programmes", "Tariffs", "Firings"];
 
-const toSheet = (page: Page, name: string) =>
-  page
-    .getByRole("navigation")
-    .getByRole("button", { name: new RegExp(`^${name}`) })
-    .click();
 const cards = (page: Page) => page.locator(".row-cards");
 const field = (page: Page, name: string) => cards(page).getByLabel(name, { exact: true });
 const inGrid = (page: Page, text: string) => page.locator(".grid-host td:visible", { hasText: text });
@@ -19,7 +14,7 @@ test("a kiln is described by keyboard in its card, drawn as it is typed, and sta
   page,
 }) => {
   await open(page);
-  await toSheet(page, "Kilns");
+  await toPlace(page, "Kilns");
   await page.getByRole("button", { name: "Add a kiln" }).click();
   const picture = cards(page).getByTestId("kiln-picture");
   await expect(cards(page)).toContainText("To be drawn it needs its width, depth and chamber height inside.");
@@ -53,7 +48,7 @@ test("a kiln is described by keyboard in its card, drawn as it is typed, and sta
 
 test("a common kiln is put in with one press and taken out with one Undo", async ({ page }) => {
   await open(page);
-  await toSheet(page, "Kilns");
+  await toPlace(page, "Kilns");
   const picture = cards(page).getByTestId("kiln-picture");
   await expect(picture).toContainText("52 cm across");
   await cards(page).getByText("Start from a common kiln").click();
@@ -70,7 +65,7 @@ test("a firing is chosen in the grid, its programme from names that stand once, 
   page,
 }) => {
   await open(page);
-  await toSheet(page, "Firings");
+  await toPlace(page, "Firings");
   await inGrid(page, "G5").first().click();
   const programme = field(page, "G5: Programme");
   const names = await programme.locator("option").allTextContents();
@@ -87,7 +82,7 @@ test("a firing is chosen in the grid, its programme from names that stand once, 
 
 test("a material is copied and removed from its card", async ({ page }) => {
   await open(page);
-  await toSheet(page, "Materials");
+  await toPlace(page, "Materials");
   await cards(page).getByRole("button", { name: "Make a copy of Stoneware slip" }).click();
   await expect(field(page, "Stoneware slip copy: Material")).toHaveValue("Stoneware slip copy");
   await expect(page.getByTestId("row-count")).toContainText("4 rows");
@@ -103,18 +98,13 @@ for (const scheme of ["light", "dark"] as const)
     for (const width of [1440, 1024, 820, 390]) {
       await page.setViewportSize({ width, height: width === 390 ? 844 : 900 });
       for (const sheet of SHEETS) {
-        await toSheet(page, sheet);
+        await toPlace(page, sheet);
         await settled(page);
         if (sheet === "Tariffs" && !(await cards(page).isVisible()))
           await page.getByRole("button", { name: "Add a band" }).click();
         await expect(cards(page)).toBeVisible();
         await expect(page.locator(".grid-host")).toBeVisible({ visible: width > 820 });
-        const cut = await cards(page).evaluate((host) =>
-          [...host.querySelectorAll<HTMLElement>("label, legend, dt, dd, h2, button, figcaption, .unit")]
-            .filter((one) => one.offsetParent !== null && one.scrollWidth > one.clientWidth + 1)
-            .map((one) => one.textContent),
-        );
-        expect(cut, `${sheet} at ${width}`).toEqual([]);
+        expect(await cutTexts(page), `${sheet} at ${width}`).toEqual([]);
         if (width === 1440 || width === 390) {
           const found = await new AxeBuilder({ page }).include(".row-cards").withTags(TAGS).analyze();
           expect(
@@ -130,12 +120,12 @@ test("in one column the cards take the grid's place, and a number that leads her
 }) => {
   await page.setViewportSize({ width: 390, height: 844 });
   await open(page);
-  await toSheet(page, "Firings");
+  await toPlace(page, "Firings");
   const seventh = cards(page).getByRole("button", { name: "G7", exact: true });
   await seventh.click();
   await expect(seventh).toHaveAttribute("aria-expanded", "true");
   await expect(field(page, "G7: Kiln")).toBeVisible();
-  await toSheet(page, "Plan");
+  await toPlace(page, "Plan");
   await page.getByTestId("plan-kilns").getByRole("button", { name: "Kilns sheet" }).click();
   await expect(field(page, "Small kiln: Kiln")).toBeFocused();
 });
