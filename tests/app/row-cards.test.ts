@@ -1,6 +1,6 @@
 // Rows of short sheets as cards: which fields they have, common kilns to start from, and the drawing of a kiln.
 import { describe, expect, test } from "vitest";
-import { addSheetRow } from "../../src/app/commands/commands";
+import { addSheetRow } from "../../src/app/commands/row-commands";
 import { demoEdition } from "../../src/app/demo/demo";
 import type { Session } from "../../src/app/edition/session";
 import { type CardSheet, isCardSheet } from "../../src/app/edition/sheet-groups";

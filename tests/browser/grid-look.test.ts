@@ -98,18 +98,42 @@ describe("what the grid draws", () => {
     expect(used?.getAttribute("aria-label")).toBe("used, g");
   });
 
-  it("tells the whole text of a cell or header that is too narrow for it", async () => {
+  it("tells the whole text of a cell that is too narrow for it; a title goes on in another line", async () => {
     const columns = [column("piece", "g", { title: "A title far too long", width: 60 })];
-    const long = sampleModel({ columns, groups: [group("g", { title: "G" })], frozen: 0, rows: ["017"] });
+    const groups = [group("g", { title: "G" })];
+    const long = sampleModel({ columns, groups, frozen: 0, rows: ["017"], titleLines: 4 });
     const { host } = start({ ...long, display: () => ({ ...LOOK, text: "123 456 789.01" }) });
     const cell = cellOf(trial as Trial, long, "017", "piece") as HTMLElement;
     await userEvent.hover(cell);
     expect(cell.title).toBe("123 456 789.01");
     const head = headOf(host, "A title far too long") as HTMLElement;
     await userEvent.hover(head);
-    expect(head.title).toBe("A title far too long");
+    expect(head.title).toBe("");
+    const words = head.querySelector(".sheet-head-title")?.getBoundingClientRect();
+    expect(words?.top).toBeGreaterThanOrEqual(head.getBoundingClientRect().top);
+    expect(words?.right).toBeLessThanOrEqual(head.getBoundingClientRect().right);
     await userEvent.hover(headOf(host, "▾G") as HTMLElement);
     expect(headOf(host, "▾G")?.title).toBe("");
+  });
+
+  it("draws rows as high as the model says, under their headings, and goes to the one asked for", async () => {
+    const rows = Array.from({ length: 60 }, (_, at) => `r${at}`);
+    const rowHeights = rows.map((_, at) => (at % 10 === 0 ? 26 + 32 : at % 3 === 0 ? 43 : 26));
+    const headings = new Map(rows.filter((_, at) => at % 10 === 0).map((row) => [row, `Group ${row}`]));
+    const model = sampleModel({ rows, rowHeights, headings });
+    const { host, grid } = start(model, "width: 600px; height: 300px");
+    const boxOf = (row: string) => (cellOf(trial as Trial, model, row, "piece") as HTMLElement).getBoundingClientRect();
+    expect(Math.abs(boxOf("r3").height - 43)).toBeLessThan(2);
+    expect(Math.abs(boxOf("r4").top - boxOf("r0").top - (58 + 26 + 26 + 43))).toBeLessThan(2);
+    expect(cellOf(trial as Trial, model, "r0", "piece")?.getAttribute("data-heading")).toBe("Group r0");
+    expect(cellOf(trial as Trial, model, "r1", "piece")?.hasAttribute("data-heading")).toBe(false);
+    grid.select({ row: "r57", column: "piece" });
+    await expect.poll(() => boxOf("r57").bottom).toBeLessThanOrEqual(host.getBoundingClientRect().bottom);
+    // The same rows at heights alike are where they would be had they never been others.
+    const { rowHeights: _, headings: __, ...plain } = model;
+    grid.show(plain);
+    grid.select({ row: "r2", column: "piece" });
+    await expect.poll(() => Math.abs(boxOf("r4").top - boxOf("r3").top - 26)).toBeLessThan(2);
   });
 
   it("draws more rows when the host grows", async () => {

@@ -8,6 +8,9 @@ export type CardSheet = (typeof CARD_SHEETS)[number];
 export const isCardSheet = (sheet: SheetKey): sheet is CardSheet =>
   (CARD_SHEETS as readonly SheetKey[]).includes(sheet);
 
+/** Whether a sheet is read line by line, in groups. */
+export const isLineSheet = (sheet: SheetKey): boolean => sheet === "edition" || sheet === "results";
+
 export interface ColumnGroup {
   readonly id: string;
   readonly title: string;

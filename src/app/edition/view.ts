@@ -43,19 +43,20 @@ export function filtersFor(book: Workbook, sheet: SheetKey): readonly RowFilter[
   ];
 }
 
-/** Ids of the rows in view, in view order; `textOf` is a cell as it is shown. */
+/** Ids of the rows in view, in view order; `textOf` is a cell as it is shown, `inOrder` the order where none is asked for. */
 export function rowsInView(
   book: Workbook,
   sheet: SheetKey,
   view: SheetView,
   read: Reader,
   textOf: (row: Row, column: Column) => string,
+  inOrder: (rows: readonly Row[]) => readonly Row[] = (all) => all,
 ): readonly string[] {
   const { rows, columns } = book.sheets[sheet];
   const words = view.find.toLowerCase().split(/\s+/).filter(Boolean);
   const filter = view.filter.split(":");
   const shownColumns = columns.filter((column) => !column.hidden);
-  let shown: readonly Row[] = rows.filter(
+  let shown: readonly Row[] = inOrder(rows).filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&
       passes(book, row, filter, columns, read) &&

@@ -3,6 +3,7 @@ import type { Session } from "../../app/edition/session";
 import type { SheetView } from "../../app/edition/view";
 import { possibleWidth } from "../grid/sizes";
 import { gridModelOf } from "./grid-model";
+import { type SheetFont, textWidth } from "./text-width";
 
 /** Of more rows than this, so many are measured, evenly spread. */
 const MOST_MEASURED = 2000;
@@ -13,18 +14,14 @@ const ROUND_TEXT = 30;
 export function fittingWidth(session: Session, view: SheetView, rows: readonly string[], key: string): number {
   const model = gridModelOf(session, view, rows);
   const column = model.columns.find((one) => one.key === key);
-  const context = document.createElement("canvas").getContext("2d");
-  if (column === undefined || context === null) return column?.width ?? possibleWidth(0);
-  const { fontFamily } = getComputedStyle(document.body);
-  const widest = (font: string, texts: readonly string[]) => {
-    context.font = font;
-    return texts.reduce((most, text) => Math.max(most, context.measureText(text).width), 0);
-  };
+  if (column === undefined) return possibleWidth(0);
+  const widest = (font: SheetFont, texts: readonly string[]) =>
+    texts.reduce((most, text) => Math.max(most, textWidth(text, font)), 0);
   const step = Math.max(1, Math.ceil(rows.length / MOST_MEASURED));
   const texts = rows.filter((_, at) => at % step === 0).map((row) => model.display(row, key).text);
   const isName = model.columns[0] === column;
-  const cells = widest(`${isName ? "600 " : ""}13px ${fontFamily}`, texts);
-  const title = widest(`600 13px ${fontFamily}`, [column.title]);
-  const unit = widest(`12px ${fontFamily}`, [column.unit]);
+  const cells = widest(isName ? "600 13px" : "13px", texts);
+  const title = widest("600 13px", [column.title]);
+  const unit = widest("12px", [column.unit]);
   return possibleWidth(Math.ceil(Math.max(cells, title, unit)) + ROUND_TEXT);
 }

@@ -7,21 +7,29 @@ import { resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, SheetKey } from "../../core/document/workbook";
 import type { GridColumn, GridGroup, GridModel } from "../grid/port";
-
-const TYPE_WIDTHS = { number: 78, text: 110, choice: 104, date: 98, time: 70 } as const;
+import { columnWidths, titleLines, widenedForGroups } from "./column-widths";
+import { linePart } from "./line-part";
 
 /** The model of a sheet in a view; `rows` are the ids in view order. */
 export function gridModelOf(session: Session, view: SheetView, rows: readonly string[]): GridModel {
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const columns = columnsInView(book, sheet, session.folded.value);
-  const groupOf = groupsBy(sheet, columns);
+  const shownColumns = columnsInView(book, sheet, session.folded.value);
+  const groupOf = groupsBy(sheet, shownColumns);
+  const groups = groupsOf(session, sheet, shownColumns, groupOf);
+  const widthOf = columnWidths(session, sheet);
+  const columns = widenedForGroups(
+    shownColumns.map((column) => toGridColumn(session, column, groupOf(column), view, widthOf)),
+    (id) => groups.find((group) => group.id === id)?.title ?? "",
+  );
   return {
+    ...linePart(session, sheet)?.lineRows(session, sheet, view, rows, columns),
+    titleLines: titleLines(columns),
     label: `${book.sheets[sheet].title} of ${book.meta.title}`,
     rows,
     frozen: 1,
-    columns: columns.map((column) => toGridColumn(session, column, groupOf(column), view)),
-    groups: groupsOf(session, sheet, columns, groupOf),
+    columns,
+    groups,
     display: (row, column) => displayOf(session, { sheet, row, column }),
     editText: (row, column) => editTextOf(session, { sheet, row, column }),
     choices: (row, column) => {
@@ -31,14 +39,24 @@ export function gridModelOf(session: Session, view: SheetView, rows: readonly st
   };
 }
 
-function toGridColumn(session: Session, column: Column, group: string, view: SheetView): GridColumn {
+function toGridColumn(
+  session: Session,
+  column: Column,
+  group: string,
+  view: SheetView,
+  widthOf: ReturnType<typeof columnWidths>,
+): GridColumn {
+  const sheet = session.sheet.value;
   const arrow = view.sort?.column === column.key ? (view.sort.descending ? " ↓" : " ↑") : "";
+  const title = column.title + arrow;
+  const unit = column.format === "percent" ? "" : shownUnit(session, column.unit);
   return {
     key: column.key,
-    title: column.title + arrow,
-    unit: column.format === "percent" ? "" : shownUnit(session, column.unit),
+    title,
+    unit,
     align: column.type === "number" ? "end" : "start",
-    width: column.width ?? Math.max(TYPE_WIDTHS[column.type], Math.ceil(column.title.length * 7.4) + 20),
+    width: widthOf(column, title, unit),
+    wraps: linePart(session, sheet) !== undefined && column.type === "text",
     isInput: column.kind === "input",
     group,
     hasChoices: column.type === "choice",

@@ -7,6 +7,7 @@ import { rowsInView, type SheetView, WHOLE_VIEW } from "../../app/edition/view";
 import { specOf, unitTextOf } from "../../core/document/access";
 import type { Column, Row, SheetKey } from "../../core/document/workbook";
 import type { Value } from "../../engine/values";
+import { linePart } from "./line-part";
 
 /** The view of a sheet; it belongs to the open edition. */
 export function sheetViewOf(session: Session, sheet: SheetKey): SheetView {
@@ -35,7 +36,8 @@ function pickRows(session: Session): readonly string[] {
   const view = sheetViewOf(session, sheet);
   if (viewNeedsValues(view)) session.valuesVersion.value;
   const read = (row: Row, column: string) => session.valueIn(sheet, row, column);
-  return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet));
+  const order = linePart(session, sheet)?.inGroups(sheet);
+  return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet), order);
 }
 
 /** A cell as it is shown; a column's values come again and again, and each is written out once. */

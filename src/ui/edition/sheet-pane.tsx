@@ -8,11 +8,14 @@ import { describeCell, rowOf } from "../../core/document/access";
 import { type CellEntry, widthChange } from "../../core/document/edits";
 import { loadGrid } from "../grid/chosen";
 import type { Grid, GridEvents } from "../grid/port";
-import { fittingWidth } from "./fitting-width";
 import { focusWish, wantedCellOf } from "./go-to";
 import { gridModelOf } from "./grid-model";
 import { keepText } from "./kept-text";
+import { linePart } from "./line-part";
 import { setView, sheetViewOf, shownRows, viewNeedsValues } from "./rows-shown";
+
+/** How long numbers have to rest before columns are measured anew, in milliseconds. */
+const RESTING = 250;
 
 function eventsFor(session: Session): GridEvents {
   const sheet = () => session.sheet.value;
@@ -47,9 +50,13 @@ function eventsFor(session: Session): GridEvents {
     },
     activateColumn: (column) => setView(session, sheet(), nextSort(sheetViewOf(session, sheet()), column)),
     resizeColumn: (column, width) => {
-      const px =
-        width === "fit" ? fittingWidth(session, sheetViewOf(session, sheet()), shownRows(session), column) : width;
-      session.commit(widthChange(session.book.value, { sheet: sheet(), column, px }));
+      const of = sheet();
+      const widen = (px: number) => session.commit(widthChange(session.book.value, { sheet: of, column, px }));
+      if (width !== "fit") widen(width);
+      else
+        void import("./fitting-width").then(({ fittingWidth }) =>
+          widen(fittingWidth(session, sheetViewOf(session, of), shownRows(session), column)),
+        );
     },
     copyText: (row, column) => editTextOf(session, { sheet: sheet(), row, column }),
     explain: () => document.querySelector<HTMLElement>("#card")?.focus(),
@@ -84,6 +91,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     book.meta,
     viewNeedsValues(view) ? version : 0,
     sheet === "pieces" ? book.sheets.route.rows : 0,
+    linePart(session, sheet),
   ];
 
   useEffect(() => {
@@ -109,7 +117,15 @@ export function SheetPane({ session }: { readonly session: Session }) {
     grid.current?.show(gridModelOf(session, sheetViewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shape);
-  useEffect(() => grid.current?.repaint(), [book, version]);
+  useEffect(() => {
+    grid.current?.repaint();
+    // Once the numbers rest: one may need a wider column, words another line. Where neither does, this paints and no more.
+    const resting = setTimeout(
+      () => grid.current?.show(gridModelOf(session, sheetViewOf(session, sheet), shownRows(session))),
+      RESTING,
+    );
+    return () => clearTimeout(resting);
+  }, [book, version]);
   useLayoutEffect(() => {
     if (grid.current && wanted) takeWanted(session, grid.current);
   }, [wanted]);

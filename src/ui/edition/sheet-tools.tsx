@@ -1,5 +1,5 @@
 // What can be done on the sheets beside Pieces: steps, rows, inputs.
-import { addSheetRow, removeSheetRows } from "../../app/commands/commands";
+import { addSheetRow, removeSheetRows } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
 import { type CardSheet, isCardSheet } from "../../app/edition/sheet-groups";
 import { planWhatWasSeen } from "../../app/plan/learn";

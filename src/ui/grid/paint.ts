@@ -25,9 +25,20 @@ function setText(cell: Element, text: string): void {
   else if (first.data !== text) first.data = text;
 }
 
-/** Shows a cell as the model displays it, touching only what differs from what the cell shows already. */
-export function paintCell(cell: HTMLTableCellElement, display: CellDisplay, column: GridColumn): void {
+/**
+ * Shows a cell as the model displays it, touching only what differs from what the cell shows already. `heading` is what
+ * stands above its row: the words in the first cell, empty in the others.
+ */
+export function paintCell(
+  cell: HTMLTableCellElement,
+  display: CellDisplay,
+  column: GridColumn,
+  heading: string | undefined,
+): void {
   setText(cell, display.text);
+  if (heading === undefined) cell.removeAttribute("data-heading");
+  else cell.setAttribute("data-heading", heading);
+  cell.toggleAttribute("data-wraps", column.wraps === true);
   setAttribute(cell, "data-look", stateWords(display));
   setAttribute(cell, "data-align", column.align);
   setAttribute(cell, "title", display.description);

@@ -16,6 +16,8 @@ export interface GridColumn {
   readonly group: string;
   /** Whether the cells take a choice; the grid then asks `choices`. */
   readonly hasChoices: boolean;
+  /** Whether its words go on in another line; the model then says how high each row is. */
+  readonly wraps?: boolean;
   /** How the rows are sorted by this column, if they are. */
   readonly sort?: "ascending" | "descending" | undefined;
 }
@@ -37,6 +39,12 @@ export interface GridModel {
   readonly rows: readonly string[];
   /** How many leading columns stay in sight. */
   readonly frozen: number;
+  /** Lines of the highest title; one where nothing is said. */
+  readonly titleLines?: number;
+  /** Height of each row in px, headings included; all are alike where nothing is said. */
+  readonly rowHeights?: readonly number[];
+  /** What stands above a row, by its id: the name of the group that begins there. */
+  readonly headings?: ReadonlyMap<string, string>;
   display(row: string, column: string): CellDisplay;
   /** The text an editor starts with. */
   editText(row: string, column: string): string;

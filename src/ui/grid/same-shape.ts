@@ -15,6 +15,7 @@ function isSameColumn(one: GridColumn, other: GridColumn): boolean {
     one.width === other.width &&
     one.group === other.group &&
     one.hasChoices === other.hasChoices &&
+    one.wraps === other.wraps &&
     one.sort === other.sort
   );
 }
@@ -29,15 +30,20 @@ function isSameGroup(one: GridGroup, other: GridGroup): boolean {
   );
 }
 
-/** Whether two models list the same rows in the same order. */
+/** Whether two models list the same rows in the same order, as high and under the same headings. */
 export function hasSameRows(one: GridModel, other: GridModel): boolean {
-  return isSameList(one.rows, other.rows, Object.is);
+  return (
+    isSameList(one.rows, other.rows, Object.is) &&
+    isSameList(one.rowHeights ?? [], other.rowHeights ?? [], Object.is) &&
+    isSameList([...(one.headings ?? [])].flat(), [...(other.headings ?? [])].flat(), Object.is)
+  );
 }
 
 /** Whether two models have the same columns and headers. */
 export function hasSameColumns(one: GridModel, other: GridModel): boolean {
   return (
     one.frozen === other.frozen &&
+    one.titleLines === other.titleLines &&
     isSameList(one.columns, other.columns, isSameColumn) &&
     isSameList(one.groups, other.groups, isSameGroup)
   );

@@ -70,6 +70,12 @@ export class ShownSheet {
     return row === undefined || column === undefined ? undefined : { row, column };
   }
 
+  /** What stands above a row, in the cell of a column: the words in the first one, empty in the others. */
+  headingAt(row: string, columnIndex: number): string | undefined {
+    const heading = this.model.headings?.get(row);
+    return heading === undefined || columnIndex === 0 ? heading : "";
+  }
+
   /** The header span over a column. */
   spanAt(place: number): HeaderSpan | undefined {
     return this.#spanAt[place];

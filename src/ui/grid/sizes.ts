@@ -2,8 +2,10 @@
 import type { GridModel } from "./port";
 import type { ShownSheet } from "./sheet-view";
 
-/** Height of a row of cells. */
+/** Height of a row of cells, of each further line in it, and of a heading above it. */
 export const ROW_HEIGHT = 26;
+export const LINE_HEIGHT = 17;
+export const HEADING_HEIGHT = 32;
 const GROUP_ROW_HEIGHT = 27;
 const TITLE_ROW_HEIGHT = 27;
 const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
@@ -11,7 +13,8 @@ const TITLE_WITH_UNIT_ROW_HEIGHT = 42;
 /** Heights of the header rows, from the top. */
 export function headerHeights(view: ShownSheet): readonly number[] {
   const hasUnits = view.model.columns.some((column) => column.unit !== "");
-  const title = hasUnits ? TITLE_WITH_UNIT_ROW_HEIGHT : TITLE_ROW_HEIGHT;
+  const more = ((view.model.titleLines ?? 1) - 1) * LINE_HEIGHT;
+  const title = (hasUnits ? TITLE_WITH_UNIT_ROW_HEIGHT : TITLE_ROW_HEIGHT) + more;
   return view.hasGroups ? [GROUP_ROW_HEIGHT, title] : [title];
 }
 

@@ -3,7 +3,7 @@
 import "./plan.css";
 import "./row-cards.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import { removeSheetRows } from "../../app/commands/commands";
+import { removeSheetRows } from "../../app/commands/row-commands";
 import { besideUnit } from "../../app/edition/beside-unit";
 import { displayOf, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";

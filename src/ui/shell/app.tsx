@@ -1,5 +1,4 @@
 // The whole page.
-import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
 import { isCardSheet } from "../../app/edition/sheet-groups";
@@ -151,7 +150,7 @@ export function App({ studio, update, openDemo }: AppProps) {
       <main class="middle">
         {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
-          <Fragment key={session}>
+          <div class={session.sheet.value === "results" ? "sheet-view told-first" : "sheet-view"} key={session}>
             {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
             {sheet === "pieces" ? <River session={session} /> : null}
             {sheet === "results" ? <LazyResults session={session} /> : null}
@@ -163,7 +162,7 @@ export function App({ studio, update, openDemo }: AppProps) {
               <SheetPane session={session} />
             )}
             {cardSheet ? <LazyCards key={cardSheet} session={session} sheet={cardSheet} /> : null}
-          </Fragment>
+          </div>
         ) : (
           <AnyPage key={session} session={session} page={session.page.value} studio={studio} />
         )}

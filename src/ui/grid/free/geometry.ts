@@ -20,6 +20,13 @@ function indexesWith(first: number, last: number, kept: number | undefined, coun
   return indexes;
 }
 
+/** Where each of several sizes begins, and where the last ends. */
+function sumsOf(sizes: readonly number[]): readonly number[] {
+  const sums = [0];
+  for (const size of sizes) sums.push((sums.at(-1) ?? 0) + size);
+  return sums;
+}
+
 /** The sizes that follow from a model. */
 export class Geometry {
   readonly rowCount: number;
@@ -31,19 +38,20 @@ export class Geometry {
   readonly height: number;
   /** Left edges of the columns, and the right edge of the last. */
   readonly #edges: readonly number[];
+  /** Tops of the rows below the headers and the bottom of the last, where they are not all alike. */
+  readonly #tops: readonly number[] | undefined;
 
   constructor(view: ShownSheet) {
-    const { columns, rows, frozen } = view.model;
-    const edges = [0];
-    for (const column of columns) edges.push((edges.at(-1) ?? 0) + column.width);
-    this.#edges = edges;
+    const { columns, rows, rowHeights, frozen } = view.model;
+    this.#edges = sumsOf(columns.map(({ width }) => width));
     this.rowCount = rows.length;
     this.columnCount = columns.length;
     this.frozen = Math.min(frozen, columns.length);
     this.headHeights = headerHeights(view);
     this.headHeight = this.headHeights.reduce((sum, height) => sum + height, 0);
-    this.width = edges.at(-1) ?? 0;
-    this.height = this.headHeight + rows.length * ROW_HEIGHT;
+    this.width = this.#edges.at(-1) ?? 0;
+    this.#tops = rowHeights && sumsOf(rowHeights);
+    this.height = this.headHeight + this.topOf(rows.length);
   }
 
   leftOf(column: number): number {
@@ -52,6 +60,15 @@ export class Geometry {
 
   rightOf(column: number): number {
     return this.#edges[column + 1] ?? this.width;
+  }
+
+  /** The top of a row below the headers. */
+  topOf(row: number): number {
+    return this.#tops?.[row] ?? row * ROW_HEIGHT;
+  }
+
+  heightOf(row: number): number {
+    return this.topOf(row + 1) - this.topOf(row);
   }
 
   get frozenWidth(): number {
@@ -72,15 +89,16 @@ export class Geometry {
 
   /** The row over a distance in px below the headers. */
   rowOver(y: number): number {
-    return Math.max(0, Math.min(this.rowCount - 1, Math.floor(y / ROW_HEIGHT)));
+    const row = this.#tops ? this.#tops.findLastIndex((top) => top <= y) : Math.floor(y / ROW_HEIGHT);
+    return Math.max(0, Math.min(this.rowCount - 1, row));
   }
 
   /** The rows to draw; `kept` has the keyboard and is always drawn. */
   rowsIn({ top, height }: Viewport, kept: number | undefined): readonly number[] {
     if (this.rowCount === 0) return [];
-    const first = Math.max(0, Math.floor(top / ROW_HEIGHT));
-    const end = Math.ceil((top + Math.max(0, height - this.headHeight)) / ROW_HEIGHT);
-    return indexesWith(first, Math.min(this.rowCount, end) - 1, kept, this.rowCount);
+    const bottom = top + Math.max(0, height - this.headHeight);
+    // A row that begins where the view ends is not in it.
+    return indexesWith(this.rowOver(top), this.rowOver(bottom - 0.01), kept, this.rowCount);
   }
 
   /** The columns to draw: the frozen ones, those in sight, and the one that has the keyboard. */
@@ -101,8 +119,8 @@ export class Geometry {
   /** How far to scroll so that a cell is wholly in sight. */
   scrolledTo(viewport: Viewport, { row, col }: Position): { readonly top: number; readonly left: number } {
     const { top, left, width, height } = viewport;
-    const bottom = (row + 1) * ROW_HEIGHT - (height - this.headHeight);
-    const newTop = row < 0 ? top : Math.min(Math.max(top, bottom), row * ROW_HEIGHT);
+    const bottom = this.topOf(row + 1) - (height - this.headHeight);
+    const newTop = row < 0 ? top : Math.min(Math.max(top, bottom), this.topOf(row));
     if (col < this.frozen) return { top: newTop, left };
     const right = this.rightOf(col) - width;
     return { top: newTop, left: Math.min(Math.max(left, right), this.leftOf(col) - this.frozenWidth) };

@@ -130,11 +130,14 @@ export class GridTable {
     const fresh = new Set<DrawnRow>();
     const drawn = redistribute(this.#rows, rows, makeRow, (row, index) => {
       fresh.add(row);
-      row.element.style.top = `${index * ROW_HEIGHT}px`;
+      row.index = index;
+      this.#placeRow(row);
     });
     this.#rows = drawn;
     for (const row of drawn) {
       const isAnew = anew || fresh.has(row);
+      // Rows of another sheet may be higher at the same index.
+      if (anew) this.#placeRow(row);
       if (isAnew) row.element.setAttribute("aria-rowindex", String(row.index + this.#geometry.headHeights.length + 1));
       if (!isSameIndexes(row.columns, columns)) this.#drawCells(row, columns, isAnew);
       else if (isAnew) for (const cell of row.cells) this.#paint(row, cell);
@@ -143,6 +146,11 @@ export class GridTable {
       this.#body,
       drawn.map((row) => row.element),
     );
+  }
+
+  #placeRow({ element, index }: DrawnRow): void {
+    element.style.top = `${this.#geometry.topOf(index)}px`;
+    element.style.height = `${this.#geometry.heightOf(index)}px`;
   }
 
   /** Paints all drawn cells at the next frame, however often it is asked to. */
@@ -281,7 +289,7 @@ export class GridTable {
     const id = model.rows[row.index];
     const column = model.columns[index];
     if (id === undefined || column === undefined || this.#ask.isEdited(row.index, index)) return;
-    paintCell(element, model.display(id, column.key), column);
+    paintCell(element, model.display(id, column.key), column, this.#view.headingAt(id, index));
   }
 }
 

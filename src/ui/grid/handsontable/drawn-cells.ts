@@ -63,7 +63,7 @@ export class DrawnCells {
       return;
     }
     if (isName) cell.setAttribute("role", "rowheader");
-    paintCell(cell, model.display(row, column.key), column);
+    paintCell(cell, model.display(row, column.key), column, this.#view.headingAt(row, columnIndex));
   }
 
   /** Paints a header that the library has just drawn; level 0 is the topmost row of headers. */

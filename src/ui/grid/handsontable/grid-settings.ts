@@ -19,7 +19,11 @@ function headerRows(view: ShownSheet): NonNullable<LibrarySettings["nestedHeader
 
 /** The settings that follow from the rows. */
 export function rowSettings(view: ShownSheet): LibrarySettings {
-  return { data: Array.from({ length: view.model.rows.length }, () => BLANK_ROW) };
+  const { rows, rowHeights } = view.model;
+  return {
+    data: Array.from({ length: rows.length }, () => BLANK_ROW),
+    rowHeights: rowHeights ? [...rowHeights] : ROW_HEIGHT,
+  };
 }
 
 /** The settings that follow from the columns and their headers. */
@@ -49,7 +53,6 @@ export function standingSettings(licenceKey: string): LibrarySettings {
     height: "100%",
     rowHeaders: false,
     colHeaders: true,
-    rowHeights: ROW_HEIGHT,
     autoRowSize: false,
     autoColumnSize: false,
     minSpareRows: 0,

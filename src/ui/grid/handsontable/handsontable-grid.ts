@@ -46,6 +46,7 @@ class SheetGrid implements Grid {
     this.#cells = new DrawnCells(host, this.#view);
     this.#frame = frameGrid(host);
     this.#focusGuard = guardFocus(host);
+    this.#setSizes();
     this.#library = Handsontable(this.#frame.container, {
       ...standingSettings(LICENCE_KEY),
       ...rowSettings(this.#view),
@@ -79,6 +80,7 @@ class SheetGrid implements Grid {
     this.#isShowing = true;
     this.#view.replace(model);
     const found = restorePosition(kept, this.#view, scroller.clientHeight);
+    this.#setSizes();
     this.#library.batchRender(() => {
       this.#library.updateSettings({
         ...(isSameRows ? {} : rowSettings(this.#view)),
@@ -242,15 +244,15 @@ class SheetGrid implements Grid {
     if (event.altKey && place !== undefined) this.#explain(place.row, place.column);
   }
 
+  /** Before the library draws: it keeps the height of a header that was drawn too high. */
+  #setSizes(): void {
+    const [titleRow = 0, groupRow = 0] = [...headerHeights(this.#view)].reverse();
+    this.#frame.setSizes({ frozenWidth: frozenWidth(this.#view.model), groupRow, titleRow });
+  }
+
   #nameSheet(): void {
     const { model } = this.#view;
     this.#frame.name(model.label);
-    const heights = headerHeights(this.#view);
-    this.#frame.setSizes({
-      frozenWidth: frozenWidth(model),
-      groupRow: heights.at(-2) ?? 0,
-      titleRow: heights.at(-1) ?? 0,
-    });
     const root = this.#library.rootElement;
     root.setAttribute("role", "grid");
     root.setAttribute("aria-label", model.label);
