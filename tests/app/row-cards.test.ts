@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { addSheetRow } from "../../src/app/commands/row-commands";
 import { demoEdition } from "../../src/app/demo/demo";
 import type { Session } from "../../src/app/edition/session";
-import { type CardSheet, isCardSheet } from "../../src/app/edition/sheet-groups";
+import { type CardSheet, isCardSheet } from "../../src/app/edition/sheet-ways";
 import { copyRow, useCommonKiln } from "../../src/app/plan/card-commands";
 import { kilnDrawing } from "../../src/app/plan/kiln-drawing";
 import { recordsOf } from "../../src/app/plan/kiln-heat";

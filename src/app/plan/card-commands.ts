@@ -5,7 +5,7 @@ import { addRows, freshRowId } from "../../core/document/edits";
 import { withExamples } from "../../core/document/examples";
 import { COMMON_KILNS, type CommonKiln, commonKilnNote } from "../../core/sheets/common-kilns";
 import type { Session } from "../edition/session";
-import type { CardSheet } from "../edition/sheet-groups";
+import type { CardSheet } from "../edition/sheet-ways";
 import { cellsOfCopy } from "./row-cards";
 
 /** Adds a copy of a row under a name of its own, after it; returns its id. */

@@ -4,9 +4,10 @@ import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import { hasColumn } from "../../core/document/shelf-kind";
 import type { Column, Row, Workbook } from "../../core/document/workbook";
 import { besideUnit } from "../edition/beside-unit";
+import { columnGroups } from "../edition/column-groups";
 import { shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
-import { type CardSheet, columnGroups } from "../edition/sheet-groups";
+import type { CardSheet } from "../edition/sheet-ways";
 import type { PlanField } from "./plan-parts";
 
 /** Fields of a card that belong together, and what is computed beside them. */

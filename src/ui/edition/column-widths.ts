@@ -1,10 +1,9 @@
 // How wide columns are unless the maker has said otherwise, and how wide they must be: a number is never cut.
 import { displayOf, textInUnit } from "../../app/edition/display";
-import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
-import { isLineSheet } from "../../app/edition/sheet-groups";
+import { isLineSheet } from "../../app/edition/sheet-ways";
 import { overridesIn } from "../../core/document/access";
-import type { Column, Meta, SheetKey } from "../../core/document/workbook";
+import type { Column, SheetKey } from "../../core/document/workbook";
 import { scaleOfUnit } from "../../core/units/shown";
 import type { GridColumn } from "../grid/port";
 import { possibleWidth } from "../grid/sizes";
@@ -36,21 +35,10 @@ export function columnWidths(
   };
 }
 
-/** Widths once needed in an open edition: columns do not shrink and grow while numbers move. */
-const neededOf = perSession((): { meta?: Meta; widths: Map<string, number> } => ({ widths: new Map() }));
-
-/** The width in which every number of a column is whole, now and as it was before; 0 where there is none. */
+/** The width in which every number of a column is whole; 0 where there is none. */
 function numbersWidth(session: Session, sheet: SheetKey, column: Column, hasMark: boolean): number {
-  const needed = neededOf(session);
-  const { meta } = session.book.value;
-  // In another currency or other units every number is another.
-  if (needed.meta !== meta) Object.assign(needed, { meta, widths: new Map() });
-  const key = `${sheet} ${column.key}`;
   const widest = textsOf(session, sheet, column).reduce((most, text) => Math.max(most, textWidth(text, "13px")), 0);
-  const now = widest === 0 ? 0 : possibleWidth(Math.ceil(widest) + AROUND + (hasMark ? MARK : 0));
-  const width = Math.max(now, needed.widths.get(key) ?? 0);
-  needed.widths.set(key, width);
-  return width;
+  return widest === 0 ? 0 : possibleWidth(Math.ceil(widest) + AROUND + (hasMark ? MARK : 0));
 }
 
 /** Texts of a column among which is the widest number. */

@@ -1,21 +1,21 @@
 // What the grid is to show of the sheet in view.
 import { displayOf, editTextOf, shownUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
-import { columnGroups, groupTitle } from "../../app/edition/sheet-groups";
+import { isLineSheet } from "../../app/edition/sheet-ways";
 import { columnsInView, type SheetView } from "../../app/edition/view";
 import { resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, SheetKey } from "../../core/document/workbook";
 import type { GridColumn, GridGroup, GridModel } from "../grid/port";
 import { columnWidths, titleLines, widenedForGroups } from "./column-widths";
-import { linePart } from "./line-part";
+import { sheetPart } from "./sheet-part";
 
 /** The model of a sheet in a view; `rows` are the ids in view order. */
 export function gridModelOf(session: Session, view: SheetView, rows: readonly string[]): GridModel {
   const sheet = session.sheet.value;
   const book = session.book.value;
   const shownColumns = columnsInView(book, sheet, session.folded.value);
-  const groupOf = groupsBy(sheet, shownColumns);
+  const groupOf = groupsBy(session, sheet, shownColumns);
   const groups = groupsOf(session, sheet, shownColumns, groupOf);
   const widthOf = columnWidths(session, sheet);
   const columns = widenedForGroups(
@@ -23,7 +23,7 @@ export function gridModelOf(session: Session, view: SheetView, rows: readonly st
     (id) => groups.find((group) => group.id === id)?.title ?? "",
   );
   return {
-    ...linePart(session, sheet)?.lineRows(session, sheet, view, rows, columns),
+    ...(isLineSheet(sheet) ? sheetPart(session, sheet)?.lineRows(session, sheet, view, rows, columns) : {}),
     titleLines: titleLines(columns),
     label: `${book.sheets[sheet].title} of ${book.meta.title}`,
     rows,
@@ -56,7 +56,7 @@ function toGridColumn(
     unit,
     align: column.type === "number" ? "end" : "start",
     width: widthOf(column, title, unit),
-    wraps: linePart(session, sheet) !== undefined && column.type === "text",
+    wraps: isLineSheet(sheet) && sheetPart(session, sheet) !== undefined && column.type === "text",
     isInput: column.kind === "input",
     group,
     hasChoices: column.type === "choice",
@@ -64,12 +64,12 @@ function toGridColumn(
   };
 }
 
-function groupsBy(sheet: SheetKey, columns: readonly Column[]): (column: Column) => string {
+function groupsBy(session: Session, sheet: SheetKey, columns: readonly Column[]): (column: Column) => string {
   if (sheet === "pieces")
     return (column) =>
       column.step ?? (column.key === "piece" ? "piece_number" : column.key === "tier" ? "piece_start" : "piece_end");
-  const groups = columnGroups(sheet, columns);
-  return (column) => groups.get(column.key)?.id ?? "";
+  const groups = sheetPart(session, sheet)?.columnGroups(sheet, columns);
+  return (column) => groups?.get(column.key)?.id ?? "";
 }
 
 function groupsOf(
@@ -84,7 +84,7 @@ function groupsOf(
     const method = step?.cells.method;
     return {
       id,
-      title: step ? rowLabel("route", step) : titleOf(sheet, id),
+      title: step ? rowLabel("route", step) : titleOf(session, sheet, id),
       note: typeof method === "string" ? method : "",
       canFold: step !== undefined,
       isFolded: session.folded.value.has(id),
@@ -92,7 +92,7 @@ function groupsOf(
   });
 }
 
-function titleOf(sheet: SheetKey, id: string): string {
+function titleOf(session: Session, sheet: SheetKey, id: string): string {
   if (id === "piece_end") return "What came of it";
-  return groupTitle(sheet, id);
+  return sheetPart(session, sheet)?.groupTitle(sheet, id) ?? "";
 }

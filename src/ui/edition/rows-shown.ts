@@ -3,11 +3,12 @@ import { computed } from "@preact/signals";
 import { textInUnit } from "../../app/edition/display";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
+import { isLineSheet } from "../../app/edition/sheet-ways";
 import { rowsInView, type SheetView, WHOLE_VIEW } from "../../app/edition/view";
 import { specOf, unitTextOf } from "../../core/document/access";
 import type { Column, Row, SheetKey } from "../../core/document/workbook";
 import type { Value } from "../../engine/values";
-import { linePart } from "./line-part";
+import { sheetPart } from "./sheet-part";
 
 /** The view of a sheet; it belongs to the open edition. */
 export function sheetViewOf(session: Session, sheet: SheetKey): SheetView {
@@ -36,7 +37,7 @@ function pickRows(session: Session): readonly string[] {
   const view = sheetViewOf(session, sheet);
   if (viewNeedsValues(view)) session.valuesVersion.value;
   const read = (row: Row, column: string) => session.valueIn(sheet, row, column);
-  const order = linePart(session, sheet)?.inGroups(sheet);
+  const order = isLineSheet(sheet) ? sheetPart(session, sheet)?.inGroups(sheet) : undefined;
   return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet), order);
 }
 

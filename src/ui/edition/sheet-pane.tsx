@@ -11,8 +11,8 @@ import type { Grid, GridEvents } from "../grid/port";
 import { focusWish, wantedCellOf } from "./go-to";
 import { gridModelOf } from "./grid-model";
 import { keepText } from "./kept-text";
-import { linePart } from "./line-part";
 import { setView, sheetViewOf, shownRows, viewNeedsValues } from "./rows-shown";
+import { sheetPart } from "./sheet-part";
 
 /** How long numbers have to rest before columns are measured anew, in milliseconds. */
 const RESTING = 250;
@@ -91,7 +91,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     book.meta,
     viewNeedsValues(view) ? version : 0,
     sheet === "pieces" ? book.sheets.route.rows : 0,
-    linePart(session, sheet),
+    sheetPart(session, sheet),
   ];
 
   useEffect(() => {

@@ -1,7 +1,7 @@
 // What can be done on the sheets beside Pieces: steps, rows, inputs.
 import { addSheetRow, removeSheetRows } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
-import { type CardSheet, isCardSheet } from "../../app/edition/sheet-groups";
+import { type CardSheet, isCardSheet } from "../../app/edition/sheet-ways";
 import { planWhatWasSeen } from "../../app/plan/learn";
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";

@@ -1,7 +1,7 @@
 // What can be done on the sheet in view, in words.
 import { removePieces } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
-import { isCardSheet } from "../../app/edition/sheet-groups";
+import { isCardSheet } from "../../app/edition/sheet-ways";
 import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
 import { columnOf, overridesIn } from "../../core/document/access";
 import { choosePieces } from "../../core/record/piece-edits";

@@ -7,7 +7,7 @@ import { removeSheetRows } from "../../app/commands/row-commands";
 import { besideUnit } from "../../app/edition/beside-unit";
 import { displayOf, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
-import type { CardSheet } from "../../app/edition/sheet-groups";
+import type { CardSheet } from "../../app/edition/sheet-ways";
 import { copyRow } from "../../app/plan/card-commands";
 import type { PlanField } from "../../app/plan/plan-parts";
 import { cardParts, cardSummary, cardsOf, type RowCard } from "../../app/plan/row-cards";

@@ -1,7 +1,7 @@
 // The whole page.
 import { useEffect } from "preact/hooks";
 import { redo, undo } from "../../app/commands/commands";
-import { isCardSheet } from "../../app/edition/sheet-groups";
+import { isCardSheet } from "../../app/edition/sheet-ways";
 import { SHORTCUTS, type Shortcut, typesWithAlt } from "../../app/help/shortcuts";
 import { resumeBackup, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";

@@ -1,13 +1,16 @@
-// What makes lines of Edition and Results stand under headings; fetched when one of them is first shown.
+// What puts columns into groups, and lines of Edition and Results under headings, on the sheets other than Pieces; fetched
+// when one of them is first shown.
 import { signal } from "@preact/signals";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
-import { isLineSheet } from "../../app/edition/sheet-groups";
 import type { SheetKey } from "../../core/document/workbook";
 
 async function load() {
-  const { inGroups, lineRows } = await import("./line-rows");
-  return { inGroups, lineRows };
+  const [{ inGroups, lineRows }, { columnGroups, groupTitle }] = await Promise.all([
+    import("./line-rows"),
+    import("../../app/edition/column-groups"),
+  ]);
+  return { inGroups, lineRows, columnGroups, groupTitle };
 }
 
 const partOf = perSession(() => {
@@ -15,9 +18,9 @@ const partOf = perSession(() => {
   return { part, isAsked: false };
 });
 
-/** For a sheet that is read line by line, once it is there; until then its lines stand as they are kept. */
-export function linePart(session: Session, sheet: SheetKey) {
-  if (!isLineSheet(sheet)) return undefined;
+/** For a sheet other than Pieces, once it is there; until then columns and lines stand without groups. */
+export function sheetPart(session: Session, sheet: SheetKey) {
+  if (sheet === "pieces") return undefined;
   const held = partOf(session);
   if (!held.isAsked) {
     held.isAsked = true;

@@ -1,0 +1,12 @@
+// Which sheets are shown in which way.
+import type { SheetKey } from "../../core/document/workbook";
+
+/** The sheets of few rows, whose rows are shown as cards too. */
+const CARD_SHEETS = ["materials", "kilns", "programmes", "tariffs", "firings"] as const satisfies SheetKey[];
+export type CardSheet = (typeof CARD_SHEETS)[number];
+
+export const isCardSheet = (sheet: SheetKey): sheet is CardSheet =>
+  (CARD_SHEETS as readonly SheetKey[]).includes(sheet);
+
+/** Whether a sheet is read line by line, in groups. */
+export const isLineSheet = (sheet: SheetKey): boolean => sheet === "edition" || sheet === "results";
