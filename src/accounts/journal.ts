@@ -5,6 +5,7 @@ import { minorUnitsText } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { need } from "./checks";
 import type { Ledger } from "./ledger";
+import { type SaleMinor, sumOfSales } from "./sales";
 
 /** One line of a journal: exactly one of debit and credit is filled, the other is 0. */
 export interface JournalLine {
@@ -35,6 +36,17 @@ export interface AccountNames {
   readonly mouldsCharged: string;
   readonly writeDown: string;
   readonly scrap: string;
+  readonly consigned: string;
+  readonly receipts: string;
+  readonly sales: string;
+  readonly salesTax: string;
+  readonly sellingFees: string;
+  readonly packing: string;
+  readonly packingApplied: string;
+  readonly costOfSales: string;
+  readonly givenAway: string;
+  readonly kept: string;
+  readonly broken: string;
 }
 
 /** Names until the maker or the accountant sets others. */
@@ -55,12 +67,24 @@ export const USUAL_ACCOUNT_NAMES: AccountNames = {
   mouldsCharged: "Moulds charged",
   writeDown: "Write-down of stock",
   scrap: "Scrap sold",
+  consigned: "Pieces on consignment",
+  receipts: "Due from sales",
+  sales: "Sales",
+  salesTax: "Tax on sales",
+  sellingFees: "Fees and commission",
+  packing: "Packing and postage",
+  packingApplied: "Packing and postage applied",
+  costOfSales: "Cost of sales",
+  givenAway: "Given away",
+  kept: "Kept by the maker",
+  broken: "Broken after finishing",
 };
 
 /** Write-downs to net realisable value by group, in minor units. */
 export interface GroupWriteDowns {
   readonly finished: number;
   readonly seconds: number;
+  readonly consigned: number;
   readonly inProgress: number;
 }
 
@@ -72,6 +96,8 @@ export interface JournalInput {
   readonly reference: string;
   readonly accounts: AccountNames;
   readonly writeDowns?: GroupWriteDowns;
+  /** What became of finished pieces. */
+  readonly sales?: readonly SaleMinor[];
 }
 
 /** An amount of one account: a debit above 0, a credit below. */
@@ -103,7 +129,9 @@ interface Entry {
   readonly postings: readonly Posting[];
 }
 
-function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Entry[] {
+const NONE: GroupWriteDowns = { finished: 0, seconds: 0, consigned: 0, inProgress: 0 };
+
+function entriesOf({ ledger, accounts, writeDowns = NONE, sales = [] }: JournalInput): readonly Entry[] {
   const out = (memo: string, account: string, minor: number): Entry => ({
     memo,
     postings: [
@@ -119,10 +147,49 @@ function entriesOf({ ledger, accounts, writeDowns }: JournalInput): readonly Ent
     out("Good pieces finished", accounts.finished, ledger.goodTotal),
     out("Seconds finished", accounts.seconds, ledger.secondsTotal),
     emptyFiringsEntry(ledger, accounts),
-    writeDownEntry(writeDowns ?? { finished: 0, seconds: 0, inProgress: 0 }, accounts),
+    writeDownEntry(writeDowns, accounts),
     out("Scrap of lost pieces", accounts.scrap, ledger.scrap),
     toPeriod("Overhead that no hour carries", accounts.idleOverhead, accounts.overhead, ledger.besides.idleOverhead),
     toPeriod("Left in the moulds", accounts.mouldsCharged, accounts.mouldWear, ledger.besides.mouldsCharged),
+    ...saleEntries(sales, accounts),
+  ];
+}
+
+/** Revenue, what channels take, and pieces that leave the stock or go on consignment; pieces leave at cost. */
+function saleEntries(sales: readonly SaleMinor[], accounts: AccountNames): readonly Entry[] {
+  const sum = (of: Parameters<typeof sumOfSales>[1]) => sumOfSales(sales, of, "sold");
+  const leave = (memo: string, account: string, became: SaleMinor["became"]): Entry => {
+    const seconds = sumOfSales(
+      sales.filter(({ isSecond }) => isSecond),
+      "costMinor",
+      became,
+    );
+    const all = sumOfSales(sales, "costMinor", became);
+    return {
+      memo,
+      postings: [
+        { account, minor: all },
+        { account: accounts.finished, minor: seconds - all },
+        { account: accounts.seconds, minor: -seconds },
+      ],
+    };
+  };
+  return [
+    {
+      memo: "Pieces sold",
+      postings: [
+        { account: accounts.receipts, minor: sum("priceMinor") },
+        { account: accounts.sales, minor: -sum("netMinor") },
+        { account: accounts.salesTax, minor: -sum("taxMinor") },
+      ],
+    },
+    toPeriod("Fees and commission of sales", accounts.sellingFees, accounts.receipts, sum("feesMinor")),
+    toPeriod("Packing and postage of sales", accounts.packing, accounts.packingApplied, sum("packingMinor")),
+    leave("Cost of pieces sold", accounts.costOfSales, "sold"),
+    leave("Pieces given away", accounts.givenAway, "given away"),
+    leave("Pieces kept by the maker", accounts.kept, "kept"),
+    leave("Pieces broken after finishing", accounts.broken, "broken"),
+    leave("Pieces on consignment", accounts.consigned, "consigned"),
   ];
 }
 
@@ -169,13 +236,14 @@ function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): En
   };
 }
 
-function writeDownEntry({ finished, seconds, inProgress }: GroupWriteDowns, accounts: AccountNames): Entry {
+function writeDownEntry({ finished, seconds, consigned, inProgress }: GroupWriteDowns, accounts: AccountNames): Entry {
   return {
     memo: "Down to net realisable value",
     postings: [
-      { account: accounts.writeDown, minor: finished + seconds + inProgress },
+      { account: accounts.writeDown, minor: finished + seconds + consigned + inProgress },
       { account: accounts.finished, minor: -finished },
       { account: accounts.seconds, minor: -seconds },
+      { account: accounts.consigned, minor: -consigned },
       { account: accounts.inProgress, minor: -inProgress },
     ],
   };

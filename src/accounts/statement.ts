@@ -5,6 +5,7 @@ import { roundTogether } from "./allocate";
 import { need, needFromZero } from "./checks";
 import { emptyFiringsTotal } from "./journal";
 import type { Ledger } from "./ledger";
+import { type SaleMinor, sumOfSales } from "./sales";
 
 /** How much of one material was used, and what it cost. */
 export interface MaterialUse {
@@ -28,7 +29,11 @@ export interface StatementRow {
 }
 
 /** The statement row by row; the uses must add up to the ledger's material and metal, or be left out. */
-export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = []): Result<readonly StatementRow[]> {
+export function costStatement(
+  ledger: Ledger,
+  uses: readonly MaterialUse[] = [],
+  sales: readonly SaleMinor[] = [],
+): Result<readonly StatementRow[]> {
   const problems = uses.flatMap(useProblems);
   if (problems.length > 0) return fail(...problems);
   const material = materialRows(
@@ -45,10 +50,10 @@ export function costStatement(ledger: Ledger, uses: readonly MaterialUse[] = [])
   );
   if (!material.ok) return material;
   if (!metal.ok) return metal;
-  return ok([...material.value, ...metal.value, ...otherRows(ledger)]);
+  return ok([...material.value, ...metal.value, ...otherRows(ledger, sales)]);
 }
 
-function otherRows(ledger: Ledger): readonly StatementRow[] {
+function otherRows(ledger: Ledger, sales: readonly SaleMinor[]): readonly StatementRow[] {
   const { putIn, emptyFirings, besides } = ledger;
   return [
     { label: "Moulds", kind: "part", minor: putIn.mouldWear },
@@ -67,6 +72,12 @@ function otherRows(ledger: Ledger): readonly StatementRow[] {
     { label: "Cost of finished pieces", kind: "total", minor: ledger.goodTotal + ledger.secondsTotal },
     { label: "of which good pieces", kind: "told", minor: ledger.goodTotal },
     { label: "of which seconds", kind: "told", minor: ledger.secondsTotal },
+    { label: "Cost of sales", kind: "told", minor: sumOfSales(sales, "costMinor", "sold") },
+    {
+      label: "Cost of pieces given away, kept or broken",
+      kind: "told",
+      minor: sumOfSales(sales, "costMinor", "given away", "kept", "broken"),
+    },
     { label: "Normal loss within the pieces", kind: "told", minor: ledger.normalInPieces },
     {
       label: "Firings with nothing in them, a cost of the period",

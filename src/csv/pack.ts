@@ -3,6 +3,7 @@
 import Papa from "papaparse";
 import type { Inventory } from "../accounts/inventory";
 import type { JournalLine } from "../accounts/journal";
+import type { SaleMinor } from "../accounts/sales";
 import type { StatementRow } from "../accounts/statement";
 import { minorUnitsText } from "../core/money";
 import { type DescribedColumn, type DescribedTable, describeTables, type Json, numberType } from "./metadata";
@@ -33,6 +34,7 @@ export interface PackContent {
   readonly inventory: Inventory;
   readonly statement: readonly StatementRow[];
   readonly losses: readonly PackLoss[];
+  readonly sales: readonly SaleMinor[];
   /** The rules in words, line by line. */
   readonly rules: readonly string[];
 }
@@ -75,7 +77,7 @@ const needed = (name: string, datatype: Json, unit = ""): DescribedColumn => ({
 
 /** The files of the pack, by name. */
 export function packFiles(content: PackContent, form: PackForm): Readonly<Record<string, string>> {
-  const tables = [journalTable, inventoryTable, statementTable, lossesTable, materialsTable].map((make) =>
+  const tables = [journalTable, inventoryTable, statementTable, lossesTable, materialsTable, salesTable].map((make) =>
     make(content, form.decimal),
   );
   const mark = form.hasMark ? BYTE_ORDER_MARK : "";
@@ -119,7 +121,7 @@ function journalTable({ currency, journal }: PackContent, decimal: DecimalMark):
   };
 }
 
-const GROUPS = { finished: "finished", seconds: "second", inProgress: "in progress" } as const;
+const GROUPS = { finished: "finished", seconds: "second", consigned: "consigned", inProgress: "in progress" } as const;
 
 function inventoryTable({ currency, inventory }: PackContent, decimal: DecimalMark): Table {
   const money = numberType(decimal, "decimal");
@@ -204,5 +206,34 @@ function materialsTable({ currency, statement }: PackContent, decimal: DecimalMa
     rows: statement
       .filter(({ grams }) => grams !== undefined)
       .map((row) => [text(row.label), number(row.grams), number(row.fineGrams), minor(row.minor)]),
+  };
+}
+
+function salesTable({ currency, sales }: PackContent, decimal: DecimalMark): Table {
+  const money = numberType(decimal, "decimal");
+  return {
+    url: "sales.csv",
+    title: "Pieces sold, consigned, given away, kept or broken",
+    primaryKey: "piece",
+    columns: [
+      needed("piece", "string"),
+      needed("what became of it", "string"),
+      optional("day", DAY),
+      optional("channel", "string"),
+      optional("document", "string"),
+      needed("cost", money, currency),
+      ...["price paid", "price without tax", "tax", "fees and commission", "packing and postage"].map((name) =>
+        optional(name, money, currency),
+      ),
+    ],
+    rows: sales.map((sale) => {
+      const amount = (of: number) => minor(sale.became === "sold" ? of : undefined);
+      return [
+        ...[text(sale.piece), text(sale.became), text(sale.day ?? ""), text(sale.channel ?? "")],
+        ...[text(sale.document ?? ""), minor(sale.costMinor)],
+        ...[amount(sale.priceMinor), amount(sale.netMinor), amount(sale.taxMinor)],
+        ...[amount(sale.feesMinor), amount(sale.packingMinor)],
+      ];
+    }),
   };
 }

@@ -141,7 +141,7 @@ describe("the journal", () => {
   test("uses the maker's account names and writes stock down", () => {
     const accounts = { ...USUAL_ACCOUNT_NAMES, finished: "1320 Lanterns", writeDown: "5090 Stock written down" };
     const written = must(
-      buildJournal({ ...input, accounts, writeDowns: { finished: 100, seconds: 20, inProgress: 5 } }),
+      buildJournal({ ...input, accounts, writeDowns: { finished: 100, seconds: 20, consigned: 0, inProgress: 5 } }),
     );
     expect(balance("1320 Lanterns", written)).toBe(14_515 - 100);
     expect(balance("5090 Stock written down", written)).toBe(125);
@@ -290,7 +290,7 @@ describe("the cost statement", () => {
     ]);
     expect(sum("part")).toBe(21_420);
     expect(21_420 - sum("deduction")).toBe(18_515);
-    expect(kinds("told").map(({ minor }) => minor)).toEqual([14_515, 4000, 5414, 1050, 0, 2550, 0]);
+    expect(kinds("told").map(({ minor }) => minor)).toEqual([14_515, 4000, 0, 0, 5414, 1050, 0, 2550, 0]);
   });
 
   test("tells no normal loss within pieces where none can bear it", () => {

@@ -12,7 +12,7 @@ import {
   waitingGroups,
 } from "../../src/app/record/record";
 import { filterLog, type LogFilter, WHOLE_LOG } from "../../src/app/record/run-log";
-import { choosePieces, piecesAsText } from "../../src/core/record/piece-edits";
+import { choosePieces, piecesAsText } from "../../src/core/record/choose-pieces";
 import { record } from "../../src/core/record/record-edits";
 import { writeLogCsv } from "../../src/csv/log-csv";
 import { must } from "../accounts/results";

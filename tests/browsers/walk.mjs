@@ -44,6 +44,8 @@ const PAGES = [
   "Loads",
   "Rescue",
   "Paper",
+  "Sales",
+  "Channels",
   "Results",
   "Journal",
   "For the accountant",

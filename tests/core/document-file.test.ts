@@ -276,9 +276,9 @@ describe("a spoilt entry is named exactly", () => {
   const cases: readonly (readonly [string, string, string, string])[] = [
     [
       "a newer format",
-      '"formatVersion":4',
-      '"formatVersion":5',
-      `${F}: found “format 5”, but it takes formats up to 4. It was written by a newer Saggar: reload this page to update, then open it again. The file was not changed.`,
+      `"formatVersion":${FORMAT_VERSION}`,
+      '"formatVersion":99',
+      `${F}: found “format 99”, but it takes formats up to ${FORMAT_VERSION}. It was written by a newer Saggar: reload this page to update, then open it again. The file was not changed.`,
     ],
     [
       "text for a number",

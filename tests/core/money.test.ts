@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { currencyDigits } from "../../src/core/currency";
 import {
-  currencyDigits,
   fromMinorUnits,
   handOutLeftover,
   minorUnitsText,

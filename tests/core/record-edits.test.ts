@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { rowOf } from "../../src/core/document/access";
 import { applyChange, invert } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
-import { namePieces } from "../../src/core/record/piece-edits";
+import { namePieces } from "../../src/core/record/choose-pieces";
 import { planRecord, type Recording, record, recordChange } from "../../src/core/record/record-edits";
 import type { RecordPlan } from "../../src/core/record/record-plan";
 import { must } from "../accounts/results";

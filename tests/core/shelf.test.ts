@@ -1,13 +1,13 @@
 // The studio's shelf against an edition: what is shared, what differs, and what goes from one to the other.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { columnsInView } from "../../src/app/edition/view";
+import { columnsInView, rowsInView, WHOLE_VIEW } from "../../src/app/edition/view";
 import { cardParts } from "../../src/app/plan/row-cards";
 import { rowOf } from "../../src/core/document/access";
 import { applyChange, invert } from "../../src/core/document/change";
 import { readDocument } from "../../src/core/document/document-file";
 import { bringItems, compareShelf, emptyShelf, shelfItems, type Wanted } from "../../src/core/document/shelf";
-import { isShelf } from "../../src/core/document/shelf-kind";
+import { isShelf, STUDIO_LINES } from "../../src/core/document/shelf-kind";
 import type { Raw, SheetKey, Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 
@@ -57,11 +57,19 @@ describe("the shelf", () => {
   });
 });
 
-test("a shelf shows what means something there: no plan and no use", () => {
+test("a shelf shows what means something there: no plan, no use, and of the Edition's lines the studio's", () => {
   const shelf = fullShelf();
   const shown = (book: Workbook) => columnsInView(book, "materials", new Set()).map(({ key }) => key);
   expect(shown(shelf)).toEqual(["id", "sort", "pack_price", "pack_grams", "per_gram", "fraction", "carat", "note"]);
   expect(shown(marram)).toContain("plan_packs");
+  const lines = rowsInView(
+    shelf,
+    "edition",
+    WHOLE_VIEW,
+    () => undefined,
+    () => "",
+  );
+  expect([...lines].sort()).toEqual([...STUDIO_LINES].sort());
   const titles = cardParts(shelf, "materials", ["m1"]).map(({ title }) => title);
   expect(titles).not.toContain("Planned");
 });

@@ -84,7 +84,7 @@ describe("losses of an earlier edition", () => {
       ...{ normalMinor: 1000, abnormalMinor: 250 },
     }));
     const content = {
-      ...{ currency: "EUR", digits: 2, journal: [], statement: [], rules: [], losses },
+      ...{ currency: "EUR", digits: 2, journal: [], statement: [], sales: [], rules: [], losses },
       inventory: { lines: [] } as never,
     };
     for (const form of [

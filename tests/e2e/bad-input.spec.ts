@@ -117,7 +117,7 @@ const FILES: readonly { readonly name: string; readonly text: (good: string) => 
   { name: "notes.edition.json", text: () => "three bags of clay", says: "a whole edition file" },
   {
     name: "newer.edition.json",
-    text: (good) => good.replace('"formatVersion":4', '"formatVersion":99'),
+    text: (good) => good.replace(/"formatVersion":\d+/, '"formatVersion":99'),
     says: "It was written by a newer Saggar",
   },
   {

@@ -177,6 +177,7 @@ test("the papers for the accountant balance, and a whole workbook comes back fro
     "losses.csv",
     "metal-and-materials.csv",
     "readme.txt",
+    "sales.csv",
   ]);
   const journal = readCsv(strFromU8(files["journal.csv"] ?? new Uint8Array()), ",");
   expect(journal[0]).toEqual(["date", "reference", "account", "debit", "credit", "memo"]);

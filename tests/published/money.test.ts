@@ -1,6 +1,7 @@
 // Published and exactly computed values of rounding, currencies and splitting.
 import { describe, expect, test } from "vitest";
-import { currencyDigits, fromMinorUnits, roundMoney, splitLargestRemainder } from "../../src/core/money";
+import { currencyDigits } from "../../src/core/currency";
+import { fromMinorUnits, roundMoney, splitLargestRemainder } from "../../src/core/money";
 import { must } from "../accounts/results";
 
 describe("exactly half goes up: Council Regulation (EC) 1103/97, article 5", () => {

@@ -8,7 +8,6 @@ export function recomputePrices(book: Workbook, pieces: Rows, known: Cells): Cel
   const all = [...pieces.values()];
   const good = all.filter((cells) => cells.outcome === "good");
   const sum = (some: readonly Cells[], key: string) => some.reduce((total, cells) => total + numberIn(cells, key), 0);
-  const finished = all.filter((cells) => cells.outcome === "good" || cells.outcome === "second");
   const tiers = ["standard", "special", "second"].map((tier) => tierLines(tier, all, inputs));
   const full = sum(good, "full") / good.length;
   const own = sum(good, "own") / good.length;
@@ -19,7 +18,6 @@ export function recomputePrices(book: Workbook, pieces: Rows, known: Cells): Cel
   const period = others.reduce((total, one) => total + one, losses);
   const hasGood = good.length > 0;
   return Object.assign({}, ...tiers, {
-    write_down: sum(finished, "full") - sum(finished, "carried"),
     worth_good: hasGood ? worth : "",
     own_good: hasGood ? own : "",
     break_even_plain: hasGood ? piecesToPay(fixed, worth - own) : "",
@@ -40,7 +38,7 @@ function tierLines(tier: string, all: readonly Cells[], inputs: Readonly<Record<
   const sold = all.filter((cells) => cells.sold_as === tier);
   const cost = sold.reduce((total, cells) => total + numberIn(cells, "full"), 0) / sold.length;
   const leaves = sold.reduce((total, cells) => total + numberIn(cells, "contribution"), 0);
-  const net = sold.reduce((total, cells) => total + numberIn(cells, "price"), 0) / (1 + tax);
+  const net = sold.reduce((total, cells) => total + numberIn(cells, "net"), 0);
   const hasSold = sold.length > 0;
   // The price p for which p/(1+tax) − p·fee − fixed − packing − cost is the margin of p/(1+tax).
   const price = (cost + packing + fixed) / ((1 - margin) / (1 + tax) - fee);

@@ -1,9 +1,10 @@
 // The Results sheet and the pieces' shares of the losses, with plain loops; see independent.ts.
 import type { Row, Workbook } from "../../src/core/document/workbook";
-import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
 import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
 import type { RunRates } from "./independent-rates";
+import { recomputeSales, sellPiece } from "./independent-sales";
 
 interface Parts {
   readonly pieces: Rows;
@@ -24,7 +25,7 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
     ...shareLosses(book, parts.pieces, parts.route),
     ...judgeRework(book, parts.pieces, parts.route),
   };
-  for (const row of book.sheets.pieces.rows) pricePiece(row, parts.pieces.get(row.id) ?? {}, inputs);
+  for (const row of book.sheets.pieces.rows) pricePiece(book, row, parts.pieces.get(row.id) ?? {});
   const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
   const full = (outcome: string) => total(withOutcome(parts.pieces, outcome), "full");
   const carried = {
@@ -34,16 +35,21 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
     full_finished: full("good") + full("second"),
     normal_borne: losses.normal - losses.unshared,
   };
-  const lines = { ...known, ...carried, ...recomputePrices(book, parts.pieces, known) };
-  const pays =
-    lines.margin -
+  const sales = recomputeSales(parts.pieces);
+  const lines = { ...known, ...carried, ...sales, ...recomputePrices(book, parts.pieces, known) };
+  const earned =
+    lines.sold_leaves -
+    lines.gone_cost -
+    lines.write_down -
     numberIn(lines, "abnormal") -
     lines.unshared -
     numberIn(lines, "empty_kiln") -
     lines.overhead_idle -
     lines.mould_charged -
     (inputs.fixed_costs ?? 0);
-  return new Map(Object.entries({ ...lines, pays }).map(([key, value]) => [key, { value }]));
+  // Seen from all finished pieces: what each leaves or would leave, whatever became of it.
+  const pays = earned + lines.write_down + lines.margin - lines.sold_leaves + lines.gone_cost;
+  return new Map(Object.entries({ ...lines, earned, pays }).map(([key, value]) => [key, { value }]));
 }
 
 function withOutcome(pieces: Rows, outcome: string): Cells[] {
@@ -103,23 +109,14 @@ function kilnParts(firings: Rows) {
 
 type Counts = ReturnType<typeof countOutcomes>;
 
-function pricePiece(row: Row, cells: Cells, inputs: Readonly<Record<string, number>>): void {
-  const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputs;
+function pricePiece(book: Workbook, row: Row, cells: Cells): void {
   const isLost = cells.outcome === "lost" || cells.outcome === "not started";
   const full = numberIn(cells, "own") + numberIn(cells, "loss_share");
   cells.loss_share ??= "";
   cells.second_share ??= "";
   cells.second_short ??= "";
   cells.full = isLost ? "" : full;
-  const tier = row.cells.tier === "special" ? "price_special" : "price_standard";
-  const name = cells.outcome === "second" ? "price_second" : tier;
-  const isFinished = cells.outcome === "good" || cells.outcome === "second";
-  const price = typedNumber(row, "own_price", inputs[name]);
-  cells.price = isFinished ? price : "";
-  cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(row.cells.tier ?? "standard");
-  const worth = price / (1 + tax) - price * fee - fixed - packing;
-  cells.carried = isLost ? "" : isFinished ? Math.min(full, Math.max(0, worth)) : full;
-  cells.contribution = isFinished ? price / (1 + tax) - price * fee - fixed - packing - full : "";
+  sellPiece(book, row, cells);
 }
 
 function closing(book: Workbook, parts: Parts, counts: Counts) {

@@ -9,6 +9,7 @@ import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./in
 import { recomputePlan } from "./independent-plan";
 import { firedHow, type RunRates, runRates } from "./independent-rates";
 import { recomputeResults } from "./independent-results";
+import { recomputeChannels } from "./independent-sales";
 
 export interface Recomputed {
   readonly edition: Rows;
@@ -19,6 +20,7 @@ export interface Recomputed {
   readonly firings: Rows;
   readonly route: Rows;
   readonly pieces: Rows;
+  readonly channels: Rows;
   readonly results: Rows;
 }
 
@@ -34,7 +36,18 @@ export function recompute(book: Workbook): Recomputed {
   const { materials, kilns } = recomputeStock(book, route, firings);
   const results = recomputeResults(book, { pieces, route, firings, materials, rates });
   const programmes = recomputeProgrammes(book);
-  return { edition, materials, kilns, programmes, tariffs: new Map(), firings, route, pieces, results };
+  return {
+    edition,
+    materials,
+    kilns,
+    programmes,
+    tariffs: new Map(),
+    firings,
+    route,
+    pieces,
+    channels: recomputeChannels(book, pieces),
+    results,
+  };
 }
 
 const orderOf = (book: Workbook, step: string) =>

@@ -4,7 +4,6 @@ import { type Change, isEmptyChange } from "../../core/document/change";
 import { type CellEntry, clearCells, type EntryOutcome, writeEntries } from "../../core/document/edits";
 import type { FormulaCheck } from "../../core/formula/formula-check";
 import type { Result } from "../../core/problem";
-import { addPieces, namePieces, removeUntouched } from "../../core/record/piece-edits";
 import type { Session } from "../edition/session";
 
 /** Commits a change that could be made and says what was done, or says why it could not. */
@@ -126,24 +125,6 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
   });
   const count = overridden.length;
   session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
-}
-
-/** Adds pieces after the last one. */
-export function addMorePieces(session: Session, count: number): boolean {
-  return commit(session, addPieces(session.book.value, count));
-}
-
-/** Removes those of some pieces that nothing has happened to, and names the others. */
-export function removePieces(session: Session, ids: readonly string[]): void {
-  const book = session.book.value;
-  const { change, left } = removeUntouched(book, ids);
-  const named = namePieces(book, left);
-  if (change.operations.length > 0 && commit(session, { ok: true, value: change })) session.chosen.value = "";
-  if (left.length > 0)
-    session.tell(
-      "refused",
-      `${left.length} ${left.length === 1 ? "piece stays" : "pieces stay"}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
-    );
 }
 
 /** Undoes the last step and says what it was. */

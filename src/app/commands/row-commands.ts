@@ -1,24 +1,11 @@
-// Rows of the short sheets added and removed; fetched with the tools of those sheets.
+// Rows of the short sheets, new ones with sensible first values, and pieces more or fewer; fetched when first wanted.
 import { addRows, freshRowId, removeRows } from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
-import { nextFiringName } from "../../core/record/piece-edits";
+import { namePieces } from "../../core/record/choose-pieces";
+import { addPieces, nextFiringName, removeUntouched } from "../../core/record/piece-edits";
 import type { Session } from "../edition/session";
 import { commit } from "./commands";
-
-/** Removes rows of a sheet; a step of the route goes with its columns, by `removeRouteStep`. */
-export function removeSheetRows(session: Session, sheet: Exclude<SheetKey, "route">, rows: readonly string[]): boolean {
-  const noun = rows.length === 1 ? "row" : "rows";
-  return commit(
-    session,
-    removeRows(
-      session.book.value,
-      sheet,
-      rows,
-      `Remove ${rows.length} ${noun} of ${session.book.value.sheets[sheet].title}`,
-    ),
-  );
-}
 
 const NEW_ROWS: Partial<
   Record<
@@ -56,6 +43,11 @@ const NEW_ROWS: Partial<
       to: "06:00",
       price: 0.2,
     }),
+  },
+  channels: {
+    prefix: "c",
+    label: "Add a channel",
+    cells: (session) => ({ id: freshName(session, "channels", "Channel") }),
   },
   kilns: {
     prefix: "k",
@@ -95,4 +87,36 @@ function freshName(session: Session, sheet: SheetKey, base: string): string {
   let name = base;
   for (let count = 2; taken.has(name.toLowerCase()); count += 1) name = `${base} ${count}`;
   return name;
+}
+
+/** Adds pieces after the last one. */
+export function addMorePieces(session: Session, count: number): boolean {
+  return commit(session, addPieces(session.book.value, count));
+}
+
+/** Removes those of some pieces that nothing has happened to, and names the others. */
+export function removePieces(session: Session, ids: readonly string[]): void {
+  const book = session.book.value;
+  const { change, left } = removeUntouched(book, ids);
+  const named = namePieces(book, left);
+  if (change.operations.length > 0 && commit(session, { ok: true, value: change })) session.chosen.value = "";
+  if (left.length > 0)
+    session.tell(
+      "refused",
+      `${left.length} ${left.length === 1 ? "piece stays" : "pieces stay"}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
+    );
+}
+
+/** Removes rows of a sheet; a step of the route goes with its columns, by `removeRouteStep`. */
+export function removeSheetRows(session: Session, sheet: Exclude<SheetKey, "route">, rows: readonly string[]): boolean {
+  const noun = rows.length === 1 ? "row" : "rows";
+  return commit(
+    session,
+    removeRows(
+      session.book.value,
+      sheet,
+      rows,
+      `Remove ${rows.length} ${noun} of ${session.book.value.sheets[sheet].title}`,
+    ),
+  );
 }

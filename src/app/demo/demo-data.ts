@@ -229,6 +229,24 @@ export const REASONS: readonly string[] = [
   "chipped on the bench",
 ];
 
+/** Where the studio sells, and what each place takes. */
+export const CHANNELS: readonly Readonly<Record<string, string | number>>[] = [
+  { id: "Studio door", fee_rate: 0.0175, fee_fixed: 0, packing: 1.5 },
+  {
+    id: "Harbour fair",
+    fee_rate: 0.0175,
+    fee_fixed: 2.4,
+    packing: 1.5,
+  },
+  {
+    id: "Tidemark gallery",
+    fee_rate: 0,
+    fee_fixed: 0,
+    commission: 0.4,
+    packing: 3,
+  },
+];
+
 const GLAZE = {
   material: "Satin white glaze",
   minutes: 3,

@@ -12,6 +12,7 @@ import { keepRecipe } from "../../core/record/recipes";
 import { type Recording, record } from "../../core/record/record-edits";
 import { addStep } from "../../core/steps/step-edits";
 import {
+  CHANNELS,
   DEMO_FIRINGS,
   GLAZED,
   INPUTS,
@@ -50,6 +51,8 @@ export function demoEdition(): Workbook {
   demo.type("pieces", finishing(demo));
   passing(demo);
   demo.run(editMeta(demo.book, { reasons: REASONS }, "Reasons"));
+  const channels = CHANNELS.map((cells, at): Row => ({ id: `c${at + 1}`, cells }));
+  demo.run(addRows(demo.book, "channels", channels, "Channels"));
   for (const recipe of RECIPES) demo.run(must(keepRecipe(demo.book, recipe)));
   return demo.book;
 }

@@ -34,6 +34,10 @@ const SHEET_GROUPS: Partial<Record<SheetKey, readonly ColumnGroup[]>> = {
     { id: "firing_cost", title: "Cost", from: "tariff" },
     { id: "firing_note", title: "", from: "note" },
   ],
+  channels: [
+    { id: "channel_terms", title: "What it takes", from: "tax_rate" },
+    { id: "channel_sales", title: "Sold through it", from: "sold" },
+  ],
   kilns: [
     { id: "kiln_name", title: "", from: "id" },
     { id: "kiln_plate", title: "As a rule", from: "kw" },

@@ -44,7 +44,14 @@ const REAL: readonly Line[] = [
   ["lustre", "Lustre used", "g", 2, "results"],
   ["kwh", "Kiln energy", "kWh", 0, "results", "plan_kwh"],
   ["put_in", "Put in so far", "¤", "money", "results", "plan_cost"],
-  ["pays", "Edition pays", "¤", "money", "results", "plan_pays"],
+  ["pays", "Once all is sold", "¤", "money", "results", "plan_pays"],
+];
+/** Once pieces are sold, what they bring in is asked about more than starts and energy. */
+const SOLD: readonly Line[] = [
+  ["sold", "Sold", "pieces", "whole", "results"],
+  ...REAL.slice(0, 3),
+  ["earned", "Made so far", "¤", "money", "results"],
+  ...REAL.slice(4),
 ];
 
 /** The figures of an edition in its phase, each with the line it comes from; a run is held against its plan. */
@@ -61,7 +68,12 @@ export function figuresOf(session: Session): readonly Figure[] {
   ];
   const good: Line = ["good", "Good", "pieces", "whole", "results", "wanted"];
   const hasLustre = session.book.value.sheets.materials.rows.some((row) => row.cells.sort === "lustre");
-  const lines = phase === "before" ? [starts, ...PLANNED] : [phase === "after" ? good : starts, ...REAL];
+  const lines =
+    phase === "before"
+      ? [starts, ...PLANNED]
+      : session.result("sold")
+        ? SOLD
+        : [phase === "after" ? good : starts, ...REAL];
   return lines
     .filter(([row]) => row !== "lustre" || hasLustre)
     .map(([row, title, unit, format, sheet, plan]): Figure => {

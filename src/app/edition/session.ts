@@ -1,11 +1,11 @@
 // One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
 import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { currencyDigits } from "../../core/currency";
 import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
 import { EMPTY_HISTORY, type History, historyAfter, type Place, walk } from "../../core/document/history";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
-import { currencyDigits } from "../../core/money";
 import { type Problem, problem } from "../../core/problem";
 import type { EngineClient } from "../../engine/client";
 import type { Layout } from "../../engine/layout";
@@ -42,6 +42,7 @@ export type Page =
   | "calendar"
   | "loads"
   | "paper"
+  | "sales"
   | "journal"
   | "accountant"
   | "whatif";

@@ -2,7 +2,14 @@
 import type { SheetKey } from "../../core/document/workbook";
 
 /** The sheets of few rows, whose rows are shown as cards too. */
-const CARD_SHEETS = ["materials", "kilns", "programmes", "tariffs", "firings"] as const satisfies SheetKey[];
+const CARD_SHEETS = [
+  "materials",
+  "kilns",
+  "programmes",
+  "tariffs",
+  "firings",
+  "channels",
+] as const satisfies SheetKey[];
 export type CardSheet = (typeof CARD_SHEETS)[number];
 
 export const isCardSheet = (sheet: SheetKey): sheet is CardSheet =>

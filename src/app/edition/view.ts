@@ -1,6 +1,6 @@
 // How a sheet is looked at: which rows, in what order, which columns. A view never touches the document.
 import { rowLabel, specOf } from "../../core/document/access";
-import { hasColumn } from "../../core/document/shelf-kind";
+import { hasColumn, hasRow } from "../../core/document/shelf-kind";
 import type { Column, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { hasHad, isStepFor } from "../../core/steps/piece-steps";
 import { isCellError, type Value } from "../../engine/values";
@@ -59,6 +59,7 @@ export function rowsInView(
   let shown: readonly Row[] = inOrder(rows).filter(
     (row) =>
       (view.only === undefined || view.only.has(row.id)) &&
+      hasRow(book, sheet, row.id) &&
       passes(book, row, filter, columns, read) &&
       (words.length === 0 ||
         mentionsAll(

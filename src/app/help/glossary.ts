@@ -25,6 +25,7 @@ export const GLOSSARY: readonly Word[] = [
   ours("chain yield", "What is left of a hundred pieces after the losses of all steps, one after the other."),
   trade("coat", "One layer of slip, underglaze, glaze or lustre over an area."),
   trade("cone", "A small pyramid that bends at a known heat-work; its number names how hot and how slowly was fired."),
+  trade("consigned", "With a gallery or shop that sells it for the maker, whose stock it stays until then."),
   trade("contribution", "What a sale leaves after tax, fees, packing and the cost of the piece."),
   ours("column formula", "One formula that all rows of a column share, written with the names of columns in braces."),
   trade("duty", "The share of the time in which the elements of a kiln are on."),

@@ -54,6 +54,12 @@ export const HOW_TO: readonly HowTo[] = [
     sheet: "route",
   },
   {
+    id: "sold",
+    title: "Say what was sold, and where",
+    text: "On Sales, choose finished pieces, say whether they were sold, consigned, given away, kept or broken, the day, the channel and the price; read what will happen and record it. Channels has the fees and the tax of each place. A list of sales comes in from a CSV by piece number, into those columns of Pieces.",
+    sheet: "channels",
+  },
+  {
     id: "meter",
     title: "Use the kiln's meter",
     text: "On Firings, type the reading before and after, or the kilowatt-hours. It takes the place of every estimate. From a few readings, Kilns fits the kiln to its meter.",

@@ -6,7 +6,8 @@ import { applyChange, type Change, type Operation, squash } from "../../core/doc
 import { addRows, freshRowId } from "../../core/document/edits";
 import type { Raw, Workbook } from "../../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
-import { namePieces, nextFiringName } from "../../core/record/piece-edits";
+import { namePieces } from "../../core/record/choose-pieces";
+import { nextFiringName } from "../../core/record/piece-edits";
 import { logged } from "../../core/record/run-log";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import type { Waiting } from "./loads";

@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import { chooseRows } from "../../core/record/piece-edits";
+import { chooseRows } from "../../core/record/choose-pieces";
 import type { PaperSetup } from "../../storage/preferences";
 import { perSession } from "../edition/per-session";
 

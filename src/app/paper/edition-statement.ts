@@ -3,6 +3,7 @@
 
 import { emptyFiringsTotal } from "../../accounts/journal";
 import { lossTable } from "../../accounts/loss-table";
+import { sumOfSales } from "../../accounts/sales";
 import type { StatementRow } from "../../accounts/statement";
 import { rowLabel } from "../../core/document/access";
 import { toMinorUnits } from "../../core/money";
@@ -18,7 +19,7 @@ interface Count {
   readonly pieces: number;
 }
 
-/** A tier as it was sold: `leaves` = `bringsIn` − `cost`, in whole minor units. */
+/** A tier as it was or may be sold: `leaves` = `bringsIn` − `cost`, in whole minor units. */
 export interface TierLine {
   readonly tier: string;
   readonly pieces: number;
@@ -49,7 +50,7 @@ export interface EditionStatement {
   readonly allLosses: LossLine;
   /** What is normal, what abnormal, and who bears it. */
   readonly lossRule: string;
-  /** From what the finished pieces leave to whether the edition paid. */
+  /** From what sales leave to whether the edition paid, and what the stock may still add. */
   readonly pays: readonly StatementRow[];
   readonly quantities: readonly Fact[];
 }
@@ -86,7 +87,7 @@ export function editionStatement(source: PaperSource, settled: Settled): Result<
 
 const TIERS = ["standard", "special", "second"] as const;
 
-/** Finished pieces by the tier they are sold as: cost as the books have it, what they bring in rounded piece by piece together. */
+/** Finished pieces by the tier they are sold as, those in stock at their prices: cost as the books have it, what they bring in rounded piece by piece together. */
 function tierLines(source: PaperSource, { ledger }: Settled): Result<readonly TierLine[]> {
   const minors = new Map([...ledger.good, ...ledger.seconds].map(({ piece, minor }) => [piece, minor]));
   const sums = new Map<string, { pieces: number; brings: number; cost: number }>();
@@ -143,11 +144,20 @@ function allLost(lines: readonly LossLine[]): LossLine {
   };
 }
 
-function payLines(source: PaperSource, { ledger }: Settled, leaves: number): Result<readonly StatementRow[]> {
+/** From what sales leave to what the edition made; then what the stock would leave at its prices. */
+function payLines(source: PaperSource, settled: Settled, leaves: number): Result<readonly StatementRow[]> {
+  const { ledger, sales, inventory } = settled;
   const typed = source.read("edition", "fixed_costs", "value");
   const fixed = toMinorUnits(typeof typed === "number" ? typed : 0, ledger.digits);
   if (!fixed.ok) return fixed;
+  const sold = (of: Parameters<typeof sumOfSales>[1]) => sumOfSales(sales, of, "sold");
+  const left = sold("netMinor") - sold("feesMinor") - sold("packingMinor") - sold("costMinor");
+  const gone = sumOfSales(sales, "costMinor", "given away", "kept", "broken");
+  const { finished, seconds, consigned } = inventory.writeDowns;
+  const written = finished + seconds + consigned;
   const taken: readonly StatementRow[] = [
+    { label: "Pieces given away, kept or broken", kind: "deduction", minor: gone },
+    { label: "Finished stock carried below cost", kind: "deduction", minor: written },
     { label: "Abnormal loss", kind: "deduction", minor: ledger.abnormal },
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
     { label: "Firings with nothing in them", kind: "deduction", minor: emptyFiringsTotal(ledger.emptyFirings) },
@@ -155,11 +165,21 @@ function payLines(source: PaperSource, { ledger }: Settled, leaves: number): Res
     { label: "Left in the moulds and charged", kind: "deduction", minor: ledger.besides.mouldsCharged },
     { label: "Design and model-making", kind: "deduction", minor: fixed.value },
   ];
-  const minor = taken.reduce((rest, row) => rest - row.minor, leaves);
+  const minor = taken.reduce((rest, row) => rest - row.minor, left);
+  const isSold = sales.some(({ became }) => became === "sold");
+  // What all finished pieces leave, sold or not, less what the sold ones and the others leave, is the stock's.
+  const stock = leaves - left + gone + written;
+  const paid = minor < 0 ? "Not paid yet" : "The edition has paid";
   return ok([
-    { label: "Finished pieces leave", kind: "part", minor: leaves },
+    { label: isSold ? "Sales leave" : "Sales leave: nothing is sold yet", kind: "part", minor: left },
     ...taken.filter((row) => row.minor !== 0),
-    { label: minor < 0 ? "Not paid yet" : "The edition has paid", kind: "total", minor },
+    { label: isSold ? paid : "Made so far", kind: "total", minor },
+    ...(inventory.lines.some(({ group }) => group !== "inProgress")
+      ? ([
+          { label: "Stock, beyond what it is carried at, if sold at its prices", kind: "part", minor: stock },
+          { label: "Once the stock is sold", kind: "total", minor: minor + stock },
+        ] as const)
+      : []),
   ]);
 }
 

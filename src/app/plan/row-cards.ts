@@ -46,6 +46,7 @@ const SUMMARY: Readonly<Record<CardSheet, readonly string[]>> = {
   programmes: [],
   tariffs: ["days", "from", "to", "price"],
   firings: ["kiln", "programme", "date"],
+  channels: ["fee_rate", "commission", "sold"],
 };
 
 /** A row in a few words, such as “7.2 kW · 16 pieces”. */

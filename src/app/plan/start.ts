@@ -1,13 +1,13 @@
 // From the answers of the start dialog to an edition.
 import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
 import { wantedOverYield } from "../../ceramics/yields";
+import { currencyDigits } from "../../core/currency";
 import { type CellName, rowOf } from "../../core/document/access";
 import { withExamples } from "../../core/document/examples";
 import { type NextAnswers, type NextEdition, nextEdition } from "../../core/document/next-edition";
 import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
 import type { Row, Workbook } from "../../core/document/workbook";
-import { currencyDigits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { starterRecipes } from "../../core/record/recipes";
 import { checkFormula } from "../edition/formula-check";

@@ -8,6 +8,7 @@ import { ok, type Problem, problem, type Result } from "../../core/problem";
 import { planRecord, type Recording, recordChange } from "../../core/record/record-edits";
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
 import { type TakenBack, takeBack } from "../../core/record/run-log";
+import type { SaleAsked } from "../../core/record/sale-edits";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
 import { commit } from "../commands/commands";
@@ -16,16 +17,21 @@ import { nextStep } from "../edition/view";
 import { dayText } from "../edition/written-days";
 import { type FiringLoad, firingLoad, problemsOfLoad } from "../loads/loads";
 import { loadNote } from "./load-note";
+import { planAskedSale } from "./sales";
 
 /** Pieces that wait for the same thing: a step, or nothing more but to be passed. */
 export interface WaitingGroup {
   /** Id of the step; undefined for those that have had everything. */
   readonly step: string | undefined;
   readonly title: string;
+  /** The group as it is called: “Waiting for Glaze”. */
+  readonly name: string;
   readonly pieces: readonly string[];
   /** Whether nothing that is fired is still to come: looked over, packed and passed, they are finished. */
   readonly isLast: boolean;
 }
+
+const READY = { step: undefined, title: "Ready to be passed", name: "Ready to be passed", isLast: true };
 
 /** Pieces in progress by what they wait for, in the order of the route; those ready to be passed come last. */
 export function waitingGroups(session: Session): readonly WaitingGroup[] {
@@ -44,20 +50,22 @@ export function waitingGroups(session: Session): readonly WaitingGroup[] {
   const steps = rows.map((row) => ({
     step: row.id,
     title: String(row.cells.title),
+    name: `Waiting for ${row.cells.title}`,
     isLast: row === last && !isFiringStep(row),
   }));
-  return [...steps, { step: undefined, title: "Ready to be passed", isLast: true }].flatMap((group) => {
+  return [...steps, READY].flatMap((group) => {
     const pieces = byStep.get(group.step);
     return pieces ? [{ ...group, pieces }] : [];
   });
 }
 
-/** What is to be recorded: one of the bench's recordings, or steps besides. */
-export type Asked = Recording | ExtraSteps;
+/** What is to be recorded: one of the bench's recordings, steps besides, or what became of finished pieces. */
+export type Asked = Recording | ExtraSteps | SaleAsked;
 
 /** What it would do, and whether the pieces go into the firings they would be in: by count, shelf area, height and levels. */
 export function planAsked(session: Session, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
   const book = session.book.value;
+  if ("became" in asked) return planAskedSale(session, pieces, asked);
   const plan = "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
   if (!plan.ok || plan.value.operations.length === 0) return plan;
   const { operations, warnings } = plan.value;

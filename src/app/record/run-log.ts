@@ -2,7 +2,7 @@
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
-import { choosePieces } from "../../core/record/piece-edits";
+import { choosePieces } from "../../core/record/choose-pieces";
 import type { LogEntry } from "../../core/record/run-log";
 import { AMOUNTS } from "../../core/sheets/step-kinds";
 import { stepTitle } from "../../core/steps/piece-steps";
@@ -36,6 +36,12 @@ export const ACT_TITLES: Readonly<Record<string, string>> = {
   note: "Note",
   extra: "Step besides",
   rescue: "Rescue",
+  sold: "Sold",
+  consigned: "Consigned",
+  "given away": "Given away",
+  kept: "Kept",
+  broken: "Broken after finishing",
+  "in stock": "Back in stock",
 };
 
 /** Entries that fit a filter, newest first; piece numbers that name nothing are a problem. */

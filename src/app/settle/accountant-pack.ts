@@ -34,10 +34,10 @@ export function accountantFiles(
   const apart = apartFromResults(book, read, settled.value);
   if (apart.length > 0) return fail(...apart);
   const losses = lossLines(book, read, settled.value);
-  const { ledger, journal, inventory, statement } = settled.value;
+  const { ledger, journal, inventory, statement, sales } = settled.value;
   const content = {
     ...{ currency: book.meta.currency, digits: ledger.digits, journal, inventory, statement },
-    losses,
+    ...{ losses, sales },
     rules: rulesOf(book, read, terms, settled.value),
   };
   return ok(packFiles(content, form));
@@ -128,7 +128,8 @@ function rulesOf(
     "",
     "Files",
     "journal.csv: double entry; the debits of a reference equal its credits; one of the two is filled on each line.",
-    "inventory.csv: every piece in stock, finished, second or in progress, at the lower of cost and net realisable value.",
+    "sales.csv: every piece sold, consigned, given away, kept or broken, with its day, price and what its channel takes.",
+    "inventory.csv: every piece in stock, finished, second, consigned or in progress, at the lower of cost and net realisable value.",
     "cost-statement.csv: what was put in and what it turned into.",
     "losses.csv: what was lost at each step, the normal part and the abnormal one.",
     "metal-and-materials.csv: grams used and what they cost; fine metal is the pure metal in a preparation.",
@@ -141,7 +142,8 @@ function rulesOf(
     `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
     "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13).",
     `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
-    `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them; costs are as entered, and no tax is booked here.`,
+    `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them, or with what the channel says. The tax in what was paid is booked with each sale; costs are as entered, and no tax is booked on them, nor on pieces kept or given away.`,
+    "Sales: revenue is booked when a piece is sold, not when it is finished or handed to a gallery; a consigned piece stays in stock (IFRS 15, paragraph B77; ASC 606-10-55-79). Its cost is then cost of sales. Pieces kept, given away or broken leave the stock at cost, each to an account of its own.",
     "Net realisable value of a finished piece: its price without that tax, less fees and packing. Pieces in progress are carried at cost: nobody has said what they will fetch or take to finish.",
     "Numbered pieces may have to be costed one by one (IAS 2, paragraph 23): that is for the accountant to say.",
     "",

@@ -6,15 +6,18 @@ import { type Inventory, listInventory } from "../../accounts/inventory";
 import { type AccountNames, buildJournal, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { type Ledger, roundLedger, settlementOf } from "../../accounts/ledger";
 import type { PlainEdition } from "../../accounts/plain-edition";
+import { roundSales, type SaleMinor } from "../../accounts/sales";
 import { costStatement, type MaterialUse, type StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
+import { currencyDigits } from "../../core/currency";
 import { type CellName, describeCell, overridesIn, rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
-import { currencyDigits, toMinorUnits } from "../../core/money";
+import { toMinorUnits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
+import { plainSalesOf, saleLines } from "./plain-sales";
 import { REWORK_BEYOND } from "./statement-cells";
 import { stepStatements } from "./step-statements";
 
@@ -27,6 +30,8 @@ export interface Settled {
   readonly inventory: Inventory;
   readonly statement: readonly StatementRow[];
   readonly flows: readonly TierFlow[];
+  /** What became of finished pieces. */
+  readonly sales: readonly SaleMinor[];
 }
 
 /** Day and first part of the journal's references. */
@@ -55,20 +60,24 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   if (!edition.ok) return edition;
   const costs = buildPieceCosts(edition.value);
   if (!costs.ok) return costs;
-  const apart = disagreements(book, read, costs.value);
+  const plainSales = plainSalesOf(book, read);
+  const apart = disagreements(book, read, costs.value, saleLines(plainSales, costs.value));
   if (apart.length > 0) return fail(...apart);
   const ledger = roundLedger(settlementOf(costs.value), digits.value);
   if (!ledger.ok) return ledger;
-  const inventory = listInventory(ledger.value, fetches(book, read));
+  const sales = roundSales(ledger.value, plainSales);
+  if (!sales.ok) return sales;
+  const inventory = listInventory(ledger.value, fetches(book, read), sales.value);
   if (!inventory.ok) return inventory;
   const journal = buildJournal({
     ...head,
     ledger: ledger.value,
     accounts: accountNamesOf(book),
     writeDowns: inventory.value.writeDowns,
+    sales: sales.value,
   });
   if (!journal.ok) return journal;
-  const statement = costStatement(ledger.value, materialUses(book, costs.value, read));
+  const statement = costStatement(ledger.value, materialUses(book, costs.value, read), sales.value);
   if (!statement.ok) return statement;
   const rework = reworkRow(read, digits.value);
   if (!rework.ok) return rework;
@@ -77,6 +86,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   return ok({
     ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
     ...{ inventory: inventory.value, statement: [...statement.value, rework.value], flows: flows.value },
+    sales: sales.value,
   });
 }
 
@@ -104,8 +114,10 @@ export function costOverrides(book: Workbook): readonly CellName[] {
   );
 }
 
+type SaleLines = ReturnType<typeof saleLines>;
+
 /** Results lines that are told to the books, and what the plain calculation says of each. */
-function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[] {
+function linesApart(read: ReadCell, { totals }: EditionCosts, sales: SaleLines): readonly Problem[] {
   const lines = [
     ["put_in", "Everything put in", totals.putInTotal],
     ["abnormal", "Abnormal loss", totals.abnormal],
@@ -117,6 +129,7 @@ function linesApart(read: ReadCell, { totals }: EditionCosts): readonly Problem[
     ["overhead_idle", "Overhead that no hour carries", totals.idleOverhead],
     ["mould_left", "Left in the moulds", totals.mouldsLeft],
     ["mould_charged", "… of which is charged", totals.mouldsCharged],
+    ...sales,
   ] as const;
   return lines.flatMap(([id, title, calculated]) => {
     const shown = read("results", id, "value");
@@ -137,8 +150,8 @@ function apartProblem(where: string, shown: Value | undefined, calculated: numbe
 }
 
 /** Pieces and lines whose amount on the sheet is not what the entries give. */
-function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts): readonly Problem[] {
-  const apart = [...piecesApart(book, read, costs.pieces), ...linesApart(read, costs)];
+function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts, sales: SaleLines): readonly Problem[] {
+  const apart = [...piecesApart(book, read, costs.pieces), ...linesApart(read, costs, sales)];
   if (apart.length === 0) return [];
   const overrides = costOverrides(book);
   const [first] = overrides;

@@ -24,6 +24,8 @@ export const STATEMENT_LINES: Readonly<Record<string, string>> = {
   "Cost of finished pieces": "full_finished",
   "of which good pieces": "full_good",
   "of which seconds": "full_second",
+  "Cost of sales": "sold_cost",
+  "Cost of pieces given away, kept or broken": "gone_cost",
   "Normal loss within the pieces": "normal_borne",
   [REWORK_BEYOND]: "rework_beyond_cost",
   "Firings with nothing in them, a cost of the period": "empty_kiln",

@@ -81,28 +81,48 @@ function lossSentence(session: Session): Sentence {
 
 function paySentence(session: Session): Sentence {
   const question = "Did the edition pay?";
-  const pays = line("results", "pays");
-  const amount = numberAt(session, pays) ?? 0;
-  const isShort = amount < 0;
-  const enough = line("results", "break_even");
-  const never = session.value(enough) === "never";
-  const finished = [storyMoney(session, line("results", "margin")), " after tax, fees, packing and cost"];
-  const end: readonly (string | StoryNumber)[] = never
-    ? [" No number of pieces would pay: a piece ", { text: "brings in less than it costs", cell: enough }, "."]
-    : [" It takes ", storyCount(session, enough), " good pieces to pay for design and losses."];
+  const money = (row: string, sign = 1) => storyMoney(session, line("results", row), sign);
+  const amount = (row: string) => numberAt(session, line("results", row)) ?? 0;
+  const made = (row: string, tense: readonly [made: string, short: string]): Sentence["parts"] =>
+    amount(row) < 0 ? [tense[1], money(row, -1), " short"] : [tense[0], money(row)];
+  const count = (row: string) => storyCount(session, line("results", row));
+  const stock: Sentence["parts"] =
+    amount("in_stock") === 0
+      ? []
+      : [
+          ...[count("in_stock"), amount("in_stock") === 1 ? " finished piece is" : " finished pieces are"],
+          ...[" in stock, carried at ", money("stock_carried"), ", and may bring "],
+          ...[money("stock_brings"), " after tax, fees and packing: once all is sold at its price, the edition "],
+          ...made("pays", ["has made ", "is still "]),
+          ".",
+        ];
+  const fixed = [" Design and model-making took ", storyMoney(session, line("edition", "fixed_costs")), "."];
+  const end = amount("good") === 0 ? [] : enoughPieces(session);
+  if (amount("sold") === 0) {
+    const lead = amount("gone") > 0 ? ["Nothing has been sold yet; ", count("gone"), " went otherwise. "] : [NOT_SOLD];
+    return { question, parts: [...lead, ...stock, ...fixed, ...end] };
+  }
+  const gone: Sentence["parts"] =
+    amount("gone") === 0 ? [] : ["; ", count("gone"), " given away, kept or broken had cost ", money("gone_cost")];
   return {
     question,
     parts: [
-      isShort ? "Not yet: it is " : "Yes: it has made ",
-      storyMoney(session, pays, isShort ? -1 : 1),
-      isShort ? " short. Finished pieces leave " : ". Finished pieces leave ",
-      ...finished,
-      "; design and model-making took ",
-      storyMoney(session, line("edition", "fixed_costs")),
-      ".",
-      ...(numberAt(session, line("results", "good")) ? end : []),
+      amount("earned") < 0 ? "Not yet: on what was sold " : "Yes: on what was sold ",
+      ...made("earned", ["it has made ", "it is "]),
+      ...[". ", count("sold"), " sold for ", money("sold_price"), " leave ", money("sold_leaves")],
+      ...[" after tax, fees, packing and cost", ...gone, ". ", ...stock, ...fixed, ...end],
     ],
   };
+}
+
+const NOT_SOLD = "Nothing has been sold yet. ";
+
+/** How many good pieces pay for design and losses. */
+function enoughPieces(session: Session): Sentence["parts"] {
+  const enough = line("results", "break_even");
+  return session.value(enough) === "never"
+    ? [" No number of pieces would pay: a piece ", { text: "brings in less than it costs", cell: enough }, "."]
+    : [" It takes ", storyCount(session, enough), " good pieces to pay for design and losses."];
 }
 
 /** Prices that bring in nothing, and pieces carried below cost: what a maker should hear without asking. */

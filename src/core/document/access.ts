@@ -145,6 +145,7 @@ export const LABEL_COLUMNS: Readonly<Record<SheetKey, string>> = {
   tariffs: "id",
   firings: "id",
   pieces: "piece",
+  channels: "id",
   results: "label",
 };
 

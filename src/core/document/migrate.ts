@@ -64,6 +64,14 @@ export const MIGRATIONS: readonly Migration[] = [
     what: "amounts that are still the template's are named; an edition from before has none, and an earlier program would refuse them",
     run: (document) => document,
   },
+  {
+    to: 5,
+    what: "channels of sale are a sheet",
+    run: (document) => ({
+      ...document,
+      sheets: isObject(document.sheets) ? { channels: EMPTY, ...document.sheets } : document.sheets,
+    }),
+  },
 ];
 
 /** Brings parsed JSON up to the newest format, or says why it can't be. */

@@ -1,7 +1,7 @@
 /** The newest document format this code writes. */
-export const FORMAT_VERSION = 4;
+export const FORMAT_VERSION = 5;
 /** How often the standard sheets have changed since documents hold only what is the maker's (`SHEET_CHANGES`). */
-export const SHEETS_VERSION = 6;
+export const SHEETS_VERSION = 7;
 
 /** Sheets of an edition, in the order in which they are listed. */
 export const SHEET_KEYS = [
@@ -13,6 +13,7 @@ export const SHEET_KEYS = [
   "tariffs",
   "firings",
   "pieces",
+  "channels",
   "results",
 ] as const;
 export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
@@ -24,6 +25,7 @@ export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
   tariffs: "Tariffs",
   firings: "Firings",
   pieces: "Pieces",
+  channels: "Channels",
   results: "Results",
 };
 /** What an edition keeps beside its sheets: the run log, what-if cases, rescue recipes, plausible ranges. */

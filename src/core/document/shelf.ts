@@ -8,13 +8,9 @@ import { applyChange, type Change, type Operation } from "./change";
 import { isSame } from "./difference";
 import { freshRowId } from "./edits";
 import { addEntry, changeEntry, freshEntryId } from "./list-edits";
-import { isShelf, SHELF, type SHELF_SHEETS } from "./shelf-kind";
+import { isShelf, SHELF, type SHELF_SHEETS, STUDIO_LINES } from "./shelf-kind";
 import { FORMAT_VERSION, type Meta, type Raw, type Row, type Workbook } from "./workbook";
 
-/** Lines of the Edition sheet that are the studio's, not one edition's. */
-export const STUDIO_LINES: readonly string[] = [
-  ...["wage", "overhead_rate", "overhead_loading", "tariff", "loading_minutes"],
-];
 /** Sheets whose rows have one name each. */
 const NAMED = ["materials", "kilns", "tariffs"] as const;
 

@@ -18,10 +18,11 @@ import {
   usualAmount,
 } from "../steps/piece-steps";
 import { scaleOfUnit } from "../units/shown";
+import { namePieces } from "./choose-pieces";
 import { type FiringsWished, type FiringWish, grantFirings } from "./firing-wish";
-import { namePieces } from "./piece-edits";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { logged } from "./run-log";
+import { goneAlready } from "./sale-edits";
 
 /** What is recorded of the chosen pieces. */
 export type Recording =
@@ -270,6 +271,11 @@ function planLost(book: Workbook, pieces: readonly Row[], { step, reason }: Lost
     return fail(problem({ code: "record.reason", where: "Why", found: why, allowed: "up to 300 characters" }));
   const draft = new PlanDraft(book);
   for (const piece of pieces) {
+    const gone = goneAlready(piece);
+    if (gone) {
+      draft.leave(piece, gone);
+      continue;
+    }
     const was = piece.cells.lost_at;
     const isMoved = draft.put(piece, "lost_at", step);
     const isNamed = why !== "" && draft.put(piece, "reason", why);
@@ -317,8 +323,10 @@ type Passed = Extract<Recording, { act: "passed" }>;
 function planPassed(book: Workbook, pieces: readonly Row[], { grade, price, isFinished }: Passed): RecordPlan {
   const draft = new PlanDraft(book);
   for (const piece of pieces) {
+    const gone = goneAlready(piece);
     if (piece.cells.lost_at !== undefined)
       draft.leave(piece, `lost at ${stepTitle(book, String(piece.cells.lost_at))}`);
+    else if (gone) draft.leave(piece, gone);
     else if (!draft.put(piece, "grade", grade)) draft.leave(piece, grade ? `passed as ${grade} already` : "not passed");
     else if (grade !== undefined) {
       const left = stepsToCome(book, piece);

@@ -92,11 +92,19 @@ const PLAIN: Readonly<Record<string, (is: Raw) => string>> = {
   tier: (is) => `tier: ${is}`,
   note: (is) => `note: ${is}`,
   own_price: (is) => `at a price of its own, ${is}`,
+  became: (is) => `${is}`,
+  became_on: (is) => `on ${is}`,
+  channel: (is) => `channel: ${is}`,
+  paid: (is) => `price paid: ${is}`,
+  document: (is) => `document: ${is}`,
 };
 
 const UNSAID: Readonly<Record<string, string>> = {
   grade: "no longer passed",
   own_price: "no price of its own any more",
+  became: "back in stock",
+  became_on: "without the day it had",
+  paid: "without the price that was paid",
 };
 
 /** What operations come to, in words, alike ones together: “Glaze: 3 coats, for 12 pieces”. */
@@ -123,6 +131,8 @@ function sayOperations(book: Workbook, operations: readonly Operation[]): readon
 }
 
 function sayRow(sheet: string, row: Row): string {
+  if (sheet === "channels")
+    return `A new channel, ${rowLabel("channels", row)}, with the fees and tax of the Edition sheet`;
   if (sheet === "route") return `A new step, as needed: ${rowLabel("route", row)}`;
   return `A new firing, ${rowLabel("firings", row)}, in the ${row.cells.kiln}`;
 }

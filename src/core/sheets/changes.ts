@@ -92,6 +92,12 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
   { sum: "6f666b84", of: [], words: "" },
   // Formulas go through the steps of the route instead of naming each one.
   { sum: "e8af504", of: [], words: "" },
+  {
+    sum: "c834f3dc",
+    of: ["pieces:price", "pieces:carried"],
+    words:
+      "Finished is no longer taken for sold: nothing is until it is recorded on the page Sales. Results has what was sold and what the stock may still bring; fees and tax of each place of sale stand on Channels.",
+  },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {

@@ -17,6 +17,7 @@ import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
 import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } from "./overhead-lines";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
+import { PAY_LINES, SALES_LINES } from "./sales-lines";
 
 const LINE_COLUMNS: readonly Column[] = [
   textInput("label", "What", { required: true, width: 300 }),
@@ -69,7 +70,7 @@ export const EDITION_LINES: readonly Row[] = [
     "… of them for special pieces",
     "pieces",
     `=SPECIAL_STARTS(starts,${TIER_PLAN})`,
-    "as many as make it likeliest that both tiers are delivered; a special piece lost is a special piece short",
+    "as many as make it likeliest that both tiers are delivered",
     wholeNumber,
   ),
   result(
@@ -77,7 +78,7 @@ export const EDITION_LINES: readonly Row[] = [
     "Chance that these starts deliver",
     "",
     `=CHANCE_OF_TIERS(starts,special_starts,${TIER_PLAN})`,
-    "of both tiers together; the first number of starts that reaches the certainty asked for, so a little more",
+    "of both tiers together; a little more than was asked for",
     { format: "percent", decimals: 1 },
   ),
   result(
@@ -93,7 +94,7 @@ export const EDITION_LINES: readonly Row[] = [
     "Chance that this rule delivers",
     "",
     `=CHANCE_OF_TIERS(naive,SPECIAL_STARTS(naive,${TIER_PLAN}),${TIER_PLAN})`,
-    "how often starting wanted ÷ yield pieces really gives the wanted number, of both tiers",
+    "how often it really gives the wanted number, of both tiers",
     { format: "percent" },
   ),
   ...PLAN_LINES,
@@ -329,7 +330,7 @@ export const RESULT_LINES: readonly Row[] = [
     "Finished pieces bring in",
     "¤",
     "=SUM({pieces:price})",
-    "prices of good pieces and seconds, tax included",
+    "what was paid for those sold, prices of those in stock, tax included",
     money,
   ),
   result(
@@ -340,13 +341,7 @@ export const RESULT_LINES: readonly Row[] = [
     "after tax, fees, packing and full cost",
     money,
   ),
+  ...SALES_LINES,
   ...PRICE_LINES,
-  result(
-    "pays",
-    "Edition pays",
-    "¤",
-    `=${at("margin")}-${at("abnormal")}-${at("unshared")}-${at("empty_kiln")}-${at("overhead_idle")}-${at("mould_charged")}-fixed_costs`,
-    "what finished pieces leave, less losses no piece bears, empty firings, overhead no hour carries, what is charged of the moulds, and fixed costs",
-    money,
-  ),
+  ...PAY_LINES,
 ];

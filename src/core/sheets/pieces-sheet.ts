@@ -6,6 +6,7 @@ import {
   computed,
   computedMoney,
   computedText,
+  dateInput,
   numberFrom,
   numberInput,
   textInput,
@@ -14,6 +15,15 @@ import { rulesOf } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
 const GRADES = ["good", "second"] as const;
+
+/** What can become of a finished piece that does not just stay in stock; consigned ones are in stock somewhere else. */
+export const BECAME = ["consigned", "sold", "given away", "kept", "broken"] as const;
+export type Became = (typeof BECAME)[number];
+
+/** What a channel takes; the Edition's where there is no channel. */
+const term = (name: string) => `IF({channel}="",${name},PICK({channel},{channels:id},{channels:${name}}))`;
+const COMMISSION = `IF({channel}="",0,PICK({channel},{channels:id},{channels:commission}))`;
+const IN_STOCK = `OR({stock}="in stock",{stock}="consigned")`;
 
 const dueOfSecond = `({results[share_each]:value}+IF({second_kind}="special",{results[share_special]:value},0))`;
 const fallsUntilHere = (who: "all" | "special") => `PICK({reached},{route:order},{route:falls_${who}})`;
@@ -41,6 +51,20 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     format: "money",
     words: "agreed for this piece alone, tax included; blank is the price of its tier",
   }),
+  choiceInput("became", "what became of it", BECAME, {
+    width: 110,
+    words: "of a finished piece; blank is in stock",
+  }),
+  dateInput("became_on", "on the day", {}),
+  choiceFrom("channel", "channel", "channels:id", {
+    width: 120,
+    words: "where it was sold or is consigned; blank is as on the Edition sheet",
+  }),
+  numberInput("paid", "price paid", "¤", {
+    format: "money",
+    words: "tax included; blank is the price it was offered at",
+  }),
+  textInput("document", "document", { words: "number of the invoice or receipt" }),
   textInput("to_have", "is to have", {
     hidden: true,
     words: "steps as needed that this piece waits for, by their keys",
@@ -113,21 +137,43 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedMoney("full", "full cost", `=IF({loss_share}="","",{own}+{loss_share})`, {
     words: "own cost + share of losses",
   }),
+  computedText(
+    "stock",
+    "is",
+    `=IF(AND({outcome}<>"good",{outcome}<>"second"),IF({became}="","","not finished"),IF({became}="","in stock",{became}))`,
+    {
+      width: 92,
+      words: "not finished: that was said too soon",
+    },
+  ),
   computedMoney(
     "price",
     "price",
-    `=IF(AND({outcome}<>"good",{outcome}<>"second"),"",IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))`,
-    { words: "its own price where it has one, otherwise that of its tier on the Edition sheet" },
+    `=IF(OR({stock}="",{stock}="not finished"),"",IF(OR({stock}="given away",{stock}="kept",{stock}="broken"),0,IF(AND({stock}="sold",{paid}<>""),{paid},IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))))`,
+    {
+      words: "what was paid; until it is sold its own price, or that of its tier",
+    },
   ),
-  computedMoney(
-    "contribution",
-    "leaves",
-    `=IF({price}="","",{price}/(1+tax_rate)-{price}*fee_rate-fee_fixed-packing-{full})`,
-    { words: "price without tax − fees − packing − full cost" },
-  ),
-  computedMoney("carried", "carried at", `=IF({contribution}="",{full},MIN({full},MAX(0,{full}+{contribution})))`, {
-    words: "full cost, or what it will fetch after tax, fees and packing where that is less",
+  computedMoney("net", "without tax", `=IF({price}="","",{price}/(1+${term("tax_rate")}))`, {
+    words: "price without VAT or sales tax",
   }),
+  computedMoney(
+    "sale_cost",
+    "fees and packing",
+    `=IF({price}="","",IF(OR(${IN_STOCK},{stock}="sold"),{price}*${term("fee_rate")}+{net}*${COMMISSION}+${term("fee_fixed")}+${term("packing")},0))`,
+    { words: "what its channel takes, packing and postage; nothing where it is not sold" },
+  ),
+  computedMoney("contribution", "leaves", `=IF({price}="","",{net}-{sale_cost}-{full})`, {
+    words: "price without tax − fees − packing − full cost",
+  }),
+  computedMoney(
+    "carried",
+    "carried at",
+    `=IF({contribution}="",{full},IF(${IN_STOCK},MIN({full},MAX(0,{full}+{contribution})),""))`,
+    {
+      words: "of a piece in stock: full cost, or what it will fetch where that is less",
+    },
+  ),
   computedText(
     "sold_as",
     "sold as",
@@ -137,6 +183,10 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
       words: "the tier whose price a finished piece has",
     },
   ),
+  computedText("sold_through", "sold through", `=IF({stock}="sold",{channel},"")`, {
+    hidden: true,
+    words: "the channel of a piece that was sold",
+  }),
   computedText(
     "passed_how",
     "passed how",

@@ -93,7 +93,7 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
       `margin_${tier}`,
       `… margin, ${name}`,
       "",
-      `=IF(${totalOf(tier, "price")}=0,"",${at(`leaves_${tier}`)}/(${totalOf(tier, "price")}/(1+tax_rate)))`,
+      `=IF(${totalOf(tier, "net")}=0,"",${at(`leaves_${tier}`)}/${totalOf(tier, "net")})`,
       "what they leave ÷ their prices without tax",
       asPercent,
     ),
@@ -118,8 +118,8 @@ export const PRICE_LINES: readonly Row[] = [
     "write_down",
     "Finished pieces carried below cost by",
     "¤",
-    `=${byOutcome("good", "full")}+${byOutcome("second", "full")}-${byOutcome("good", "carried")}-${byOutcome("second", "carried")}`,
-    "no piece is carried above what it will fetch after tax, fees and packing",
+    `=${at("stock_cost")}-${at("stock_carried")}`,
+    "no piece in stock is carried above what it will fetch after tax, fees and packing",
     money,
   ),
   result(
@@ -154,7 +154,7 @@ export const PRICE_LINES: readonly Row[] = [
       `fixed_costs+MAX(0,${at("abnormal")}+${at("unshared")})+${at("empty_kiln")}+${at("overhead_idle")}+${at("mould_charged")}`,
       at("per_good"),
     ),
-    "with losses in the cost of a piece, and what the period bears to be paid too: abnormal loss, empty firings, overhead no hour carries, what is charged of the moulds; never, where a piece brings in less than it costs",
+    "with losses in the cost of a piece, and all that the period bears paid too; never, where a piece brings in less than it costs",
     wholeNumber,
   ),
 ];

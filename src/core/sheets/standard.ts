@@ -1,6 +1,7 @@
 // The columns and lines every edition has. A document does not hold them: they come from here whenever one is read.
 import { SHEET_TITLES } from "../document/sheet-keys";
 import type { Row, Sheet, SheetKey } from "../document/workbook";
+import { CHANNEL_COLUMNS } from "./channels-sheet";
 import { FIRING_COLUMNS } from "./firings-sheet";
 import { EDITION_COLUMNS, EDITION_LINES, RESULT_COLUMNS, RESULT_LINES } from "./lines";
 import { columnsOfStep, PIECE_CLOSING_COLUMNS, PIECE_LEADING_COLUMNS } from "./pieces-sheet";
@@ -19,6 +20,7 @@ export function standardSheets(route: readonly Row[]): Readonly<Record<SheetKey,
     tariffs: { title: SHEET_TITLES.tariffs, columns: TARIFF_COLUMNS, rows: [] },
     firings: { title: SHEET_TITLES.firings, columns: FIRING_COLUMNS, rows: [] },
     pieces: { title: SHEET_TITLES.pieces, columns: pieces, rows: [] },
+    channels: { title: SHEET_TITLES.channels, columns: CHANNEL_COLUMNS, rows: [] },
     results: { title: SHEET_TITLES.results, columns: RESULT_COLUMNS, rows: RESULT_LINES },
   };
 }

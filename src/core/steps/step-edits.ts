@@ -4,7 +4,7 @@ import { applyChange, type Change, type Operation } from "../document/change";
 import { referencesTo } from "../document/edits";
 import type { Raw, Row, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
-import { namePieces } from "../record/piece-edits";
+import { namePieces } from "../record/choose-pieces";
 import { columnsOfStep } from "../sheets/pieces-sheet";
 import { isStepKind, STEP_KIND_RULES, type StepKind } from "../sheets/step-kinds";
 import { hasHad } from "./piece-steps";

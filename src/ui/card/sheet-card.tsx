@@ -15,6 +15,8 @@ const SHEET_WORDS = {
   firings:
     "A row a firing. Its cost is shared over the pieces that were really in it; one piece alone bears all of it.",
   pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",
+  channels:
+    "Where pieces are sold, and what each place takes. A blank is what the Edition sheet says; pieces name their channel.",
   results: "What it all came to. Every number follows from the other sheets; select one to see how.",
 } as const;
 

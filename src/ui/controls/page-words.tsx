@@ -21,6 +21,10 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "What is taken to the bench and the kiln, goes with a piece, or is kept: made from the sheets as they stand, and printed whole.",
     "Cautions stand on the steps they belong to. They inform and never hold up work.",
   ],
+  sales: [
+    "Choose finished pieces, say what became of them, where, on which day and for how much, read what will happen, record it. One press of Undo takes all of it back.",
+    "Until a piece is recorded here as sold, it is stock. What each place takes stands on Channels.",
+  ],
   journal: [
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
     ADDS_UP,

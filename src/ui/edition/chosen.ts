@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { perSession } from "../../app/edition/per-session";
 import type { Page, Session } from "../../app/edition/session";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
+import { choosePieces, piecesAsText } from "../../core/record/choose-pieces";
 import { showPage } from "./go-to";
 
 /** What the Record page opens with: a plain recording, or steps besides. */

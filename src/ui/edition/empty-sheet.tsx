@@ -13,6 +13,8 @@ const NONE_YET: Partial<Record<SheetKey, string>> = {
   programmes: "No programme yet. Draw or add one above; without it a firing is calculated by power, hours and duty.",
   tariffs:
     "No band yet. The flat price on Edition counts; add bands if a kilowatt-hour costs more by day than by night.",
+  channels:
+    "No channel yet: sales take the fees and the tax of the Edition sheet. Add a fair, a shop or a gallery above.",
   firings: "No firing yet. One is made when you put pieces into it: on Pieces, choose them and use “Into a firing…”.",
 };
 

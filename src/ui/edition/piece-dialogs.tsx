@@ -1,12 +1,13 @@
 // What is done to chosen pieces: into a firing, lost here, passed as; and more pieces.
 import { useState } from "preact/hooks";
-import { addMorePieces } from "../../app/commands/commands";
+import { addMorePieces } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
 import { nextStep } from "../../app/edition/view";
 import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/record/record";
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
-import { namePieces, nextFiringName } from "../../core/record/piece-edits";
+import { namePieces } from "../../core/record/choose-pieces";
+import { nextFiringName } from "../../core/record/piece-edits";
 import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
 import { KilnOptions, StepOptions } from "../controls/options";

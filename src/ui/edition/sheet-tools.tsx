@@ -85,6 +85,7 @@ const ROW_NAMES: Readonly<Record<CardSheet, string>> = {
   kilns: "kiln",
   programmes: "ramp",
   tariffs: "band",
+  channels: "channel",
 };
 /** What else there is to look at on these sheets. */
 const PICTURES: Partial<Record<CardSheet, { readonly title: string; readonly dialog: OpenDialog }>> = {

@@ -1,10 +1,9 @@
 // What can be done on the sheet in view, in words.
-import { removePieces } from "../../app/commands/commands";
 import type { Session } from "../../app/edition/session";
 import { isCardSheet } from "../../app/edition/sheet-ways";
 import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
 import { columnOf, overridesIn } from "../../core/document/access";
-import { choosePieces } from "../../core/record/piece-edits";
+import { choosePieces } from "../../core/record/choose-pieces";
 import { useNarrow } from "../controls/narrow";
 import { lazily } from "../shell/lazily";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
@@ -97,7 +96,8 @@ function PieceTools({ session }: { readonly session: Session }) {
           type="button"
           title="Only pieces that nothing has been done to; the others are named and stay"
           onClick={() => {
-            if (chosen.ok) removePieces(session, chosen.value);
+            if (chosen.ok)
+              void import("../../app/commands/row-commands").then((rows) => rows.removePieces(session, chosen.value));
             else session.refuse(chosen.problems);
           }}
         >

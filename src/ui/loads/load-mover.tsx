@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { type LoadsBoard, moveTo } from "../../app/loads/loads-board";
 import type { Target } from "../../app/loads/loads-draft";
-import { choosePieces, namePieces } from "../../core/record/piece-edits";
+import { choosePieces, namePieces } from "../../core/record/choose-pieces";
 
 interface MoverProps {
   readonly session: Session;

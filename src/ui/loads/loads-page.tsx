@@ -10,7 +10,7 @@ import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
 import { loadsState } from "../../app/loads/loads-state";
 import { rowLabel } from "../../core/document/access";
-import { choosePieces, namePieces } from "../../core/record/piece-edits";
+import { choosePieces, namePieces } from "../../core/record/choose-pieces";
 import { StepOptions } from "../controls/options";
 import { PageWords } from "../controls/page-words";
 import { LoadCard, PieceChips } from "./load-card";

@@ -78,7 +78,7 @@ function Tiers({ statement, digits }: PartProps) {
   );
   return (
     <>
-      <h4>Finished pieces by tier</h4>
+      <h4>Finished pieces by tier, those in stock at their prices</h4>
       <table class="ruled">
         <TableHead titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} numbers={4} />
         <tbody>

@@ -1,6 +1,6 @@
 // The answer beside the plan: what a piece costs, how many to start, the price, what it leaves, when it is ready.
 import "./answer.css";
-import { addMorePieces, removePieces } from "../../app/commands/commands";
+import { addMorePieces, removePieces } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
 import {
   gapOf,

@@ -162,7 +162,7 @@ function CardAnswer({ session, field }: FieldProps) {
   );
 }
 
-const COPIED: readonly CardSheet[] = ["materials", "kilns", "tariffs"];
+const COPIED: readonly CardSheet[] = ["materials", "kilns", "tariffs", "channels"];
 
 function CardActs({ session, sheet, card }: OpenProps) {
   const isOne = card.rows.length === 1;

@@ -7,7 +7,7 @@ import { CSV_FORMS, type CsvForm } from "../../app/csv/csv-export";
 import type { Session } from "../../app/edition/session";
 import { planTakeBack, takeEntryBack } from "../../app/record/record";
 import { ACT_TITLES, filterLog, type LogFilter, saveLog, WHOLE_LOG } from "../../app/record/run-log";
-import { namePieces } from "../../core/record/piece-edits";
+import { namePieces } from "../../core/record/choose-pieces";
 import type { LogEntry } from "../../core/record/run-log";
 import { DateInput } from "../controls/date-input";
 import { StepOptions } from "../controls/options";

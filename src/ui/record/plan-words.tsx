@@ -2,7 +2,7 @@
 import "./plan-words.css";
 import type { Session } from "../../app/edition/session";
 import type { Result } from "../../core/problem";
-import { namePieces } from "../../core/record/piece-edits";
+import { namePieces } from "../../core/record/choose-pieces";
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
 
 interface Props {

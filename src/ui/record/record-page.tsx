@@ -4,13 +4,12 @@ import "./record.css";
 import { useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { planAsked, recordPieces, waitingGroups } from "../../app/record/record";
-import type { Result } from "../../core/problem";
-import { choosePieces, piecesAsText } from "../../core/record/piece-edits";
-import type { RecordPlan } from "../../core/record/record-plan";
+import { choosePieces, piecesAsText } from "../../core/record/choose-pieces";
 import { PageWords } from "../controls/page-words";
 import { recordWishOf } from "../edition/chosen";
 import { newFiringWish } from "./firing-field";
 import { PlanWords } from "./plan-words";
+import { RecordButton } from "./record-button";
 import { RecordFields } from "./record-fields";
 import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
 import { RecordPieces } from "./record-pieces";
@@ -65,7 +64,13 @@ export function RecordPage({ session }: { readonly session: Session }) {
       <PageWords page="record" />
       <div class="bench-columns">
         <div>
-          <RecordPieces session={session} groups={groups} chosen={chosen} wrong={wrong} />
+          <RecordPieces
+            session={session}
+            groups={groups}
+            chosen={chosen}
+            wrong={wrong}
+            none="No piece is waiting for anything. Lost and passed ones can be typed."
+          />
           {last.length > 0 && text === "" ? (
             <button
               type="button"
@@ -105,32 +110,5 @@ export function RecordPage({ session }: { readonly session: Session }) {
         <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
       </div>
     </article>
-  );
-}
-
-interface ButtonProps {
-  readonly plan: Result<RecordPlan> | undefined;
-  readonly isAgreed: boolean;
-  readonly onRecord: () => void;
-}
-
-function RecordButton({ plan, isAgreed, onRecord }: ButtonProps) {
-  const count = plan?.ok ? plan.value.takes.length : 0;
-  const isOdd = plan?.ok === true && plan.value.warnings.length > 0;
-  const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
-  return (
-    <div class="press">
-      <button type="button" class="act" disabled={count === 0} onClick={onRecord} data-testid="record-it">
-        {isOdd && isAgreed
-          ? `Yes, record it all the same: ${pieces}`
-          : count === 0
-            ? "Record it"
-            : `Record it: ${pieces}`}
-      </button>
-      {isOdd && !isAgreed ? (
-        <span class="quiet">Read what is marked “Mind” first: recording it takes two presses.</span>
-      ) : null}
-      {isOdd && isAgreed ? <span role="alert">Sure? Press once more to record it all the same.</span> : null}
-    </div>
   );
 }

@@ -1,19 +1,29 @@
-// Which pieces: typed by number, or tapped, in groups by the step they wait for.
+// Which pieces: typed by number, or tapped, in groups.
 
 import type { Session } from "../../app/edition/session";
-import { recordPieces, type WaitingGroup } from "../../app/record/record";
+import { recordPieces } from "../../app/record/record";
 import { rowLabel, rowOf } from "../../core/document/access";
-import { piecesAsText } from "../../core/record/piece-edits";
+import { piecesAsText } from "../../core/record/choose-pieces";
+
+/** Pieces that are offered to be chosen together. */
+interface PieceGroup {
+  readonly name: string;
+  readonly pieces: readonly string[];
+  /** Whether looking them over is all that is left: they can be passed as good here. */
+  readonly isLast?: boolean;
+}
 
 interface Props {
   readonly session: Session;
-  readonly groups: readonly WaitingGroup[];
+  readonly groups: readonly PieceGroup[];
   readonly chosen: readonly string[];
   readonly wrong: string;
+  /** What is said where there is no group. */
+  readonly none: string;
 }
 
 /** The box and the groups. */
-export function RecordPieces({ session, groups, chosen, wrong }: Props) {
+export function RecordPieces({ session, groups, chosen, wrong, none }: Props) {
   const book = session.book.value;
   const isIn = new Set(chosen);
   const choose = (ids: ReadonlySet<string>) => {
@@ -56,11 +66,9 @@ export function RecordPieces({ session, groups, chosen, wrong }: Props) {
       <p role="status" data-testid="chosen-count">
         {wrong === "" ? `${chosen.length} ${chosen.length === 1 ? "piece" : "pieces"} chosen` : wrong}
       </p>
-      {groups.length === 0 ? (
-        <p class="quiet">No piece is waiting for anything. Lost and passed ones can be typed.</p>
-      ) : null}
+      {groups.length === 0 ? <p class="quiet">{none}</p> : null}
       {groups.map((group) => (
-        <Group key={group.step ?? ""} session={session} group={group} isIn={isIn} toggle={toggle} />
+        <Group key={group.name} session={session} group={group} isIn={isIn} toggle={toggle} />
       ))}
     </section>
   );
@@ -68,16 +76,15 @@ export function RecordPieces({ session, groups, chosen, wrong }: Props) {
 
 interface GroupProps {
   readonly session: Session;
-  readonly group: WaitingGroup;
+  readonly group: PieceGroup;
   readonly isIn: ReadonlySet<string>;
   readonly toggle: (ids: readonly string[]) => void;
 }
 
 function Group({ session, group, isIn, toggle }: GroupProps) {
   const book = session.book.value;
-  const { step, title, pieces, isLast } = group;
+  const { name, pieces, isLast } = group;
   const count = pieces.filter((id) => isIn.has(id)).length;
-  const name = step === undefined ? title : `Waiting for ${title}`;
   const passed = count === 0 ? pieces : pieces.filter((id) => isIn.has(id));
   return (
     <div class="waiting-group">

@@ -8,7 +8,7 @@ import type { Session } from "../../app/edition/session";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue/rescue";
 import { sayWaits } from "../../app/rescue/rescue-choose";
 import { recommendation } from "../../app/rescue/rescue-words";
-import { choosePieces, namePieces } from "../../core/record/piece-edits";
+import { choosePieces, namePieces } from "../../core/record/choose-pieces";
 import { AmountEntry } from "../controls/amount-field";
 import { PageWords } from "../controls/page-words";
 import { RecipeList } from "./recipe-list";

@@ -1,6 +1,7 @@
 // For the accountant: cost statement, stock at cost or at what it will fetch, and what each tier carries on step by step.
 import "../shell/pages.css";
 import type { Inventory } from "../../accounts/inventory";
+import { type SaleMinor, sumOfSales } from "../../accounts/sales";
 import type { StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/edition/format";
@@ -53,6 +54,8 @@ function Statements({ session, settled }: { readonly session: Session; readonly 
       <Statement session={session} rows={settled.statement} digits={digits} />
       <h3>Stock</h3>
       <Stock inventory={settled.inventory} digits={digits} />
+      <h3>Sales</h3>
+      <Sales sales={settled.sales} digits={digits} />
       <h3>Step by step</h3>
       <p class="quiet">
         What is carried into a step, and the work added there, less all that the pieces lost there had cost, with the
@@ -98,6 +101,7 @@ function Statement({ session, rows, digits }: StatementProps) {
 const GROUPS = [
   ["finished", "Good pieces"],
   ["seconds", "Seconds"],
+  ["consigned", "Consigned"],
   ["inProgress", "In progress"],
 ] as const;
 
@@ -160,6 +164,36 @@ function Stock({ inventory, digits }: { readonly inventory: Inventory; readonly 
         </table>
       </details>
     </>
+  );
+}
+
+const BECAME_TITLES = [
+  ["sold", "Sold"],
+  ["given away", "Given away"],
+  ["kept", "Kept by the maker"],
+  ["broken", "Broken after finishing"],
+] as const;
+
+/** What left the stock, and what was paid for it. */
+function Sales({ sales, digits }: { readonly sales: readonly SaleMinor[]; readonly digits: number }) {
+  const rows = BECAME_TITLES.filter(([became]) => sales.some((sale) => sale.became === became));
+  if (rows.length === 0)
+    return <p class="quiet">Nothing has been sold yet. What is sold is recorded on the page Sales.</p>;
+  return (
+    <table class="plain-table wide">
+      <TableHead titles={["", "pieces", "paid", "tax in it", "fees and commission", "packing", "cost"]} />
+      <tbody>
+        {rows.map(([became, title]) => (
+          <tr key={became}>
+            <th scope="row">{title}</th>
+            <td>{sales.filter((sale) => sale.became === became).length}</td>
+            {(["priceMinor", "taxMinor", "feesMinor", "packingMinor", "costMinor"] as const).map((of) => (
+              <td key={of}>{minorText(sumOfSales(sales, of, became), digits)}</td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 

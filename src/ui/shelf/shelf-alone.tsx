@@ -1,19 +1,13 @@
 // The shelf when it is open itself: the studio's own amounts as fields, and where the rest stands.
 import "../plan/plan.css";
-import { useEffect } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import { WHOLE_VIEW } from "../../app/edition/view";
 import { rowOf } from "../../core/document/access";
-import { STUDIO_LINES } from "../../core/document/shelf";
-import { SHELF_SHEETS } from "../../core/document/shelf-kind";
+import { SHELF_SHEETS, STUDIO_LINES } from "../../core/document/shelf-kind";
 import { showSheet } from "../edition/go-to";
-import { setView } from "../edition/rows-shown";
 import { PlanInput } from "../plan/plan-input";
 
 export function ShelfAlone({ session }: { readonly session: Session }) {
   const book = session.book.value;
-  // Where a field leads, only the studio's lines are to be seen.
-  useEffect(() => setView(session, "edition", { ...WHOLE_VIEW, only: new Set(STUDIO_LINES) }), []);
   const { accounts, calendar } = book.meta;
   const recipes = book.lists.recipes.map(({ title }) => title);
   return (

@@ -19,6 +19,7 @@ const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> =
   paper: () => import("../paper/paper-page").then(({ PaperPage }) => PaperPage),
   loads: () => import("../loads/loads-page").then(({ LoadsPage }) => LoadsPage),
   calendar: () => import("../calendar/calendar-page").then(({ CalendarPage }) => CalendarPage),
+  sales: () => import("../record/sales-page").then(({ SalesPage }) => SalesPage),
   journal: () => import("../settle/journal-page").then(({ JournalPage }) => JournalPage),
   accountant: () => import("../settle/accountant-page").then(({ AccountantPage }) => AccountantPage),
   whatif: () => import("../whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),

@@ -7,10 +7,10 @@ import { showExplained } from "./open-dialog";
 /** Key figures of the phase the edition is in; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
-  const isOfShelf = isShelf(session.book.value);
+  if (isShelf(session.book.value)) return <section class="figures" aria-label="Key figures" />;
   return (
     <section class="figures" aria-label="Key figures">
-      {(isOfShelf ? [] : figuresOf(session)).map((figure) => (
+      {figuresOf(session).map((figure) => (
         <button
           type="button"
           key={figure.id}
@@ -23,7 +23,7 @@ export function Figures({ session }: { readonly session: Session }) {
           {figure.plan === undefined ? null : <small> plan {figure.plan}</small>}
         </button>
       ))}
-      {!isOfShelf && phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
+      {phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
     </section>
   );
 }

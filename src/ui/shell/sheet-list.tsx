@@ -7,7 +7,7 @@ import { fetchPage } from "./any-page";
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
   { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
-  { title: "Settle", sheets: ["results"] },
+  { title: "Settle", sheets: ["channels", "results"] },
   { title: "Ask", sheets: [] },
 ];
 interface PageButton {
@@ -27,6 +27,7 @@ const PAGES: Readonly<Record<Page, PageButton>> = {
   loads: { group: "Run", title: "Loads" },
   rescue: { group: "Run", title: "Rescue" },
   paper: { group: "Run", title: "Paper" },
+  sales: { group: "Settle", title: "Sales", isFirst: true },
   journal: { group: "Settle", title: "Journal" },
   accountant: { group: "Settle", title: "For the accountant" },
   whatif: { group: "Ask", title: "What if" },
@@ -50,7 +51,7 @@ export function closesOnPress(list: HTMLElement | null): void {
   list?.addEventListener("click", () => list.matches(":popover-open") && list.hidePopover());
 }
 
-const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings"];
+const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings", "channels"];
 
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {

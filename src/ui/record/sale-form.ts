@@ -1,0 +1,37 @@
+// What is filled in on the Sales page, and what it asks to be recorded.
+import type { Session } from "../../app/edition/session";
+import { readAmount } from "../../app/edition/typed-amount";
+import { offeredPrices } from "../../app/record/sales";
+import type { SaleAsked } from "../../core/record/sale-edits";
+
+export interface SaleForm {
+  readonly became: SaleAsked["became"];
+  readonly day: string;
+  /** Blank for none, `new`, or `there` and its name. */
+  readonly channel: string;
+  readonly newChannel: string;
+  readonly price: string;
+  readonly document: string;
+}
+
+export const PRICE_FIELD = { unit: "¤", least: 0 } as const;
+
+/** A form that has nothing filled in but the day. */
+export function blankSale(today: string): SaleForm {
+  return { became: "sold", day: today, channel: "", newChannel: "", price: "", document: "" };
+}
+
+/** What the form asks to be recorded of the chosen pieces. */
+export function saleAsked(session: Session, form: SaleForm, chosen: readonly string[]): SaleAsked {
+  const { became, day, channel, document } = form;
+  return {
+    ...{ became, day, today: session.today(), offered: offeredPrices(session, chosen) },
+    ...(form.price.trim() === "" ? {} : { price: readAmount(session, PRICE_FIELD, form.price).value }),
+    ...(channel === "" ? {} : { channel: wishOf(form) }),
+    ...(document.trim() === "" ? {} : { document }),
+  };
+}
+
+function wishOf({ channel, newChannel }: SaleForm): NonNullable<SaleAsked["channel"]> {
+  return channel === "new" ? { kind: "new", name: newChannel } : { kind: "there", name: channel.slice(6) };
+}

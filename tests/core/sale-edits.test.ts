@@ -1,0 +1,136 @@
+// What becomes of finished pieces, recorded for many at once: who is left out, what is asked about, undone and taken back.
+import { describe, expect, test } from "vitest";
+import { rowOf } from "../../src/core/document/access";
+import { applyChange, invert } from "../../src/core/document/change";
+import type { Workbook } from "../../src/core/document/workbook";
+import { record, recordChange } from "../../src/core/record/record-edits";
+import { takeBack } from "../../src/core/record/run-log";
+import { planSale, type SaleAsked } from "../../src/core/record/sale-edits";
+import { must } from "../accounts/results";
+import { afterTyping, smallEdition } from "../tools/small-edition";
+
+const AT = "2026-03-20T10:00:00.000Z";
+
+/** Pieces 1 to 4 good, 5 lost, 6 in progress; a gallery is on the Channels sheet. */
+function finished(): Workbook {
+  let book = smallEdition(6);
+  const all = book.sheets.pieces.rows.map(({ id }) => id);
+  const firings = { bisque: { kind: "there", name: "F1" } } as const;
+  book = must(record(book, all, { act: "done", step: "bisque", firings }, AT));
+  book = must(record(book, ["p5"], { act: "lost", step: "bisque", reason: "cracked" }, AT));
+  book = must(record(book, ["p1", "p2", "p3", "p4"], { act: "passed", grade: "good" }, AT));
+  const named = afterTyping(book, [["firings", "f1", "date", "2026-03-01"]]);
+  const { channels } = named.sheets;
+  const rows = [{ id: "c1", cells: { id: "Gallery", commission: 0.4 } }];
+  return { ...named, sheets: { ...named.sheets, channels: { ...channels, rows } } };
+}
+
+const book = finished();
+const offered = new Map(book.sheets.pieces.rows.map(({ id }) => [id, 80]));
+const asked = (more: Partial<SaleAsked> = {}): SaleAsked => ({
+  ...{ became: "sold", day: "2026-03-15", today: "2026-03-20", offered },
+  ...more,
+});
+const sellNow = (of: Workbook, ids: readonly string[], more: Partial<SaleAsked> = {}) =>
+  applyChange(of, recordChange(of, must(planSale(of, ids, asked(more))), AT));
+const cells = (of: Workbook, id: string) => rowOf(of, "pieces", id)?.cells ?? {};
+
+describe("a sale", () => {
+  test("writes what became of each piece, the day, and what was paid, with one line in the run log", () => {
+    const plan = must(planSale(book, ["p1", "p2"], asked({ price: 72.5, document: " R-7 " })));
+    expect(plan.says).toEqual([
+      "sold, for 2 pieces",
+      "on 2026-03-15, for 2 pieces",
+      "price paid: 72.5, for 2 pieces",
+      "document: R-7, for 2 pieces",
+    ]);
+    const sold = sellNow(book, ["p1", "p2"], { price: 72.5, document: " R-7 " });
+    expect(cells(sold, "p2")).toMatchObject({ became: "sold", became_on: "2026-03-15", paid: 72.5, document: "R-7" });
+    expect(sold.lists.log.length).toBe(book.lists.log.length + 1);
+    expect(sold.lists.log.at(-1)).toMatchObject({ act: "sold", label: "Sold, 2026-03-15: 01, 02" });
+  });
+
+  test("at no price is at what each is offered at, and so stays what it was when prices change", () => {
+    expect(cells(sellNow(book, ["p1"]), "p1").paid).toBe(80);
+  });
+
+  test("leaves out what is lost or not finished, and says why", () => {
+    const plan = must(planSale(book, ["p1", "p5", "p6"], asked()));
+    expect(plan.takes).toEqual(["p1"]);
+    expect(plan.leftOut).toEqual([
+      { says: "lost at Bisque", pieces: ["p5"] },
+      { says: "not finished: pass it as good or second on Record first", pieces: ["p6"] },
+    ]);
+  });
+
+  test("asks where the order is odd: sold already, a day to come, a firing after that day", () => {
+    const sold = sellNow(book, ["p1"]);
+    const notes = (of: Workbook, more: Partial<SaleAsked>) =>
+      must(planSale(of, ["p1"], asked(more))).warnings.map(({ says }) => says);
+    expect(notes(sold, { became: "broken" })).toEqual(["was sold on 2026-03-15; that is replaced"]);
+    expect(notes(book, { day: "2026-04-01" })).toEqual(["the day 2026-04-01 is still to come"]);
+    expect(notes(book, { day: "2026-02-20" })).toEqual(["was in firing F1, 2026-03-01, after that day"]);
+    const consigned = sellNow(book, ["p1"], { became: "consigned" });
+    expect(notes(consigned, { day: "2026-03-10" })).toEqual(["was consigned only on 2026-03-15"]);
+  });
+
+  test.each<[string, Partial<SaleAsked>, string]>([
+    ["no day", { day: "" }, "sale.day"],
+    ["a price that can't be read", { price: Number.NaN }, "sale.price"],
+    ["a channel that is not there", { channel: { kind: "there", name: "Fair" } }, "sale.channel"],
+    ["a new channel that is there", { channel: { kind: "new", name: "gallery" } }, "sale.channel"],
+    ["a new channel without a name", { channel: { kind: "new", name: " " } }, "sale.channel"],
+  ])("is refused with %s", (_, more, code) => {
+    const plan = planSale(book, ["p1"], asked(more));
+    expect(plan.ok ? [] : plan.problems.map((one) => one.code)).toEqual([code]);
+  });
+
+  test("through a consigned piece's channel, unless another is said", () => {
+    const consigned = sellNow(book, ["p1", "p2"], { became: "consigned", channel: { kind: "there", name: "Gallery" } });
+    expect(cells(consigned, "p1")).toMatchObject({ became: "consigned", channel: "Gallery" });
+    expect(cells(consigned, "p1").paid).toBeUndefined();
+    expect(cells(sellNow(consigned, ["p1"]), "p1")).toMatchObject({ became: "sold", channel: "Gallery", paid: 80 });
+    expect(must(planSale(consigned, ["p1"], asked())).warnings).toEqual([]);
+    const fair = sellNow(consigned, ["p2"], { channel: { kind: "new", name: "Fair" } });
+    expect(cells(fair, "p2").channel).toBe("Fair");
+    expect(fair.sheets.channels.rows.map((row) => row.cells.id)).toEqual(["Gallery", "Fair"]);
+  });
+});
+
+describe("pieces that went otherwise, and back again", () => {
+  test("have a day, and neither channel nor price", () => {
+    const given = sellNow(book, ["p3"], {
+      became: "given away",
+      price: 5,
+      channel: { kind: "there", name: "Gallery" },
+    });
+    expect(cells(given, "p3")).toMatchObject({ became: "given away", became_on: "2026-03-15" });
+    expect([cells(given, "p3").paid, cells(given, "p3").channel]).toEqual([undefined, undefined]);
+  });
+
+  test("go back into stock as if nothing had been said", () => {
+    const sold = sellNow(book, ["p1", "p2"], { document: "R-1", channel: { kind: "there", name: "Gallery" } });
+    expect(sellNow(sold, ["p1", "p2"], { became: "in stock" }).sheets.pieces).toEqual(book.sheets.pieces);
+    expect(must(planSale(book, ["p1"], asked({ became: "in stock" }))).leftOut[0]?.says).toBe("in stock already");
+  });
+
+  test("can't be lost or passed anew before they are back", () => {
+    const sold = sellNow(book, ["p1"]);
+    for (const recording of [
+      { act: "lost", step: "firing", reason: "" },
+      { act: "passed", grade: undefined },
+      { act: "passed", grade: "second" },
+    ] as const)
+      expect(must(record(sold, ["p1"], recording, AT))).toEqual(sold);
+  });
+});
+
+test("a sale is undone exactly, and taken back in the run log with the channel it made", () => {
+  const plan = must(planSale(book, ["p1", "p2"], asked({ channel: { kind: "new", name: "Harbour fair" } })));
+  const change = recordChange(book, plan, AT);
+  const sold = applyChange(book, change);
+  expect(applyChange(sold, invert(change))).toEqual(book);
+  const taken = must(takeBack(sold, sold.lists.log.at(-1)?.id ?? "", AT));
+  expect(taken.left).toEqual([]);
+  expect(applyChange(sold, taken.change).sheets).toEqual(book.sheets);
+});

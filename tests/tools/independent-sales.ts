@@ -1,0 +1,93 @@
+// What was sold, by plain loops: a piece brings in what was paid for it, less what its channel takes; see independent.ts.
+import type { Row, Workbook } from "../../src/core/document/workbook";
+import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+
+/** What a sale gives up: the channel's own terms where it has them, the Edition's otherwise. */
+interface Terms {
+  readonly tax: number;
+  readonly fee: number;
+  readonly fixed: number;
+  readonly commission: number;
+  readonly packing: number;
+}
+
+function termsOf(book: Workbook, channel: Row | undefined): Terms {
+  const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputsOf(book);
+  return {
+    tax: typedNumber(channel, "tax_rate", tax),
+    fee: typedNumber(channel, "fee_rate", fee),
+    fixed: typedNumber(channel, "fee_fixed", fixed),
+    commission: typedNumber(channel, "commission", 0),
+    packing: typedNumber(channel, "packing", packing),
+  };
+}
+
+const channelOf = (book: Workbook, piece: Row) =>
+  book.sheets.channels.rows.find((row) => row.cells.id === piece.cells.channel);
+
+/** State, price and what a piece leaves; `full` and `outcome` are known. */
+export function sellPiece(book: Workbook, piece: Row, cells: Cells): void {
+  const became = String(piece.cells.became ?? "");
+  const isFinished = cells.outcome === "good" || cells.outcome === "second";
+  cells.stock = isFinished ? (became === "" ? "in stock" : became) : became === "" ? "" : "not finished";
+  cells.sold_through = cells.stock === "sold" ? String(piece.cells.channel ?? "") : "";
+  cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(piece.cells.tier ?? "standard");
+  if (!isFinished) {
+    for (const key of ["price", "net", "sale_cost", "contribution"]) cells[key] = "";
+    cells.carried = cells.full ?? "";
+    return;
+  }
+  const asked = typedNumber(piece, "own_price", inputsOf(book)[`price_${cells.sold_as}`]);
+  const { tax, fee, fixed, commission, packing } = termsOf(book, channelOf(book, piece));
+  const isStock = cells.stock === "in stock" || cells.stock === "consigned";
+  const brings = isStock || cells.stock === "sold";
+  const price = !brings ? 0 : isStock ? asked : typedNumber(piece, "paid", asked);
+  const net = price / (1 + tax);
+  const cost = brings ? price * fee + net * commission + fixed + packing : 0;
+  const full = numberIn(cells, "full");
+  Object.assign(cells, { price, net, sale_cost: cost, contribution: net - cost - full });
+  cells.carried = isStock ? Math.min(full, Math.max(0, net - cost)) : "";
+}
+
+/** What was sold through each channel, and its terms. */
+export function recomputeChannels(book: Workbook, pieces: Rows): Rows {
+  return new Map(
+    book.sheets.channels.rows.map((row): [string, Cells] => {
+      const own = [...pieces.values()].filter((cells) => cells.sold_through === row.cells.id);
+      const sum = (key: string) => own.reduce((total, cells) => total + numberIn(cells, key), 0);
+      const { tax, fee, fixed, commission, packing } = termsOf(book, row);
+      const terms = { tax_rate: tax, fee_rate: fee, fee_fixed: fixed, commission, packing };
+      return [
+        row.id,
+        { ...terms, sold: own.length, brought: sum("net"), took: sum("sale_cost"), left: sum("contribution") },
+      ];
+    }),
+  );
+}
+
+/** The Results lines on sales, stock, and pieces that went otherwise. */
+export function recomputeSales(pieces: Rows) {
+  const states = (...names: readonly string[]) =>
+    [...pieces.values()].filter(({ stock }) => names.includes(String(stock)));
+  const sum = (some: readonly Cells[], key: string) => some.reduce((total, cells) => total + numberIn(cells, key), 0);
+  const sold = states("sold");
+  const stock = states("in stock", "consigned");
+  const gone = states("given away", "kept", "broken");
+  const brings = sum(stock, "net") - sum(stock, "sale_cost");
+  return {
+    sold: sold.length,
+    sold_price: sum(sold, "price"),
+    sold_net: sum(sold, "net"),
+    sold_fees: sum(sold, "sale_cost"),
+    sold_cost: sum(sold, "full"),
+    sold_leaves: sum(sold, "contribution"),
+    in_stock: stock.length,
+    stock_cost: sum(stock, "full"),
+    stock_carried: sum(stock, "carried"),
+    stock_brings: brings,
+    stock_leaves: brings - sum(stock, "carried"),
+    gone: gone.length,
+    gone_cost: sum(gone, "full"),
+    write_down: sum(stock, "full") - sum(stock, "carried"),
+  };
+}
