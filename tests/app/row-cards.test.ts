@@ -68,7 +68,7 @@ describe("a card", () => {
 
   test("that is closed says its row in a few words, with units", async () => {
     const session = await opened();
-    expect(cardSummary(session, "kilns", rowIds(session, "kilns")[0] ?? "")).toBe("7.2 kW · 16 pieces");
+    expect(cardSummary(session, "kilns", rowIds(session, "kilns")[0] ?? "")).toBe("7.2\u00a0kW · 16\u00a0pieces");
   });
 });
 
