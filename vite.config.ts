@@ -10,6 +10,7 @@ import { offline } from "./src/build/offline.ts";
 import { policy } from "./src/build/policy.ts";
 import { readyDemo } from "./src/build/ready-demo.ts";
 import { singleFile } from "./src/build/single-file.ts";
+import { smallBoot } from "./src/build/small-boot.ts";
 import { unusedMethods } from "./src/build/unused-methods.ts";
 import { workersUnderPolicy } from "./src/build/workers.ts";
 import { ALONE } from "./tests/tools/alone.mjs";
@@ -72,7 +73,7 @@ export default defineConfig(({ mode }) => ({
   plugins:
     mode === "single"
       ? [lightEngine(), licences(gridOf(mode)), ...singleFile("saggar.html", notes(gridOf(mode)))]
-      : [licences(gridOf(mode)), readyDemo(), workersUnderPolicy(), policy(), offline()],
+      : [licences(gridOf(mode)), readyDemo(), workersUnderPolicy(), policy(), smallBoot(), offline()],
   // The page lives in src; Vitest looks for its tests from the top.
   root: testing ? here : "src",
   base: "./",

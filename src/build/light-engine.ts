@@ -3,6 +3,8 @@
 //   (“the key set decides which ids carry an authored description”, functionMetadata/index.mjs);
 // - the checks of a grammar and of its signs by the reader it is built on, made at every start: the grammar is the engine's
 //   own and does not change (chevrotain);
+// - what makes and walks a tree of the reader's own: the engine's grammar makes the engine's tree instead
+//   (EmbeddedActionsParser, outputCst false);
 // - the reader of the keys that are sold: this program has the engine under the GPL, and such a key would be refused;
 // - the tables behind Bessel functions, which src/engine/hyperformula/left-out.ts takes out of the engine anyway;
 // - the copyright line of each of its files, which stands once at the head of what is built.
@@ -28,7 +30,7 @@ function aboutLibrary(): About {
 const COPYRIGHT = "Copyright (c) 2025 Handsoncode. All rights reserved.";
 
 const noticeFor = ({ version, license }: About) =>
-  `HyperFormula ${version}, ${COPYRIGHT} Changed for Saggar in November 2026: descriptions of functions, tables of Bessel functions, the reader of keys that are sold and checks of the grammar are left out (src/build/light-engine.ts), and it is patched as it starts (src/engine/hyperformula). ${license}: licences/hyperformula.txt and licences/saggar-GPL-3.0.txt.`;
+  `HyperFormula ${version}, ${COPYRIGHT} Changed for Saggar in November 2026: descriptions of functions, tables of Bessel functions, the reader of keys that are sold, checks of the grammar and the reader's own trees are left out (src/build/light-engine.ts), and it is patched as it starts (src/engine/hyperformula). ${license}: licences/hyperformula.txt and licences/saggar-GPL-3.0.txt.`;
 
 /** What takes the place of every name that a file exports. */
 const emptied = (value: string) => (code: string, id: string) => {
@@ -85,6 +87,11 @@ const CHANGES: readonly (readonly [RegExp, (code: string, id: string) => string]
   [/\/hyperformula\/es\/license\/handsontable-license-key-parser\/readLicense\.mjs$/, withoutKeys],
   [/\/chevrotain\/lib_esm\/src\/parse\/grammar\/checks\.js$/, withoutChecks("validateGrammar")],
   [/\/chevrotain\/lib_esm\/src\/parse\/errors_public\.js$/, withoutWords],
+  [/\/chevrotain\/lib_esm\/src\/parse\/cst\/cst_visitor\.js$/, emptied("() => undefined")],
+  [
+    /\/chevrotain\/lib_esm\/src\/parse\/cst\/cst\.js$/,
+    withoutChecks("setNodeLocationOnlyOffset", "setNodeLocationFull", "addTerminalToCst", "addNoneTerminalToCst"),
+  ],
   [
     /\/chevrotain\/lib_esm\/src\/scan\/lexer\.js$/,
     withoutChecks("validatePatterns", "performRuntimeChecks", "performWarningRuntimeChecks"),
