@@ -406,6 +406,7 @@ export async function walk(driver, host, first, step) {
     `records by ${driver.fingers === "touch" ? "touch" : "tap, which comes as a mouse here"}`,
     async () => {
       await open(tablet, host.url);
+      await tap(tablet, ".where");
       await tap(tablet, "nav.sheets button", /^Record$/);
       await tap(tablet, "main button", /^Waiting for Glaze ?12, choose all/);
       await tap(tablet, "[data-testid=record-it]");
