@@ -34,6 +34,7 @@ const RESULTS: Starts = {
   kwh: "Energy, metal, hours, moulds",
   first_pass: "Yields",
   revenue: "What finished pieces bring",
+  sold: "What was sold, and the stock",
   sold_standard: "Standard pieces",
   sold_special: "Special pieces",
   sold_second: "Seconds",
