@@ -51,6 +51,8 @@ function sessionOf(book: Workbook, endless: readonly string[], mayTry = true) {
     now: () => new Date("2026-11-25T09:00:00Z"),
   });
   const settled = async () => {
+    // Fetched when a formula is looked for: here it is there already.
+    await import("../../src/app/edition/formulas-to-blame");
     for (let at = 0; at < 300 && !["ready", "failed"].includes(session.engineState.value); at += 1) await turn();
   };
   return { session, settled, opened };

@@ -184,7 +184,7 @@ describe("formulas made for the route", () => {
     expect(troublesOf(at, evaluate(at))).toEqual([]);
     const { length } = at.sheets.pieces.columns;
     expect(refused(must(repeatStep(at, "glaze")), at)).toEqual([
-      `Pieces: found “${(length + 7).toLocaleString("en")} columns”, but it takes up to 2,000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,
+      `Pieces: found “${(length + 7).toLocaleString("en").replace(",", "\u202f")} columns”, but it takes up to 2\u202f000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,
     ]);
     expect(reopened(at)).toEqual({ ok: true, value: at });
     expect(rowOf(at, "route", "cast")).toBeDefined();

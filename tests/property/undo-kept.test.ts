@@ -102,7 +102,7 @@ test("a page killed at any moment opens with the document and the whole stack as
         steps += before.back.length + before.forth.length;
       }
     }),
-    { seed: 1201, endOnFailure: true, numRuns: 15 },
+    { seed: 1201, endOnFailure: true, numRuns: 18 },
   );
   expect([reopened > 100, steps > 400]).toEqual([true, true]);
 });
