@@ -124,8 +124,10 @@ function expression(make: Maker, scope: Scope, depth: number): string {
     () => `COAT_GRAMS(${one()},${leaf(make, scope)},0.05${make.pick(["", ",0.5", ","])})`,
     () => `MONEY(${one()})`,
     () => `YIELD_CHAIN({route:loss})`,
-    () => `${make.pick(["SUM", "MAX", "CONCATENATE"])}(EACH_STEP({route[*]:${make.pick(["loss", "u"])}}))`,
-    () => `SUM(EACH_FIRING({route[*]:v}*${leaf(make, scope)}),EACH_AS_NEEDED({route[*]:loss}),${leaf(make, scope)})`,
+    () =>
+      `${make.pick(["SUM", "MAX", "CONCATENATE"])}(EACH_STEP({route[*]:${scope.sheet === "results" ? "u" : "loss"}}))`,
+    () =>
+      `SUM(EACH_FIRING({route[*]:${scope.sheet === "results" ? "v" : "loss"}}*${leaf(make, scope)}),EACH_AS_NEEDED({route[*]:loss}),${leaf(make, scope)})`,
     () => `SWITCH(${leaf(make, scope)},EACH_STEP_BACK({route[*]:order},${leaf(make, scope)}),"")`,
     () => `STARTS_NEEDED(${make.whole(1, 9)},${leaf(make, scope)},0.9)`,
     () => `${one()}^${make.pick(["2", "0.5", "3"])}`,
