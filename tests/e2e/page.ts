@@ -170,6 +170,7 @@ export async function withoutPickers(page: Page): Promise<void> {
 
 /** The text of the open edition, as it is saved to a file. */
 export async function savedText(page: Page): Promise<string> {
+  await unfold(page, "more");
   const [download] = await Promise.all([
     page.waitForEvent("download"),
     page.getByRole("button", { name: "Save as a file", exact: true }).click(),
