@@ -4,7 +4,7 @@ import { addSheetRow } from "../../src/app/commands/row-commands";
 import { demoEdition } from "../../src/app/demo/demo";
 import type { Session } from "../../src/app/edition/session";
 import { type CardSheet, isCardSheet } from "../../src/app/edition/sheet-ways";
-import { copyRow, useCommonKiln } from "../../src/app/plan/card-commands";
+import { copyRow, startFromCommonKiln } from "../../src/app/plan/card-commands";
 import { kilnDrawing } from "../../src/app/plan/kiln-drawing";
 import { recordsOf } from "../../src/app/plan/kiln-heat";
 import { cardParts, cardSummary, cardsOf } from "../../src/app/plan/row-cards";
@@ -105,7 +105,7 @@ describe("common kilns", () => {
       const session = await opened();
       const before = session.book.value;
       const [row = ""] = rowIds(session, "kilns");
-      expect(useCommonKiln(session, row, kiln)).toBe(true);
+      expect(startFromCommonKiln(session, row, kiln)).toBe(true);
       const cells: Row["cells"] = rowOf(session.book.value, "kilns", row)?.cells ?? {};
       const was = rowOf(before, "kilns", row)?.cells;
       // What is the maker's stays: the name, the wear, how many pieces fit, and a note of their own.
@@ -128,8 +128,8 @@ describe("common kilns", () => {
     const row = addSheetRow(session, "kilns") ?? "";
     const [first, second] = COMMON_KILNS;
     if (!first || !second) throw new Error("no kilns");
-    useCommonKiln(session, row, first);
-    useCommonKiln(session, row, second);
+    startFromCommonKiln(session, row, first);
+    startFromCommonKiln(session, row, second);
     const cells = rowOf(session.book.value, "kilns", row)?.cells;
     expect(cells?.note).toBe(
       `${second.title}: typical figures, common practice, no source. Put your own in their place.`,
@@ -145,7 +145,7 @@ describe("the drawing of a kiln", () => {
     const session = await opened();
     const row = rowIds(session, "kilns")[0] ?? "";
     const [, , , , box] = COMMON_KILNS;
-    if (box) useCommonKiln(session, row, box);
+    if (box) startFromCommonKiln(session, row, box);
     const drawn = kilnDrawing(session, row);
     if (typeof drawn === "string") throw new Error(drawn);
     expect(drawn).toMatchObject({ isRound: false, width: 50, depth: 55, height: 73, levels: 5 });

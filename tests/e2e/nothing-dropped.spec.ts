@@ -63,6 +63,7 @@ test("another edition is not opened over edits that can't be saved unless the ma
   expect(await noteOf(page, "020")).toBe("blank");
   await page.getByRole("button", { name: "Editions…" }).click();
   await page.getByTestId("editions").getByRole("button", { name: "Open Marram" }).click();
+  await expect.poll(() => cellName(page)).not.toBe("Pieces 020, note");
   await settled(page);
   expect(await noteOf(page, "020")).toBe("no room");
 });

@@ -1,4 +1,5 @@
 // What is done with kept editions as a whole: duplicated, renamed, archived, kept as a template, deleted and brought back.
+import type { Change } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
 import { META_MOST } from "../../core/document/limits";
 import { nextEdition } from "../../core/document/next-edition";
@@ -61,23 +62,40 @@ function freeTitle(wanted: string, taken: ReadonlySet<string>): string {
 export async function renameEdition(studio: Studio, id: string, typed: string): Promise<boolean> {
   const title = typed.trim().slice(0, META_MOST.title);
   if (title === "") return false;
-  const rename = (kept: KeptEdition) =>
-    kept.session.commit(editMeta(kept.session.book.value, { title }, `Rename to ${title}`));
+  const rename = (book: Workbook) => ({ change: editMeta(book, { title }, `Rename to ${title}`) });
+  let isDone = false;
   if (studio.open?.id === id) {
-    const isDone = rename(studio.open);
+    const { session } = studio.open;
+    isDone = session.commit(rename(session.book.value).change);
     await studio.open.flush();
-    await studio.refreshList();
-    return isDone;
-  }
-  const opened = await KeptEdition.open(id, studio.keepingWorld, studio.makeSession);
-  if (!opened.ok) return told(studio, opened);
-  const kept = opened.value;
-  const isElsewhere = kept.lock.value === "following";
-  const isDone = !isElsewhere && rename(kept);
-  await kept.close();
-  if (isElsewhere) studio.tell([openElsewhere(kept.session.book.value.meta.title)]);
+  } else isDone = (await commitToKept(studio, id, rename, openElsewhere)) !== undefined;
   await studio.refreshList();
   return isDone;
+}
+
+/**
+ * Makes a change in a kept edition that is not open here, by the rules of two tabs; gives what it was made from, and
+ * undefined, with a message, where it can't be opened or another tab has it.
+ */
+export async function commitToKept<Made extends { readonly change: Change }>(
+  studio: Studio,
+  id: string,
+  make: (book: Workbook) => Made,
+  elsewhere: (title: string) => Problem,
+): Promise<Made | undefined> {
+  const opened = await KeptEdition.open(id, studio.keepingWorld, studio.makeSession);
+  if (!opened.ok) {
+    studio.tell(opened.problems);
+    return undefined;
+  }
+  const kept = opened.value;
+  const book = kept.session.book.value;
+  const isElsewhere = kept.lock.value === "following";
+  const made = make(book);
+  const isDone = !isElsewhere && kept.session.commit(made.change);
+  await kept.close();
+  if (isElsewhere) studio.tell([elsewhere(book.meta.title)]);
+  return isDone ? made : undefined;
 }
 
 const openElsewhere = (title: string): Problem =>

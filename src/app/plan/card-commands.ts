@@ -25,7 +25,7 @@ const isOurNote = (note: unknown) => COMMON_KILNS.some((kiln) => commonKilnNote(
  * Writes a common kiln over a kiln in one step, all its amounts marked as not the maker's yet. The name, the wear, the room
  * and a note of the maker's own stay.
  */
-export function useCommonKiln(session: Session, id: string, kiln: CommonKiln): boolean {
+export function startFromCommonKiln(session: Session, id: string, kiln: CommonKiln): boolean {
   const book = session.book.value;
   const row = rowOf(book, "kilns", id);
   if (!row) return false;

@@ -1,13 +1,14 @@
 // Sales in an open edition: which finished pieces are where, what they are offered at, and what recording would bring.
-import { type ChannelTerms, saleAmounts } from "../../accounts/sales";
+import { saleAmounts } from "../../accounts/sales";
 import { rowOf } from "../../core/document/access";
-import type { Row } from "../../core/document/workbook";
 import { roundMoney } from "../../core/money";
 import { ok, type Result } from "../../core/problem";
 import type { RecordPlan } from "../../core/record/record-plan";
 import { planSale, type SaleAsked } from "../../core/record/sale-edits";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
+import type { ReadCell } from "../settle/plain-from-sheets";
+import { channelTerms, offeredPrice, soldAs } from "../settle/plain-sales";
 
 /** Finished pieces that are in the same place. */
 export interface StockGroup {
@@ -15,25 +16,26 @@ export interface StockGroup {
   readonly pieces: readonly string[];
 }
 
-const TIERS = ["standard", "special", "second"] as const;
 const TIER_NAMES = { standard: "standard", special: "special", second: "seconds" } as const;
-type Tier = (typeof TIERS)[number];
 
-/** The tier a piece is sold as. */
-function tierOf({ cells }: Row): Tier {
-  return cells.grade === "second" ? "second" : cells.tier === "special" ? "special" : "standard";
-}
+/** Where finished pieces in stock stand by their tier. */
+const inStock = (tier: keyof typeof TIER_NAMES) => `In stock, ${TIER_NAMES[tier]}`;
+
+const readerOf =
+  (session: Session): ReadCell =>
+  (sheet, row, column) =>
+    session.value({ sheet, row, column });
 
 /** Finished pieces that can be sold: those in stock by tier, then those consigned by channel. */
 export function stockGroups(session: Session): readonly StockGroup[] {
-  const groups = new Map<string, string[]>(TIERS.map((tier) => [`In stock, ${TIER_NAMES[tier]}`, []]));
+  const groups = new Map<string, string[]>(
+    (["standard", "special", "second"] as const).map((tier) => [inStock(tier), []]),
+  );
   for (const row of session.book.value.sheets.pieces.rows) {
     const { lost_at: lostAt, grade, became, channel } = row.cells;
     if (lostAt !== undefined || grade === undefined || (became !== undefined && became !== "consigned")) continue;
     const name =
-      became === "consigned"
-        ? `Consigned${channel === undefined ? "" : `, ${channel}`}`
-        : `In stock, ${TIER_NAMES[tierOf(row)]}`;
+      became === "consigned" ? `Consigned${channel === undefined ? "" : `, ${channel}`}` : inStock(soldAs(row));
     const held = groups.get(name);
     if (held) held.push(row.id);
     else groups.set(name, [row.id]);
@@ -41,32 +43,16 @@ export function stockGroups(session: Session): readonly StockGroup[] {
   return [...groups].flatMap(([name, pieces]) => (pieces.length > 0 ? [{ name, pieces }] : []));
 }
 
-/** What each piece is offered at, by row id: its own price, otherwise that of its tier, in the currency's digits. */
+/** What each piece is offered at, by row id, in the currency's digits. */
 export function offeredPrices(session: Session, ids: readonly string[]): ReadonlyMap<string, number> {
+  const read = readerOf(session);
   return new Map(
     ids.flatMap((id): [string, number][] => {
       const row = rowOf(session.book.value, "pieces", id);
-      if (!row) return [];
-      const own = session.value({ sheet: "pieces", row: id, column: "own_price" });
-      const price = typeof own === "number" ? own : session.result(`price_${tierOf(row)}`, "edition");
-      return typeof price === "number" ? [[id, roundMoney(price, session.digits)]] : [];
+      const price = row && offeredPrice(row, read);
+      return price === undefined ? [] : [[id, roundMoney(price, session.digits)]];
     }),
   );
-}
-
-/** The terms of a channel as the sheets show them; those of the Edition sheet for one that is new, or where there is none. */
-function termsOf(session: Session, name: unknown): ChannelTerms {
-  const channel = session.book.value.sheets.channels.rows.find((row) => row.cells.id === name);
-  const of = (term: string) => {
-    const value = channel
-      ? session.value({ sheet: "channels", row: channel.id, column: term })
-      : session.result(term, "edition");
-    return typeof value === "number" ? value : 0;
-  };
-  return {
-    ...{ taxRate: of("tax_rate"), feeRate: of("fee_rate"), feeFixed: of("fee_fixed") },
-    ...{ commission: channel ? of("commission") : 0, packing: of("packing") },
-  };
 }
 
 /** What recording it would do; of a sale also what it brings in, and what is left of that. */
@@ -80,12 +66,17 @@ export function planAskedSale(session: Session, pieces: readonly string[], asked
       ),
     );
   const [prices, channels] = [written("paid"), written("channel")];
+  const terms = new Map(session.book.value.sheets.channels.rows.map((row) => [row.cells.id, row]));
+  const read = readerOf(session);
   let [paid, left, cost] = [0, 0, 0];
   for (const id of plan.value.takes) {
     const held = rowOf(session.book.value, "pieces", id)?.cells;
     const price = prices.get(id) ?? held?.paid;
     const amount = typeof price === "number" ? price : 0;
-    const { net, fees, packing } = saleAmounts(amount, termsOf(session, channels.get(id) ?? held?.channel));
+    const { net, fees, packing } = saleAmounts(
+      amount,
+      channelTerms(terms.get(channels.get(id) ?? held?.channel), read),
+    );
     const full = session.value({ sheet: "pieces", row: id, column: "full" });
     paid += amount;
     left += net - fees - packing;

@@ -16,7 +16,7 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
     return [
       {
         ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read) },
-        terms: termsOf(channels.get(channel), read),
+        terms: channelTerms(channels.get(channel), read),
         ...(typeof day === "string" ? { day } : {}),
         ...(typeof channel === "string" ? { channel } : {}),
         ...(typeof document === "string" ? { document } : {}),
@@ -27,14 +27,22 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
 
 const numberOf = (value: unknown) => (typeof value === "number" ? value : undefined);
 
-/** What was paid, or what it was offered at where that is not said. */
-function pricePaid(row: Row, read: ReadCell): number {
-  const own = (column: string) => numberOf(read("pieces", row.id, column));
-  const tier = row.cells.grade === "second" ? "second" : row.cells.tier === "special" ? "special" : "standard";
-  return own("paid") ?? own("own_price") ?? numberOf(read("edition", `price_${tier}`, "value")) ?? 0;
+/** The tier a piece is sold as. */
+export function soldAs({ cells }: Row): "standard" | "special" | "second" {
+  return cells.grade === "second" ? "second" : cells.tier === "special" ? "special" : "standard";
 }
 
-function termsOf(channel: Row | undefined, read: ReadCell): ChannelTerms {
+/** What a piece is offered at: its own price, otherwise that of its tier. */
+export function offeredPrice(row: Row, read: ReadCell): number | undefined {
+  return numberOf(read("pieces", row.id, "own_price")) ?? numberOf(read("edition", `price_${soldAs(row)}`, "value"));
+}
+
+/** What was paid, or what it was offered at where that is not said. */
+const pricePaid = (row: Row, read: ReadCell) =>
+  numberOf(read("pieces", row.id, "paid")) ?? offeredPrice(row, read) ?? 0;
+
+/** The terms of a channel as the sheets have them; those of the Edition sheet for one that is new, or where there is none. */
+export function channelTerms(channel: Row | undefined, read: ReadCell): ChannelTerms {
   const of = (name: string) =>
     numberOf(channel ? read("channels", channel.id, name) : read("edition", name, "value")) ?? 0;
   return {

@@ -16,8 +16,8 @@ import { type Problem, problem } from "../../core/problem";
 import { NOT_YET_STORED } from "../../storage/edition-store";
 import { textInUnit, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
-import { KeptEdition } from "../keeping/kept-edition";
 import type { Studio } from "../keeping/studio";
+import { commitToKept } from "../keeping/studio-editions";
 
 /** The shelf as it is stored; undefined where there is none yet, or, with a message, where it can't be read. */
 export async function readShelf(studio: Studio): Promise<Workbook | undefined> {
@@ -67,20 +67,13 @@ async function putOnFirst(studio: Studio, shelf: Workbook, wanted: readonly Want
   return (await storeShelf(studio, applyChange(shelf, brought.change))) ? brought : undefined;
 }
 
-async function putOnKept(studio: Studio, wanted: readonly Wanted[], label: string): Promise<Brought | undefined> {
-  const opened = await KeptEdition.open(SHELF, studio.keepingWorld, studio.makeSession);
-  if (!opened.ok) {
-    studio.tell(opened.problems);
-    return undefined;
-  }
-  const kept = opened.value;
-  const isElsewhere = kept.lock.value === "following";
-  const brought = bringItems(kept.session.book.value, wanted, label);
-  const isDone = !isElsewhere && kept.session.commit(brought.change);
-  await kept.close();
-  if (isElsewhere) studio.tell([SHELF_ELSEWHERE]);
-  return isDone ? brought : undefined;
-}
+const putOnKept = (studio: Studio, wanted: readonly Wanted[], label: string): Promise<Brought | undefined> =>
+  commitToKept(
+    studio,
+    SHELF,
+    (book) => bringItems(book, wanted, label),
+    () => SHELF_ELSEWHERE,
+  );
 
 const SHELF_ELSEWHERE: Problem = problem({
   code: "shelf.elsewhere",

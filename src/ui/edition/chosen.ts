@@ -17,9 +17,15 @@ export function openFor(session: Session, page: Page): void {
   showPage(session, page);
 }
 
+/** Ids of the pieces named in the box, or what is wrong with them; undefined where nothing is. */
+export function namedInBox(session: Session): Result<readonly string[]> | undefined {
+  return session.chosen.value.trim() === "" ? undefined : choosePieces(session.book.value, session.chosen.value);
+}
+
 /** Ids of the chosen pieces, or why there are none. */
 export function chosenPieces(session: Session): Result<readonly string[]> {
-  if (session.chosen.value.trim() !== "") return choosePieces(session.book.value, session.chosen.value);
+  const named = namedInBox(session);
+  if (named) return named;
   const selection = session.selection.value;
   if (selection?.sheet === "pieces" && selection.rows.length > 0) return ok(selection.rows);
   return fail(

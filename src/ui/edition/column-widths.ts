@@ -2,7 +2,7 @@
 import { displayOf, textInUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { isLineSheet } from "../../app/edition/sheet-ways";
-import { overridesIn } from "../../core/document/access";
+import { columnOf, overridesIn } from "../../core/document/access";
 import type { Column, SheetKey } from "../../core/document/workbook";
 import { scaleOfUnit } from "../../core/units/shown";
 import type { GridColumn } from "../grid/port";
@@ -25,9 +25,11 @@ const MOST_NUMBERS = 300;
 export function columnWidths(
   session: Session,
   sheet: SheetKey,
-): (column: Column, title: string, unit: string) => number {
+): (shown: Pick<GridColumn, "key" | "title" | "unit">) => number {
   const marked = new Set(overridesIn(session.book.value, sheet).map(({ column }) => column));
-  return (column, title, unit) => {
+  return ({ key, title, unit }) => {
+    const column = columnOf(session.book.value, sheet, key);
+    if (!column) return 0;
     const numbers = column.type === "number" ? numbersWidth(session, sheet, column, marked.has(column.key)) : 0;
     if (column.width !== undefined) return Math.max(column.width, numbers);
     const words = Math.max(widestWord(title, "600 13px"), textWidth(unit, "12px"));

@@ -2,7 +2,7 @@
 import type { Session } from "../../app/edition/session";
 import type { SheetView } from "../../app/edition/view";
 import { possibleWidth } from "../grid/sizes";
-import { gridModelOf } from "./grid-model";
+import { sheetContentOf } from "./grid-model";
 import { type SheetFont, textWidth } from "./text-width";
 
 /** Of more rows than this, so many are measured, evenly spread. */
@@ -12,7 +12,7 @@ const ROUND_TEXT = 30;
 
 /** The width in px at which the texts of a column and its title are whole. */
 export function fittingWidth(session: Session, view: SheetView, rows: readonly string[], key: string): number {
-  const model = gridModelOf(session, view, rows);
+  const model = sheetContentOf(session, view);
   const column = model.columns.find((one) => one.key === key);
   if (column === undefined) return possibleWidth(0);
   const widest = (font: SheetFont, texts: readonly string[]) =>

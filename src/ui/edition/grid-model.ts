@@ -10,27 +10,45 @@ import type { GridColumn, GridGroup, GridModel } from "../grid/port";
 import { columnWidths, titleLines, widenedForGroups } from "./column-widths";
 import { sheetPart } from "./sheet-part";
 
+/** A column without the size it is shown in. */
+export type SheetColumn = Omit<GridColumn, "width">;
+
+/** What a sheet says in a view, whatever the size it is shown in. */
+export interface SheetContent extends Pick<GridModel, "groups" | "display"> {
+  readonly columns: readonly SheetColumn[];
+}
+
+/** The content of the sheet in view. */
+export function sheetContentOf(session: Session, view: SheetView): SheetContent {
+  const sheet = session.sheet.value;
+  const shownColumns = columnsInView(session.book.value, sheet, session.folded.value);
+  const groupOf = groupsBy(session, sheet, shownColumns);
+  return {
+    groups: groupsOf(session, sheet, shownColumns, groupOf),
+    columns: shownColumns.map((column) => toSheetColumn(session, column, groupOf(column), view)),
+    display: (row, column) => displayOf(session, { sheet, row, column }),
+  };
+}
+
 /** The model of a sheet in a view; `rows` are the ids in view order. */
 export function gridModelOf(session: Session, view: SheetView, rows: readonly string[]): GridModel {
   const sheet = session.sheet.value;
   const book = session.book.value;
-  const shownColumns = columnsInView(book, sheet, session.folded.value);
-  const groupOf = groupsBy(session, sheet, shownColumns);
-  const groups = groupsOf(session, sheet, shownColumns, groupOf);
+  const content = sheetContentOf(session, view);
+  const { groups } = content;
   const widthOf = columnWidths(session, sheet);
   const columns = widenedForGroups(
-    shownColumns.map((column) => toGridColumn(session, column, groupOf(column), view, widthOf)),
+    content.columns.map((column) => ({ ...column, width: widthOf(column) })),
     (id) => groups.find((group) => group.id === id)?.title ?? "",
   );
   return {
     ...(isLineSheet(sheet) ? sheetPart(session, sheet)?.lineRows(session, sheet, view, rows, columns) : {}),
+    ...content,
     titleLines: titleLines(columns),
     label: `${book.sheets[sheet].title} of ${book.meta.title}`,
     rows,
     frozen: 1,
     columns,
-    groups,
-    display: (row, column) => displayOf(session, { sheet, row, column }),
     editText: (row, column) => editTextOf(session, { sheet, row, column }),
     choices: (row, column) => {
       const found = resolveCell(session.book.value, { sheet, row, column });
@@ -39,23 +57,14 @@ export function gridModelOf(session: Session, view: SheetView, rows: readonly st
   };
 }
 
-function toGridColumn(
-  session: Session,
-  column: Column,
-  group: string,
-  view: SheetView,
-  widthOf: ReturnType<typeof columnWidths>,
-): GridColumn {
+function toSheetColumn(session: Session, column: Column, group: string, view: SheetView): SheetColumn {
   const sheet = session.sheet.value;
   const arrow = view.sort?.column === column.key ? (view.sort.descending ? " ↓" : " ↑") : "";
-  const title = column.title + arrow;
-  const unit = column.format === "percent" ? "" : shownUnit(session, column.unit);
   return {
     key: column.key,
-    title,
-    unit,
+    title: column.title + arrow,
+    unit: column.format === "percent" ? "" : shownUnit(session, column.unit),
     align: column.type === "number" ? "end" : "start",
-    width: widthOf(column, title, unit),
     wraps: isLineSheet(sheet) && sheetPart(session, sheet) !== undefined && column.type === "text",
     isInput: column.kind === "input",
     group,

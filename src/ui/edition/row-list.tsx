@@ -4,9 +4,8 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
-import type { GridColumn, GridModel } from "../grid/port";
 import { wantedCellOf } from "./go-to";
-import { gridModelOf } from "./grid-model";
+import { type SheetColumn, type SheetContent, sheetContentOf } from "./grid-model";
 import { sheetViewOf, shownRows } from "./rows-shown";
 
 /** Rows are listed by so many. */
@@ -26,7 +25,7 @@ export function RowList({ session }: { readonly session: Session }) {
   const rows = shownRows(session);
   const [open, setOpen] = useState<string | undefined>(session.selection.value?.anchor.row);
   const [count, setCount] = useState(AT_ONCE);
-  const model = gridModelOf(session, sheetViewOf(session, sheet), rows);
+  const model = sheetContentOf(session, sheetViewOf(session, sheet));
   const wanted = wantedCellOf(session);
   const cell = wanted.value?.cell;
   useEffect(() => {
@@ -76,7 +75,7 @@ export function RowList({ session }: { readonly session: Session }) {
 
 interface RowProps {
   readonly session: Session;
-  readonly model: GridModel;
+  readonly model: SheetContent;
   readonly row: string;
 }
 
@@ -85,7 +84,15 @@ function nameOf(session: Session, sheet: SheetKey, id: string): string {
   return row ? rowLabel(sheet, row) : id;
 }
 
-function Brief({ model, row, column }: { readonly model: GridModel; readonly row: string; readonly column: string }) {
+function Brief({
+  model,
+  row,
+  column,
+}: {
+  readonly model: SheetContent;
+  readonly row: string;
+  readonly column: string;
+}) {
   const { text } = model.display(row, column);
   const of = model.columns.find(({ key }) => key === column);
   return text === "" || !of ? null : (
@@ -149,7 +156,7 @@ function Groups({ session, model, row }: RowProps) {
   );
 }
 
-function Value({ session, model, row, column }: RowProps & { readonly column: GridColumn }) {
+function Value({ session, model, row, column }: RowProps & { readonly column: SheetColumn }) {
   const { text, isDefault, isOverride } = model.display(row, column.key);
   const selected = session.selection.value?.anchor;
   return (

@@ -7,7 +7,7 @@ import { choosePieces } from "../../core/record/choose-pieces";
 import { useNarrow } from "../controls/narrow";
 import { lazily } from "../shell/lazily";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
-import { chosenPieces, openFor, recordWishOf } from "./chosen";
+import { chosenPieces, namedInBox, openFor, recordWishOf } from "./chosen";
 import { asGridOf, goTo } from "./go-to";
 import { setView, sheetViewOf, shownRows } from "./rows-shown";
 
@@ -30,8 +30,7 @@ function findPieces(session: Session): void {
 function PieceTools({ session }: { readonly session: Session }) {
   const view = sheetViewOf(session, "pieces");
   const folded = session.folded.value.size > 0;
-  const chosen =
-    session.chosen.value.trim() === "" ? undefined : choosePieces(session.book.value, session.chosen.value);
+  const chosen = namedInBox(session);
   return (
     <>
       <form

@@ -1,6 +1,6 @@
 // Common kilns to start from.
 import type { Session } from "../../app/edition/session";
-import { useCommonKiln } from "../../app/plan/card-commands";
+import { startFromCommonKiln } from "../../app/plan/card-commands";
 import { COMMON_KILNS } from "../../core/sheets/common-kilns";
 
 /** Kilns by size and wall; a press writes one over the kiln. */
@@ -16,7 +16,7 @@ export function CommonKilns({ session, row }: { readonly session: Session; reado
       <ul>
         {COMMON_KILNS.map((kiln) => (
           <li key={kiln.title}>
-            <button type="button" onClick={() => useCommonKiln(session, row, kiln)}>
+            <button type="button" onClick={() => startFromCommonKiln(session, row, kiln)}>
               {kiln.title}
             </button>
           </li>

@@ -3,16 +3,16 @@ import "../shell/pages.css";
 import "./record.css";
 import { useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import { planAsked, recordPieces, waitingGroups } from "../../app/record/record";
-import { choosePieces, piecesAsText } from "../../core/record/choose-pieces";
+import { waitingGroups } from "../../app/record/record";
+import { piecesAsText } from "../../core/record/choose-pieces";
 import { PageWords } from "../controls/page-words";
-import { recordWishOf } from "../edition/chosen";
+import { namedInBox, recordWishOf } from "../edition/chosen";
 import { newFiringWish } from "./firing-field";
-import { PlanWords } from "./plan-words";
-import { RecordButton } from "./record-button";
 import { RecordFields } from "./record-fields";
+import { RecordFoot } from "./record-foot";
 import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
 import { RecordPieces } from "./record-pieces";
+import { useRecording } from "./use-recording";
 
 /** What stands in a field is typed over at once; piece numbers are typed on. */
 function selectContent({ target }: FocusEvent): void {
@@ -25,31 +25,21 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWishOf(session).peek() ?? "done" }));
   const [last, setLast] = useState<readonly string[]>([]);
-  const [agreed, setAgreed] = useState("");
   const page = useRef<HTMLElement>(null);
-  const text = session.chosen.value.trim();
-  const choice = text === "" ? undefined : choosePieces(book, text);
-  const chosen = choice?.ok ? choice.value : [];
-  const wrong = choice?.ok === false ? (choice.problems[0]?.message ?? "") : "";
+  const named = namedInBox(session);
+  const chosen = named?.ok ? named.value : [];
   const groups = waitingGroups(session);
   const step = typed.step === "" ? likelyStep(book, typed.act, chosen, groups) : typed.step;
   const form = needsFiring(book, typed, step)
     ? { ...typed, firings: { ...typed.firings, [step]: newFiringWish(session, step) } }
     : typed;
   const asked = askedOf(session, form, step);
-  const plan = asked && chosen.length > 0 ? planAsked(session, chosen, asked) : undefined;
-  const key = JSON.stringify([asked, chosen]);
-  const record = () => {
-    if (!asked || !plan) return;
-    if (plan.ok && plan.value.warnings.length > 0 && agreed !== key) setAgreed(key);
-    else if (recordPieces(session, chosen, asked)) {
-      setLast(chosen);
-      setForm({ ...BLANK_FORM, act: form.act });
-      session.chosen.value = "";
-      // The next thing to do is to choose again, at the top.
-      page.current?.focus({ preventScroll: true });
-    }
-  };
+  const recording = useRecording(session, chosen, asked, () => {
+    setLast(chosen);
+    setForm({ ...BLANK_FORM, act: form.act });
+    // The next thing to do is to choose again, at the top.
+    page.current?.focus({ preventScroll: true });
+  });
   return (
     <article
       class="bench"
@@ -67,11 +57,10 @@ export function RecordPage({ session }: { readonly session: Session }) {
           <RecordPieces
             session={session}
             groups={groups}
-            chosen={chosen}
-            wrong={wrong}
+            named={named}
             none="No piece is waiting for anything. Lost and passed ones can be typed."
           />
-          {last.length > 0 && text === "" ? (
+          {last.length > 0 && !named ? (
             <button
               type="button"
               onClick={() => {
@@ -105,10 +94,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
           />
         </section>
       </div>
-      <div class="bench-foot">
-        <PlanWords session={session} plan={plan} />
-        <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
-      </div>
+      <RecordFoot session={session} recording={recording} />
     </article>
   );
 }

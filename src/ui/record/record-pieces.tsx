@@ -3,6 +3,7 @@
 import type { Session } from "../../app/edition/session";
 import { recordPieces } from "../../app/record/record";
 import { rowLabel, rowOf } from "../../core/document/access";
+import type { Result } from "../../core/problem";
 import { piecesAsText } from "../../core/record/choose-pieces";
 
 /** Pieces that are offered to be chosen together. */
@@ -16,15 +17,16 @@ interface PieceGroup {
 interface Props {
   readonly session: Session;
   readonly groups: readonly PieceGroup[];
-  readonly chosen: readonly string[];
-  readonly wrong: string;
+  /** The pieces named in the box, or what is wrong with them. */
+  readonly named: Result<readonly string[]> | undefined;
   /** What is said where there is no group. */
   readonly none: string;
 }
 
 /** The box and the groups. */
-export function RecordPieces({ session, groups, chosen, wrong, none }: Props) {
+export function RecordPieces({ session, groups, named, none }: Props) {
   const book = session.book.value;
+  const chosen = named?.ok ? named.value : [];
   const isIn = new Set(chosen);
   const choose = (ids: ReadonlySet<string>) => {
     session.chosen.value = piecesAsText(book, [...ids]);
@@ -64,7 +66,9 @@ export function RecordPieces({ session, groups, chosen, wrong, none }: Props) {
         </button>
       </div>
       <p role="status" data-testid="chosen-count">
-        {wrong === "" ? `${chosen.length} ${chosen.length === 1 ? "piece" : "pieces"} chosen` : wrong}
+        {named?.ok === false
+          ? named.problems[0]?.message
+          : `${chosen.length} ${chosen.length === 1 ? "piece" : "pieces"} chosen`}
       </p>
       {groups.length === 0 ? <p class="quiet">{none}</p> : null}
       {groups.map((group) => (

@@ -3,15 +3,14 @@ import "../shell/pages.css";
 import "./record.css";
 import { useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
-import { planAsked, recordPieces } from "../../app/record/record";
 import { stockGroups } from "../../app/record/sales";
-import { choosePieces } from "../../core/record/choose-pieces";
 import { PageWords } from "../controls/page-words";
-import { PlanWords } from "./plan-words";
-import { RecordButton } from "./record-button";
+import { namedInBox } from "../edition/chosen";
+import { RecordFoot } from "./record-foot";
 import { RecordPieces } from "./record-pieces";
 import { SaleFields } from "./sale-fields";
 import { blankSale, type SaleForm, saleAsked } from "./sale-form";
+import { useRecording } from "./use-recording";
 
 const BECAME = [
   ["sold", "Sold"],
@@ -25,26 +24,16 @@ const BECAME = [
 /** The page “Sales”. */
 export function SalesPage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
-  const book = session.book.value;
   const [form, setForm] = useState<SaleForm>(() => blankSale(session.today()));
-  const [agreed, setAgreed] = useState("");
   const page = useRef<HTMLElement>(null);
-  const text = session.chosen.value.trim();
-  const choice = text === "" ? undefined : choosePieces(book, text);
-  const chosen = choice?.ok ? choice.value : [];
-  const wrong = choice?.ok === false ? (choice.problems[0]?.message ?? "") : "";
-  const plan = chosen.length > 0 ? planAsked(session, chosen, saleAsked(session, form, chosen)) : undefined;
-  const key = JSON.stringify([form, chosen]);
-  const record = () => {
-    if (plan?.ok && plan.value.warnings.length > 0 && agreed !== key) setAgreed(key);
-    else if (recordPieces(session, chosen, saleAsked(session, form, chosen))) {
-      // The next buyer is at the same fair on the same day.
-      const channel = form.channel === "new" ? `there ${form.newChannel.trim()}` : form.channel;
-      setForm({ ...form, channel, newChannel: "", price: "", document: "" });
-      session.chosen.value = "";
-      page.current?.focus({ preventScroll: true });
-    }
-  };
+  const named = namedInBox(session);
+  const chosen = named?.ok ? named.value : [];
+  const recording = useRecording(session, chosen, saleAsked(session, form, chosen), () => {
+    // The next buyer is at the same fair on the same day.
+    const channel = form.channel === "new" ? `there ${form.newChannel.trim()}` : form.channel;
+    setForm({ ...form, channel, newChannel: "", price: "", document: "" });
+    page.current?.focus({ preventScroll: true });
+  });
   return (
     <article class="bench" id="sheet" tabIndex={-1} aria-label="Sales" data-testid="sales" ref={page}>
       <h2>Sales</h2>
@@ -56,8 +45,7 @@ export function SalesPage({ session }: { readonly session: Session }) {
         <RecordPieces
           session={session}
           groups={stockGroups(session)}
-          chosen={chosen}
-          wrong={wrong}
+          named={named}
           none="No finished piece is in stock. Pass pieces as good or second on Record; those sold can be typed."
         />
         <section class="what" aria-labelledby="what-became">
@@ -75,10 +63,9 @@ export function SalesPage({ session }: { readonly session: Session }) {
             ))}
           </fieldset>
           <SaleFields session={session} form={form} chosen={chosen} change={(to) => setForm({ ...form, ...to })} />
-          <PlanWords session={session} plan={plan} />
-          <RecordButton plan={plan} isAgreed={agreed === key} onRecord={record} />
         </section>
       </div>
+      <RecordFoot session={session} recording={recording} />
     </article>
   );
 }

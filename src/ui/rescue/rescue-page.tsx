@@ -8,9 +8,10 @@ import type { Session } from "../../app/edition/session";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue/rescue";
 import { sayWaits } from "../../app/rescue/rescue-choose";
 import { recommendation } from "../../app/rescue/rescue-words";
-import { choosePieces, namePieces } from "../../core/record/choose-pieces";
+import { namePieces } from "../../core/record/choose-pieces";
 import { AmountEntry } from "../controls/amount-field";
 import { PageWords } from "../controls/page-words";
+import { namedInBox } from "../edition/chosen";
 import { RecipeList } from "./recipe-list";
 import { RescueWays } from "./rescue-ways";
 
@@ -19,11 +20,10 @@ const MONEY = { unit: "¤", least: 0 };
 /** The page “Rescue”. */
 export function RescuePage({ session }: { readonly session: Session }) {
   session.valuesVersion.value;
-  const book = session.book.value;
+  session.book.value;
   const [changed, setChanged] = useState<Partial<RescueTerms>>({});
   const [chosen, setChosen] = useState<Chosen>();
-  const text = session.chosen.value.trim();
-  const choice = text === "" ? undefined : choosePieces(book, text);
+  const choice = namedInBox(session);
   const terms = { ...usualTerms(session), ...changed };
   const table = choice?.ok ? rescueTable(session, choice.value, terms) : choice;
   const change = (to: Partial<RescueTerms>) => setChanged({ ...changed, ...to });

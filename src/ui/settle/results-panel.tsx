@@ -195,10 +195,10 @@ function Leaves({ session, tiers, currency }: TiersProps) {
   return (
     <figure>
       <figcaption>
-        What each tier leaves <small>after tax, fees, packing and cost</small>
+        What each tier leaves <small>once all is sold, after tax, fees, packing and cost</small>
       </figcaption>
       <Picture
-        label={`What each tier leaves: ${bars.map(({ tier, said }) => `${tier} ${said}`).join(", ")}`}
+        label={`What each tier leaves once all is sold: ${bars.map(({ tier, said }) => `${tier} ${said}`).join(", ")}`}
         of={[session.valuesVersion.value, currency]}
         draw={async (width) => (await import("../../charts/loss-plots")).drawTiers(bars, width)}
       />
