@@ -15,7 +15,10 @@ export function RecordFoot({ session, recording: { plan, isAgreed, record } }: P
   const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
   return (
     <div class="bench-foot">
-      <PlanWords session={session} plan={plan} />
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard */}
+      <section class="foresight" tabIndex={0} aria-label="What will happen">
+        <PlanWords session={session} plan={plan} />
+      </section>
       <div class="press">
         <button type="button" class="act" disabled={count === 0} onClick={record} data-testid="record-it">
           {isOdd && isAgreed
