@@ -1,5 +1,6 @@
 // Small settings of this browser: not part of any edition, and never worth stopping work for.
 import type { Result } from "../core/problem";
+import type { BenchTimer } from "../core/record/bench-timer";
 
 /** Every setting that is remembered. */
 export interface PreferenceValues {
@@ -21,6 +22,8 @@ export interface PreferenceValues {
   readonly mayBeCleared: boolean;
   /** The invitation of the invented edition was put away. */
   readonly invitationSeen: boolean;
+  /** The bench timer, while there is one. */
+  readonly benchTimer: BenchTimer;
 }
 
 /** What is remembered of an edition's files. */
@@ -116,6 +119,17 @@ function isBackup(stored: unknown): stored is BackupRecord {
   );
 }
 
+function isTimer(stored: unknown): stored is BenchTimer {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { edition, step, what, pieces, workedMs, since } = stored as Record<string, unknown>;
+  return (
+    [edition, step, what].every((text) => typeof text === "string") &&
+    Array.isArray(pieces) &&
+    Number(workedMs) >= 0 &&
+    (since === undefined || !Number.isNaN(Date.parse(String(since))))
+  );
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -135,6 +149,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   backups: (stored): stored is readonly BackupRecord[] => Array.isArray(stored) && stored.every(isBackup),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
   invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
+  benchTimer: isTimer,
 };
 
 /** A stored setting if it is one that this version knows. */

@@ -4,6 +4,7 @@ import { batch, type Signal, signal } from "@preact/signals";
 import { isShelf } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
 import { fail, type Problem, type Result } from "../../core/problem";
+import type { BenchTimer } from "../../core/record/bench-timer";
 import type { SaveState } from "../../storage/autosave";
 import { type CopyNote, newestSound } from "../../storage/copies";
 import type { LockState } from "../../storage/edition-lock";
@@ -68,6 +69,8 @@ export class Studio {
   readonly leaving: Signal<Leaving | undefined> = signal(undefined);
   /** Whether the browser promised to keep what is stored; undefined before it was asked. */
   readonly keeping: Signal<Keeping | undefined> = signal(undefined);
+  /** The bench timer, as this tab knows it. */
+  readonly benchTimer: Signal<BenchTimer | undefined> = signal(undefined);
   readonly files: FileCopies;
   /** The file of the open edition that is kept up to date, where there is one. */
   readonly backup: Signal<Backup | undefined> = signal(undefined);
@@ -91,6 +94,7 @@ export class Studio {
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>, prepare?: (session: Session) => void): Promise<void> {
     this.keepLooking();
+    void this.readBenchTimer();
     await this.files.load();
     const last = await this.home.preferences.get("lastEdition");
     if (last.ok && last.value !== undefined && (await this.openStored(last.value))) return;
@@ -187,6 +191,12 @@ export class Studio {
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 
+  /** Reads the bench timer, which is one for all tabs. */
+  async readBenchTimer(): Promise<void> {
+    const read = await this.home.preferences.get("benchTimer");
+    if (read.ok) this.benchTimer.value = read.value;
+  }
+
   /** Goes on in this tab with an edition that another tab writes. */
   async takeOver(): Promise<void> {
     await this.open?.takeOver();
@@ -244,6 +254,7 @@ export class Studio {
   /** Looks whether the open edition went on elsewhere or is gone, as when the page is shown again. */
   async wake(): Promise<void> {
     const { open, home } = this;
+    void this.readBenchTimer();
     await open?.wake();
     const last = await home.preferences.get("lastEdition");
     const isCleared = last.ok && last.value === undefined;

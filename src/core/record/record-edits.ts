@@ -32,7 +32,13 @@ export type Recording =
       /** Into which firing at each firing step; steps not named stay blank. */
       readonly firings: Readonly<Record<string, FiringWish>>;
     }
-  | { readonly act: AmountColumn; readonly step: string; readonly amount: number }
+  | {
+      readonly act: AmountColumn;
+      readonly step: string;
+      readonly amount: number;
+      /** Whether it is that of all pieces together, to be shared evenly by those that take part. */
+      readonly isTogether?: boolean;
+    }
   | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
   | { readonly act: "lost"; readonly step: string; readonly reason: string }
   | { readonly act: "not lost" }
@@ -197,13 +203,20 @@ function takenAt(step: Row): AmountRules | undefined {
 type Amount = Extract<Recording, { act: AmountColumn }>;
 const isAmountGiven = (recording: Recording): recording is Amount => isAmount(recording.act);
 
-function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount }: Amount): Result<RecordPlan> {
+function planAmount(
+  book: Workbook,
+  pieces: readonly Row[],
+  { act, step, amount: given, isTogether }: Amount,
+): Result<RecordPlan> {
   const key = `${step}.${act}`;
   const column = columnOf(book, "pieces", key);
   const row = rowOf(book, "route", step);
   const taken = row && takenAt(row);
   if (!column || taken?.column !== act) return fail(noStep(step));
   const scale = scaleOfUnit(column.unit, book.meta);
+  const sharers = isTogether ? pieces.filter((piece) => whyNotAt(book, piece, step) === undefined).length : 1;
+  // Four figures can be read, and are nearer than any stopwatch.
+  const amount = sharers > 1 ? Number((given / sharers).toPrecision(4)) : given;
   if (!isAllowed(book, specOf(column, { id: "", cells: {} }), amount))
     return fail(
       problem({
@@ -216,8 +229,16 @@ function planAmount(book: Workbook, pieces: readonly Row[], { act, step, amount 
   const draft = new PlanDraft(book);
   eachAtStep(book, draft, pieces, step, (piece) => draft.put(piece, key, amount));
   const shown = scale ? Number(scale.toShown(amount).toPrecision(6)) : amount;
-  const what = taken.inWords(String(shown), scale?.unit ?? column.unit);
+  const each = taken.inWords(String(shown), scale?.unit ?? column.unit);
+  const what = sharers > 1 ? `${taken.inWords(String(given), column.unit)} shared, ${each} each` : each;
   return ok(draft.finish(act, (ids) => `${stepTitle(book, step)}, ${what}: ${namePieces(book, ids)}`));
+}
+
+/** Why a piece can't have anything done to it at a step; undefined where it can. */
+function whyNotAt(book: Workbook, piece: Row, step: string): string | undefined {
+  const row = rowOf(book, "route", step);
+  const isOthers = row?.cells.who === "special" && !isStepFor(row, piece);
+  return goneBefore(book, piece, step) ?? (isOthers ? `${stepTitle(book, step)} is for special pieces` : undefined);
 }
 
 /** Does something at a step to each piece that can have it; the others are left out with the reason. */
@@ -228,12 +249,9 @@ function eachAtStep(
   step: string,
   put: (piece: Row) => boolean,
 ): void {
-  const row = rowOf(book, "route", step);
   for (const piece of pieces) {
-    const gone = goneBefore(book, piece, step);
-    if (gone) draft.leave(piece, gone);
-    else if (row?.cells.who === "special" && !isStepFor(row, piece))
-      draft.leave(piece, `${stepTitle(book, step)} is for special pieces`);
+    const why = whyNotAt(book, piece, step);
+    if (why) draft.leave(piece, why);
     else if (put(piece)) warnOfOrder(book, draft, piece, step);
     else draft.leave(piece, "so already");
   }

@@ -6,8 +6,17 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/choose-pieces";
 import { showPage } from "./go-to";
 
-/** What the Record page opens with: a plain recording, or steps besides. */
-export const recordWishOf = perSession(() => signal<"extra" | undefined>(undefined));
+/** What the Record page opens with in the place of a plain recording: steps besides, or minutes that were measured. */
+type RecordWish =
+  | { readonly act: "extra" }
+  | {
+      readonly act: "minutes";
+      readonly step: string;
+      readonly amount: string;
+      readonly isTogether: true;
+      readonly isTimed: true;
+    };
+export const recordWishOf = perSession(() => signal<RecordWish | undefined>(undefined));
 
 /** Opens a page for the chosen pieces: those named in the box stay so, selected rows are named in it. */
 export function openFor(session: Session, page: Page): void {

@@ -76,7 +76,7 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          recordWishOf(session).value = "extra";
+          recordWishOf(session).value = { act: "extra" };
           openFor(session, "record");
         }}
       >

@@ -133,7 +133,7 @@ function WayFirings({ session, form, step, chosen, change }: Props) {
 }
 
 function Amount(props: Props & { readonly act: AmountColumn }) {
-  const { session, form, step, change, act } = props;
+  const { session, form, step, change, act, chosen } = props;
   const amount = AMOUNTS.find(({ column }) => column === act);
   const usual = usualText(session, step);
   const field = amountField(session.book.value, step);
@@ -149,6 +149,9 @@ function Amount(props: Props & { readonly act: AmountColumn }) {
         hint={usual === "" ? undefined : `Blank is what the Route says is usual: ${usual}.`}
         onText={(text) => change({ amount: text })}
       />
+      {act === "minutes" && chosen.length > 1 ? (
+        <Choice {...props} label="These minutes are" field="isTogether" options={WHOSE_MINUTES} />
+      ) : null}
     </>
   );
 }
@@ -207,10 +210,15 @@ function Reasons({ session, form, change }: Props) {
   );
 }
 
+const WHOSE_MINUTES = [
+  [false, "For each piece"],
+  [true, "For all of them together"],
+] as const;
+
 interface ChoiceProps extends Props {
   readonly label: string;
-  readonly field: "grade" | "tier";
-  readonly options: readonly (readonly [value: string, title: string])[];
+  readonly field: "grade" | "tier" | "isTogether";
+  readonly options: readonly (readonly [value: string | boolean, title: string])[];
 }
 
 function Choice({ form, change, label, field, options }: ChoiceProps) {
@@ -221,7 +229,7 @@ function Choice({ form, change, label, field, options }: ChoiceProps) {
         {options.map(([value, title]) => (
           <button
             type="button"
-            key={value}
+            key={title}
             aria-pressed={form[field] === value}
             onClick={() => change({ [field]: value })}
           >

@@ -31,6 +31,10 @@ export interface BenchForm {
   readonly act: Act;
   readonly step: string;
   readonly amount: string;
+  /** Whether the amount is that of all chosen pieces together. */
+  readonly isTogether: boolean;
+  /** Whether it was measured by the bench timer, which is put away once it is recorded. */
+  readonly isTimed: boolean;
   readonly firings: Readonly<Record<string, FiringWish>>;
   readonly reason: string;
   readonly grade: "good" | "second" | "";
@@ -45,6 +49,8 @@ export const BLANK_FORM: BenchForm = {
   act: "done",
   step: "",
   amount: "",
+  isTogether: false,
+  isTimed: false,
   firings: {},
   reason: "",
   grade: "good",
@@ -136,7 +142,10 @@ export function needsFiring(book: Workbook, form: BenchForm, step: string): bool
 /** The recording that a form asks for; undefined while something is not chosen yet. */
 export function askedOf(session: Session, form: BenchForm, step: string): Asked | undefined {
   const { act } = form;
-  if (isAmount(act)) return { act, step, amount: typedAmount(session, step, form.amount) };
+  if (isAmount(act)) {
+    const isTogether = form.isTogether && act === "minutes" && form.amount.trim() !== "";
+    return { act, step, amount: typedAmount(session, step, form.amount), ...(isTogether ? { isTogether } : {}) };
+  }
   switch (act) {
     case "done":
       return { act, step, firings: form.firings };

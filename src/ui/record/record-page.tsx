@@ -1,10 +1,13 @@
 // The bench: wet hands, two minutes, forty pieces. Choose pieces, do one thing to all, read what will happen, record it.
 import "../shell/pages.css";
 import "./record.css";
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
+import { endTimer } from "../../app/keeping/bench-timer";
+import type { Studio } from "../../app/keeping/studio";
 import { waitingGroups } from "../../app/record/record";
 import { piecesAsText } from "../../core/record/choose-pieces";
+import { isAmount } from "../../core/sheets/step-kinds";
 import { PageWords } from "../controls/page-words";
 import { namedInBox, recordWishOf } from "../edition/chosen";
 import { newFiringWish } from "./firing-field";
@@ -12,6 +15,7 @@ import { RecordFields } from "./record-fields";
 import { RecordFoot } from "./record-foot";
 import { ACTS, askedOf, type BenchForm, BLANK_FORM, likelyStep, needsFiring } from "./record-form";
 import { RecordPieces } from "./record-pieces";
+import { TimerStart } from "./timer-start";
 import { useRecording } from "./use-recording";
 
 /** What stands in a field is typed over at once; piece numbers are typed on. */
@@ -20,11 +24,16 @@ function selectContent({ target }: FocusEvent): void {
 }
 
 /** The page “Record”. */
-export function RecordPage({ session }: { readonly session: Session }) {
+export function RecordPage({ session, studio }: { readonly session: Session; readonly studio: Studio }) {
   session.valuesVersion.value;
   const book = session.book.value;
-  const [typed, setForm] = useState<BenchForm>(() => ({ ...BLANK_FORM, act: recordWishOf(session).peek() ?? "done" }));
+  const [typed, setForm] = useState<BenchForm>(BLANK_FORM);
   const [last, setLast] = useState<readonly string[]>([]);
+  const wish = recordWishOf(session);
+  useEffect(() => {
+    if (wish.value) setForm({ ...BLANK_FORM, ...wish.value });
+    wish.value = undefined;
+  }, [wish.value]);
   const page = useRef<HTMLElement>(null);
   const named = namedInBox(session);
   const chosen = named?.ok ? named.value : [];
@@ -36,6 +45,7 @@ export function RecordPage({ session }: { readonly session: Session }) {
   const asked = askedOf(session, form, step);
   const recording = useRecording(session, chosen, asked, () => {
     setLast(chosen);
+    if (form.isTimed) void endTimer(studio);
     setForm({ ...BLANK_FORM, act: form.act });
     // The next thing to do is to choose again, at the top.
     page.current?.focus({ preventScroll: true });
@@ -92,6 +102,9 @@ export function RecordPage({ session }: { readonly session: Session }) {
             chosen={chosen}
             change={(to) => setForm({ ...form, ...to })}
           />
+          {isAmount(form.act) || form.act === "done" ? (
+            <TimerStart studio={studio} session={session} step={step} chosen={chosen} />
+          ) : null}
         </section>
       </div>
       <RecordFoot session={session} recording={recording} />

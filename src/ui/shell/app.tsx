@@ -148,6 +148,7 @@ export function App({ studio, update, openDemo }: AppProps) {
       <Figures session={session} />
       <SheetList session={session} />
       <main class="middle">
+        {studio.benchTimer.value ? <LazyTimer studio={studio} timer={studio.benchTimer.value} /> : null}
         {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
           <div class={session.sheet.value === "results" ? "sheet-view told-first" : "sheet-view"} key={session}>
@@ -188,6 +189,7 @@ const LazyCards = lazily(() => import("../plan/row-cards").then(({ RowCards }) =
 const LazyRowList = lazily(() => import("../edition/row-list").then(({ RowList }) => RowList));
 const LazyEmpty = lazily(() => import("../edition/empty-sheet").then(({ EmptySheet }) => EmptySheet));
 const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
+const LazyTimer = lazily(() => import("../record/timer-strip").then(({ TimerStrip }) => TimerStrip));
 const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
 /** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
 const fetchForKeeping = () =>
