@@ -25,7 +25,7 @@ function stretch(since: string | undefined, now: string): number {
 }
 
 /** A stretch longer than this is asked about before it counts; common practice, no source. */
-export const LONG_STRETCH_MS = 4 * 60 * 60 * 1000;
+const LONG_STRETCH_MS = 4 * 60 * 60 * 1000;
 
 /** Whether nobody has touched it for so long that it was most likely forgotten, as over night. */
 export function isForgotten({ since }: BenchTimer, now: string): boolean {
