@@ -5,6 +5,7 @@
 //   3 a piece lost at a step carries cost through that step and nothing after
 //   4 losses that plan and chance explain are shared over the pieces that passed the step, the excess goes to the period
 //   5 own + lost + in progress is everything put in
+import { counted } from "../core/counted";
 import { fail, ok, problem, type Result } from "../core/problem";
 import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { comparePieceNumbers } from "./allocate";
@@ -108,7 +109,7 @@ function weightlessLoad(firing: FiringCost) {
   return problem({
     code: "firing.weightless",
     where: `Firing ${firing.id}`,
-    found: `${firing.pieces} pieces that weigh or cover nothing`,
+    found: `${counted(firing.pieces, "piece")} without weight or area`,
     allowed: "pieces with the weight or shelf area that it is shared by",
     fix: "Enter weights or shelf areas, or share it by count.",
   });

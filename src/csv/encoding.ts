@@ -1,5 +1,6 @@
 // How the bytes of a file stand for text: seen from the bytes themselves, shown, and open to another choice. A file that
 // is no text at all is recognised by its beginning, before the rest of it is read.
+import { counted } from "../core/counted";
 import { type Problem, problem } from "../core/problem";
 
 /** Names as the Encoding Standard (WHATWG) has them. */
@@ -146,7 +147,7 @@ export function decodeBytes(
     problem({
       code: "csv.encoding",
       where,
-      found: `${count} ${count === 1 ? "character" : "characters"} that can't be read as ${ENCODING_NAMES[encoding]}`,
+      found: `${counted(count, "character")} that can't be read as ${ENCODING_NAMES[encoding]}`,
       allowed: "text in one encoding",
       fix: "Choose another encoding and look at the letters with accents.",
     }),

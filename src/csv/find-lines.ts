@@ -1,5 +1,6 @@
 // Which row each line of a file is for, and which lines can't be imported at all.
 
+import { counted } from "../core/counted";
 import { freshRowId } from "../core/document/edits";
 import { SHEET_MOST } from "../core/document/limits";
 import type { SheetKey, Workbook } from "../core/document/workbook";
@@ -108,7 +109,7 @@ function refusalOfLine(
       `The quotation mark that begins on line ${row.brokenBy} has no other half, or text after it.`,
     ];
   if (isTooLong(row, table.header.length))
-    return ["csv.long", `It has ${row.cells.length} cells and there are ${table.header.length} columns.`];
+    return ["csv.long", `It has ${counted(row.cells.length, "cell")} for ${counted(table.header.length, "column")}.`];
   if (name.trim() === "") return ["csv.nameless", "It does not say which row it is for."];
   if (name.includes(UNREADABLE)) return ["csv.encoding", "It holds letters that can't be read."];
   if (name.length > LONGEST_NAME) return ["csv.name", `The name is longer than ${LONGEST_NAME} characters.`];
@@ -123,7 +124,7 @@ function refusalOfLine(
 /** Several rows of one name are told apart only by their order, all present. */
 function refusalOfCount(rows: number, lines: number): Refusal | undefined {
   if (rows === 1 || lines === rows) return undefined;
-  return ["csv.several", `The sheet has ${rows} rows of this name and the file ${lines}.`];
+  return ["csv.several", `The sheet has ${counted(rows, "row")} of this name and the file ${lines}.`];
 }
 
 interface NamedLine {
@@ -179,7 +180,7 @@ function freshIds(
     refusal: () =>
       rows.length + given < SHEET_MOST.rows
         ? undefined
-        : ["csv.rows", `The sheet can't have more than ${SHEET_MOST.rows} rows.`],
+        : ["csv.rows", `The sheet can't have more than ${counted(SHEET_MOST.rows, "row")}.`],
     next: () => {
       given += 1;
       return `${prefix}${first + given - 1}`;

@@ -1,4 +1,5 @@
 // The questions of an import, each with the options that answer it.
+import { counted, plural } from "../core/counted";
 import { LABEL_COLUMNS } from "../core/document/access";
 import type { SheetKey, Workbook } from "../core/document/workbook";
 import type { DateReading } from "./date-text";
@@ -235,7 +236,7 @@ function missingQuestion(findings: ImportFindings): ImportQuestion[] {
   return [
     {
       about: "missing",
-      text: `The sheet has no row for ${count} ${count === 1 ? "line" : "lines"} of the file. Add ${count === 1 ? "it" : "them"}?`,
+      text: `The sheet has no row for ${counted(count, "line")} of the file. Add ${plural(count, "it", "them")}?`,
       examples,
       answers: [{ label: "Add", options: { addMissing: true } }],
     },

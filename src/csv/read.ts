@@ -1,5 +1,7 @@
 // A CSV file as a table: its delimiter and decimal mark are found in the data and shown, and every row knows its line in the file.
+
 import Papa from "papaparse";
+import { counted } from "../core/counted";
 import { type Problem, problem } from "../core/problem";
 import { type DecimalMark, type NumberSeen, readDecimalMark } from "./number-text";
 import { findHeader, isRemark, type Quote, quoteMark, seesRemarks, sniffDelimiter, sniffQuote } from "./sniff";
@@ -249,7 +251,7 @@ function lengthProblem(where: string, width: number, row: TableRow): Problem[] {
     problem({
       code: isShort ? "csv.short" : "csv.long",
       where: `${where}, line ${row.line}`,
-      found: `${row.cells.length} ${row.cells.length === 1 ? "cell" : "cells"}`,
+      found: counted(row.cells.length, "cell"),
       allowed: `${width}, as many as there are column names`,
       fix: isShort
         ? "Its missing cells are left as they are."

@@ -183,7 +183,7 @@ describe("kilns with levels", () => {
     expect(glaze[0]?.state?.levels.map((level) => level.pieces.length)).toEqual([4, 4]);
     expect(glaze[1]?.company).toMatchObject({ pieces: 8 });
     expect(moveTo(session, boardOf(), new Set(["p128"]), glaze[0]?.load.key ?? 0)).toBe(true);
-    expect(boardOf().views.flatMap(({ problems }) => problems)[0]).toContain("do not go on its shelves together");
+    expect(boardOf().views.flatMap(({ problems }) => problems)[0]).toContain("do not all go on its shelves");
   });
 
   test("wait until the sizes are computed", () => {

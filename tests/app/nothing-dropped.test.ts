@@ -254,7 +254,7 @@ describe("edits set aside", () => {
     expect(notes(tab)).toEqual(["one", "two"]);
     expect(tab.told.at(-1)).toBe("Put back 2 edits, as far as they fit. What does not stays set aside:");
     expect(tab.studio.session.value?.notices.value.at(-1)?.details).toEqual([
-      "Typed one: 1 of 1 cells hold something else by now, or are gone.",
+      "Typed one: 1 of 1 cell no longer holds what it did, or is gone.",
     ]);
     expect(listed(tab)[0]?.edits.length).toBe(1);
     tab.studio.session.value?.undo();

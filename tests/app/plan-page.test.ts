@@ -59,7 +59,7 @@ describe("what is still the template's", () => {
     keep(session, [WAGE]);
     expect(isExample(session.book.value, WAGE)).toBe(false);
     expect(rawAt(session.book.value, WAGE)).toBe(20);
-    expect(session.history.value.done.at(-1)?.label).toBe("Keep an amount");
+    expect(session.history.value.done.at(-1)?.label).toBe("Keep 1 amount");
     keep(session, left);
     expect(leftIn(session.book.value)).toEqual([]);
     typeInto(session, cell("special_wanted"), "6", undefined);

@@ -184,7 +184,7 @@ describe("a case", () => {
     expect(useCase(session, desk.tried.value)).toBe(true);
     await settled();
     expect(session.history.value.done.map(({ label }) => label)).toEqual([
-      "Use the case: Glaze firing: planned loss 12\u202f%, Gold: pack price €\u00a0120.00, Pieces to start 60\u00a0pieces",
+      "Use the case: Glaze firing: planned loss 12\u202f%, Gold: pack price €\u00a0120.00 and Pieces to start 60\u00a0pieces",
     ]);
     expect([rawAt(session.book.value, lossCell("firing")), rawAt(session.book.value, STARTS)]).toEqual([0.12, 60]);
     const found = await answered("losses");

@@ -33,7 +33,7 @@ describe("edits of another state", () => {
       {
         of: pasted,
         change: edit("paste", note("p2", "y", "other"), note("p9", "z")),
-        why: "2 of 3 cells hold something else by now, or are gone",
+        why: "2 of 3 cells no longer hold what they did, or are gone",
       },
     ]);
   });

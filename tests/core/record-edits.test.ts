@@ -89,10 +89,10 @@ describe("one thing at a step", () => {
   test("out of order is warned of and can be done all the same", () => {
     const cast = run(book, all, done("fettle"));
     const made = plan(cast, ["p1"], { act: "coats", step: "glaze", amount: 2 });
-    expect(notes(made.warnings)).toEqual(["out of order: not done yet: Bisque [p1]"]);
+    expect(notes(made.warnings)).toEqual(["out of order: has not had Bisque yet [p1]"]);
     expect(cells(applyChange(cast, recordChange(cast, made, AT)), "p1")["glaze.coats"]).toBe(2);
     const late = plan(cast, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
-    expect(notes(late.warnings)).toEqual(["out of order: not done yet: Bisque, Glaze [p1]"]);
+    expect(notes(late.warnings)).toEqual(["out of order: has not had Bisque and Glaze yet [p1]"]);
   });
 
   test("one firing at two steps of a piece is asked about, whichever way it gets there", () => {
@@ -151,7 +151,7 @@ describe("lost, passed, tier and note", () => {
     const made = plan(further, ["p1", "p2"], { act: "lost", step: "bisque", reason: "" });
     expect(notes(made.warnings)).toEqual([
       "has had later steps, and no longer bears them: Glaze [p1]",
-      "out of order: not done yet: Cast, Fettle [p2]",
+      "out of order: has not had Cast and Fettle yet [p2]",
       "is in no firing at Bisque, and bears none of it; put it in first if it was there [p2]",
     ]);
   });
@@ -160,7 +160,7 @@ describe("lost, passed, tier and note", () => {
     const lost = run(book, ["p1"], { act: "lost", step: "cast", reason: "" });
     const made = plan(lost, ["p1", "p3"], { act: "passed", grade: "good" });
     expect(notes(made.leftOut)).toEqual(["lost at Cast [p1]"]);
-    expect(notes(made.warnings)).toEqual(["still to come: Cast, Fettle, Bisque, Glaze, Glaze firing [p3]"]);
+    expect(notes(made.warnings)).toEqual(["still to come: Cast, Fettle, Bisque, Glaze and Glaze firing [p3]"]);
   });
 
   test("a note is added to what is there", () => {

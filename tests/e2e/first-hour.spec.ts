@@ -45,7 +45,7 @@ test("the start dialog says what the answers come to before anything is made", a
 test("a sheet with nothing to show says why and what to do", async ({ page }) => {
   await open(page);
   await page.getByLabel("Show only rows with this text").fill("no such piece");
-  await expect(page.getByTestId("empty-sheet")).toContainText("None of the 141 rows fits “no such piece”.");
+  await expect(page.getByTestId("empty-sheet")).toContainText("No row fits “no such piece”; the sheet has 141 rows.");
   await page.getByRole("button", { name: "Show all rows" }).click();
   await expect(page.getByTestId("row-count")).toContainText("141 rows");
   await page.getByRole("button", { name: /^Tariffs/ }).click();

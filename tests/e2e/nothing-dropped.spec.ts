@@ -169,7 +169,7 @@ test("edits set aside are listed, put back as one step as far as they fit, and d
   await page.keyboard.press("Enter");
   await expect(page.getByTestId("notice-refused").last()).toContainText("Put back 2 edits, as far as they fit.");
   await expect(page.getByTestId("notice-refused").last()).toContainText(
-    "Typed older: 1 of 1 cells hold something else",
+    "Typed older: 1 of 1 cell no longer holds what it did",
   );
   expect([await noteOf(page, "019"), await noteOf(page, "020")]).toEqual(["from before", "as it is now"]);
   await page.keyboard.press("Control+z");

@@ -1,10 +1,13 @@
 // The pieces still on their way as the calendar takes them: what is ahead of each, the firing it is planned for, and how
 // long it still rests; and those the plan has yet to start.
+
 import { dayNumber, isoDay } from "../../ceramics/calendar/days";
 import type { CalendarPiece, PlannedFiring } from "../../ceramics/calendar/route-tasks";
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
 import { doneColumnOf } from "../../core/steps/piece-steps";
+import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
 import { isUnderWay, lastHad, stepsAhead } from "../edition/view";
 import { isAhead } from "../loads/loads";
@@ -93,7 +96,7 @@ function restsUntil(session: Session, step: Row, recorded: string | undefined, n
   if (rest <= 0) return undefined;
   if (recorded === undefined)
     notes.push(
-      `Pieces last at ${rowLabel("route", step)} are taken to begin their ${rest} days of rest today: the run log does not say when it was done.`,
+      `Pieces last at ${rowLabel("route", step)} are taken to begin their ${counted(rest, "day", "days", showNumber(rest, 0, 2, session.formats.locale))} of rest today: the run log does not say when it was done.`,
     );
   const from = dayNumber(recorded ?? session.today()) ?? 0;
   const until = isoDay(Math.ceil(from + rest));

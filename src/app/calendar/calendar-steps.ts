@@ -1,9 +1,11 @@
 // The steps still ahead as the calendar takes them: minutes of work, days of rest, and for a firing the kiln, its room and
 // the hours it is taken.
+
 import type { CalendarPiece, CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
 import { loadsInTurn } from "../../ceramics/loads/propose";
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
@@ -120,7 +122,7 @@ function kilnFor(
 }
 
 function hoursNote(session: Session, title: string, kiln: string, { hours, how }: KilnHours): string {
-  const lead = `${title} takes ${kiln} ${showNumber(hours, 0, 1, session.formats.locale)} hours`;
+  const lead = `${title} takes ${kiln} ${counted(hours, "hour", "hours", showNumber(hours, 0, 1, session.formats.locale))}`;
   if (how === "typed") return `${lead}, as on the Kilns sheet.`;
   if (how === "by its build") return `${lead} to heat and cool, calculated from its build, the programme and the load.`;
   return `${lead}: its usual hours and a guess of ${GUESSED_COOLING_HOURS} to cool. Enter what it takes on the Kilns sheet.`;

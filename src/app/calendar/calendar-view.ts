@@ -1,4 +1,5 @@
 // The calendar in words: sentences, a table and what the picture shows.
+
 import { DAY_MINUTES, dayNumber, isoDay, weekdayOf } from "../../ceramics/calendar/days";
 import type { HoldUp } from "../../ceramics/calendar/held-up";
 import type { Ready } from "../../ceramics/calendar/ready";
@@ -6,6 +7,7 @@ import type { Remedy, RemedyWay } from "../../ceramics/calendar/remedies";
 import type { CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { Slot, Task } from "../../ceramics/calendar/schedule";
 import type { CalendarBar, CalendarPicture } from "../../charts/calendar-plots";
+import { counted } from "../../core/counted";
 import { dayName } from "../edition/day-name";
 import { showNumber } from "../edition/format";
 
@@ -17,7 +19,7 @@ export function timeName(minute: number, locale: string): string {
   return `${dayName(isoDay(day), locale, "short")} ${two(Math.floor(into / 60))}:${two(into % 60)}`;
 }
 
-const days = (count: number) => `${count} ${count === 1 ? "day" : "days"}`;
+const days = (count: number) => counted(count, "day");
 
 /** The answer in one sentence. */
 export function headline({ slots, finish, due, slackDays }: Ready, locale: string): string {
@@ -57,7 +59,7 @@ function holdUpName({ kind, name }: HoldUp): string {
 function holdUpWords({ kind, name, times }: HoldUp): string {
   switch (kind) {
     case "kiln":
-      return times === 1 ? `one firing in ${name}` : `${times} firings in ${name}`;
+      return `${counted(times, "firing")} in ${name}`;
     case "work":
       return `work at ${name}`;
     case "rest":
@@ -75,13 +77,13 @@ const WEEKDAYS = ["Mondays", "Tuesdays", "Wednesdays", "Thursdays", "Fridays", "
 export function remedyWords(way: RemedyWay, locale: string): string {
   switch (way.kind) {
     case "day":
-      return `work on ${WEEKDAYS[way.weekday]}, ${showNumber(way.hours, 0, 1, locale)} hours`;
+      return `work on ${WEEKDAYS[way.weekday]}, ${counted(way.hours, "hour", "hours", showNumber(way.hours, 0, 1, locale))}`;
     case "hours":
-      return `work ${way.more} ${way.more === 1 ? "hour" : "hours"} more on every working day`;
+      return `work ${counted(way.more, "hour")} more on every working day`;
     case "days off":
       return way.days.length === 1
         ? `work on the day off, ${dayName(way.days[0] ?? "", locale, "short")}`
-        : `work on the ${way.days.length} days off`;
+        : `work on the ${counted(way.days.length, "day")} off`;
     case "person":
       return "one more person at work";
     case "kiln":

@@ -1,4 +1,5 @@
 // Everything that can be done, in one table: buttons, shortcuts and help all come from here.
+import { counted } from "../../core/counted";
 import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
 import { type Change, isEmptyChange } from "../../core/document/change";
 import { type CellEntry, clearCells, type EntryOutcome, writeEntries } from "../../core/document/edits";
@@ -69,7 +70,7 @@ export function writeCells(
 ): boolean {
   const book = session.book.value;
   const verb = { typed: "Typed", pasted: "Pasted", filled: "Filled", cleared: "Cleared" }[how];
-  const label = `${verb} ${entries.length === 1 && entries[0] ? labelOf(session, entries[0].cell) : `${entries.length} cells`}`;
+  const label = `${verb} ${entries.length === 1 && entries[0] ? labelOf(session, entries[0].cell) : counted(entries.length, "cell")}`;
   // Clearing gives a computed cell back to its formula: that is no override and needs no asking.
   const outcome =
     how === "cleared"
@@ -93,19 +94,25 @@ export function writeCells(
   const kept = entries.length - outcome.refused.length;
   const beyond =
     overflow > 0
-      ? [`${overflow} pasted cells lay beyond the sheet and were left out. Add pieces first, then paste again.`]
+      ? [
+          `${counted(overflow, "pasted cell lay beyond the sheet and was", "pasted cells lay beyond the sheet and were")} left out. Add pieces first, then paste again.`,
+        ]
       : [];
   if (outcome.refused.length === 1 && entries.length === 1)
     session.refuse(outcome.refused, undefined, entries[0]?.cell);
   else if (outcome.refused.length > 0)
-    session.tell("refused", `${kept} of ${entries.length} cells ${how}; ${outcome.refused.length} kept as they were.`, [
-      ...outcome.refused.slice(0, 50).map(({ message }) => message),
-      ...(outcome.refused.length > 50 ? [`… and ${outcome.refused.length - 50} more`] : []),
-      ...beyond,
-    ]);
-  else if (beyond.length > 0) session.tell("refused", `${kept} cells ${how}.`, beyond);
+    session.tell(
+      "refused",
+      `${kept} of ${counted(entries.length, "cell")} ${how}; ${outcome.refused.length} kept as they were.`,
+      [
+        ...outcome.refused.slice(0, 50).map(({ message }) => message),
+        ...(outcome.refused.length > 50 ? [`… and ${outcome.refused.length - 50} more`] : []),
+        ...beyond,
+      ],
+    );
+  else if (beyond.length > 0) session.tell("refused", `${counted(kept, "cell")} ${how}.`, beyond);
   else if (how === "pasted" && entries.length > 1)
-    session.tellDone(`${kept} cells pasted.`, outcome.messages.slice(0, 50));
+    session.tellDone(`${counted(kept, "cell")} pasted.`, outcome.messages.slice(0, 50));
   else if (outcome.messages.length > 0) session.tellDone(`${outcome.messages[0]}`, outcome.messages.slice(1, 50));
   return outcome.refused.length === 0;
 }
@@ -124,7 +131,9 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
     return column && row && row.cells[column.key] !== undefined && specOf(column, row).formula !== undefined;
   });
   const count = overridden.length;
-  session.commit(clearCells(session.book.value, overridden, `Given back to the formula: ${count} cells`).change);
+  session.commit(
+    clearCells(session.book.value, overridden, `Given back to the formula: ${counted(count, "cell")}`).change,
+  );
 }
 
 /** Undoes the last step and says what it was. */

@@ -1,4 +1,5 @@
 // Rows of the short sheets, new ones with sensible first values, and pieces more or fewer; fetched when first wanted.
+import { counted, plural } from "../../core/counted";
 import { addRows, freshRowId, removeRows } from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
@@ -103,13 +104,13 @@ export function removePieces(session: Session, ids: readonly string[]): void {
   if (left.length > 0)
     session.tell(
       "refused",
-      `${left.length} ${left.length === 1 ? "piece stays" : "pieces stay"}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
+      `${counted(left.length, "piece stays", "pieces stay")}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
     );
 }
 
 /** Removes rows of a sheet; a step of the route goes with its columns, by `removeRouteStep`. */
 export function removeSheetRows(session: Session, sheet: Exclude<SheetKey, "route">, rows: readonly string[]): boolean {
-  const noun = rows.length === 1 ? "row" : "rows";
+  const noun = plural(rows.length, "row");
   return commit(
     session,
     removeRows(

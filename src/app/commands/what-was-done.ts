@@ -1,4 +1,5 @@
 // What was done in an edition, step by step, with the way back to each.
+import { counted } from "../../core/counted";
 import type { History } from "../../core/document/history";
 import type { Session } from "../edition/session";
 
@@ -27,6 +28,6 @@ export function doneLines({ done, undone }: History): readonly DoneLine[] {
 export function goToLine(session: Session, { by, label }: DoneLine): string | undefined {
   if (by === 0 || !session.walk(by)) return undefined;
   const count = Math.abs(by);
-  const steps = `${count} ${count === 1 ? "step" : "steps"} ${by < 0 ? "undone" : "redone"}`;
+  const steps = `${counted(count, "step")} ${by < 0 ? "undone" : "redone"}`;
   return `${steps}. The edition is as it was ${label === undefined ? "before all of these" : `after: ${label}`}.`;
 }

@@ -1,5 +1,7 @@
 // Bringing a CSV file in, from the file to one undo step. The file is read in a worker; nothing is touched until it is asked for.
+
 import { type Signal, signal } from "@preact/signals";
+import { counted } from "../../core/counted";
 import type { Change } from "../../core/document/change";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
@@ -108,7 +110,9 @@ export class CsvImport {
     const { added, changed, refused } = shown.report.counts;
     session.tellDone(
       `Imported ${shown.preview.name}: ${added} added, ${changed} changed, ${refused} refused.`,
-      shown.report.rejectedCount > refused ? [`${shown.report.rejectedCount} cells were left as they are.`] : [],
+      shown.report.rejectedCount > refused
+        ? [`${counted(shown.report.rejectedCount, "cell was left as it is", "cells were left as they are")}.`]
+        : [],
     );
     return true;
   }

@@ -1,4 +1,5 @@
 // Edits that were set aside because they did not fit the edition when it was opened: put back as far as they fit, or given up.
+import { counted } from "../../core/counted";
 import { fitEdits } from "../../core/document/fit-edits";
 import type { AsideEdits } from "../../storage/last-edits";
 import type { KeptEdition } from "./kept-edition";
@@ -6,7 +7,8 @@ import type { KeptEdition } from "./kept-edition";
 /** Makes one change of what still fits; what does not stays set aside, with a message. */
 export function applyAside({ session, unsaved }: KeptEdition, one: AsideEdits): void {
   const [first] = one.edits;
-  const label = one.edits.length === 1 ? `Put back: ${first?.change.label}` : `Put back ${one.edits.length} edits`;
+  const label =
+    one.edits.length === 1 ? `Put back: ${first?.change.label}` : `Put back ${counted(one.edits.length, "edit")}`;
   const changes = one.edits.map(({ change }) => change);
   const { change, left } = fitEdits(session.book.value, changes, label);
   if (!session.commit(change)) return;

@@ -1,5 +1,6 @@
 // Edits that another page made, or this one before it lost its lock, and what becomes of them: put back, set aside, or kept
 // apart as an edition of their own.
+import { counted } from "../../core/counted";
 import { soundAfter } from "../../core/document/check-cells";
 import type { Problem } from "../../core/problem";
 import { type EditionStore, type EditStamp, isReached, NOT_YET_STORED } from "../../storage/edition-store";
@@ -46,7 +47,7 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
     "refused",
     left.length === 1
       ? `Put back what was done just before the page was closed: ${left[0]?.change.label}.`
-      : `Put back ${left.length} edits made just before the page was closed.`,
+      : `Put back ${counted(left.length, "edit")} made just before the page was closed.`,
   );
   return stamp;
 }

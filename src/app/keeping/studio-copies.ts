@@ -1,5 +1,6 @@
 // Earlier copies of editions: listed, looked at, put back as one step that can be undone, or opened as editions of their own.
 // None of this ever writes over an edition without a way back.
+import { counted } from "../../core/counted";
 import { differenceBetween } from "../../core/document/difference";
 import type { Workbook } from "../../core/document/workbook";
 import type { CopyNote } from "../../storage/copies";
@@ -84,7 +85,10 @@ export async function removeCopies(studio: Studio, edition: string, notes: reado
   );
   if (!removed.ok) return studio.tell(removed.problems);
   const characters = notes.reduce((sum, { size }) => sum + size, 0);
-  studio.session.value?.tell("done", `Removed ${notes.length} copies, about ${sizeText(characters)}.`);
+  studio.session.value?.tell(
+    "done",
+    `Removed ${counted(notes.length, "copy", "copies")}, about ${sizeText(characters)}.`,
+  );
 }
 
 /** Removes every copy without a name of the open edition, to make room, and writes again what could not be written. */

@@ -1,8 +1,10 @@
 // Loads as the maker arranges them before they become firings: moved, renamed, given a kiln, a programme and a day.
 // A draft is not part of the document; the firings made from it are.
+
 import type { LoadKiln } from "../../ceramics/loads/kiln-room";
 import { type LoadState, weighLoad } from "../../ceramics/loads/load";
 import { type Company, companyFor, type Proposal } from "../../ceramics/loads/propose";
+import { listed } from "../../core/counted";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { type LoadCosts, type LoadsRead, programmeOf, type UnreadFiring, type Waiting } from "./loads";
 
@@ -82,7 +84,7 @@ export function movePieces(
       problem({
         code: "load.programme",
         where: target ? `Load ${target.name}` : "A new load",
-        found: `${apart.map(({ id }) => id).join(", ")}, fired by ${apart[0]?.firing}`,
+        found: `${listed(apart.map(({ id }) => id))}, fired by ${apart[0]?.firing}`,
         allowed: `pieces fired by ${firing}`,
         fix: "Pieces share a load only where their programmes are the same.",
       }),

@@ -1,4 +1,6 @@
 // The bench sheet: every piece that waits, under the step it waits for, with what the Route says of that step.
+
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
@@ -6,6 +8,7 @@ import type { Caution } from "../../core/sheets/caution-texts";
 import { cautionsOfStep } from "../../core/sheets/cautions";
 import type { TimeRule } from "../../core/sheets/kinds/kind";
 import { amountOf, isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
+import { showNumber } from "../edition/format";
 import { nextStep } from "../edition/view";
 import { programmePeak } from "./programme";
 import {
@@ -100,7 +103,10 @@ function stepFacts(source: PaperSource, row: Row, count: number): readonly Fact[
     ["Area", rules?.ownOfPiece.includes("area") && area !== undefined ? withUnit(source, area, "cm²") : undefined],
     [rules?.material?.title ?? "", rules?.material && materialText(source, row, rules.material.decimals, count)],
     ["Time", timeText(source, row, rules?.time, usual, count)],
-    ["Then rests", rest ? `${rest} ${rest === 1 ? "day" : "days"} before the next step` : undefined],
+    [
+      "Then rests",
+      rest ? `${counted(rest, "day", "days", showNumber(rest, 0, 2, source.locale))} before the next step` : undefined,
+    ],
     ...(isFiringStep(row) ? firingFacts(source, row, count) : []),
   ]);
 }
@@ -137,6 +143,6 @@ function firingFacts(
   return [
     ["Kiln", textIn(row, "kiln")],
     ["Programme", [textIn(row, "programme"), peak && temperatureText(source, peak)].filter(Boolean).join(", to ")],
-    ["Room", room ? `${room} pieces a load: these ${count} are ${loads} ${loads === 1 ? "load" : "loads"}` : undefined],
+    ["Room", room ? `${counted(room, "piece")} a load: these ${count} are ${counted(loads, "load")}` : undefined],
   ];
 }

@@ -1,5 +1,6 @@
 // The firing sheet: one firing, its programme and its load, and lines for what is read while it runs.
 
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
@@ -120,7 +121,7 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
     textIn(row, "kiln"),
     kw && withUnit(source, kw, "kW"),
     height && `${withUnit(source, height, "cm")} high inside`,
-    levels && `${levels} ${levels === 1 ? "level" : "levels"} of ware`,
+    levels && `${counted(levels, "level")} of ware`,
   ];
   return factsOf([
     ["Kiln", build.filter(Boolean).join(", ")],

@@ -1,5 +1,7 @@
 // What a drawing of a kiln is made from: chamber and wall in centimetres, and the same in words.
+
 import { chamberLitres } from "../../ceramics/kiln/geometry";
+import { listed } from "../../core/counted";
 import { shownAmount, shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
 
@@ -40,8 +42,7 @@ export function kilnDrawing(session: Session, row: string): KilnDrawing | string
     depth || isRound ? "" : "depth",
     height ? "" : "chamber height",
   ].filter(Boolean);
-  if (!width || !depth || !height)
-    return `To be drawn it needs its ${new Intl.ListFormat("en-GB").format(missing)} inside.`;
+  if (!width || !depth || !height) return `To be drawn it needs its ${listed(missing)} inside.`;
   const layers = (["brick", "backing"] as const).flatMap((column): DrawnLayer[] => {
     const mm = amount(`${column}_mm`);
     return mm ? [{ column, cm: mm / 10 }] : [];

@@ -1,4 +1,5 @@
 // What was seen becomes the plan.
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import { type CellEntry, writeEntries } from "../../core/document/edits";
 import type { Session } from "../edition/session";
@@ -23,7 +24,7 @@ export function planWhatWasSeen(session: Session): void {
   if (entries.length === 0) session.tell("refused", "Nothing has been seen yet: no piece has entered a step.", details);
   else
     session.tellDone(
-      `The planned loss of ${entries.length} steps is what was seen. Look at “at least” and “at most”: few pieces say little.`,
+      `The planned loss of ${counted(entries.length, "step")} is what was seen. Look at “at least” and “at most”: few pieces say little.`,
       details,
     );
 }

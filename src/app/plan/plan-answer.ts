@@ -1,4 +1,5 @@
 // What the Plan page answers: what a piece of each tier costs and why, how many to start, the price, what the plan leaves.
+import { plural } from "../../core/counted";
 import type { CellName } from "../../core/document/access";
 import {
   COST_PARTS,
@@ -106,6 +107,6 @@ export function gapOf(session: Session): PieceGap | undefined {
   if (starts === undefined || starts === rows) return undefined;
   if (starts < rows && phaseOf(session) !== "before") return undefined;
   const count = (number: number) => showNumber(number, 0, 0, session.formats.locale);
-  const words = `Pieces has ${count(rows)} ${rows === 1 ? "row" : "rows"} for ${count(starts)} ${starts === 1 ? "start" : "starts"}.`;
+  const words = `Pieces has ${count(rows)} ${plural(rows, "row")} for ${count(starts)} ${plural(starts, "start")}.`;
   return { rows, starts, words, add: starts - rows };
 }

@@ -1,6 +1,8 @@
 // Typing into the fields of the Plan page: the grid's own commands and rules, one step of the one undo stack a field, and
 // what is still the template's said to be the maker's.
+
 import { batch } from "@preact/signals";
+import { counted } from "../../core/counted";
 import type { CellName } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
 import { keepExamples } from "../../core/document/examples";
@@ -37,6 +39,6 @@ export async function enterFormula(session: Session, cell: CellName, typed: stri
 
 /** Says of amounts that they are right as the template has them. */
 export function keep(session: Session, cells: readonly CellName[]): void {
-  const label = cells.length === 1 ? "Keep an amount" : `Keep ${cells.length} amounts`;
+  const label = `Keep ${counted(cells.length, "amount")}`;
   session.commit(keepExamples(session.book.value, cells, label));
 }

@@ -1,6 +1,8 @@
 // What was seen, here and in earlier editions, held against the plan: in words, with how well it is known, and to be taken
 // over one by one or together.
+
 import { type Known, type Measured, meanAcross, rateAcross } from "../../ceramics/across";
+import { counted, plural } from "../../core/counted";
 import { type CellName, columnOf, rawAt, rowLabel } from "../../core/document/access";
 import type { Operation } from "../../core/document/change";
 import { isAllowed, takesEntry } from "../../core/document/entry";
@@ -52,8 +54,7 @@ function seenOfSteps(book: Workbook, elsewhere: readonly SeenEdition[]): Readonl
 
 function numbersOf(session: Session, row: Row, steps: readonly SeenStep[]): readonly SeenNumber[] {
   const title = rowLabel("route", row);
-  const count = (number: number, noun = "piece") =>
-    `${showNumber(number, 0, 0, session.formats.locale)} ${noun}${number === 1 ? "" : "s"}`;
+  const count = (number: number, noun = "piece") => counted(number, noun);
   const rate = (column: string, counts: readonly Rate[], words: (lost: number, of: string) => string) => {
     const some = counts.filter(({ entered }) => entered > 0);
     const known = some.length === 0 ? undefined : rateAcross(some, CONFIDENCE);
@@ -70,7 +71,7 @@ function numbersOf(session: Session, row: Row, steps: readonly SeenStep[]): read
   };
   const needed = steps.flatMap((step) => (step.needed ? [{ entered: step.needed.came, lost: step.needed.had }] : []));
   return [
-    ...rate("loss", steps, (lost, of) => `${title}: ${lost} of ${of} ${lost === 1 ? "was" : "were"} lost`),
+    ...rate("loss", steps, (lost, of) => `${title}: ${lost} of ${of} ${plural(lost, "was", "were")} lost`),
     ...(row.cells.who === "as needed"
       ? rate("needed", needed, (had, of) => `${title}: ${had} of ${of} needed it`)
       : []),
@@ -183,7 +184,7 @@ export function takeSeen(session: Session, numbers: readonly SeenNumber[]): bool
     .filter(({ stands }) => stands === "takes" || stands === "fits")
     .map(({ cell, value }): Operation => ({ kind: "cell", ...cell, was: rawAt(book, cell), is: value }));
   const first = numbers[0];
-  const what = numbers.length === 1 && first ? first.words.split(";")[0] : `${operations.length} numbers`;
+  const what = numbers.length === 1 && first ? first.words.split(";")[0] : counted(operations.length, "number");
   const label = `Plan with what was seen: ${what}`.slice(0, 200);
   return session.commit({ label, operations });
 }

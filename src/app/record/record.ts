@@ -1,5 +1,6 @@
 // Recording in an open edition: who waits for what, what a recording would do, and doing it as one step of the history.
 
+import { counted } from "../../core/counted";
 import { rowOf } from "../../core/document/access";
 import { applyChange } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
@@ -132,7 +133,7 @@ export function takeEntryBack(session: Session, id: string): boolean {
     return false;
   }
   const { change, restored, left } = taken.value;
-  const cells = restored === 1 ? "1 cell is as it was" : `${restored} cells are as they were`;
+  const cells = counted(restored, "cell is as it was", "cells are as they were");
   if (!commit(session, ok(change), `${change.label}. ${cells} before.`)) return false;
   if (left.length > 0)
     session.tell("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));

@@ -1,5 +1,6 @@
 // Ways forward for a flawed piece, from now on only: what each takes and brings, which to choose and why. What was spent
 // already is shown and never counted.
+
 import {
   type LeavingWay,
   type RescueInput,
@@ -10,6 +11,7 @@ import {
 import { netFetch } from "../../accounts/net-fetch";
 import { workAtStep } from "../../accounts/piece-cost";
 import type { PlainEntry, PlainStep } from "../../accounts/plain-edition";
+import { listed } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
@@ -128,7 +130,7 @@ function pieceProblems(rows: readonly Row[]): readonly Problem[] {
   if (rows.length === 0)
     return [problem({ code: "rescue.piece", where: "Rescue", found: "", allowed: "a flawed piece, or several alike" })];
   const lost = rows.filter(({ cells }) => cells.lost_at !== undefined);
-  const names = lost.map((row) => rowLabel("pieces", row)).join(", ");
+  const names = listed(lost.map((row) => rowLabel("pieces", row)));
   return lost.length === 0
     ? []
     : [

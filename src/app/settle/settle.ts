@@ -1,5 +1,6 @@
 // What leaves the sheets: journal, inventory and statements, from the open edition. Nothing is given out unless the plain
 // calculation and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
+
 import { buildPieceCosts } from "../../accounts/cost-build";
 import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
 import { type Inventory, listInventory } from "../../accounts/inventory";
@@ -9,6 +10,7 @@ import type { PlainEdition } from "../../accounts/plain-edition";
 import { roundSales, type SaleMinor } from "../../accounts/sales";
 import { costStatement, type MaterialUse, type StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
+import { counted } from "../../core/counted";
 import { currencyDigits } from "../../core/currency";
 import { type CellName, describeCell, overridesIn, rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
@@ -158,10 +160,10 @@ function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts, sale
   const lead = problem({
     code: "settle.gap",
     where: "The edition does not add up",
-    found: `${apart.length} ${apart.length === 1 ? "amount that is" : "amounts that are"} not what was put in`,
+    found: `${counted(apart.length, "amount that is", "amounts that are")} not what was put in`,
     allowed: "sheets that show what the entries come to",
     fix: first
-      ? `Give back the ${overrides.length === 1 ? "value" : `${overrides.length} values`} written over by hand, first ${describeCell(book, first)}.`
+      ? `Give back the ${overrides.length === 1 ? "value" : counted(overrides.length, "value")} written over by hand, first ${describeCell(book, first)}.`
       : "Look at what is named below.",
   });
   return [lead, ...apart.slice(0, 20)];

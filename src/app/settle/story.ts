@@ -1,5 +1,6 @@
 // The story of an edition in numbers: what a piece cost, what the losses cost, whether it paid. Every number says where it
 // comes from, so that the page can lead there.
+import { plural } from "../../core/counted";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
@@ -90,7 +91,7 @@ function paySentence(session: Session): Sentence {
     amount("in_stock") === 0
       ? []
       : [
-          ...[count("in_stock"), amount("in_stock") === 1 ? " finished piece is" : " finished pieces are"],
+          ...[count("in_stock"), plural(amount("in_stock"), " finished piece is", " finished pieces are")],
           ...[" in stock, carried at ", money("stock_carried"), ", and may bring "],
           ...[money("stock_brings"), " after tax, fees and packing: once all is sold at its price, the edition "],
           ...made("pays", ["has made ", "is still "]),

@@ -1,5 +1,6 @@
 // The studio's shelf from an open edition: read, opened, held against the edition, taken from and put on.
 
+import { counted, listed } from "../../core/counted";
 import { columnOf } from "../../core/document/access";
 import { applyChange } from "../../core/document/change";
 import {
@@ -86,7 +87,7 @@ const SHELF_ELSEWHERE: Problem = problem({
 /** Names of some items, at most three. */
 function namesOf(wanted: readonly Wanted[]): string {
   const titles = [...new Set(wanted.map(({ item }) => item.title))];
-  return titles.length > 3 ? `${titles.slice(0, 2).join(", ")} and ${titles.length - 2} more` : titles.join(", ");
+  return listed(titles, 3);
 }
 
 /** What a value is called: “pack price”; nothing of an item that has one value only. */
@@ -101,7 +102,7 @@ export function sharedText(session: Session, field: ShelfField | undefined, like
   if (field === undefined) return "nothing";
   const { value } = field;
   const cell = like?.cell ?? field.cell;
-  if (!cell) return Array.isArray(value) ? `${value.length} ramps` : "otherwise";
+  if (!cell) return Array.isArray(value) ? counted(value.length, "ramp") : "otherwise";
   if (typeof value === "object") return "a formula";
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   const line = session.book.value.sheets.edition.rows.find(({ id }) => id === cell.row);

@@ -1,5 +1,6 @@
 // What becomes of a case: used in the edition as one step of the history, kept beside its sheets, or thrown away. Ranges
 // and what the question of chance is asked with are kept in the edition too.
+import { listed } from "../../core/counted";
 import { resolveCell } from "../../core/document/access";
 import type { Operation } from "../../core/document/change";
 import { editMeta } from "../../core/document/edits";
@@ -17,7 +18,7 @@ export function caseText(session: Session, settings: readonly Setting[]): string
     const of = askCell(session.book.value, cell);
     return of ? `${of.title} ${valueText(session, of, value)}` : `${cell.row} ${value}`;
   });
-  return parts.length > 4 ? `${parts.slice(0, 3).join(", ")} and ${parts.length - 3} more` : parts.join(", ");
+  return listed(parts, 4);
 }
 
 /** Writes a case into the edition, as one step of the history; false, with a message, where a value may not stand in its cell. */

@@ -1,7 +1,9 @@
 // Answers as pictures are given them: points, titles and how numbers read along an axis.
+
 import type { SpreadBar, SpreadChart, StartsChart } from "../../charts/chance-plots";
 import type { CaseBars, RankedBar } from "../../charts/whatif-bars";
 import type { AxisText, CurvesPicture, TablePicture } from "../../charts/whatif-plots";
+import { listed } from "../../core/counted";
 import { cellKeyOf } from "../../core/document/access";
 import type { Spread } from "../../whatif/questions/good-count";
 import { curveOf } from "../../whatif/questions/sweep";
@@ -188,9 +190,9 @@ export function pictureLabel(session: Session, found: Answer): string {
   const [first] = found.results;
   switch (found.kind) {
     case "losses":
-      return `${found.results.map(({ title }) => title).join(", ")}, over the planned loss of ${found.lines.map(nameOf).join(", ")}`;
+      return `${listed(found.results.map(({ title }) => title))}, over the planned loss of ${listed(found.lines.map(nameOf))}`;
     case "sweep":
-      return `${found.results.map(({ title }) => title).join(", ")}, over ${found.line.of.title}`;
+      return `${listed(found.results.map(({ title }) => title))}, over ${found.line.of.title}`;
     case "table":
       return `${found.aim.title}, over ${found.across.title} and ${found.down.title}; the line is where it is ${valueText(session, found.aim, found.level)}`;
     case "ranking":

@@ -1,4 +1,5 @@
 // When everything can be ready: the calendar of the work ahead, its end, the due date, and what holds it up.
+import { counted } from "../../core/counted";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { DAY_MINUTES, dayNumber, isoDay } from "./days";
 import { criticalChain, type HoldUp, holdUps } from "./held-up";
@@ -73,7 +74,7 @@ function inputProblems(input: CalendarInput): readonly Problem[] {
         problem({
           code: "calendar.room",
           where: title,
-          found: `room for ${firing.room} pieces in ${firing.kiln}`,
+          found: `room for ${counted(firing.room, "piece")} in ${firing.kiln}`,
           allowed: "a kiln that takes the piece",
           fix: "Choose another kiln for it on the Route sheet.",
         }),

@@ -1,5 +1,6 @@
 // What a kiln has room for, and whether some pieces go into it together: by count, by shelf, by height.
 // A footprint is the shelf a piece takes up with its clearance; how round feet tile is not calculated.
+import { counted } from "../../core/counted";
 import { type Problem, problem } from "../../core/problem";
 import { type LoadKiln, roomOf, type SayAmount, sayMetric, type WaitingPiece } from "./kiln-room";
 import { type Level, levelsOf, putOnLevels } from "./levels";
@@ -48,7 +49,12 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
   const where = kiln.id;
   if (pieces.length > kiln.capacity)
     return [
-      problem({ code: "load.count", where, found: `${pieces.length} pieces`, allowed: `${kiln.capacity} pieces` }),
+      problem({
+        code: "load.count",
+        where,
+        found: counted(pieces.length, "piece"),
+        allowed: counted(kiln.capacity, "piece"),
+      }),
     ];
   const foot = sum(pieces, "footCm2");
   if (kiln.shelfCm2 !== undefined && foot > kiln.shelfCm2 + SLACK)
@@ -68,7 +74,7 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
     problem({
       code: "load.levels",
       where,
-      found: `${pieces.length} pieces that do not go on its shelves together`,
+      found: `${counted(pieces.length, "piece")} that do not all go on its shelves`,
       allowed: `levels whose tallest pieces, with ${say(roomOf(kiln).gapCm, "cm")} for each shelf, stay within ${say(roomOf(kiln).heightCm, "cm")}`,
       fix: "Take a piece out, or put the tall ones together on one level.",
     }),

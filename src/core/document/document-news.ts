@@ -26,12 +26,12 @@ export function newsOf(stored: StoredBook, { book, keptAsOwn }: Completed, age: 
   const fresh = today.flatMap(([name, { title }]) => (were.has(name) || title === "" ? [] : [title]));
   return [
     ...[...earlier, ...later].map(({ words }) => words).filter((words) => words !== ""),
-    ...listed("New on the sheets", fresh),
-    ...listed("No longer part of the sheets, and kept as your own", keptAsOwn),
+    ...named("New on the sheets", fresh),
+    ...named("No longer part of the sheets, and kept as your own", keptAsOwn),
   ];
 }
 
-function listed(lead: string, titles: readonly string[]): string[] {
+function named(lead: string, titles: readonly string[]): string[] {
   const more = titles.length > MOST_NAMED ? ` and ${titles.length - MOST_NAMED} more` : "";
   return titles.length === 0 ? [] : [`${lead}: ${titles.slice(0, MOST_NAMED).join("; ")}${more}.`];
 }

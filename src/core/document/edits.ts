@@ -1,5 +1,6 @@
 // Edits of the document: each checks what is asked for and gives one change, or the problems that stand in the way.
 
+import { counted } from "../counted";
 import { contextOfCell, type FormulaCheck } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { type CellName, cellKeyOf, columnOf, describeCell, resolveCell, rowIndex, rowLabel, rowOf } from "./access";
@@ -218,7 +219,7 @@ function stillNamed(
     problem({
       code: "row.used",
       where: `${book.sheets[sheet].title} ${rowLabel(sheet, row)}`,
-      found: `${users.length} ${users.length === 1 ? "cell that names" : "cells that name"} it, first ${describeCell(book, first)}`,
+      found: `${counted(users.length, "cell that names", "cells that name")} it, first ${describeCell(book, first)}`,
       allowed: "to be removed only when nothing names it",
       fix: "Change those cells first.",
     }),

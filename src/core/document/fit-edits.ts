@@ -1,4 +1,5 @@
 // Edits that were made on another state of a document: which of them still fit it as it is now, and which do not and why.
+import { counted, plural } from "../counted";
 import { columnIndex, rowIndex } from "./access";
 import { applyChange, type Change, invert, type Operation, sameRaw, squash } from "./change";
 import { soundAfter } from "./check-cells";
@@ -59,7 +60,7 @@ function cellsOf(book: Workbook, edit: Change): Parted {
     return sameRaw(holds, was) || sameRaw(holds, is);
   };
   const unfit = operations.filter((operation) => !isFitting(operation));
-  const why = `${unfit.length} of ${operations.length} cells hold something else by now, or are gone`;
+  const why = `${unfit.length} of ${counted(operations.length, "cell")} no longer ${plural(unfit.length, "holds what it", "hold what they")} did, or ${plural(unfit.length, "is", "are")} gone`;
   return {
     fits: { ...edit, operations: operations.filter(isFitting) },
     rest: unfit.length === 0 ? undefined : { of: edit, change: { ...edit, operations: unfit }, why },

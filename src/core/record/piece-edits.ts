@@ -1,4 +1,5 @@
 // What is done to many pieces at once: into a firing, lost here, passed, more pieces.
+import { counted } from "../counted";
 import { columnOf, rowLabel, rowOf } from "../document/access";
 import { type Change, type Operation, sameRaw, squash } from "../document/change";
 import { addRows, freshRowId, removeRows } from "../document/edits";
@@ -57,7 +58,7 @@ export function addPieces(book: Workbook, count: number): Result<Change> {
     .slice(0, count);
   const firstId = Number(freshRowId(rows, "p").slice(1));
   const added = labels.map((piece, at): Row => ({ id: `p${firstId + at}`, cells: { piece, tier: "standard" } }));
-  return ok(addRows(book, "pieces", added, `Add ${count} ${count === 1 ? "piece" : "pieces"}`));
+  return ok(addRows(book, "pieces", added, `Add ${counted(count, "piece")}`));
 }
 
 /** Whether nothing has happened to a piece yet: no step, no loss, no grade, nothing promised. */
@@ -75,7 +76,7 @@ export function removeUntouched(
 ): { readonly change: Change; readonly left: readonly string[] } {
   const rows = ids.flatMap((id) => rowOf(book, "pieces", id) ?? []);
   const going = rows.filter((row) => isUntouched(book, row)).map(({ id }) => id);
-  const label = `Remove ${going.length} ${going.length === 1 ? "piece" : "pieces"}: ${namePieces(book, going)}`;
+  const label = `Remove ${counted(going.length, "piece")}: ${namePieces(book, going)}`;
   const left = rows.map(({ id }) => id).filter((id) => !going.includes(id));
   const removed = going.length === 0 ? undefined : removeRows(book, "pieces", going, label);
   return { change: removed?.ok ? removed.value : { label, operations: [] }, left };

@@ -1,6 +1,7 @@
 // Recording at the bench: one thing is done to many pieces at once, said beforehand in words, and written down in the
 // run log by the same change. Nothing is refused in silence: who is left out is named with the reason, and what is out
 // of order is warned of and may be done all the same.
+import { listed } from "../counted";
 import { columnOf, rowOf, specOf } from "../document/access";
 import { applyChange, type Change, isEmptyChange } from "../document/change";
 import { allowedFor, isAllowed } from "../document/entry";
@@ -100,7 +101,7 @@ function goneBefore(book: Workbook, piece: Row, step: string): string | undefine
 
 function warnOfOrder(book: Workbook, draft: PlanDraft, piece: Row, step: string): void {
   const lacking = stepsLacking(book, piece, step).map((row) => stepTitle(book, row.id));
-  if (lacking.length > 0) draft.warn(piece, `out of order: not done yet: ${lacking.join(", ")}`);
+  if (lacking.length > 0) draft.warn(piece, `out of order: has not had ${listed(lacking)} yet`);
   if (piece.cells.grade !== undefined) draft.warn(piece, `passed as ${piece.cells.grade} already`);
 }
 
@@ -112,7 +113,7 @@ function warnOfTwice(book: Workbook, draft: PlanDraft, piece: Row, entered: Read
     const name = entered.get(step.id);
     const others = steps.filter((other) => other !== step && name !== undefined && nameAt(other) === name);
     if (others.length === 0) continue;
-    const titles = others.map(({ cells }) => cells.title).join(", ");
+    const titles = listed(others.map(({ cells }) => String(cells.title)));
     draft.warn(piece, `would be in ${name} twice, at ${step.cells.title} and at ${titles}: is that so?`);
     return;
   }
@@ -319,10 +320,10 @@ function warnOfLoss(book: Workbook, draft: PlanDraft, piece: Row, step: string):
   if (later.length > 0)
     draft.warn(
       piece,
-      `has had later steps, and no longer bears them: ${later.map(({ cells }) => cells.title).join(", ")}`,
+      `has had later steps, and no longer bears them: ${listed(later.map(({ cells }) => String(cells.title)))}`,
     );
   const lacking = stepsLacking(book, piece, step).map(({ cells }) => cells.title);
-  if (lacking.length > 0) draft.warn(piece, `out of order: not done yet: ${lacking.join(", ")}`);
+  if (lacking.length > 0) draft.warn(piece, `out of order: has not had ${listed(lacking.map(String))} yet`);
   if (row && isFiringStep(row) && !hasHad(piece, row))
     draft.warn(piece, `is in no firing at ${row.cells.title}, and bears none of it; put it in first if it was there`);
 }
@@ -350,7 +351,7 @@ function planPassed(book: Workbook, pieces: readonly Row[], { grade, price, isFi
       const left = stepsToCome(book, piece);
       const finished = isFinished ? left.filter((step) => putUsual(draft, piece, step)) : [];
       const toCome = left.filter((step) => !finished.includes(step)).map(({ cells }) => cells.title);
-      if (toCome.length > 0) draft.warn(piece, `still to come: ${toCome.join(", ")}`);
+      if (toCome.length > 0) draft.warn(piece, `still to come: ${listed(toCome.map(String))}`);
       if (price !== undefined) draft.put(piece, "own_price", price === "of its grade" ? undefined : price);
       else if (piece.cells.own_price !== undefined) draft.warn(piece, "keeps the price of its own that it has");
     }

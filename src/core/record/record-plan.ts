@@ -1,4 +1,5 @@
 // What a recording will do, worked out before it is done: for how many, who is left out and why, what is out of order.
+import { counted, listed } from "../counted";
 import { rowLabel } from "../document/access";
 import { applyChange, type Operation, sameRaw } from "../document/change";
 import type { Raw, Row, Workbook } from "../document/workbook";
@@ -125,7 +126,7 @@ function sayOperations(book: Workbook, operations: readonly Operation[]): readon
   }
   return [...counts].map(([says, { count, changed }]) => {
     if (count === 0) return says;
-    const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
+    const pieces = counted(count, "piece");
     return `${says}, for ${pieces}${changed > 0 ? `; ${changed} had another value` : ""}`;
   });
 }
@@ -142,10 +143,11 @@ function sayCell(book: Workbook, column: string, is: Raw | undefined): string {
   if (plain && is === undefined) return UNSAID[column] ?? `no ${column}`;
   if (plain && is !== undefined) return plain(is);
   if (column === "to_have" && is !== undefined)
-    return `then waits for ${String(is)
-      .split(" ")
-      .map((step) => stepTitle(book, step))
-      .join(", ")}`;
+    return `then waits for ${listed(
+      String(is)
+        .split(" ")
+        .map((step) => stepTitle(book, step)),
+    )}`;
   if (column === "lost_at") return is === undefined ? "not lost after all" : `lost at ${stepTitle(book, String(is))}`;
   const [step = "", what = ""] = column.split(".");
   const title = stepTitle(book, step);

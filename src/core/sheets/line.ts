@@ -69,6 +69,6 @@ export const YIELD_OF_WANTED = `YIELD_CHAIN({route:loss_all})*IF(wanted=0,1,want
 export const byOutcome = (outcome: string, column: string) =>
   `TOTAL_BY("${outcome}",{pieces:outcome},{pieces:${column}})`;
 /** How many pieces have one outcome. */
-export const counted = (outcome: string) => `COUNT_BY("${outcome}",{pieces:outcome})`;
+export const countOf = (outcome: string) => `COUNT_BY("${outcome}",{pieces:outcome})`;
 /** The value of another Results line. */
 export const atLine = (id: string) => `{results[${id}]:value}`;

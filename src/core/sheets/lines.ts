@@ -4,7 +4,7 @@ import { textInput } from "./column";
 import {
   atLine as at,
   byOutcome,
-  counted,
+  countOf,
   input,
   money,
   percent,
@@ -140,14 +140,14 @@ export const EDITION_LINES: readonly Row[] = [
 /** Every result of an edition, in reading order. */
 export const RESULT_LINES: readonly Row[] = [
   result("started", "Pieces started", "pieces", "=COUNT({pieces:own})", "pieces on the Pieces sheet", wholeNumber),
-  result("good", "Good", "pieces", `=${counted("good")}`, "passed as good", wholeNumber),
-  result("seconds", "Seconds", "pieces", `=${counted("second")}`, "passed as seconds", wholeNumber),
-  result("lost", "Lost", "pieces", `=${counted("lost")}`, "lost at any step", wholeNumber),
+  result("good", "Good", "pieces", `=${countOf("good")}`, "passed as good", wholeNumber),
+  result("seconds", "Seconds", "pieces", `=${countOf("second")}`, "passed as seconds", wholeNumber),
+  result("lost", "Lost", "pieces", `=${countOf("lost")}`, "lost at any step", wholeNumber),
   result(
     "in_progress",
     "In progress",
     "pieces",
-    `=${counted("in progress")}`,
+    `=${countOf("in progress")}`,
     "neither lost nor passed yet",
     wholeNumber,
   ),
@@ -155,7 +155,7 @@ export const RESULT_LINES: readonly Row[] = [
     "not_started",
     "… with no step entered yet",
     "pieces",
-    `=${counted("not started")}`,
+    `=${countOf("not started")}`,
     "not started: they cost nothing, bear nothing and are in no stock",
     wholeNumber,
   ),

@@ -1,4 +1,5 @@
 // Adding, repeating and removing steps: the route and the Pieces columns change together.
+import { counted, plural } from "../counted";
 import { columnIndex, rowIndex, rowLabel, rowOf } from "../document/access";
 import { applyChange, type Change, type Operation } from "../document/change";
 import { referencesTo } from "../document/edits";
@@ -72,7 +73,7 @@ export function moveStep(book: Workbook, id: string, by: -1 | 1): Result<Change>
       problem({
         code: "step.order",
         where: `Step ${rowLabel("route", row)}`,
-        found: `${bound.length} ${bound.length === 1 ? "piece" : "pieces"} that had ${rowLabel("route", first)} first or were lost there: ${namePieces(
+        found: `${counted(bound.length, "piece")} that had ${rowLabel("route", first)} first or were lost there: ${namePieces(
           book,
           bound.map((piece) => piece.id),
         )}`,
@@ -109,7 +110,7 @@ export function removeStep(book: Workbook, id: string): Result<Change> {
       problem({
         code: "step.lost",
         where: `Step ${rowLabel("route", row)}`,
-        found: `${lostHere.length} lost ${lostHere.length === 1 ? "piece" : "pieces"} at it`,
+        found: `${lostHere.length} lost ${plural(lostHere.length, "piece")} at it`,
         allowed: "to be removed only when no piece was lost at it",
         fix: "Give those pieces another step to be lost at first.",
       }),

@@ -1,5 +1,7 @@
 // Ready when: the earliest end, what holds it up, what would help, and the calendar it comes from.
+
 import { dayName } from "../../app/edition/day-name";
+import { counted } from "../../core/counted";
 import "../shell/pages.css";
 import "../loads/loads.css";
 import "./calendar.css";
@@ -82,7 +84,7 @@ function Answer({ session, read, ready }: ReadyProps) {
       </p>
       {ready.slots.length === 0 ? null : (
         <p class="quiet">
-          {started} {started === 1 ? "piece is" : "pieces are"} on the way
+          {counted(started, "piece is", "pieces are")} on the way
           {toStart > 0 ? ` and ${toStart} still to be started` : ""}; work goes on from{" "}
           {dayName(read.input.from, locale)}.
         </p>

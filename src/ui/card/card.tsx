@@ -4,6 +4,7 @@ import { displayText, formulaAt, scaleAt, shownNumber, shownText, takesUnits, un
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { loadOf } from "../../app/help/trace";
+import { counted } from "../../core/counted";
 import {
   type CellName,
   cellKeyOf,
@@ -167,7 +168,7 @@ function LoadNote({ session, cell }: { readonly session: Session; readonly cell:
     <p class="words" data-testid="load-note">
       {count === 1
         ? "It was fired alone and bears the whole firing."
-        : `${count} pieces were in this load, of ${capacity} there is room for.`}{" "}
+        : `${counted(count, "piece was", "pieces were")} in this load, of ${capacity} there is room for.`}{" "}
       {count < capacity
         ? `In a full load of ${capacity} a piece would have borne about ${money(full)}; this one bears ${money(share)}.`
         : ""}

@@ -4,6 +4,7 @@ import { useEffect } from "preact/hooks";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { cautionsOfFiring } from "../../app/paper/firing-cautions";
+import { counted, listed } from "../../core/counted";
 import { type CellName, columnOf, rowOf } from "../../core/document/access";
 import { CAUTION_CLOSING, type Caution } from "../../core/sheets/caution-texts";
 import { cautionsOfStep } from "../../core/sheets/cautions";
@@ -52,8 +53,7 @@ export function CautionNotes(props: NotesProps) {
       {again.length > 0 ? (
         <details class="caution" data-testid="cautions-again" key={place}>
           <summary>
-            {again.length === 1 ? "1 caution" : `${again.length} cautions`}, as before:{" "}
-            {again.map(({ title }) => title.toLowerCase()).join(", ")}
+            {counted(again.length, "caution")}, as before: {listed(again.map(({ title }) => title.toLowerCase()))}
           </summary>
           {again.map((caution) => (
             <Whole key={caution.id} caution={caution} />

@@ -17,6 +17,7 @@ import { wareShare } from "../../ceramics/kiln/facts";
 import { chamberLitres } from "../../ceramics/kiln/geometry";
 import { steadyLoss } from "../../ceramics/kiln/steady";
 import { UNCALIBRATED } from "../../ceramics/kiln/trust";
+import { plural } from "../../core/counted";
 import { kilnFrom } from "../../engine/kiln-records";
 import { showDialog } from "../shell/open-dialog";
 
@@ -62,7 +63,7 @@ function KilnNotes({ session, row }: NotesProps) {
       </p>
       {metered > 0 && !isFitted ? (
         <p class="words">
-          {metered === 1 ? "One of its firings is" : `${metered} of its firings are`} metered.{" "}
+          {metered} of its firings {plural(metered, "is", "are")} metered.{" "}
           <button type="button" onClick={() => showDialog("fit")}>
             See how the model fits them…
           </button>

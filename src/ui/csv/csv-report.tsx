@@ -1,4 +1,5 @@
 // What an import would do, and what it has to ask first.
+import { counted } from "../../core/counted";
 import type { FileReading, ImportOptions, ImportQuestion } from "../../csv/import-options";
 import type { ImportReport } from "../../csv/report";
 import { TableHead } from "../controls/table-head";
@@ -51,7 +52,7 @@ export function CsvReport({ report, onSaveRejected }: ReportProps) {
   const { counts } = report;
   const lines: readonly (readonly [name: string, count: number, detail: string])[] = [
     ["Added", counts.added, few(report.added, counts.added)],
-    ["Changed", counts.changed, `${report.changeCount} ${report.changeCount === 1 ? "cell" : "cells"}`],
+    ["Changed", counts.changed, counted(report.changeCount, "cell")],
     ["As they are", counts.unchanged, ""],
     ...(counts.skipped > 0 ? [["Left alone", counts.skipped, ""] as const] : []),
     ["Refused", counts.refused, ""],
@@ -75,9 +76,7 @@ export function CsvReport({ report, onSaveRejected }: ReportProps) {
       <Refused report={report} onSaveRejected={onSaveRejected} />
       {report.ignored.length > 0 ? (
         <details>
-          <summary>
-            {report.ignored.length} {report.ignored.length === 1 ? "column" : "columns"} of the file not brought in
-          </summary>
+          <summary>{counted(report.ignored.length, "column")} of the file not brought in</summary>
           <ul>
             {report.ignored.map((one) => (
               <li key={one.header}>
@@ -95,9 +94,7 @@ function Changes({ report }: { readonly report: ImportReport }) {
   if (report.changes.length === 0) return null;
   return (
     <details open={report.changeCount <= 12}>
-      <summary>
-        {report.changeCount} {report.changeCount === 1 ? "cell" : "cells"} before and after
-      </summary>
+      <summary>{counted(report.changeCount, "cell")} before and after</summary>
       <table class="plain-table texts" data-testid="csv-changes">
         <TableHead titles={["cell", "before", "after"]} />
         <tbody>

@@ -1,6 +1,8 @@
 // A file that was read: how it was read, its first rows with where each column goes, and what it would do.
+
 import type { CsvImport } from "../../app/csv/csv-import";
 import type { Session } from "../../app/edition/session";
+import { counted, plural } from "../../core/counted";
 import { ENCODING_NAMES, ENCODINGS, type Encoding } from "../../csv/encoding";
 import type { FilePreview } from "../../csv/file-table";
 import { csvColumns } from "../../csv/headers";
@@ -29,8 +31,8 @@ export function CsvShown({ session, importing, preview, report }: ShownProps) {
   return (
     <>
       <p class="quiet">
-        {preview.name}: {preview.rowCount} {preview.rowCount === 1 ? "line" : "lines"} under {preview.header.length}{" "}
-        {preview.header.length === 1 ? "column" : "columns"}.
+        {preview.name}: {counted(preview.rowCount, "line")} under {preview.header.length}{" "}
+        {plural(preview.header.length, "column")}.
       </p>
       <HowRead importing={importing} preview={preview} report={report} />
       {preview.problems.map((problem) => (

@@ -1,6 +1,8 @@
 // What is said where a sheet shows no row: why, and what to do next.
+
 import type { Session } from "../../app/edition/session";
 import { WHOLE_VIEW } from "../../app/edition/view";
+import { counted } from "../../core/counted";
 import type { SheetKey } from "../../core/document/workbook";
 import { showDialog } from "../shell/open-dialog";
 import { setView, sheetViewOf } from "./rows-shown";
@@ -28,7 +30,7 @@ export function EmptySheet({ session }: { readonly session: Session }) {
     return (
       <div class="nothing" role="status" data-testid="empty-sheet">
         <p>
-          None of the {rows.length} rows fits {what}.
+          No row fits {what}; the sheet has {counted(rows.length, "row")}.
         </p>
         <button type="button" onClick={() => setView(session, sheet, WHOLE_VIEW)}>
           Show all rows

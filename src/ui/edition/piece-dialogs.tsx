@@ -1,9 +1,11 @@
 // What is done to chosen pieces: into a firing, lost here, passed as; and more pieces.
+
 import { useState } from "preact/hooks";
 import { addMorePieces } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
 import { nextStep } from "../../app/edition/view";
 import { type Asked, lossReasons, planAsked, recordPieces } from "../../app/record/record";
+import { counted } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { namePieces } from "../../core/record/choose-pieces";
@@ -65,7 +67,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
   return (
     <Dialog title="Into a firing" onClose={closeDialog}>
       <p class="quiet">
-        {ids.length} {ids.length === 1 ? "piece" : "pieces"}: {namePieces(book, ids)}
+        {counted(ids.length, "piece")}: {namePieces(book, ids)}
       </p>
       <form
         onSubmit={(event) => {
@@ -132,8 +134,8 @@ export function LostDialog({ session }: { readonly session: Session }) {
   return (
     <Dialog title="Lost here" onClose={closeDialog}>
       <p class="quiet">
-        {ids.length} {ids.length === 1 ? "piece" : "pieces"}: {namePieces(book, ids)}. A lost piece carries its cost
-        through the step it was lost at, and nothing after.
+        {counted(ids.length, "piece")}: {namePieces(book, ids)}. A lost piece carries its cost through the step it was
+        lost at, and nothing after.
       </p>
       <form
         onSubmit={(event) => {
@@ -175,7 +177,7 @@ export function PassedDialog({ session }: { readonly session: Session }) {
   return (
     <Dialog title="Passed as" onClose={closeDialog}>
       <p class="quiet">
-        {ids.length} {ids.length === 1 ? "piece" : "pieces"}: {namePieces(session.book.value, ids)}
+        {counted(ids.length, "piece")}: {namePieces(session.book.value, ids)}
       </p>
       <div class="actions" style={{ justifyContent: "flex-start" }}>
         <button type="button" class="act" onClick={() => pass("good")}>

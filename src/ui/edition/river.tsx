@@ -1,7 +1,9 @@
 // The river: the edition as a stream through its steps. Its width is how many pieces have had a step; drops are losses.
+
 import { riverOf, type Stretch } from "../../app/edition/figures";
 import type { Session } from "../../app/edition/session";
 import { isUnderWay, nextStep } from "../../app/edition/view";
+import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { TableHead } from "../controls/table-head";
@@ -20,7 +22,7 @@ function waitingCounts(session: Session): ReadonlyMap<string, number> {
 }
 
 function summaryOf(stretch: Stretch): string {
-  const parts = [`${stretch.had} pieces have had it`];
+  const parts = [`${counted(stretch.had, "piece has", "pieces have")} had it`];
   if (stretch.waiting > 0) parts.push(`${stretch.waiting} waiting for it`);
   if (stretch.lost > 0) parts.push(`${stretch.lost} lost at it, ${stretch.lostCost}`);
   return `${stretch.title}: ${parts.join(", ")}`;

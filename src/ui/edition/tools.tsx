@@ -1,7 +1,9 @@
 // What can be done on the sheet in view, in words.
+
 import type { Session } from "../../app/edition/session";
 import { isCardSheet } from "../../app/edition/sheet-ways";
 import { filtersFor, WHOLE_VIEW } from "../../app/edition/view";
+import { counted } from "../../core/counted";
 import { columnOf, overridesIn } from "../../core/document/access";
 import { choosePieces } from "../../core/record/choose-pieces";
 import { useNarrow } from "../controls/narrow";
@@ -190,7 +192,7 @@ export function Tools({ session }: { readonly session: Session }) {
         CSV…
       </button>
       <span class="quiet" role="status" data-testid="row-count">
-        {shown === all ? `${all} rows` : `${shown} of ${all} rows`}
+        {shown === all ? counted(all, "row") : `${shown} of ${counted(all, "row")}`}
         {overrides > 0 ? ` · ${overrides} given by hand` : ""}
       </span>
       {isWhole ? null : (

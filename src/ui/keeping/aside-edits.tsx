@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { momentText } from "../../app/edition/written-days";
 import { applyAside, discardAside } from "../../app/keeping/aside-edits";
 import type { KeptEdition } from "../../app/keeping/kept-edition";
+import { counted } from "../../core/counted";
 import type { AsideEdits } from "../../storage/last-edits";
 
 /** More would push the copies out of sight. */
@@ -38,7 +39,7 @@ interface AsideProps {
 function Aside({ one, open, close }: AsideProps) {
   const [asks, setAsks] = useState(false);
   const when = one.at === undefined ? "an earlier visit" : momentText(one.at, open.session.formats.locale);
-  const count = one.edits.length === 1 ? "1 edit" : `${one.edits.length} edits`;
+  const count = counted(one.edits.length, "edit");
   const labels = one.edits.map(({ change }) => change.label);
   const more = labels.length > LABELS_SHOWN ? ` and ${labels.length - LABELS_SHOWN} more` : "";
   return (

@@ -9,6 +9,7 @@ import {
   removeCopies,
   sizeText,
 } from "../../app/keeping/studio-copies";
+import { counted } from "../../core/counted";
 import type { CopyNote } from "../../storage/copies";
 import { Dialog, Field } from "../controls/dialog";
 import { closeDialog, copiesOf } from "../shell/open-dialog";
@@ -51,7 +52,7 @@ export function CopiesDialog({ studio }: { readonly studio: Studio }) {
             ))}
           </ul>
           <p class="quiet">
-            {notes.length} {notes.length === 1 ? "copy" : "copies"}, about {sizeText(size)}.
+            {counted(notes.length, "copy", "copies")}, about {sizeText(size)}.
           </p>
         </>
       ) : null}
@@ -109,7 +110,7 @@ function Copy({ studio, edition, note, close, list }: CopyProps) {
         <b>{when}</b>{" "}
         <span class="quiet">
           {note.name === undefined ? "" : `“${note.name}” · `}
-          {note.title} · {note.pieces} pieces · {sizeText(note.size)}
+          {note.title} · {counted(note.pieces, "piece")} · {sizeText(note.size)}
         </span>
       </div>
       <button

@@ -1,5 +1,7 @@
 // An edition in the list of those that are kept, and what can be done with it as a whole.
+
 import { momentText } from "../../app/edition/written-days";
+import { counted } from "../../core/counted";
 import "./edition-row.css";
 import { useState } from "preact/hooks";
 import { rescueText } from "../../app/keeping/file-commands";
@@ -88,7 +90,7 @@ function wordsOf(studio: Studio, { id, problem, pieces, updatedAt, mark }: Editi
   if (mark?.as === "shelf") return `last changed ${momentText(updatedAt, locale)}`;
   if (mark?.as === "template") return `kept on ${momentText(mark.since, locale)}`;
   const open = id === studio.editionId.value ? " · open" : "";
-  return `${pieces} pieces · ${momentText(updatedAt, locale)}${open}`;
+  return `${counted(pieces, "piece")} · ${momentText(updatedAt, locale)}${open}`;
 }
 
 function RemoveForGood({ studio, edition: { id, title } }: Pick<Props, "studio" | "edition">) {

@@ -1,5 +1,7 @@
 // What there is to say and do about keeping, above the sheet: loaded when there is something.
+
 import { momentText } from "../../app/edition/written-days";
+import { counted } from "../../core/counted";
 import "./keeping.css";
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
@@ -144,7 +146,7 @@ function DamagedRecord({ studio }: { readonly studio: Studio }) {
         <b>The stored record of an edition is damaged</b>
         {newest ? `: “${newest.title}”` : ""}. It is set aside as it is, and nothing was written over it.{" "}
         {newest
-          ? `The last good copy is of ${when}, with ${newest.pieces} pieces.`
+          ? `The last good copy is of ${when}, with ${counted(newest.pieces, "piece")}.`
           : "There is no earlier copy of it in this browser: open your last file of it."}
       </p>
       {newest && when ? (
@@ -176,7 +178,7 @@ function Stranded({ studio }: { readonly studio: Studio }) {
   const [first] = studio.open?.stranded.value ?? [];
   const count = studio.open?.unsaved.edits.length ?? 0;
   if (!first) return null;
-  const edits = count === 1 ? "1 edit" : `${count} edits`;
+  const edits = counted(count, "edit");
   return (
     <Line name="stranded" grave>
       <p>
@@ -197,8 +199,8 @@ function Aside({ studio }: { readonly studio: Studio }) {
   return (
     <Line name="aside">
       <p>
-        <b>{count === 1 ? "1 edit is" : `${count} edits are`} set aside:</b> made in a page that was closed before they
-        were saved, and not fitting the edition when it was opened again.
+        <b>{counted(count, "edit is", "edits are")} set aside:</b> made in a page that was closed before they were
+        saved, and not fitting the edition when it was opened again.
       </p>
       <Button act={() => showDialog("copies")}>Look at them…</Button>
     </Line>
@@ -290,8 +292,8 @@ function Reminder({ studio }: { readonly studio: Studio }) {
     <Line name="reminder">
       <p>
         {due.hasFile
-          ? `${due.edits} edits since the last file of ${since}.`
-          : `${due.edits} edits, and no file of them yet.`}{" "}
+          ? `${counted(due.edits, "edit")} since the last file of ${since}.`
+          : `${counted(due.edits, "edit")}, and no file of them yet.`}{" "}
         A file is the only copy that outlives this device's browser.
       </p>
       <Button act={() => void saveFile(studio)}>Save as a file</Button>

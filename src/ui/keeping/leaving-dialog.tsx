@@ -1,12 +1,14 @@
 // Asked before an edition is left that can't be saved.
+
 import { useState } from "preact/hooks";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Leaving, Studio } from "../../app/keeping/studio";
+import { counted } from "../../core/counted";
 import { Dialog } from "../controls/dialog";
 
 /** What is lost by leaving, in words. */
 function lossOf({ unsaved }: Leaving): string {
-  return unsaved === 0 ? "this edition" : unsaved === 1 ? "1 edit" : `${unsaved} edits`;
+  return unsaved === 0 ? "this edition" : counted(unsaved, "edit");
 }
 
 /** Stay, save as a file, or leave and lose what is not saved. */

@@ -9,6 +9,7 @@ import type { Waiting } from "../../app/loads/loads";
 import { firingName } from "../../app/loads/loads";
 import { arrange, type LoadsBoard } from "../../app/loads/loads-board";
 import { dropLoad, editLoad, type LoadView } from "../../app/loads/loads-draft";
+import { counted } from "../../core/counted";
 import { DateInput } from "../controls/date-input";
 
 interface ChipsProps {
@@ -95,8 +96,7 @@ function Head({ session, board, view }: Pick<CardProps, "session" | "board" | "v
   return (
     <>
       <h3>
-        {firingName(book, load.firing)}{" "}
-        <small>{view.pieces.length === 1 ? "1 piece" : `${view.pieces.length} pieces`}</small>
+        {firingName(book, load.firing)} <small>{counted(view.pieces.length, "piece")}</small>
       </h3>
       <div class="load-head">
         <label>

@@ -1,4 +1,5 @@
 // Loads: which waiting pieces go into which kiln, as proposed and as the maker arranges it, until they become firings.
+import { counted, plural } from "../../core/counted";
 import "../shell/pages.css";
 import "./loads.css";
 import { useMemo, useState } from "preact/hooks";
@@ -102,7 +103,7 @@ function Waiting({ session, board }: BoardProps) {
         return (
           <li key={step.id}>
             <b>{rowLabel("route", step)}</b>, {first ? firingName(book, first.firing) : ""}: {pieces.length}{" "}
-            {pieces.length === 1 ? "piece waits" : "pieces wait"} (
+            {plural(pieces.length, "piece waits", "pieces wait")} (
             {namePieces(
               book,
               pieces.map(({ row }) => row),
@@ -121,12 +122,12 @@ function Together({ session, board }: BoardProps) {
   const cost = made.reduce((sum, view) => sum + (view.cost ?? 0), 0);
   const count = made.reduce((sum, { pieces }) => sum + pieces.length, 0);
   const fresh = made.filter(({ load }) => load.tops === undefined).length;
-  const firings = `${fresh} new ${fresh === 1 ? "firing" : "firings"}`;
+  const firings = `${fresh} new ${plural(fresh, "firing")}`;
   return (
     <p class="words" data-testid="loads-sum" role="status">
       {made.length === 0
         ? "No load has a piece in it."
-        : `${firings} for ${count} ${count === 1 ? "piece" : "pieces"}${isKnown ? `, ${moneyText(session, cost)} in all, ${moneyText(session, cost / Math.max(1, count))} a piece` : ""}.`}
+        : `${firings} for ${counted(count, "piece")}${isKnown ? `, ${moneyText(session, cost)} in all, ${moneyText(session, cost / Math.max(1, count))} a piece` : ""}.`}
     </p>
   );
 }
@@ -135,10 +136,7 @@ function Refused({ session, board }: BoardProps) {
   if (board.refused.length === 0) return null;
   return (
     <div class="trouble" role="alert" data-testid="refused">
-      <b>
-        {board.refused.length === 1 ? "One piece goes" : `${board.refused.length} pieces go`} into no kiln that may be
-        used.
-      </b>
+      <b>{counted(board.refused.length, "piece goes", "pieces go")} into no kiln that may be used.</b>
       <ul>
         {board.refused.slice(0, 12).map(({ piece, reasons }) => (
           <li key={piece.id}>
@@ -179,7 +177,7 @@ function Choices({ session, board }: BoardProps) {
               checked={!state.kilnsLeftOut.value.has(id)}
               onChange={(event) => leaveOut(id, !event.currentTarget.checked)}
             />
-            {id}: {capacity} pieces
+            {id}: {counted(capacity, "piece")}
             {heightCm === undefined ? "" : `, ${shownAmount(session, heightCm, "cm", 1, 0)} high`}
           </label>
         ))}
@@ -196,7 +194,7 @@ function Choices({ session, board }: BoardProps) {
               />
               {firing.name}, {firing.kiln}
               {firing.date === "" ? "" : `, ${dayName(firing.date, locale, "short")}`}: {firing.pieces.length}{" "}
-              {firing.pieces.length === 1 ? "piece" : "pieces"}, meter not read
+              {plural(firing.pieces.length, "piece")}, meter not read
             </label>
           ))}
         </fieldset>

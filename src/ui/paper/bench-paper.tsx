@@ -1,5 +1,7 @@
 // The bench sheet on paper: a step a page, a row a piece, boxes to tick and room to write.
+
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
+import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
 import { Box, Cautions, Facts, type Heading, Leaf, Mind, NoteLines } from "./parts";
 
@@ -18,7 +20,7 @@ export function BenchPaper({ steps, heading }: BenchProps) {
           heading={heading}
           paper="Bench sheet"
           title={step.title}
-          count={`${step.pieces.length} ${step.pieces.length === 1 ? "piece" : "pieces"}`}
+          count={counted(step.pieces.length, "piece")}
         >
           <Facts facts={step.facts} />
           <Mind cautions={step.cautions} />

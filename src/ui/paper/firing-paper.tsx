@@ -2,6 +2,7 @@
 
 import type { FiringSheet, LoadPiece } from "../../app/paper/firing-sheet";
 import type { RampLine } from "../../app/paper/programme";
+import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
 import { Box, Cautions, Facts, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
 
@@ -72,7 +73,7 @@ function Load({ firing, stepTitle }: Pick<FiringsProps, "stepTitle"> & { readonl
   return (
     <>
       <h4>
-        Load: {load.length} {load.length === 1 ? "piece" : "pieces"}
+        Load: {counted(load.length, "piece")}
         {size === "" ? "" : `, ${size} of shelf`}
       </h4>
       {load.length === 0 ? <p>Nothing is in it yet.</p> : null}

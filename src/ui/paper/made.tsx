@@ -1,4 +1,5 @@
 // The chosen paper, made: what is to be drawn, what is said of it, or why there is nothing yet.
+
 import type { ComponentChild } from "preact";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
@@ -8,6 +9,7 @@ import { editionStatement } from "../../app/paper/edition-statement";
 import { firingSheets } from "../../app/paper/firing-sheet";
 import { pieceCards } from "../../app/paper/piece-card";
 import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
+import { counted } from "../../core/counted";
 import { ok, type Result } from "../../core/problem";
 import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";
@@ -33,8 +35,6 @@ export interface Made {
 const ROWS_SHOWN = 300;
 const FIRINGS_SHOWN = 15;
 const CARDS_SHOWN = 30;
-
-const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
 
 /** Makes the chosen paper of an open edition. */
 export function makePaper(session: Session, choice: PaperChoice): Result<Made> {
@@ -68,7 +68,7 @@ function madeBench(source: PaperSource, heading: Heading, choice: PaperChoice, p
   const count = steps.reduce((sum, step) => sum + step.pieces.length, 0);
   const shown = firstRows(steps, ROWS_SHOWN);
   return ok({
-    said: count === 0 ? "" : `${counted(count, "piece", "pieces")} at ${counted(steps.length, "step", "steps")}`,
+    said: count === 0 ? "" : `${counted(count, "piece")} at ${counted(steps.length, "step")}`,
     none: all.value.length === 0 ? "No piece of these is waiting." : "Every step is left off.",
     leftOut: count > ROWS_SHOWN ? `The first ${ROWS_SHOWN} rows are shown here; all ${count} are printed.` : "",
     draw: (isWhole) => <BenchPaper steps={isWhole ? steps : shown} heading={heading} />,
@@ -92,7 +92,7 @@ function madeFirings(source: PaperSource, heading: Heading, chosen: Chosen): Res
   const { length } = firings.value;
   const of = { heading, locale: source.locale, stepTitle: (step: string) => stepTitleOfId(source.book, step) };
   return ok({
-    said: length === 0 ? "" : counted(length, "firing", "firings"),
+    said: length === 0 ? "" : counted(length, "firing"),
     none: "No firing is on the Firings sheet.",
     leftOut:
       length > FIRINGS_SHOWN ? `The first ${FIRINGS_SHOWN} firings are shown here; all ${length} are printed.` : "",
@@ -117,7 +117,7 @@ function madeCards(
   const { currency } = session.formats;
   const of = { heading, currency, digits: session.digits, cardAPage: choice.cardAPage };
   return ok({
-    said: length === 0 ? "" : counted(length, "card", "cards"),
+    said: length === 0 ? "" : counted(length, "card"),
     none: "No piece is on the Pieces sheet.",
     leftOut: length > CARDS_SHOWN ? `The first ${CARDS_SHOWN} cards are shown here; all ${length} are printed.` : "",
     draw: (isWhole) => <CardPaper {...of} cards={isWhole ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,

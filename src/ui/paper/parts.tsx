@@ -1,6 +1,8 @@
 // What the papers share: their heads, facts, boxes to tick, lines to write on and cautions.
+
 import type { ComponentChildren } from "preact";
 import type { Fact } from "../../app/paper/source";
+import { listed } from "../../core/counted";
 import { CAUTION_CLOSING, type Caution } from "../../core/sheets/caution-texts";
 
 /** What stands at the head of every paper. */
@@ -89,7 +91,7 @@ export function Mind({ cautions }: { readonly cautions: readonly Caution[] }) {
   if (cautions.length === 0) return null;
   return (
     <p class="mind">
-      <b>Mind:</b> {cautions.map(({ title }) => title.toLowerCase()).join(", ")}. In full at the end of this sheet.
+      <b>Mind:</b> {listed(cautions.map(({ title }) => title.toLowerCase()))}. In full at the end of this sheet.
     </p>
   );
 }

@@ -1,4 +1,5 @@
 // The answer beside the plan: what a piece costs, how many to start, the price, what it leaves, when it is ready.
+import { counted } from "../../core/counted";
 import "./answer.css";
 import { addMorePieces, removePieces } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
@@ -104,7 +105,7 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
 /** Rows that are missing on Pieces, or are too many, with one press to mend it. */
 function Mend({ session, gap: { words, add, rows } }: { readonly session: Session; readonly gap: PieceGap }) {
   const count = Math.abs(add);
-  const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
+  const pieces = counted(count, "piece");
   const mend = () => {
     const last = session.book.value.sheets.pieces.rows.slice(rows - count).map(({ id }) => id);
     if (add > 0) addMorePieces(session, add);

@@ -11,6 +11,7 @@ import { toFahrenheit } from "../../ceramics/cones";
 import { heatShares, wareShare } from "../../ceramics/kiln/facts";
 import type { Firing } from "../../ceramics/kiln/firing";
 import { nameMinute } from "../../ceramics/kiln/tariff";
+import { counted } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { TimeInput } from "../controls/date-input";
 import { Dialog, Field } from "../controls/dialog";
@@ -132,7 +133,7 @@ function Course({ session, id, planned, firing }: CourseProps) {
       ) : null}
       <h3>Temperature and power</h3>
       <Picture
-        label={`Temperature rises over ${show(firing.heatingHours)} hours to ${show(Math.max(...degrees(firing.temperatureC)), 0)} ${unit}; power is at most ${show(firing.peakKw)} kilowatt`}
+        label={`Temperature rises over ${counted(firing.heatingHours, "hour", "hours", show(firing.heatingHours))} to ${show(Math.max(...degrees(firing.temperatureC)), 0)} ${unit}; power is at most ${show(firing.peakKw)} kilowatt`}
         of={[firing, unit]}
         draw={async (width) => {
           const { drawCourse } = await import("../../charts/heat-plots");

@@ -1,4 +1,5 @@
 // The plan in one view, in the order a maker thinks. The answer stands beside it, in the place of the card.
+import { counted, plural } from "../../core/counted";
 import "./plan.css";
 import type { ComponentChildren } from "preact";
 import { useRef, useState } from "preact/hooks";
@@ -89,8 +90,8 @@ function Examples({ count, isStarted, onNext }: ExamplesProps) {
   return (
     <p class="examples" role="status" data-testid="examples">
       <span>
-        <b>{count === 1 ? "1 amount is" : `${count} amounts are`} the template’s</b>: make {count === 1 ? "it" : "them"}{" "}
-        yours, or keep what is right.
+        <b>{counted(count, "amount is", "amounts are")} the template’s</b>: make {plural(count, "it", "them")} yours, or
+        keep what is right.
       </span>
       <button type="button" onClick={onNext}>
         To the next one
@@ -122,7 +123,7 @@ function Part({ session, parts, name, title, to: [sheet, row], children }: PartP
         <h3>{title}</h3>
         {left.length > 0 ? (
           <button type="button" class="keep-all" onClick={() => keep(session, left)}>
-            {left.length === 1 ? "Keep the template’s 1" : `Keep the template’s ${left.length}`}
+            {`Keep the template’s ${counted(left.length, "amount")}`}
           </button>
         ) : null}
         {first !== undefined && column !== undefined ? (

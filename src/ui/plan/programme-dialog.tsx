@@ -1,4 +1,5 @@
 // A programme drawn as it would run with all the power it asks for, and the starter set.
+
 import { useState } from "preact/hooks";
 import { shownAmount } from "../../app/edition/display";
 import { showNumber } from "../../app/edition/format";
@@ -6,6 +7,7 @@ import type { Session } from "../../app/edition/session";
 import { hotUses, recordsOf } from "../../app/plan/kiln-heat";
 import { addProgramme, addStarterProgrammes } from "../../app/plan/programmes";
 import { toFahrenheit } from "../../ceramics/cones";
+import { counted } from "../../core/counted";
 import { programmeFrom } from "../../engine/kiln-records";
 import { HotUses } from "../card/kiln-notes";
 import { Dialog, Field } from "../controls/dialog";
@@ -45,8 +47,8 @@ export function ProgrammeDialog({ session }: { readonly session: Session }) {
       {programme.ok ? (
         <>
           <p class="words">
-            {programme.value.segments.length} ramps, {showNumber(hours, 1, 1, session.formats.locale)} h where the kiln
-            has the power; a ramp without a rate is drawn at {shownAmount(session, 150, "°C/h", 0)}.
+            {counted(programme.value.segments.length, "ramp")}, {showNumber(hours, 1, 1, session.formats.locale)} h
+            where the kiln has the power; a ramp without a rate is drawn at {shownAmount(session, 150, "°C/h", 0)}.
           </p>
           <HotUses uses={hotUses(session, { programme: name })} name={({ kiln }) => `in ${kiln}`} />
           <Picture

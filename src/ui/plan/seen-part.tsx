@@ -1,4 +1,5 @@
 // What was seen of the numbers of the way, here and in earlier editions, and one press to plan with it.
+import { counted } from "../../core/counted";
 import "./seen-part.css";
 import { useEffect } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
@@ -46,8 +47,7 @@ export function SeenPart({ session, studio }: Props) {
       {fitting.length === 0 ? null : (
         <details>
           <summary>
-            {fitting.length === 1 ? "1 number of the plan fits" : `${fitting.length} numbers of the plan fit`} what was
-            seen
+            {counted(fitting.length, "number of the plan fits", "numbers of the plan fit")} what was seen
           </summary>
           <List session={session} numbers={fitting} />
         </details>
@@ -62,7 +62,7 @@ function Elsewhere({ session, studio }: Props) {
   const found = elsewhereOf(session).value;
   const count = othersKept(studio).length;
   if (count === 0) return null;
-  const editions = (number: number) => (number === 1 ? "1 other edition" : `${number} other editions`);
+  const editions = (number: number) => counted(number, "other edition");
   if (found && found.looked < found.of)
     return (
       <p class="quiet" role="status">
@@ -112,6 +112,6 @@ function List({ session, numbers }: { readonly session: Session; readonly number
 }
 
 function rangeWords({ range, editions }: SeenNumber): string {
-  const of = editions === 1 ? "" : ` over ${editions} editions`;
+  const of = editions === 1 ? "" : ` over ${counted(editions, "edition")}`;
   return range === undefined ? "one piece says little" : `95 %: ${range}${of}`;
 }

@@ -1,10 +1,12 @@
 // A few questions make an edition: name, how many to deliver, which template or edition to go by, currency, first piece number.
+
 import { useEffect, useState } from "preact/hooks";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { bookOfEdition } from "../../app/keeping/studio-editions";
 import { planOf, type StartForm, startFrom, startNext, templates, usualPerEuro } from "../../app/plan/start";
+import { counted } from "../../core/counted";
 import { rowOf } from "../../core/document/access";
 import type { NextEdition } from "../../core/document/next-edition";
 import type { Workbook } from "../../core/document/workbook";
@@ -238,8 +240,8 @@ function Planned({ form, from, locale }: PlannedProps) {
   return (
     <div class="words" role="status">
       <p>
-        <b>{showNumber(plan.starts, 0, 0, locale)} pieces will be started</b>, to be {percent(plan.confidence)} sure of
-        delivering {form.wanted.trim()}: the planned losses leave {percent(plan.chainYield)}. {form.wanted.trim()} ÷{" "}
+        <b>{counted(plan.starts, "piece")} will be started</b>, to be {percent(plan.confidence)} sure of delivering{" "}
+        {form.wanted.trim()}: the planned losses leave {percent(plan.chainYield)}. {form.wanted.trim()} ÷{" "}
         {percent(plan.chainYield)} would be {showNumber(plan.naive, 0, 0, locale)}, and those deliver only{" "}
         {percent(plan.naiveChance)} of the time.
       </p>

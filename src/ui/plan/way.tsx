@@ -1,9 +1,11 @@
 // The way a piece goes: a strip of steps with what each takes and loses, opened in place for the rest.
+
 import { moveRouteStep, removeRouteStep } from "../../app/commands/step-commands";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { PlanStep } from "../../app/plan/plan-parts";
 import { numberAt, storyMoney } from "../../app/settle/story";
+import { plural } from "../../core/counted";
 import { LinkedNumber } from "../controls/linked-number";
 import { showDialog } from "../shell/open-dialog";
 import { PlanInput } from "./plan-input";
@@ -94,7 +96,7 @@ function Load({ session, step }: { readonly session: Session; readonly step: str
   const count = (value: number) => showNumber(value, 0, 0, session.formats.locale);
   return (
     <small>
-      {count(loads)} {loads === 1 ? "load" : "loads"}, {count(room)} fit in one
+      {count(loads)} {plural(loads, "load")}, {count(room)} fit in one
     </small>
   );
 }

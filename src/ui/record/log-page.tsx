@@ -1,5 +1,7 @@
 // The run log: read, filtered, saved as a file, and an entry taken back.
+
 import { momentText } from "../../app/edition/written-days";
+import { counted } from "../../core/counted";
 import "../shell/pages.css";
 import "./record.css";
 import { useState } from "preact/hooks";
@@ -31,7 +33,7 @@ export function LogPage({ session }: { readonly session: Session }) {
       <Filters session={session} filter={filter} change={(to) => setFilter({ ...filter, ...to })} />
       <p role="status" class="quiet">
         {found.ok
-          ? `${entries.length} of ${book.lists.log.length} entries`
+          ? `${entries.length} of ${counted(book.lists.log.length, "entry", "entries")}`
           : found.problems.map(({ message }) => message).join(" ")}
       </p>
       <SaveLog session={session} entries={entries} />
@@ -146,7 +148,7 @@ function LogLine({ session, entry, isOpen, onOpen }: LineProps) {
         <time dateTime={entry.at}>{momentText(entry.at, session.formats.locale)}</time>
         <b>{entry.label}</b>
         <span class="quiet">
-          {ACT_TITLES[entry.act] ?? entry.act} · {count} {count === 1 ? "piece" : "pieces"}
+          {ACT_TITLES[entry.act] ?? entry.act} · {counted(count, "piece")}
           {entry.note ? ` · ${entry.note}` : ""}
           {entry.takenBack === undefined ? "" : ` · taken back ${momentText(entry.takenBack, session.formats.locale)}`}
         </span>
@@ -176,7 +178,7 @@ function TakeBack({ session, entry }: { readonly session: Session; readonly entr
   return (
     <div class="plan-words" role="status">
       <p>
-        {restored} {restored === 1 ? "cell gets back what it held" : "cells get back what they held"}:{" "}
+        {counted(restored, "cell gets back what it held", "cells get back what they held")}:{" "}
         {namePieces(session.book.value, entry.pieces)}.
       </p>
       {left.length > 0 ? (

@@ -1,4 +1,5 @@
 // What a recording will do, said before it is done: for how many, who is left out and why, what is out of order.
+import { counted } from "../../core/counted";
 import "./plan-words.css";
 import type { Session } from "../../app/edition/session";
 import type { Result } from "../../core/problem";
@@ -32,9 +33,7 @@ function Planned({ session, plan }: { readonly session: Session; readonly plan: 
   return (
     <>
       <p>
-        <b>
-          {count === 0 ? "Nothing will happen" : `This will happen to ${count} ${count === 1 ? "piece" : "pieces"}`}
-        </b>
+        <b>{count === 0 ? "Nothing will happen" : `This will happen to ${counted(count, "piece")}`}</b>
         {count === 0 ? "" : `: ${namePieces(session.book.value, plan.takes)}`}
       </p>
       {plan.says.length > 0 ? (

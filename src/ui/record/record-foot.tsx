@@ -1,5 +1,7 @@
 // The foot of a page that records: what will happen, and the press for it; what is out of order takes two.
+
 import type { Session } from "../../app/edition/session";
+import { counted } from "../../core/counted";
 import { PlanWords } from "./plan-words";
 import type { PlannedRecording } from "./use-recording";
 
@@ -12,7 +14,7 @@ interface Props {
 export function RecordFoot({ session, recording: { plan, isAgreed, record } }: Props) {
   const count = plan?.ok ? plan.value.takes.length : 0;
   const isOdd = plan?.ok === true && plan.value.warnings.length > 0;
-  const pieces = `${count} ${count === 1 ? "piece" : "pieces"}`;
+  const pieces = counted(count, "piece");
   return (
     <div class="bench-foot">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard */}

@@ -2,6 +2,7 @@
 
 import type { Session } from "../../app/edition/session";
 import { recordPieces } from "../../app/record/record";
+import { counted } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import type { Result } from "../../core/problem";
 import { piecesAsText } from "../../core/record/choose-pieces";
@@ -66,9 +67,7 @@ export function RecordPieces({ session, groups, named, none }: Props) {
         </button>
       </div>
       <p role="status" data-testid="chosen-count">
-        {named?.ok === false
-          ? named.problems[0]?.message
-          : `${chosen.length} ${chosen.length === 1 ? "piece" : "pieces"} chosen`}
+        {named?.ok === false ? named.problems[0]?.message : `${counted(chosen.length, "piece")} chosen`}
       </p>
       {groups.length === 0 ? <p class="quiet">{none}</p> : null}
       {groups.map((group) => (

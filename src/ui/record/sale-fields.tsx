@@ -1,8 +1,10 @@
 // The fields of a sale: day, channel, price, document.
+
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { amountTitle } from "../../app/edition/typed-amount";
 import { offeredPrices } from "../../app/record/sales";
+import { listed } from "../../core/counted";
 import { rowOf } from "../../core/document/access";
 import { AmountField } from "../controls/amount-field";
 import { DateInput } from "../controls/date-input";
@@ -65,7 +67,7 @@ function offeredText(session: Session, chosen: readonly string[]): string {
   const text =
     all.length === 1 && only
       ? moneyText(session, only[0])
-      : all.map(([price, count]) => `${count} at ${moneyText(session, price)}`).join(", ");
+      : listed(all.map(([price, count]) => `${count} at ${moneyText(session, price)}`));
   return `Tax included. Blank is what they are offered at: ${text}.`;
 }
 

@@ -1,4 +1,5 @@
 // What became of finished pieces: choose them, say where, when and for how much, read what will happen, record it.
+import { plural } from "../../core/counted";
 import "../shell/pages.css";
 import "./record.css";
 import { useRef, useState } from "preact/hooks";
@@ -73,7 +74,7 @@ export function SalesPage({ session }: { readonly session: Session }) {
 /** How many are sold and how many are left to sell. */
 function soldSoFar(session: Session): string {
   const count = (id: string) => Number(session.result(id) ?? 0);
-  const stock = `${count("in_stock")} finished ${count("in_stock") === 1 ? "piece" : "pieces"} in stock`;
+  const stock = `${count("in_stock")} finished ${plural(count("in_stock"), "piece")} in stock`;
   const away = session.book.value.sheets.pieces.rows.filter(({ cells }) => cells.became === "consigned").length;
   const consigned = away > 0 ? `, ${away} of them consigned` : "";
   return count("sold") === 0

@@ -1,8 +1,10 @@
 // The maker's rescue recipes: made, changed and removed here; starters are offered.
+
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { removeRecipe, saveRecipe } from "../../app/rescue/rescue-choose";
 import { sayShare } from "../../app/rescue/rescue-words";
+import { counted } from "../../core/counted";
 import { type NewRecipe, type Recipe, starterRecipes } from "../../core/record/recipes";
 import { RecipeForm } from "./recipe-form";
 
@@ -60,7 +62,7 @@ export function RecipeList({ session }: { readonly session: Session }) {
 
 function wordsOf(session: Session, recipe: Recipe): string {
   const steps = recipe.steps.map(({ title }) => title).join(", ");
-  const days = recipe.days === 1 ? "1 day" : `${recipe.days} days`;
+  const days = counted(recipe.days, "day");
   const note = recipe.note ? ` · ${recipe.note}` : "";
   return `${steps} · ${days} · comes out well ${sayShare(session, recipe.chance)}, then passed as ${recipe.grade}${note}`;
 }

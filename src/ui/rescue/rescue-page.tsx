@@ -1,4 +1,5 @@
 // A flawed piece: ways forward side by side, from now on only, and the choice of one.
+import { counted, listed, plural } from "../../core/counted";
 import "../shell/pages.css";
 import "../record/record.css";
 import "./rescue.css";
@@ -119,10 +120,10 @@ function Terms({ session, table, terms, change }: TermsProps) {
   return (
     <>
       <p>
-        {count === 1 ? "Piece" : `${count} pieces`} {namePieces(session.book.value, table.pieces)}.{" "}
+        {count === 1 ? "Piece" : counted(count, "piece")} {namePieces(session.book.value, table.pieces)}.{" "}
         {table.toComeTitles.length === 0
           ? "It has had every step that is for it."
-          : `Still to come were it sound: ${table.toComeTitles.join(", ")}.`}{" "}
+          : `Still to come were it sound: ${listed(table.toComeTitles)}.`}{" "}
         {count > 1 ? "Amounts are for one of them." : ""} <s>{moneyText(session, table.spent)}</s>{" "}
         <span class="quiet">was spent on it already: the same whichever way is chosen, so not counted.</span>
       </p>
@@ -134,7 +135,7 @@ function Terms({ session, table, terms, change }: TermsProps) {
               ride in loads that are fired anyway
             </button>
             <button type="button" aria-pressed={!terms.rides} onClick={() => change({ rides: false })}>
-              are for {count === 1 ? "it" : "them"} alone
+              are for {plural(count, "it", "them")} alone
             </button>
           </div>
         </fieldset>

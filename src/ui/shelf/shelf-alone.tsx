@@ -1,4 +1,5 @@
 // The shelf when it is open itself: the studio's own amounts as fields, and where the rest stands.
+import { counted } from "../../core/counted";
 import "../plan/plan.css";
 import type { Session } from "../../app/edition/session";
 import { rowOf } from "../../core/document/access";
@@ -40,7 +41,8 @@ export function ShelfAlone({ session }: { readonly session: Session }) {
           {SHELF_SHEETS.map((sheet) => (
             <li key={sheet}>
               <span>
-                <b>{book.sheets[sheet].title}</b> <span class="quiet">{book.sheets[sheet].rows.length} rows</span>
+                <b>{book.sheets[sheet].title}</b>{" "}
+                <span class="quiet">{counted(book.sheets[sheet].rows.length, "row")}</span>
               </span>
               <button type="button" onClick={() => showSheet(session, sheet)}>
                 Go there<span class="unseen">: {book.sheets[sheet].title}</span>
@@ -54,7 +56,7 @@ export function ShelfAlone({ session }: { readonly session: Session }) {
             <b>Hours and days off</b>{" "}
             <span class="quiet">
               {calendar
-                ? `${calendar.hours.reduce((sum, one) => sum + one, 0)} h a week, ${calendar.people} at work, ${calendar.closed.length} days off`
+                ? `${calendar.hours.reduce((sum, one) => sum + one, 0)} h a week, ${calendar.people} at work, ${counted(calendar.closed.length, "day")} off`
                 : "none"}
             </span>
           </li>

@@ -8,6 +8,7 @@ import { type AskCell, bareText, differenceText, lineCell, valueText } from "../
 import type { WhatIfDesk } from "../../app/whatif/whatif-desk";
 import { plausibleRange } from "../../app/whatif/whatif-ranges";
 import { countText, crossingText, moneyOf, preciseText, shareText } from "../../app/whatif/whatif-tables";
+import { counted, listed } from "../../core/counted";
 import { cellKeyOf } from "../../core/document/access";
 import type { Ranked } from "../../whatif/questions/ranking";
 import { sameCell } from "../../whatif/run/case-matrix";
@@ -50,7 +51,7 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
     <div class="words" data-testid="break-even">
       <p>
         <b>
-          {wanted} {crossings.length === 1 ? "once" : `${crossings.length} times`}
+          {wanted} {crossings.length === 1 ? "once" : counted(crossings.length, "time")}
         </b>
         {hasMore ? ", and more often than are listed" : ""}:
       </p>
@@ -299,12 +300,15 @@ export function ChanceFound({ desk, found }: FoundProps<"chance">) {
       <p>
         The run leaves <b>{money(chance.profit.median)}</b> in the middle, {money(chance.profit.low)} to{" "}
         {money(chance.profit.high)} in four runs of five, and loses money in <b>{share(chance.losing)}</b> of them
-        {chance.losing > 0 ? ` (give or take ${share(chance.losingError)})` : ""}. Drawn {count(draws)} times from seed{" "}
-        {seed}
+        {chance.losing > 0 ? ` (give or take ${share(chance.losingError)})` : ""}. Drawn {counted(draws, "time")} from
+        seed {seed}
         {drawn.length > 0
-          ? `, with ${drawn.join(", ")} drawn within their ranges`
+          ? `, with ${listed(drawn)} drawn within their ranges`
           : "; no price was drawn, since none has a range of its own"}
-        .{chance.left > 0 ? ` ${count(chance.left)} draws had no cost and are left out.` : ""}
+        .
+        {chance.left > 0
+          ? ` ${counted(chance.left, "draw had no cost and is", "draws had no cost and are")} left out.`
+          : ""}
       </p>
       {best ? (
         <p>

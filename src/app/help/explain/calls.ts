@@ -1,4 +1,5 @@
 // What a function is given, line by line: its arguments by what they are for, and of a look-up only the rows it took.
+import { counted } from "../../../core/counted";
 import type { CellName } from "../../../core/document/access";
 import { rowLabel } from "../../../core/document/access";
 import type { SheetKey } from "../../../core/document/workbook";
@@ -155,7 +156,7 @@ function rowPart(
       key: `row ${sheet} ${row.id}`,
       role: "group",
       joins: named("read besides"),
-      notes: [`${filled.length} cells`],
+      notes: [counted(filled.length, "cell")],
     },
   ];
 }

@@ -1,4 +1,5 @@
 // Many cells as one line: a whole column, or the rows of it that a look-up takes. Listed a page at a time, largest first.
+import { plural } from "../../../core/counted";
 import type { CellName } from "../../../core/document/access";
 import { columnOf } from "../../../core/document/access";
 import type { SheetKey } from "../../../core/document/workbook";
@@ -145,7 +146,7 @@ function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number):
 export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
   const { places } = group;
   const wrong = places.filter((at) => isCellError(valueAt(view, group, at))).length;
-  const count = `${view.text(places.length, undefined)} ${places.length === 1 ? "cell" : "cells"}`;
+  const count = `${view.text(places.length, undefined)} ${plural(places.length, "cell")}`;
   return wrong === 0 ? count : `${count}, ${view.text(wrong, undefined)} in trouble`;
 }
 

@@ -1,4 +1,5 @@
 // Why a formula took the branch it took: its condition in words, with the values that decided it, and only those.
+import { listed } from "../../../core/counted";
 import { type CellName, resolveCell } from "../../../core/document/access";
 import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
@@ -124,7 +125,7 @@ function behindHidden(condition: Binary, here: Here): string | undefined {
     const tree = found.formula === undefined ? undefined : parsed(here.view, found.formula);
     const taken = tree && take(tree, { view: here.view, cell });
     const isPlain = taken?.rest?.kind === "number" || taken?.rest?.kind === "text";
-    if (isPlain && taken.reasons.length > 0) return taken.reasons.map(({ words }) => words).join(" and ");
+    if (isPlain && taken.reasons.length > 0) return listed(taken.reasons.map(({ words }) => words));
   }
   return undefined;
 }

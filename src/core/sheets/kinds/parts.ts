@@ -1,4 +1,5 @@
 // Formulas that the groups of several kinds have in common.
+import { plural } from "../../counted";
 import type { Column } from "../../document/workbook";
 import { computedMoney, numberFrom, numberInput } from "../column";
 import type { AmountRules, LaidOn, StepKindRules } from "./kind";
@@ -20,7 +21,7 @@ const COATS: AmountRules = {
   otherwise: 1,
   title: "Coats",
   question: "How many coats?",
-  inWords: (shown) => (shown === "1" ? "1 coat" : `${shown} coats`),
+  inWords: (shown) => `${shown} ${plural(Number(shown), "coat")}`,
   onPaper: "coats",
 };
 
