@@ -37,6 +37,7 @@ export interface PieceCost {
   readonly full: number | undefined;
 }
 
+/** A firing as far as this edition bears it: all of it, unless something else was in it. */
 export interface FiringCost {
   readonly id: string;
   readonly energy: number;
@@ -45,13 +46,13 @@ export interface FiringCost {
   /** Overhead of its loading, where loading carries any. */
   readonly overhead: number;
   readonly cost: number;
-  /** Hours of loading it. */
+  /** Hours of loading it that are this edition's. */
   readonly hours: number;
   /** Whether it has been fired at all; one that has not costs nothing. */
   readonly isFired: boolean;
   /** Pieces really in the load. */
   readonly pieces: number;
-  /** Pieces, kilograms or cm² that share its cost. */
+  /** Pieces, kilograms or cm² of this edition, which share what it bears. */
   readonly sharedOver: number;
 }
 

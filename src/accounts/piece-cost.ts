@@ -63,9 +63,11 @@ export function firingsTaken(
           sharedOver += weightIn(firing, piece);
         }
     const isFired = inLoad > 0 || firing.isMetered === true;
-    const hours = isFired ? firing.loadingMinutes / 60 : 0;
-    const energy = isFired ? firing.kwh * firing.pricePerKwh : 0;
-    const wear = isFired ? firing.wear : 0;
+    const others = firing.others ?? 0;
+    const part = !isFired ? 0 : others === 0 ? 1 : sharedOver / (sharedOver + others);
+    const hours = (part * firing.loadingMinutes) / 60;
+    const energy = part * firing.kwh * firing.pricePerKwh;
+    const wear = part * firing.wear;
     const labour = hours * edition.wagePerHour;
     return { id: firing.id, energy, wear, labour, hours, isFired, pieces: inLoad, sharedOver };
   });
@@ -205,5 +207,6 @@ function shareOfFiring(
   const firing = edition.firings.find((one) => one.id === id);
   const cost = firings.find((one) => one.id === id);
   if (!firing || !cost) return 0;
-  return (cost.cost * weightIn(firing, piece)) / cost.sharedOver;
+  const own = weightIn(firing, piece);
+  return own === 0 && (firing.others ?? 0) > 0 ? 0 : (cost.cost * own) / cost.sharedOver;
 }

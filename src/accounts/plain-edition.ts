@@ -40,6 +40,8 @@ export interface PlainFiring {
   readonly wear: number;
   readonly loadingMinutes: number;
   readonly basis: FiringBasis;
+  /** What else was in it, of other editions and of none, in what it is shared by: pieces, kilograms or cm²; 0 if left out. */
+  readonly others?: number;
 }
 
 /** What was entered for a piece at a step: what its kind needs says that the piece has had the step. */
@@ -128,6 +130,7 @@ function firingProblems(firing: PlainFiring): readonly Problem[] {
     ["price of a kilowatt-hour", firing.pricePerKwh],
     ["wear", firing.wear],
     ["loading", firing.loadingMinutes],
+    ["what else is in it", firing.others ?? 0],
   ] as const;
   return amounts.flatMap(([what, value]) => needFromZero(`Firing ${firing.id}, ${what}`, value));
 }

@@ -153,6 +153,36 @@ test("a firing is borne whole by the pieces in it, or by nobody", () => {
   );
 });
 
+test("an edition parted in two that share its kilns: every firing is borne by both and by the other ware, and by nobody else", () => {
+  fc.assert(
+    fc.property(editions, fc.integer({ min: 1, max: 7 }), (whole, nth) => {
+      const { paid: _, ...overhead } = whole.overhead;
+      const all = { ...whole, overhead };
+      const parts = [0, 1].map((side) => all.pieces.filter((_piece, at) => (at % (nth + 1) === 0) === (side === 0)));
+      const heldBy = parts.map((pieces) => must(buildPieceCosts({ ...all, pieces })).firings);
+      const sides = parts.map((pieces, side) => {
+        const firings = all.firings.map((firing, at) => {
+          const theirs = heldBy[1 - side]?.[at];
+          return { ...firing, others: firing.others! + (theirs?.pieces ? theirs.sharedOver : 0) };
+        });
+        return must(buildPieceCosts({ ...all, pieces, firings }));
+      });
+      const together = must(buildPieceCosts(all));
+      for (const [at, { cost, pieces, sharedOver }] of together.firings.entries()) {
+        const others = all.firings[at]!.others!;
+        if (pieces === 0 || sharedOver === 0) continue;
+        const wares = (cost * others) / sharedOver;
+        const borne = sum(sides.map(({ firings }) => firings[at]!.cost));
+        const firing = must(buildPieceCosts({ ...all, firings: all.firings.map((one) => ({ ...one, others: 0 })) }))
+          .firings[at]!;
+        expect(near(borne, cost, firing.cost)).toBe(true);
+        expect(near(borne + wares, firing.cost, firing.cost)).toBe(true);
+      }
+    }),
+    RUNS,
+  );
+});
+
 test("a second is never carried above what it fetches by its share of losses, and losses up to plan are normal", () => {
   fc.assert(
     fc.property(editions, (edition) => {

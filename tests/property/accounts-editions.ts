@@ -43,6 +43,7 @@ const firings: fc.Arbitrary<readonly PlainFiring[]> = fc
       wear: amount(20),
       loadingMinutes: amount(90),
       basis: fc.constantFrom(...bases),
+      others: fc.oneof(fc.constant(0), amount(40)),
     }),
     { minLength: 1, maxLength: 6 },
   )

@@ -15,21 +15,13 @@ import {
   type SheetRecord,
 } from "../../src/engine/kiln-records";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
-import { firedHow, type RunRates } from "./independent-rates";
+import { bulkOf, bulkOfOthers, firedHow, partBorne, type RunRates } from "./independent-rates";
 import { fullLoadOf, roomOfKiln, type Size, whatKeepsOut, writtenSizes } from "./independent-rooms";
 
 const simulate = rememberFirings(100);
 
 /** The firing steps of the route. */
 export const firingSteps = (book: Workbook) => book.sheets.route.rows.filter((step) => step.cells.kind === "firing");
-
-/** What a piece counts for in a load: one, its kilograms or its shelf area. */
-export function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
-  const inputs = inputsOf(book);
-  if (basis === "weight") return typedNumber(piece, "kg", inputs.piece_kg);
-  if (basis === "shelf area") return typedNumber(piece, "foot", inputs.piece_foot);
-  return 1;
-}
 
 /** Every computed cell of Firings; `pieces` holds which firing each piece was really in. */
 export function recomputeFirings(book: Workbook, pieces: Rows, rates: RunRates): Rows {
@@ -40,7 +32,8 @@ export function recomputeFirings(book: Workbook, pieces: Rows, rates: RunRates):
     const inIt = (piece: Row) =>
       firingSteps(book).filter((step) => pieces.get(piece.id)?.[`${step.id}.load`] === row.cells.id).length;
     const isTwice = book.sheets.pieces.rows.some((piece) => inIt(piece) > 1);
-    const energy = energyOf(book, row, kiln, numberIn(load, "load_kg"));
+    const others = typedNumber(row, "other_kg", numberIn(load, "other_kg")) + typedNumber(row, "with_kg", 0);
+    const energy = energyOf(book, row, kiln, numberIn(load, "load_kg") + others);
     const heat = String(energy.heat_mind);
     const fits = [String(load.load_mind), heat].filter((words) => words !== "").join("; ");
     const warning = isTwice ? "a piece is in it at two steps" : fits;
@@ -61,14 +54,48 @@ function loadOf(book: Workbook, row: Row, pieces: Rows, kiln: Row | undefined): 
     height: typedNumber(piece, "height", height),
   });
   const sizes = bySteps.map((some) => some.map(sizeOf));
+  const guests = ["other", "with"].map((who) => guestsOf(book, row, who));
+  const inKiln = [...sizes.flat(), ...guests.flatMap((one) => one.sizes)];
+  const [otherPart, withPart] = bulkOfOthers(book, row);
+  const parts = [otherPart, withPart];
+  const isUnsaid = guests.some(({ says }, at) => says && parts[at] === 0);
   return {
     pieces: load.length,
     load_kg: sum("weight"),
     load_cm2: sum("shelf area"),
-    weight: sum(String(row.cells.basis)),
-    sizes: writtenSizes(sizes),
-    full: kiln ? (load.length > 0 ? fullLoadOf(kiln, sizes.flat()) : plannedRoom(book, kiln) || "") : "",
-    load_mind: kiln ? whatKeepsOut(kiln, sizes.flat()) : "",
+    ...guests[0]?.usual,
+    ...{ other_part: otherPart, with_part: withPart, others: otherPart + withPart },
+    all: load.length + typedNumber(row, "other_count", 0) + typedNumber(row, "with_count", 0),
+    weight: sum(String(row.cells.basis)) + otherPart + withPart,
+    ours: partBorne(book, row),
+    sizes: [writtenSizes(sizes), ...guests.map(({ text }) => text)].join(""),
+    full: kiln ? (inKiln.length > 0 ? fullLoadOf(kiln, inKiln) : plannedRoom(book, kiln) || "") : "",
+    load_mind: isUnsaid ? `what else is in it has no ${row.cells.basis}` : kiln ? whatKeepsOut(kiln, inKiln) : "",
+  };
+}
+
+/** Other ware (“other”, by the usual piece where only its count is typed) or other editions' pieces (“with”). */
+function guestsOf(book: Workbook, row: Row, who: string) {
+  const { piece_kg: kg = 0, piece_foot: foot = 0, piece_height: height = 0 } = inputsOf(book);
+  const count = typedNumber(row, `${who}_count`, 0);
+  const isUsual = who === "other" && row.cells.other_count !== undefined;
+  const said = (key: string, usually: number) => typedNumber(row, `${who}_${key}`, isUsual ? usually : 0);
+  const [all, area, tall] = [said("kg", count * kg), said("cm2", count * foot), said("height", height)];
+  const stand = Math.max(1, count);
+  const isThere = count + area > 0;
+  return {
+    says: count + all + area > 0,
+    text: isThere ? `;${area / stand} ${tall} ${stand}` : "",
+    sizes: isThere ? Array.from({ length: stand }, (): Size => ({ foot: area / stand, height: tall })) : [],
+    usual: Object.fromEntries(
+      (
+        [
+          ["other_kg", all],
+          ["other_cm2", area],
+          ["other_height", tall],
+        ] as const
+      ).map(([key, value]) => [key, isUsual || row.cells[key] !== undefined ? value : ""]),
+    ),
   };
 }
 
@@ -176,23 +203,26 @@ function costOf(book: Workbook, row: Row, kiln: Row | undefined, { load, energy,
   const fired = firedHow(book, row);
   const cost = fired === "not yet" ? "" : spent + wear + labour + overhead;
   const count = numberIn(load, "pieces");
+  const part = partBorne(book, row);
   const fullKwh = fullEnergy(book, row, load, energy);
   return {
     ...{ wear, loading, labour, overhead, cost, fired, full_kwh: fullKwh },
     energy: cost === "" ? "" : spent,
     ran_in: cost === "" ? "" : String(kiln?.cells.id ?? ""),
-    each: count === 0 ? "" : Number(cost) / count,
+    each: count === 0 ? "" : (part * Number(cost)) / count,
     each_full:
       fullKwh === "" || cost === ""
         ? ""
         : (cost + (fullKwh - numberIn(energy, "kwh")) * numberIn(energy, "tariff")) / numberIn(load, "full"),
-    charged: count === 0 ? 0 : cost,
+    charged: count === 0 ? 0 : part * Number(cost),
+    ...{ kwh_here: part * numberIn(energy, "kwh"), energy_here: part * spent, wear_here: part * wear },
+    ...{ labour_here: part * labour, overhead_here: part * overhead, loading_here: part * loading },
   };
 }
 
 /** Energy of the firing if it were full: as used, in the proportion in which the model gives more for more ware. */
 function fullEnergy(book: Workbook, row: Row, load: Cells, energy: Cells): number | "" {
-  const [used, full, count] = [numberIn(energy, "kwh"), numberIn(load, "full"), numberIn(load, "pieces")];
+  const [used, full, count] = [numberIn(energy, "kwh"), numberIn(load, "full"), numberIn(load, "all")];
   if (load.full === "" || energy.kwh === "") return "";
   if (full <= count || energy.model === "") return used;
   const [ware, water] = [numberIn(energy, "ware_kg"), numberIn(energy, "water_kg")];

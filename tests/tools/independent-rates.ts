@@ -45,7 +45,39 @@ export function firedHow(book: Workbook, firing: Row): "yes" | "empty" | "not ye
   );
   if (holds) return "yes";
   const isRead = !isBlank(firing, "meter") || !isBlank(firing, "meter_after");
-  return isRead ? "empty" : "not yet";
+  if (!isRead) return "not yet";
+  return bulkOfOthers(book, firing).reduce((sum, one) => sum + one, 0) > 0 ? "yes" : "empty";
+}
+
+/** What is in a firing beside this edition's pieces, in what it is shared by: ware of no edition, and other editions' pieces. */
+export function bulkOfOthers(book: Workbook, firing: Row): readonly [number, number] {
+  const { basis } = firing.cells;
+  const count = typedNumber(firing, "other_count", 0);
+  if (basis === "count") return [count, typedNumber(firing, "with_count", 0)];
+  const { piece_kg: kg = 0, piece_foot: foot = 0 } = inputsOf(book);
+  if (basis === "weight") return [typedNumber(firing, "other_kg", count * kg), typedNumber(firing, "with_kg", 0)];
+  return [typedNumber(firing, "other_cm2", count * foot), typedNumber(firing, "with_cm2", 0)];
+}
+
+/** What a piece counts for in a load: one, its kilograms or its shelf area. */
+export function bulkOf(book: Workbook, piece: Row, basis: unknown): number {
+  const inputs = inputsOf(book);
+  if (basis === "weight") return typedNumber(piece, "kg", inputs.piece_kg);
+  if (basis === "shelf area") return typedNumber(piece, "foot", inputs.piece_foot);
+  return 1;
+}
+
+/** The part of a firing that this edition bears: its pieces of all that is in it; a firing with nothing in it wholly. */
+export function partBorne(book: Workbook, firing: Row): number {
+  const fired = firedHow(book, firing);
+  const others = bulkOfOthers(book, firing).reduce((sum, one) => sum + one, 0);
+  if (fired === "not yet" || others === 0) return fired === "not yet" ? 0 : 1;
+  let own = 0;
+  for (const step of book.sheets.route.rows)
+    for (const piece of book.sheets.pieces.rows)
+      if (step.cells.kind === "firing" && piece.cells[`${step.id}.firing`] === firing.cells.id)
+        own += hadStep(book, piece, step) ? bulkOf(book, piece, firing.cells.basis) : 0;
+  return own / (own + others);
 }
 
 /** Moulds of a run with so many casts, whole ones bought where nobody says how many. */
@@ -76,8 +108,10 @@ export function runRates(book: Workbook): RunRates {
       else if (step.cells.kind === "cast") [minutes, casts] = [minutes + usual, casts + 1];
       else minutes += usual * typedNumber(piece, `${step.id}.coats`);
     }
-  const fired = book.sheets.firings.rows.filter((firing) => firedHow(book, firing) !== "not yet");
-  const loadingHours = fired.reduce((sum, row) => sum + typedNumber(row, "loading", inputs.loading_minutes) / 60, 0);
+  const loadingHours = book.sheets.firings.rows.reduce(
+    (sum, row) => sum + (partBorne(book, row) * typedNumber(row, "loading", inputs.loading_minutes)) / 60,
+    0,
+  );
   const loadingCarries = word(book, "overhead_loading") === "yes";
   const hours = minutes / 60 + (loadingCarries ? loadingHours : 0);
   const { overhead_rate: typed = 0, overhead_paid: paid = Number.NaN, normal_hours: normal = Number.NaN } = inputs;

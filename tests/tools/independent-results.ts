@@ -100,10 +100,10 @@ function putIn({ pieces, route, firings }: Parts) {
 function kilnParts(firings: Rows) {
   const charged = [...firings.values()].filter((cells) => numberIn(cells, "pieces") > 0);
   return {
-    kiln_energy: total(charged, "energy"),
-    kiln_wear: total(charged, "wear"),
-    kiln_labour: total(charged, "labour"),
-    kiln_overhead: total(charged, "overhead"),
+    kiln_energy: total(charged, "energy_here"),
+    kiln_wear: total(charged, "wear_here"),
+    kiln_labour: total(charged, "labour_here"),
+    kiln_overhead: total(charged, "overhead_here"),
   };
 }
 
@@ -127,7 +127,7 @@ function closing(book: Workbook, parts: Parts, counts: Counts) {
   return {
     per_good: counts.good === 0 ? "" : total(withOutcome(pieces, "good"), "full") / counts.good,
     per_delivered: finished === 0 ? "" : everything / finished,
-    kwh: total(firings.values(), "kwh"),
+    kwh: total(firings.values(), "kwh_here"),
     lustre: lustres.reduce((sum, row) => sum + numberIn(materials.get(row.id), "used"), 0),
     fine: total(materials.values(), "fine"),
     hours: rates.workHours + rates.loadingHours,

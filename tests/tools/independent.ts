@@ -5,9 +5,9 @@
 // shared, the rest is abnormal (4, in independent-losses.ts); own, lost and in progress together are everything put in (5).
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, isBlank, numberIn, type Rows, typedNumber } from "./independent-cells";
-import { bulkOf, firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
+import { firingSteps, recomputeFirings, recomputeProgrammes } from "./independent-firings";
 import { recomputePlan } from "./independent-plan";
-import { firedHow, type RunRates, runRates } from "./independent-rates";
+import { bulkOf, firedHow, type RunRates, runRates } from "./independent-rates";
 import { recomputeResults } from "./independent-results";
 import { recomputeChannels } from "./independent-sales";
 

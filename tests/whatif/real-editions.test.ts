@@ -123,6 +123,9 @@ function offTheRoad(): Workbook {
     ["pieces", "p4", "glaze.area", "640"],
     ["firings", "f1", "meter", "88"],
     ["firings", "f2", "tariff", "0.19"],
+    ["firings", "f2", "other_count", "3"],
+    ["firings", "f3", "with_cm2", "700"],
+    ["firings", "f1", "with_count", "2"],
     ["kilns", "k1", "width", "60"],
   ]);
   book = afterTyping(book, [["pieces", "p6", "own", "33"]], true);

@@ -22,8 +22,8 @@ export function plannedFirings(session: Session, sheets: FiringSheets): readonly
   return book.sheets.firings.rows
     .filter((row) => isAhead(session, row))
     .map((row): PlannedFiring => {
-      const pieces = number(session.value({ sheet: "firings", row: row.id, column: "pieces" })) ?? 0;
-      const kg = number(session.value({ sheet: "firings", row: row.id, column: "load_kg" })) ?? 0;
+      const pieces = number(session.value({ sheet: "firings", row: row.id, column: "all" })) ?? 0;
+      const kg = number(session.value({ sheet: "firings", row: row.id, column: "ware_kg" })) ?? 0;
       const kiln = text(row.cells.kiln);
       const asked = { kiln, programme: text(row.cells.programme), kgEach: pieces > 0 ? kg / pieces : 0 };
       const { hours } = hoursOfFiring(sheets, { ...asked, isRaw: row.cells.ware === "raw" }, pieces);

@@ -30,6 +30,8 @@ const SHEET_GROUPS: Partial<Record<SheetKey, readonly ColumnGroup[]>> = {
     { id: "firing_name", title: "", from: "id" },
     { id: "firing_what", title: "What and when", from: "kiln" },
     { id: "firing_load", title: "Load", from: "basis" },
+    { id: "firing_others", title: "Also in it", from: "other_count" },
+    { id: "firing_whole", title: "The whole load", from: "weight" },
     { id: "firing_energy", title: "Energy", from: "meter_before" },
     { id: "firing_cost", title: "Cost", from: "tariff" },
     { id: "firing_note", title: "", from: "note" },

@@ -86,7 +86,8 @@ function firingOrigins(book: Workbook, cell: CellName, nodes: readonly Expressio
   const name = read({ ...cell, column: load });
   const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
   if (!firing) return [];
-  return ["cost", "kwh", "basis", "pieces"].flatMap((column) =>
+  const isShared = read({ sheet: "firings", row: firing.id, column: "others" }) !== 0;
+  return ["cost", "kwh", "basis", "pieces", ...(isShared ? ["ours"] : [])].flatMap((column) =>
     cellOrigin(book, { sheet: "firings", row: firing.id, column }, read),
   );
 }
@@ -103,7 +104,7 @@ export function loadOf(
   const name = session.value({ ...cell, column: `${step}.load` });
   const firing = book.sheets.firings.rows.find((row) => row.cells.id === name);
   const read = (column: string) => (firing ? session.value({ sheet: "firings", row: firing.id, column }) : undefined);
-  const [share, count, each, capacity] = [session.value(cell), read("pieces"), read("each_full"), read("full")];
+  const [share, count, each, capacity] = [session.value(cell), read("all"), read("each_full"), read("full")];
   if (
     typeof share !== "number" ||
     typeof count !== "number" ||

@@ -138,7 +138,7 @@ export function firingLoad(session: Session, book: Workbook, firing: string): Fi
     return inIt.length > 0 ? [{ step, inIt }] : [];
   });
   const rows = held.flatMap(({ inIt }) => inIt);
-  const pieces = rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" }));
+  const pieces = [...rows.map((piece) => ({ ...sizeOf(session, piece), firing: "" })), ...guestsIn(session, row)];
   return { row, kiln, steps: held.map(({ step }) => step), rows, pieces };
 }
 
@@ -152,7 +152,21 @@ export function problemsOfLoad(session: Session, { kiln, rows, pieces }: FiringL
   return { kiln: kiln.id, refused, together: refused.length > 0 ? [] : weighLoad(pieces, kiln, say).problems };
 }
 
-/** A firing with its kiln, the steps it does, and the pieces in it: their rows and, in the same order, their sizes. */
+/** Ware of no edition and pieces of other editions in a firing: as many of their mean foot, each as high as the tallest. */
+function guestsIn(session: Session, row: Row): readonly WaitingPiece[] {
+  return (["other", "with"] as const).flatMap((who) => {
+    const said = (column: string) =>
+      number(session.value({ sheet: "firings", row: row.id, column: `${who}_${column}` })) ?? 0;
+    const footAll = said("cm2");
+    if (said("count") === 0 && footAll === 0) return [];
+    const count = Math.max(1, said("count"));
+    const id = who === "other" ? "other ware" : text(row.cells.with) || "another edition";
+    const one = { id, footCm2: footAll / count, heightCm: said("height"), kg: said("kg") / count, firing: "" };
+    return Array.from({ length: count }, () => one);
+  });
+}
+
+/** A firing with its kiln, the steps it does, and all in it: the rows of its pieces and, first and in the same order, their sizes. */
 export interface FiringLoad {
   readonly row: Row;
   readonly kiln: LoadKiln;
@@ -196,7 +210,10 @@ function unreadFirings(session: Session): readonly UnreadFiring[] {
         kiln: text(row.cells.kiln),
         date: text(row.cells.date),
         firing: programme === "" ? (only ? firingKey(only) : "") : programme,
-        pieces: used.flatMap((step) => inIt(step).map((piece) => ({ ...sizeOf(session, piece), firing: programme }))),
+        pieces: [
+          ...used.flatMap((step) => inIt(step).map((piece) => ({ ...sizeOf(session, piece), firing: programme }))),
+          ...guestsIn(session, row),
+        ],
         isAhead: isAhead(session, row),
       };
     });

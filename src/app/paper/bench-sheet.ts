@@ -10,6 +10,7 @@ import type { TimeRule } from "../../core/sheets/kinds/kind";
 import { amountOf, isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { showNumber } from "../edition/format";
 import { nextStep } from "../edition/view";
+import { othersIn } from "./others-in-it";
 import { programmePeak } from "./programme";
 import {
   type Fact,
@@ -140,9 +141,19 @@ function firingFacts(
   const room = numberIn(source, "route", row.id, "room");
   const peak = programmePeak(source, textIn(row, "programme"));
   const loads = room ? Math.ceil(count / room) : 0;
+  const ahead = source.book.sheets.firings.rows.filter(
+    ({ id, cells }) =>
+      cells.kiln === row.cells.kiln &&
+      cells.programme === row.cells.programme &&
+      numberIn(source, "firings", id, "meter") === undefined,
+  );
+  const others = ahead.flatMap((firing) =>
+    othersIn(source, firing).map(({ words }) => `${rowLabel("firings", firing)} holds ${words}`),
+  );
   return [
     ["Kiln", textIn(row, "kiln")],
     ["Programme", [textIn(row, "programme"), peak && temperatureText(source, peak)].filter(Boolean).join(", to ")],
     ["Room", room ? `${counted(room, "piece")} a load: these ${count} are ${counted(loads, "load")}` : undefined],
+    ["Also in the kiln", others.join("; ")],
   ];
 }

@@ -9,6 +9,7 @@ import { isFiringStep } from "../../core/sheets/step-kinds";
 import { showNumber } from "../edition/format";
 import { dayText } from "../edition/written-days";
 import { loadCautions } from "./firing-cautions";
+import { othersIn } from "./others-in-it";
 import { type RampLine, rampLines } from "./programme";
 import { type Fact, factsOf, numberIn, type PaperSource, saidIn, stillComputing, textIn, withUnit } from "./source";
 
@@ -117,6 +118,10 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
   const room = numberIn(source, "firings", row.id, "full");
   const levels = ofKiln("levels");
   const of = (amount: string, limit: string | undefined) => (limit ? `${amount} of ${limit}` : amount);
+  const others = othersIn(source, row);
+  const all = (own: number, column: "count" | "kg" | "cm2") => others.reduce((sum, one) => sum + one[column], own);
+  const tallestIn = others.reduce((most, { height }) => Math.max(most, height), load.heightCm);
+  const part = numberIn(source, "firings", row.id, "ours");
   const build = [
     textIn(row, "kiln"),
     kw && withUnit(source, kw, "kW"),
@@ -128,11 +133,16 @@ function firingFacts(source: PaperSource, row: Row, load: LoadSum): readonly Fac
     ["Date", dayText(read("firings", row.id, "date"), locale)],
     ["Start", textIn(row, "start")],
     ["Ware", textIn(row, "ware") || "fired"],
-    ["Pieces", of(String(load.pieces), room === undefined ? undefined : String(room))],
-    ["Weight", withUnit(source, load.kg, "kg", 2)],
-    ["Shelf area", of(withUnit(source, load.footCm2, "cm²", 0), shelf ? withUnit(source, shelf, "cm²", 0) : undefined)],
-    ["Tallest piece", load.heightCm > 0 ? withUnit(source, load.heightCm, "cm") : undefined],
+    ["Pieces", of(String(all(load.pieces, "count")), room === undefined ? undefined : String(room))],
+    ["Also in it", others.map(({ words }) => words).join("; ")],
+    ["Weight", withUnit(source, all(load.kg, "kg"), "kg", 2)],
+    [
+      "Shelf area",
+      of(withUnit(source, all(load.footCm2, "cm2"), "cm²", 0), shelf ? withUnit(source, shelf, "cm²", 0) : undefined),
+    ],
+    ["Tallest piece", tallestIn > 0 ? withUnit(source, tallestIn, "cm") : undefined],
     ["Shared by", textIn(row, "basis")],
+    ["Borne here", others.length > 0 && part ? `${showNumber(part * 100, 0, 0, source.locale)}\u00a0%` : undefined],
     ["Expected", expectedText(source, row)],
   ]);
 }

@@ -76,7 +76,7 @@ export function plannedFiring(session: Session, id: string): Result<ModelledFiri
 }
 
 function loadsOf(record: SheetRecord): LoadComparison | undefined {
-  const [pieces, capacity, here, full] = ["pieces", "full", "each", "each_full"].map((key) => number(record[key]));
+  const [pieces, capacity, here, full] = ["all", "full", "each", "each_full"].map((key) => number(record[key]));
   if (!pieces || capacity === undefined || here === undefined || full === undefined) return undefined;
   return { here, full, capacity, pieces };
 }

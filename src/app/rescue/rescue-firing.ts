@@ -75,11 +75,11 @@ function energyAlone(session: Session, needed: Needed): { readonly kwh: number; 
         one.kiln === needed.kiln &&
         one.programme === (needed.programme ?? null) &&
         typeof one.meter === "number" &&
-        numberOr(one.pieces, 0) > 0,
+        numberOr(one.all, 0) > 0,
     )
-    .sort((a, b) => numberOr(a.pieces, 0) - numberOr(b.pieces, 0))[0];
+    .sort((a, b) => numberOr(a.all, 0) - numberOr(b.all, 0))[0];
   if (earlier)
-    return { kwh: numberOr(earlier.kwh, 0), from: `as ${earlier.id} took, with ${earlier.pieces} in it, by the meter` };
+    return { kwh: numberOr(earlier.kwh, 0), from: `as ${earlier.id} took, with ${earlier.all} in it, by the meter` };
   const kilns = recordsOf(session, "kilns");
   const kiln = kilnFrom(kilns, String(needed.kiln ?? ""));
   const programme = programmeFrom(recordsOf(session, "programmes"), String(needed.programme ?? ""));

@@ -98,7 +98,8 @@ function stepOf(row: Row, read: ReadCell): PlainStep[] {
 
 function firingOf(row: Row, read: ReadCell): PlainFiring {
   const number = (column: string) => numberOf(read("firings", row.id, column)) ?? 0;
-  const { basis } = row.cells;
+  const basis = row.cells.basis === "weight" || row.cells.basis === "shelf area" ? row.cells.basis : "count";
+  const measure = { count: "count", weight: "kg", "shelf area": "cm2" }[basis];
   return {
     id: rowLabel("firings", row),
     kwh: number("kwh"),
@@ -106,7 +107,8 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
     pricePerKwh: number("tariff"),
     wear: number("wear"),
     loadingMinutes: number("loading"),
-    basis: basis === "weight" || basis === "shelf area" ? basis : "count",
+    basis,
+    others: number(`other_${measure}`) + number(`with_${measure}`),
   };
 }
 

@@ -72,6 +72,11 @@ export const MIGRATIONS: readonly Migration[] = [
       sheets: isObject(document.sheets) ? { channels: EMPTY, ...document.sheets } : document.sheets,
     }),
   },
+  {
+    to: 6,
+    what: "what else is in a firing bears a part of it; an earlier program would charge the edition with all",
+    run: (document) => document,
+  },
 ];
 
 /** Brings parsed JSON up to the newest format, or says why it can't be. */

@@ -1,7 +1,7 @@
 /** The newest document format this code writes. */
-export const FORMAT_VERSION = 5;
+export const FORMAT_VERSION = 6;
 /** How often the standard sheets have changed since documents hold only what is the maker's (`SHEET_CHANGES`). */
-export const SHEETS_VERSION = 7;
+export const SHEETS_VERSION = 8;
 
 /** Sheets of an edition, in the order in which they are listed. */
 export const SHEET_KEYS = [

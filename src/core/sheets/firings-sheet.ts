@@ -32,7 +32,37 @@ const TARIFF = `=IF(${HAS_NO_START},tariff,IF(${IS_BY_MODEL},BANDED_PRICE(${mode
 const PRICED = `=IF(COUNT({tariffs:price})=0,"flat price",IF(${HAS_NO_START},"flat price: no date and start",IF(${IS_BY_MODEL},"bands, hour by hour of the model",IF({hours}="","flat price: its hours are not typed","bands, even over its hours"))))`;
 
 /** Energy of the same firing with a full load: what is used here, in the proportion in which the model gives more. */
-const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{pieces},{water_kg}*{full}/{pieces},IF({ware}="raw",0.5,0))`;
+const FULL_MODEL = `PROGRAMME_KWH({kiln},{programme},{ware_kg}*{full}/{all},{water_kg}*{full}/{all},IF({ware}="raw",0.5,0))`;
+
+/**
+ * What is in the kiln beside this edition's pieces, as so many pieces, kilograms and cm² and a height; weight and shelf of
+ * ware that has no edition start from those of a usual piece, so that its count is enough.
+ */
+const OTHERS = ["other", "with"] as const;
+const withOthers = (own: string, column: string) =>
+  `SUM({${own}},${OTHERS.map((who) => `{${who}_${column}}`).join(",")})`;
+const usual = (input: string) => `=IF({other_count}="","",${input})`;
+/** Their sizes as SIZES_BY writes them: as many of their mean foot, each as high as the tallest. */
+const sizesOf = (who: string) =>
+  `IF(AND(SUM({${who}_count})=0,SUM({${who}_cm2})=0),"",";"&SUM({${who}_cm2})/MAX(1,{${who}_count})&" "&SUM({${who}_height})&" "&MAX(1,{${who}_count}))`;
+/** True where something else is said to be in it, but not by what the firing is shared by: then nothing of it would be borne there. */
+const isUnsaid = (who: string) =>
+  `AND({${who}_part}=0,OR(SUM({${who}_count})>0,SUM({${who}_kg})>0,SUM({${who}_cm2})>0))`;
+const partOf = (who: string) =>
+  computed(
+    `${who}_part`,
+    "of that others",
+    "as shared",
+    `=SWITCH({basis},"weight",SUM({${who}_kg}),"shelf area",SUM({${who}_cm2}),SUM({${who}_count}))`,
+    { hidden: true },
+  );
+
+/** Amounts of a firing that this edition bears a part of. */
+const BORNE = ["kwh kWh", "energy ¤", "wear ¤", "labour ¤", "overhead ¤", "loading min"] as const;
+const borneHere = (amount: string) => {
+  const [key = "", unit = ""] = amount.split(" ");
+  return computed(`${key}_here`, `${key}, borne here`, unit, `=IF({ours}=0,0,{ours}*{${key}})`, { hidden: true });
+};
 
 /** What stands at any of the firing steps of a piece, by the firing named there. */
 const totalIn = (column: string) => `=SUM(EACH_FIRING(TOTAL_BY({id},{pieces:*.load},{pieces:${column}})))`;
@@ -47,43 +77,71 @@ export const FIRING_COLUMNS: readonly Column[] = [
   choiceInput("basis", "shared by", SHARE_BASES, { required: true }),
   computed("pieces", "pieces", "", "=SUM(EACH_FIRING(COUNT_BY({id},{pieces:*.load})))", {
     format: "whole",
-    words: "pieces really in this load",
+    words: "pieces of this edition really in this load",
   }),
   computed("load_kg", "load", "kg", totalIn("kg"), { decimals: 2, words: "their weight together" }),
   computed("load_cm2", "shelf", "cm²", totalIn("foot"), { decimals: 0, words: "their shelf area together" }),
+  numberInput("other_count", "other ware", "pieces", { whole: true, words: "pieces in it that belong to no edition" }),
+  numberFrom("other_kg", "its weight", "kg", usual("{other_count}*piece_kg"), {
+    decimals: 2,
+    words: "as much as so many of this edition's pieces, unless typed",
+  }),
+  numberFrom("other_cm2", "its shelf", "cm²", usual("{other_count}*piece_foot"), {
+    decimals: 0,
+    words: "as much as so many of this edition's pieces, unless typed",
+  }),
+  numberFrom("other_height", "its height", "cm", usual("piece_height"), { words: "of the tallest of it" }),
+  textInput("with", "other editions", { width: 150, words: "editions that have pieces in it too" }),
+  numberInput("with_count", "their pieces", "pieces", { whole: true }),
+  numberInput("with_kg", "their weight", "kg", { decimals: 2 }),
+  numberInput("with_cm2", "their shelf", "cm²", { decimals: 0 }),
+  numberInput("with_height", "their height", "cm", { words: "of the tallest of them" }),
+  textInput("shared", "shared load", { words: "the same in every edition with pieces in this load" }),
+  ...OTHERS.map(partOf),
+  computed("others", "others", "as shared", "={other_part}+{with_part}", { hidden: true }),
+  computed("all", "all pieces", "pieces", `=${withOthers("pieces", "count")}`, { hidden: true, format: "whole" }),
   computed(
     "weight",
     "shared over",
     "as shared",
-    `=SWITCH({basis},"weight",{load_kg},"shelf area",{load_cm2},{pieces})`,
+    `=SWITCH({basis},"weight",${withOthers("load_kg", "kg")},"shelf area",${withOthers("load_cm2", "cm2")},{all})`,
     {
       decimals: 2,
-      words: "pieces, kilograms or cm², as the firing is shared",
+      words: "pieces, kilograms or cm² of all that is in it, as the firing is shared",
     },
   ),
+  computed("ours", "borne here", "", `=IF({fired}="not yet",0,IF({others}=0,1,({weight}-{others})/{weight}))`, {
+    format: "percent",
+    words: "the part of the firing that the pieces of this edition bear",
+  }),
   computedText(
     "sizes",
     "sizes",
-    `=CONCATENATE("",EACH_FIRING(SIZES_BY({id},{pieces:*.load},{pieces:foot},{pieces:height}),";"))`,
+    `=CONCATENATE("",EACH_FIRING(SIZES_BY({id},{pieces:*.load},{pieces:foot},{pieces:height}),";"))&${OTHERS.map(sizesOf).join("&")}`,
     {
       hidden: true,
-      words: "sizes of the pieces in this load, and how many of each",
+      words: "sizes of all that is in this load, and how many of each",
     },
   ),
   computed(
     "full",
     "full load",
     "pieces",
-    `=IF({kiln}="","",IF({pieces}=0,IFERROR(KILN_ROOM({kiln},piece_foot,piece_height),""),LOAD_ROOM({kiln},{sizes})))`,
+    `=IF({kiln}="","",IF({all}=0,IFERROR(KILN_ROOM({kiln},piece_foot,piece_height),""),LOAD_ROOM({kiln},{sizes})))`,
     {
       format: "whole",
       words: "pieces like these that the kiln takes: by count, shelf area, height and levels",
     },
   ),
-  computedText("load_mind", "mind the load", `=IF(OR({kiln}="",{pieces}=0),"",LOAD_WARNING({kiln},{sizes}))`, {
-    hidden: true,
-    words: "whether the load fits the kiln: by count, shelf area, height and levels",
-  }),
+  computedText(
+    "load_mind",
+    "mind the load",
+    `=IF(OR(${OTHERS.map(isUnsaid).join(",")}),"what else is in it has no "&{basis},IF(OR({kiln}="",{all}=0),"",LOAD_WARNING({kiln},{sizes})))`,
+    {
+      hidden: true,
+      words: "whether the load fits the kiln: by count, shelf area, height and levels",
+    },
+  ),
   computedText("heat_mind", "mind the kiln", `=IF(ISNUMBER({model}),FIRING_WARNING(${model}),"")`, {
     hidden: true,
     words: "whether a layer of the kiln gets hotter than it is made for",
@@ -111,12 +169,15 @@ export const FIRING_COLUMNS: readonly Column[] = [
     decimals: 1,
     words: "after − before, or typed; it takes the place of every estimate",
   }),
-  computedText("fired", "fired", `=IF({pieces}>0,"yes",IF({meter}="","not yet","empty"))`, {
+  computedText("fired", "fired", `=IF({pieces}>0,"yes",IF({meter}="","not yet",IF({others}>0,"yes","empty")))`, {
     words: "a firing has been fired once a piece is in it or its meter was read; until then it costs nothing",
   }),
   computedText("ran_in", "ran in", `=IF(OR({fired}="not yet",{kiln}=""),"",{kiln})`, { hidden: true }),
   choiceInput("ware", "ware", WARE_STATES, { words: "raw ware gives up the water bound in its clay; blank is fired" }),
-  numberFrom("ware_kg", "ware", "kg", "={load_kg}", { decimals: 1, words: "weight of the pieces in it, unless typed" }),
+  numberFrom("ware_kg", "ware", "kg", `=${withOthers("load_kg", "kg")}`, {
+    decimals: 1,
+    words: "weight of all that is in it, unless typed",
+  }),
   numberFrom("water_kg", "damp", "kg", "=0", { decimals: 1, words: "water still in the ware and the glaze" }),
   computed(
     "model",
@@ -182,12 +243,12 @@ export const FIRING_COLUMNS: readonly Column[] = [
   computedMoney("cost", "cost", `=IF({kwh}="","",{energy}+{wear}+{labour}+{overhead})`, {
     words: "energy + wear + labour + overhead of loading; nothing until it has been fired",
   }),
-  computedMoney("each", "a piece", `=IF({pieces}=0,"",{cost}/{pieces})`, { words: "cost ÷ pieces" }),
+  computedMoney("each", "a piece", `=IF({pieces}=0,"",{charged}/{pieces})`, { words: "borne by pieces ÷ pieces" }),
   computed(
     "full_kwh",
     "used if full",
     "kWh",
-    `=IF({full}="","",IF({full}<={pieces},{kwh},IFERROR({kwh}*${FULL_MODEL}/{model},{kwh})))`,
+    `=IF({full}="","",IF({full}<={all},{kwh},IFERROR({kwh}*${FULL_MODEL}/{model},{kwh})))`,
     { hidden: true, words: "energy used, and as much more as the model gives for a full load" },
   ),
   computedMoney(
@@ -198,8 +259,9 @@ export const FIRING_COLUMNS: readonly Column[] = [
       words: "cost with the energy of a full load ÷ pieces in a full load",
     },
   ),
-  computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{cost})", {
-    words: "the cost, unless nothing was in it",
+  computedMoney("charged", "borne by pieces", "=IF({pieces}=0,0,{ours}*{cost})", {
+    words: "cost × the part borne here; nothing where no piece of this edition is in it",
   }),
+  ...BORNE.map(borneHere),
   textInput("note", "note", { width: 220 }),
 ];

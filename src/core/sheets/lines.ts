@@ -182,7 +182,7 @@ export const RESULT_LINES: readonly Row[] = [
     "Firings",
     "¤",
     "=SUM({firings:charged})",
-    "energy, wear and loading of every firing with a piece in it, and the overhead of loading if it carries any",
+    "energy, wear and loading of every firing with a piece in it, and the overhead of loading if it carries any; less what others in it bear",
     money,
   ),
   ...(
@@ -193,7 +193,7 @@ export const RESULT_LINES: readonly Row[] = [
       ["kiln_overhead", "… overhead of loading", "overhead", "where loading carries any"],
     ] as const
   ).map(([id, label, column, note]) =>
-    result(id, label, "¤", `=TOTAL_BY("yes",{firings:fired},{firings:${column}})`, note, money),
+    result(id, label, "¤", `=TOTAL_BY("yes",{firings:fired},{firings:${column}_here})`, note, money),
   ),
   result(
     "put_in",
@@ -310,7 +310,14 @@ export const RESULT_LINES: readonly Row[] = [
     "the plain average, with work in progress in it",
     money,
   ),
-  result("kwh", "Kiln energy", "kWh", "=SUM({firings:kwh})", "energy of every firing that was fired", { decimals: 0 }),
+  result(
+    "kwh",
+    "Kiln energy",
+    "kWh",
+    "=SUM({firings:kwh_here})",
+    "energy of every firing that was fired, of those shared with others the part borne here",
+    { decimals: 0 },
+  ),
   result(
     "lustre",
     "Lustre used",

@@ -14,7 +14,7 @@ const mouldsFor = (casts: string) => `IF(moulds="",ROUNDUP(MAX(0,${casts}/mould_
 const PLAN_CASTS = totalOfKinds(USING_MOULDS, "plan_entries");
 const HOURS = "{results[overhead_hours]:value}";
 const CASTS = "{results[casts]:value}";
-const LOADING_HOURS = `(TOTAL_BY("yes",{firings:fired},{firings:loading})+TOTAL_BY("empty",{firings:fired},{firings:loading}))/60`;
+const LOADING_HOURS = "SUM({firings:loading_here})/60";
 
 /** Inputs on overhead, and the two rates that follow from them. */
 export const OVERHEAD_LINES: readonly Row[] = [

@@ -13,7 +13,7 @@ const SHEET_WORDS = {
   tariffs:
     "Prices by hour and weekday, where electricity has them. The flat price of the Edition sheet holds at all other times.",
   firings:
-    "A row a firing. Its cost is shared over the pieces that were really in it; one piece alone bears all of it.",
+    "A row a firing. Its cost is shared over all that was really in it, other ware and other editions too; one piece alone bears all of it.",
   pieces: "A row a piece. Enter what each piece has really had: minutes, coats, firings. A blank step costs nothing.",
   channels:
     "Where pieces are sold, and what each place takes. A blank is what the Edition sheet says; pieces name their channel.",

@@ -165,7 +165,6 @@ describe("users of a cell", () => {
     ]);
     expect(users({ sheet: "firings", row: "f1", column: "cost" })).toEqual([
       "kilns cost k2",
-      "firings each f1",
       "firings each_full f1",
       "firings charged f1",
       "pieces bisque.cost p1,p2",
