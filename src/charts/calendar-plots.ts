@@ -26,6 +26,15 @@ export interface CalendarPicture {
   readonly ticks: readonly { readonly day: number; readonly label: string }[];
   readonly today: number;
   readonly due: number | undefined;
+  /** Days told within a lane, such as the one on which something is ready. */
+  readonly marks?: readonly CalendarMark[];
+}
+
+/** A day of one lane. */
+export interface CalendarMark {
+  readonly lane: string;
+  readonly day: number;
+  readonly said: string;
 }
 
 const FILLS = { firing: "var(--cobalt)", work: "var(--iron)", rest: "var(--card)" } as const;
@@ -106,6 +115,15 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
           fill: (bar: CalendarBar) => (bar.kind === "rest" ? "var(--ink)" : "var(--card)"),
           fontWeight: 600,
         },
+      ),
+      ...(["start", "end"] as const).map((textAnchor) =>
+        text(
+          (picture.marks ?? []).filter(({ day }) => (textAnchor === "start") === day <= (first + last) / 2),
+          {
+            ...{ x: "day", y: "lane", text: "said", textAnchor, fontWeight: 600, dx: textAnchor === "start" ? 4 : -4 },
+            ...{ fill: "var(--ink)", stroke: "var(--card)", strokeWidth: 4 },
+          },
+        ),
       ),
       ...lines.map(({ day, dash }) => ruleX([day], { stroke: "var(--ink)", strokeWidth: 1.6, strokeDasharray: dash })),
       text(lines, { x: "day", text: "said", frameAnchor: "top", dy: -12, fontWeight: 600, fill: "var(--ink)" }),

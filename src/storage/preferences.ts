@@ -24,6 +24,21 @@ export interface PreferenceValues {
   readonly invitationSeen: boolean;
   /** The bench timer, while there is one. */
   readonly benchTimer: BenchTimer;
+  /** Events that calendar files held. */
+  readonly calendarSaved: readonly SavedEvent[];
+}
+
+/** An event as it was last written into a calendar file. */
+export interface SavedEvent {
+  readonly uid: string;
+  readonly edition: string;
+  readonly kind: "firing" | "work" | "due";
+  readonly summary: string;
+  /** Minutes of the clock since 1970. */
+  readonly from: number;
+  readonly to: number;
+  readonly sequence: number;
+  readonly isCancelled?: boolean;
 }
 
 /** What is remembered of an edition's files. */
@@ -130,6 +145,16 @@ function isTimer(stored: unknown): stored is BenchTimer {
   );
 }
 
+function isSavedEvent(stored: unknown): stored is SavedEvent {
+  if (typeof stored !== "object" || stored === null) return false;
+  const { uid, edition, kind, summary, from, to, sequence } = stored as Record<string, unknown>;
+  return (
+    [uid, edition, summary].every((text) => typeof text === "string") &&
+    (kind === "firing" || kind === "work" || kind === "due") &&
+    [from, to, sequence].every(Number.isFinite)
+  );
+}
+
 export type PreferenceName = keyof PreferenceValues;
 
 export interface PreferenceStore {
@@ -150,6 +175,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
   invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
   benchTimer: isTimer,
+  calendarSaved: (stored): stored is readonly SavedEvent[] => Array.isArray(stored) && stored.every(isSavedEvent),
 };
 
 /** A stored setting if it is one that this version knows. */

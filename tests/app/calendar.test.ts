@@ -58,7 +58,14 @@ describe("the calendar of Marram", () => {
     const minutes = (id: string) => input.steps.find((step) => step.id === id)?.minutesEach;
     expect([minutes("glaze"), minutes("lustre_2"), minutes("bisque")]).toEqual([9, 7, 0]);
     expect(input.steps.find((step) => step.id === "low_firing")?.firing).toEqual({
-      ...{ kiln: "Large kiln", room: 48, hours: 30, loadingMinutes: 40 },
+      ...{
+        kiln: "Large kiln",
+        room: 48,
+        hours: 30,
+        loadingMinutes: 40,
+        programme: "low lustre",
+        peak: expect.closeTo(729.4, 1),
+      },
     });
   });
 
@@ -134,7 +141,12 @@ describe("the calendar of Marram", () => {
       // The kiln is taken for 30 h: the second load is two days later.
       ["G13", "2026-11-27", 30, 40],
     ]);
-    expect(input.pieces.find(({ id }) => id === "120")).toEqual({ id: "120", ahead: ["pack"], planned: "G13" });
+    expect(input.pieces.find(({ id }) => id === "120")).toEqual({
+      id: "120",
+      ahead: ["pack"],
+      planned: "G13",
+      behind: 6,
+    });
     expect(input.pieces.find(({ id }) => id === "025")?.planned).toBe("L12");
 
     await type([

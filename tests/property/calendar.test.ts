@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { DAY_MINUTES, dayNumber, isoDay, weekdayOf } from "../../src/ceramics/calendar/days";
 import { type CalendarInput, type Ready, readyWhen } from "../../src/ceramics/calendar/ready";
 import type { CalendarStep } from "../../src/ceramics/calendar/route-tasks";
-import type { Slot } from "../../src/ceramics/calendar/schedule";
+import type { Slot } from "../../src/ceramics/calendar/task";
 
 const FIRST = dayNumber("2026-11-25") ?? 0;
 const KILNS = ["North", "South"] as const;
@@ -39,7 +39,7 @@ const inputs: fc.Arbitrary<CalendarInput> = fc
         minutesEach: one.fires ? 0 : one.minutes,
         restDays: one.rest,
         ...(one.fires
-          ? { firing: { kiln: one.kiln, room: one.room, hours: one.hours, loadingMinutes: one.loading } }
+          ? { firing: { kiln: one.kiln, room: one.room, hours: one.hours, loadingMinutes: one.loading, programme: "" } }
           : {}),
       }),
     );

@@ -7,6 +7,7 @@ import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
 import { doneColumnOf } from "../../core/steps/piece-steps";
+import { programmeFrom } from "../../engine/kiln-records";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
 import { isUnderWay, lastHad, stepsAhead } from "../edition/view";
@@ -30,6 +31,8 @@ export function plannedFirings(session: Session, sheets: FiringSheets): readonly
       const name = rowLabel("firings", row);
       const day = text(row.cells.date);
       const loadingMinutes = number(session.value({ sheet: "firings", row: row.id, column: "loading" }));
+      const shared = text(row.cells.shared).trim();
+      const room = number(session.value({ sheet: "firings", row: row.id, column: "full" })) ?? 0;
       return {
         id: name,
         kiln,
@@ -37,8 +40,18 @@ export function plannedFirings(session: Session, sheets: FiringSheets): readonly
         loadingMinutes: loadingMinutes ?? sheets.loadingMinutes,
         restDays: restAfter(session, name),
         ...(day === "" ? {} : { day }),
+        ...(room > 0
+          ? { load: { programme: asked.programme, room, filled: pieces, ...hottest(sheets, asked.programme) } }
+          : {}),
+        ...(shared === "" ? {} : { shared }),
       };
     });
+}
+
+/** The hottest a programme gets, °C, where it is described. */
+export function hottest({ programmes }: FiringSheets, programme: string): { readonly peak?: number } {
+  const found = programmeFrom(programmes, programme);
+  return found.ok ? { peak: Math.max(...found.value.segments.map(({ targetC }) => targetC)) } : {};
 }
 
 /** Days that pieces rest after a firing: as the step says for which they are in it. */
@@ -63,14 +76,16 @@ export function piecesOnSheet(
   return book.sheets.pieces.rows.flatMap((row): CalendarPiece[] => {
     const read = (piece: Row, column: string) => session.value({ sheet: "pieces", row: piece.id, column });
     if (!isUnderWay(row, read)) return [];
-    const last = book.sheets.route.rows[lastHad(book, row, read)];
+    const had = lastHad(book, row, read);
+    const last = book.sheets.route.rows[had];
     const firing = last && text(row.cells[`${last.id}.firing`]);
     const ahead = stepsAhead(book, row, read).map(({ id }) => id);
     const id = rowLabel("pieces", row);
-    if (firing && names.has(firing)) return [{ id, ahead, planned: firing }];
+    const behind = had + 1;
+    if (firing && names.has(firing)) return [{ id, ahead, planned: firing, behind }];
     if (ahead.length === 0) return [];
     const rests = last ? restsUntil(session, last, dated.get(`${row.id} ${last.id}`), notes) : undefined;
-    return [{ id, ahead, ...(rests === undefined ? {} : { restsUntil: rests }) }];
+    return [{ id, ahead, behind, ...(rests === undefined ? {} : { restsUntil: rests }) }];
   });
 }
 

@@ -4,7 +4,6 @@
 import type { CalendarPiece, CalendarStep } from "../../ceramics/calendar/route-tasks";
 import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
-import { loadsInTurn } from "../../ceramics/loads/propose";
 import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
@@ -14,6 +13,7 @@ import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
 import { loadKilns, sayer, sizeOf } from "../loads/loads";
 import { type FiringSheets, GUESSED_COOLING_HOURS, hoursOfFiring, type KilnHours } from "../record/firing-sums";
+import { hottest } from "./calendar-pieces";
 
 const number = (value: unknown) => (typeof value === "number" ? value : undefined);
 const text = (value: unknown) => (typeof value === "string" ? value : "");
@@ -49,18 +49,12 @@ export function calendarStep(
   const room = roomFor(piece, kiln.value);
   const taken = hoursOfFiring(sheets, asked, Math.min(room, ahead.length));
   notes.push(hoursNote(session, title, kiln.value.id, taken));
-  const firing = { kiln: kiln.value.id, room, hours: taken.hours, loadingMinutes: sheets.loadingMinutes };
-  if (areAlike([...sizes.values()])) return ok({ ...base, firing });
-  const known = new Map<string, readonly (readonly string[])[]>();
-  const part = (ids: readonly string[]) => {
-    // Each remedy asks again for the same pieces.
-    const key = ids.join("\n");
-    const group = ids.flatMap((id) => sizes.get(id) ?? []);
-    const parts = known.get(key) ?? loadsInTurn(group, kiln.value).map((load) => load.map(({ id }) => id));
-    known.set(key, parts);
-    return parts;
+  const firing = {
+    ...{ kiln: kiln.value.id, room, hours: taken.hours, loadingMinutes: sheets.loadingMinutes },
+    ...{ programme: asked.programme, ...hottest(sheets, asked.programme) },
   };
-  return ok({ ...base, firing: { ...firing, part } });
+  if (areAlike([...sizes.values()])) return ok({ ...base, firing });
+  return ok({ ...base, firing: { ...firing, sizes: { kiln: kiln.value, of: sizes } } });
 }
 
 /** Whether pieces take up the same room, so that their count says how many loads they are. */

@@ -5,7 +5,7 @@ import type { HoldUp } from "../../ceramics/calendar/held-up";
 import type { Ready } from "../../ceramics/calendar/ready";
 import type { Remedy, RemedyWay } from "../../ceramics/calendar/remedies";
 import type { CalendarStep } from "../../ceramics/calendar/route-tasks";
-import type { Slot, Task } from "../../ceramics/calendar/schedule";
+import type { Slot, Task } from "../../ceramics/calendar/task";
 import type { CalendarBar, CalendarPicture } from "../../charts/calendar-plots";
 import { counted } from "../../core/counted";
 import { dayName } from "../edition/day-name";
@@ -19,7 +19,8 @@ export function timeName(minute: number, locale: string): string {
   return `${dayName(isoDay(day), locale, "short")} ${two(Math.floor(into / 60))}:${two(into % 60)}`;
 }
 
-const days = (count: number) => counted(count, "day");
+/** “1 day”, “2 days”. */
+export const days = (count: number) => counted(count, "day");
 
 /** The answer in one sentence. */
 export function headline({ slots, finish, due, slackDays }: Ready, locale: string): string {
@@ -140,10 +141,7 @@ export function pictureOf(
   const first = Math.min(ready.fromDay, dayNumber(today) ?? ready.fromDay);
   const due = ready.due === undefined ? undefined : dayNumber(ready.due);
   const last = Math.max(dayNumber(ready.finish) ?? first, due ?? first) + 2;
-  const all = Array.from({ length: last - first }, (_, at) => first + at);
-  const every = Math.max(1, Math.ceil((last - first) / 70));
-  const mondays = all.filter((day) => weekdayOf(day) === 0).filter((_, at) => at % every === 0);
-  const named = last - first <= 9 ? all : mondays;
+  const all = daysFrom(first, last);
   const bars = barsOf(ready, steps);
   const kilns = [...new Set(ready.slots.flatMap(({ task }) => task.kiln ?? []))];
   const titles = steps.map(({ title }) => title).filter((title) => bars.some(({ lane }) => lane === title));
@@ -153,10 +151,21 @@ export function pictureOf(
     first,
     last,
     closed: all.filter((day) => !ready.calendar.time.isOpen(day)),
-    ticks: named.map((day) => ({ day, label: dayName(isoDay(day), locale, "short").replace(/^\S+ /, "") })),
+    ticks: dayTicks(first, last, locale),
     today: dayNumber(today) ?? first,
     due,
   };
+}
+
+const daysFrom = (first: number, last: number) => Array.from({ length: last - first }, (_, at) => first + at);
+
+/** Days that are named under a picture: all of a few, otherwise Mondays, never more than there is room for. */
+export function dayTicks(first: number, last: number, locale: string): CalendarPicture["ticks"] {
+  const every = Math.max(1, Math.ceil((last - first) / 70));
+  const all = daysFrom(first, last);
+  const mondays = all.filter((day) => weekdayOf(day) === 0).filter((_, at) => at % every === 0);
+  const named = last - first <= 9 ? all : mondays;
+  return named.map((day) => ({ day, label: dayName(isoDay(day), locale, "short").replace(/^\S+ /, "") }));
 }
 
 function barsOf(ready: Ready, steps: readonly CalendarStep[]): readonly CalendarBar[] {

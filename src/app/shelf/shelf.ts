@@ -2,15 +2,8 @@
 
 import { counted, listed } from "../../core/counted";
 import { columnOf } from "../../core/document/access";
-import { applyChange } from "../../core/document/change";
-import {
-  type Brought,
-  bringItems,
-  emptyShelf,
-  type ShelfField,
-  type ShelfItem,
-  type Wanted,
-} from "../../core/document/shelf";
+import { applyChange, type Change } from "../../core/document/change";
+import { bringItems, emptyShelf, type ShelfField, type ShelfItem, type Wanted } from "../../core/document/shelf";
 import { SHELF } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
@@ -51,30 +44,29 @@ export function takeFromShelf(session: Session, wanted: readonly Wanted[]): void
   session.refuse(refused);
 }
 
-/** Puts items of the edition on the shelf, by the rules of two tabs; the shelf is made where there is none. */
+/** Puts items of the edition on the shelf. */
 export async function putOnShelf(studio: Studio, session: Session, wanted: readonly Wanted[]): Promise<void> {
   const label = `Onto the shelf: ${namesOf(wanted)}`;
-  const shelf = await readShelf(studio);
-  const brought = shelf
-    ? await putOnKept(studio, wanted, label)
-    : await putOnFirst(studio, emptyShelf(session.book.value, session.today()), wanted, label);
+  const brought = await changeShelf(studio, session, (shelf) => bringItems(shelf, wanted, label));
   if (!brought) return;
   if (brought.change.operations.length > 0) session.tell("done", `${label}.`);
   session.refuse(brought.refused);
 }
 
-async function putOnFirst(studio: Studio, shelf: Workbook, wanted: readonly Wanted[], label: string) {
-  const brought = bringItems(shelf, wanted, label);
-  return (await storeShelf(studio, applyChange(shelf, brought.change))) ? brought : undefined;
+/**
+ * Makes a change on the shelf by the rules of two tabs, as one step that is undone there; the shelf is made where there is
+ * none. Gives what the change was made from; undefined, with a message, where it can't be made.
+ */
+export async function changeShelf<Made extends { readonly change: Change }>(
+  studio: Studio,
+  session: Session,
+  make: (shelf: Workbook) => Made,
+): Promise<Made | undefined> {
+  if (await readShelf(studio)) return commitToKept(studio, SHELF, make, () => SHELF_ELSEWHERE);
+  const first = emptyShelf(session.book.value, session.today());
+  const made = make(first);
+  return (await storeShelf(studio, applyChange(first, made.change))) ? made : undefined;
 }
-
-const putOnKept = (studio: Studio, wanted: readonly Wanted[], label: string): Promise<Brought | undefined> =>
-  commitToKept(
-    studio,
-    SHELF,
-    (book) => bringItems(book, wanted, label),
-    () => SHELF_ELSEWHERE,
-  );
 
 const SHELF_ELSEWHERE: Problem = problem({
   code: "shelf.elsewhere",

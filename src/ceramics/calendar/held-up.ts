@@ -1,6 +1,7 @@
 // What holds the calendar up: from the last task back to the first, each link the reason why the one after it did not
 // begin earlier, and how the time from first to last splits over them.
-import type { Schedule, Slot } from "./schedule";
+import type { Schedule } from "./schedule";
+import type { Slot } from "./task";
 
 /** One link of the chain. */
 export interface ChainLink {

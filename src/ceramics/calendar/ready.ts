@@ -4,7 +4,8 @@ import { fail, ok, type Problem, problem, type Result } from "../../core/problem
 import { DAY_MINUTES, dayNumber, isoDay } from "./days";
 import { criticalChain, type HoldUp, holdUps } from "./held-up";
 import { tasksAhead, type WorkAhead } from "./route-tasks";
-import { type Schedule, type Slot, schedule } from "./schedule";
+import { type Schedule, schedule } from "./schedule";
+import type { Slot } from "./task";
 import type { StudioHours } from "./work-time";
 
 /** The work ahead, when the studio works, and the dates it is asked about; days are ISO 8601. */
@@ -54,7 +55,8 @@ export function readyWhen(input: CalendarInput): Result<Ready> {
   });
 }
 
-function inputProblems(input: CalendarInput): readonly Problem[] {
+/** What is wrong with days and steps; only steps that a piece still has ahead are looked at. */
+export function inputProblems(input: WorkAhead & { readonly from: string; readonly due?: string }): readonly Problem[] {
   const found: Problem[] = [];
   const day = (where: string, iso: string | undefined) => {
     if (iso !== undefined && dayNumber(iso) === undefined)

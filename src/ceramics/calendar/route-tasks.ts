@@ -1,8 +1,10 @@
 // The tasks still to be done: each step of the route, a load's worth of pieces at a time. Loads are made up of
 // the pieces furthest along, and of equals those with most ahead of them; what leads to a firing is done for the pieces of
 // that load together.
+import type { LoadKiln, WaitingPiece } from "../loads/kiln-room";
+import { loadsInTurn } from "../loads/propose";
 import { DAY_MINUTES, dayNumber } from "./days";
-import type { Task } from "./schedule";
+import type { LoadFacts, Task } from "./task";
 
 /** A step as the calendar sees it. */
 export interface CalendarStep {
@@ -21,12 +23,22 @@ interface CalendarFiring {
   readonly kiln: string;
   /** Pieces to a load, where all are of one size. */
   readonly room: number;
-  /** Parts pieces of several sizes into loads, the first of them into the first load. */
-  readonly part?: (pieces: readonly string[]) => readonly (readonly string[])[];
+  /** The room each piece takes, where they are of several sizes. */
+  readonly sizes?: PieceSizes;
+  /** What it is fired by. */
+  readonly programme: string;
+  /** The hottest it gets, °C, where its programme is described. */
+  readonly peak?: number;
   /** From switching on until it can be unloaded, heating and cooling. */
   readonly hours: number;
   /** Work to load and unload it. */
   readonly loadingMinutes: number;
+}
+
+/** Pieces of several sizes, by id, and the kiln they go into. */
+interface PieceSizes {
+  readonly kiln: LoadKiln;
+  readonly of: ReadonlyMap<string, WaitingPiece>;
 }
 
 /** A piece and what is still ahead of it, in the order of the route. */
@@ -37,6 +49,8 @@ export interface CalendarPiece {
   readonly planned?: string;
   /** Until when it still rests from its last step, ISO 8601. */
   readonly restsUntil?: string;
+  /** How many steps of the route are behind it, those it passed by included; 0 where nothing is said. */
+  readonly behind?: number;
 }
 
 /** A firing that is planned for a day and not done yet. */
@@ -49,6 +63,10 @@ export interface PlannedFiring {
   readonly day?: string;
   /** Days the pieces rest after it. */
   readonly restDays: number;
+  /** What it is fired by and how many of the pieces in it a load takes, where that is known. */
+  readonly load?: LoadFacts;
+  /** What it goes by in every edition with pieces in it; undefined where it is this edition's alone. */
+  readonly shared?: string;
 }
 
 /** Everything still to be done. */
@@ -73,7 +91,7 @@ export function tasksAhead(work: WorkAhead): readonly Task[] {
     let before: { readonly task: string; readonly restMinutes: number } | undefined;
     if (piece.planned !== undefined) before = plannedTask(tasks, work, piece);
     for (const id of piece.ahead) {
-      const step = work.steps.find((one) => one.id === id);
+      const step = work.steps[places.get(id) ?? -1];
       if (!step) continue;
       const task = joined(tasks, step, loads(piece, step.id));
       task.pieces.push(piece.id);
@@ -129,9 +147,9 @@ function loadOf(work: WorkAhead, pieces: readonly CalendarPiece[]): (piece: Cale
   const share = (firing: string, parts: readonly (readonly string[])[]) => {
     for (const [at, part] of parts.entries()) for (const id of part) loads.set(`${firing} ${id}`, at + 1);
   };
-  for (const [step, { room, part = inEqualParts(room) }] of firings) {
+  for (const [step, { room, sizes }] of firings) {
     const ids = pieces.filter(({ ahead }) => ahead.includes(step)).map(({ id }) => id);
-    share(step, part(ids));
+    share(step, sizes ? inLoads(sizes, ids) : inEqualParts(room)(ids));
   }
   const all = pieces.map(({ id }) => id);
   share("", inEqualParts(USUAL_BATCH)(all));
@@ -142,6 +160,20 @@ function loadOf(work: WorkAhead, pieces: readonly CalendarPiece[]): (piece: Cale
     const load = loads.get(`${firing ?? ""} ${piece.id}`) ?? 1;
     return firing === undefined || firing === step ? String(load) : `${load} of ${firing}`;
   };
+}
+
+/** Loads that were asked for already: each remedy asks again for the same pieces. */
+const KNOWN = new WeakMap<PieceSizes, Map<string, readonly (readonly string[])[]>>();
+
+/** Parts pieces of several sizes into loads, the first of them into the first load. */
+function inLoads(sizes: PieceSizes, ids: readonly string[]): readonly (readonly string[])[] {
+  const known = KNOWN.get(sizes) ?? new Map<string, readonly (readonly string[])[]>();
+  KNOWN.set(sizes, known);
+  const key = ids.join("\n");
+  const group = () => ids.flatMap((id) => sizes.of.get(id) ?? []);
+  const parts = known.get(key) ?? loadsInTurn(group(), sizes.kiln).map((load) => load.map(({ id }) => id));
+  known.set(key, parts);
+  return parts;
 }
 
 /** Parts pieces into loads of so many, in their order. */
@@ -161,6 +193,7 @@ function finished(tasks: ReadonlyMap<string, Building>, steps: readonly Calendar
 
 function toTask({ id, step, planned, pieces, after, notBefore, number }: Building): Task {
   const firing = planned ?? step?.firing;
+  const load = planned ? planned.load : step?.firing && loadFacts(step.firing);
   return {
     id,
     step: step?.id ?? "",
@@ -171,5 +204,13 @@ function toTask({ id, step, planned, pieces, after, notBefore, number }: Buildin
     kilnMinutes: firing ? wholeMinutes(firing.hours * 60) : 0,
     after: [...after].map(([task, restMinutes]) => ({ task, restMinutes })),
     ...(notBefore > 0 ? { notBefore } : {}),
+    ...(load ? { load } : {}),
+    ...(planned?.shared === undefined ? {} : { shared: planned.shared }),
   };
 }
+
+const loadFacts = ({ programme, peak, room }: CalendarFiring): LoadFacts => ({
+  programme,
+  room,
+  ...(peak === undefined ? {} : { peak }),
+});

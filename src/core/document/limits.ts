@@ -36,6 +36,7 @@ export const META_MOST = {
   journal: { date: DAY, reference: 60 },
   reasons: [100, TITLE],
   calendar: { due: DAY, from: DAY, closed: [2000, DAY] },
+  order: [2000, 60],
 } as const;
 const LOG_MOST = {
   at: 30,

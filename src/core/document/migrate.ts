@@ -74,7 +74,7 @@ export const MIGRATIONS: readonly Migration[] = [
   },
   {
     to: 6,
-    what: "what else is in a firing bears a part of it; an earlier program would charge the edition with all",
+    what: "what else is in a firing bears a part of it, which an earlier program would charge to the edition; the shelf may hold the order of editions",
     run: (document) => document,
   },
 ];

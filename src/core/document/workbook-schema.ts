@@ -111,6 +111,8 @@ const metaSchema = z.strictObject({
       people: z.int().check(z.minimum(1), z.maximum(100)),
     }),
   ),
+  /** On the studio's shelf: ids of editions in the order in which the maker wants them done; without it, by due date. */
+  order: z.optional(listOf(text(META_MOST.order[1]), META_MOST.order[0])),
   /** Amounts that came with the template, by cell, as long as the maker has neither given others nor said that they hold. */
   examples: z.optional(entriesOf(text(CELL_KEY_MOST), finite)),
   /** What the question of chance is asked with, in the edition's currency a piece. */

@@ -5,7 +5,8 @@ import { counted } from "../../core/counted";
 import "../shell/pages.css";
 import "../loads/loads.css";
 import "./calendar.css";
-import { useMemo } from "preact/hooks";
+import { signal } from "@preact/signals";
+import { useEffect, useMemo } from "preact/hooks";
 import { type CalendarRead, readCalendar } from "../../app/calendar/calendar";
 import {
   headline,
@@ -18,49 +19,92 @@ import {
   taskName,
   timeName,
 } from "../../app/calendar/calendar-view";
+import { othersRunning } from "../../app/calendar/studio-read";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
 import { type Ready, readyWhen } from "../../ceramics/calendar/ready";
 import { remedies, startBy } from "../../ceramics/calendar/remedies";
-import type { Problem } from "../../core/problem";
 import { PageWords } from "../controls/page-words";
 import { Picture } from "../controls/picture";
 import { TableHead } from "../controls/table-head";
+import { AllEditions } from "./all-editions";
 import { CalendarForm } from "./calendar-form";
+import { Impossible } from "./impossible";
+import { SaveCalendar } from "./save-calendar";
 
-/** The calendar of the open edition. */
-export function CalendarPage({ session }: { readonly session: Session }) {
-  const book = session.book.value;
-  const version = session.valuesVersion.value;
-  const read = useMemo(() => readCalendar(session), [book, version]);
-  const ready = useMemo(() => (read?.ok ? readyWhen(read.value.input) : undefined), [read]);
+interface PageProps {
+  readonly session: Session;
+  readonly studio: Studio;
+}
+
+/** Whether all editions are shown: kept as long as the edition is open. */
+const isAllOf = perSession(() => signal(false));
+
+/** When the open edition is ready by itself, or all editions of the studio together. */
+export function CalendarPage({ session, studio }: PageProps) {
+  useEffect(() => void studio.refreshList(), [studio]);
+  const isAll = isAllOf(session);
+  const others = othersRunning(studio);
+  const isShared = others > 0 && isAll.value;
   return (
     <article class="paper calendar" id="sheet" tabIndex={-1} aria-label="Ready when" data-testid="calendar">
       <header>
         <h2>Ready when</h2>
         <PageWords page="calendar" />
       </header>
+      {others > 0 ? (
+        <fieldset class="whose">
+          <legend>Calendar of</legend>
+          {[false, true].map((one) => (
+            <label key={String(one)}>
+              <input
+                type="radio"
+                name="whose-calendar"
+                checked={isAll.value === one}
+                onChange={() => {
+                  isAll.value = one;
+                }}
+              />{" "}
+              {one ? `all editions kept here, in one studio` : `${session.book.value.meta.title} by itself`}
+            </label>
+          ))}
+        </fieldset>
+      ) : null}
+      {isShared ? <AllEditions session={session} studio={studio} /> : <ByItself session={session} studio={studio} />}
+    </article>
+  );
+}
+
+/** The calendar of the open edition, in its own hours. */
+function ByItself({ session, studio }: PageProps) {
+  const book = session.book.value;
+  const version = session.valuesVersion.value;
+  const read = useMemo(() => readCalendar(session), [book, version]);
+  const ready = useMemo(() => (read?.ok ? readyWhen(read.value.input) : undefined), [read]);
+  const ownChoice = () => ({
+    editions: [
+      {
+        ...{ id: studio.editionId.value ?? "", title: book.meta.title, due: book.meta.calendar?.due },
+        steps: read?.ok ? read.value.input.steps : [],
+      },
+    ],
+    slots: ready?.ok ? ready.value.slots : [],
+  });
+  return (
+    <>
       {read === undefined ? <p class="quiet">The work ahead is being calculated…</p> : null}
       {read && !read.ok ? <Impossible problems={read.problems} /> : null}
       {ready && !ready.ok ? <Impossible problems={ready.problems} /> : null}
       {read?.ok && ready?.ok ? <Answer session={session} read={read.value} ready={ready.value} /> : null}
       <CalendarForm session={session} />
       {read?.ok && ready?.ok && ready.value.slots.length > 0 ? (
-        <Calendar session={session} read={read.value} ready={ready.value} />
+        <>
+          <Calendar session={session} read={read.value} ready={ready.value} />
+          <SaveCalendar session={session} studio={studio} name={book.meta.title} choice={ownChoice} />
+        </>
       ) : null}
-    </article>
-  );
-}
-
-function Impossible({ problems }: { readonly problems: readonly Problem[] }) {
-  return (
-    <div class="trouble" role="alert" data-testid="impossible">
-      <b>It can never be ready like this.</b>
-      <ul>
-        {problems.map(({ message }) => (
-          <li key={message}>{message}</li>
-        ))}
-      </ul>
-    </div>
+    </>
   );
 }
 

@@ -19,7 +19,7 @@ const firing = (id: string, hours: number, room: number, loadingMinutes = 60, ki
   title: id,
   minutesEach: 0,
   restDays: 0,
-  firing: { kiln, room, hours, loadingMinutes },
+  firing: { kiln, room, hours, loadingMinutes, programme: "" },
 });
 const through = (count: number, steps: readonly CalendarStep[]): readonly CalendarPiece[] =>
   Array.from({ length: count }, (_, at) => ({ id: String(at + 1), ahead: steps.map(({ id }) => id) }));
