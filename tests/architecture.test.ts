@@ -164,6 +164,7 @@ describe("architecture", () => {
       "startFromWish",
       "focusWish",
       "setup",
+      "labelSetup",
       "isUsed",
       "openGrids",
       "frameCount",

@@ -6,10 +6,11 @@ import type { Problem } from "../core/problem";
 import type { FilePreview } from "./file-table";
 import type { FileReading, ImportOptions } from "./import-options";
 import type { ImportReport } from "./report";
+import type { StudioContents, StudioPart } from "./studio-contents";
 
 /** How far the worker is with what it was asked. */
 export interface Progress {
-  readonly doing: "reading" | "unpacking" | "parting" | "checking";
+  readonly doing: "reading" | "packing" | "unpacking" | "parting" | "checking";
   readonly done: number;
   readonly of: number;
 }
@@ -19,6 +20,10 @@ export type CsvQuestion =
   | { readonly kind: "file"; readonly file: Blob; readonly name: string }
   /** A whole workbook, from a zip of tables. */
   | { readonly kind: "workbook"; readonly file: Blob; readonly name: string }
+  /** The file of a whole studio, made or read; of one that was read, the editions are had by their places. */
+  | { readonly kind: "pack studio"; readonly at: string; readonly parts: readonly StudioPart[] }
+  | { readonly kind: "studio"; readonly file: Blob; readonly name: string }
+  | { readonly kind: "studio edition"; readonly place: number }
   | { readonly kind: "text"; readonly text: string; readonly name: string }
   | { readonly kind: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
   | { readonly kind: "plan"; readonly options: ImportOptions }
@@ -29,6 +34,9 @@ interface Answers {
   readonly file: undefined;
   readonly text: undefined;
   readonly workbook: Workbook;
+  readonly "pack studio": Uint8Array<ArrayBuffer>;
+  readonly studio: StudioContents;
+  readonly "studio edition": Workbook;
   readonly table: FilePreview;
   readonly plan: ImportReport;
   readonly change: Change;

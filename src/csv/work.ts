@@ -9,6 +9,7 @@ import { type ImportPlan, planImport } from "./plan";
 import type { SheetTable } from "./read";
 import { writeRejectedCsv } from "./rejected-csv";
 import { reportOf } from "./report";
+import { readStudioZip, writeStudioZip } from "./studio-zip";
 import { readWorkbookZip } from "./workbook-zip";
 
 interface Kept {
@@ -19,6 +20,8 @@ interface Kept {
   book?: Workbook;
   sheet?: SheetKey;
   plan?: ImportPlan;
+  /** The editions of a studio file, by their places; those that can't be read are left out. */
+  studio?: readonly (Workbook | undefined)[];
 }
 
 /** Answers questions about one file; `tell` hears how far it is. */
@@ -40,6 +43,20 @@ export function createCsvWork(): (
         tell({ doing: "reading", done: 0, of: question.file.size });
         const bytes = new Uint8Array(await question.file.arrayBuffer());
         return readWorkbookZip(bytes, question.name, tell);
+      }
+      case "pack studio":
+        return writeStudioZip(question.at, question.parts);
+      case "studio": {
+        tell({ doing: "reading", done: 0, of: question.file.size });
+        const bytes = new Uint8Array(await question.file.arrayBuffer());
+        const read = readStudioZip(bytes, question.name, tell);
+        if (!read.ok) return read;
+        kept.studio = read.value.books;
+        return ok(read.value.contents);
+      }
+      case "studio edition": {
+        const book = kept.studio?.[question.place];
+        return book ? ok(book) : nothingYet();
       }
       case "text":
         kept.content = { name: question.name, text: question.text };

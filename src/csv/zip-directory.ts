@@ -15,8 +15,15 @@ export interface ZipEntry {
   readonly packed: Uint8Array;
 }
 
+/** How much a zip may ask for. */
+export interface ZipBounds {
+  readonly files: number;
+  /** Bytes of all files together, unpacked; a single one is never larger than an edition may be. */
+  readonly bytes: number;
+}
+
 /** A workbook has eleven files; other programs add some of their own. */
-const MOST_FILES = 200;
+const WORKBOOK_BOUNDS: ZipBounds = { files: 200, bytes: LARGEST_FILE_BYTES };
 /** Deflate gives 1032 bytes for one at most; large tables of mostly blanks were seen to give 50. */
 const MOST_RATIO = 300;
 /** A small file may be as dense as it likes. */
@@ -54,9 +61,13 @@ export function zipProblem(where: string, found: string, allowed = WHOLE) {
 }
 
 /** The files that a zip says it holds. */
-export function readDirectory(bytes: Uint8Array, where: string): Result<readonly ZipEntry[]> {
+export function readDirectory(
+  bytes: Uint8Array,
+  where: string,
+  bounds: ZipBounds = WORKBOOK_BOUNDS,
+): Result<readonly ZipEntry[]> {
   try {
-    return ok(entriesOf(bytes));
+    return ok(entriesOf(bytes, bounds));
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return fail(zipProblem(error.place === "" ? where : `${where}, ${error.place}`, error.found, error.allowed));
@@ -69,13 +80,13 @@ interface Located extends ZipEntry {
   readonly to: number;
 }
 
-function entriesOf(bytes: Uint8Array): readonly ZipEntry[] {
+function entriesOf(bytes: Uint8Array, bounds: ZipBounds): readonly ZipEntry[] {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const end = endOf(view);
   const count = view.getUint16(end + 10, true);
   const size = view.getUint32(end + 12, true);
   const start = view.getUint32(end + 16, true);
-  if (count > MOST_FILES) throw new Refusal("", `${count} files`, `a zip of ${MOST_FILES} files or fewer`);
+  if (count > bounds.files) throw new Refusal("", `${count} files`, `a zip of ${bounds.files} files or fewer`);
   if (view.getUint32(end + 4, true) !== 0 || view.getUint16(end + 8, true) !== count)
     throw new Refusal("", "one part of several", "a zip in one part");
   if (start + size !== end) throw new Refusal(`byte ${end}`, "a list of files that is not where it should be");
@@ -90,7 +101,7 @@ function entriesOf(bytes: Uint8Array): readonly ZipEntry[] {
     at = next;
   }
   if (at !== end) throw new Refusal(`byte ${at}`, "more files than the zip counts");
-  checkTogether(found);
+  checkTogether(found, bounds.bytes);
   return found;
 }
 
@@ -183,7 +194,7 @@ function nameOf(bytes: Uint8Array): string {
   return name;
 }
 
-function checkTogether(found: readonly Located[]): void {
+function checkTogether(found: readonly Located[], most: number): void {
   const names = new Set<string>();
   let total = 0;
   for (const { name, size } of found) {
@@ -192,8 +203,7 @@ function checkTogether(found: readonly Located[]): void {
     names.add(same);
     total += size;
   }
-  if (total > LARGEST_FILE_BYTES)
-    throw new Refusal("", `${megabytes(total)} unpacked`, `zips of up to ${megabytes(LARGEST_FILE_BYTES)} unpacked`);
+  if (total > most) throw new Refusal("", `${megabytes(total)} unpacked`, `zips of up to ${megabytes(most)} unpacked`);
   let end = 0;
   for (const { name, from, to } of [...found].sort((a, b) => a.from - b.from)) {
     if (from < end) throw new Refusal(name, "bytes that belong to another file");

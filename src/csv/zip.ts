@@ -2,7 +2,7 @@
 import { Inflate, strToU8, zipSync } from "fflate";
 import { crc32 } from "../core/checksum";
 import { fail, ok, type Result } from "../core/problem";
-import { readDirectory, type ZipEntry, zipProblem } from "./zip-directory";
+import { readDirectory, type ZipBounds, type ZipEntry, zipProblem } from "./zip-directory";
 
 /** The same day for every file, so that the same contents give the same bytes: the first a zip can hold. */
 const ZIP_DAY = "1980-01-01T12:00:00";
@@ -26,8 +26,9 @@ export function unzipTexts(
   bytes: Uint8Array,
   where: string,
   onBytes: OnBytes = () => undefined,
+  bounds?: ZipBounds,
 ): Result<Readonly<Record<string, string>>> {
-  const directory = readDirectory(bytes, where);
+  const directory = readDirectory(bytes, where, bounds);
   if (!directory.ok) return directory;
   const wanted = directory.value.filter(({ name }) => /\.(csv|json|txt)$/.test(name));
   const of = wanted.reduce((sum, { size }) => sum + size, 0);

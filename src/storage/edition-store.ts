@@ -318,7 +318,7 @@ function isSummary(record: unknown): record is SummaryRecord {
 const PLACES: readonly unknown[] = ["archived", "template", "deleted", "shelf"] satisfies EditionPlace[];
 
 /** Whether a stored mark is one that this version knows. */
-function isMark(mark: unknown): mark is EditionMark {
+export function isMark(mark: unknown): mark is EditionMark {
   if (typeof mark !== "object" || mark === null) return false;
   const { as, since } = mark as Readonly<Record<string, unknown>>;
   return PLACES.includes(as) && typeof since === "string";

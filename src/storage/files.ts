@@ -45,6 +45,14 @@ export const ZIP_FILE: FileKind = {
   largestBytes: 50_000_000,
 };
 
+/** A whole studio. */
+export const STUDIO_FILE: FileKind = {
+  description: "Whole studio",
+  extensions: [".studio.zip", ".zip"],
+  mime: "application/zip",
+  largestBytes: LARGEST_FILE_BYTES,
+};
+
 export interface OpenedText {
   readonly name: string;
   readonly text: string;

@@ -14,6 +14,8 @@ export interface PreferenceValues {
   readonly csvShapes: readonly CsvShape[];
   /** The paper that is printed on. */
   readonly paper: PaperSetup;
+  /** What stands on labels, as the page of papers reads it. */
+  readonly labels: Readonly<Record<string, unknown>>;
   /** What is known of the files of editions; the newest last. */
   readonly fileCopies: readonly FileCopy[];
   /** Files that are kept up to date; the newest last. */
@@ -170,6 +172,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   temperature: (stored): stored is "C" | "F" => stored === "C" || stored === "F",
   csvShapes: (stored): stored is readonly CsvShape[] => Array.isArray(stored) && stored.every(isShape),
   paper: isPaper,
+  labels: (stored): stored is Readonly<Record<string, unknown>> => typeof stored === "object" && stored !== null,
   fileCopies: (stored): stored is readonly FileCopy[] => Array.isArray(stored) && stored.every(isFileCopy),
   backups: (stored): stored is readonly BackupRecord[] => Array.isArray(stored) && stored.every(isBackup),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",

@@ -10,11 +10,29 @@ const DAY_MS = 86_400_000;
 /** Editions that are remembered; the oldest go first. */
 const MOST_EDITIONS = 200;
 
-/** Whether it is time to remind. */
-export function isReminderDue(copy: FileCopy | undefined, now: Date): boolean {
+/** Stands in the place of an edition's id where a record is of all of them. */
+export const WHOLE_STUDIO = "";
+
+/** The edits of all editions that no file has, as one record; undefined where every file has them. */
+export function ofStudio(copies: readonly FileCopy[]): FileCopy | undefined {
+  const behind = copies.filter(({ edits }) => edits > 0);
+  const [first] = behind;
+  if (!first) return undefined;
+  const quiet = behind.flatMap(({ quietUntil }) => quietUntil ?? []).sort();
+  return {
+    edition: WHOLE_STUDIO,
+    since: behind.map(({ since }) => since).sort()[0] ?? first.since,
+    hasFile: behind.every(({ hasFile }) => hasFile),
+    edits: behind.reduce((sum, { edits }) => sum + edits, 0),
+    ...(quiet.length === behind.length ? { quietUntil: quiet[0] } : {}),
+  };
+}
+
+/** Whether it is time to remind; `isWeekly` where the browser may clear what it keeps: any edit is then worth a word. */
+export function isReminderDue(copy: FileCopy | undefined, now: Date, isWeekly = false): boolean {
   if (!copy || (copy.quietUntil !== undefined && now.toISOString() < copy.quietUntil)) return false;
   const days = (now.getTime() - Date.parse(copy.since)) / DAY_MS;
-  return copy.edits >= REMIND_AFTER_EDITS || (copy.edits >= FEWEST_EDITS && days >= REMIND_AFTER_DAYS);
+  return copy.edits >= REMIND_AFTER_EDITS || (copy.edits >= (isWeekly ? 1 : FEWEST_EDITS) && days >= REMIND_AFTER_DAYS);
 }
 
 /** The record after so many more edits. */

@@ -188,6 +188,7 @@ export class Studio {
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
       this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited), [], { waits: true });
+    this.files.mayBeCleared = mayBeCleared;
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
 

@@ -8,7 +8,7 @@ import type { PaperSetup } from "../../storage/preferences";
 import { perSession } from "../edition/per-session";
 
 /** The papers there are. */
-export type PaperName = "bench" | "firing" | "card" | "statement";
+export type PaperName = "bench" | "firing" | "card" | "label" | "certificate" | "statement";
 
 export interface PaperChoice {
   readonly paper: PaperName;
@@ -22,10 +22,12 @@ export interface PaperChoice {
   readonly withCost: boolean;
   /** Whether every card begins a page of its own. */
   readonly cardAPage: boolean;
+  /** At which place of the first sheet labels begin, counted from one. */
+  readonly startAt: number;
 }
 
 const FIRST_CHOICE: PaperChoice = {
-  ...{ paper: "bench", pieces: "", firings: "", without: new Set(), withCost: false, cardAPage: true },
+  ...{ paper: "bench", pieces: "", firings: "", without: new Set(), withCost: false, cardAPage: true, startAt: 1 },
 };
 
 /** What was last chosen in an open edition. */

@@ -1,4 +1,5 @@
 // A firing programme as it is written on paper: its ramps, in °C and °F.
+import type { Row } from "../../core/document/workbook";
 import { numberIn, type PaperSource, rateText, temperatureText, textIn, withUnit } from "./source";
 
 /** One ramp, ready to read. */
@@ -33,6 +34,13 @@ export function rampLines(source: PaperSource, programme: string): readonly Ramp
       note: [aired, textIn(row, "note")].filter(Boolean).join("; "),
     };
   });
+}
+
+/** The cone of a programme's hottest ramp; blank where it names none. */
+export function programmeCone(source: PaperSource, programme: string): string {
+  const target = (row: Row) => numberIn(source, "programmes", row.id, "target") ?? Number.NEGATIVE_INFINITY;
+  const hottest = rampsOf(source, programme).sort((a, b) => target(b) - target(a))[0];
+  return String(hottest?.cells.cone ?? "");
 }
 
 /** The hottest target of a programme in °C; undefined where none is known. */

@@ -122,6 +122,7 @@ function Begin({ session, importing, take }: BeginProps) {
 
 const DOING = {
   reading: "Reading the file",
+  packing: "Packing it",
   unpacking: "Unpacking it",
   parting: "Splitting it into columns",
   checking: "Checking its lines",

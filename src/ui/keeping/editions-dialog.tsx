@@ -81,6 +81,9 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
         >
           Save this one as a file
         </button>
+        <button type="button" onClick={() => showDialog("studio")}>
+          The whole studio in one file…
+        </button>
         <button
           type="button"
           onClick={() => {

@@ -6,6 +6,7 @@ import "./keeping.css";
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { rescueText, saveFile } from "../../app/keeping/file-commands";
+import { WHOLE_STUDIO } from "../../app/keeping/file-reminder";
 import type { Studio } from "../../app/keeping/studio";
 import { closePreview, makeRoom, openCopyAsEdition, putBack } from "../../app/keeping/studio-copies";
 import type { CopyNote } from "../../storage/copies";
@@ -296,7 +297,11 @@ function Reminder({ studio }: { readonly studio: Studio }) {
           : `${counted(due.edits, "edit")}, and no file of them yet.`}{" "}
         A file is the only copy that outlives this device's browser.
       </p>
-      <Button act={() => void saveFile(studio)}>Save as a file</Button>
+      {due.edition === WHOLE_STUDIO ? (
+        <Button act={() => showDialog("studio")}>The whole studio in one file…</Button>
+      ) : (
+        <Button act={() => void saveFile(studio)}>Save as a file</Button>
+      )}
       <Button act={() => studio.files.putOff()}>In a week</Button>
     </Line>
   );

@@ -1,20 +1,26 @@
 // The chosen paper, made: what is to be drawn, what is said of it, or why there is nothing yet.
 
 import type { ComponentChild } from "preact";
+import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import { type BenchStep, benchSheet } from "../../app/paper/bench-sheet";
 import { namedRows, type PaperChoice } from "../../app/paper/choice";
 import { editionStatement } from "../../app/paper/edition-statement";
 import { firingSheets } from "../../app/paper/firing-sheet";
+import { divideSheet, type LabelSetup, onSheets } from "../../app/paper/label-setup";
 import { pieceCards } from "../../app/paper/piece-card";
+import { labelsOf, type PieceLabels } from "../../app/paper/piece-label";
 import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
 import { counted } from "../../core/counted";
-import { ok, type Result } from "../../core/problem";
+import { fail, ok, problem, type Result } from "../../core/problem";
+import type { PaperSetup } from "../../storage/preferences";
 import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";
 import { CardPaper } from "./card-paper";
+import { CertificatePaper } from "./certificate-paper";
 import { FiringPaper } from "./firing-paper";
+import { LabelPaper } from "./label-paper";
 import type { Heading } from "./parts";
 import { StatementPaper } from "./statement-paper";
 
@@ -35,9 +41,15 @@ export interface Made {
 const ROWS_SHOWN = 300;
 const FIRINGS_SHOWN = 15;
 const CARDS_SHOWN = 30;
+const SHEETS_SHOWN = 5;
 
 /** Makes the chosen paper of an open edition. */
-export function makePaper(session: Session, choice: PaperChoice): Result<Made> {
+export function makePaper(
+  session: Session,
+  choice: PaperChoice,
+  labels: LabelSetup,
+  size: PaperSetup["size"],
+): Result<Made> {
   const source: PaperSource = {
     book: session.book.value,
     read: (sheet, row, column) => session.value({ sheet, row, column }),
@@ -54,6 +66,10 @@ export function makePaper(session: Session, choice: PaperChoice): Result<Made> {
       return firings.ok ? madeFirings(source, heading, firings.value) : firings;
     case "card":
       return pieces.ok ? madeCards(session, source, heading, choice, pieces.value) : pieces;
+    case "label":
+      return pieces.ok ? madeLabels(source, heading, choice, labels, size, pieces.value) : pieces;
+    case "certificate":
+      return pieces.ok ? madeCertificates(source, heading, choice, labels, pieces.value) : pieces;
     case "statement":
       return madeStatement(session, source, heading);
   }
@@ -121,6 +137,85 @@ function madeCards(
     none: "No piece is on the Pieces sheet.",
     leftOut: length > CARDS_SHOWN ? `The first ${CARDS_SHOWN} cards are shown here; all ${length} are printed.` : "",
     draw: (isWhole) => <CardPaper {...of} cards={isWhole ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,
+  });
+}
+
+/** Why some of the labels are not what was chosen; blank where all are. */
+function leftOutOf({ lost, beyond }: PieceLabels): string {
+  return [
+    lost > 0 ? `${counted(lost, "lost piece is", "lost pieces are")} left out.` : "",
+    beyond > 0
+      ? `${counted(beyond, "piece has a number", "pieces have numbers")} beyond the edition; finished pieces can be counted from 1 instead.`
+      : "",
+  ]
+    .filter(Boolean)
+    .join(" ");
+}
+
+const NO_LABELS = "No piece is finished and good yet. Pieces that are named are put on all the same.";
+
+function madeLabels(
+  source: PaperSource,
+  heading: Heading,
+  { startAt }: PaperChoice,
+  setup: LabelSetup,
+  size: PaperSetup["size"],
+  chosen: Chosen,
+): Result<Made> {
+  const made = labelsOf(source, setup, chosen);
+  if (!made.ok) return made;
+  const sheet = divideSheet(setup, size);
+  if ("code" in sheet) return fail(sheet);
+  const { labels } = made.value;
+  if (!(Number.isInteger(startAt) && startAt >= 1 && startAt <= sheet.places.length))
+    return fail(
+      problem({
+        code: "label.start",
+        where: "Labels begin at place",
+        found: Number.isNaN(startAt) ? "" : startAt,
+        allowed: `a whole number from 1 to ${sheet.places.length}`,
+      }),
+    );
+  const sheets = onSheets(labels, sheet.places.length, startAt);
+  const each = (mm: number) => showNumber(mm, 0, 1, source.locale);
+  const said = `${counted(labels.length, "label", "labels")} of ${each(sheet.labelWidthMm)} × ${each(sheet.labelHeightMm)} mm on ${counted(sheets.length, "sheet", "sheets")}`;
+  return ok({
+    said: labels.length === 0 ? "" : said,
+    none: NO_LABELS,
+    leftOut: [
+      leftOutOf(made.value),
+      sheets.length > SHEETS_SHOWN ? `The first ${SHEETS_SHOWN} sheets are shown here; all are printed.` : "",
+    ]
+      .filter(Boolean)
+      .join(" "),
+    draw: (isWhole) => (
+      <LabelPaper sheet={sheet} sheets={isWhole ? sheets : sheets.slice(0, SHEETS_SHOWN)} edition={heading.edition} />
+    ),
+  });
+}
+
+function madeCertificates(
+  source: PaperSource,
+  heading: Heading,
+  { cardAPage }: PaperChoice,
+  setup: LabelSetup,
+  chosen: Chosen,
+): Result<Made> {
+  const made = labelsOf(source, setup, chosen);
+  if (!made.ok) return made;
+  const { labels } = made.value;
+  const { length } = labels;
+  const leftOut = leftOutOf(made.value);
+  return ok({
+    said: length === 0 ? "" : counted(length, "certificate", "certificates"),
+    none: NO_LABELS,
+    leftOut:
+      length > CARDS_SHOWN
+        ? `${leftOut} The first ${CARDS_SHOWN} are shown here; all ${length} are printed.`.trim()
+        : leftOut,
+    draw: (isWhole) => (
+      <CertificatePaper labels={isWhole ? labels : labels.slice(0, CARDS_SHOWN)} heading={heading} aPage={cardAPage} />
+    ),
   });
 }
 

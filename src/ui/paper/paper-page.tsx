@@ -6,9 +6,12 @@ import { useEffect, useMemo } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { type PaperChoice, type PaperName, paperChoiceOf, usualPaper } from "../../app/paper/choice";
+import { type LabelSetup, labelSetupOf } from "../../app/paper/label-setup";
 import { MARGINS_MM, PAPER_SIZES, type PaperSetup } from "../../storage/preferences";
 import { PageWords } from "../controls/page-words";
 import { settledOf, Unsettled } from "../settle/settled";
+import { NamedRows, Select, Tick } from "./choice-fields";
+import { LabelChoices } from "./label-choices";
 import { makePaper } from "./made";
 import { Printed } from "./printed";
 
@@ -16,6 +19,8 @@ const TITLES: Readonly<Record<PaperName, string>> = {
   bench: "Bench sheet",
   firing: "Firing sheet",
   card: "Piece card",
+  label: "Labels",
+  certificate: "Certificate",
   statement: "Edition statement",
 };
 const NAMES = Object.keys(TITLES) as PaperName[];
@@ -28,6 +33,8 @@ const MARGIN_TITLES: Readonly<Record<PaperSetup["marginMm"], string>> = {
 
 /** The paper of this browser, once it is known. */
 const setup = signal<PaperSetup | undefined>(undefined);
+/** What stands on labels in this browser. */
+const labelSetup = signal<LabelSetup>(labelSetupOf());
 
 interface PaperPageProps {
   readonly session: Session;
@@ -42,26 +49,43 @@ export function PaperPage({ session, world }: PaperPageProps) {
     void world.preferences.get("paper").then((held) => {
       if (held.ok && held.value) setup.value = held.value;
     });
+    void world.preferences.get("labels").then((held) => {
+      if (held.ok) labelSetup.value = labelSetupOf(held.value);
+    });
   }, [world]);
   const setPaper = (is: Partial<PaperSetup>) => {
     setup.value = { ...paper, ...is };
     void world.preferences.set("paper", setup.value);
   };
+  const putLabels = (is: Partial<LabelSetup>) => {
+    labelSetup.value = { ...labelSetup.value, ...is };
+    void world.preferences.set("labels", { ...labelSetup.value });
+  };
   const choice = paperChoiceOf(session).value;
+  const labels = labelSetup.value;
   // What is made follows from the document, its values and the choice.
   const [book, version] = [session.book.value, session.valuesVersion.value];
-  const made = useMemo(() => makePaper(session, choice), [session, book, version, choice]);
+  const made = useMemo(
+    () => makePaper(session, choice, labels, paper.size),
+    [...[session, book, version, choice, labels, paper.size]],
+  );
   const isReady = session.engineState.value === "ready";
   const said = made.ok ? made.value.said || made.value.none : "";
   return (
     <article class="paper papers" id="sheet" tabIndex={-1} aria-label="Paper" data-testid="papers">
-      <style>{pageRule(paper)}</style>
+      <style>{choice.paper === "label" ? bareRule(paper) : pageRule(paper)}</style>
       <header class="unprinted">
         <h2>Paper</h2>
         <PageWords page="paper" />
       </header>
       <Which session={session} choice={choice} />
-      <Choices session={session} choice={choice} steps={made.ok ? made.value.steps : undefined} />
+      <Choices
+        session={session}
+        choice={choice}
+        steps={made.ok ? made.value.steps : undefined}
+        labels={labels}
+        putLabels={putLabels}
+      />
       <div class="paper-tools unprinted">
         <Select
           label="Paper size"
@@ -69,12 +93,14 @@ export function PaperPage({ session, world }: PaperPageProps) {
           options={PAPER_SIZES.map((size) => [size, size])}
           onChange={(size) => setPaper({ size })}
         />
-        <Select
-          label="Margins"
-          value={paper.marginMm}
-          options={MARGINS_MM.map((mm) => [mm, MARGIN_TITLES[mm]])}
-          onChange={(marginMm) => setPaper({ marginMm })}
-        />
+        {choice.paper === "label" ? null : (
+          <Select
+            label="Margins"
+            value={paper.marginMm}
+            options={MARGINS_MM.map((mm) => [mm, MARGIN_TITLES[mm]])}
+            onChange={(marginMm) => setPaper({ marginMm })}
+          />
+        )}
         <button
           type="button"
           class="act"
@@ -104,6 +130,9 @@ export function PaperPage({ session, world }: PaperPageProps) {
 /** Size, margins and, where a browser has boxes in its margins, page numbers; its papers are numbered in any (paper.css). */
 const pageRule = ({ size, marginMm }: PaperSetup) =>
   `@page { size: ${size}; margin: ${marginMm}mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 8pt sans-serif; } }`;
+
+/** A page without margins: labels bring their own. */
+const bareRule = ({ size }: PaperSetup) => `@page { size: ${size}; margin: 0; }`;
 
 const WIDTHS: Readonly<Record<PaperSetup["size"], string>> = { A4: "210mm", Letter: "8.5in" };
 
@@ -157,27 +186,30 @@ interface ChoicesProps extends WhichProps {
   readonly steps:
     | readonly { readonly step: string; readonly title: string; readonly pieces: readonly unknown[] }[]
     | undefined;
+  readonly labels: LabelSetup;
+  readonly putLabels: (is: Partial<LabelSetup>) => void;
 }
 
 /** What of the chosen paper is to be printed. */
-function Choices({ session, choice, steps }: ChoicesProps) {
+function Choices({ session, choice, steps, labels, putLabels }: ChoicesProps) {
   const set = (is: Partial<PaperChoice>) => {
     paperChoiceOf(session).value = { ...choice, ...is };
   };
   if (choice.paper === "statement") return null;
+  const isLabel = choice.paper === "label" || choice.paper === "certificate";
   return (
     <div class="paper-tools unprinted">
       {choice.paper === "firing" ? (
-        <Named
+        <NamedRows
           label="Firings"
           hint="such as G4, 6-8; blank is all"
           value={choice.firings}
           onInput={(firings) => set({ firings })}
         />
       ) : (
-        <Named
+        <NamedRows
           label="Pieces"
-          hint="such as 41-60, 66, 70-; blank is all"
+          hint={`such as 41-60, 66, 70-; blank is all${isLabel ? " that are finished and good" : ""}`}
           value={choice.pieces}
           onInput={(pieces) => set({ pieces })}
         />
@@ -189,6 +221,10 @@ function Choices({ session, choice, steps }: ChoicesProps) {
           <Tick label="A page for each card" value={choice.cardAPage} onChange={(cardAPage) => set({ cardAPage })} />
         </>
       ) : null}
+      {choice.paper === "certificate" ? (
+        <Tick label="A page for each" value={choice.cardAPage} onChange={(cardAPage) => set({ cardAPage })} />
+      ) : null}
+      {isLabel ? <LabelChoices choice={choice} set={set} setup={labels} put={putLabels} /> : null}
     </div>
   );
 }
@@ -219,66 +255,5 @@ function Steps({ choice, steps, set }: StepsProps) {
         />
       ))}
     </fieldset>
-  );
-}
-
-interface NamedProps {
-  readonly label: string;
-  readonly hint: string;
-  readonly value: string;
-  readonly onInput: (text: string) => void;
-}
-
-function Named({ label, hint, value, onInput }: NamedProps) {
-  return (
-    <label>
-      <span>
-        {label}, {hint}
-      </span>
-      <input class="choose" value={value} maxLength={2000} onInput={(event) => onInput(event.currentTarget.value)} />
-    </label>
-  );
-}
-
-interface TickProps {
-  readonly label: string;
-  readonly value: boolean;
-  readonly onChange: (isOn: boolean) => void;
-}
-
-function Tick({ label, value, onChange }: TickProps) {
-  return (
-    <label class="tick-label">
-      <input type="checkbox" checked={value} onChange={(event) => onChange(event.currentTarget.checked)} />
-      {label}
-    </label>
-  );
-}
-
-interface SelectProps<T extends string | number> {
-  readonly label: string;
-  readonly value: T;
-  readonly options: readonly (readonly [value: T, title: string])[];
-  readonly onChange: (value: T) => void;
-}
-
-function Select<T extends string | number>({ label, value, options, onChange }: SelectProps<T>) {
-  return (
-    <label>
-      <span>{label}</span>
-      <select
-        value={value}
-        onChange={(event) => {
-          const chosen = options[event.currentTarget.selectedIndex];
-          if (chosen) onChange(chosen[0]);
-        }}
-      >
-        {options.map(([of, title]) => (
-          <option key={of} value={of}>
-            {title}
-          </option>
-        ))}
-      </select>
-    </label>
   );
 }

@@ -10,6 +10,7 @@ import { HelpDialog } from "../help/help-dialog";
 import { SearchDialog } from "../help/search-dialog";
 import { CopiesDialog } from "../keeping/copies-dialog";
 import { EditionsDialog } from "../keeping/editions-dialog";
+import { StudioFileDialog } from "../keeping/studio-file-dialog";
 import { FitDialog } from "../plan/fit-dialog";
 import { HeatDialog } from "../plan/heat-dialog";
 import { ProgrammeDialog } from "../plan/programme-dialog";
@@ -28,6 +29,7 @@ const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
   start: ({ studio, session }) => <StartDialog studio={studio} session={session} />,
   editions: ({ studio, openDemo }) => <EditionsDialog studio={studio} openDemo={openDemo} />,
   copies: ({ studio }) => <CopiesDialog studio={studio} />,
+  studio: ({ studio }) => <StudioFileDialog studio={studio} />,
   firing: ({ session }) => <FiringDialog session={session} />,
   lost: ({ session }) => <LostDialog session={session} />,
   passed: ({ session }) => <PassedDialog session={session} />,

@@ -8,6 +8,7 @@ export type OpenDialog =
   | "start"
   | "editions"
   | "copies"
+  | "studio"
   | "firing"
   | "lost"
   | "passed"

@@ -1,0 +1,222 @@
+// The whole studio in one file: saved, and brought back edition by edition.
+import { useEffect, useState } from "preact/hooks";
+import { momentText } from "../../app/edition/written-days";
+import type { Studio } from "../../app/keeping/studio";
+import { progressWords, StudioFile } from "../../app/keeping/studio-file";
+import {
+  compareStudio,
+  type FoundEdition,
+  type FoundState,
+  type Restored,
+  type RestoreWish,
+  restoreStudio,
+  WISHES,
+} from "../../app/keeping/studio-restore";
+import type { Problem } from "../../core/problem";
+import type { CsvClient, Progress } from "../../csv/client";
+import { chooseFile, STUDIO_FILE } from "../../storage/files";
+import { Dialog } from "../controls/dialog";
+import { closeDialog } from "../shell/open-dialog";
+
+/** What is said of an edition in each state. */
+const STATE_WORDS: Readonly<Record<FoundState, string>> = {
+  new: "not in this browser",
+  same: "the same here",
+  newer: "went on after what is here",
+  older: "older than what is here",
+  conflicting: "differs from what is here, and neither follows from the other",
+  deleted: "deleted here",
+  "damaged here": "damaged here",
+  unreadable: "can’t be opened",
+};
+
+const WISH_WORDS: Readonly<Record<RestoreWish, string>> = {
+  leave: "Leave it",
+  bring: "Bring it back",
+  replace: "Put it in the place of what is here; a copy of that is kept",
+  beside: "Keep it beside what is here",
+};
+
+/** A file that was read, waiting for what is to be done with it. */
+interface Read {
+  readonly name: string;
+  readonly at: string;
+  readonly found: readonly FoundEdition[];
+}
+
+/** Saving and bringing back. */
+export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
+  const [file] = useState(() => new StudioFile(studio));
+  const [client] = useState(() => studio.world.startCsv());
+  const [progress, setProgress] = useState<Progress | undefined>(undefined);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [read, setRead] = useState<Read | undefined>(undefined);
+  const [restored, setRestored] = useState<Restored | undefined>(undefined);
+  const stop = () => {
+    file.stop();
+    client.cancel();
+    setProgress(undefined);
+  };
+  useEffect(() => stop, []);
+  const shown = file.progress.value ?? progress;
+  const said = [...file.problems.value, ...problems];
+  const open = async () => {
+    setRestored(undefined);
+    const outcome = await readStudio(studio, client, setProgress);
+    setProgress(undefined);
+    if (!outcome) return;
+    setProblems("problems" in outcome ? outcome.problems : []);
+    setRead("problems" in outcome ? undefined : outcome);
+  };
+  return (
+    <Dialog title="The whole studio in one file" onClose={closeDialog} isWide>
+      <p class="quiet">
+        Every edition, the archive, the shelf and your templates, as they are now; deleted ones are left out. Keep the
+        file elsewhere than on this device.
+      </p>
+      {said.map(({ message }) => (
+        <p class="trouble" role="alert" key={message}>
+          {message}
+        </p>
+      ))}
+      {file.leftOut.value.length > 0 ? (
+        <p role="alert">Left out, since they can’t be read: {file.leftOut.value.join(", ")}.</p>
+      ) : null}
+      {shown ? (
+        <p class="row">
+          <span role="status">{progressWords(shown)}</span>
+          <button type="button" onClick={stop}>
+            Stop
+          </button>
+        </p>
+      ) : null}
+      <div class="actions" style={{ justifyContent: "flex-start" }}>
+        <button
+          type="button"
+          class="act"
+          disabled={shown !== undefined}
+          onClick={() =>
+            void file.save().then((isSaved) => isSaved && file.leftOut.value.length === 0 && closeDialog())
+          }
+        >
+          Save it…
+        </button>
+        <button type="button" disabled={shown !== undefined} onClick={() => void open()}>
+          Bring back from a file…
+        </button>
+        <button type="button" onClick={closeDialog}>
+          Close
+        </button>
+      </div>
+      {restored ? <Done restored={restored} /> : null}
+      {read ? (
+        <Preview
+          key={read.name}
+          studio={studio}
+          read={read}
+          isBusy={shown !== undefined}
+          onRestore={async (wished) => {
+            const onProgress = (done: number, of: number) => setProgress({ doing: "checking", done, of });
+            setRestored(await restoreStudio(studio, client, read.at, wished, onProgress));
+            setProgress(undefined);
+            setRead(undefined);
+          }}
+        />
+      ) : null}
+    </Dialog>
+  );
+}
+
+/** Asks for a file and holds it against what is kept; undefined where none was chosen or it was stopped. */
+async function readStudio(
+  studio: Studio,
+  client: CsvClient,
+  onProgress: (progress: Progress) => void,
+): Promise<Read | { readonly problems: readonly Problem[] } | undefined> {
+  const chosen = await chooseFile(STUDIO_FILE);
+  if (!chosen.ok) return chosen;
+  if (!chosen.value) return undefined;
+  const { name } = chosen.value;
+  const answer = await client.ask({ kind: "studio", file: chosen.value, name }, onProgress);
+  if (answer.kind === "cancelled") return undefined;
+  if (answer.kind === "refused") return answer;
+  return { name, at: answer.value.at, found: await compareStudio(studio, answer.value) };
+}
+
+interface PreviewProps {
+  readonly studio: Studio;
+  readonly read: Read;
+  readonly isBusy: boolean;
+  readonly onRestore: (wished: readonly (readonly [FoundEdition, RestoreWish])[]) => Promise<void>;
+}
+
+function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
+  const { locale } = studio.world;
+  const [wishes, setWishes] = useState<ReadonlyMap<number, RestoreWish>>(new Map());
+  const wishOf = ({ place, state }: FoundEdition) => wishes.get(place) ?? WISHES[state][0];
+  const count = read.found.filter((found) => wishOf(found) !== "leave").length;
+  return (
+    <section aria-label={`What ${read.name} holds`} data-testid="studio-preview">
+      <p>
+        <b>{read.name}</b>, saved {momentText(read.at, locale)}. Nothing here has changed yet.
+      </p>
+      <ul class="list editions">
+        {read.found.map((found) => {
+          const { packed, state, here, place } = found;
+          return (
+            <li key={packed.id}>
+              <div>
+                <b>{packed.title}</b>
+                <span class="quiet">
+                  {packed.pieces} pieces, {momentText(packed.updatedAt, locale)} in the file
+                  {here && !here.problem ? `; ${here.pieces} pieces, ${momentText(here.updatedAt, locale)} here` : ""}
+                </span>
+                <span>{STATE_WORDS[state]}</span>
+                {packed.problems.slice(0, 1).map(({ message }) => (
+                  <span key={message}>{message}</span>
+                ))}
+              </div>
+              {WISHES[state].length === 1 ? null : (
+                <select
+                  aria-label={`What to do with ${packed.title}`}
+                  disabled={isBusy}
+                  onChange={(event) => {
+                    const wish = WISHES[state][event.currentTarget.selectedIndex];
+                    if (wish) setWishes(new Map(wishes).set(place, wish));
+                  }}
+                >
+                  {WISHES[state].map((wish) => (
+                    <option key={wish}>{WISH_WORDS[wish]}</option>
+                  ))}
+                </select>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+      <div class="actions" style={{ justifyContent: "flex-start" }}>
+        <button
+          type="button"
+          class="act"
+          disabled={count === 0 || isBusy}
+          onClick={() => void onRestore(read.found.map((found) => [found, wishOf(found)] as const))}
+        >
+          {count === 0 ? "Nothing to bring back" : `Do this for ${count === 1 ? "1 edition" : `${count} editions`}`}
+        </button>
+      </div>
+    </section>
+  );
+}
+
+function Done({ restored: { done, problems } }: { readonly restored: Restored }) {
+  return (
+    <div role="status" data-testid="studio-restored">
+      <p>{done.length === 0 ? "Nothing was brought back." : `Brought back: ${done.join(", ")}.`}</p>
+      {problems.map(({ message }) => (
+        <p class="trouble" key={message}>
+          {message}
+        </p>
+      ))}
+    </div>
+  );
+}
