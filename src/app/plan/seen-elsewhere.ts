@@ -7,12 +7,20 @@ import { seenIn } from "../../core/steps/seen";
 import { perSession } from "../edition/per-session";
 import type { Session } from "../edition/session";
 import type { Studio } from "../keeping/studio";
+import { type KeptFiring, meteredInStored } from "./kept-firings";
 
 /** Editions that were looked at, with what each saw of steps that this one has too; how many were looked at and are to be. */
 export interface Elsewhere {
-  readonly seen: readonly SeenEdition[];
+  readonly seen: readonly LookedAt[];
+  /** Their metered firings. */
+  readonly firings: readonly KeptFiring[];
   readonly looked: number;
   readonly of: number;
+}
+
+/** What another edition saw of the steps of this one, and all it saw, as this one may have noted it under another title. */
+export interface LookedAt extends SeenEdition {
+  readonly whole?: readonly SeenStep[];
 }
 
 export const elsewhereOf = perSession(() => signal<Elsewhere | undefined>(undefined));
@@ -28,13 +36,16 @@ export async function lookElsewhere(studio: Studio, session: Session): Promise<v
   await studio.refreshList();
   const found = elsewhereOf(session);
   const ids = othersKept(studio);
-  const seen: SeenEdition[] = [];
+  const seen: LookedAt[] = [];
+  const firings: KeptFiring[] = [];
   for (const [at, id] of ids.entries()) {
-    found.value = { seen: [], looked: at, of: ids.length };
+    found.value = { seen: [], firings: [], looked: at, of: ids.length };
     const read = await studio.home.editions.read(id);
     if (!read.ok) session.refuse(read.problems);
-    else if (!read.value.book.meta.invented || session.book.value.meta.invented)
+    else if (!read.value.book.meta.invented || session.book.value.meta.invented) {
       seen.push(seenFor(session.book.value, read.value.book));
+      firings.push(...meteredInStored(read.value));
+    }
     // A large edition takes a tenth of a second to read.
     await studio.world.breathe();
   }
@@ -43,16 +54,18 @@ export async function lookElsewhere(studio: Studio, session: Session): Promise<v
   const different = seen.filter(({ steps }, at) =>
     [own, ...seen.slice(0, at)].every((other) => !isSame(other.steps, steps)),
   );
-  found.value = { seen: different.filter(({ steps }) => steps.length > 0), looked: ids.length, of: ids.length };
+  const some = different.filter(({ steps }) => steps.length > 0);
+  found.value = { seen: some, firings, looked: ids.length, of: ids.length };
 }
 
 /** What another edition saw, by the steps of this one. */
-export function seenFor(book: Workbook, other: Workbook): SeenEdition {
+export function seenFor(book: Workbook, other: Workbook): LookedAt {
   const here = new Map(book.sheets.route.rows.map((row) => [nameOf(row), row]));
   const there = new Map(other.sheets.route.rows.map((row) => [row.id, row]));
   const { steps, ...of } = seenIn(other);
   return {
     ...of,
+    whole: steps,
     steps: steps.flatMap((step): SeenStep[] => {
       const from = there.get(step.step);
       const row = from && here.get(nameOf(from));
@@ -67,10 +80,21 @@ export function seenFor(book: Workbook, other: Workbook): SeenEdition {
 const nameOf = ({ cells }: Row) => `${cells.kind} ${String(cells.title).trim().toLowerCase()}`;
 
 /** Records of editions with those looked at in the place of what was noted of the same ones earlier. */
-export function withElsewhere(
-  noted: readonly SeenEdition[],
-  elsewhere: readonly SeenEdition[],
-): readonly SeenEdition[] {
-  const known = new Set(elsewhere.map(({ title, started }) => `${title} ${started}`));
-  return [...noted.filter(({ title, started }) => started === "" || !known.has(`${title} ${started}`)), ...elsewhere];
+export function withElsewhere(noted: readonly SeenEdition[], elsewhere: readonly LookedAt[]): readonly SeenEdition[] {
+  const isThere = (one: SeenEdition) => one.started !== "" && elsewhere.some((other) => isSameEdition(one, other));
+  return [...noted.filter((one) => !isThere(one)), ...elsewhere];
+}
+
+/**
+ * Whether what was noted is of an edition, also where that was renamed since: it was begun on the same day, and at some step
+ * every piece was measured to the last digit as it was noted.
+ */
+function isSameEdition(noted: SeenEdition, { title, started, whole = [] }: LookedAt): boolean {
+  if (noted.started !== started) return false;
+  if (noted.title === title) return true;
+  const known = new Map(whole.map((step) => [step.step, step]));
+  return noted.steps.some((step) => {
+    const now = known.get(step.step);
+    return Object.keys(step.amounts).length > 0 && isSame(now?.amounts, step.amounts) && now?.entered === step.entered;
+  });
 }

@@ -122,7 +122,7 @@ function measured(row: Row, had: readonly Row[]): Record<string, readonly number
 }
 
 /** Count, mean and standard deviation of some numbers; undefined where there are none. */
-function sampleOf(numbers: readonly number[]): Sample | undefined {
+export function sampleOf(numbers: readonly number[]): Sample | undefined {
   const count = numbers.length;
   if (count === 0) return undefined;
   const mean = sum(numbers) / count;

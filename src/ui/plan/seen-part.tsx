@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { elsewhereOf, lookElsewhere, othersKept } from "../../app/plan/seen-elsewhere";
+import { seenEnergy } from "../../app/plan/seen-energy";
 import { type SeenNumber, seenNumbers, takeSeen } from "../../app/plan/seen-plan";
 import { goTo } from "../edition/go-to";
 
@@ -16,7 +17,7 @@ interface Props {
 /** The part of the Plan page; nothing where nothing was seen and there is nowhere else to look. */
 export function SeenPart({ session, studio }: Props) {
   useEffect(() => void studio.refreshList(), []);
-  const numbers = seenNumbers(session);
+  const numbers = [...seenNumbers(session), ...seenEnergy(session)];
   const elsewhere = <Elsewhere session={session} studio={studio} />;
   if (numbers.length === 0)
     return othersKept(studio).length === 0 ? null : (
@@ -27,7 +28,7 @@ export function SeenPart({ session, studio }: Props) {
     );
   const otherwise = numbers.filter(({ stands }) => stands === "takes" || stands === "can't");
   const fitting = numbers.filter((one) => !otherwise.includes(one));
-  const taken = otherwise.filter(({ stands }) => stands === "takes");
+  const taken = otherwise.filter(({ stands, isTold }) => stands === "takes" && !isTold);
   return (
     <section class="part seen" aria-label="Seen before" data-testid="plan-seen">
       <div class="part-head">
@@ -97,7 +98,9 @@ function List({ session, numbers }: { readonly session: Session; readonly number
             </button>{" "}
             <small class="quiet">{rangeWords(number)}</small>
           </span>
-          {number.stands === "takes" || number.stands === "fits" ? (
+          {number.isTold ? (
+            <span class="quiet">{number.isTold}</span>
+          ) : number.stands === "takes" || number.stands === "fits" ? (
             <button type="button" onClick={() => takeSeen(session, [number])}>
               Plan {number.plannable}
               <span class="unseen">: {number.words}</span>
