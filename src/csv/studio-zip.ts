@@ -1,6 +1,8 @@
 // A whole studio as one zip: every edition as the text that is stored of it, and a list that says what each one is. Reading
 // believes nothing: the zip is bounded before it is unpacked, the list is checked, and each edition is opened as any file is.
+
 import { checksumOf } from "../core/checksum";
+import { counted } from "../core/counted";
 import { isTooDeep, openDocument } from "../core/document/document-file";
 import type { Workbook } from "../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
@@ -25,7 +27,7 @@ export function writeStudioZip(at: string, parts: readonly StudioPart[]): Result
       problem({
         code: "studio.size",
         where: "The whole studio in one file",
-        found: `${parts.length} editions, ${Math.round(letters / 1_000_000)} MB`,
+        found: `${counted(parts.length, "edition")}, ${Math.round(letters / 1_000_000)} MB`,
         allowed: `up to ${STUDIO_BOUNDS.files - 1} editions and ${STUDIO_BOUNDS.bytes / 1_000_000} MB`,
         fix: "Save old editions as files of their own and delete them here.",
       }),

@@ -47,7 +47,10 @@ test("a studio goes into a file and comes back, one edition at a time, with noth
   await page.getByRole("button", { name: "Editions…", exact: true }).click();
   await page.getByRole("button", { name: "More to do with Marram", exact: true }).click();
   await page.getByRole("dialog").getByRole("textbox").last().fill("Marram, later");
-  await page.getByRole("dialog").getByRole("button", { name: /^Rename/ }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /^Rename/ })
+    .click();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("Marram, later");
   await page.keyboard.press("Escape");
   dialog = await openStudioFile(page);

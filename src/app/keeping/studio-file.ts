@@ -1,5 +1,6 @@
 // The whole studio as one file: every edition, the shelf and the maker's own templates, as they are stored.
 import { type Signal, signal } from "@preact/signals";
+import { counted } from "../../core/counted";
 import { writeDocument } from "../../core/document/write-document";
 import { ok, type Problem, type Result } from "../../core/problem";
 import type { CsvClient, Progress } from "../../csv/client";
@@ -49,8 +50,10 @@ export class StudioFile {
     if (!saved.ok) this.problems.value = saved.problems;
     if (!saved.ok || !saved.value) return false;
     studio.files.savedAll(parts.map(({ id }) => id));
-    const count = parts.length === 1 ? "1 edition" : `${parts.length} editions`;
-    studio.session.value?.tell("done", `Saved ${count} as the file ${name}, of ${dayText(at, studio.world.locale)}.`);
+    studio.session.value?.tell(
+      "done",
+      `Saved ${counted(parts.length, "edition")} as the file ${name}, of ${dayText(at, studio.world.locale)}.`,
+    );
     return true;
   }
 

@@ -75,7 +75,7 @@ export interface KnownEnergy {
 export function energyOf(firings: readonly KeptFiring[], confidence: number): readonly KnownEnergy[] {
   const groups = new Map<string, KeptFiring[]>();
   for (const firing of firings) {
-    const key = groupOf(firing.kiln, firing.programme);
+    const key = kilnAndProgramme(firing.kiln, firing.programme);
     groups.set(key, [...(groups.get(key) ?? []), firing]);
   }
   return [...groups.values()].flatMap((group): KnownEnergy[] => {
@@ -92,5 +92,6 @@ export function energyOf(firings: readonly KeptFiring[], confidence: number): re
 }
 
 /** What tells a programme in a kiln from another, however its letters are cased. */
-export const groupOf = (kiln: string, programme: string): string => JSON.stringify([nameOf(kiln), nameOf(programme)]);
+export const kilnAndProgramme = (kiln: string, programme: string): string =>
+  JSON.stringify([nameOf(kiln), nameOf(programme)]);
 const nameOf = (name: string) => name.trim().toLowerCase();

@@ -1,12 +1,13 @@
 // What meters say of the programmes that the way is fired by, held against the energy that the plan reckons with. A kiln by the
 // rule can be planned with it, by its duty; one that is described has a model, which is fitted to its meters instead.
+import { counted } from "../../core/counted";
 import { columnOf, rawAt } from "../../core/document/access";
 import { isAllowed } from "../../core/document/entry";
 import type { Row } from "../../core/document/workbook";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
-import { eachOnce, energyOf, groupOf, type KnownEnergy, meteredIn } from "./kept-firings";
+import { eachOnce, energyOf, type KnownEnergy, kilnAndProgramme, meteredIn } from "./kept-firings";
 import { elsewhereOf } from "./seen-elsewhere";
 import { CONFIDENCE, type SeenNumber } from "./seen-plan";
 
@@ -16,11 +17,14 @@ export function seenEnergy(session: Session): readonly SeenNumber[] {
   const book = session.book.value;
   const own = meteredIn(book, (row, column) => session.valueIn("firings", row, column));
   const known = new Map(
-    energyOf(eachOnce([...own, ...elsewhere]), CONFIDENCE).map((one) => [groupOf(one.kiln, one.programme), one]),
+    energyOf(eachOnce([...own, ...elsewhere]), CONFIDENCE).map((one) => [
+      kilnAndProgramme(one.kiln, one.programme),
+      one,
+    ]),
   );
   const steps = book.sheets.route.rows.filter(isFiringStep);
   const groups = new Map(
-    steps.map((step) => [groupOf(String(step.cells.kiln ?? ""), String(step.cells.programme ?? "")), step]),
+    steps.map((step) => [kilnAndProgramme(String(step.cells.kiln ?? ""), String(step.cells.programme ?? "")), step]),
   );
   return [...groups].flatMap(([key, step]) => {
     const energy = known.get(key);
@@ -53,7 +57,7 @@ function energyNumber(
   const isWithin = plan === undefined || !isKnown || (plan >= known.low && plan <= known.high);
   const canPlan = isByRule && column !== undefined && isAllowed(book, column, duty);
   const of = programme === "" ? String(kiln.cells.id) : `${programme} in ${kiln.cells.id}`;
-  const count = `${showNumber(firings, 0, 0, locale)} metered ${firings === 1 ? "firing" : "firings"}`;
+  const count = counted(firings, "metered firing");
   return [
     {
       ...{ cell, editions, value: duty },

@@ -12,9 +12,11 @@ import {
   restoreStudio,
   WISHES,
 } from "../../app/keeping/studio-restore";
+import { counted, listed } from "../../core/counted";
 import type { Problem } from "../../core/problem";
 import type { CsvClient, Progress } from "../../csv/client";
 import { chooseFile, STUDIO_FILE } from "../../storage/files";
+import "./edition-row.css";
 import { Dialog } from "../controls/dialog";
 import { closeDialog } from "../shell/open-dialog";
 
@@ -80,7 +82,7 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
         </p>
       ))}
       {file.leftOut.value.length > 0 ? (
-        <p role="alert">Left out, since they can’t be read: {file.leftOut.value.join(", ")}.</p>
+        <p role="alert">Left out, since they can’t be read: {listed(file.leftOut.value)}.</p>
       ) : null}
       {shown ? (
         <p class="row">
@@ -156,7 +158,7 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
   const wishOf = ({ place, state }: FoundEdition) => wishes.get(place) ?? WISHES[state][0];
   const count = read.found.filter((found) => wishOf(found) !== "leave").length;
   return (
-    <section aria-label={`What ${read.name} holds`} data-testid="studio-preview">
+    <section class="in-file" aria-label={`What ${read.name} holds`} data-testid="studio-preview">
       <p>
         <b>{read.name}</b>, saved {momentText(read.at, locale)}. Nothing here has changed yet.
       </p>
@@ -165,11 +167,13 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
           const { packed, state, here, place } = found;
           return (
             <li key={packed.id}>
-              <div>
+              <div class="from-file">
                 <b>{packed.title}</b>
                 <span class="quiet">
-                  {packed.pieces} pieces, {momentText(packed.updatedAt, locale)} in the file
-                  {here && !here.problem ? `; ${here.pieces} pieces, ${momentText(here.updatedAt, locale)} here` : ""}
+                  {counted(packed.pieces, "piece")}, {momentText(packed.updatedAt, locale)} in the file
+                  {here && !here.problem
+                    ? `; ${counted(here.pieces, "piece")}, ${momentText(here.updatedAt, locale)} here`
+                    : ""}
                 </span>
                 <span>{STATE_WORDS[state]}</span>
                 {packed.problems.slice(0, 1).map(({ message }) => (
@@ -201,7 +205,7 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
           disabled={count === 0 || isBusy}
           onClick={() => void onRestore(read.found.map((found) => [found, wishOf(found)] as const))}
         >
-          {count === 0 ? "Nothing to bring back" : `Do this for ${count === 1 ? "1 edition" : `${count} editions`}`}
+          {count === 0 ? "Nothing to bring back" : `Do this for ${counted(count, "edition")}`}
         </button>
       </div>
     </section>
@@ -211,7 +215,7 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
 function Done({ restored: { done, problems } }: { readonly restored: Restored }) {
   return (
     <div role="status" data-testid="studio-restored">
-      <p>{done.length === 0 ? "Nothing was brought back." : `Brought back: ${done.join(", ")}.`}</p>
+      <p>{done.length === 0 ? "Nothing was brought back." : `Brought back: ${listed(done)}.`}</p>
       {problems.map(({ message }) => (
         <p class="trouble" key={message}>
           {message}

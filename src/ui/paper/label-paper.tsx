@@ -3,6 +3,7 @@ import "./labels.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { DividedSheet } from "../../app/paper/label-setup";
 import type { PieceLabel } from "../../app/paper/piece-label";
+import { counted, plural } from "../../core/counted";
 
 interface LabelsProps {
   readonly sheet: DividedSheet;
@@ -29,9 +30,8 @@ export function LabelPaper({ sheet, sheets, edition }: LabelsProps) {
     <div ref={host}>
       {tooLong > 0 ? (
         <p class="trouble unprinted" role="alert">
-          {tooLong === 1 ? "1 label says" : `${tooLong} labels say`} more than fits on it, and{" "}
-          {tooLong === 1 ? "is" : "are"} cut off at the end. Leave something off, shorten the words, or take larger
-          labels.
+          {counted(tooLong, "label says", "labels say")} more than fits on it, and {plural(tooLong, "is", "are")} cut
+          off at the end. Leave something off, shorten the words, or take larger labels.
         </p>
       ) : null}
       {sheets.map((labels, at) => (
