@@ -8,9 +8,9 @@ export const LABEL_PARTS = ["materials", "firings", "finished", "words", "care",
 export type LabelPart = (typeof LABEL_PARTS)[number];
 
 /** How pieces are numbered: by their own numbers, or the finished ones counted from one. */
-export const NUMBERINGS = ["own", "counted"] as const;
+const NUMBERINGS = ["own", "counted"] as const;
 /** What is said of food: that it is not meant for it, what a laboratory found in the maker's words, or nothing. */
-export const FOOD_WORDS = ["decoration", "tested", "unsaid"] as const;
+const FOOD_WORDS = ["decoration", "tested", "unsaid"] as const;
 
 /** The measures of a sheet: counts, and millimetres; margins are alike on both sides. */
 export interface SheetMeasures {
