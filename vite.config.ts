@@ -4,6 +4,7 @@ import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import type { Plugin } from "vite";
 import { defineConfig } from "vitest/config";
+import { commonFunctions } from "./src/build/common-functions.ts";
 import { firstChunk } from "./src/build/first-chunk.ts";
 import { lightEngine } from "./src/build/light-engine.ts";
 import { offline } from "./src/build/offline.ts";
@@ -79,6 +80,11 @@ export default defineConfig(({ mode }) => ({
   base: "./",
   // A file that is missing is missing: with the page in its place, a release that is half there would look whole.
   appType: "mpa",
+  // Nothing can be fetched later by a program of one file.
+  resolve:
+    mode === "single"
+      ? { alias: [{ find: /^\.\/worker\/common-engine\.ts/, replacement: "./worker/whole-engine.ts" }] }
+      : {},
   publicDir: mode === "single" ? false : "public",
   define: {
     "import.meta.env.VITE_GRID": JSON.stringify(gridOf(mode)),
@@ -109,7 +115,7 @@ export default defineConfig(({ mode }) => ({
   },
   worker: {
     format: mode === "single" ? "iife" : "es",
-    plugins: () => [lightEngine(), unusedMethods("HyperFormula", isOfEngine)],
+    plugins: () => [commonFunctions(), lightEngine(), unusedMethods("HyperFormula", isOfEngine)],
   },
   preview: { port: 4173, host: "127.0.0.1" },
   server: { port: 5173, host: "127.0.0.1", fs: { allow: [here] } },

@@ -8,7 +8,7 @@
 // - the reader of the keys that are sold: this program has the engine under the GPL, and such a key would be refused;
 // - the tables behind Bessel functions, which src/engine/hyperformula/left-out.ts takes out of the engine anyway;
 // - the copyright line of each of its files, which stands once at the head of what is built.
-// Functions and their names are not touched.
+// Functions and their names are not touched here; those that few formulas call come later (common-functions.ts).
 import { readFileSync } from "node:fs";
 import type { Plugin } from "vite";
 import { noticeOf } from "./notice.ts";

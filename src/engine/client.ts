@@ -7,14 +7,22 @@ import { PendingAnswers } from "./pending-answers";
 import type { Patch, Value } from "./values";
 
 export type Request =
-  | { readonly id: number; readonly kind: "open"; readonly book: Workbook; readonly aside: readonly string[] }
+  | {
+      readonly id: number;
+      readonly kind: "open";
+      readonly book: Workbook;
+      readonly aside: readonly string[];
+      /** The latest version that the page may know of another engine's values. */
+      readonly version?: number;
+    }
   | { readonly id: number; readonly kind: "apply"; readonly change: Change }
   | { readonly id: number; readonly kind: "reckon"; readonly formula: string }
   | { readonly id: number; readonly kind: "model"; readonly known: number | undefined }
   | { readonly id: number; readonly kind: "source" };
-/** An answer, why there is none, or that the calculation moves on. */
+/** An answer, why there is none, that the calculation moves on, or that it waits for a file. */
 export type Reply =
   | "beat"
+  | "fetching"
   | { readonly id: number; readonly answer: unknown }
   | { readonly id: number; readonly failure: string };
 
@@ -86,8 +94,9 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
     timer ??= watch?.setTimer(look, patience / LOOKS);
   };
   worker.onmessage = ({ data }) => {
-    looksLeft = LOOKS;
-    if (data === "beat") return;
+    // A slow line is no formula that takes too long.
+    looksLeft = data === "fetching" ? Number.POSITIVE_INFINITY : LOOKS;
+    if (typeof data === "string") return;
     if ("answer" in data) pending.settle(data.id, data.answer);
     else pending.fail(data.id, new Error(data.failure));
   };
@@ -120,8 +129,9 @@ function cellCount({ sheets }: Workbook): number {
   return Object.values(sheets).reduce((count, { rows, columns }) => count + rows.length * columns.length, 0);
 }
 
-/** The client the app uses: the bundled worker. */
+/** The client the app uses: the bundled worker of the common functions, which fetches the others where a formula calls one. */
 export function startEngine(watch?: Watch): EngineClient {
-  const makeWorker = () => new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" });
+  const makeWorker = () =>
+    new Worker(new URL("./worker/common-engine.ts", import.meta.url), { type: "module", name: "engine" });
   return connectEngine(makeWorker, watch);
 }

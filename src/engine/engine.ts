@@ -13,7 +13,7 @@ import { eachSteps } from "../core/sheets/each-step";
 import { cellNamer, isUnmarked, toCellError } from "./cell-error";
 import { cellListOf, Others } from "./cell-lists";
 import { implicitArguments } from "./functions/index";
-import { FormulaMarks, looksMarked, prepareEngine, unmarked } from "./hyperformula/index";
+import { FormulaMarks, isKnownFunction, looksMarked, prepareEngine, unmarked } from "./hyperformula/index";
 import { type Layout, layOut, layoutOf } from "./layout";
 import { linkFormula, type PreparedFormula, prepareFormula } from "./link";
 import { type EngineModel, readModel } from "./model";
@@ -67,9 +67,11 @@ export class Engine {
   private readonly marks = new FormulaMarks();
   private nameCell: ReturnType<typeof cellNamer>;
   private version = 0;
+  private hasUnknown = false;
 
-  constructor(book: Workbook, aside: readonly string[] = []) {
-    versions += 1;
+  /** `known` is the latest version that another engine gave of this document; this one's is later. */
+  constructor(book: Workbook, aside: readonly string[] = [], known = 0) {
+    versions = Math.max(versions, known) + 1;
     this.version = versions;
     prepareEngine();
     this.book = book;
@@ -137,6 +139,15 @@ export class Engine {
     return { ...model, version: this.version, values: this.values() };
   }
 
+  /** Whether a formula calls a function that this engine does not have. */
+  get callsUnknown(): boolean {
+    return this.hasUnknown;
+  }
+
+  get latestVersion(): number {
+    return this.version;
+  }
+
   /** What another engine is built from that gives the same values. */
   source(): EngineSource {
     return { book: this.book, aside: [...this.aside] };
@@ -193,6 +204,7 @@ export class Engine {
       const steps = eachSteps(this.book);
       prepared = prepareFormula(formula, (word) => inputs.has(word), implicitArguments, steps);
       this.prepared.set(formula, prepared);
+      this.hasUnknown ||= prepared.calls.some((name) => !isKnownFunction(name));
     }
     return prepared.problem === undefined
       ? linkFormula(prepared, sheet, row, this.layout)

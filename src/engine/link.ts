@@ -5,7 +5,7 @@ import type { EachSteps } from "../core/formula/each-step";
 import { readFormula } from "../core/formula/formula";
 import { type Notation, type PrintedPiece, printPieces } from "../core/formula/print";
 import { type ColumnReference, columnFor, type Reference } from "../core/formula/reference";
-import { type Expression, mapTree } from "../core/formula/tree";
+import { allNodes, type Expression, mapTree } from "../core/formula/tree";
 import { columnLetters, type Layout } from "./layout";
 
 /** Arguments that a function needs and a maker does not type: whole columns, in the order given. */
@@ -15,6 +15,8 @@ export type ImplicitArguments = (functionName: string) => readonly ColumnReferen
 export interface PreparedFormula {
   /** The formula as the engine writes it, with what it names in between. */
   readonly pieces: readonly PrintedPiece[];
+  /** Functions that it calls. */
+  readonly calls: readonly string[];
   /** Why it can't be linked: an address, such as an input of that name that is gone, or no formula at all. */
   readonly problem?: "names nothing" | "no formula";
 }
@@ -50,7 +52,9 @@ export function prepareFormula(
   steps: EachSteps,
 ): PreparedFormula {
   const tree = completeFormula(formula, isInput, implicit, steps);
-  return typeof tree === "string" ? { pieces: [], problem: tree } : { pieces: printPieces(tree, ENGINE_NOTATION) };
+  if (typeof tree === "string") return { pieces: [], calls: [], problem: tree };
+  const calls = allNodes(tree).flatMap((node) => (node.kind === "call" ? [node.name] : []));
+  return { pieces: printPieces(tree, ENGINE_NOTATION), calls };
 }
 
 /** They come first, so that arguments left out at the end are still left out at the end. */

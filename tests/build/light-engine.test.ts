@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { withCommonGroups } from "../../src/build/common-functions";
 import { lightEngine } from "../../src/build/light-engine";
 import { LEFT_OUT } from "../../src/engine/hyperformula/left-out";
 
@@ -96,5 +97,21 @@ describe("what is left out of the built engine", () => {
     expect(whole.endsWith(transformed(path) ?? "none")).toBe(true);
     expect(whole.length - (transformed(path) ?? "").length).toBeLessThan(90);
     expect(transformed("chevrotain/lib_esm/src/api.js")).toBeUndefined();
+  });
+});
+
+describe("the engine of the common functions", () => {
+  const path = "node_modules/hyperformula/es/interpreter/plugin/index.mjs";
+  const list = readFileSync(path, "utf8");
+
+  it("has some of the library's groups of functions, and the list stays what it was otherwise", () => {
+    const common = withCommonGroups(list, path).split("\n");
+    expect(common).toContain('export { BooleanPlugin } from "./BooleanPlugin.mjs";');
+    expect(common.filter((line) => !list.includes(line))).toEqual([]);
+    expect(common.length).toBeLessThan(20);
+  });
+
+  it("is not made of a list that is not as it is known", () => {
+    expect(() => withCommonGroups("export const list = [];", path)).toThrow("the engine has changed");
   });
 });

@@ -4,7 +4,7 @@ import { arrowTo, cardValue, open, openText, savedText, settled, test, toSheet, 
 
 /** Has ASINH never end in the engine's worker. */
 async function makeEndless(page: Page): Promise<void> {
-  await page.route(/\/assets\/worker-[^/]*\.js/, async (route) => {
+  await page.route(/\/assets\/whole-engine-[^/]*\.js/, async (route) => {
     const response = await route.fetch();
     const body = `Math.asinh = () => { for (;;); };\n${await response.text()}`;
     await route.fulfill({ response, body });

@@ -9,7 +9,7 @@ const BUDGETS: Readonly<Record<string, number>> = { free: 300_000, handsontable:
 /** What a file of the build belongs to, by its name. */
 const PARTS: readonly (readonly [string, RegExp])[] = [
   ["grid", /(?:free|handsontable)-grid/],
-  ["engine, in its worker", /\/worker-/],
+  ["engine, in its worker", /\/common-engine-/],
   ["looks", /\.css$/],
   ["page and everything else", /./],
 ];

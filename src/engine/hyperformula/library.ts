@@ -204,7 +204,7 @@ export interface Library {
   readonly version: string;
   readonly parts: Parts;
   hasFunction(name: string): boolean;
-  /** How many arguments a function declares. */
+  /** How many arguments a function declares; as many as one likes where it is left out of this engine. */
   argumentCount(name: string): number;
   /** No engine built from now on has the function. */
   removeFunction(name: string): void;
@@ -231,8 +231,9 @@ export function installedLibrary(): Library {
   return {
     version: HyperFormula.version,
     parts: partsOf(engine as unknown as Engine),
-    hasFunction: (name) => HyperFormula.getFunctionPlugin(name) !== undefined,
-    argumentCount: (name) => parametersOf(name)?.length ?? 0,
+    // By its name: an engine of the common functions has the names of all.
+    hasFunction: isNamed,
+    argumentCount: (name) => parametersOf(name)?.length ?? (isNamed(name) ? Number.POSITIVE_INFINITY : 0),
     removeFunction: (name) => HyperFormula.unregisterFunction(name),
     limitFunction(name, limits) {
       for (const [at, limit] of limits.entries()) Object.assign(parametersOf(name)?.[at] ?? {}, limit);
@@ -259,6 +260,8 @@ function partsOf({ graph, dependencyGraph, evaluator, _parser, _exporter }: Engi
     exporter: _exporter,
   };
 }
+
+const isNamed = (name: string) => HyperFormula.getLanguage("enGB").isFunctionTranslated(name);
 
 function parametersOf(name: string) {
   return HyperFormula.getFunctionPlugin(name)?.implementedFunctions[name]?.parameters;

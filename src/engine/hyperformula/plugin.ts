@@ -191,3 +191,13 @@ export function registerFunctions(): void {
   const names = Object.fromEntries([SET_ASIDE, ...FUNCTIONS.map(({ name }) => name)].map((name) => [name, name]));
   HyperFormula.registerFunctionPlugin(SaggarFunctions, { enGB: names });
 }
+
+/** Whether engines built from now on have a function. */
+export function isKnownFunction(name: string): boolean {
+  return (
+    HyperFormula.getFunctionPlugin(name.toUpperCase()) !== undefined || UNDER_ITS_OWN_CARE.includes(name.toUpperCase())
+  );
+}
+
+/** Functions that the library looks after itself and that are no plug-in's. */
+const UNDER_ITS_OWN_CARE = ["VERSION", "OFFSET"];

@@ -1,0 +1,4 @@
+// The engine with all its functions.
+import { serveEngine } from "./serve";
+
+serveEngine();
