@@ -16,7 +16,7 @@ export type Request =
       readonly version?: number;
     }
   | { readonly id: number; readonly kind: "apply"; readonly change: Change }
-  | { readonly id: number; readonly kind: "reckon"; readonly formula: string }
+  | { readonly id: number; readonly kind: "calculate"; readonly formula: string }
   | { readonly id: number; readonly kind: "model"; readonly known: number | undefined }
   | { readonly id: number; readonly kind: "source" };
 /** An answer, why there is none, that the calculation moves on, or that it waits for a file. */
@@ -41,7 +41,7 @@ export interface EngineClient {
   /** Applies a change and gives the values that moved. */
   apply(change: Change): Promise<Patch>;
   /** The value of a formula that stands in no cell, such as an example of the help. */
-  reckon(formula: string): Promise<Value>;
+  calculate(formula: string): Promise<Value>;
   /** Formulas, typed cells and values as plain data; nothing if the version known is still the latest. */
   model(known?: number): Promise<EngineModel | undefined>;
   /** The document as the engine has it, every change so far applied, and what is set aside. */
@@ -115,7 +115,7 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
       return ask({ id: nextId(), kind: "open", book, aside });
     },
     apply: (change) => ask({ id: nextId(), kind: "apply", change }),
-    reckon: (formula) => ask({ id: nextId(), kind: "reckon", formula }),
+    calculate: (formula) => ask({ id: nextId(), kind: "calculate", formula }),
     model: (known) => ask({ id: nextId(), kind: "model", known }),
     source: () => ask({ id: nextId(), kind: "source" }),
     close() {

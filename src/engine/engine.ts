@@ -154,7 +154,7 @@ export class Engine {
   }
 
   /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
-  reckon(formula: string): Value {
+  calculate(formula: string): Value {
     const value = this.engine.calculateFormula(this.link("edition", "", formula), this.sheetIds.edition);
     return Array.isArray(value) ? null : this.toValue(value, { sheet: this.sheetIds.edition, row: 0, col: 0 });
   }

@@ -191,7 +191,7 @@ describe("kilns with levels", () => {
       startEngine: () => ({
         open: () => new Promise(() => {}),
         apply: async () => ({ columns: [], others: [] }),
-        reckon: () => new Promise(() => {}),
+        calculate: () => new Promise(() => {}),
         model: async () => undefined,
         source: () => new Promise(() => {}),
         close: () => undefined,

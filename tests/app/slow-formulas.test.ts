@@ -34,7 +34,7 @@ function fragile(endless: readonly string[], opened: string[][]): EngineClient {
       const book = applyChange(engine?.source().book ?? smallEdition(), change);
       return answer(book, () => engine?.apply(change) ?? { columns: [], others: [] });
     },
-    reckon: (formula) => (endless.includes(formula) ? Promise.reject(new EngineSilent("")) : Promise.resolve(1)),
+    calculate: (formula) => (endless.includes(formula) ? Promise.reject(new EngineSilent("")) : Promise.resolve(1)),
     model: async () => undefined,
     source: async () => ({ book: smallEdition(), aside: [] }),
     close: () => undefined,
@@ -103,7 +103,7 @@ describe("an edition that is opened with a formula that never ends", () => {
   test("where none is to blame the calculation stops, and says so", async () => {
     const { session, settled } = sessionOf(holding(["=1+1"]), []);
     await settled();
-    const client: EngineClient = { ...session.reckoner, open: () => Promise.reject(new EngineSilent("x")) };
+    const client: EngineClient = { ...session.engineClient, open: () => Promise.reject(new EngineSilent("x")) };
     const lost = new Session(holding(["=1+1"]), {
       startEngine: () => client,
       keep: () => undefined,
@@ -148,7 +148,7 @@ describe("a formula that never ends, typed", () => {
   test("in the help it is told of, and the edition goes on", async () => {
     const { session, settled } = sessionOf(smallEdition(5), [ENDLESS]);
     await settled();
-    const value = await session.reckon(ENDLESS);
+    const value = await session.calculate(ENDLESS);
     expect(isCellError(value) && value.trouble).toBe("took too long");
     await settled();
     expect(session.engineState.value).toBe("ready");
@@ -191,7 +191,7 @@ describe("the page's end of an engine that says nothing", () => {
 
   test("stops it, and fails what it was asked", async () => {
     const { client, pass, hasEnded } = watched();
-    const asked = client.reckon("=1");
+    const asked = client.calculate("=1");
     for (let at = 0; at < 5; at += 1) pass();
     await expect(asked).rejects.toBeInstanceOf(EngineSilent);
     expect(hasEnded()).toBe(true);
@@ -199,7 +199,7 @@ describe("the page's end of an engine that says nothing", () => {
 
   test("waits as long as it moves on, and does not watch one that has nothing to do", async () => {
     const { client, say, pass, hasEnded } = watched();
-    const asked = client.reckon("=1");
+    const asked = client.calculate("=1");
     for (let at = 0; at < 30; at += 1) {
       pass();
       if (at % 3 === 0) say("beat");

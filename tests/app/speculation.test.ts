@@ -1,6 +1,6 @@
 // The calculator beside the engine: what is shown when, what makes it useless, and that the engine has the last word.
 import { afterEach, describe, expect, test } from "vitest";
-import type { Speculator } from "../../src/app/edition/reckoning";
+import type { Speculator } from "../../src/app/edition/calculation";
 import { Session } from "../../src/app/edition/session";
 import { Speculation } from "../../src/app/edition/speculation";
 import type { Change } from "../../src/core/document/change";
@@ -31,7 +31,7 @@ function heldEngine(book: Workbook, holdsOpening = false) {
         return held(() => patch);
       },
       model: async (known) => structuredClone(engine.model(known)),
-      reckon: async (formula) => engine.reckon(formula),
+      calculate: async (formula) => engine.calculate(formula),
       source: async () => engine.source(),
       close: () => undefined,
     };

@@ -32,7 +32,7 @@ interface Open {
   answered<K extends Answer["kind"]>(is: K): Promise<AnswerOf<K>>;
 }
 
-const byWorker = (session: Session) => answerHere(session.reckoner);
+const byWorker = (session: Session) => answerHere(session.engineClient);
 const bySetting = (session: Session) => askByEngine(() => session.book.value, breathe);
 
 async function open(book = edition(), clientOf: (session: Session) => WhatIfClient = byWorker): Promise<Open> {

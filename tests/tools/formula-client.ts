@@ -6,7 +6,7 @@ import type { Answers, Prepared, RunOptions, WhatIfClient } from "../../src/what
 /** The input or result of that name. */
 export const named = (name: string) => lineCell("edition", name);
 
-type Reckon = (inputs: Readonly<Record<string, number>>) => Readonly<Record<string, number>>;
+type Calculate = (inputs: Readonly<Record<string, number>>) => Readonly<Record<string, number>>;
 
 export interface FormulaClient extends WhatIfClient {
   /** How many cases were asked for in each run. */
@@ -15,11 +15,11 @@ export interface FormulaClient extends WhatIfClient {
 }
 
 /** A client whose results are a function of its inputs; no number is left out with a reason. */
-export function formulaClient(today: Readonly<Record<string, number>>, reckon: Reckon): FormulaClient {
+export function formulaClient(today: Readonly<Record<string, number>>, calculate: Calculate): FormulaClient {
   const client: FormulaClient = {
     runs: [],
     async prepare(inputs, outputs) {
-      const results = reckon(today);
+      const results = calculate(today);
       return {
         id: 1,
         inputs,
@@ -42,7 +42,7 @@ export function formulaClient(today: Readonly<Record<string, number>>, reckon: R
           const value = cases[at * inputs.length + place] ?? Number.NaN;
           if (!Number.isNaN(value)) given[row] = value;
         });
-        const results = reckon(given);
+        const results = calculate(given);
         outputs.forEach(({ row }, output) => {
           const value = results[row] ?? Number.NaN;
           found[at * outputs.length + output] = value;

@@ -13,7 +13,7 @@ export function openSession(book: Workbook): { readonly session: Session; settle
         return engine.values();
       },
       apply: async (change) => engine?.apply(change) ?? { columns: [], others: [] },
-      reckon: async (formula) => engine?.reckon(formula) ?? null,
+      calculate: async (formula) => engine?.calculate(formula) ?? null,
       model: async (known) => engine?.model(known),
       source: async () => engine?.source() ?? { book, aside: [] },
       close: () => engine?.close(),

@@ -83,7 +83,7 @@ export class Tab {
       startEngine: () => ({
         open: async () => ({ columns: [], others: [] }),
         apply: async () => ({ columns: [], others: [] }),
-        reckon: async () => null,
+        calculate: async () => null,
         model: async () => undefined,
         source: async () => {
           throw new Error("no document here");

@@ -65,7 +65,7 @@ export async function saysThePlan(session: Session, says: Says): Promise<void> {
   if (calendar && session.book.value.sheets.pieces.rows.length <= line("starts"))
     says("starts", "Ready when", session.book.value.sheets.pieces.rows.length + must(calendar).toStart);
   const breathe = () => new Promise<void>((resolve) => setImmediate(resolve));
-  const desk = new WhatIfDesk(session, { startClient: (of) => answerHere(of.reckoner), breathe });
+  const desk = new WhatIfDesk(session, { startClient: (of) => answerHere(of.engineClient), breathe });
   const asked = async (question: "losses" | "cases" | "chance") => {
     desk.change({ question });
     await new Promise((resolve) => setTimeout(resolve));

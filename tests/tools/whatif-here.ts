@@ -19,7 +19,7 @@ export function whatIfHere(book: Workbook) {
     open: async () => engine.values(),
     apply: async (change) => engine.apply(change),
     model: async (known) => structuredClone(engine.model(known)),
-    reckon: async (formula) => engine.reckon(formula),
+    calculate: async (formula) => engine.calculate(formula),
     source: async () => structuredClone(engine.source()),
     close: () => engine.close(),
   };

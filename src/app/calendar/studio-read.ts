@@ -104,7 +104,7 @@ async function calculated(studio: Studio, book: Workbook): Promise<Patch | undef
 const never = () => new Promise<never>(() => undefined);
 /** An engine that is never asked: the values are there. */
 const SILENT: EngineClient = {
-  ...{ open: never, apply: never, reckon: never, model: never, source: never },
+  ...{ open: never, apply: never, calculate: never, model: never, source: never },
   close: () => undefined,
 };
 

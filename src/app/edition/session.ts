@@ -10,9 +10,9 @@ import { type Problem, problem } from "../../core/problem";
 import type { EngineClient } from "../../engine/client";
 import type { Layout } from "../../engine/layout";
 import type { Patch, Value } from "../../engine/values";
+import { Calculation, type EngineState, type Speculator } from "./calculation";
 import { decimalMark, type Formats } from "./format";
 import { type Notice, noticesAfter, withNotice } from "./notices";
-import { type EngineState, Reckoning, type Speculator } from "./reckoning";
 import { pastSteps, type SheetView } from "./view";
 
 /** What a session needs of the world. */
@@ -75,14 +75,14 @@ export class Session {
   readonly stopTrial: Signal<(() => void) | undefined> = signal(undefined);
 
   private readonly world: World;
-  private readonly reckoning: Reckoning;
+  private readonly calculation: Calculation;
   private noticeId = 0;
 
   constructor(book: Workbook, world: World, shown?: Patch) {
     this.book = signal(book);
     this.folded = signal(pastSteps(book));
     this.world = world;
-    this.reckoning = new Reckoning(
+    this.calculation = new Calculation(
       {
         startEngine: () => world.startEngine(),
         book: () => this.book.value,
@@ -93,32 +93,32 @@ export class Session {
   }
 
   get engineState(): ReadonlySignal<EngineState> {
-    return this.reckoning.state;
+    return this.calculation.state;
   }
 
   /** Rises whenever computed values have moved. */
   get valuesVersion(): Signal<number> {
-    return this.reckoning.version;
+    return this.calculation.version;
   }
 
-  /** The engine that reckons this edition now; another takes its place where it fails. */
-  get reckoner(): EngineClient {
-    return this.reckoning.client;
+  /** The engine that calculates this edition now; another takes its place where it fails. */
+  get engineClient(): EngineClient {
+    return this.calculation.client;
   }
 
   /** Has somebody calculate beside the engine. */
   speculateWith(speculator: Speculator): void {
-    this.reckoning.speculateWith(speculator);
+    this.calculation.speculateWith(speculator);
   }
 
   /** Where each cell stands in the engine. */
   get layout(): Layout {
-    return this.reckoning.layout;
+    return this.calculation.layout;
   }
 
   /** Holds values that somebody calculated of the document as it stands against the engine's. */
   checkValues(patch: Patch): void {
-    this.reckoning.check(patch);
+    this.calculation.check(patch);
   }
 
   get formats(): Formats {
@@ -190,7 +190,7 @@ export class Session {
       this.book.value = book;
       this.history.value = { ...EMPTY_HISTORY, cut: this.now() };
       this.selection.value = undefined;
-      this.reckoning.replace();
+      this.calculation.replace();
     });
   }
 
@@ -204,7 +204,7 @@ export class Session {
   valueIn(sheet: SheetKey, row: Row, key: string): Value | undefined {
     const column = columnOf(this.book.value, sheet, key);
     if (!column) return null;
-    if (formulaOf(column, row) !== undefined) return this.reckoning.get(sheet, row.id, key);
+    if (formulaOf(column, row) !== undefined) return this.calculation.get(sheet, row.id, key);
     const raw = row.cells[key];
     return raw === undefined || typeof raw === "object" ? null : raw;
   }
@@ -215,8 +215,8 @@ export class Session {
   }
 
   /** The value of a formula that stands in no cell. */
-  reckon(formula: string): Promise<Value> {
-    return this.reckoning.reckon(formula);
+  calculate(formula: string): Promise<Value> {
+    return this.calculation.calculate(formula);
   }
 
   /** An engine of its own, for a formula to be tried in before it comes here; to be closed again. */
@@ -226,7 +226,7 @@ export class Session {
 
   /** The computed values as they are, to be shown next time before the engine is ready. */
   snapshot(): Patch {
-    return this.reckoning.snapshot();
+    return this.calculation.snapshot();
   }
 
   tell(
@@ -272,7 +272,7 @@ export class Session {
   /** Stops a calculation that takes too long; it starts again with the next edit. */
   stopCalculating(): void {
     this.stopTrial.value?.();
-    if (!this.reckoning.stop()) return;
+    if (!this.calculation.stop()) return;
     this.tell(
       "failed",
       "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
@@ -282,7 +282,7 @@ export class Session {
   }
 
   close(): void {
-    this.reckoning.close();
+    this.calculation.close();
   }
 
   private isRefused(): boolean {
@@ -307,12 +307,12 @@ export class Session {
 
   private apply(change: Change, history: History, book: Workbook): void {
     const isMoved = !isEmptyChange(change);
-    if (isMoved) this.reckoning.prepare(change);
+    if (isMoved) this.calculation.prepare(change);
     batch(() => {
       if (isMoved) this.book.value = book;
       this.history.value = history;
       this.notices.value = noticesAfter(this.notices.value, change, book);
     });
-    if (isMoved) this.reckoning.take(change);
+    if (isMoved) this.calculation.take(change);
   }
 }

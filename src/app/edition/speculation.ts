@@ -8,7 +8,7 @@ import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import type { Patch } from "../../engine/values";
 import type { CalculatorClient } from "../../whatif/run/calculator-client";
 import { isNumberOf, movesValues } from "../../whatif/run/input-change";
-import type { Pending, Speculator } from "./reckoning";
+import type { Pending, Speculator } from "./calculation";
 import type { Session } from "./session";
 
 /** What speculation needs of the world. */

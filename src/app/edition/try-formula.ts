@@ -11,7 +11,7 @@ export async function tryFormula(session: Session, typed: string): Promise<Resul
   const text = typed.trim().replace(/^=?/, "=");
   const checked = checkTypedFormula(session.book.value, "edition", text);
   if (!checked.ok) return checked;
-  const value = await session.reckon(checked.value);
+  const value = await session.calculate(checked.value);
   if (isCellError(value))
     return fail(
       problem({

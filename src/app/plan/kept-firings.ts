@@ -16,7 +16,7 @@ export interface KeptFiring {
   /** As it is kept: ISO 8601, or blank. */
   readonly day: string;
   readonly kwh: number;
-  /** What the model reckoned for it, where it did. */
+  /** What the model calculated for it, where it did. */
   readonly model: number | undefined;
 }
 

@@ -1,4 +1,4 @@
-// What meters say of the programmes that the way is fired by, held against the energy that the plan reckons with. A kiln by the
+// What meters say of the programmes that the way is fired by, held against the energy that the plan calculates with. A kiln by the
 // rule can be planned with it, by its duty; one that is described has a model, which is fitted to its meters instead.
 import { counted } from "../../core/counted";
 import { columnOf, rawAt } from "../../core/document/access";

@@ -112,9 +112,10 @@ export class WhatIfDesk {
   private renew(book: Workbook): void {
     this.forget();
     // An engine that failed has been replaced, and with it goes whoever was given its formulas.
-    if (this.client && this.answersFor !== this.session.reckoner) this.client.close();
-    if (!this.client || this.answersFor !== this.session.reckoner) this.client = this.world.startClient(this.session);
-    this.answersFor = this.session.reckoner;
+    if (this.client && this.answersFor !== this.session.engineClient) this.client.close();
+    if (!this.client || this.answersFor !== this.session.engineClient)
+      this.client = this.world.startClient(this.session);
+    this.answersFor = this.session.engineClient;
     this.preparedFor = book;
     batch(() => {
       const settings = this.settings.peek();

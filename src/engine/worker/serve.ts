@@ -93,8 +93,8 @@ function answerTo(request: Request): Answer {
   switch (request.kind) {
     case "apply":
       return patch(engine.apply(request.change));
-    case "reckon":
-      return { answer: engine.reckon(request.formula), buffers: [] };
+    case "calculate":
+      return { answer: engine.calculate(request.formula), buffers: [] };
     case "model": {
       const answer = engine.model(request.known);
       return { answer, buffers: buffersOfModel(answer) };

@@ -1,7 +1,7 @@
 // How things stand with saving and calculating, in the header: short, and true.
 
 import { useEffect, useState } from "preact/hooks";
-import type { EngineState } from "../../app/edition/reckoning";
+import type { EngineState } from "../../app/edition/calculation";
 import type { Session } from "../../app/edition/session";
 import { clockText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";

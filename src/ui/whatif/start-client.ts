@@ -5,5 +5,5 @@ import type { WhatIfClient } from "../../whatif/run/client-port";
 
 /** A client for the open edition. */
 export function startClient(session: Session): WhatIfClient {
-  return startWhatIf(session.reckoner);
+  return startWhatIf(session.engineClient);
 }

@@ -204,7 +204,7 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
   return { sums: { register, start: 0, step: 0, isVarying, isTemporary: false }, groups };
 }
 
-/** Pieces of one firing that weigh the same bear the same: it is reckoned once for each. */
+/** Pieces of one firing that weigh the same bear the same: it is calculated once for each. */
 function shared(place: CompilePosition, table: Table, node: Call, weighs: Node): EmittedValue | undefined {
   const [, costsNode, weightsNode] = node.args;
   const [costs, weights] = [columnAt(place, costsNode), columnAt(place, weightsNode)];

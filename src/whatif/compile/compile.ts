@@ -1,5 +1,5 @@
 // From formulas to instructions. Cells are taken in the order in which they depend on one another; what depends on no
-// input is reckoned at once, row by row, and decides which branches of the rest are ever taken.
+// input is calculated at once, row by row, and decides which branches of the rest are ever taken.
 
 import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";

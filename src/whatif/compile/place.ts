@@ -34,7 +34,7 @@ export function anyOwnVaries({ emitter, group }: Pick<CompilePosition, "emitter"
   return namesIn(node).own.some((column) => emitter.grid.column(group.sheet, column).parts.length > 0);
 }
 
-/** Whether a formula is a SUM of cells of its row: it is reckoned column by column, whichever rows count in each. */
+/** Whether a formula is a SUM of cells of its row: it is calculated column by column, whichever rows count in each. */
 export function isSumOfCells(node: Node): boolean {
   return node.is === "call" && node.name === "SUM" && node.args.length > 2 && node.args.every(({ is }) => is === "own");
 }

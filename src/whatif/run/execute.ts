@@ -229,7 +229,7 @@ function isPlain(list: Register, start: number, isProduct: boolean): boolean {
   return true;
 }
 
-/** Results remembered between cases, for what takes long to reckon. */
+/** Results remembered between cases, for what takes long to calculate. */
 const TAKES_LONG: ReadonlySet<string> = new Set<FunctionDeclaration["family"]>(["Cones and kilns", "Loss"]);
 const remembered = new WeakMap<Instruction, Map<string, Scalar>>();
 const MOST_REMEMBERED = 20_000;

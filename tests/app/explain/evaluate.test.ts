@@ -1,4 +1,4 @@
-// The small reckoner against the engine: the same value for the same formula, or no value where the engine has an error.
+// The small calculator against the engine: the same value for the same formula, or no value where the engine has an error.
 import fc from "fast-check";
 import { DetailedCellError, HyperFormula } from "hyperformula";
 import { afterAll, describe, expect, test } from "vitest";
@@ -110,7 +110,7 @@ describe("evaluate", () => {
     );
   });
 
-  test("says that it does not know what it does not reckon", () => {
+  test("says that it does not know what it does not calculate", () => {
     expect(byUs("=SQRT(4)+1")).toBeUndefined();
     expect(byUs("=IF(SQRT(4)=2,1,2)")).toBeUndefined();
   });

@@ -89,7 +89,7 @@ function layOut(book: Workbook) {
 export const RESULTS = ["put_in", "abnormal", "normal", "share_good", "per_good", "margin", "pays", "in_kiln"] as const;
 
 /** The results of one case after the other: glaze-firing loss, price of a pack of lustre, wage. */
-export function reckonByHand(book: Workbook, cases: Float64Array): Float64Array {
+export function calculateByHand(book: Workbook, cases: Float64Array): Float64Array {
   const { steps, input, weights, energy, grades, firstFiring, packGrams, slip } = layOut(book);
   const pieces = grades.length;
   const own = new Float64Array(pieces);

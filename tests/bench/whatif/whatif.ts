@@ -5,7 +5,7 @@ import type { Change } from "../../../src/core/document/change";
 import { startEngine } from "../../../src/engine/client";
 import { startWhatIf } from "../../../src/whatif/run/client";
 import { MIXED, runEdition } from "../edition";
-import { RESULTS, reckonByHand } from "./by-hand";
+import { calculateByHand, RESULTS } from "./by-hand";
 
 const INPUTS: readonly CellName[] = [
   { sheet: "route", row: "glaze_firing", column: "loss" },
@@ -60,9 +60,9 @@ async function measure(pieces: number, count: number, engineCases: number) {
   }
   const longest = stop();
   const hands = [];
-  let byHand = reckonByHand(book, cases);
+  let byHand = calculateByHand(book, cases);
   for (let round = 0; round < 3; round += 1) {
-    const [took, latest] = await timed(() => reckonByHand(book, cases));
+    const [took, latest] = await timed(() => calculateByHand(book, cases));
     hands.push(took);
     byHand = latest;
   }

@@ -33,8 +33,8 @@ export interface Speculator {
   close(): void;
 }
 
-/** What reckoning needs of the session it is part of. */
-export interface ReckoningWorld {
+/** What calculation needs of the session it is part of. */
+export interface CalculationWorld {
   startEngine(): EngineClient;
   /** The document as it stands. */
   book(): Workbook;
@@ -42,12 +42,12 @@ export interface ReckoningWorld {
   tell(text: string): void;
 }
 
-export class Reckoning {
+export class Calculation {
   readonly state: Signal<EngineState> = signal("starting");
   /** Rises whenever values have moved. */
   readonly version: Signal<number> = signal(0);
 
-  private readonly world: ReckoningWorld;
+  private readonly world: CalculationWorld;
   private values: ValueStore;
   private engine: EngineClient;
   private speculator: Speculator | undefined;
@@ -66,7 +66,7 @@ export class Reckoning {
   private latest: readonly string[] = [];
 
   /** `shown` are values kept from an earlier visit, shown until the engine has its own. */
-  constructor(world: ReckoningWorld, shown?: Patch) {
+  constructor(world: CalculationWorld, shown?: Patch) {
     this.world = world;
     this.values = new ValueStore(world.book());
     if (shown) this.values.accept(shown);
@@ -74,7 +74,7 @@ export class Reckoning {
     this.open();
   }
 
-  /** The engine that reckons now; another takes its place where it fails. */
+  /** The engine that calculates now; another takes its place where it fails. */
   get client(): EngineClient {
     return this.engine;
   }
@@ -104,7 +104,7 @@ export class Reckoning {
     this.values.follow(change);
   }
 
-  /** Has a change reckoned that the document has taken. */
+  /** Has a change calculated that the document has taken. */
   take(change: Change): void {
     if (this.state.value === "failed") {
       this.startAgain();
@@ -126,10 +126,10 @@ export class Reckoning {
   }
 
   /** The value of a formula that stands in no cell. */
-  async reckon(formula: string): Promise<Value> {
+  async calculate(formula: string): Promise<Value> {
     const { engine } = this;
     try {
-      return await engine.reckon(formula);
+      return await engine.calculate(formula);
     } catch (error) {
       if (!(error instanceof EngineSilent)) throw error;
       // No fault of the document: what it takes is another engine.
