@@ -24,6 +24,8 @@ export interface PreferenceValues {
   readonly mayBeCleared: boolean;
   /** The invitation of the invented edition was put away. */
   readonly invitationSeen: boolean;
+  /** The studio's shelf was offered. */
+  readonly shelfOffered: boolean;
   /** The bench timer, while there is one. */
   readonly benchTimer: BenchTimer;
   /** Events that calendar files held. */
@@ -177,6 +179,7 @@ const CHECKS: { readonly [N in PreferenceName]: (stored: unknown) => stored is P
   backups: (stored): stored is readonly BackupRecord[] => Array.isArray(stored) && stored.every(isBackup),
   mayBeCleared: (stored): stored is boolean => typeof stored === "boolean",
   invitationSeen: (stored): stored is boolean => typeof stored === "boolean",
+  shelfOffered: (stored): stored is boolean => typeof stored === "boolean",
   benchTimer: isTimer,
   calendarSaved: (stored): stored is readonly SavedEvent[] => Array.isArray(stored) && stored.every(isSavedEvent),
 };

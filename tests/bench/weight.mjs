@@ -6,6 +6,7 @@ import { chromium } from "playwright";
 import { createServer } from "vite";
 import { openPage, toNote, untilSaved } from "../tools/faults/page.mjs";
 import { launchOptions } from "../tools/find-browser.mjs";
+import { calculated, keep, timeOf } from "./kept.mjs";
 import { serve } from "./serve.mjs";
 
 const LOG = 20_000;
@@ -13,53 +14,6 @@ const EDITIONS = 100;
 const UNDO = 2000;
 const sizes = process.argv.slice(2).map(Number).filter(Boolean);
 const counts = sizes.length > 0 ? sizes : [10_000, 30_000];
-
-/** @typedef {import("playwright").Page} Page */
-
-/** Milliseconds that something takes. @param {() => Promise<unknown>} work */
-async function timeOf(work) {
-  const start = performance.now();
-  await work();
-  return performance.now() - start;
-}
-
-/** @param {Page} page */
-const calculated = (page) =>
-  page.waitForFunction(
-    () =>
-      !document.querySelector(".top")?.textContent?.includes("Calculating") &&
-      !document.querySelector(".figures b")?.textContent?.includes("…"),
-    undefined,
-    { timeout: 400_000 },
-  );
-
-/** Puts editions into the page's database, and says which is open. @param {Page} page @param {string} url @param {readonly (readonly [id: string, text: string])[]} editions */
-async function keep(page, url, editions) {
-  await page.goto(`${url}icon.svg`);
-  for (const [id, text] of editions)
-    await page.evaluate(
-      async ([key, document]) => {
-        const request = indexedDB.open("saggar", 3);
-        request.onupgradeneeded = () => {
-          for (const name of ["summaries", "documents", "preferences", "notes", "copies"])
-            request.result.createObjectStore(name);
-        };
-        const database = await new Promise((done) => {
-          request.onsuccess = () => done(request.result);
-        });
-        const writing = database.transaction(["summaries", "documents", "preferences"], "readwrite");
-        const summary = { title: `Edition ${key}`, updatedAt: "2026-11-01T08:00:00.000Z", revision: 1, pieces: 1 };
-        writing.objectStore("summaries").put(summary, key);
-        writing.objectStore("documents").put({ text: document, revision: 1 }, key);
-        writing.objectStore("preferences").put(key, "lastEdition");
-        await new Promise((done) => {
-          writing.oncomplete = done;
-        });
-        database.close();
-      },
-      /** @type {[string, string]} */ ([id, text]),
-    );
-}
 
 const vite = await createServer({ configFile: false, logLevel: "error", server: { middlewareMode: true, ws: false } });
 const { MIXED, runEdition } = await vite.ssrLoadModule("/tests/bench/edition.ts");

@@ -22,6 +22,28 @@ const BCG = [
   [27, 16_886, 29, 17_825],
 ] as const;
 
+/** Mean, correlation and profile-likelihood interval (95 %) of a beta-binomial, searched on a grid with the reference library's log of the beta function. */
+function betaBinomial(batches: readonly { readonly lost: number; readonly entered: number }[]) {
+  const likelihood = (mean: number, correlation: number) => {
+    const size = 1 / correlation - 1;
+    const [a, b] = [mean * size, (1 - mean) * size];
+    return batches.reduce(
+      (sum, { lost, entered }) => sum + jstat.betaln(lost + a, entered - lost + b) - jstat.betaln(a, b),
+      0,
+    );
+  };
+  const correlations = Array.from({ length: 80 }, (_, at) => Math.exp(-8 + at * 0.09));
+  const profile = Array.from({ length: 240 }, (_, at) => {
+    const mean = 0.02 + at * 0.004;
+    const tried = correlations.map((correlation) => [likelihood(mean, correlation), correlation] as const);
+    const [best, correlation] = tried.reduce((one, other) => (other[0] > one[0] ? other : one));
+    return { mean, best, correlation };
+  });
+  const top = profile.reduce((one, other) => (other.best > one.best ? other : one));
+  const within = profile.filter(({ best }) => 2 * (top.best - best) <= jstat.chisquare.inv(0.95, 1));
+  return { ...top, low: within[0]?.mean ?? 0, high: within.at(-1)?.mean ?? 1 };
+}
+
 describe("means over batches", () => {
   test("are those of the random-effects analysis of the BCG trials (W. Viechtbauer, J. Stat. Softw. 36:3, 2010)", () => {
     const ratios = BCG.map(([a, b, c, d]) => Math.log(a / (a + b) / (c / (c + d))));
@@ -82,6 +104,30 @@ describe("rates over batches", () => {
     const known = rateAcross(batches, 0.95);
     // With batches of one size m and F = between ÷ within, ρ = (F − 1) ÷ (F + m − 1).
     expect(known.ok && known.value.between).toBeCloseTo((ratio - 1) / (ratio + 19), 12);
+  });
+
+  // M. J. Crowder, Beta-binomial Anova for proportions, Applied Statistics 27 (1978) 34–37: seeds of Orobanche that germinated,
+  // of those on each plate, by kind of seed and extract of root.
+  test.each([
+    ["aegyptiaca 75, bean", [10, 39, 23, 62, 23, 81, 26, 51, 17, 39]],
+    ["aegyptiaca 75, cucumber", [5, 6, 53, 74, 55, 72, 32, 51, 46, 79, 10, 13]],
+    ["aegyptiaca 73, bean", [8, 16, 10, 30, 8, 28, 23, 45, 0, 4]],
+    ["aegyptiaca 73, cucumber", [3, 12, 22, 41, 15, 30, 32, 51, 3, 7]],
+  ] as const)("of Crowder's plates (%s) are those of the beta-binomial of greatest likelihood", (_, numbers) => {
+    const plates = numbers.flatMap((lost, at) => (at % 2 === 0 ? [{ lost, entered: numbers[at + 1] ?? 0 }] : []));
+    const known = rateAcross(plates, 0.95);
+    const fitted = betaBinomial(plates);
+    if (!known.ok) throw new Error("no rate");
+    expect(Math.abs(known.value.value - fitted.mean)).toBeLessThan(0.015);
+    expect(Math.abs(known.value.between - fitted.correlation)).toBeLessThan(0.03);
+    expect(Math.abs(known.value.low - fitted.low)).toBeLessThan(0.05);
+    expect(Math.abs(known.value.high - fitted.high)).toBeLessThan(0.05);
+    // One binomial of all seeds in a heap would be surer than the plates allow.
+    const all = plates.reduce((sum, { lost, entered }) => [sum[0] + lost, sum[1] + entered] as const, [0, 0] as const);
+    const heap = wilson(all[0], all[1], 0.95);
+    expect(heap.ok && known.value.high - known.value.low).toBeGreaterThan(
+      heap.ok ? heap.value.high - heap.value.low : 1,
+    );
   });
 
   test("the interval holds a rate that varies from batch to batch, where that of one binomial does not", () => {

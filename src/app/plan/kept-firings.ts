@@ -6,6 +6,7 @@ import { sampleOf } from "../../core/steps/seen";
 import { ValueStore } from "../../engine/value-store";
 import type { StoredEdition } from "../../storage/edition-store";
 import { readSnapshot } from "../edition/stored-values";
+import type { Studio } from "../keeping/studio";
 
 /** A firing whose meter was read. */
 export interface KeptFiring {
@@ -95,3 +96,25 @@ export function energyOf(firings: readonly KeptFiring[], confidence: number): re
 export const kilnAndProgramme = (kiln: string, programme: string): string =>
   JSON.stringify([nameOf(kiln), nameOf(programme)]);
 const nameOf = (name: string) => name.trim().toLowerCase();
+
+/** The metered firings of every kept edition, each once, the newest first; of invented ones only where no other has any. */
+export async function lookAtMeters(
+  studio: Studio,
+  onProgress: (looked: number, of: number) => void,
+): Promise<readonly KeptFiring[]> {
+  await studio.flush();
+  await studio.refreshList();
+  const ids = studio.editions.value
+    .filter(({ problem, mark }) => !problem && (!mark || mark.as === "archived"))
+    .map(({ id }) => id);
+  const real: KeptFiring[] = [];
+  const invented: KeptFiring[] = [];
+  for (const [at, id] of ids.entries()) {
+    onProgress(at, ids.length);
+    const read = await studio.home.editions.read(id);
+    if (read.ok) (read.value.book.meta.invented ? invented : real).push(...meteredInStored(read.value));
+    else studio.tell(read.problems);
+    await studio.world.breathe();
+  }
+  return eachOnce(real.length > 0 ? real : invented).toSorted((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : 0));
+}

@@ -12,7 +12,7 @@ import { isShelf, SHELF, type SHELF_SHEETS, STUDIO_LINES } from "./shelf-kind";
 import { FORMAT_VERSION, type Meta, type Raw, type Row, type Workbook } from "./workbook";
 
 /** Sheets whose rows have one name each. */
-const NAMED = ["materials", "kilns", "tariffs"] as const;
+const NAMED = ["materials", "kilns", "tariffs", "channels"] as const;
 
 /** An empty shelf in the currency and units of an edition; `started` is today, ISO 8601. */
 export function emptyShelf({ meta }: Workbook, started: string): Workbook {

@@ -15,6 +15,7 @@ import {
 } from "../../core/document/shelf";
 import { isShelf, SHELF } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
+import { KilnHistory } from "./kiln-history";
 import { ShelfAlone } from "./shelf-alone";
 
 interface Props {
@@ -31,6 +32,7 @@ export function ShelfPage({ session, studio }: Props) {
       ) : (
         <Beside session={session} studio={studio} />
       )}
+      <KilnHistory session={session} studio={studio} />
     </article>
   );
 }
@@ -57,8 +59,8 @@ function Beside({ session, studio }: Props) {
         </button>
       </header>
       <p class="quiet">
-        Kilns, materials, programmes, tariffs, wage and overhead, recipes, hours and names of accounts that all editions
-        share. An edition has a copy of its own: its numbers move only when you take something over here.
+        Kilns, materials, programmes, tariffs, channels, wage and overhead, recipes, hours and names of accounts that
+        all editions share. An edition has a copy of its own: its numbers move only when you take something over here.
       </p>
       {held === undefined ? (
         <p role="status">Looking…</p>
@@ -154,6 +156,7 @@ const KINDS: Readonly<Record<ShelfKind, string>> = {
   kilns: "kiln",
   programmes: "programme",
   tariffs: "tariff band",
+  channels: "channel",
   recipe: "rescue recipe",
   accounts: "",
   days: "",

@@ -112,7 +112,7 @@ export function App({ studio, update, openDemo }: AppProps) {
   }, []);
   const hasEdits = (studio.open?.edits.value ?? 0) > 0;
   useEffect(() => {
-    if (hasEdits) void fetchForKeeping();
+    if (hasEdits) void fetchForKeeping().then(() => offerOnce(studio));
   }, [hasEdits]);
   const edition = studio.editionId.value;
   useEffect(() => {
@@ -191,6 +191,12 @@ const LazyEmpty = lazily(() => import("../edition/empty-sheet").then(({ EmptyShe
 const LazyKeeping = lazily(() => import("../keeping/keeping-bar").then(({ KeepingBar }) => KeepingBar));
 const LazyTimer = lazily(() => import("../record/timer-strip").then(({ TimerStrip }) => TimerStrip));
 const LazyLeaving = lazily(() => import("../keeping/leaving-dialog").then(({ LeavingDialog }) => LeavingDialog));
+/** The studio's shelf is offered with the first edit; where its part can't be had, another time. */
+const offerOnce = (studio: Studio) =>
+  import("../../app/shelf/offer").then(
+    ({ offerShelf }) => offerShelf(studio),
+    () => undefined,
+  );
 /** What saving and handing over need, fetched at the first edit: a host that is renewed later has it no more. */
 const fetchForKeeping = () =>
   Promise.allSettled([
