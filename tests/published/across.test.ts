@@ -123,8 +123,8 @@ describe("rates over batches", () => {
     expect(Math.abs(known.value.low - fitted.low)).toBeLessThan(0.05);
     expect(Math.abs(known.value.high - fitted.high)).toBeLessThan(0.05);
     // One binomial of all seeds in a heap would be surer than the plates allow.
-    const all = plates.reduce((sum, { lost, entered }) => [sum[0] + lost, sum[1] + entered] as const, [0, 0] as const);
-    const heap = wilson(all[0], all[1], 0.95);
+    const total = (of: "lost" | "entered") => plates.reduce((sum, plate) => sum + plate[of], 0);
+    const heap = wilson(total("lost"), total("entered"), 0.95);
     expect(heap.ok && known.value.high - known.value.low).toBeGreaterThan(
       heap.ok ? heap.value.high - heap.value.low : 1,
     );
