@@ -131,6 +131,7 @@ function countSteps(
       lost: lost.length,
       gramsUsed: had.reduce((sum, done) => sum + done.gramsUsed, 0),
       fineGrams: had.reduce((sum, done) => sum + done.fineGrams, 0),
+      material: had.reduce((sum, done) => sum + done.material, 0),
       cost: had.reduce((sum, done) => sum + done.cost, 0),
       lostCost: lost.reduce((sum, piece) => sum + piece.own, 0),
       reclaimed: lost.reduce((sum, piece) => sum + piece.reclaimed, 0),

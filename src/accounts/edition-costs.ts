@@ -65,6 +65,7 @@ export interface StepTotals {
   readonly lost: number;
   readonly gramsUsed: number;
   readonly fineGrams: number;
+  readonly material: number;
   readonly cost: number;
   /** What the pieces lost at this step had cost until then. */
   readonly lostCost: number;

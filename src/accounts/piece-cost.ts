@@ -173,7 +173,7 @@ export function workAtStep(
   return {
     ...grams,
     minutes,
-    material: grams.gramsUsed * (step.pricePerGram ?? 0),
+    material: grams.gramsUsed * (entry.pricePerGram ?? step.pricePerGram ?? 0),
     labour: (minutes / 60) * rates.wagePerHour,
     overhead: (minutes / 60) * rates.overheadPerHour,
   };

@@ -49,6 +49,8 @@ export type PlainEntry = { readonly [column in AmountColumn]?: number } & {
   /** cm², where the piece has an area of its own. */
   readonly area?: number;
   readonly firing?: string;
+  /** Price of the material on the day of the step, where it is not that of the step. */
+  readonly pricePerGram?: number;
 };
 
 export interface PlainPiece {
@@ -161,6 +163,7 @@ function pieceProblems(
       ),
       ...AMOUNTS.flatMap(({ column }) => needFromZero(name(`${stepId}, ${column}`), entry[column] ?? 0)),
       ...needFromZero(name(`${stepId}, area`), entry.area ?? 0),
+      ...needFromZero(name(`${stepId}, price per gram`), entry.pricePerGram ?? 0),
     ]),
   ];
 }

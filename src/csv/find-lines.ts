@@ -16,6 +16,7 @@ const LONGEST_NAME = 300;
 /** Letters that row ids of a sheet begin with; rows of the other sheets are not added by an import. */
 const ROW_PREFIX: Readonly<Partial<Record<SheetKey, string>>> = {
   materials: "m",
+  purchases: "b",
   kilns: "k",
   firings: "f",
   pieces: "p",

@@ -14,6 +14,7 @@ import { recomputeChannels } from "./independent-sales";
 export interface Recomputed {
   readonly edition: Rows;
   readonly materials: Rows;
+  readonly purchases: Rows;
   readonly kilns: Rows;
   readonly programmes: Rows;
   readonly tariffs: Rows;
@@ -39,6 +40,7 @@ export function recompute(book: Workbook): Recomputed {
   return {
     edition,
     materials,
+    purchases: recomputePurchases(book),
     kilns,
     programmes,
     tariffs: new Map(),
@@ -71,6 +73,13 @@ function pricePerGram(book: Workbook, step: Row): number {
   return material ? typedNumber(material, "pack_price") / typedNumber(material, "pack_grams") : 0;
 }
 
+/** The price on the day of the step where the piece names a purchase, otherwise that of the material. */
+function priceOfDay(book: Workbook, step: Row, piece: Row): number {
+  const named = piece.cells[`${step.id}.priced`];
+  const purchase = book.sheets.purchases.rows.find((row) => named !== undefined && row.cells.id === named);
+  return purchase ? typedNumber(purchase, "paid") / typedNumber(purchase, "grams") : pricePerGram(book, step);
+}
+
 /** Rule 1 for everything but firings, and which firing steps the piece was there for. */
 function startPiece(book: Workbook, rates: RunRates, piece: Row, cells: Cells): void {
   const inputs = inputsOf(book);
@@ -95,7 +104,7 @@ function castStep(book: Workbook, rates: RunRates, step: Row, piece: Row, cells:
   const { wage = 0 } = inputsOf(book);
   const { perHour: overhead, wearPerCast: wear } = rates;
   const hours = typedNumber(step, "minutes") / 60;
-  const material = typedNumber(piece, `${step.id}.slip`) * pricePerGram(book, step);
+  const material = typedNumber(piece, `${step.id}.slip`) * priceOfDay(book, step, piece);
   cells[`${step.id}.material`] = isDone ? material : "";
   cells[`${step.id}.wear`] = isDone ? wear : "";
   cells[`${step.id}.labour`] = isDone ? hours * wage : "";
@@ -111,7 +120,7 @@ function coatStep(book: Workbook, rates: RunRates, step: Row, piece: Row, cells:
   const onPiece = area * coats * typedNumber(step, "laydown");
   const isMetal = step.cells.kind === "metal";
   const used = isMetal ? onPiece / (1 - typedNumber(step, "waste")) : onPiece / typedNumber(step, "transfer", 1);
-  const material = used * pricePerGram(book, step);
+  const material = used * priceOfDay(book, step, piece);
   const hours = (coats * typedNumber(step, "minutes")) / 60;
   if (isMetal) {
     const metal = materialOf(book, step);
@@ -226,6 +235,16 @@ function minutesOf(book: Workbook, step: Row, pieces: Rows): number {
   }, 0);
 }
 
+/** What a gram cost in each purchase. */
+function recomputePurchases(book: Workbook): Rows {
+  return new Map(
+    book.sheets.purchases.rows.map((row): [string, Cells] => {
+      const isPriced = row.cells.sort === "bought" && !isBlank(row, "paid") && typedNumber(row, "grams") > 0;
+      return [row.id, { per_gram: isPriced ? typedNumber(row, "paid") / typedNumber(row, "grams") : "" }];
+    }),
+  );
+}
+
 /** What was used of each material, and what each kiln did. */
 function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
   const materials: Rows = new Map();
@@ -244,7 +263,7 @@ function recomputeStock(book: Workbook, route: Rows, firings: Rows) {
       used,
       fine: isBlank(row, "fraction") ? "" : (used * typedNumber(row, "fraction") * typedNumber(row, "carat", 24)) / 24,
       packs: Math.ceil(used / typedNumber(row, "pack_grams") - 1e-12),
-      cost: used * perGram,
+      cost: steps.reduce((sum, step) => sum + numberIn(route.get(step.id), "material_cost"), 0),
     });
   }
   const kilns: Rows = new Map();

@@ -4,7 +4,7 @@ import { addRows, freshRowId, removeRows } from "../../core/document/edits";
 import { rampAfter } from "../../core/document/ramp-edits";
 import type { Raw, Row, SheetKey } from "../../core/document/workbook";
 import { namePieces } from "../../core/record/choose-pieces";
-import { addPieces, nextFiringName, removeUntouched } from "../../core/record/piece-edits";
+import { addPieces, nextFiringName, nextName, removeUntouched } from "../../core/record/piece-edits";
 import type { Session } from "../edition/session";
 import { commit } from "./commands";
 
@@ -32,6 +32,17 @@ const NEW_ROWS: Partial<
       sort: "other",
       pack_price: 0,
       pack_grams: 1000,
+    }),
+  },
+  purchases: {
+    prefix: "b",
+    label: "Add a purchase",
+    cells: (session) => ({
+      id: nextName(session.book.value, "purchases", "B"),
+      date: session.today(),
+      sort: "bought",
+      material: session.book.value.sheets.materials.rows[0]?.cells.id ?? "",
+      grams: 1000,
     }),
   },
   tariffs: {

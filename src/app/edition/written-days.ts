@@ -32,6 +32,13 @@ export function clockText(at: string): string {
   return new Date(at).toTimeString().slice(0, 5);
 }
 
+/** Day of a moment (ISO 8601) where the maker is, ISO 8601 too. */
+export function localDay(at: string): string {
+  const time = new Date(at);
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}`;
+}
+
 /** A moment (ISO 8601) as a day and a time of where the maker is; what is no moment is given back as it is. */
 export function momentText(at: string, locale: string | undefined): string {
   const here = new Date(at);

@@ -68,7 +68,16 @@ export function searchEdition(
   return FOUND_KINDS.flatMap((kind) => best(things[kind](), words).map((one) => ({ kind, ...one })));
 }
 
-const NAMED: readonly SheetKey[] = ["route", "materials", "kilns", "programmes", "tariffs", "firings", "channels"];
+const NAMED: readonly SheetKey[] = [
+  "route",
+  "materials",
+  "purchases",
+  "kilns",
+  "programmes",
+  "tariffs",
+  "firings",
+  "channels",
+];
 
 const byTitle = (one: Searchable): Candidate => ({ text: one.title, show: () => one });
 

@@ -42,6 +42,7 @@ export function cardsOf(book: Workbook, sheet: CardSheet, shown: readonly string
 /** What a card says of its row while it is closed. */
 const SUMMARY: Readonly<Record<CardSheet, readonly string[]>> = {
   materials: ["sort", "pack_price", "pack_grams"],
+  purchases: ["date", "material", "grams", "paid"],
   kilns: ["kw", "capacity"],
   programmes: [],
   tariffs: ["days", "from", "to", "price"],

@@ -106,7 +106,7 @@ export function recordPieces(session: Session, pieces: readonly string[], asked:
   const plan = planAsked(session, pieces, asked);
   if (!plan.ok) return commit(session, plan);
   if (plan.value.operations.length > 0)
-    return commit(session, ok(recordChange(session.book.value, plan.value, session.now(), note)));
+    return commit(session, ok(recordChange(session.book.value, plan.value, session.now(), note, session.today())));
   const why = plan.value.leftOut.map(({ says, pieces: left }) => `${left.length}: ${says}`).join("; ");
   session.refuse([
     problem({

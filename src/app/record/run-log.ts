@@ -10,6 +10,7 @@ import { type LogLine, writeLogCsv } from "../../csv/log-csv";
 import { CSV_FILE, fileNameFor } from "../../storage/files";
 import { CSV_FORMS, type CsvForm, save } from "../csv/csv-export";
 import type { Session } from "../edition/session";
+import { localDay } from "../edition/written-days";
 
 /** What to look for; blanks look for everything. */
 export interface LogFilter {
@@ -68,13 +69,6 @@ function stepsOf(entry: LogEntry): ReadonlySet<string> {
       return column.includes(".") ? [column.split(".")[0] ?? ""] : [];
     }),
   );
-}
-
-/** Day of a moment where the maker is. */
-function localDay(at: string): string {
-  const time = new Date(at);
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}`;
 }
 
 /** Saves entries as a file. */

@@ -3,7 +3,7 @@
 import { netFetch } from "../../accounts/net-fetch";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../../accounts/plain-edition";
 import { rowLabel } from "../../core/document/access";
-import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
+import type { Raw, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { isStepKind, KIND_INPUTS, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
@@ -17,6 +17,12 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
   if (failed) return failed;
   const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
   const given = (id: string) => numberOf(read("edition", id, "value"));
+  const prices = new Map(
+    book.sheets.purchases.rows.flatMap(({ id, cells }): [Raw, number][] => {
+      const perGram = numberOf(read("purchases", id, "per_gram"));
+      return cells.id === undefined || perGram === undefined ? [] : [[cells.id, perGram]];
+    }),
+  );
   const [paid, normalHours, made] = [given("overhead_paid"), given("normal_hours"), given("moulds")];
   return ok({
     wagePerHour: line("edition", "wage"),
@@ -39,9 +45,12 @@ export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdit
     lossRuns: line("edition", "loss_runs"),
     steps: book.sheets.route.rows.flatMap((row) => stepOf(row, read)),
     firings: book.sheets.firings.rows.map((row) => firingOf(row, read)),
-    pieces: book.sheets.pieces.rows.map((row) => pieceOf(book, row, read)),
+    pieces: book.sheets.pieces.rows.map((row) => pieceOf(book, row, read, prices)),
   });
 }
+
+/** Price a gram by the name of the purchase. */
+type DayPrices = ReadonlyMap<Raw | undefined, number>;
 
 /** Anything computed that is still missing or an error on the sheets that cost comes from. */
 function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | undefined {
@@ -112,7 +121,7 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
   };
 }
 
-function pieceOf(book: Workbook, row: Row, read: ReadCell): PlainPiece {
+function pieceOf(book: Workbook, row: Row, read: ReadCell, prices: DayPrices): PlainPiece {
   const { lost_at: lostAt, grade, tier } = row.cells;
   const price = numberOf(read("pieces", row.id, "own_price"));
   return {
@@ -124,7 +133,7 @@ function pieceOf(book: Workbook, row: Row, read: ReadCell): PlainPiece {
     kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
     footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
     entries: Object.fromEntries(
-      book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read)]),
+      book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read, prices)]),
     ),
   };
 }
@@ -136,7 +145,7 @@ function netOfPrice(read: ReadCell, price: number): number {
   return netFetch(price, terms, line("packing"));
 }
 
-function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {
+function entryOf(step: Row, row: Row, read: ReadCell, prices: DayPrices): PlainEntry {
   const rules = rulesOf(step);
   if (!rules) return {};
   if (rules.entered === "firing") {
@@ -144,5 +153,12 @@ function entryOf(step: Row, row: Row, read: ReadCell): PlainEntry {
     return typeof firing === "string" && firing !== "" ? { firing } : {};
   }
   const columns = [rules.entered.column, ...rules.ownOfPiece];
-  return filled(row, read, "pieces", Object.fromEntries(columns.map((column) => [column, `${step.id}.${column}`])));
+  const entry = filled(
+    row,
+    read,
+    "pieces",
+    Object.fromEntries(columns.map((column) => [column, `${step.id}.${column}`])),
+  );
+  const pricePerGram = prices.get(row.cells[`${step.id}.priced`]);
+  return pricePerGram === undefined ? entry : { ...entry, pricePerGram };
 }

@@ -79,7 +79,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
     sales: sales.value,
   });
   if (!journal.ok) return journal;
-  const statement = costStatement(ledger.value, materialUses(book, costs.value, read), sales.value);
+  const statement = costStatement(ledger.value, materialUses(book, costs.value), sales.value);
   if (!statement.ok) return statement;
   const rework = reworkRow(read, digits.value);
   if (!rework.ok) return rework;
@@ -201,7 +201,7 @@ function fetches(book: Workbook, read: ReadCell): ReadonlyMap<string, number> {
 }
 
 /** What was used of each material; a metal is what a step of a precious kind lays on. */
-function materialUses(book: Workbook, costs: EditionCosts, read: ReadCell): readonly MaterialUse[] {
+function materialUses(book: Workbook, costs: EditionCosts): readonly MaterialUse[] {
   const uses = new Map<string, MaterialUse>();
   book.sheets.route.rows.forEach((step, at) => {
     const { material } = step.cells;
@@ -209,13 +209,12 @@ function materialUses(book: Workbook, costs: EditionCosts, read: ReadCell): read
     if (typeof material !== "string" || !totals || totals.gramsUsed === 0) return;
     const isMetal = rulesOf(step)?.material?.isPrecious === true;
     const before = uses.get(`${isMetal} ${material}`);
-    const perGram = read("route", step.id, "per_gram");
     uses.set(`${isMetal} ${material}`, {
       material,
       isMetal,
       grams: (before?.grams ?? 0) + totals.gramsUsed,
       fineGrams: (before?.fineGrams ?? 0) + totals.fineGrams,
-      cost: (before?.cost ?? 0) + totals.gramsUsed * (typeof perGram === "number" ? perGram : 0),
+      cost: (before?.cost ?? 0) + totals.material,
     });
   });
   return [...uses.values()];

@@ -140,6 +140,7 @@ export const LABEL_COLUMNS: Readonly<Record<SheetKey, string>> = {
   edition: "label",
   route: "title",
   materials: "id",
+  purchases: "id",
   kilns: "id",
   programmes: "programme",
   tariffs: "id",

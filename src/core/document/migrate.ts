@@ -74,8 +74,11 @@ export const MIGRATIONS: readonly Migration[] = [
   },
   {
     to: 6,
-    what: "what else is in a firing bears a part of it, which an earlier program would charge to the edition; the shelf may hold the order of editions",
-    run: (document) => document,
+    what: "purchases are a sheet; what else is in a firing bears a part of it, which an earlier program would charge to the edition; the shelf may hold the order of editions",
+    run: (document) => ({
+      ...document,
+      sheets: isObject(document.sheets) ? { purchases: EMPTY, ...document.sheets } : document.sheets,
+    }),
   },
 ];
 

@@ -21,7 +21,17 @@ export interface NextEdition {
   readonly leftBehind: readonly string[];
 }
 
-const CARRIED = ["edition", "route", "materials", "kilns", "programmes", "tariffs", "channels", "results"] as const;
+const CARRIED = [
+  "edition",
+  "route",
+  "materials",
+  "purchases",
+  "kilns",
+  "programmes",
+  "tariffs",
+  "channels",
+  "results",
+] as const;
 
 /** Makes the next edition from one; the old one is untouched. */
 export function nextEdition(from: Workbook, answers: NextAnswers, starts: number): NextEdition {

@@ -8,6 +8,7 @@ export const SHEET_KEYS = [
   "edition",
   "route",
   "materials",
+  "purchases",
   "kilns",
   "programmes",
   "tariffs",
@@ -20,6 +21,7 @@ export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
   edition: "Edition",
   route: "Route",
   materials: "Materials",
+  purchases: "Purchases",
   kilns: "Kilns",
   programmes: "Programmes",
   tariffs: "Tariffs",
@@ -31,6 +33,9 @@ export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
 /** What an edition keeps beside its sheets: the run log, what-if cases, rescue recipes, plausible ranges. */
 export type ListKey = "log" | "cases" | "recipes" | "ranges";
 export type SheetKey = (typeof SHEET_KEYS)[number];
+
+/** How the use of a material is priced: at the average of what is there, or at the price of the oldest of it. */
+export const STOCK_METHODS = ["average", "first in first out"] as const;
 
 /** The kinds of step there are; what each means stands in sheets/step-kinds.ts. */
 export const STEP_KINDS = ["cast", "hand", "coat", "metal", "firing"] as const;

@@ -8,7 +8,7 @@ export const SHELF = "shelf";
 export const isShelf = (book: Pick<Workbook, "template">): boolean => book.template.id === SHELF;
 
 /** Sheets of a shelf. */
-export const SHELF_SHEETS = ["materials", "kilns", "programmes", "tariffs", "channels"] as const;
+export const SHELF_SHEETS = ["materials", "purchases", "kilns", "programmes", "tariffs", "channels"] as const;
 
 /** Lines of the Edition sheet that are the studio's, not one edition's. */
 export const STUDIO_LINES: readonly string[] = [

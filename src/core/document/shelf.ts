@@ -8,7 +8,7 @@ import { applyChange, type Change, type Operation } from "./change";
 import { isSame } from "./difference";
 import { freshRowId } from "./edits";
 import { addEntry, changeEntry, freshEntryId } from "./list-edits";
-import { isShelf, SHELF, type SHELF_SHEETS, STUDIO_LINES } from "./shelf-kind";
+import { isShelf, SHELF, STUDIO_LINES } from "./shelf-kind";
 import { FORMAT_VERSION, type Meta, type Raw, type Row, type Workbook } from "./workbook";
 
 /** Sheets whose rows have one name each. */
@@ -39,7 +39,7 @@ export function emptyShelf({ meta }: Workbook, started: string): Workbook {
 const isStudioLine = (id: string) => STUDIO_LINES.includes(id);
 
 /** What an item is: a line of the Edition sheet, a row of a sheet, a programme, a recipe, names of accounts, the days worked. */
-export type ShelfKind = "line" | (typeof SHELF_SHEETS)[number] | "recipe" | "accounts" | "days";
+export type ShelfKind = "line" | (typeof NAMED)[number] | "programmes" | "recipe" | "accounts" | "days";
 
 /** One value of an item, in a cell where it has one. */
 export interface ShelfField {
@@ -91,7 +91,7 @@ function rowItem(book: Workbook, sheet: (typeof NAMED)[number], row: Row): Shelf
 }
 
 /** Columns that every edition has and that take entries. */
-const inputsOf = (book: Workbook, sheet: (typeof SHELF_SHEETS)[number]): readonly string[] =>
+const inputsOf = (book: Workbook, sheet: (typeof NAMED)[number] | "programmes"): readonly string[] =>
   book.sheets[sheet].columns.filter(({ kind, own }) => kind === "input" && !own).map(({ key }) => key);
 
 /** The programmes by name, each with its ramps in order. */

@@ -6,7 +6,7 @@ import { CELL_KEY_MOST, COLUMN_MOST, META_MOST, SHEET_MOST } from "./limits";
 import { listsSchema } from "./lists-schema";
 import { cellKey, cells, entriesOf, formula, listOf, rowId, text } from "./schema-parts";
 import { seenSchema } from "./seen-schema";
-import { FORMAT_VERSION, SHEET_KEYS, type SheetKey } from "./sheet-keys";
+import { FORMAT_VERSION, SHEET_KEYS, type SheetKey, STOCK_METHODS } from "./sheet-keys";
 
 const finite = z.number();
 const flag = z.optional(z.boolean());
@@ -113,6 +113,8 @@ const metaSchema = z.strictObject({
   ),
   /** On the studio's shelf: ids of editions in the order in which the maker wants them done; without it, by due date. */
   order: z.optional(listOf(text(META_MOST.order[1]), META_MOST.order[0])),
+  /** How the studio's shelf prices what is used; the average where nothing is said. */
+  stock: z.optional(z.enum(STOCK_METHODS)),
   /** Amounts that came with the template, by cell, as long as the maker has neither given others nor said that they hold. */
   examples: z.optional(entriesOf(text(CELL_KEY_MOST), finite)),
   /** What the question of chance is asked with, in the edition's currency a piece. */

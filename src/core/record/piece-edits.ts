@@ -83,10 +83,13 @@ export function removeUntouched(
 }
 
 /** The next free firing name, such as G6 after G5; `skip` leaves out so many, for several at once. */
-export function nextFiringName(book: Workbook, skip = 0): string {
-  const names = book.sheets.firings.rows.map((row) => rowLabel("firings", row));
-  const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? "F0");
-  const prefix = match?.[1] ?? "F";
+export const nextFiringName = (book: Workbook, skip = 0): string => nextName(book, "firings", "F", skip);
+
+/** The next free name of a sheet whose rows are numbered: its last one, counted on. */
+export function nextName(book: Workbook, sheet: "firings" | "purchases", letter: string, skip = 0): string {
+  const names = book.sheets[sheet].rows.map((row) => rowLabel(sheet, row));
+  const match = /^(.*?)(\d+)$/.exec(names.at(-1) ?? `${letter}0`);
+  const prefix = match?.[1] ?? letter;
   const taken = new Set(names.map((name) => name.toLowerCase()));
   let number = Number(match?.[2] ?? 0) + 1 + skip;
   while (taken.has(`${prefix}${number}`.toLowerCase())) number += 1;

@@ -20,6 +20,7 @@ import {
 } from "../steps/piece-steps";
 import { scaleOfUnit } from "../units/shown";
 import { namePieces } from "./choose-pieces";
+import { pricesOf } from "./day-prices";
 import { type FiringsWished, type FiringWish, grantFirings } from "./firing-wish";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { logged } from "./run-log";
@@ -76,10 +77,11 @@ export function planRecord(book: Workbook, ids: readonly string[], recording: Re
   }
 }
 
-/** The change that records a plan and writes it into the run log; empty where no piece takes part. */
-export function recordChange(book: Workbook, plan: RecordPlan, at: string, note = ""): Change {
-  const { act, label, takes, operations } = plan;
-  if (operations.length === 0) return { label, operations: [] };
+/** The change that records a plan at the prices of `day`, with its line in the run log; empty where no piece takes part. */
+export function recordChange(book: Workbook, plan: RecordPlan, at: string, note = "", day = at.slice(0, 10)): Change {
+  const { act, label, takes } = plan;
+  if (plan.operations.length === 0) return { label, operations: [] };
+  const operations = [...plan.operations, ...pricesOf(book, plan.operations, day)];
   return logged(book, { act, label, pieces: takes, operations, at, note });
 }
 

@@ -1,6 +1,16 @@
 // Materials, Kilns, Programmes and Tariffs: what the studio buys, what it fires with, and how.
 import type { Column } from "../document/workbook";
-import { choiceInput, computed, computedMoney, numberFrom, numberInput, textInput, timeInput } from "./column";
+import {
+  choiceFrom,
+  choiceInput,
+  computed,
+  computedMoney,
+  dateInput,
+  numberFrom,
+  numberInput,
+  textInput,
+  timeInput,
+} from "./column";
 
 const MATERIAL_KINDS = ["slip", "glaze", "underglaze", "lustre", "other"] as const;
 /** Classes of brick and fibre, by the names of the table in src/ceramics/kiln/wall-materials.ts. */
@@ -52,7 +62,28 @@ export const MATERIAL_COLUMNS: readonly Column[] = [
     format: "whole",
     words: "grams used ÷ grams in a pack, rounded up",
   }),
-  computedMoney("cost", "cost of use", "={used}*{per_gram}", { words: "grams used × price per gram" }),
+  computedMoney("cost", "cost of use", "=TOTAL_BY({id},{route:material},{route:material_cost})", {
+    words: "what its use has cost, at the price of each day",
+  }),
+  textInput("note", "note", { width: 220 }),
+];
+
+/** What a row of Purchases is: bought, or found at a stock-take. */
+const PURCHASE_SORTS = ["bought", "counted"] as const;
+
+/** Columns of the Purchases sheet: what a material cost from which day on, and on the studio's shelf what was counted. */
+export const PURCHASE_COLUMNS: readonly Column[] = [
+  textInput("id", "Purchase", { required: true, unique: true, width: 110 }),
+  dateInput("date", "date", { required: true }),
+  choiceInput("sort", "what", PURCHASE_SORTS, { required: true, words: "bought, or counted at a stock-take" }),
+  choiceFrom("material", "material", "materials:id", { required: true, width: 190 }),
+  numberInput("grams", "quantity", "g", { required: true }),
+  numberInput("paid", "paid", "¤", { format: "money", words: "for all of it; blank at a stock-take" }),
+  computed("per_gram", "price", "¤/g", `=IF(OR({sort}="counted",{paid}="",{grams}=0),"",{paid}/{grams})`, {
+    decimals: 5,
+    words: "paid ÷ quantity",
+  }),
+  textInput("reference", "reference", { width: 150, words: "of the bill or the delivery" }),
   textInput("note", "note", { width: 220 }),
 ];
 

@@ -6,6 +6,8 @@ const SHEET_WORDS = {
     "The inputs of the edition: what is wanted, what an hour and a kilowatt-hour cost, what is charged. Formulas name them.",
   route: "The steps a piece goes through, in order, with what is planned of each. The right half says what came of it.",
   materials: "What is bought, by the pack. Steps name a material; its price per gram follows.",
+  purchases:
+    "What materials cost from which day on. A step recorded on a day takes the price of that day; where there is none, that of Materials.",
   kilns:
     "What is fired with. With its size and its wall the heat model calculates a firing before it is fired; without them the estimate is rated power × hours × duty.",
   programmes:

@@ -11,6 +11,8 @@ import { setView, sheetViewOf } from "./rows-shown";
 const NONE_YET: Partial<Record<SheetKey, string>> = {
   route: "No step yet. Add the first one above: what happens to a piece, from casting to packing.",
   materials: "No material yet. Add one above: a bag, a bucket or a vial, what it costs and how much it holds.",
+  purchases:
+    "No purchase yet: the prices of Materials hold on all days. Add one above, or take the prices of the days over on “The shelf”.",
   kilns: "No kiln yet. Add one above with the power on its plate and the hours of a usual firing.",
   programmes: "No programme yet. Draw or add one above; without it a firing is calculated by power, hours and duty.",
   tariffs:

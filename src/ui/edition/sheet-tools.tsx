@@ -82,6 +82,7 @@ function RouteTools({ session }: { readonly session: Session }) {
 const ROW_NAMES: Readonly<Record<CardSheet, string>> = {
   firings: "firing",
   materials: "material",
+  purchases: "purchase",
   kilns: "kiln",
   programmes: "ramp",
   tariffs: "band",

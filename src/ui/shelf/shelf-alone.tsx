@@ -2,12 +2,19 @@
 import { counted } from "../../core/counted";
 import "../plan/plan.css";
 import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
 import { rowOf } from "../../core/document/access";
 import { SHELF_SHEETS, STUDIO_LINES } from "../../core/document/shelf-kind";
 import { showSheet } from "../edition/go-to";
 import { PlanInput } from "../plan/plan-input";
+import { StockPart } from "./stock-part";
 
-export function ShelfAlone({ session }: { readonly session: Session }) {
+interface Props {
+  readonly session: Session;
+  readonly studio: Studio;
+}
+
+export function ShelfAlone({ session, studio }: Props) {
   const book = session.book.value;
   const { accounts, calendar } = book.meta;
   const recipes = book.lists.recipes.map(({ title }) => title);
@@ -20,6 +27,7 @@ export function ShelfAlone({ session }: { readonly session: Session }) {
         What all editions share, undone, copied and saved as a file like an edition. A change here moves no edition:
         each says on its page “The shelf” where it differs.
       </p>
+      <StockPart session={session} studio={studio} />
       <section aria-label="The studio">
         <h3>The studio</h3>
         <div class="fields">

@@ -15,6 +15,7 @@ import {
 } from "../../core/document/shelf";
 import { isShelf, SHELF } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
+import { DayPricesPart } from "./day-prices-part";
 import { KilnHistory } from "./kiln-history";
 import { ShelfAlone } from "./shelf-alone";
 
@@ -28,7 +29,7 @@ export function ShelfPage({ session, studio }: Props) {
   return (
     <article class="shelf" id="sheet" tabIndex={-1} aria-label="The studio’s shelf" data-testid="shelf-page">
       {isShelf(session.book.value) && studio.editionId.value === SHELF ? (
-        <ShelfAlone session={session} />
+        <ShelfAlone session={session} studio={studio} />
       ) : (
         <Beside session={session} studio={studio} />
       )}
@@ -65,7 +66,12 @@ function Beside({ session, studio }: Props) {
       {held === undefined ? (
         <p role="status">Looking…</p>
       ) : held.meta.currency === book.meta.currency ? (
-        <Compared session={session} shelf={held} put={put} />
+        <>
+          <Compared session={session} shelf={held} put={put} />
+          {held.sheets.purchases.rows.length > 0 ? (
+            <DayPricesPart session={session} studio={studio} shelf={held} />
+          ) : null}
+        </>
       ) : (
         <p role="status">
           The shelf is in {held.meta.currency} and this edition in {book.meta.currency}: prices can’t be held against

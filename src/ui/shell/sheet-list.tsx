@@ -5,7 +5,7 @@ import { showPage, showSheet } from "../edition/go-to";
 import { fetchPage } from "./any-page";
 
 const GROUPS: readonly { readonly title: string; readonly sheets: readonly SheetKey[] }[] = [
-  { title: "Plan", sheets: ["edition", "route", "materials", "kilns", "programmes", "tariffs"] },
+  { title: "Plan", sheets: ["edition", "route", "materials", "purchases", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["channels", "results"] },
   { title: "Ask", sheets: [] },
@@ -51,7 +51,16 @@ export function closesOnPress(list: HTMLElement | null): void {
   list?.addEventListener("click", () => list.matches(":popover-open") && list.hidePopover());
 }
 
-const COUNTED: readonly SheetKey[] = ["route", "materials", "kilns", "tariffs", "pieces", "firings", "channels"];
+const COUNTED: readonly SheetKey[] = [
+  "route",
+  "materials",
+  "purchases",
+  "kilns",
+  "tariffs",
+  "pieces",
+  "firings",
+  "channels",
+];
 
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {

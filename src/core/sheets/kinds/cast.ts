@@ -3,13 +3,14 @@ import type { Column } from "../../document/workbook";
 import { CAUTIONS } from "../caution-texts";
 import { computedMoney, numberInput, textInput } from "../column";
 import type { StepKindRules } from "./kind";
-import { blankUnless, blankWith } from "./parts";
+import { blankUnless, blankWith, pricedColumn, priceOf } from "./parts";
 
 function columns(step: string): readonly Column[] {
   return [
     numberInput(`${step}.slip`, "slip kept", "g", { step }),
+    pricedColumn(step),
     textInput(`${step}.mould`, "mould", { step }),
-    computedMoney(`${step}.material`, "slip", blankUnless(step, "slip", `{${step}.slip}*{route[${step}]:per_gram}`), {
+    computedMoney(`${step}.material`, "slip", blankUnless(step, "slip", `{${step}.slip}*${priceOf(step)}`), {
       step,
       words: "slip kept × price per gram of the slip",
     }),

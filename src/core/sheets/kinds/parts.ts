@@ -1,7 +1,7 @@
 // Formulas that the groups of several kinds have in common.
 import { plural } from "../../counted";
 import type { Column } from "../../document/workbook";
-import { computedMoney, numberFrom, numberInput } from "../column";
+import { choiceFrom, computedMoney, numberFrom, numberInput } from "../column";
 import type { AmountRules, LaidOn, StepKindRules } from "./kind";
 
 /** True of a piece that had been lost before the step: it bears nothing of it. */
@@ -37,14 +37,24 @@ export const LAID_ON = {
 export const gramsLaidOn = (coats: number, step: LaidOn, own: Pick<LaidOn, "area">): number =>
   (own.area ?? step.area ?? 0) * coats * (step.laydown ?? 0);
 
+/** Which purchase says what a gram cost on the day of the step; Record writes it, and blank goes by Materials. */
+export const pricedColumn = (step: string): Column =>
+  choiceFrom(`${step}.priced`, "price of", "purchases:id", {
+    step,
+    hidden: true,
+    words: "the purchase whose price a gram had on the day this was recorded",
+  });
+
+/** Price a gram of the material of a step, on its day. */
+export const priceOf = (step: string): string =>
+  `IF({${step}.priced}="",{route[${step}]:per_gram},PICK({${step}.priced},{purchases:id},{purchases:per_gram}))`;
+
 /** Cost of the grams used; blank where `had` is, the first grams of the group. */
 export const materialOf = (step: string, had: string, words: string): Column =>
-  computedMoney(
-    `${step}.material`,
-    "material",
-    blankWith(`${step}.${had}`, `{${step}.used}*{route[${step}]:per_gram}`),
-    { step, words },
-  );
+  computedMoney(`${step}.material`, "material", blankWith(`${step}.${had}`, `{${step}.used}*${priceOf(step)}`), {
+    step,
+    words,
+  });
 
 /** Route columns of what is laid on in coats. */
 export const LAID_ON_INPUTS: readonly Column[] = [
@@ -63,6 +73,7 @@ export const laidOnColumns = (step: string): readonly Column[] => [
     words: "the area on the Route sheet, unless this piece has its own",
   }),
   numberInput(`${step}.coats`, "coats", "", { step, whole: true, max: 50 }),
+  pricedColumn(step),
 ];
 
 /** Price of the material, labour and cost of a step whose minutes are those of each coat; `used` is blank where it was not had. */
