@@ -61,7 +61,7 @@ export function refuseBinary(head: Uint8Array, where: string): readonly Problem[
       code: "csv.binary",
       where,
       found: kind ?? "bytes that are no text",
-      allowed: "a text file of values parted by commas, semicolons or tabs",
+      allowed: "a text file of values separated by commas, semicolons or tabs",
       fix: "In the program it comes from, save the sheet as CSV.",
     }),
   ];

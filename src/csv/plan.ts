@@ -267,7 +267,7 @@ function changeOf(
 }
 
 const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {
-  computed: "It is computed, so the file has no say in it.",
+  computed: "It is calculated, so nothing is taken from the file.",
   "left out": "It was left out on purpose.",
   twice: "Another column of the file goes there already.",
   unit: "Its unit is not the sheet's.",

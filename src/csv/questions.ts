@@ -172,7 +172,7 @@ function thousandsQuestion(findings: ImportFindings): ImportQuestion[] {
       about: "thousands",
       text: `Does the ${other} in these numbers part thousands?`,
       examples,
-      answers: [{ label: "Yes, it parts thousands", options: { grouped: true } }],
+      answers: [{ label: "Yes, it separates thousands", options: { grouped: true } }],
     },
   ];
 }

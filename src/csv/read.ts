@@ -207,7 +207,7 @@ function unsureDelimiter(where: string, taken: Delimiter, others: readonly Delim
   return problem({
     code: "csv.delimiter",
     where,
-    found: `columns that could be parted by ${[taken, ...others].map((mark) => NAMES[mark]).join(" or ")}`,
+    found: `columns that could be separated by ${[taken, ...others].map((mark) => NAMES[mark]).join(" or ")}`,
     allowed: "one mark between columns",
     fix: `It is read with ${NAMES[taken]}: look at the preview and choose another if the columns are wrong.`,
   });

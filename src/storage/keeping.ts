@@ -25,6 +25,8 @@ export function safetyOf(keeping: Keeping, clearsUnvisited: boolean): string {
     keeping === "unknown"
       ? "This browser does not say whether it will keep what is stored here."
       : "This browser has not promised to keep what is stored here: it may clear it when space runs short.";
-  const unvisited = clearsUnvisited ? " It clears it after seven days of use in which you do not open this page." : "";
+  const unvisited = clearsUnvisited
+    ? " It clears it once you have used the browser for seven days without opening this page."
+    : "";
   return `${promise}${unvisited} It is safer once the page is installed from the browser's own menu, on the home screen or among the programs. Save each edition as a file now and then.`;
 }

@@ -166,7 +166,9 @@ describe("the calendar of Marram", () => {
     const rests = (id: string) => read().input.pieces.find((piece) => piece.id === id)?.restsUntil;
     // Recorded on the 24th it rests to the 27th; where nothing was recorded it is taken to begin today.
     expect([rests("129"), rests("131"), rests("132")]).toEqual(["2026-11-27", "2026-11-28", undefined]);
-    expect(read().notes.join(" ")).toContain("Pieces last at Glaze are taken to begin their 3 days of rest today");
+    expect(read().notes.join(" ")).toContain(
+      "Pieces that last had Glaze are assumed to begin their 3 days of rest today",
+    );
     await make({
       label: "back",
       operations: [{ kind: "list", list: "log", at: 0, was: entry, is: { ...entry, takenBack: "2026-11-25" } }],

@@ -110,7 +110,7 @@ describe("recorded", () => {
   test("by number, and with what is usual; both are in the run log in words", () => {
     expect(done.lists.log.map(({ label }) => label)).toEqual([
       "Transfers on, 3 sheets: 01",
-      "Done to Transfers on: 02",
+      "Done up to Transfers on: 02",
     ]);
     const said = must(planRecord(book, [FIRST], { act: SHEETS, step, amount: 3 })).says;
     expect(said).toEqual(["Transfers on: 3 sheets, for 1 piece"]);

@@ -62,8 +62,8 @@ describe("what was seen", () => {
     const session = await opened(knowing("fettle", [{ entered: 133, lost: 3, amounts: { minutes } }]));
     const plan = Number(rawAt(session.book.value, { sheet: "route", row: "fettle", column: "minutes" }));
     const found = seenNumbers(session).find(({ cell }) => cell.column === "minutes");
-    expect(found?.words).toBe(`Fettle took 16.2\u202fmin in 133 pieces; the plan says ${plan}\u202fmin.`);
-    expect(found?.range).toBe("15.8\u202fmin to 16.6\u202fmin");
+    expect(found?.words).toBe(`Fettle took 16.2\u00a0min in 133 pieces; the plan says ${plan}\u00a0min.`);
+    expect(found?.range).toBe("15.8\u00a0min to 16.6\u00a0min");
     expect(found?.stands).toBe("takes");
     const lost = seenNumbers(session).find(({ cell }) => cell.column === "loss");
     expect(lost?.words).toMatch(/^Fettle: 3 of 133 pieces were lost \(2[.\d]*.?%\); the plan says /);

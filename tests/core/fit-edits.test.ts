@@ -49,7 +49,7 @@ describe("edits of another state", () => {
     const fitted = fitEdits(book, [added], "back");
     expect([fitted.left, notesAfter(fitted.change)]).toEqual([[], [undefined, undefined, undefined, "new"]]);
     const there = applyChange(book, fitted.change);
-    expect(fitEdits(there, [added], "back").left[0]?.why).toContain("others by now");
+    expect(fitEdits(there, [added], "back").left[0]?.why).toContain("have changed since");
     const removed = edit("remove", { kind: "remove rows", sheet: "pieces", at: 0, rows: [row] });
     expect(fitEdits(book, [removed], "back").change.operations).toEqual([]);
     const settings = edit("name", { kind: "meta", was: { ...book.meta, title: "Other" }, is: book.meta });

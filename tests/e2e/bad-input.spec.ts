@@ -58,7 +58,7 @@ test("a computed cell is not overwritten by typing or pasting, only on purpose, 
   await page.getByRole("button", { name: "Give it another value" }).click();
   await page.keyboard.type("500");
   await page.keyboard.press("Enter");
-  await expect(page.locator("#card")).toContainText("given by hand, in the place of its formula");
+  await expect(page.locator("#card")).toContainText("given by hand, in place of its formula");
   await expect(page.getByTestId("row-count")).toContainText("1 given by hand");
   await page.getByRole("button", { name: "Give it back to its formula" }).click();
   await settled(page);

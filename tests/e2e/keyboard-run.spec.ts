@@ -192,7 +192,7 @@ test("an edition from its start to the accountant's papers, without a pointer", 
     await recordIt(page);
     await expect(figure(page, "own_lost")).not.toHaveText(/\u00a00\.00$/);
     await choose(page, "1-4, 6-12");
-    await goTo(page, "Done to a step");
+    await goTo(page, "Done up to a step");
     await press(page, "Space");
     await goTo(page, "Up to and including which step?");
     await key.type("Glaze firing");

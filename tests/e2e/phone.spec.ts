@@ -44,7 +44,7 @@ test("a recording is read before it is made, and the press is in sight all the w
   await expect(page.getByTestId("plan")).toContainText("This will happen to 12 pieces");
   await expect(page.getByTestId("record-it")).toBeInViewport({ ratio: 1 });
   await page.getByTestId("record-it").tap();
-  await expect(page.getByTestId("notice-done")).toContainText("Done to Glaze");
+  await expect(page.getByTestId("notice-done")).toContainText("Done up to Glaze");
   await page.getByTestId("notice-done").getByRole("button", { name: "Undo" }).tap();
   await settled(page);
   await expect(page.getByRole("button", { name: /^Waiting for Glaze 12/ })).toBeVisible();

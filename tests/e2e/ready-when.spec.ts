@@ -75,7 +75,7 @@ test("hours and days off move the end; without hours it is never ready, and says
 test("reasons can be read load by load", async ({ page }) => {
   const calendar = page.getByTestId("calendar");
   await calendar.getByText("Load by load, and why each begins when it does").tap();
-  await expect(calendar.getByRole("row", { name: /the kiln is taken by Low firing, load 1/ })).toBeVisible();
+  await expect(calendar.getByRole("row", { name: /the kiln is in use for Low firing, load 1/ })).toBeVisible();
   await calendar.getByText("How this is calculated").tap();
   await expect(calendar.getByText(/Glaze firing takes Large kiln [\d.]+ hours to heat and cool/)).toBeVisible();
 });

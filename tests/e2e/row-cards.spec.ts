@@ -29,18 +29,18 @@ test("a kiln is described by keyboard in its card, drawn as it is typed, and sta
   await field(page, "Kiln: Chamber height, cm").fill("60");
   await expect(picture).toContainText("Inside 50 cm across and 60 cm high: 118 L.");
   await expect(picture.getByRole("img")).toHaveAccessibleName(/Its wall is not given yet/);
-  await field(page, "Kiln: Hot face: what it is of").selectOption("brick-1260");
-  await field(page, "Kiln: Hot face: how thick, mm").fill("3 in");
+  await field(page, "Kiln: Hot face: material").selectOption("brick-1260");
+  await field(page, "Kiln: Hot face: thickness, mm").fill("3 in");
   await page.keyboard.press("Enter");
   await expect(picture).toContainText("Wall: 76.2 mm of brick-1260.");
   // What can't be read stays in its field with the reason, and the drawing keeps what it had.
-  await field(page, "Kiln: Hot face: how thick, mm").fill("thick");
+  await field(page, "Kiln: Hot face: thickness, mm").fill("thick");
   await page.keyboard.press("Enter");
   await expect(cards(page).getByRole("alert")).toContainText("“thick”");
   await expect(picture).toContainText("76.2 mm");
-  await field(page, "Kiln: Hot face: how thick, mm").focus();
+  await field(page, "Kiln: Hot face: thickness, mm").focus();
   await page.keyboard.press("Escape");
-  await expect(field(page, "Kiln: Hot face: how thick, mm")).toHaveValue("76.2");
+  await expect(field(page, "Kiln: Hot face: thickness, mm")).toHaveValue("76.2");
   // The grid follows the field that has the keyboard.
   await field(page, "Kiln: Rated, kW").focus();
   await expect(inGrid(page, "8.5")).toBeVisible();

@@ -64,7 +64,7 @@ test("the demo from where it is to finished, with fingers, in under 30 actions",
     await expect(page.getByTestId("plan")).toContainText("Glaze: 3 coats, for 12 pieces");
     await expect(page.getByTestId("plan")).not.toContainText("Mind");
     await hand.tapOn(recordIt(page));
-    await expect(page.getByTestId("notice-done").last()).toContainText("Done to Inspect and pack");
+    await expect(page.getByTestId("notice-done").last()).toContainText("Done up to Inspect and pack");
     await settled(page);
   });
 
@@ -229,7 +229,7 @@ for (const scheme of ["light", "dark"] as const)
     await toPlace(page, "Record");
     await hand.tap(/^Waiting for Glaze 12/);
     await page.locator("summary").filter({ hasText: "Waiting for Glaze firing" }).tap();
-    for (const act of ["Done to a step", "Lost here", "Refire or add a step"]) {
+    for (const act of ["Done up to a step", "Lost here", "Refire or add a step"]) {
       await hand.tap(act);
       await clean(act);
     }

@@ -111,7 +111,7 @@ function restsUntil(session: Session, step: Row, recorded: string | undefined, n
   if (rest <= 0) return undefined;
   if (recorded === undefined)
     notes.push(
-      `Pieces last at ${rowLabel("route", step)} are taken to begin their ${counted(rest, "day", "days", showNumber(rest, 0, 2, session.formats.locale))} of rest today: the run log does not say when it was done.`,
+      `Pieces that last had ${rowLabel("route", step)} are assumed to begin their ${counted(rest, "day", "days", showNumber(rest, 0, 2, session.formats.locale))} of rest today: the run log does not say when it was done.`,
     );
   const from = dayNumber(recorded ?? session.today()) ?? 0;
   const until = isoDay(Math.ceil(from + rest));

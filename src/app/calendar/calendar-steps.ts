@@ -35,7 +35,7 @@ export function calendarStep(
   if (rules?.entered !== "firing") {
     const minutes = value("minutes");
     if (isDrying(row) && value("rest") === undefined)
-      notes.push(`${title} has no days of rest on the Route sheet: pieces are taken to go on without drying.`);
+      notes.push(`${title} has no days of rest on the Route sheet: pieces are assumed to go on without drying.`);
     if (minutes === undefined) notes.push(`${title} has no time on the Route sheet and takes none here.`);
     const times = typeof rules?.time === "object" ? (value(rules.entered.usual) ?? 1) : 1;
     return ok({ ...base, minutesEach: (minutes ?? 0) * times });

@@ -86,7 +86,7 @@ export function remedyWords(way: RemedyWay, locale: string): string {
         ? `work on the day off, ${dayName(way.days[0] ?? "", locale, "short")}`
         : `work on the ${counted(way.days.length, "day")} off`;
     case "person":
-      return "one more person at work";
+      return "one more person working";
     case "kiln":
       return `a second kiln like ${way.kiln}`;
     case "fewer":
@@ -121,9 +121,9 @@ export function holdWords({ hold }: Slot, ready: Ready, steps: readonly Calendar
     case "task":
       return hold.restMinutes > 0 ? `rests after ${named(hold.task)}` : `waits for ${named(hold.task)}`;
     case "kiln":
-      return `the kiln is taken by ${named(hold.task)}`;
+      return `the kiln is in use for ${named(hold.task)}`;
     case "hands":
-      return `hands are at ${named(hold.task)}`;
+      return `everyone is busy with ${named(hold.task)}`;
     case "date":
       return "its day is set";
     case "nothing":

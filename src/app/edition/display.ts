@@ -9,7 +9,7 @@ import {
 } from "../../core/document/access";
 import { choicesOf, takesEntry } from "../../core/document/entry";
 import type { CellSpec, Column, Row } from "../../core/document/workbook";
-import { parseUnit } from "../../core/units/parse";
+import { isOpenUnit, parseUnit } from "../../core/units/parse";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
 import { editableNumber, showNumber, showUnit, showValue } from "./format";
@@ -149,6 +149,7 @@ export function editTextOf(session: Session, cell: CellName): string {
 
 /** A unit as the maker reads it, where numbers kept in it stand. */
 export function shownUnit(session: Session, unit: string): string {
+  if (isOpenUnit(unit)) return "";
   return showUnit(scaleOfUnit(unit, session.book.value.meta)?.unit ?? unit, session.formats.currency);
 }
 
@@ -167,9 +168,13 @@ export function shownAmount(session: Session, kept: number, unit: string, digits
   return `${text} ${shownUnit(session, unit)}`.trim();
 }
 
+/** What a firing is shared over is in the unit of how it is shared. */
+const SHARED_IN: Readonly<Record<string, string>> = { count: "pieces", weight: "kg", "shelf area": "cm²" };
+
 /** The unit of a cell as the maker reads it, with the currency's code. */
 export function unitOf(session: Session, cell: CellName): string {
   const found = resolveCell(session.book.value, cell);
+  if (found && isOpenUnit(found.unit)) return SHARED_IN[String(session.value({ ...cell, column: "basis" }))] ?? "";
   return found ? shownUnit(session, found.unit) : "";
 }
 

@@ -19,7 +19,7 @@ export function planWhatWasSeen(session: Session): void {
   const label = "Use what was seen as the planned loss";
   const { change, refused } = writeEntries(book, entries, { label, marks: { decimal: "." }, override: false });
   if (!session.commit(change)) return;
-  const kept = everything.map((step) => `${step}: every piece seen was lost there; a plan can't be made of that.`);
+  const kept = everything.map((step) => `${step}: every piece so far was lost there; no plan can be made from that.`);
   const details = [...kept, ...refused.map(({ message }) => message)];
   if (entries.length === 0) session.tell("refused", "Nothing has been seen yet: no piece has entered a step.", details);
   else

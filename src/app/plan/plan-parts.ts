@@ -153,7 +153,7 @@ const MORE_TITLES: Readonly<Record<string, string>> = {
   needed: "Share that needs it",
   rest: "Then rests",
   laydown: "Lands on a cm², a coat",
-  transfer: "Of it that lands",
+  transfer: "Share that lands on it",
   area: "Area covered",
   grams: "Clay or slip",
   waste: "Left in brush and dish",

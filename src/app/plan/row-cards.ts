@@ -61,10 +61,10 @@ export function cardSummary(session: Session, sheet: CardSheet, row: string): st
 
 /** Titles that alone would say too little, or the same as another. */
 const TITLES: Readonly<Record<string, string>> = {
-  "kilns brick": "Hot face: what it is of",
-  "kilns brick_mm": "Hot face: how thick",
-  "kilns backing": "Backing: what it is of",
-  "kilns backing_mm": "Backing: how thick",
+  "kilns brick": "Hot face: material",
+  "kilns brick_mm": "Hot face: thickness",
+  "kilns backing": "Backing: material",
+  "kilns backing_mm": "Backing: thickness",
   "kilns width": "Width or diameter inside",
   "kilns depth": "Depth inside",
   "firings ware": "The ware is",

@@ -8,6 +8,7 @@ import type { Operation } from "../../core/document/change";
 import { isAllowed, takesEntry } from "../../core/document/entry";
 import type { Row, SeenEdition, SeenStep, Workbook } from "../../core/document/workbook";
 import { seenUntilNow } from "../../core/steps/seen";
+import { besideUnit } from "../edition/beside-unit";
 import { textInUnit, unitOf } from "../edition/display";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
@@ -115,7 +116,7 @@ const AMOUNTS: readonly SeenAmount[] = [
   },
   {
     ...{ column: "coats", of: "coats", turn: asIs },
-    words: (title, shown, pieces) => `${title} took ${shown} ${shown === "1" ? "coat" : "coats"} in ${pieces}`,
+    words: (title, shown, pieces) => `${title} took ${shown} ${plural(Number(shown), "coat")} in ${pieces}`,
   },
   {
     ...{ column: "area", of: "area", turn: asIs },
@@ -171,9 +172,8 @@ function seenNumber(
 function textOf(session: Session, cell: CellName, amount: number): string {
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   if (!column) return String(amount);
-  const unit = column.format === "percent" ? "" : unitOf(session, cell);
   const text = textInUnit(session, column, column.unit, amount);
-  return unit === "" ? text : `${text}\u202f${unit}`;
+  return besideUnit(session, text, column.format === "percent" ? "" : unitOf(session, cell));
 }
 
 /** To a hundredth of a percent, or three figures: finer than any count or watch can tell. */

@@ -27,7 +27,7 @@ export const WHOLE_LOG: LogFilter = { step: "", act: "", pieces: "", words: "", 
 
 /** What each act is called. */
 export const ACT_TITLES: Readonly<Record<string, string>> = {
-  done: "Done to a step",
+  done: "Done up to a step",
   ...Object.fromEntries(AMOUNTS.map(({ column, title }) => [column, title])),
   firing: "Into a firing",
   lost: "Lost here",
@@ -35,7 +35,7 @@ export const ACT_TITLES: Readonly<Record<string, string>> = {
   passed: "Passed",
   tier: "Tier",
   note: "Note",
-  extra: "Step besides",
+  extra: "Extra step",
   rescue: "Rescue",
   sold: "Sold",
   consigned: "Consigned",

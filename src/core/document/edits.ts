@@ -78,7 +78,7 @@ function readForCell(book: Workbook, cell: CellName, typed: string, options: Ent
         where: describeCell(book, cell),
         found: typed,
         allowed:
-          cell.column === "kind" ? `the kind it was made with, ${row.cells.kind}` : "no entry: it means nothing here",
+          cell.column === "kind" ? `the kind it was made with, ${row.cells.kind}` : "nothing: it does not apply here",
         ...(cell.column === "kind" ? { fix: "Add a step of the other kind and remove this one." } : {}),
       }),
     );

@@ -70,7 +70,7 @@ function cellsOf(book: Workbook, edit: Change): Parted {
 /** An edit belongs to a document if taking it back gives that document again, and no name stands twice in between. */
 function wholeOf(book: Workbook, edit: Change): Parted {
   const nothing = { ...edit, operations: [] };
-  const rest = { of: edit, change: edit, why: "rows, columns or settings it needs are others by now" };
+  const rest = { of: edit, change: edit, why: "rows, columns or settings it needs have changed since" };
   try {
     const after = applyChange(book, edit);
     const isFitting = areNamesSingle(after) && isSame(applyChange(after, invert(edit)), book);

@@ -141,7 +141,7 @@ function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Don
       draft.leave(piece, `${stepTitle(book, step)} is for special pieces`);
     else fillUpTo(book, draft, piece, target, granted.value.nameOf);
   }
-  const label = (ids: readonly string[]) => `Done to ${stepTitle(book, step)}: ${namePieces(book, ids)}`;
+  const label = (ids: readonly string[]) => `Done up to ${stepTitle(book, step)}: ${namePieces(book, ids)}`;
   return ok(draft.finish("done", label, usedFirings(draft, granted.value)));
 }
 

@@ -143,7 +143,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     `=IF(AND({outcome}<>"good",{outcome}<>"second"),IF({became}="","","not finished"),IF({became}="","in stock",{became}))`,
     {
       width: 92,
-      words: "not finished: that was said too soon",
+      words: "not finished: recorded as sold too soon",
     },
   ),
   computedMoney(
@@ -199,7 +199,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedText("twice", "twice in", `=REPEATED(CONCATENATE("|",EACH_FIRING({*.load},"|")))`, {
     width: 84,
     words:
-      "a firing that is entered at two steps of this piece; one of them is a slip, unless both were done in one firing",
+      "a firing that is entered at two steps of this piece; one of them is a mistake, unless both were done in one firing",
   }),
   numberFrom("kg", "weight", "kg", "=piece_kg", {
     decimals: 2,

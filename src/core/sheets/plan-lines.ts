@@ -23,7 +23,7 @@ export const PLAN_LINES: readonly Row[] = [
   ),
   result(
     "seen_good",
-    "… of which came through",
+    "… good ones among them",
     "pieces",
     `=IF(seen_pieces=0,"",ROUND(seen_pieces*PRODUCT({route:seen_kept}),0))`,
     "as many pieces, with the losses seen at each step",
@@ -39,7 +39,7 @@ export const PLAN_LINES: readonly Row[] = [
   ),
   result(
     "seen_special_good",
-    "… of which came through",
+    "… good special ones among them",
     "pieces",
     `=IF(seen_special=0,"",ROUND(seen_special*PRODUCT({route:seen_special_kept}),0))`,
     "as many pieces, with the losses seen at each of those steps",

@@ -284,7 +284,7 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     name: "FIRING_WARNING",
     family: "Cones and kilns",
     summary:
-      "Which layers of the kiln get hotter than they are made for in a firing, in few words; nothing where none does.",
+      "Which layers of the kiln get hotter than they are made for in a firing, briefly; nothing where none does.",
     parameters: PROGRAMME_PARAMETERS,
     unit: "",
     examples: [],

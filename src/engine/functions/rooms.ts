@@ -75,7 +75,7 @@ export const ROOM_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "LOAD_WARNING",
     family: "Cones and kilns",
-    summary: "Why the pieces of a load do not go into a kiln, in few words; nothing where they do.",
+    summary: "Why the pieces of a load do not go into a kiln, briefly; nothing where they do.",
     parameters: [kilnName, sizes],
     unit: "",
     examples: [],

@@ -38,7 +38,7 @@ export const TABLE_FUNCTIONS: readonly FunctionDeclaration[] = [
     name: "REPEATED",
     family: "Tables",
     summary: "The first name that stands twice in a list of names.",
-    parameters: [{ name: "names", what: "the names, parted by a line: G1|G2|G1", type: "text" }],
+    parameters: [{ name: "names", what: "the names, with a bar between them: G1|G2|G1", type: "text" }],
     unit: "",
     examples: [
       { formula: `REPEATED("G1|G2|G1")`, gives: "G1" },

@@ -248,11 +248,11 @@ function Tasks({ session, read, ready }: ReadyProps) {
 }
 
 const RULES = [
-  "Pieces go through the route a kiln load at a time, those furthest along first; of equals, those with most ahead of them.",
-  "Of all that may begin, the task with the longest way still ahead is put in first, as early as a pair of hands is free and its kiln is empty; nothing is moved afterwards.",
+  "Pieces go through the route a kiln load at a time, those furthest along first; where two are as far, the one with more still to do.",
+  "Of the work that can begin, what has the most still to come after it goes first, as soon as someone is free and its kiln is empty; nothing is moved afterwards.",
   "Work stops when the studio closes and goes on when it opens, at nine or earlier where hours are long. Firing, cooling and drying go on day and night.",
   "A kiln is loaded in working hours; unloading is counted with loading. It is shut until it has cooled.",
-  "All pieces not lost are taken to come through: a loss only makes it earlier. Steps that only some pieces need are left out.",
+  "Every piece not lost so far is assumed to come through: a loss can only bring the day forward. Steps that only some pieces need are left out.",
 ];
 
 function Rules({ notes }: { readonly notes: readonly string[] }) {

@@ -1,16 +1,18 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
+import { besideUnit } from "../../app/edition/beside-unit";
 import { displayText, formulaAt, scaleAt, shownNumber, shownText, takesUnits, unitOf } from "../../app/edition/display";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { loadOf } from "../../app/help/trace";
-import { counted } from "../../core/counted";
+import { counted, listed } from "../../core/counted";
 import {
   type CellName,
   cellKeyOf,
   columnOf,
   describeCell,
   isOverride,
+  resolveCell,
   rowOf,
   specOf,
 } from "../../core/document/access";
@@ -94,7 +96,7 @@ function CellCard({ session, cell, column, row }: CellProps) {
   const formula = formulaAt(session, cell);
   const unit = column.format === "percent" || spec.format === "percent" ? "" : unitOf(session, cell);
   const kind = isOverride(column, row)
-    ? "given by hand, in the place of its formula"
+    ? "given by hand, in place of its formula"
     : spec.kind === "computed"
       ? "computed"
       : row.cells[column.key] === undefined && spec.formula !== undefined
@@ -168,7 +170,7 @@ function LoadNote({ session, cell }: { readonly session: Session; readonly cell:
     <p class="words" data-testid="load-note">
       {count === 1
         ? "It was fired alone and bears the whole firing."
-        : `${counted(count, "piece was", "pieces were")} in this load, of ${capacity} there is room for.`}{" "}
+        : `${counted(count, "piece was", "pieces were")} in this load; there is room for ${capacity}.`}{" "}
       {count < capacity
         ? `In a full load of ${capacity} a piece would have borne about ${money(full)}; this one bears ${money(share)}.`
         : ""}
@@ -176,22 +178,35 @@ function LoadNote({ session, cell }: { readonly session: Session; readonly cell:
   );
 }
 
-/** Count, sum and mean of a selected block. */
+/** Count, sums and mean of a selected block; what is in different units is not added up, and shares never are. */
 function SelectionSum({ session }: { readonly session: Session }) {
   const selection = session.selection.value;
   if (!selection || selection.rows.length * selection.columns.length < 2) return null;
-  const numbers: number[] = [];
+  const byUnit = new Map<string, number[]>();
   for (const row of selection.rows)
     for (const column of selection.columns) {
-      const value = shownNumber(session, { sheet: selection.sheet, row, column });
-      if (value !== undefined) numbers.push(value);
+      const cell = { sheet: selection.sheet, row, column };
+      const value = shownNumber(session, cell);
+      const spec = resolveCell(session.book.value, cell)?.spec;
+      if (value === undefined || spec?.type !== "number") continue;
+      const unit = spec.format === "percent" ? "%" : unitOf(session, cell);
+      byUnit.set(unit, [...(byUnit.get(unit) ?? []), value]);
     }
-  if (numbers.length === 0) return null;
-  const sum = numbers.reduce((total, value) => total + value, 0);
-  const show = (value: number) => displayText(session, { kind: "input", type: "number", decimals: 2 }, value);
+  const [only, ...others] = [...byUnit];
+  if (!only) return null;
+  const count = [...byUnit.values()].flat().length;
+  const show = (value: number, unit: string) => {
+    const format = unit === "%" ? ({ format: "percent" } as const) : { decimals: 2 };
+    const text = displayText(session, { kind: "input", type: "number", ...format }, value);
+    return besideUnit(session, text, unit === "%" ? "" : unit);
+  };
+  const sum = (numbers: readonly number[]) => numbers.reduce((total, value) => total + value, 0);
+  const sums = [...byUnit].filter(([unit]) => unit !== "%").map(([unit, numbers]) => show(sum(numbers), unit));
+  const mean = others.length > 0 ? [] : [`on average ${show(sum(only[1]) / count, only[0])}`];
+  const said = [...(sums.length > 0 && sums.length < 4 ? [`together ${listed(sums)}`] : []), ...mean].join(", ");
   return (
     <p class="words" data-testid="selection-sum">
-      {numbers.length} numbers selected: together {show(sum)}, on average {show(sum / numbers.length)}.
+      {counted(count, "number")} selected{said && `: ${said}`}.
     </p>
   );
 }

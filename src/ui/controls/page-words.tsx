@@ -10,7 +10,7 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "A line goes into the run log with it, and can be taken back there later.",
   ],
   log: [
-    "What was recorded, when, and for which pieces. An entry that is taken back gives each cell what it held, where the cell still is as it was recorded; what came after stays.",
+    "What was recorded, when, and for which pieces. Taking an entry back gives each cell what it held before, unless the cell has been changed since.",
     "What is typed on the sheets is not in the log; Undo takes that back.",
   ],
   rescue: [
@@ -39,7 +39,7 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
   ],
   loads: [
     "The pieces that wait for a firing, put into as few firings as go, and of those the cheapest. Arrange them as you like; nothing is written before you make the firings.",
-    "They go by count, by shelf area, and level by level where the Kilns sheet says how many shelves a kiln has. Pieces share a load only where their programmes are the same.",
+    "Loads are filled by count, by shelf area, and level by level where the Kilns sheet says how many shelves a kiln has. Pieces share a load only where their programmes are the same.",
   ],
   calendar: [
     "When everything can be ready, from what each piece still has ahead of it, the hours worked, days of rest on the Route, and how long each firing takes its kiln.",

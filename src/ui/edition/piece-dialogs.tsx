@@ -149,7 +149,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
             <option value="">Not lost after all</option>
           </select>
         </Field>
-        <Field label="Why?" hint="In your own words; those of your list are offered.">
+        <Field label="Why?" hint="In your own words; the ones on your list are offered.">
           <input
             name="reason"
             list="reasons"

@@ -151,7 +151,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
         {kind === "formula" ? (
           <Field
             label="The formula"
-            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. Numbers in a formula are in the unit that what they stand beside is kept in."
+            hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. A bare number in a formula is in the unit of the value beside it."
           >
             <input
               name="formula"

@@ -1,8 +1,10 @@
 // What can be done on the sheets beside Pieces: steps, rows, inputs.
+
 import { addSheetRow, removeSheetRows } from "../../app/commands/row-commands";
 import type { Session } from "../../app/edition/session";
 import { type CardSheet, isCardSheet } from "../../app/edition/sheet-ways";
 import { planWhatWasSeen } from "../../app/plan/learn";
+import { counted } from "../../core/counted";
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
 import { type OpenDialog, showDialog } from "../shell/open-dialog";
@@ -121,7 +123,7 @@ function RowTools({ session, sheet }: { readonly session: Session; readonly shee
       >
         Remove{" "}
         {selection && selection.rows.length > 1
-          ? `${selection.rows.length} ${ROW_NAMES[sheet]}s`
+          ? counted(selection.rows.length, ROW_NAMES[sheet])
           : `this ${ROW_NAMES[sheet]}`}
       </button>
       <button type="button" onClick={() => showDialog("column")}>

@@ -146,7 +146,7 @@ function Amount(props: Props & { readonly act: AmountColumn }) {
         field={field}
         text={form.amount}
         placeholder={usual}
-        hint={usual === "" ? undefined : `Blank is what the Route says is usual: ${usual}.`}
+        hint={usual === "" ? undefined : `Left blank, it is the usual amount from Route: ${usual}.`}
         onText={(text) => change({ amount: text })}
       />
       {act === "minutes" && chosen.length > 1 ? (
@@ -252,7 +252,7 @@ function Again(props: Props) {
   return (
     <>
       <fieldset class="field">
-        <legend>What do they have once more?</legend>
+        <legend>Which steps are done again?</legend>
         <div class="each">
           {rows.map((row) => (
             <button

@@ -14,7 +14,7 @@ import { doneColumnOf, isStepFor, lastStepHad, stepTitle, usualAmount } from "..
 
 /** The things that can be recorded, in the order in which they stand on the page. */
 export const ACTS = [
-  ["done", "Done to a step"],
+  ["done", "Done up to a step"],
   // What comes late on the route is recorded most often.
   ...AMOUNTS.map(({ column, title }) => [column, title] as const).reverse(),
   ["firing", "Into a firing"],

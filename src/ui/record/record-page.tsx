@@ -68,7 +68,7 @@ export function RecordPage({ session, studio }: { readonly session: Session; rea
             session={session}
             groups={groups}
             named={named}
-            none="No piece is waiting for anything. Lost and passed ones can be typed."
+            none="No piece is waiting for anything. Lost and passed pieces can be chosen by number."
           />
           {last.length > 0 && !named ? (
             <button

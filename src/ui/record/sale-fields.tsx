@@ -68,7 +68,7 @@ function offeredText(session: Session, chosen: readonly string[]): string {
     all.length === 1 && only
       ? moneyText(session, only[0])
       : listed(all.map(([price, count]) => `${count} at ${moneyText(session, price)}`));
-  return `Tax included. Blank is what they are offered at: ${text}.`;
+  return `Tax included. Left blank, it is the price they are offered at: ${text}.`;
 }
 
 function Channel({ session, form, chosen, change }: Props) {

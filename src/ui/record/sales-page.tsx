@@ -47,7 +47,7 @@ export function SalesPage({ session }: { readonly session: Session }) {
           session={session}
           groups={stockGroups(session)}
           named={named}
-          none="No finished piece is in stock. Pass pieces as good or second on Record; those sold can be typed."
+          none="No finished piece is in stock. Pass pieces as good or second on Record; sold pieces can be chosen by number."
         />
         <section class="what" aria-labelledby="what-became">
           <h3 id="what-became">What became of them?</h3>

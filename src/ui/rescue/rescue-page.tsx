@@ -122,8 +122,8 @@ function Terms({ session, table, terms, change }: TermsProps) {
       <p>
         {count === 1 ? "Piece" : counted(count, "piece")} {namePieces(session.book.value, table.pieces)}.{" "}
         {table.toComeTitles.length === 0
-          ? "It has had every step that is for it."
-          : `Still to come were it sound: ${listed(table.toComeTitles)}.`}{" "}
+          ? "It has had all its steps."
+          : `If it were sound, it would still need ${listed(table.toComeTitles)}.`}{" "}
         {count > 1 ? "Amounts are for one of them." : ""} <s>{moneyText(session, table.spent)}</s>{" "}
         <span class="quiet">was spent on it already: the same whichever way is chosen, so not counted.</span>
       </p>

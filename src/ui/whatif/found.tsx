@@ -317,7 +317,7 @@ export function ChanceFound({ desk, found }: FoundProps<"chance">) {
           {isBestAtEnd ? "; more than that was not weighed" : ""}.
           {Number.isNaN(sure)
             ? ""
-            : ` A piece short against a piece too many: it pays to be about ${share(sure)} sure.`}{" "}
+            : ` Weighing a piece short against a piece too many, it pays to be about ${share(sure)} sure.`}{" "}
           <button type="button" onClick={() => desk.try(lineCell("edition", "starts"), best.starts)}>
             Try {count(best.starts)} to start
           </button>

@@ -120,7 +120,7 @@ describe("a tree", () => {
   test("marks what was given by hand, and ends there", () => {
     live.override(["pieces", "p1", "fettle.labour", "9"]);
     const found = lines(piece("p1", "fettle.cost"));
-    expect(found[1]).toBe("  + 85.7% labour: 9 <input> (given by hand, in the place of its formula)");
+    expect(found[1]).toBe("  + 85.7% labour: 9 <input> (given by hand, in place of its formula)");
   });
 
   test("of a function it does not calculate is shown as calculated, with what it names", () => {

@@ -70,7 +70,7 @@ function notesOf(column: Column, row: Row, value: Value | undefined): readonly s
   const notes: string[] = [];
   if (isCellError(value)) notes.push(value.message);
   if (isOverride(column, row))
-    notes.push(typeof raw === "object" ? "by a formula given by hand" : "given by hand, in the place of its formula");
+    notes.push(typeof raw === "object" ? "by a formula given by hand" : "given by hand, in place of its formula");
   else if (typeof raw === "object") notes.push("by a formula typed here");
   else if (raw === undefined && specOf(column, row).kind === "input" && specOf(column, row).formula !== undefined)
     notes.push("not typed here: it starts from its formula");
