@@ -4,22 +4,6 @@ import { open, test } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
-for (const scheme of ["light", "dark"] as const)
-  test(`axe finds nothing on the page, its sheets included (${scheme})`, async ({ page }) => {
-    await page.emulateMedia({ colorScheme: scheme });
-    await open(page);
-    for (const sheet of ["Pieces", "Results"]) {
-      await page
-        .getByRole("navigation")
-        .getByRole("button", { name: new RegExp(`^${sheet}`) })
-        .click();
-      const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-      expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`)).toEqual(
-        [],
-      );
-    }
-  });
-
 test("dialogs are clean too", async ({ page }) => {
   await open(page);
   for (const button of ["Start an edition…", "Editions…", "Help", "Add a step…", "Add a column…", "CSV…"]) {

@@ -82,7 +82,7 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
       </p>
       <div class="cost-bar" aria-hidden="true">
         {parts.map(({ part, share }) => (
-          <span key={part} class={`part-${part}`} style={{ width: `${share * 100}%` }} />
+          <i key={part} class={`part-${part}`} style={{ width: `${share * 100}%` }} />
         ))}
       </div>
       <dl class="cost-parts">
