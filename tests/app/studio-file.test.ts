@@ -135,6 +135,15 @@ describe("a studio file", () => {
     expect((await found(there, late)).states).toEqual(["conflicting"]);
   });
 
+  it("takes what was never edited for the beginning of what was", async () => {
+    const tab = await opened(new Device());
+    await settled(tab);
+    const begun = await fileOf(tab);
+    tab.type("gone on");
+    await settled(tab);
+    expect((await found(tab, begun)).states).toEqual(["older"]);
+  });
+
   it("replaces what is open as one step that is undone, with a copy of what was there", async () => {
     const device = new Device();
     const tab = await opened(device);

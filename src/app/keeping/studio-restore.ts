@@ -79,7 +79,8 @@ async function stateOf(studio: Studio, packed: PackedEdition, here: EditionSumma
   if (text.ok && checksumOf(text.value) === packed.sum) return "same";
   const ours = stamp.ok ? stamp.value.edit : undefined;
   const theirs = isStamp(packed.edit) ? packed.edit : undefined;
-  if (!ours || !theirs || isSameStamp(ours, theirs)) return "conflicting";
+  // One without a stamp was never edited since it was first stored: whatever has one went on from it.
+  if (isSameStamp(ours, theirs)) return "conflicting";
   if (isReached(ours, theirs)) return "newer";
   return isReached(theirs, ours) ? "older" : "conflicting";
 }

@@ -50,22 +50,22 @@ interface Read {
 export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
   const [file] = useState(() => new StudioFile(studio));
   const [client] = useState(() => studio.world.startCsv());
-  const [progress, setProgress] = useState<Progress | undefined>(undefined);
+  const [progress, setProgress] = useState("");
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [read, setRead] = useState<Read | undefined>(undefined);
   const [restored, setRestored] = useState<Restored | undefined>(undefined);
   const stop = () => {
     file.stop();
     client.cancel();
-    setProgress(undefined);
+    setProgress("");
   };
   useEffect(() => stop, []);
-  const shown = file.progress.value ?? progress;
+  const shown = file.progress.value ? progressWords(file.progress.value) : progress;
   const said = [...file.problems.value, ...problems];
   const open = async () => {
     setRestored(undefined);
-    const outcome = await readStudio(studio, client, setProgress);
-    setProgress(undefined);
+    const outcome = await readStudio(studio, client, (one) => setProgress(progressWords(one)));
+    setProgress("");
     if (!outcome) return;
     setProblems("problems" in outcome ? outcome.problems : []);
     setRead("problems" in outcome ? undefined : outcome);
@@ -84,9 +84,9 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
       {file.leftOut.value.length > 0 ? (
         <p role="alert">Left out, since they can’t be read: {listed(file.leftOut.value)}.</p>
       ) : null}
-      {shown ? (
+      {shown !== "" ? (
         <p class="row">
-          <span role="status">{progressWords(shown)}</span>
+          <span role="status">{shown}</span>
           <button type="button" onClick={stop}>
             Stop
           </button>
@@ -96,14 +96,14 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
         <button
           type="button"
           class="act"
-          disabled={shown !== undefined}
+          disabled={shown !== ""}
           onClick={() =>
             void file.save().then((isSaved) => isSaved && file.leftOut.value.length === 0 && closeDialog())
           }
         >
           Save it…
         </button>
-        <button type="button" disabled={shown !== undefined} onClick={() => void open()}>
+        <button type="button" disabled={shown !== ""} onClick={() => void open()}>
           Bring back from a file…
         </button>
         <button type="button" onClick={closeDialog}>
@@ -116,11 +116,11 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
           key={read.name}
           studio={studio}
           read={read}
-          isBusy={shown !== undefined}
+          isBusy={shown !== ""}
           onRestore={async (wished) => {
-            const onProgress = (done: number, of: number) => setProgress({ doing: "checking", done, of });
+            const onProgress = (done: number, of: number) => setProgress(`Bringing back ${done + 1} of ${of}…`);
             setRestored(await restoreStudio(studio, client, read.at, wished, onProgress));
-            setProgress(undefined);
+            setProgress("");
             setRead(undefined);
           }}
         />
