@@ -8,6 +8,8 @@ import {
   type RestoreWish,
   restoreStudio,
 } from "../../src/app/keeping/studio-restore";
+import { emptyShelf } from "../../src/core/document/shelf";
+import { SHELF } from "../../src/core/document/shelf-kind";
 import type { CsvClient } from "../../src/csv/client";
 import type { StudioPart } from "../../src/csv/studio-contents";
 import { readStudioZip, writeStudioZip } from "../../src/csv/studio-zip";
@@ -78,6 +80,13 @@ async function found(tab: Tab, bytes: Uint8Array<ArrayBuffer>) {
   return { editions, restore, states: editions.map(({ state }) => state) };
 }
 
+/** Another device, whose ids are others. */
+function otherDevice(): Device {
+  const device = new Device();
+  for (let at = 0; at < 20; at += 1) device.freshId();
+  return device;
+}
+
 const settled = async (tab: Tab) => {
   await tab.ring();
   await tab.studio.flush();
@@ -95,18 +104,16 @@ describe("a studio file", () => {
     await editions.mark("old", { as: "archived", since: device.now().toISOString() });
     const bytes = await fileOf(tab);
 
-    const elsewhere = await opened(new Device());
-    // The edition that is open there has an id that the file has too: another device counts from one as well.
+    const elsewhere = await opened(otherDevice());
     const first = await found(elsewhere, bytes);
-    expect(first.states.sort()).toEqual(["conflicting", "new"]);
-    const { done, problems } = await first.restore(({ state }) => (state === "new" ? "bring" : "beside"));
+    expect(first.states).toEqual(["new", "new"]);
+    const { done, problems } = await first.restore(() => "bring");
     expect([done.length, problems]).toEqual([2, []]);
     expect(elsewhere.studio.editions.value.find(({ id }) => id === "old")).toMatchObject({
       pieces: 3,
       mark: { as: "archived" },
     });
-    expect(elsewhere.studio.editions.value.some(({ title }) => title.includes("(from the file of"))).toBe(true);
-    expect((await found(elsewhere, bytes)).states.sort()).toEqual(["conflicting", "same"]);
+    expect((await found(elsewhere, bytes)).states).toEqual(["same", "same"]);
   });
 
   it("knows what went on here, what went on in the file, and what went on in both", async () => {
@@ -122,17 +129,30 @@ describe("a studio file", () => {
     expect((await found(tab, early)).states).toEqual(["older"]);
 
     // Another browser gets the early state, and then the late one.
-    const other = new Device();
-    other.freshId();
-    other.freshId();
-    other.freshId();
-    const there = await opened(other);
+    const there = await opened(otherDevice());
     await (await found(there, early)).restore(() => "bring");
     expect((await found(there, late)).states).toEqual(["newer"]);
     await there.studio.openStored(tab.studio.editionId.value ?? "");
     there.type("elsewhere");
     await settled(there);
-    expect((await found(there, late)).states).toEqual(["conflicting"]);
+    const both = await found(there, late);
+    expect(both.states).toEqual(["conflicting"]);
+    await both.restore(() => "beside");
+    expect(there.studio.editions.value.filter(({ title }) => title.includes("(from the file of")).length).toBe(1);
+    expect(there.note).toBe("elsewhere");
+  });
+
+  it("does not take the shelf of another browser for the one here", async () => {
+    const shelves = [new Device(), otherDevice()].map(opened);
+    const [tab, there] = [await shelves[0], await shelves[1]];
+    if (!tab || !there) throw new Error("no tab");
+    const shelf = emptyShelf(tab.book, "2026-11-25");
+    const content = { book: shelf, updatedAt: "2026-11-25T08:00:00.000Z" };
+    await tab.studio.home.editions.write(SHELF, { ...content, edit: { sitting: "s", edits: 1 } }, NOT_YET_STORED);
+    const other = { ...shelf, meta: { ...shelf.meta, note: "the other" } };
+    await there.studio.home.editions.write(SHELF, { ...content, book: other }, NOT_YET_STORED);
+    const { editions } = await found(there, await fileOf(tab));
+    expect(editions.find(({ packed }) => packed.id === SHELF)?.state).toBe("conflicting");
   });
 
   it("takes what was never edited for the beginning of what was", async () => {

@@ -3,6 +3,7 @@
 import { checksumOf } from "../../core/checksum";
 import { differenceBetween } from "../../core/document/difference";
 import { META_MOST } from "../../core/document/limits";
+import { SHELF } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
 import type { CsvClient } from "../../csv/client";
@@ -79,8 +80,10 @@ async function stateOf(studio: Studio, packed: PackedEdition, here: EditionSumma
   if (text.ok && checksumOf(text.value) === packed.sum) return "same";
   const ours = stamp.ok ? stamp.value.edit : undefined;
   const theirs = isStamp(packed.edit) ? packed.edit : undefined;
-  // One without a stamp was never edited since it was first stored: whatever has one went on from it.
-  if (isSameStamp(ours, theirs)) return "conflicting";
+  // One without a stamp was never edited since it was first stored: whatever has one went on from it. Every browser makes a
+  // shelf of its own, though, and all of them under one id.
+  const isOtherShelf = packed.id === SHELF && !(ours && theirs);
+  if (isOtherShelf || isSameStamp(ours, theirs)) return "conflicting";
   if (isReached(ours, theirs)) return "newer";
   return isReached(theirs, ours) ? "older" : "conflicting";
 }
