@@ -192,6 +192,9 @@ describe("the stock", () => {
     expect(slip?.buy).toEqual({ packs: 1, grams: 20_000, cost: 40 });
     expect(slip?.runsOut).toMatchObject({ title: "Second", begins: "2026-12-10" });
     expect(gold?.runsOut?.title).toBe("First");
+    const { value: shelf } = session.book;
+    const ordered = { ...shelf, meta: { ...shelf.meta, order: ["e2"] } };
+    expect(must(shelfStock(ordered, [second, first], 2))[0]?.runsOut?.title).toBe("First");
   });
 
   test("of invented editions counts only where there are no others", () => {

@@ -15,7 +15,7 @@ import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 import { standardRun } from "../tools/standard-run";
 import { compareCases } from "../tools/whatif-compare";
 
-const SWEPT: readonly SheetKey[] = ["edition", "route", "materials", "kilns", "programmes", "tariffs", "firings"];
+const SWEPT: readonly SheetKey[] = ["edition", "route", "materials", "purchases", "kilns", "programmes", "tariffs", "firings"];
 
 function cellsOf(book: Workbook, sheet: SheetKey, isWanted: (kind: string, type: string) => boolean): CellName[] {
   const { rows, columns } = book.sheets[sheet];
@@ -128,6 +128,18 @@ function offTheRoad(): Workbook {
     ["firings", "f1", "with_count", "2"],
     ["kilns", "k1", "width", "60"],
   ]);
+  const bought = { date: "2026-02-01", sort: "bought" };
+  const purchases = [
+    { id: "b1", cells: { ...bought, id: "B1", material: "Slip", grams: 25_000, paid: 31 } },
+    { id: "b2", cells: { ...bought, id: "B2", material: "Glaze", grams: 5000, paid: 24 } },
+  ];
+  const priced = [
+    ["p1", "cast.priced", "B1"],
+    ["p2", "cast.priced", "B1"],
+    ["p3", "glaze.priced", "B2"],
+  ].map(([row = "", column = "", is]) => ({ kind: "cell", sheet: "pieces", row, column, was: undefined, is }) as const);
+  book = applyChange(book, addRows(book, "purchases", purchases, "Bought"));
+  book = applyChange(book, { label: "Prices of the days", operations: priced });
   book = afterTyping(book, [["pieces", "p6", "own", "33"]], true);
   book = afterTyping(book, [["pieces", "p7", "cast.cost", "={cast.slip}/100+{pieces[p6]:own}"]], true);
   book = applyChange(book, passAs(book, ["p1", "p3", "p4", "p6"], "good"));

@@ -32,8 +32,15 @@ export const HOW_TO: readonly HowTo[] = [
   {
     id: "buy",
     title: "See what to buy",
-    text: "Materials lists the grams the plan needs, the packs to buy and what they come to.",
+    text: "Materials lists the grams the plan of this edition needs, the packs to buy and what they come to. The shelf has a list for all editions kept here, less what is left in stock.",
     sheet: "materials",
+  },
+  {
+    id: "stock",
+    title: "Keep stock of materials",
+    text: "On The shelf, open it: type what was bought and what was counted, read what is left and what it is worth. Each edition takes the prices of the days over on its page The shelf, so that a later price moves nothing done before.",
+    sheet: "purchases",
+    page: "shelf",
   },
   {
     id: "record",

@@ -46,6 +46,7 @@ export function shelfStock(
   digits: number,
 ): Result<readonly MaterialStock[]> {
   const found: MaterialStock[] = [];
+  const inTurn = usesInTurn(shelf, uses);
   for (const row of shelf.sheets.materials.rows) {
     const material = String(row.cells.id);
     const movements = movementsOf(shelf, uses, material);
@@ -56,7 +57,7 @@ export function shelfStock(
     const isKept = movements.some(({ kind }) => kind === "bought" || kind === "counted");
     // Use beyond what there was is past: nothing is bought for it again.
     const left = isKept ? Math.max(0, stock.value.leftGrams) : 0;
-    const needs = needsInTurn(uses, material, left);
+    const needs = needsInTurn(inTurn, material, left);
     const needed = needs.reduce((sum, { grams }) => sum + grams, 0);
     const lacking = Math.max(0, needed - left);
     // A speck is what is left of adding up.
@@ -94,11 +95,22 @@ function movementsOf(shelf: Workbook, uses: readonly EditionUse[], material: str
   return [...own.filter(({ kind, grams }) => kind === "counted" || grams > 0), ...taken.values()];
 }
 
-/** What editions still need, the one due first first, of what is left. */
+/** Editions in the order in which they are given material: the maker's own, then by due date. */
+function usesInTurn({ meta }: Workbook, uses: readonly EditionUse[]): readonly EditionUse[] {
+  const place = ({ id }: EditionUse) => {
+    const at = meta.order?.indexOf(id) ?? -1;
+    return at < 0 ? Number.POSITIVE_INFINITY : at;
+  };
+  const after = (a: number, b: number) => (a === b ? 0 : a < b ? -1 : 1);
+  return uses.toSorted(
+    (a, b) => after(place(a), place(b)) || a.due.localeCompare(b.due) || a.title.localeCompare(b.title),
+  );
+}
+
+/** What editions still need of what is left, one after the other. */
 function needsInTurn(uses: readonly EditionUse[], material: string, left: number): readonly NeedOfEdition[] {
   let rest = left;
-  const inTurn = uses.toSorted((a, b) => a.due.localeCompare(b.due) || a.title.localeCompare(b.title));
-  return inTurn.flatMap(({ title, begins, needs }): NeedOfEdition[] => {
+  return uses.flatMap(({ title, begins, needs }): NeedOfEdition[] => {
     const own = needs.filter((need) => isNamed(need.material, material));
     const grams = own.reduce((sum, need) => sum + need.grams, 0);
     if (grams === 0) return [];

@@ -11,7 +11,7 @@ import type { Studio } from "../keeping/studio";
 export interface EditionUse {
   readonly id: string;
   readonly title: string;
-  /** When it is due, or else was started: the earlier one is given material first. ISO 8601. */
+  /** When it is due, or else was started: without an order of the maker’s the earlier one is given material first. ISO 8601. */
   readonly due: string;
   /** When work on it begins: by then its material must be there. */
   readonly begins: string;
