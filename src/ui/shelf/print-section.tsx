@@ -7,13 +7,11 @@ import { dayText } from "../../app/edition/written-days";
 interface Props {
   readonly session: Session;
   readonly title: string;
-  /** What stands beside the title. */
-  readonly beside?: ComponentChildren;
   readonly print: () => void;
   readonly children: ComponentChildren;
 }
 
-export function PrintSection({ session, title, beside, print, children }: Props) {
+export function PrintSection({ session, title, print, children }: Props) {
   const section = useRef<HTMLElement>(null);
   const printIt = () => {
     const { current } = section;
@@ -26,7 +24,6 @@ export function PrintSection({ session, title, beside, print, children }: Props)
     <section aria-label={title} ref={section}>
       <div class="head">
         <h3>{title}</h3>
-        {beside}
         <button type="button" onClick={printIt}>
           Print<span class="unseen">: {title}</span>
         </button>

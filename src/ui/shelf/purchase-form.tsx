@@ -82,18 +82,20 @@ export function PurchaseForm({ session, material, onMaterial }: Props) {
       {field("grams", `${isBought ? "Quantity" : "Found"}, ${shownUnit(session, "g")} or as in 5 kg`, first)}
       {isBought ? field("paid", `Paid for it, ${book.meta.currency}`) : null}
       {field("reference", isBought ? "Reference of the bill" : "By whom")}
-      <button type="submit" class="act">
-        {isBought ? "Add the purchase" : "Add the count"}
-      </button>
-      <button
-        type="button"
-        onClick={() => {
-          showSheet(session, "purchases");
-          showDialog("csv");
-        }}
-      >
-        Many, from a CSV…
-      </button>
+      <div class="acts">
+        <button type="submit" class="act">
+          {isBought ? "Add the purchase" : "Add the count"}
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            showSheet(session, "purchases");
+            showDialog("csv");
+          }}
+        >
+          Many, from a CSV…
+        </button>
+      </div>
       {problems.length > 0 ? (
         <ul id="purchase-problems" class="refused" role="alert">
           {problems.map(({ message }) => (

@@ -168,12 +168,7 @@ function ToBuy({ session, stock, isLooking, print }: ToBuyProps) {
   const { locale } = session.formats;
   const total = lines.reduce((sum, { buy }) => sum + (buy?.cost ?? 0), 0);
   return (
-    <PrintSection
-      session={session}
-      title="To buy"
-      beside={lines.length > 0 ? <b>{moneyText(session, total)}</b> : null}
-      print={print}
-    >
+    <PrintSection session={session} title="To buy" print={print}>
       {lines.length === 0 ? (
         <p class="quiet">
           {isLooking ? "Looking…" : "Nothing: what is left covers all that the kept editions still need."}
@@ -196,6 +191,12 @@ function ToBuy({ session, stock, isLooking, print }: ToBuyProps) {
               <span>{moneyText(session, one.buy?.cost ?? 0)}</span>
             </li>
           ))}
+          {lines.length > 1 ? (
+            <li>
+              <b>Together</b>
+              <b>{moneyText(session, total)}</b>
+            </li>
+          ) : null}
         </ul>
       )}
     </PrintSection>
