@@ -15,7 +15,16 @@ import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 import { standardRun } from "../tools/standard-run";
 import { compareCases } from "../tools/whatif-compare";
 
-const SWEPT: readonly SheetKey[] = ["edition", "route", "materials", "purchases", "kilns", "programmes", "tariffs", "firings"];
+const SWEPT: readonly SheetKey[] = [
+  "edition",
+  "route",
+  "materials",
+  "purchases",
+  "kilns",
+  "programmes",
+  "tariffs",
+  "firings",
+];
 
 function cellsOf(book: Workbook, sheet: SheetKey, isWanted: (kind: string, type: string) => boolean): CellName[] {
   const { rows, columns } = book.sheets[sheet];
