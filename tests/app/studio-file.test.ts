@@ -218,7 +218,11 @@ describe("a studio file", () => {
     tab.studio.files.remind();
     expect(tab.studio.files.reminder.value).toMatchObject({ edits: 1, hasFile: true });
     tab.studio.files.putOff();
+    tab.studio.files.edited("another", 1);
     expect(tab.studio.files.reminder.value).toBeUndefined();
+    device.minute += 7 * 24 * 60;
+    tab.studio.files.remind();
+    expect(tab.studio.files.reminder.value).toMatchObject({ edits: 2, hasFile: false });
   });
 });
 

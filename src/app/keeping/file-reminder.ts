@@ -18,13 +18,16 @@ export function ofStudio(copies: readonly FileCopy[]): FileCopy | undefined {
   const behind = copies.filter(({ edits }) => edits > 0);
   const [first] = behind;
   if (!first) return undefined;
-  const quiet = behind.flatMap(({ quietUntil }) => quietUntil ?? []).sort();
+  const quietUntil = behind
+    .flatMap((one) => one.quietUntil ?? [])
+    .sort()
+    .at(-1);
   return {
     edition: WHOLE_STUDIO,
     since: behind.map(({ since }) => since).sort()[0] ?? first.since,
     hasFile: behind.every(({ hasFile }) => hasFile),
     edits: behind.reduce((sum, { edits }) => sum + edits, 0),
-    ...(quiet.length === behind.length ? { quietUntil: quiet[0] } : {}),
+    ...(quietUntil === undefined ? {} : { quietUntil }),
   };
 }
 
