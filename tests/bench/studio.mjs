@@ -16,6 +16,8 @@ const [EDITIONS = 50, PIECES = 1000] = process.argv.slice(2).map(Number);
 const OPEN_STILL = Math.ceil(EDITIONS / 10);
 const DAY_MS = 86_400_000;
 const YEARS = 10;
+/** A calendar that takes longer is given up. */
+const CALENDAR_MS = 60_000;
 
 const vite = await createServer({ configFile: false, logLevel: "error", server: { middlewareMode: true, ws: false } });
 const { MIXED, runEdition } = await vite.ssrLoadModule("/tests/bench/edition.ts");
@@ -112,26 +114,6 @@ note(
     await page.getByTestId("plan-seen").getByRole("button", { name: "Look again" }).waitFor();
   }),
 );
-console.log(
-  `  ${(
-    await page
-      .getByTestId("plan-seen")
-      .getByText(/metered firings/)
-      .allTextContents()
-  ).join("\n  ")}`,
-);
-await toPage("Ready when");
-await page.getByTestId("calendar").waitFor();
-note(
-  "one calendar of all of them",
-  await timeOf(async () => {
-    await page
-      .getByTestId("calendar")
-      .getByLabel(/all editions kept here/)
-      .check();
-    await page.getByTestId("editions-order").waitFor();
-  }),
-);
 await page.getByRole("button", { name: "Editions…" }).click();
 await page.getByRole("button", { name: "The whole studio in one file…" }).click();
 const path = join(tmpdir(), `bench-${process.pid}.studio.zip`);
@@ -168,6 +150,18 @@ note(
   }),
 );
 console.log(`  ${(await empty.getByTestId("studio-restored").textContent())?.slice(0, 80)}…`);
+await page.keyboard.press("Escape");
+await toPage("Ready when");
+await page.getByTestId("calendar").waitFor();
+const laid = await timeOf(async () => {
+  await page
+    .getByTestId("calendar")
+    .getByLabel(/all editions kept here/)
+    .check();
+  await page.getByTestId("editions-order").waitFor({ timeout: CALENDAR_MS });
+}).catch(() => undefined);
+if (laid === undefined) console.log(`| one calendar of all of them | not within ${CALENDAR_MS / 1000} s |`);
+else note("one calendar of all of them", laid);
 await browser.close();
 app.server.close();
 await vite.close();

@@ -111,9 +111,13 @@ export async function lookAtMeters(
   const invented: KeptFiring[] = [];
   for (const [at, id] of ids.entries()) {
     onProgress(at, ids.length);
-    const read = await studio.home.editions.read(id);
-    if (read.ok) (read.value.book.meta.invented ? invented : real).push(...meteredInStored(read.value));
-    else studio.tell(read.problems);
+    const session = studio.open?.id === id ? studio.open.session : undefined;
+    const read = session ? undefined : await studio.home.editions.read(id);
+    const book = session?.book.value ?? (read?.ok ? read.value.book : undefined);
+    const to = book?.meta.invented ? invented : real;
+    if (session) to.push(...meteredIn(session.book.value, (row, column) => session.valueIn("firings", row, column)));
+    else if (read?.ok) to.push(...meteredInStored(read.value));
+    else if (read) studio.tell(read.problems);
     await studio.world.breathe();
   }
   return eachOnce(real.length > 0 ? real : invented).toSorted((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : 0));

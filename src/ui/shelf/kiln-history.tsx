@@ -70,7 +70,8 @@ function OneKiln({ session, firings }: { readonly session: Session; readonly fir
           </li>
         ))}
       </ul>
-      <div class="metered">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: wider than a phone, so it must be scrolled by keyboard */}
+      <section class="metered" tabIndex={0} aria-label={`Firings of ${firings[0]?.kiln}`}>
         <table class="plain-table">
           <TableHead titles={["Day", "Firing", "Programme", "Edition", "metered kWh", "the model said"]} numbers={2} />
           <tbody>
@@ -86,7 +87,7 @@ function OneKiln({ session, firings }: { readonly session: Session; readonly fir
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
       {firings.length > FIRINGS_SHOWN ? (
         <p class="quiet">The newest {counted(FIRINGS_SHOWN, "firing")} are shown; all are counted above.</p>
       ) : null}
