@@ -110,7 +110,10 @@ function rowOperations(book: Workbook, prices: readonly DayPrice[], note: string
   const operations: Operation[] = [];
   const made: Row[] = [];
   for (const { name, material, date, grams, perGram } of prices) {
-    const cells: Row["cells"] = { id: name, date, sort: "bought", material, grams, paid: perGram * grams, note };
+    // Without the digits that are left of adding up; their ratio is what counts.
+    const quantity = Number(grams.toPrecision(9));
+    const paid = Number((perGram * quantity).toPrecision(14));
+    const cells: Row["cells"] = { id: name, date, sort: "bought", material, grams: quantity, paid, note };
     const row = held.get(name);
     if (!row) made.push({ id: freshRowId([...rows, ...made], "b"), cells });
     else

@@ -74,7 +74,7 @@ const PURCHASE_SORTS = ["bought", "counted"] as const;
 /** Columns of the Purchases sheet: what a material cost from which day on, and on the studio's shelf what was counted. */
 export const PURCHASE_COLUMNS: readonly Column[] = [
   textInput("id", "Purchase", { required: true, unique: true, width: 110 }),
-  dateInput("date", "date", { required: true }),
+  dateInput("date", "date", { required: true, width: 120 }),
   choiceInput("sort", "what", PURCHASE_SORTS, { required: true, words: "bought, or counted at a stock-take" }),
   choiceFrom("material", "material", "materials:id", { required: true, width: 190 }),
   numberInput("grams", "quantity", "g", { required: true }),

@@ -60,7 +60,12 @@ function saidOf({ change, priced, undated, moved }: DayPricesPlan): string {
     undated > 0
       ? ` ${steps(undated)} ${plural(undated, "was", "were")} typed and not recorded: nobody knows the day, and the price of Materials holds.`
       : "";
+  if (change.operations.length === 0 && priced === 0) return `The prices here are as on the shelf.${unknown}`;
   if (change.operations.length === 0)
     return `${steps(priced)} ${plural(priced, "has", "have")} the price of the day, as on the shelf.${unknown}`;
-  return `${steps(priced)} ${plural(priced, "takes", "take")} what the material cost on the day it was recorded; for ${moved} that is another price than now. What is bought later moves none of them.${unknown}`;
+  const recorded =
+    priced > 0
+      ? `${steps(priced)} ${plural(priced, "takes", "take")} what the material cost on the day it was recorded; for ${moved} that is another price than now. `
+      : "";
+  return `${recorded}What is recorded from now on has the price of its day, and what is bought later moves none of it.${unknown}`;
 }
