@@ -127,6 +127,8 @@ test("an edition that was renamed since is not counted twice", () => {
   };
   expect(withElsewhere([noted], [now])).toEqual([now]);
   expect(withElsewhere([noted], [{ ...now, started: "2026-01-02" }]).length).toBe(2);
+  expect(withElsewhere([{ ...noted, id: "a" }], [{ ...now, id: "a", whole: [] }]).length).toBe(1);
+  expect(withElsewhere([{ ...noted, id: "a" }], [{ ...now, id: "b" }]).length).toBe(2);
   const other = { ...step, amounts: { minutes: { count: 139, mean: 14.6, sd: 1.9 } } };
   expect(withElsewhere([noted], [{ ...now, whole: [other] }]).length).toBe(2);
 });

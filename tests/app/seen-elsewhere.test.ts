@@ -17,8 +17,8 @@ const withRoute = (book: Workbook, row: string, cells: Readonly<Record<string, R
   );
   return { ...book, sheets: { ...book.sheets, route: { ...book.sheets.route, rows } } };
 };
-const fresh = (from: Workbook): Workbook => {
-  const form = { title: "Eelgrass", wanted: "60", template: "", currency: "", firstPiece: "001" };
+const fresh = (from: Workbook, id = ""): Workbook => {
+  const form = { title: "Eelgrass", wanted: "60", template: id, currency: "", firstPiece: "001" };
   const made = startNext(form, "2026-12-01", from);
   if (!made.ok) throw new Error(made.problems[0]?.message);
   return made.value.book;
@@ -86,6 +86,26 @@ describe("all kept editions", () => {
     await putEdition(studio, ebb, "deleted");
     await putEdition(studio, tide, "template");
     expect(othersKept(studio).length).toBe(1);
+  });
+
+  test("the edition this one comes from is known by its id, though it was renamed and went on since", async () => {
+    const { studio } = new Device().openTab();
+    await studio.openNew(real);
+    const id = studio.editionId.value ?? "";
+    const [first, ...rest] = real.sheets.pieces.rows;
+    const slow = first ? [{ ...first, cells: { ...first.cells, "fettle.minutes": 30 } }] : [];
+    const rows = [...slow, ...rest];
+    await studio.openNew(fresh(real, id));
+    const stored = await studio.home.editions.read(id);
+    if (!stored.ok) throw new Error("not stored");
+    const later = { ...real, meta: { ...real.meta, title: "Tide, blue", started: "2026-01-02" } };
+    const book = { ...later, sheets: { ...later.sheets, pieces: { ...later.sheets.pieces, rows } } };
+    await studio.home.editions.write(id, { book, updatedAt: "2026-12-01T08:00:00.000Z" }, stored.value.revision);
+    const session = studio.session.value;
+    if (!session) throw new Error("nothing is open");
+    await lookElsewhere(studio, session);
+    const fettled = seenNumbers(session).find(({ cell }) => cell.row === "fettle" && cell.column === "minutes");
+    expect([fettled?.editions, fettled?.words]).toEqual([1, expect.stringContaining("in 139 pieces")]);
   });
 
   test("an invented one says nothing to a real one", async () => {

@@ -36,7 +36,13 @@ export async function keepAsTemplate(studio: Studio, id: string): Promise<boolea
   if (!book) return false;
   const wanted = Number(book.sheets.edition.rows.find((row) => row.id === "wanted")?.cells.value ?? 1);
   const { title, invented } = book.meta;
-  const answers = { title, wanted, firstPiece: "001", started: studio.world.now().toISOString().slice(0, 10) };
+  const answers = {
+    title,
+    wanted,
+    firstPiece: "001",
+    started: studio.world.now().toISOString().slice(0, 10),
+    from: id,
+  };
   const next = nextEdition(book, answers, 0).book;
   return keepNew(studio, { ...next, meta: { ...next.meta, invented } }, "template");
 }

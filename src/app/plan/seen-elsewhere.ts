@@ -43,7 +43,7 @@ export async function lookElsewhere(studio: Studio, session: Session): Promise<v
     const read = await studio.home.editions.read(id);
     if (!read.ok) session.refuse(read.problems);
     else if (!read.value.book.meta.invented || session.book.value.meta.invented) {
-      seen.push(seenFor(session.book.value, read.value.book));
+      seen.push({ ...seenFor(session.book.value, read.value.book), id });
       firings.push(...meteredInStored(read.value));
     }
     // A large edition takes a tenth of a second to read.
@@ -86,10 +86,11 @@ export function withElsewhere(noted: readonly SeenEdition[], elsewhere: readonly
 }
 
 /**
- * Whether what was noted is of an edition, also where that was renamed since: it was begun on the same day, and at some step
- * every piece was measured to the last digit as it was noted.
+ * Whether what was noted is of an edition, also where that was renamed since: by its id; where none was noted, it was begun on
+ * the same day, and at some step every piece was measured to the last digit as it was noted.
  */
-function isSameEdition(noted: SeenEdition, { title, started, whole = [] }: LookedAt): boolean {
+function isSameEdition(noted: SeenEdition, { id, title, started, whole = [] }: LookedAt): boolean {
+  if (noted.id !== undefined && id !== undefined) return noted.id === id;
   if (noted.started !== started) return false;
   if (noted.title === title) return true;
   const known = new Map(whole.map((step) => [step.step, step]));

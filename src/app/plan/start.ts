@@ -78,7 +78,7 @@ export function startFrom(form: StartForm, today: string): Result<Workbook> {
 export function startNext(form: StartForm, today: string, from: Workbook): Result<NextEdition> {
   const problems = problemsOf(form);
   if (problems.length > 0) return fail(...problems);
-  const answers = answersOf(form, today);
+  const answers = { ...answersOf(form, today), ...(form.template === "" ? {} : { from: form.template }) };
   const starts = startsOf(basisOfBook(from), answers.wanted);
   if (!starts.ok) return starts;
   const next = nextEdition(from, answers, starts.value);

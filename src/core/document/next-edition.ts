@@ -13,6 +13,8 @@ export interface NextAnswers {
   readonly firstPiece: string;
   /** Today, ISO 8601. */
   readonly started: string;
+  /** The id under which the edition is kept that this one comes from. */
+  readonly from?: string;
 }
 
 /** The next edition, with `starts` blank pieces, and the amounts that were given by hand in computed cells and stay behind. */
@@ -36,7 +38,7 @@ const CARRIED = [
 /** Makes the next edition from one; the old one is untouched. */
 export function nextEdition(from: Workbook, answers: NextAnswers, starts: number): NextEdition {
   const leftBehind: string[] = [];
-  const seen = seenUntilNow(from).slice(-SEEN_MOST);
+  const seen = seenUntilNow(from, answers.from).slice(-SEEN_MOST);
   const sheets = { ...from.sheets, firings: { ...from.sheets.firings, rows: [] } };
   for (const key of CARRIED)
     sheets[key] = { ...sheets[key], rows: sheets[key].rows.map((row) => withoutOverrides(from, key, row, leftBehind)) };

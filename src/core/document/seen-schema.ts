@@ -26,6 +26,8 @@ const seenStep = z.strictObject({
 });
 
 const seenEdition = z.strictObject({
+  /** The id under which that edition was kept, whatever it is called by now; absent where it is not known. */
+  id: z.optional(text(64)),
   title: text(META_MOST.title),
   /** The day that edition was started, ISO 8601; blank where it is not known. */
   started: text(META_MOST.started),

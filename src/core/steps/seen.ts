@@ -48,9 +48,9 @@ export function seenBefore(book: Workbook): readonly SeenEdition[] {
   return byHand.length === 0 ? records : [...records, { title: "Counted before", started: "", steps: byHand }];
 }
 
-/** What the next edition is given: earlier editions and this one. */
-export function seenUntilNow(book: Workbook): readonly SeenEdition[] {
-  const own = seenIn(book);
+/** What the next edition is given: earlier editions and this one, which is kept under `id` where that is known. */
+export function seenUntilNow(book: Workbook, id?: string): readonly SeenEdition[] {
+  const own = { ...seenIn(book), ...(id === undefined ? {} : { id }) };
   return own.steps.length === 0 ? seenBefore(book) : [...seenBefore(book), own];
 }
 
