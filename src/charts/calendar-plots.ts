@@ -50,6 +50,32 @@ function runsOf(days: readonly number[]): readonly { readonly from: number; read
   return runs;
 }
 
+/** Work and firings filled, rest in outline between dashes, and what holds the rest up with a frame. */
+function barMarks(bars: readonly CalendarBar[]) {
+  const place = { x1: "from", x2: "to", y: "lane" };
+  return [
+    barX(
+      bars.filter(({ kind }) => kind === "rest"),
+      {
+        ...{ ...place, fill: FILLS.rest, stroke: "var(--ink-3)", strokeDasharray: "2,2" },
+        ...{ insetTop: 5, insetBottom: 5 },
+      },
+    ),
+    barX(
+      bars.filter(({ kind }) => kind !== "rest"),
+      {
+        ...{ ...place, fillOpacity: 0.85, strokeWidth: 0.5 },
+        fill: (bar: CalendarBar) => FILLS[bar.kind],
+        stroke: (bar: CalendarBar) => FILLS[bar.kind],
+      },
+    ),
+    barX(
+      bars.filter(({ holdsUp }) => holdsUp),
+      { ...place, fill: "none", stroke: "var(--ink)", strokeWidth: 2 },
+    ),
+  ];
+}
+
 /** Bars over days; closed days are shaded, the due date and today are lines with their names. */
 export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGElement | HTMLElement {
   const { lanes, bars, first, last, due, today } = picture;
@@ -62,7 +88,6 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
     // The due day counts to its end.
     ...(due === undefined ? [] : [{ day: due + 1, said: "due", dash: "none" }]),
   ].filter(({ day }) => day >= first && day <= last);
-  const held = bars.filter(({ holdsUp }) => holdsUp);
   return plot({
     width,
     height: lanes.length * 25 + 50,
@@ -80,32 +105,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
     y: { label: null, domain: lanes, padding: 0.25, tickSize: 0 },
     marks: [
       rectX(runsOf(picture.closed), { x1: "from", x2: "to", fill: "var(--line-soft)", inset: 0 }),
-      barX(
-        bars.filter(({ kind }) => kind === "rest"),
-        {
-          x1: "from",
-          x2: "to",
-          y: "lane",
-          fill: FILLS.rest,
-          stroke: "var(--ink-3)",
-          strokeDasharray: "2,2",
-          insetTop: 5,
-          insetBottom: 5,
-        },
-      ),
-      barX(
-        bars.filter(({ kind }) => kind !== "rest"),
-        {
-          x1: "from",
-          x2: "to",
-          y: "lane",
-          fill: (bar: CalendarBar) => FILLS[bar.kind],
-          fillOpacity: 0.85,
-          stroke: (bar: CalendarBar) => FILLS[bar.kind],
-          strokeWidth: 0.5,
-        },
-      ),
-      barX(held, { x1: "from", x2: "to", y: "lane", fill: "none", stroke: "var(--ink)", strokeWidth: 2 }),
+      ...barMarks(bars),
       text(
         bars.filter(({ from, to, said }) => (to - from) * perDay > said.length * 7 + 4),
         {

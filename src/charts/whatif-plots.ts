@@ -212,6 +212,21 @@ export interface TablePicture {
   readonly tried: readonly [number, number];
 }
 
+/** Where things stand today, with the word, and where they would with what is tried. */
+function placeMarks({ today, tried }: TablePicture) {
+  const place = { x: "0", y: "1" };
+  const known = isKnown(today) ? [today] : [];
+  const isOther = tried[0] !== today[0] || tried[1] !== today[1];
+  return [
+    dot(known, { ...place, r: 5, stroke: "var(--ink)", fill: "var(--card)", strokeWidth: 2 }),
+    text(known, {
+      ...{ ...place, dx: 9, textAnchor: "start", stroke: "var(--card)", strokeWidth: 3, fill: "var(--ink)" },
+      text: () => "today",
+    }),
+    dot(isOther ? [tried] : [], { ...place, r: 6, fill: "var(--iron)", stroke: "var(--card)", strokeWidth: 2 }),
+  ];
+}
+
 /** A shaded table: iron below the level, cobalt above it, darker the further; the level itself is a line. */
 export function drawTable(picture: TablePicture, width: number): SVGSVGElement | HTMLElement {
   const { x, y, value, line } = picture;
@@ -220,7 +235,6 @@ export function drawTable(picture: TablePicture, width: number): SVGSVGElement |
     const half = ((values[1] ?? 1) - (values[0] ?? 0)) / 2;
     return [(values[0] ?? 0) - half, (values[values.length - 1] ?? 1) + half];
   };
-  const isTried = picture.tried[0] !== picture.today[0] || picture.tried[1] !== picture.today[1];
   const label = line.length > 0 ? [line[Math.floor(line.length / 2)]?.from ?? [0, 0]] : [];
   return plot({
     width,
@@ -258,32 +272,7 @@ export function drawTable(picture: TablePicture, width: number): SVGSVGElement |
         ...{ x: "0", y: "1", dy: -9, fontWeight: 600, stroke: "var(--card)", strokeWidth: 4, fill: "var(--ink)" },
         text: () => picture.lineText,
       }),
-      dot(isKnown(picture.today) ? [picture.today] : [], {
-        x: "0",
-        y: "1",
-        r: 5,
-        stroke: "var(--ink)",
-        fill: "var(--card)",
-        strokeWidth: 2,
-      }),
-      text(isKnown(picture.today) ? [picture.today] : [], {
-        x: "0",
-        y: "1",
-        text: () => "today",
-        dx: 9,
-        textAnchor: "start",
-        stroke: "var(--card)",
-        strokeWidth: 3,
-        fill: "var(--ink)",
-      }),
-      dot(isTried ? [picture.tried] : [], {
-        x: "0",
-        y: "1",
-        r: 6,
-        fill: "var(--iron)",
-        stroke: "var(--card)",
-        strokeWidth: 2,
-      }),
+      ...placeMarks(picture),
     ],
   });
 }

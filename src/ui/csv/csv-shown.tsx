@@ -135,20 +135,33 @@ function namesChoices({ beginning }: FilePreview): Readonly<Record<string, strin
   return { "0": NO_NAMES, ...Object.fromEntries(lines) };
 }
 
-function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
-  const reading = importing.reading.value;
-  const options = importing.options.value;
-  const { delimiter, quote, headerLine, remarks } = preview;
-  const other = report.decimal === "," ? "point" : "comma";
-  const { encoding: _e, ...noEncoding } = reading;
-  const { delimiter: _d, ...noDelimiter } = reading;
-  const { quote: _q, ...noQuote } = reading;
-  const { headerLine: _h, ...noHeader } = reading;
-  const { remarks: _r, ...noRemarks } = reading;
-  const { decimal: _m, ...noDecimal } = options;
-  const { dates: _o, ...noDates } = options;
+/** Settings with one of them as it was chosen, or without it where none is. */
+function withChoice<Settings extends object, Key extends keyof Settings>(
+  settings: Settings,
+  key: Key,
+  chosen: Settings[Key] | undefined,
+): Settings {
+  const { [key]: _, ...others } = settings;
+  return (chosen === undefined ? others : { ...others, [key]: chosen }) as Settings;
+}
+
+function HowRead(props: Omit<ShownProps, "session">) {
   return (
     <div class="row how-read">
+      <HowParted {...props} />
+      <HowCellsRead {...props} />
+    </div>
+  );
+}
+
+/** How the file is cut into lines and cells. */
+function HowParted({ importing, preview }: Omit<ShownProps, "session">) {
+  const reading = importing.reading.value;
+  const { delimiter, quote, headerLine, remarks } = preview;
+  const read = <Key extends keyof typeof reading>(key: Key, chosen: (typeof reading)[Key] | undefined) =>
+    void importing.read(withChoice(reading, key, chosen));
+  return (
+    <>
       {preview.encoding ? (
         <Chooser<Encoding>
           label="Letters"
@@ -156,7 +169,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
           value={reading.encoding ?? ""}
           found={ENCODING_NAMES[preview.encoding.encoding]}
           choices={Object.fromEntries(ENCODINGS.map((one) => [one, ENCODING_NAMES[one]]))}
-          onChange={(encoding) => void importing.read(encoding ? { ...reading, encoding } : noEncoding)}
+          onChange={(chosen) => read("encoding", chosen)}
         />
       ) : null}
       <Chooser<Delimiter>
@@ -165,7 +178,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.delimiter ?? ""}
         found={DELIMITERS[delimiter]}
         choices={DELIMITERS}
-        onChange={(chosen) => void importing.read(chosen ? { ...reading, delimiter: chosen } : noDelimiter)}
+        onChange={(chosen) => read("delimiter", chosen)}
       />
       <Chooser<string>
         label="Around cells"
@@ -173,11 +186,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.quote === undefined ? "" : reading.quote === "" ? "none" : reading.quote}
         found={QUOTES[quote] ?? "none"}
         choices={QUOTES}
-        onChange={(chosen) =>
-          void importing.read(
-            chosen === undefined ? noQuote : { ...reading, quote: (chosen === "none" ? "" : chosen) as Quote },
-          )
-        }
+        onChange={(chosen) => read("quote", (chosen === "none" ? "" : chosen) as Quote | undefined)}
       />
       <Chooser<string>
         label="Names are on"
@@ -185,9 +194,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={reading.headerLine === undefined ? "" : String(reading.headerLine)}
         found={headerLine === 0 ? NO_NAMES : `line ${headerLine}`}
         choices={namesChoices(preview)}
-        onChange={(chosen) =>
-          void importing.read(chosen === undefined ? noHeader : { ...reading, headerLine: Number(chosen) })
-        }
+        onChange={(chosen) => read("headerLine", chosen === undefined ? undefined : Number(chosen))}
       />
       {remarks === undefined ? null : (
         <Chooser<string>
@@ -196,18 +203,28 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
           value={reading.remarks === undefined ? "" : reading.remarks ? "yes" : "no"}
           found={remarks ? REMARKS.yes : REMARKS.no}
           choices={REMARKS}
-          onChange={(chosen) =>
-            void importing.read(chosen === undefined ? noRemarks : { ...reading, remarks: chosen === "yes" })
-          }
+          onChange={(chosen) => read("remarks", chosen === undefined ? undefined : chosen === "yes")}
         />
       )}
+    </>
+  );
+}
+
+/** What stands in the cells. */
+function HowCellsRead({ importing, report }: Omit<ShownProps, "session">) {
+  const options = importing.options.value;
+  const other = report.decimal === "," ? "point" : "comma";
+  const plan = <Key extends keyof typeof options>(key: Key, chosen: (typeof options)[Key] | undefined) =>
+    void importing.plan(withChoice(options, key, chosen));
+  return (
+    <>
       <Chooser<"." | ",">
         label="Decimal mark"
         name="decimal"
         value={options.decimal ?? ""}
         found={report.decimal ? DECIMALS[report.decimal] : "none"}
         choices={DECIMALS}
-        onChange={(chosen) => void importing.plan(chosen ? { ...options, decimal: chosen } : noDecimal)}
+        onChange={(chosen) => plan("decimal", chosen)}
       />
       <Chooser<string>
         label="Thousands mark"
@@ -215,10 +232,7 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={options.grouped === undefined ? "" : options.grouped ? "yes" : "no"}
         found="only where sure"
         choices={{ yes: `the ${other} or a space` }}
-        onChange={(chosen) => {
-          const { grouped: _, ...rest } = options;
-          void importing.plan(chosen === "yes" ? { ...rest, grouped: true } : rest);
-        }}
+        onChange={(chosen) => plan("grouped", chosen === "yes" ? true : undefined)}
       />
       <Chooser<"dmy" | "mdy" | "ymd">
         label="Dates"
@@ -226,9 +240,9 @@ function HowRead({ importing, preview, report }: Omit<ShownProps, "session">) {
         value={options.dates ?? ""}
         found={report.dates ? DATES[report.dates] : "year first, or none"}
         choices={DATES}
-        onChange={(chosen) => void importing.plan(chosen ? { ...options, dates: chosen } : noDates)}
+        onChange={(chosen) => plan("dates", chosen)}
       />
-    </div>
+    </>
   );
 }
 

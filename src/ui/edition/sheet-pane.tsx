@@ -63,6 +63,20 @@ function eventsFor(session: Session): GridEvents {
   };
 }
 
+/** What rows and columns of the sheet in view depend on. On values only where the view does: an edit elsewhere is a repaint. */
+function shapeOf(session: Session): readonly unknown[] {
+  const sheet = session.sheet.value;
+  const view = sheetViewOf(session, sheet);
+  const book = session.book.value;
+  return [
+    ...[session, sheet, view, book.sheets[sheet].columns, book.sheets[sheet].rows.length],
+    ...[session.folded.value, book.meta],
+    viewNeedsValues(view) ? session.valuesVersion.value : 0,
+    sheet === "pieces" ? book.sheets.route.rows : 0,
+    sheetPart(session, sheet),
+  ];
+}
+
 /** The grid of the sheet in view. */
 export function SheetPane({ session }: { readonly session: Session }) {
   const host = useRef<HTMLDivElement>(null);
@@ -76,23 +90,8 @@ export function SheetPane({ session }: { readonly session: Session }) {
   };
   const wanted = wantedCellOf(session).value;
   const sheet = session.sheet.value;
-  const view = sheetViewOf(session, sheet);
   const book = session.book.value;
   const version = session.valuesVersion.value;
-  const folded = session.folded.value;
-  // Rows depend on values only where the view does; an edit elsewhere then costs a repaint and no more.
-  const shape = [
-    session,
-    sheet,
-    view,
-    book.sheets[sheet].columns,
-    book.sheets[sheet].rows.length,
-    folded,
-    book.meta,
-    viewNeedsValues(view) ? version : 0,
-    sheet === "pieces" ? book.sheets.route.rows : 0,
-    sheetPart(session, sheet),
-  ];
 
   useEffect(() => {
     let closed = false;
@@ -116,7 +115,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
   useLayoutEffect(() => {
     grid.current?.show(gridModelOf(session, sheetViewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
-  }, shape);
+  }, shapeOf(session));
   useEffect(() => {
     grid.current?.repaint();
     // Once the numbers rest: one may need a wider column, words another line. Where neither does, this paints and no more.

@@ -70,13 +70,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
           event.preventDefault();
           const made = start(form, session, from);
           if (typeof made === "string") return setWrong(made);
-          closeDialog();
-          return void studio.openNew(made.book).then((isOpen) => {
-            const opened = isOpen ? studio.session.value : undefined;
-            if (opened) opened.page.value = "plan";
-            if (opened && made.leftBehind.length > 0) opened.tell("done", LEFT_BEHIND, made.leftBehind);
-            return studio.askToKeep();
-          });
+          return void openStarted(studio, made);
         }}
       >
         <Field label="What is it called?">
@@ -97,47 +91,15 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
             onInput={(e) => set({ wanted: e.currentTarget.value })}
           />
         </Field>
-        <fieldset class="field" style={{ border: 0, padding: 0 }}>
-          <legend>
-            <b>Which way does a piece go?</b>
-          </legend>
-          <div class="options">
-            {sourcesOf(studio, wish).map((edition) => (
-              <label key={edition.id}>
-                <input
-                  type="radio"
-                  name="template"
-                  value={edition.id}
-                  checked={form.template === edition.id}
-                  onChange={() => void choose(edition.id)}
-                />
-                <span>
-                  {edition.mark?.as === "template" ? edition.title : `As ${edition.title}: the next one from it`}
-                </span>
-                <small>
-                  {edition.mark?.as === "template" ? "Your own template. " : ""}
-                  Its way, prices, kilns, recipes and your own columns and inputs come along, and what was seen in it.
-                </small>
-              </label>
-            ))}
-            {good.map((template) => (
-              <label key={template.id}>
-                <input
-                  type="radio"
-                  name="template"
-                  value={template.id}
-                  checked={form.template === template.id}
-                  onChange={() => {
-                    setFrom(undefined);
-                    set({ template: template.id });
-                  }}
-                />
-                <span>{template.title}</span>
-                <small>{template.summary}</small>
-              </label>
-            ))}
-          </div>
-        </fieldset>
+        <Way
+          form={form}
+          sources={sourcesOf(studio, wish)}
+          onSource={(id) => void choose(id)}
+          onTemplate={(template) => {
+            setFrom(undefined);
+            set({ template });
+          }}
+        />
         {broken.map((problem) => (
           <p class="wrong" key={problem.message}>
             A template is broken and left out. {problem.message}
@@ -165,6 +127,16 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
 
 const LEFT_BEHIND = "These were given by hand where a formula stands, for the edition before, and were left there:";
 
+/** Opens what was started on its plan. */
+async function openStarted(studio: Studio, made: NextEdition): Promise<void> {
+  closeDialog();
+  const isOpen = await studio.openNew(made.book);
+  const opened = isOpen ? studio.session.value : undefined;
+  if (opened) opened.page.value = "plan";
+  if (opened && made.leftBehind.length > 0) opened.tell("done", LEFT_BEHIND, made.leftBehind);
+  await studio.askToKeep();
+}
+
 /** The edition that the form makes, or what is wrong with the form. */
 function start(form: StartForm, session: Session, from: Workbook | undefined): NextEdition | string {
   const words = (problems: readonly Problem[]) => problems.map(({ message }) => message).join(" ");
@@ -181,6 +153,55 @@ function sourcesOf(studio: Studio, wish: string | undefined): readonly EditionSu
   const isSource = ({ id, mark, problem }: EditionSummary) =>
     !problem && mark?.as !== "shelf" && (mark?.as === "template" || id === studio.editionId.value || id === wish);
   return studio.editions.value.filter(isSource);
+}
+
+interface WayProps {
+  readonly form: StartForm;
+  readonly sources: readonly EditionSummary[];
+  readonly onSource: (id: string) => void;
+  readonly onTemplate: (id: string) => void;
+}
+
+/** What the edition is started from: another edition, a template of the maker's own, or one of ours. */
+function Way({ form, sources, onSource, onTemplate }: WayProps) {
+  return (
+    <fieldset class="field" style={{ border: 0, padding: 0 }}>
+      <legend>
+        <b>Which way does a piece go?</b>
+      </legend>
+      <div class="options">
+        {sources.map((edition) => (
+          <label key={edition.id}>
+            <input
+              type="radio"
+              name="template"
+              value={edition.id}
+              checked={form.template === edition.id}
+              onChange={() => onSource(edition.id)}
+            />
+            <span>{edition.mark?.as === "template" ? edition.title : `As ${edition.title}: the next one from it`}</span>
+            <small>
+              {edition.mark?.as === "template" ? "Your own template. " : ""}
+              Its way, prices, kilns, recipes and your own columns and inputs come along, and what was seen in it.
+            </small>
+          </label>
+        ))}
+        {templates().good.map((template) => (
+          <label key={template.id}>
+            <input
+              type="radio"
+              name="template"
+              value={template.id}
+              checked={form.template === template.id}
+              onChange={() => onTemplate(template.id)}
+            />
+            <span>{template.title}</span>
+            <small>{template.summary}</small>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
 }
 
 interface CurrencyProps {

@@ -47,140 +47,136 @@ function isActingPart(target: EventTarget | null): boolean {
   return target instanceof Element && target.closest(".sheet-head-title, th[data-folds]") !== null;
 }
 
+/** What is drawn out while the button is held, until the signal is given. */
+function dragsOf(table: GridTable, actions: PointerActions, signal: AbortSignal) {
+  return {
+    /** The fill, from its handle. */
+    fill(event: PointerEvent): void {
+      const source = actions.selectedArea();
+      if (source === undefined) return;
+      drag(table, event, signal, {
+        move: (over) => actions.aimFill(fillTarget(source, over.row)),
+        end: (over) => {
+          actions.aimFill(undefined);
+          const target = over && fillTarget(source, over.row);
+          if (target !== undefined) actions.fill(source, target);
+        },
+      });
+    },
+    block(event: PointerEvent, from: Position): void {
+      let last = from;
+      drag(table, event, signal, {
+        move: (over) => {
+          if (over.row === last.row && over.col === last.col) return;
+          last = over;
+          actions.extendTo(over);
+        },
+      });
+    },
+    columns(event: PointerEvent, head: Position): void {
+      if (isActingPart(event.target)) return;
+      const { first, last } = actions.columnsUnder(head);
+      actions.selectColumns(first, last);
+      drag(table, event, signal, {
+        move: ({ col }) => actions.selectColumns(Math.min(first, col), Math.max(last, col)),
+      });
+    },
+    rows(event: PointerEvent, { row }: Position): void {
+      const { top, bottom } = (event.shiftKey && actions.selectedArea()) || { top: row, bottom: row };
+      const take = (to: number) => actions.selectRows(to < top ? bottom : top, to);
+      take(row);
+      drag(table, event, signal, { move: (over) => take(over.row) });
+    },
+  };
+}
+
+const isEditing = ({ target }: Event) => target instanceof HTMLInputElement && target.closest("[data-edited]") !== null;
+
+/** What a press of the pointer does. */
+function presser(table: GridTable, actions: PointerActions, signal: AbortSignal) {
+  const drags = dragsOf(table, actions, signal);
+  const isInMargin = ({ clientX }: PointerEvent) => clientX - table.scroller.getBoundingClientRect().left < MARGIN;
+  const isSelected = (position: Position) => isIn(actions.selectedArea(), position);
+  const pressOther = (event: PointerEvent, position: Position) => {
+    actions.pressed();
+    if (event.button === 2 && position.row >= 0 && !isSelected(position)) actions.select(position, false);
+  };
+  const pressCell = (event: PointerEvent, position: Position) => {
+    actions.pressed();
+    if (isInMargin(event)) return drags.rows(event, position);
+    actions.select(position, event.shiftKey);
+    drags.block(event, position);
+  };
+  return (event: PointerEvent) => {
+    const position = isEditing(event) ? undefined : table.positionOf(event.target);
+    if (position === undefined || event.defaultPrevented) return;
+    if (event.button !== 0) pressOther(event, position);
+    else if (table.isHandle(event.target)) drags.fill(event);
+    else if (event.pointerType === "touch") {
+      if (isSelected(position)) drags.block(event, position);
+    } else if (position.row >= 0) pressCell(event, position);
+    else {
+      actions.pressed();
+      drags.columns(event, position);
+    }
+  };
+}
+
+/** What a finger's tap on a cell does. */
+function tap(table: GridTable, actions: PointerActions, event: MouseEvent, position: Position): void {
+  if (event.target instanceof HTMLInputElement || table.isHandle(event.target)) return;
+  const area = actions.selectedArea();
+  const isAlone = area !== undefined && area.top === area.bottom && area.left === area.right;
+  if (isAlone && isIn(area, position)) actions.edit();
+  else {
+    actions.pressed();
+    actions.select(position, event.shiftKey);
+  }
+}
+
 /** Listens to the pointer until the signal is given. */
 export function listenToPointer(table: GridTable, actions: PointerActions, signal: AbortSignal): void {
   const { scroller } = table;
   /** Whether a key was pressed since the last press of the pointer: then two presses are no double press. */
   let hasTyped = false;
   let wasFinger = false;
-  document.addEventListener(
-    "keydown",
-    () => {
-      hasTyped = true;
-    },
-    { signal, capture: true },
-  );
-
-  const dragHandle = (event: PointerEvent) => {
-    const source = actions.selectedArea();
-    if (source === undefined) return;
-    drag(table, event, signal, {
-      move: (over) => actions.aimFill(fillTarget(source, over.row)),
-      end: (over) => {
-        actions.aimFill(undefined);
-        const target = over && fillTarget(source, over.row);
-        if (target !== undefined) actions.fill(source, target);
-      },
-    });
+  const onKey = () => {
+    hasTyped = true;
   };
-
-  const dragBlock = (event: PointerEvent, from: Position) => {
-    let last = from;
-    drag(table, event, signal, {
-      move: (over) => {
-        if (over.row === last.row && over.col === last.col) return;
-        last = over;
-        actions.extendTo(over);
-      },
-    });
-  };
-
-  const pressHead = (event: PointerEvent, head: Position) => {
-    if (isActingPart(event.target)) return;
-    const { first, last } = actions.columnsUnder(head);
-    actions.selectColumns(first, last);
-    drag(table, event, signal, {
-      move: ({ col }) => actions.selectColumns(Math.min(first, col), Math.max(last, col)),
-    });
-  };
-
-  const isInMargin = ({ clientX }: PointerEvent) => clientX - scroller.getBoundingClientRect().left < MARGIN;
-
-  const pressMargin = (event: PointerEvent, { row }: Position) => {
-    const { top, bottom } = (event.shiftKey && actions.selectedArea()) || { top: row, bottom: row };
-    const take = (to: number) => actions.selectRows(to < top ? bottom : top, to);
-    take(row);
-    drag(table, event, signal, { move: (over) => take(over.row) });
-  };
-
+  document.addEventListener("keydown", onKey, { signal, capture: true });
   listenToEdges(table, actions, signal);
-
-  scroller.addEventListener(
-    "pointerdown",
-    (event) => {
-      wasFinger = event.pointerType === "touch";
-      if (event.target instanceof HTMLInputElement && event.target.closest("[data-edited]")) return;
-      const position = table.positionOf(event.target);
-      if (position === undefined || event.defaultPrevented) return;
-      if (event.button !== 0) {
-        actions.pressed();
-        if (event.button === 2 && position.row >= 0 && !isIn(actions.selectedArea(), position))
-          actions.select(position, false);
-        return;
-      }
-      if (table.isHandle(event.target)) dragHandle(event);
-      else if (wasFinger) {
-        if (isIn(actions.selectedArea(), position)) dragBlock(event, position);
-      } else if (position.row < 0) {
-        actions.pressed();
-        pressHead(event, position);
-      } else {
-        actions.pressed();
-        if (isInMargin(event)) pressMargin(event, position);
-        else {
-          actions.select(position, event.shiftKey);
-          dragBlock(event, position);
-        }
-      }
-    },
-    { signal },
-  );
+  const press = presser(table, actions, signal);
+  const listen = <Type extends "pointerdown" | "mousedown" | "click" | "dblclick">(
+    type: Type,
+    hear: (event: HTMLElementEventMap[Type]) => void,
+  ) => scroller.addEventListener(type, hear, { signal });
+  listen("pointerdown", (event) => {
+    wasFinger = event.pointerType === "touch";
+    press(event);
+  });
   // The focus goes where it is put, and no text is marked.
-  scroller.addEventListener(
-    "mousedown",
-    (event) => {
-      if (event.target instanceof HTMLInputElement && event.target.closest("[data-edited]")) return;
-      if (table.positionOf(event.target) !== undefined) event.preventDefault();
-    },
-    { signal },
-  );
-  scroller.addEventListener(
-    "click",
-    (event) => {
-      const position = table.positionOf(event.target);
-      if (position === undefined || event.button !== 0) return;
-      if (position.row >= 0) {
-        if (event.altKey) actions.explain(position);
-        else if (wasFinger) tap(event, position);
-        hasTyped = false;
-      } else if (isActingPart(event.target)) {
-        actions.pressed();
-        if (position.row === -2) actions.toggleGroup(position.col);
-        else actions.activateColumn(position.col);
-      } else if (wasFinger) {
-        const { first, last } = actions.columnsUnder(position);
-        actions.selectColumns(first, last);
-      }
-    },
-    { signal },
-  );
-  const tap = (event: MouseEvent, position: Position) => {
-    if (event.target instanceof HTMLInputElement || table.isHandle(event.target)) return;
-    const area = actions.selectedArea();
-    const isAlone = area !== undefined && area.top === area.bottom && area.left === area.right;
-    if (isAlone && isIn(area, position)) actions.edit();
-    else {
+  listen("mousedown", (event) => {
+    if (!isEditing(event) && table.positionOf(event.target) !== undefined) event.preventDefault();
+  });
+  listen("click", (event) => {
+    const position = table.positionOf(event.target);
+    if (position === undefined || event.button !== 0) return;
+    if (position.row >= 0) {
+      if (event.altKey) actions.explain(position);
+      else if (wasFinger) tap(table, actions, event, position);
+      hasTyped = false;
+    } else if (isActingPart(event.target)) {
       actions.pressed();
-      actions.select(position, event.shiftKey);
+      if (position.row === -2) actions.toggleGroup(position.col);
+      else actions.activateColumn(position.col);
+    } else if (wasFinger) {
+      const { first, last } = actions.columnsUnder(position);
+      actions.selectColumns(first, last);
     }
-  };
-  scroller.addEventListener(
-    "dblclick",
-    (event) => {
-      const position = table.positionOf(event.target);
-      if (position === undefined || position.row < 0 || hasTyped || wasFinger || table.isHandle(event.target)) return;
-      if (!(event.target instanceof HTMLInputElement)) actions.edit();
-    },
-    { signal },
-  );
+  });
+  listen("dblclick", (event) => {
+    const position = table.positionOf(event.target);
+    if (position === undefined || position.row < 0 || hasTyped || wasFinger || table.isHandle(event.target)) return;
+    if (!(event.target instanceof HTMLInputElement)) actions.edit();
+  });
 }
