@@ -28,7 +28,7 @@ test("Results tell what a piece cost, what the losses cost and whether it paid",
   });
 
   await test.step("a number leads to its cell, with what it is computed from", async () => {
-    const number = story.locator(".answer").first().getByRole("button").first();
+    const number = story.locator(".sentence").first().getByRole("button").first();
     const text = ((await number.textContent()) ?? "").replace(/[^\d.]/g, "");
     await number.click();
     await expect.poll(() => cellName(page)).toBe("Results, Cost of a good piece");

@@ -19,7 +19,9 @@ function cutNow(page: Page): Promise<readonly string[]> {
       return box.left < head.left - 1 || box.right > head.right + 1 || box.top < head.top - 1;
     };
     return [
-      ...all('td[data-align="end"]').filter((cell) => /\d/.test(cell.textContent) && isCut(cell)),
+      ...all("td").filter(
+        (cell) => (cell.dataset.align === "end" ? /\d/ : /^\d+ \w+ \d{4}$/).test(cell.textContent) && isCut(cell),
+      ),
       ...all('td[data-wraps]:not([data-heading]:not([data-heading=""]))').filter(isCut),
       ...all(".sheet-head-title, .sheet-head-unit").filter(isOut),
     ].map((one) => `${one.closest("th, td")?.getAttribute("data-column") ?? ""} “${one.textContent}”`);

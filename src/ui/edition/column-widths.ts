@@ -1,5 +1,5 @@
 // How wide columns are unless the maker has said otherwise, and how wide they must be: a number is never cut.
-import { displayOf, textInUnit } from "../../app/edition/display";
+import { displayOf, displayText, textInUnit } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import { isLineSheet } from "../../app/edition/sheet-ways";
 import { columnOf, overridesIn } from "../../core/document/access";
@@ -30,14 +30,18 @@ export function columnWidths(
   return ({ key, title, unit }) => {
     const column = columnOf(session.book.value, sheet, key);
     if (!column) return 0;
-    const numbers = column.type === "number" ? numbersWidth(session, sheet, column, marked.has(column.key)) : 0;
+    const isWhole = column.type === "number" || column.type === "date";
+    const numbers = isWhole ? numbersWidth(session, sheet, column, marked.has(column.key)) : 0;
     if (column.width !== undefined) return Math.max(column.width, numbers);
     const words = Math.max(widestWord(title, "600 13px"), textWidth(unit, "12px"));
     return possibleWidth(Math.max(TYPE_WIDTHS[column.type], numbers, Math.ceil(words) + AROUND));
   };
 }
 
-/** The width in which every number of a column is whole; 0 where there is none. */
+/** A day of each month: their names are written in different lengths. */
+const EACH_MONTH = Array.from({ length: 12 }, (_, month) => `2028-${String(month + 1).padStart(2, "0")}-28`);
+
+/** The width in which every number or date of a column is whole; 0 where there is none. */
 function numbersWidth(session: Session, sheet: SheetKey, column: Column, hasMark: boolean): number {
   const widest = textsOf(session, sheet, column).reduce((most, text) => Math.max(most, textWidth(text, "13px")), 0);
   return widest === 0 ? 0 : possibleWidth(Math.ceil(widest) + AROUND + (hasMark ? MARK : 0));
@@ -46,6 +50,7 @@ function numbersWidth(session: Session, sheet: SheetKey, column: Column, hasMark
 /** Texts of a column among which is the widest number. */
 function textsOf(session: Session, sheet: SheetKey, column: Column): readonly string[] {
   const { rows } = session.book.value.sheets[sheet];
+  if (column.type === "date") return EACH_MONTH.map((day) => displayText(session, column, day));
   if (isLineSheet(sheet)) return rows.map(({ id: row }) => displayOf(session, { sheet, row, column: column.key }).text);
   const step = Math.ceil(rows.length / MOST_ROWS);
   // How many digits follow the mark depends on the number: then each is written out.

@@ -1,5 +1,9 @@
 // The sheet in view as a list, for a phone: a row a line, opened to its labels over its values; the card below edits them.
+
+import { besideUnit } from "../../app/edition/beside-unit";
+import { headingsOf } from "./line-rows";
 import "./row-list.css";
+import { Fragment } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { rowLabel, rowOf } from "../../core/document/access";
@@ -26,6 +30,8 @@ export function RowList({ session }: { readonly session: Session }) {
   const [open, setOpen] = useState<string | undefined>(session.selection.value?.anchor.row);
   const [count, setCount] = useState(AT_ONCE);
   const model = sheetContentOf(session, sheetViewOf(session, sheet));
+  const isLines = sheet === "edition" || sheet === "results";
+  const headings = isLines ? headingsOf(session.book.value, sheet, rows) : new Map<string, string>();
   const wanted = wantedCellOf(session);
   const cell = wanted.value?.cell;
   useEffect(() => {
@@ -46,7 +52,10 @@ export function RowList({ session }: { readonly session: Session }) {
     <div class="row-list" id="sheet" tabIndex={-1} data-testid="row-list" ref={list}>
       {rows.slice(0, count).map((row) =>
         rowOf(session.book.value, sheet, row)?.line ? (
-          <Line key={row} session={session} model={model} row={row} />
+          <Fragment key={row}>
+            {headings.has(row) ? <h3>{headings.get(row)}</h3> : null}
+            <Line session={session} model={model} row={row} />
+          </Fragment>
         ) : (
           <section key={row}>
             <button
@@ -106,6 +115,7 @@ function Brief({
 function Line({ session, model, row }: RowProps) {
   const { text } = model.display(row, "value");
   const unit = model.display(row, "unit").text;
+  const note = model.display(row, "note").text;
   return (
     <button
       type="button"
@@ -113,10 +123,11 @@ function Line({ session, model, row }: RowProps) {
       aria-pressed={session.selection.value?.anchor.row === row}
       onClick={() => select(session, row, "value")}
     >
-      <span>{nameOf(session, session.sheet.value, row)}</span>
-      <b>
-        {text === "" ? "–" : text} <small>{text === "" ? "" : unit}</small>
-      </b>
+      <span>
+        {nameOf(session, session.sheet.value, row)}
+        {note === "" ? null : <small class="quiet">{note}</small>}
+      </span>
+      <b>{text === "" ? "–" : besideUnit(session, text, unit)}</b>
     </button>
   );
 }
@@ -169,7 +180,7 @@ function Value({ session, model, row, column }: RowProps & { readonly column: Sh
       <span>{column.title}</span>
       <b class={isDefault ? "default" : undefined}>
         {isOverride ? "◂ " : ""}
-        {text === "" ? "–" : text} <small>{text === "" ? "" : column.unit}</small>
+        {text === "" ? "–" : besideUnit(session, text, column.unit)}
       </b>
     </button>
   );

@@ -36,7 +36,7 @@ export function ResultsPanel({ session }: { readonly session: Session }) {
     <section class="story" aria-label="What it came to" data-testid="story">
       <div class="answers">
         {sentencesOf(session).map(({ question, parts }) => (
-          <div key={question} class="answer">
+          <div key={question} class="sentence">
             <h2>{question}</h2>
             <p>
               <Telling session={session} parts={parts} />
