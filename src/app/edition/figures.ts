@@ -67,6 +67,7 @@ export function figuresOf(session: Session): readonly Figure[] {
     "edition",
   ];
   const good: Line = ["good", "Good", "pieces", "whole", "results", "wanted"];
+  const isAnyFinished = session.result("good") !== 0 || session.result("seconds") !== 0;
   const hasLustre = session.book.value.sheets.materials.rows.some((row) => row.cells.sort === "lustre");
   const lines =
     phase === "before"
@@ -77,7 +78,9 @@ export function figuresOf(session: Session): readonly Figure[] {
   return lines
     .filter(([row]) => row !== "lustre" || hasLustre)
     .map(([row, title, unit, format, sheet, plan]): Figure => {
-      const value = session.result(row, sheet === "edition" ? "edition" : "results");
+      const found = session.result(row, sheet === "edition" ? "edition" : "results");
+      // Nothing is left over from pieces of which none is finished; it is no loss either.
+      const value = row === "pays" && typeof found === "number" && !isAnyFinished ? "" : found;
       const planned = plan === undefined ? undefined : session.result(plan, "edition");
       const isMinus = unit === "¤" && typeof value === "number" && value < 0;
       return {

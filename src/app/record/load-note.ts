@@ -1,5 +1,7 @@
 // How full a firing would be with what is recorded, and what a piece in it would bear, told before it is recorded.
+
 import { fullLoad } from "../../ceramics/loads/load";
+import { counted } from "../../core/counted";
 import type { Workbook } from "../../core/document/workbook";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { moneyText } from "../edition/money-text";
@@ -23,6 +25,7 @@ export function loadNote(session: Session, after: Workbook, load: FiringLoad): s
   if (!found.ok) return undefined;
   const { empty, each } = found.cost;
   const bears = (count: number) => moneyText(session, empty / count + each);
-  const holds = `${row.cells.id} holds ${pieces.length} of ${full}: a piece bears about ${bears(pieces.length)}`;
-  return pieces.length < full ? `${holds}; in a full load ${bears(full)}` : holds;
+  const share = `a piece bears about ${bears(pieces.length)}`;
+  if (pieces.length >= full) return `${row.cells.id} holds ${counted(pieces.length, "piece")}: ${share}`;
+  return `${row.cells.id} holds ${pieces.length} of ${full}: ${share}; in a full load ${bears(full)}`;
 }
