@@ -1,6 +1,7 @@
 // Papers: what is printed is whole, on the paper that was chosen, and every waiting piece is on the bench sheet.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { CAUTIONS } from "../../src/core/sheets/caution-texts";
 import { type PdfPage, readPdf } from "../tools/pdf-text";
 import { open, tabTo, test, toPlace } from "./page";
 
@@ -77,6 +78,35 @@ test("cautions stand on the bench sheet and beside the cells of their steps, and
   await expect(card).toContainText("Lustre.");
   await expect(card).toContainText("Hot kiln.");
   await expect(card).toContainText("They come first.");
+});
+
+test("each caution is read in full once on the screen, then folds to one line that opens; on paper all stand whole", async ({
+  page,
+}) => {
+  await open(page);
+  await toPlace(page, "Firings");
+  const row = (name: string) => page.locator(".grid-host").getByRole("rowheader", { name, exact: true }).first();
+  const whole = page.locator("#card > .caution");
+  const again = page.getByTestId("cautions-again");
+  await row("G4").click();
+  await expect(whole.filter({ hasText: "Hot kiln." })).toContainText(CAUTIONS.kiln.text);
+  await expect(whole.filter({ hasText: "Fumes of a firing." })).toContainText(CAUTIONS.fumes.text);
+  await expect(again).toHaveCount(0);
+  // What was passed quickly has not been read.
+  await row("G5").click();
+  await expect(whole.filter({ hasText: "Hot kiln." })).toBeVisible();
+  await expect(again).toHaveCount(0);
+  await page.waitForTimeout(2500);
+  await row("G6").click();
+  await expect(again.locator("summary")).toHaveText("2 cautions, as before: hot kiln and fumes of a firing");
+  await expect(again.getByText(CAUTIONS.kiln.text)).toBeHidden();
+  await again.locator("summary").click();
+  await expect(again).toContainText(CAUTIONS.kiln.text);
+  await expect(again.getByText(CAUTIONS.kiln.text)).toBeVisible();
+  await toPlace(page, "Paper");
+  await page.getByRole("radio", { name: "Firing sheet" }).check();
+  for (const { text } of [CAUTIONS.kiln, CAUTIONS.fumes])
+    await expect(page.locator(".leaf").first().getByLabel("Cautions")).toContainText(text);
 });
 
 test("a long bench sheet is printed whole, though the screen shows its beginning", async ({ page }) => {

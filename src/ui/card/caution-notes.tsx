@@ -14,6 +14,9 @@ interface NotesProps {
   readonly cell: CellName;
 }
 
+/** So long a caution stands before it counts as read. */
+const READ_AFTER_MS = 1500;
+
 /** Where each caution was first met, by its id: there it stands whole. */
 const metAtOf = perSession(() => new Map<string, string>());
 
@@ -41,8 +44,12 @@ export function CautionNotes(props: NotesProps) {
   const metAt = metAtOf(props.session);
   const isNew = ({ id }: Caution) => (metAt.get(id) ?? place) === place;
   const again = cautions.filter((caution) => !isNew(caution));
+  // What was only passed on the way to another cell has not been read.
   useEffect(() => {
-    for (const { id } of cautions) if (!metAt.has(id)) metAt.set(id, place);
+    const read = setTimeout(() => {
+      for (const { id } of cautions) if (!metAt.has(id)) metAt.set(id, place);
+    }, READ_AFTER_MS);
+    return () => clearTimeout(read);
   }, [place]);
   if (cautions.length === 0) return null;
   return (
