@@ -34,6 +34,8 @@ export interface CalendarPicture {
 export interface CalendarMark {
   readonly lane: string;
   readonly day: number;
+  /** Stands on the day; its words stand where there is room. */
+  readonly sign: string;
   readonly said: string;
 }
 
@@ -120,8 +122,9 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
         text(
           (picture.marks ?? []).filter(({ day }) => (textAnchor === "start") === day <= (first + last) / 2),
           {
-            ...{ x: "day", y: "lane", text: "said", textAnchor, fontWeight: 600, dx: textAnchor === "start" ? 4 : -4 },
+            ...{ x: "day", y: "lane", textAnchor, fontWeight: 600, dx: textAnchor === "start" ? 4 : -4 },
             ...{ fill: "var(--ink)", stroke: "var(--card)", strokeWidth: 4 },
+            text: ({ sign, said }: CalendarMark) => (textAnchor === "start" ? `${sign} ${said}` : `${said} ${sign}`),
           },
         ),
       ),

@@ -167,8 +167,8 @@ export function studioPicture(
     const lane = laneOf.get(id) ?? "";
     const end = ends.get(id);
     return [
-      ...(end === undefined ? [] : [{ lane, day: end / DAY_MINUTES, said: "● ready" }]),
-      ...(due === undefined ? [] : [{ lane, day: (dayNumber(due) ?? 0) + 1, said: "◆ due" }]),
+      ...(end === undefined ? [] : [{ lane, day: end / DAY_MINUTES, sign: "●", said: "ready" }]),
+      ...(due === undefined ? [] : [{ lane, day: (dayNumber(due) ?? 0) + 1, sign: "◆", said: "due" }]),
     ];
   });
   const first = Math.min(calendar.fromDay, todayNumber);

@@ -63,9 +63,6 @@ function Progress({ desk }: { readonly desk: CalendarDesk }) {
   const isAtWork = state.kind === "reading" || state.kind === "laying";
   return (
     <div class="row progress">
-      <p class="quiet" role="status" data-testid="calendar-progress">
-        {words}
-      </p>
       {isAtWork ? (
         <button type="button" onClick={() => desk.stop()}>
           Stop
@@ -75,6 +72,9 @@ function Progress({ desk }: { readonly desk: CalendarDesk }) {
           Look again
         </button>
       )}
+      <p class="quiet" role="status" data-testid="calendar-progress">
+        {words}
+      </p>
     </div>
   );
 }
