@@ -38,6 +38,7 @@ describe("labels", () => {
 
   it("number a piece of the edition, and one beyond it by its name", () => {
     expect(one(ALL, "007").number).toBe("7 of 120");
+    expect([one(ALL, "120").number, one(ALL, "121").number]).toEqual(["120 of 120", "121, from an edition of 120"]);
     expect(one(ALL, "139").number).toBe("139, from an edition of 120");
     const counted = made({ ...ALL, numbering: "counted" }).labels;
     expect(counted.map(({ number }) => number)).toEqual(counted.map((_, at) => `${at + 1} of 120`));
