@@ -90,8 +90,19 @@ function ProgrammeNotes({ session, row }: NotesProps) {
   return <HotUses uses={uses} name={({ kiln }) => `in ${kiln}`} />;
 }
 
-/** A firing: the two facts a maker must see. */
-function FiringNotes({ session, row }: NotesProps) {
+/** A firing: the facts a maker must see, and the way to the other editions in it. */
+function FiringNotes(props: NotesProps) {
+  return (
+    <>
+      <HeatOfFiring {...props} />
+      <button type="button" class="plain" onClick={() => showDialog("shared")}>
+        Is another edition in it too?
+      </button>
+    </>
+  );
+}
+
+function HeatOfFiring({ session, row }: NotesProps) {
   const planned = plannedFiring(session, row);
   const firing = planned.ok ? fire(planned.value) : planned;
   if (!planned.ok || !firing.ok) {

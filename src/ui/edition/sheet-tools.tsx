@@ -91,22 +91,21 @@ const ROW_NAMES: Readonly<Record<CardSheet, string>> = {
   channels: "channel",
 };
 /** What else there is to look at on these sheets. */
-const PICTURES: Partial<Record<CardSheet, { readonly title: string; readonly dialog: OpenDialog }>> = {
-  firings: { title: "How a firing runs…", dialog: "heat" },
-  kilns: { title: "Fit to the meter…", dialog: "fit" },
-  programmes: { title: "Draw and add programmes…", dialog: "programme" },
+const PICTURES: Partial<Record<CardSheet, Readonly<Record<string, OpenDialog>>>> = {
+  firings: { "How a firing runs…": "heat", "Shared with other editions…": "shared" },
+  kilns: { "Fit to the meter…": "fit" },
+  programmes: { "Draw and add programmes…": "programme" },
 };
 
 function RowTools({ session, sheet }: { readonly session: Session; readonly sheet: CardSheet }) {
   const selection = session.selection.value?.sheet === sheet ? session.selection.value : undefined;
-  const picture = PICTURES[sheet];
   return (
     <>
-      {picture ? (
-        <button type="button" onClick={() => showDialog(picture.dialog)}>
-          {picture.title}
+      {Object.entries(PICTURES[sheet] ?? {}).map(([title, dialog]) => (
+        <button type="button" key={dialog} onClick={() => showDialog(dialog)}>
+          {title}
         </button>
-      ) : null}
+      ))}
       <button
         type="button"
         onClick={() => {

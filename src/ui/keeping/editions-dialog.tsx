@@ -93,6 +93,15 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
         >
           A fresh demo edition
         </button>
+        <button
+          type="button"
+          onClick={() => {
+            closeDialog();
+            void import("../../app/demo/sister").then(({ sisterEdition }) => studio.openNew(sisterEdition()));
+          }}
+        >
+          Its sister, in the same kiln
+        </button>
         <button type="button" onClick={closeDialog}>
           Close
         </button>

@@ -7,6 +7,7 @@ import { dayName } from "../../app/edition/day-name";
 import { shownAmount } from "../../app/edition/display";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
+import type { Studio } from "../../app/keeping/studio";
 import { firingName, stepsFiredAgain } from "../../app/loads/loads";
 import { arrange, type LoadsBoard, loadsBoard, makeTheseFirings } from "../../app/loads/loads-board";
 import { loadsState } from "../../app/loads/loads-state";
@@ -14,11 +15,12 @@ import { rowLabel } from "../../core/document/access";
 import { choosePieces, namePieces } from "../../core/record/choose-pieces";
 import { StepOptions } from "../controls/options";
 import { PageWords } from "../controls/page-words";
+import { SharedNotice } from "../shelf/shared-firings";
 import { LoadCard, PieceChips } from "./load-card";
 import { LoadMover } from "./load-mover";
 
 /** The loads of the open edition. */
-export function LoadsPage({ session }: { readonly session: Session }) {
+export function LoadsPage({ session, studio }: { readonly session: Session; readonly studio: Studio }) {
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const state = loadsState(session);
@@ -31,6 +33,7 @@ export function LoadsPage({ session }: { readonly session: Session }) {
         <h2>Loads</h2>
         <PageWords page="loads" />
       </header>
+      <SharedNotice session={session} studio={studio} />
       {board ? (
         <Arranged session={session} board={board} />
       ) : (

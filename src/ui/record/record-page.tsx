@@ -10,6 +10,7 @@ import { piecesAsText } from "../../core/record/choose-pieces";
 import { isAmount } from "../../core/sheets/step-kinds";
 import { PageWords } from "../controls/page-words";
 import { namedInBox, recordWishOf } from "../edition/chosen";
+import { SharedNotice } from "../shelf/shared-firings";
 import { newFiringWish } from "./firing-field";
 import { RecordFields } from "./record-fields";
 import { RecordFoot } from "./record-foot";
@@ -102,6 +103,7 @@ export function RecordPage({ session, studio }: { readonly session: Session; rea
             chosen={chosen}
             change={(to) => setForm({ ...form, ...to })}
           />
+          {step in form.firings ? <SharedNotice session={session} studio={studio} /> : null}
           {isAmount(form.act) || form.act === "done" ? (
             <TimerStart studio={studio} session={session} step={step} chosen={chosen} />
           ) : null}

@@ -16,6 +16,7 @@ import { HeatDialog } from "../plan/heat-dialog";
 import { ProgrammeDialog } from "../plan/programme-dialog";
 import { StartDialog } from "../plan/start-dialog";
 import { PackDialog } from "../settle/pack-dialog";
+import { SharedDialog } from "../shelf/shared-firings";
 import { DoneDialog } from "./done-dialog";
 import type { OpenDialog } from "./open-dialog";
 
@@ -43,6 +44,7 @@ const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
   heat: ({ studio, session }) => <HeatDialog session={session} world={studio.printWorld} />,
   fit: ({ session }) => <FitDialog session={session} />,
   programme: ({ session }) => <ProgrammeDialog session={session} />,
+  shared: ({ studio, session }) => <SharedDialog studio={studio} session={session} />,
   done: ({ session }) => <DoneDialog session={session} />,
   explain: ({ session }) => <ExplainDialog session={session} />,
   search: ({ studio, session }) => <SearchDialog studio={studio} session={session} />,

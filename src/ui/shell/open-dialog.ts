@@ -21,6 +21,7 @@ export type OpenDialog =
   | "heat"
   | "fit"
   | "programme"
+  | "shared"
   | "edition"
   | "done"
   | "explain"
