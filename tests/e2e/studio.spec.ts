@@ -118,14 +118,14 @@ test("an edition puts what it has on the shelf, and takes a new price from it by
   await page.getByTestId("editions").getByRole("button", { name: "Open Marram" }).click();
   await settled(page);
   await toShelf();
-  await expect(shelf).toContainText("Wage: 22.00 here, 24.50 on the shelf");
+  await expect(shelf).toContainText("Wage: € 22.00/h here, € 24.50/h on the shelf");
   const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
   expect(found.violations.map(({ id }) => id)).toEqual([]);
   await tabTo(page, /^Take from the shelf/);
   await page.keyboard.press("Enter");
   await expect(shelf).toContainText("What both have is the same in both.");
   await page.locator("header.top").getByRole("button", { name: "Undo", exact: true }).click();
-  await expect(shelf).toContainText("22.00 here, 24.50 on the shelf");
+  await expect(shelf).toContainText("€ 22.00/h here, € 24.50/h on the shelf");
 });
 
 test("one press looks at the other editions kept here; a copy of this one says nothing new", async ({ page }) => {

@@ -44,11 +44,11 @@ export function DayPricesPart({ session, studio, shelf }: Props) {
       ) : plan.ok ? (
         <p class="quiet">{saidOf(plan.value)}</p>
       ) : (
-        <ul class="refused" role="alert">
+        <div class="refused" role="alert">
           {plan.problems.map(({ message }) => (
-            <li key={message}>{message}</li>
+            <p key={message}>{message}</p>
           ))}
-        </ul>
+        </div>
       )}
     </section>
   );

@@ -97,11 +97,11 @@ export function PurchaseForm({ session, material, onMaterial }: Props) {
         </button>
       </div>
       {problems.length > 0 ? (
-        <ul id="purchase-problems" class="refused" role="alert">
+        <div id="purchase-problems" class="refused" role="alert">
           {problems.map(({ message }) => (
-            <li key={message}>{message}</li>
+            <p key={message}>{message}</p>
           ))}
-        </ul>
+        </div>
       ) : null}
     </form>
   );

@@ -41,11 +41,11 @@ export function StockPart({ session, studio }: Props) {
     return (
       <section aria-label="Stock">
         <h3>Stock</h3>
-        <ul class="refused" role="alert">
+        <div class="refused" role="alert">
           {stock.problems.map(({ message }) => (
-            <li key={message}>{message}</li>
+            <p key={message}>{message}</p>
           ))}
-        </ul>
+        </div>
       </section>
     );
   const all = stock.value;
