@@ -11,7 +11,7 @@ import { isExample } from "../../core/document/examples";
 import { isCellError } from "../../engine/values";
 import { goTo } from "../edition/go-to";
 import { nextField } from "./next-field";
-import { type Typing, useTyping } from "./use-typing";
+import { type TypedField, useTyping } from "./use-typing";
 
 interface Props {
   readonly session: Session;
@@ -65,7 +65,7 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
 interface AmountProps {
   /** What any field of a cell has: id, name, description. */
   readonly common: Readonly<Record<string, string | boolean | undefined>>;
-  readonly typing: Typing;
+  readonly typing: TypedField;
   readonly unit: string;
   readonly isNumber: boolean;
   /** Keeps the template's amount, where that is what stands there. */

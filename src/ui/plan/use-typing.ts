@@ -20,7 +20,7 @@ interface Typed {
 const NOTHING_SAID = { refused: "", told: "" };
 
 /** What stands in a field, and what typing does. */
-export interface Typing {
+export interface TypedField {
   readonly text: string;
   /** What the cell holds. */
   readonly held: string;
@@ -38,7 +38,7 @@ export interface Typing {
 }
 
 /** Typing into the field of a cell. */
-export function useTyping(session: Session, cell: CellName): Typing {
+export function useTyping(session: Session, cell: CellName): TypedField {
   const [typed, setTyped] = useState<Typed | undefined>(undefined);
   const [said, setSaid] = useState(NOTHING_SAID);
   const step = useRef<Change | undefined>(undefined);
