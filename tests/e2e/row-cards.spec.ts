@@ -68,6 +68,7 @@ test("a firing is chosen in the grid, its programme from names that stand once, 
   await toPlace(page, "Firings");
   await inGrid(page, "G5").first().click();
   const programme = field(page, "G5: Programme");
+  await expect(programme).toBeVisible();
   const names = await programme.locator("option").allTextContents();
   expect(names.length).toBeGreaterThan(3);
   expect(new Set(names).size).toBe(names.length);
