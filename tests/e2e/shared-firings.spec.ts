@@ -11,7 +11,7 @@ async function openEditions(page: Page): Promise<void> {
 
 async function openShared(page: Page): Promise<void> {
   await toPlace(page, "Firings");
-  await page.getByRole("button", { name: "Shared with other editions…" }).click();
+  await page.getByRole("button", { name: "Who shares a load…" }).click();
 }
 
 for (const [width, colorScheme] of [

@@ -92,7 +92,7 @@ const ROW_NAMES: Readonly<Record<CardSheet, string>> = {
 };
 /** What else there is to look at on these sheets. */
 const PICTURES: Partial<Record<CardSheet, Readonly<Record<string, OpenDialog>>>> = {
-  firings: { "How a firing runs…": "heat", "Shared with other editions…": "shared" },
+  firings: { "How a firing runs…": "heat", "Who shares a load…": "shared" },
   kilns: { "Fit to the meter…": "fit" },
   programmes: { "Draw and add programmes…": "programme" },
 };
