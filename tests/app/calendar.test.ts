@@ -84,7 +84,7 @@ describe("the calendar of Marram", () => {
       "Thu 26 Nov 15:58",
     ]);
     expect(holdUpSentences(made, "en-GB")[0]).toMatch(
-      /^Large kiln holds it up most: 3 firings in Large kiln take 3.8 days of /,
+      /^Large kiln holds it up most: its 3 firings take 3.8 days out of /,
     );
   });
 

@@ -46,7 +46,9 @@ export function holdUpSentences(ready: Ready, locale: string): readonly string[]
   const shown = (minutes: number) => howLong(minutes, locale);
   const [most] = ready.holdUps.filter(({ kind }) => kind !== "closed");
   if (!most) return [];
-  const lead = `${holdUpName(most)} holds it up most: ${holdUpWords(most)} ${most.kind === "kiln" && most.times > 1 ? "take" : "takes"} ${shown(most.minutes)} of ${shown(all)}.`;
+  const what = most.kind === "kiln" ? `its ${counted(most.times, "firing")}` : holdUpWords(most);
+  const takes = most.kind === "kiln" && most.times > 1 ? "take" : "takes";
+  const lead = `${holdUpName(most)} holds it up most: ${what} ${takes} ${shown(most.minutes)} out of ${shown(all)}.`;
   const rest = ready.holdUps.filter((one) => one !== most);
   if (rest.length === 0) return [lead];
   return [lead, `The rest is ${rest.map((one) => `${holdUpWords(one)}, ${shown(one.minutes)}`).join("; ")}.`];

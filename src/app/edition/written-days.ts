@@ -27,6 +27,11 @@ export function dayText(day: unknown, locale: string): string {
   return Number.isNaN(time) ? "" : write(time, locale, YEAR);
 }
 
+/** A sentence in which days stand as they are kept, with each written as all are. */
+export function withDaysWritten(text: string, locale: string): string {
+  return text.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (day) => dayText(day, locale) || day);
+}
+
 /** The time of a moment (ISO 8601) of where the maker is, such as 14:30, with the hours of the sheets. */
 export function clockText(at: string): string {
   return new Date(at).toTimeString().slice(0, 5);

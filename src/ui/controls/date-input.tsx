@@ -13,16 +13,14 @@ interface Props {
 }
 type Typed = { readonly currentTarget: HTMLInputElement };
 
-// The browser writes a day in a form of its own: until the field has the keyboard, ours stands over it. WebKit shows today in
-// an empty field, as if it were set: the style sheet is told which is blank.
-const classOf = (value: string) => (value === "" ? "blank" : undefined);
+// The browser writes a day in a form of its own, and WebKit today in an empty field, as if it were set: until the field has the
+// keyboard, ours stands over it.
 
 /** A field for a day, written as every day is. */
 export function DateInput({ value, ...rest }: Props) {
-  const shown = dayText(value, pageLocale());
   return (
-    <span class="written" data-shown={shown}>
-      <input {...rest} type="date" class={classOf(value)} value={value} />
+    <span class={value === "" ? "written blank" : "written"} data-shown={dayText(value, pageLocale()) || "no day"}>
+      <input {...rest} type="date" value={value} />
     </span>
   );
 }
@@ -30,8 +28,8 @@ export function DateInput({ value, ...rest }: Props) {
 /** A field for a time of day, written as in the sheets. */
 export function TimeInput({ value, ...rest }: Props) {
   return (
-    <span class="written" data-shown={value}>
-      <input {...rest} type="time" class={classOf(value)} value={value} />
+    <span class={value === "" ? "written blank" : "written"} data-shown={value || "no time"}>
+      <input {...rest} type="time" value={value} />
     </span>
   );
 }

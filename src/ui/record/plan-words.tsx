@@ -2,6 +2,7 @@
 import { counted } from "../../core/counted";
 import "./plan-words.css";
 import type { Session } from "../../app/edition/session";
+import { withDaysWritten } from "../../app/edition/written-days";
 import type { Result } from "../../core/problem";
 import { namePieces } from "../../core/record/choose-pieces";
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
@@ -39,7 +40,7 @@ function Planned({ session, plan }: { readonly session: Session; readonly plan: 
       {plan.says.length > 0 ? (
         <ul>
           {plan.says.map((says) => (
-            <li key={says}>{says}</li>
+            <li key={says}>{withDaysWritten(says, session.formats.locale)}</li>
           ))}
         </ul>
       ) : null}
@@ -58,7 +59,10 @@ function Notes(props: { readonly session: Session; readonly lead: string; readon
       {props.notes.map(({ says, pieces }) => (
         <li key={says}>
           <b>{props.lead}</b>{" "}
-          {pieces.length === 0 ? says : `${pieces.length}, ${says}: ${namePieces(props.session.book.value, pieces)}`}
+          {withDaysWritten(
+            pieces.length === 0 ? says : `${pieces.length}, ${says}: ${namePieces(props.session.book.value, pieces)}`,
+            props.session.formats.locale,
+          )}
         </li>
       ))}
     </ul>
