@@ -1,7 +1,7 @@
-// Two editions on one kiln: which is ready when, and what moves when one is put first.
+// Two editions on one kiln: which is ready when, what moves when one is put first, and the calendar as a file.
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { open, settled, tabTo, test, toPlace, unfold } from "./page";
+import { open, settled, tabTo, test, toPlace, unfold, withoutPickers } from "./page";
 
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const more = (page: Page, title: string) =>
@@ -60,4 +60,49 @@ test("two editions share a kiln: one is put first by the keyboard, kept on the s
   await expect(rows(page).first()).toContainText("Kestrel: ready");
   await page.getByRole("button", { name: "Order by due date" }).click();
   await expect(rows(page).first()).toContainText("Marram: ready");
+});
+
+test("the calendar is saved as iCalendar; what moved since says so", async ({ page }) => {
+  await withoutPickers(page);
+  await openTwo(page);
+  await page.getByRole("radio", { name: /all editions/ }).check();
+  await expect(rows(page)).toHaveCount(2);
+  const save = async () => {
+    const [file] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save as a calendar file" }).click(),
+    ]);
+    expect(file.suggestedFilename()).toBe("The studio, ready when.ics");
+    let text = "";
+    for await (const chunk of await file.createReadStream()) text += chunk;
+    return text;
+  };
+  const first = await save();
+  expect(first.startsWith("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n")).toBe(true);
+  expect(first.match(/BEGIN:VEVENT/g)).toHaveLength(9);
+  expect(first).toContain("DTSTART;VALUE=DATE:20261211");
+  expect(first).not.toContain("SEQUENCE:1");
+  await expect(page.getByText("Saved as the file The studio, ready when.ics: 9 events.")).toBeVisible();
+  await page.getByRole("button", { name: /^Put first/ }).click();
+  await expect(rows(page).first()).toContainText("Kestrel: ready");
+  const second = await save();
+  const ids = (text: string) => [...text.replaceAll("\r\n ", "").matchAll(/UID:(\S+)/g)].map(([, id]) => id).sort();
+  expect(ids(second)).toEqual(ids(first));
+  expect(second.match(/SEQUENCE:1/g)).toHaveLength(8);
+});
+
+test("in a narrow window it is complete, and nothing runs out of the page", async ({ page }) => {
+  await openTwo(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.getByRole("radio", { name: /all editions/ }).check();
+  await expect(rows(page)).toHaveCount(2);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  await expect(page.getByRole("button", { name: /^Put first/ })).toBeVisible();
+  const small = await page
+    .getByTestId("calendar")
+    .locator("button:visible, label:has(input[type=radio]):visible, label.tick:visible, summary:visible")
+    .evaluateAll((all) => all.filter((one) => one.getBoundingClientRect().height < 44).map((one) => one.textContent));
+  expect(small).toEqual([]);
+  const axe = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+  expect(axe.violations.map(({ id }) => id)).toEqual([]);
 });

@@ -7,6 +7,7 @@ import { editionRows, firingRows, letterOf, type SlotRow, studioPicture } from "
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { Picture } from "../controls/picture";
+import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 import { SaveCalendar } from "./save-calendar";
 
@@ -41,14 +42,14 @@ export function StudioDays({ session, studio, shown, laid: { calendar } }: Props
         draw={async (width) => (await import("../../charts/calendar-plots")).drawCalendar(picture, width)}
       />
       <h3>Firings</h3>
-      <div class="scroll">
+      <Scrolled label="Firings">
         <Rows rows={firingRows(calendar, editions)} shown={shown} locale={locale} what="Firing" />
-      </div>
+      </Scrolled>
       <details>
         <summary>Edition by edition, step by step</summary>
-        <div class="scroll">
+        <Scrolled label="Edition by edition, step by step">
           <Rows rows={editionRows(calendar, editions)} shown={shown} locale={locale} what="Step" />
-        </div>
+        </Scrolled>
       </details>
       <details>
         <summary>How this is calculated</summary>

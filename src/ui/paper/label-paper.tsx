@@ -4,6 +4,7 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { DividedSheet } from "../../app/paper/label-setup";
 import type { PieceLabel } from "../../app/paper/piece-label";
 import { counted, plural } from "../../core/counted";
+import { Scrolled } from "../controls/scrolled";
 
 interface LabelsProps {
   readonly sheet: DividedSheet;
@@ -35,8 +36,7 @@ export function LabelPaper({ sheet, sheets, edition }: LabelsProps) {
         </p>
       ) : null}
       {sheets.map((labels, at) => (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: wider than some windows, so it must be scrolled by keyboard
-        <section class="label-scroll" key={at} tabIndex={0} aria-label={`Sheet ${at + 1} of labels`}>
+        <Scrolled class="label-scroll" key={at} label={`Sheet ${at + 1} of labels`}>
           <div class="label-sheet" style={{ width: mm(sheet.widthMm), "--high": mm(sheet.heightMm) }}>
             {labels.map((label, place) => {
               const where = sheet.places[place];
@@ -51,7 +51,7 @@ export function LabelPaper({ sheet, sheets, edition }: LabelsProps) {
               ) : null;
             })}
           </div>
-        </section>
+        </Scrolled>
       ))}
     </div>
   );

@@ -2,6 +2,7 @@
 
 import type { Session } from "../../app/edition/session";
 import { counted } from "../../core/counted";
+import { Scrolled } from "../controls/scrolled";
 import { PlanWords } from "./plan-words";
 import type { PlannedRecording } from "./use-recording";
 
@@ -17,10 +18,9 @@ export function RecordFoot({ session, recording: { plan, isAgreed, record } }: P
   const pieces = counted(count, "piece");
   return (
     <div class="bench-foot">
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard */}
-      <section class="foresight" tabIndex={0} aria-label="What will happen">
+      <Scrolled class="foresight" label="What will happen">
         <PlanWords session={session} plan={plan} />
-      </section>
+      </Scrolled>
       <div class="press">
         <button type="button" class="act" disabled={count === 0} onClick={record} data-testid="record-it">
           {isOdd && isAgreed

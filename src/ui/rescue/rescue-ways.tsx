@@ -8,6 +8,7 @@ import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue/re
 import { askedOfWay, chooseWay } from "../../app/rescue/rescue-choose";
 import { sayBreakEven } from "../../app/rescue/rescue-words";
 import { useNarrow } from "../controls/narrow";
+import { Scrolled } from "../controls/scrolled";
 
 interface Props {
   readonly session: Session;
@@ -58,8 +59,7 @@ export function RescueWays(props: Props) {
       </section>
     );
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than the page is scrolled with the keyboard
-    <section class="ways" tabIndex={0} aria-label="Ways forward">
+    <Scrolled class="ways" label="Ways forward">
       <table class="plain-table">
         <thead>
           <tr>
@@ -100,7 +100,7 @@ export function RescueWays(props: Props) {
         </tbody>
       </table>
       {source}
-    </section>
+    </Scrolled>
   );
 }
 

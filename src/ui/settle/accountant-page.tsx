@@ -13,6 +13,7 @@ import { statementCell } from "../../app/settle/statement-cells";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { LinkedNumber } from "../controls/linked-number";
 import { PageWords } from "../controls/page-words";
+import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 import { showDialog } from "../shell/open-dialog";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -231,8 +232,7 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
     ...["lost", "taken off for them", "losses borne", "wait here", "at", "carried on", "at"],
   ];
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: wider than some pages, so it must be scrolled by keyboard
-    <section class="scroll" tabIndex={0} aria-label={`Step by step: ${of}`}>
+    <Scrolled label={`Step by step: ${of}`}>
       <table class="plain-table wide">
         <TableHead titles={titles} />
         <tbody>
@@ -270,6 +270,6 @@ function Flow({ session, flow, isAlone, digits }: FlowProps) {
           </tr>
         </tbody>
       </table>
-    </section>
+    </Scrolled>
   );
 }

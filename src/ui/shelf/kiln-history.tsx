@@ -8,6 +8,7 @@ import type { Studio } from "../../app/keeping/studio";
 import { energyOf, type KeptFiring, lookAtMeters } from "../../app/plan/kept-firings";
 import { CONFIDENCE } from "../../app/plan/seen-plan";
 import { counted } from "../../core/counted";
+import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 
 interface Props {
@@ -70,8 +71,7 @@ function OneKiln({ session, firings }: { readonly session: Session; readonly fir
           </li>
         ))}
       </ul>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: wider than a phone, so it must be scrolled by keyboard */}
-      <section class="metered" tabIndex={0} aria-label={`Firings of ${firings[0]?.kiln}`}>
+      <Scrolled class="metered" label={`Firings of ${firings[0]?.kiln}`}>
         <table class="plain-table">
           <TableHead titles={["Day", "Firing", "Programme", "Edition", "metered kWh", "the model said"]} numbers={2} />
           <tbody>
@@ -87,7 +87,7 @@ function OneKiln({ session, firings }: { readonly session: Session; readonly fir
             ))}
           </tbody>
         </table>
-      </section>
+      </Scrolled>
       {firings.length > FIRINGS_SHOWN ? (
         <p class="quiet">The newest {counted(FIRINGS_SHOWN, "firing")} are shown; all are counted above.</p>
       ) : null}
