@@ -112,7 +112,7 @@ describe("an edition of which nothing is known yet", () => {
     planWhatWasSeen(session);
     expect(session.value({ sheet: "route", row: "cast", column: "loss" })).toBe(0.05);
     expect(session.value({ sheet: "route", row: "fettle", column: "loss" })).toBe(0.125);
-    expect(session.notices.value.at(-1)?.details[0]).toMatch(/^Cast: every piece seen was lost there/);
+    expect(session.notices.value.at(-1)?.details[0]).toMatch(/^Cast: every piece so far was lost there/);
     session.close();
   });
 });

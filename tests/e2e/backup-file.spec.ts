@@ -79,7 +79,7 @@ test("a browser that clears unvisited pages is said to, with what makes it safer
   await page.getByRole("button", { name: "Editions…" }).click();
   await page.getByRole("button", { name: "Ask the browser to keep it" }).click();
   const said = page.getByTestId("promise");
-  await expect(said).toContainText("clears it after seven days of use in which you do not open this page");
+  await expect(said).toContainText("clears it once you have used the browser for seven days without opening this page");
   await expect(said).toContainText("safer once the page is installed");
   // No handle to a file there: no backup file is offered.
   await expect(page.getByTestId("backup")).toHaveCount(0);

@@ -145,7 +145,7 @@ describe("how safe it is, in words", () => {
     expect(safetyOf("may be cleared", false)).not.toContain("seven days");
     for (const keeping of ["may be cleared", "unknown"] as const) {
       const words = safetyOf(keeping, true);
-      for (const part of ["seven days of use", "installed from the browser's own menu", "as a file"])
+      for (const part of ["seven days without opening this page", "installed from the browser's own menu", "as a file"])
         expect(words).toContain(part);
     }
   });
