@@ -42,7 +42,7 @@ export interface LoadSide {
 export type NumberAt = (sheet: SheetKey, row: Row, column: string) => number | undefined;
 
 /** Stands in “shared load” where the maker has said that no other edition is in it. */
-export const ALONE = "alone";
+const ALONE = "alone";
 export const KILN_MEASURES = ["count", "kg", "cm2"] as const;
 
 /** Numbers of an edition that is not open: what was typed, otherwise the edition's usual piece. */
@@ -104,7 +104,7 @@ export function sidesOf(edition: string, book: Workbook, at: NumberAt): readonly
 const NOTHING: InKiln = { count: 0, kg: 0, cm2: 0, height: 0 };
 
 /** All of it as one. */
-export function together(parts: readonly InKiln[]): InKiln {
+function together(parts: readonly InKiln[]): InKiln {
   const sum = (of: (typeof KILN_MEASURES)[number]) => tidy(parts.reduce((total, one) => total + one[of], 0));
   return {
     count: sum("count"),
