@@ -47,3 +47,27 @@ export async function keep(page, url, editions) {
       /** @type {[string, string]} */ ([id, text]),
     );
 }
+
+/**
+ * Gives editions the values that one of them was left with, as a browser has them in which each was opened once; all have to
+ * have the same rows and columns. @param {Page} page @param {string} from @param {readonly string[]} to
+ */
+export async function giveValues(page, from, to) {
+  await page.evaluate(
+    async ([source, targets]) => {
+      /** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
+      const done = (request) =>
+        new Promise((resolve, reject) => {
+          request.onsuccess = () => resolve(request.result);
+          request.onerror = () => reject(request.error);
+        });
+      const database = await done(indexedDB.open("saggar"));
+      const documents = database.transaction("documents", "readwrite").objectStore("documents");
+      const { values } = await done(documents.get(source));
+      if (values === undefined) throw new Error(`${source} has no values`);
+      for (const id of targets) await done(documents.put({ ...(await done(documents.get(id))), values }, id));
+      database.close();
+    },
+    /** @type {const} */ ([from, to]),
+  );
+}

@@ -9,7 +9,7 @@ import { chromium } from "playwright";
 import { createServer } from "vite";
 import { openPage, untilSaved } from "../tools/faults/page.mjs";
 import { launchOptions } from "../tools/find-browser.mjs";
-import { calculated, keep, timeOf } from "./kept.mjs";
+import { calculated, giveValues, keep, timeOf } from "./kept.mjs";
 import { serve } from "./serve.mjs";
 
 const [EDITIONS = 50, PIECES = 1000] = process.argv.slice(2).map(Number);
@@ -151,6 +151,10 @@ note(
 );
 console.log(`  ${(await empty.getByTestId("studio-restored").textContent())?.slice(0, 80)}…`);
 await page.keyboard.press("Escape");
+// Each was opened once, so that it has values: all but the freshest are alike, and those are.
+const [ids, fresh] = [texts.map(([id]) => id), EDITIONS - OPEN_STILL];
+await giveValues(page, "e7", ids.slice(0, fresh));
+await giveValues(page, `e${EDITIONS - 1}`, ids.slice(fresh));
 await toPage("Ready when");
 await page.getByTestId("calendar").waitFor();
 const laid = await timeOf(async () => {
