@@ -10,7 +10,10 @@ const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 export async function bytesOf(context, visit) {
   /** @type {import("playwright").Response[]} */
   const responses = [];
-  const note = (/** @type {import("playwright").Response} */ response) => responses.push(response);
+  const note = (/** @type {import("playwright").Response} */ response) => {
+    // What the service worker fetches for later is not waited for.
+    if (response.request().serviceWorker() === null) responses.push(response);
+  };
   context.on("response", note);
   await visit();
   context.off("response", note);
