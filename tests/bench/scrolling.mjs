@@ -15,7 +15,9 @@ const boxOf = (page) =>
     .first()
     .evaluate((element) => {
       const { left, top, right, bottom } = element.getBoundingClientRect();
-      return { left, top, right, bottom, bar: element.getBoundingClientRect().width - element.clientWidth };
+      const heads = [...(element.closest(".grid-host") ?? element).querySelectorAll("thead")];
+      const head = Math.max(top, ...heads.map((one) => one.getBoundingClientRect().bottom));
+      return { left, top, right, bottom, head, bar: element.getBoundingClientRect().width - element.clientWidth };
     });
 
 /** @param {Page} page @param {number} top */
@@ -98,11 +100,11 @@ async function frameTimes(page, scroll) {
 /**
  * The most rows that were blank in one frame: how far it is at most from one line of text to the next, frozen columns and
  * others each for themselves. @param {Page} looker any page of our own @param {readonly string[]} pictures
- * @param {{ left: number, top: number, right: number, bottom: number }} box
+ * @param {{ left: number, head: number, right: number, bottom: number }} box
  */
 const blankRows = (looker, pictures, box) =>
   looker.evaluate(
-    async ([list, { left, top, right, bottom }, height]) => {
+    async ([list, { left, head, right, bottom }, height]) => {
       const FROZEN = 60;
       let most = 0;
       for (const data of list) {
@@ -111,7 +113,7 @@ const blankRows = (looker, pictures, box) =>
         const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
         const drawing = canvas.getContext("2d", { willReadFrequently: true });
         drawing?.drawImage(bitmap, 0, 0);
-        const [from, to] = [Math.ceil(top) + 75, Math.floor(bottom) - 20];
+        const [from, to] = [Math.ceil(head), Math.floor(bottom) - 20];
         for (const [x, width] of [
           [Math.ceil(left) + 4, FROZEN],
           [Math.ceil(left) + 300, Math.floor(right - left) - 340],
