@@ -65,6 +65,8 @@ async function drag(page) {
     await page.mouse.move(x, top + offset);
     await page.mouse.down();
     await page.mouse.move(x, top + offset + 8, { steps: 2 });
+    // The page hears of it a frame or two later.
+    await page.waitForTimeout(60);
     if ((await scrolled(page)) > 0) {
       await page.mouse.move(x, top + length * 0.9, { steps: 24 });
       await page.mouse.move(x, top + length * 0.4, { steps: 16 });
