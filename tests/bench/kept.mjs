@@ -62,8 +62,14 @@ export async function giveValues(page, from, to) {
           request.onerror = () => reject(request.error);
         });
       const database = await done(indexedDB.open("saggar"));
-      const documents = database.transaction("documents", "readwrite").objectStore("documents");
-      const { values } = await done(documents.get(source));
+      const store = () => database.transaction("documents", "readwrite").objectStore("documents");
+      let documents = store();
+      let values = (await done(documents.get(source))).values;
+      for (let tries = 0; values === undefined && tries < 60; tries += 1) {
+        await new Promise((wait) => setTimeout(wait, 500));
+        documents = store();
+        values = (await done(documents.get(source))).values;
+      }
       if (values === undefined) throw new Error(`${source} has no values`);
       for (const id of targets) await done(documents.put({ ...(await done(documents.get(id))), values }, id));
       database.close();

@@ -7,13 +7,14 @@ import { performance } from "node:perf_hooks";
 import process from "node:process";
 import { chromium } from "playwright";
 import { createServer } from "vite";
-import { openPage, untilSaved } from "../tools/faults/page.mjs";
+import { openPage, toNote, untilSaved } from "../tools/faults/page.mjs";
 import { launchOptions } from "../tools/find-browser.mjs";
 import { calculated, giveValues, keep, timeOf } from "./kept.mjs";
 import { serve } from "./serve.mjs";
 
 const [EDITIONS = 50, PIECES = 1000] = process.argv.slice(2).map(Number);
-const OPEN_STILL = Math.ceil(EDITIONS / 10);
+/** Not begun: more of them are more than ten years of work for one pair of hands, which the calendar refuses. */
+const OPEN_STILL = 2;
 const DAY_MS = 86_400_000;
 const YEARS = 10;
 /** A calendar that takes longer is given up. */
@@ -50,6 +51,17 @@ function editionAt(at) {
   });
 }
 
+/** Edits a note once the engine has confirmed every number, so that they are stored with the edition. @param {import("playwright").Page} page */
+async function editOnce(page) {
+  await page.waitForFunction(
+    () => !/Calculating|Checking/.test(document.querySelector(".top")?.textContent ?? "Checking"),
+  );
+  await toNote(page, "00001");
+  await page.keyboard.type("seen");
+  await page.keyboard.press("Enter");
+  await untilSaved(page);
+}
+
 const app = await serve("dist");
 const browser = await chromium.launch(launchOptions());
 const note = (/** @type {string} */ what, /** @type {number} */ ms) => {
@@ -77,6 +89,7 @@ await page.waitForSelector(".grid-host tbody td", { state: "attached" });
 note("the last one opened, to the first painted cell", performance.now() - start);
 await calculated(page);
 note("until every number is calculated", performance.now() - start);
+await editOnce(page);
 await openPage(page, app.url);
 note(
   "the list of them",
@@ -98,6 +111,7 @@ note(
   }),
 );
 await calculated(page);
+await editOnce(page);
 const toPage = (/** @type {string} */ name) =>
   page
     .locator("nav.sheets button")
@@ -165,7 +179,7 @@ const laid = await timeOf(async () => {
   await page.getByTestId("editions-order").waitFor({ timeout: CALENDAR_MS });
 }).catch(() => undefined);
 if (laid === undefined) {
-  const at = await page.getByTestId("calendar-progress").textContent();
+  const at = await page.getByTestId("calendar").textContent();
   console.log(`| one calendar of all of them | not within ${CALENDAR_MS / 1000} s: ${at} |`);
 } else note("one calendar of all of them", laid);
 await browser.close();
