@@ -3,7 +3,7 @@
 
 import { checksumOf } from "../core/checksum";
 import { counted } from "../core/counted";
-import { isTooDeep, openDocument } from "../core/document/document-file";
+import { openDocument, readBoundedJson } from "../core/document/document-file";
 import type { Workbook } from "../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import type { Progress } from "./client";
@@ -81,13 +81,9 @@ function readList(
 ): Result<{ readonly at: string; readonly entries: readonly StudioEntry[] }> {
   const refuse = (found: string, place = "") => fail(listProblem(`${where}, ${LIST}${place}`, found));
   if (text === undefined) return refuse("no such file");
-  if (isTooDeep(text)) return refuse("entries within entries without end");
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch {
-    return refuse("a file that breaks off, or is no JSON");
-  }
+  const held = readBoundedJson(text);
+  if ("found" in held) return refuse(held.found);
+  const { data } = held;
   if (!isObject(data) || data.kind !== KIND || !Array.isArray(data.editions)) return refuse("no list of editions");
   if (data.version !== VERSION) return refuse(`version ${String(data.version).slice(0, 20)}, of a newer Saggar`);
   const ids = new Set<string>();

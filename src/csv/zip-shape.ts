@@ -1,5 +1,5 @@
 // What `edition.json` in a zip of tables holds, checked and completed before the tables are put into it.
-import { isTooDeep, readDocument } from "../core/document/document-file";
+import { readBoundedJson, readDocument } from "../core/document/document-file";
 import type { Workbook } from "../core/document/workbook";
 import { fail, ok, problem, type Result } from "../core/problem";
 import { DELIMITERS, type Delimiter } from "./write";
@@ -14,13 +14,9 @@ export interface ZipShape {
 export function readShape(text: string, name: string, where: string): Result<ZipShape> {
   const refuse = (found: string) =>
     fail(problem({ code: "zip.shape", where: `${where}, ${name}`, found, allowed: "the file as it was saved here" }));
-  if (isTooDeep(text)) return refuse("entries within entries without end");
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch {
-    return refuse("a file that breaks off, or is no JSON");
-  }
+  const held = readBoundedJson(text);
+  if ("found" in held) return refuse(held.found);
+  const { data } = held;
   if (!isObject(data) || !isObject(data.csv)) return refuse("nothing about the tables");
   const { csv, edition } = data;
   const isKnown = DELIMITERS.includes(csv.delimiter as Delimiter) && (csv.decimal === "." || csv.decimal === ",");

@@ -1,8 +1,8 @@
 // What other kept editions saw of the same steps joins what this one knows.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { putEdition } from "../../src/app/keeping/studio-editions";
-import { elsewhereOf, lookElsewhere, othersKept, seenFor, withElsewhere } from "../../src/app/plan/seen-elsewhere";
+import { othersKept, putEdition } from "../../src/app/keeping/studio-editions";
+import { elsewhereOf, lookElsewhere, seenFor, withElsewhere } from "../../src/app/plan/seen-elsewhere";
 import { seenNumbers } from "../../src/app/plan/seen-plan";
 import { startNext } from "../../src/app/plan/start";
 import type { Raw, Workbook } from "../../src/core/document/workbook";

@@ -7,7 +7,6 @@ import { expectedOf } from "../../src/ceramics/calendar/expected";
 import { offersOf } from "../../src/ceramics/calendar/offers";
 import {
   type CalendarEdition,
-  kilnKey,
   type OneCalendar,
   type OneCalendarInput,
   oneCalendar,
@@ -15,6 +14,7 @@ import {
 import { readyWhen } from "../../src/ceramics/calendar/ready";
 import type { CalendarStep } from "../../src/ceramics/calendar/route-tasks";
 import type { Slot } from "../../src/ceramics/calendar/task";
+import { nameKey } from "../../src/core/same-name";
 
 const FIRST = dayNumber("2026-11-25") ?? 0;
 const SEED = 20_261_129;
@@ -105,7 +105,7 @@ describe("a calendar of several editions", () => {
   it("fills no kiln twice at once, and gives nobody two things to do", () => {
     holds((input, { slots }) => {
       const fired = slots.filter(({ task, start, end }) => task.kiln !== undefined && end > start);
-      for (const mine of groups(fired, ({ task }) => kilnKey(task.kiln ?? "")))
+      for (const mine of groups(fired, ({ task }) => nameKey(task.kiln ?? "")))
         expect(apart(mine, ({ end }) => end)).toBe(true);
       const worked = slots.filter(({ person }) => person !== undefined);
       for (const mine of groups(worked, ({ person }) => String(person)))

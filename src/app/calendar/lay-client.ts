@@ -9,6 +9,7 @@ import {
   oneCalendar,
 } from "../../ceramics/calendar/one-calendar";
 import { ok, type Result } from "../../core/problem";
+import { askWorker, type QuestionPort } from "../edition/worker-question";
 
 /** A calendar with the room its firings leave. */
 export interface Laid {
@@ -22,13 +23,7 @@ export type LayReply =
   | { readonly failure: string }
   | "done";
 
-/** What a worker looks like from here. */
-export interface LayPort {
-  postMessage(question: OneCalendarInput): void;
-  onmessage: ((event: MessageEvent<LayReply>) => void) | null;
-  onerror: ((event: ErrorEvent) => void) | null;
-  terminate(): void;
-}
+export type LayPort = QuestionPort<OneCalendarInput, LayReply>;
 
 /** Lays a calendar and says piece by piece what comes of it. */
 export function layAll(input: OneCalendarInput, reply: (reply: LayReply) => void): void {
@@ -50,22 +45,11 @@ export function runLay(
   onReply: (reply: LayReply) => void,
   makeWorker: () => LayPort = startWorker,
 ): () => void {
-  const worker = makeWorker();
-  const stop = () => {
-    worker.onmessage = null;
-    worker.onerror = null;
-    worker.terminate();
-  };
-  worker.onmessage = ({ data }) => {
-    if (data === "done" || "failure" in data || ("laid" in data && !data.laid.ok)) stop();
-    onReply(data);
-  };
-  worker.onerror = (event) => {
-    stop();
-    onReply({ failure: event.message || "the calendar was not started" });
-  };
-  worker.postMessage(input);
-  return stop;
+  return askWorker(makeWorker(), input, {
+    isLast: (reply) => reply === "done" || "failure" in reply || ("laid" in reply && !reply.laid.ok),
+    onReply,
+    onFailure: (message) => onReply({ failure: message || "the calendar was not started" }),
+  });
 }
 
 function startWorker(): LayPort {

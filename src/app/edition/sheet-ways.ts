@@ -2,7 +2,7 @@
 import type { SheetKey } from "../../core/document/workbook";
 
 /** The sheets of few rows, whose rows are shown as cards too. */
-const CARD_SHEETS = [
+export const CARD_SHEETS = [
   "materials",
   "purchases",
   "kilns",

@@ -3,6 +3,7 @@ import { type CellName, LABEL_COLUMNS, rowLabel, specOf } from "../../core/docum
 import type { Column, Row, SheetKey } from "../../core/document/workbook";
 import { displayOf } from "../edition/display";
 import type { Page, Session } from "../edition/session";
+import { CARD_SHEETS } from "../edition/sheet-ways";
 import { GLOSSARY } from "./glossary";
 import { HOW_TO } from "./how-to";
 
@@ -68,16 +69,7 @@ export function searchEdition(
   return FOUND_KINDS.flatMap((kind) => best(things[kind](), words).map((one) => ({ kind, ...one })));
 }
 
-const NAMED: readonly SheetKey[] = [
-  "route",
-  "materials",
-  "purchases",
-  "kilns",
-  "programmes",
-  "tariffs",
-  "firings",
-  "channels",
-];
+const NAMED = ["route", ...CARD_SHEETS] as const;
 
 const byTitle = (one: Searchable): Candidate => ({ text: one.title, show: () => one });
 

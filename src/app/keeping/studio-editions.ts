@@ -22,6 +22,21 @@ export async function bookOfEdition(studio: Studio, id: string): Promise<Workboo
   return undefined;
 }
 
+/** Ids of the kept editions that can be looked at beside the open one. */
+export const othersKept = (studio: Studio): readonly string[] =>
+  studio.editions.value
+    .filter(({ id, problem, mark }) => !problem && id !== studio.editionId.value && (!mark || mark.as === "archived"))
+    .map(({ id }) => id);
+
+/** Reads kept editions one after the other; a large one takes a tenth of a second, and the page is free in between. */
+export async function* readEach(studio: Studio, ids: readonly string[], onLook: (at: number) => void = () => {}) {
+  for (const [at, id] of ids.entries()) {
+    onLook(at);
+    yield { id, read: await studio.home.editions.read(id) };
+    await studio.world.breathe();
+  }
+}
+
 /** Keeps a copy of an edition beside it; false, with a message, where that fails. */
 export async function duplicateEdition(studio: Studio, id: string): Promise<boolean> {
   const book = await bookOfEdition(studio, id);

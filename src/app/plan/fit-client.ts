@@ -2,6 +2,7 @@
 import type { Calibration, MeterReading } from "../../ceramics/kiln/calibrate";
 import type { KilnSpec } from "../../ceramics/kiln/kiln-spec";
 import type { Result } from "../../core/problem";
+import { askWorker, type QuestionPort } from "../edition/worker-question";
 
 export interface FitQuestion {
   readonly kiln: KilnSpec;
@@ -13,13 +14,7 @@ export type FitReply =
   | { readonly answer: Result<Calibration> }
   | { readonly failure: string };
 
-/** What a worker looks like from here. */
-export interface FitPort {
-  postMessage(question: FitQuestion): void;
-  onmessage: ((event: MessageEvent<FitReply>) => void) | null;
-  onerror: ((event: ErrorEvent) => void) | null;
-  terminate(): void;
-}
+export type FitPort = QuestionPort<FitQuestion, FitReply>;
 
 /** How far a fit is; `stop` ends it, and nothing more is told then. */
 export interface RunningFit {
@@ -35,23 +30,15 @@ export interface FitNews {
 
 /** Starts a fit in a worker that lasts as long as the fit. */
 export function runFit(question: FitQuestion, news: FitNews, makeWorker: () => FitPort = startWorker): RunningFit {
-  const worker = makeWorker();
-  const stop = () => {
-    worker.onmessage = null;
-    worker.onerror = null;
-    worker.terminate();
-  };
-  worker.onmessage = ({ data }) => {
-    if ("tried" in data) return news.onTried(data.tried);
-    stop();
-    if ("answer" in data) news.onAnswer(data.answer);
-    else news.onFailure(data.failure);
-  };
-  worker.onerror = (event) => {
-    stop();
-    news.onFailure(event.message || "the fit did not start");
-  };
-  worker.postMessage(question);
+  const stop = askWorker(makeWorker(), question, {
+    isLast: (reply) => !("tried" in reply),
+    onReply(reply) {
+      if ("tried" in reply) news.onTried(reply.tried);
+      else if ("answer" in reply) news.onAnswer(reply.answer);
+      else news.onFailure(reply.failure);
+    },
+    onFailure: (message) => news.onFailure(message || "the fit did not start"),
+  });
   return { stop };
 }
 

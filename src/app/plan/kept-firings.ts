@@ -2,6 +2,7 @@
 // each is what was calculated when its edition was last saved.
 import { type Known, meanAcross } from "../../ceramics/across";
 import type { Row, Workbook } from "../../core/document/workbook";
+import { nameKey } from "../../core/same-name";
 import { sampleOf } from "../../core/steps/seen";
 import { ValueStore } from "../../engine/value-store";
 import type { StoredEdition } from "../../storage/edition-store";
@@ -56,7 +57,7 @@ export function eachOnce(firings: readonly KeptFiring[]): readonly KeptFiring[] 
   for (const firing of firings) {
     const { kiln, programme, day, name, kwh } = firing;
     // Without a day nothing but its name tells one firing from another.
-    const key = JSON.stringify([nameOf(kiln), nameOf(programme), day === "" ? name : day, kwh]);
+    const key = JSON.stringify([nameKey(kiln), nameKey(programme), day === "" ? name : day, kwh]);
     if (!known.has(key)) known.set(key, firing);
   }
   return [...known.values()];
@@ -94,8 +95,7 @@ export function energyOf(firings: readonly KeptFiring[], confidence: number): re
 
 /** What tells a programme in a kiln from another, however its letters are cased. */
 export const kilnAndProgramme = (kiln: string, programme: string): string =>
-  JSON.stringify([nameOf(kiln), nameOf(programme)]);
-const nameOf = (name: string) => name.trim().toLowerCase();
+  JSON.stringify([nameKey(kiln), nameKey(programme)]);
 
 /** The metered firings of every kept edition, each once, the newest first; of invented ones only where no other has any. */
 export async function lookAtMeters(

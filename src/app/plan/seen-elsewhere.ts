@@ -3,10 +3,12 @@
 import { signal } from "@preact/signals";
 import { isSame } from "../../core/document/difference";
 import type { Row, SeenEdition, SeenStep, Workbook } from "../../core/document/workbook";
+import { nameKey } from "../../core/same-name";
 import { seenIn } from "../../core/steps/seen";
 import { perSession } from "../edition/per-session";
 import type { Session } from "../edition/session";
 import type { Studio } from "../keeping/studio";
+import { othersKept, readEach } from "../keeping/studio-editions";
 import { type KeptFiring, meteredInStored } from "./kept-firings";
 
 /** Editions that were looked at, with what each saw of steps that this one has too; how many were looked at and are to be. */
@@ -25,12 +27,6 @@ export interface LookedAt extends SeenEdition {
 
 export const elsewhereOf = perSession(() => signal<Elsewhere | undefined>(undefined));
 
-/** Ids of the kept editions that can be looked at beside the open one. */
-export const othersKept = (studio: Studio): readonly string[] =>
-  studio.editions.value
-    .filter(({ id, problem, mark }) => !problem && id !== studio.editionId.value && (!mark || mark.as === "archived"))
-    .map(({ id }) => id);
-
 /** Looks at every kept edition, one after the other; what can't be read is told and left out. */
 export async function lookElsewhere(studio: Studio, session: Session): Promise<void> {
   await studio.refreshList();
@@ -38,16 +34,15 @@ export async function lookElsewhere(studio: Studio, session: Session): Promise<v
   const ids = othersKept(studio);
   const seen: LookedAt[] = [];
   const firings: KeptFiring[] = [];
-  for (const [at, id] of ids.entries()) {
+  const look = (at: number) => {
     found.value = { seen: [], firings: [], looked: at, of: ids.length };
-    const read = await studio.home.editions.read(id);
+  };
+  for await (const { id, read } of readEach(studio, ids, look)) {
     if (!read.ok) session.refuse(read.problems);
     else if (!read.value.book.meta.invented || session.book.value.meta.invented) {
       seen.push({ ...seenFor(session.book.value, read.value.book), id });
       firings.push(...meteredInStored(read.value));
     }
-    // A large edition takes a tenth of a second to read.
-    await studio.world.breathe();
   }
   // What was counted and measured to the last digit the same was counted once: one of them is a copy.
   const own = seenFor(session.book.value, session.book.value);
@@ -77,7 +72,7 @@ export function seenFor(book: Workbook, other: Workbook): LookedAt {
   };
 }
 
-const nameOf = ({ cells }: Row) => `${cells.kind} ${String(cells.title).trim().toLowerCase()}`;
+const nameOf = ({ cells }: Row) => `${cells.kind} ${nameKey(String(cells.title))}`;
 
 /** Records of editions with those looked at in the place of what was noted of the same ones earlier. */
 export function withElsewhere(noted: readonly SeenEdition[], elsewhere: readonly LookedAt[]): readonly SeenEdition[] {

@@ -136,8 +136,9 @@ function cellOperations(book: Workbook, priceOn: ReadonlyMap<string, DayPrice>) 
   );
   const operations: Operation[] = [];
   let [priced, undated, moved] = [0, 0, 0];
+  const steps = pricedSteps(book);
   for (const piece of book.sheets.pieces.rows)
-    for (const { material, entered, priced: column } of pricedSteps(book)) {
+    for (const { material, entered, priced: column } of steps) {
       if (piece.cells[entered] === undefined) continue;
       const day = days.get(`${piece.id} ${entered}`);
       const price = day === undefined ? undefined : priceOn.get(`${material} ${day}`);

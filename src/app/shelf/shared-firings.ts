@@ -23,7 +23,7 @@ import { showNumber } from "../edition/format";
 import { perSession } from "../edition/per-session";
 import type { Session } from "../edition/session";
 import type { Studio } from "../keeping/studio";
-import { othersKept } from "../plan/seen-elsewhere";
+import { othersKept, readEach } from "../keeping/studio-editions";
 
 /** A firing of the open edition that another edition's may be, or is. */
 export interface SharedFiring {
@@ -48,14 +48,12 @@ export async function lookForShared(studio: Studio, session: Session): Promise<v
   await studio.refreshList();
   const book = session.book.value;
   const found: LoadSide[] = [];
-  for (const id of othersKept(studio)) {
-    const read = await studio.home.editions.read(id);
+  for await (const { id, read } of readEach(studio, othersKept(studio))) {
     if (!read.ok) continue;
     const other = read.value.book;
     // A trial never mixes with the studio's own work, and a copy of an edition was not fired again.
     const isApart = other.meta.invented && !book.meta.invented;
     if (!isApart && !isCopyOf(other, book)) found.push(...sidesOf(id, other, typedIn(other)));
-    await studio.world.breathe();
   }
   othersOf(session).value = found;
 }

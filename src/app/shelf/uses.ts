@@ -6,6 +6,7 @@ import { perSession } from "../edition/per-session";
 import type { Session } from "../edition/session";
 import { localDay } from "../edition/written-days";
 import type { Studio } from "../keeping/studio";
+import { othersKept, readEach } from "../keeping/studio-editions";
 
 /** What one edition takes. */
 export interface EditionUse {
@@ -43,17 +44,14 @@ export function useOf(id: string, book: Workbook): EditionUse {
 export async function lookAtUses(studio: Studio, session: Session): Promise<void> {
   const found = usesOf(session);
   await studio.refreshList();
-  const open = studio.editionId.value;
-  const ids = studio.editions.value.flatMap(({ id, problem, mark }) =>
-    problem || id === open || (mark && mark.as !== "archived") ? [] : [id],
-  );
+  const ids = othersKept(studio);
   const editions: EditionUse[] = [];
-  for (const [at, id] of ids.entries()) {
+  const look = (at: number) => {
     found.value = { editions: found.value?.editions ?? [], looked: at, of: ids.length };
-    const read = await studio.home.editions.read(id);
+  };
+  for await (const { id, read } of readEach(studio, ids, look)) {
     if (read.ok) editions.push(useOf(id, read.value.book));
     else session.refuse(read.problems);
-    await studio.world.breathe();
   }
   found.value = { editions, looked: ids.length, of: ids.length };
 }

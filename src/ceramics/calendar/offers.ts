@@ -1,5 +1,6 @@
 // A firing's free room, offered to the other editions: to pieces that are ready for a firing of the same kind in the same
 // kiln when it is loaded, and would otherwise wait for a later one. Shelf is shared by parts of a full load.
+import { nameKey } from "../../core/same-name";
 import { DAY_MINUTES } from "./days";
 import { editionsOf } from "./one-calendar";
 import type { LoadFacts, Slot } from "./task";
@@ -69,7 +70,7 @@ const AS_HOT_C = 5;
 /** Whether two firings could be one: as hot where both are described, otherwise by the same programme. */
 function isAlike(one: LoadFacts | undefined, other: LoadFacts): boolean {
   if (!one) return false;
-  const same = (a: string, b: string) => a !== "" && a.trim().toLowerCase() === b.trim().toLowerCase();
+  const same = (a: string, b: string) => a !== "" && nameKey(a) === nameKey(b);
   if (one.peak !== undefined && other.peak !== undefined) return Math.abs(one.peak - other.peak) <= AS_HOT_C;
   return same(one.programme, other.programme);
 }

@@ -2,6 +2,7 @@
 // in one after the other, in the order given: the first has the studio to itself, each next one takes the time that is
 // left. What is planned for a day comes before all of them, by its day, since it is promised to nobody anew.
 import { fail, ok, type Problem, type Result } from "../../core/problem";
+import { nameKey } from "../../core/same-name";
 import { DAY_MINUTES, dayNumber, isoDay } from "./days";
 import { inputProblems } from "./ready";
 import { type PlannedFiring, tasksAhead, type WorkAhead } from "./route-tasks";
@@ -47,9 +48,6 @@ export interface OneCalendar {
   /** Days from the first to the last on which the studio is closed. */
   readonly closed: readonly number[];
 }
-
-/** A kiln as editions share it: by its name, however it is written. */
-export const kilnKey = (name: string): string => name.trim().toLowerCase();
 
 /** Dated firings are put in before everything, by their day; day numbers are far below this. */
 const DATED = 1_000_000;
@@ -109,7 +107,7 @@ function tasksOf({ id, work, from }: CalendarEdition, rank: number, kilns: Map<s
   const notBefore = (dayNumber(from) ?? 0) * DAY_MINUTES;
   const dated = new Map(work.planned.flatMap((one) => datedTask(one)));
   const kilnOf = (name: string) => {
-    const key = kilnKey(name);
+    const key = nameKey(name);
     const known = kilns.get(key) ?? name.trim();
     kilns.set(key, known);
     return known;

@@ -98,8 +98,18 @@ function twice(names: readonly string[]): string[] {
   return names.filter((name) => seen.size === seen.add(name).size);
 }
 
+/** What a list within a zip holds, which is no document of its own; or what was found instead. */
+export function readBoundedJson(text: string): { readonly data: unknown } | { readonly found: string } {
+  if (isTooDeep(text)) return { found: "entries within entries without end" };
+  try {
+    return { data: JSON.parse(text) };
+  } catch {
+    return { found: "a file that breaks off, or is no JSON" };
+  }
+}
+
 /** Whether JSON text goes deeper than anything of ours; it stops at the first place that does. */
-export function isTooDeep(text: string): boolean {
+function isTooDeep(text: string): boolean {
   let depth = 0;
   let inText = false;
   for (let at = 0; at < text.length; at += 1) {

@@ -5,6 +5,7 @@ import { listed } from "../counted";
 import { rowLabel } from "../document/access";
 import type { Change, Operation } from "../document/change";
 import type { Raw, Row, SheetKey, Workbook } from "../document/workbook";
+import { nameKey } from "../same-name";
 import { isFiringStep } from "../sheets/step-kinds";
 
 /** What is in a kiln: pieces, kg, cm² of shelf, and cm of the tallest. */
@@ -121,11 +122,13 @@ const tidy = (sum: number) => Number(sum.toPrecision(12));
 export function mayBeSame(side: LoadSide, others: readonly LoadSide[]): readonly LoadSide[] {
   if (side.shared !== "" || side.day === "") return [];
   return others.filter(
-    (one) => one.day === side.day && isSameName(one.kiln, side.kiln) && one.shared !== ALONE && one.load !== side.load,
+    (one) =>
+      one.day === side.day &&
+      nameKey(one.kiln) === nameKey(side.kiln) &&
+      one.shared !== ALONE &&
+      one.load !== side.load,
   );
 }
-
-const isSameName = (a: string, b: string) => a.toLowerCase() === b.toLowerCase();
 
 /** Firings of other editions that are the same load. */
 export function inSameLoad(side: LoadSide, others: readonly LoadSide[]): readonly LoadSide[] {

@@ -170,37 +170,49 @@ function Way({ form, sources, onSource, onTemplate }: WayProps) {
         <b>Which way does a piece go?</b>
       </legend>
       <div class="options">
-        {sources.map((edition) => (
-          <label key={edition.id}>
-            <input
-              type="radio"
-              name="template"
-              value={edition.id}
-              checked={form.template === edition.id}
-              onChange={() => onSource(edition.id)}
+        {sources.map(({ id, title, mark }) => {
+          const isTemplate = mark?.as === "template";
+          return (
+            <Option
+              key={id}
+              id={id}
+              isChosen={form.template === id}
+              onChoose={() => onSource(id)}
+              title={isTemplate ? title : `As ${title}: the next one from it`}
+              words={`${isTemplate ? "Your own template. " : ""}Its way, prices, kilns, recipes and your own columns and inputs come along, and what was seen in it.`}
             />
-            <span>{edition.mark?.as === "template" ? edition.title : `As ${edition.title}: the next one from it`}</span>
-            <small>
-              {edition.mark?.as === "template" ? "Your own template. " : ""}
-              Its way, prices, kilns, recipes and your own columns and inputs come along, and what was seen in it.
-            </small>
-          </label>
-        ))}
-        {templates().good.map((template) => (
-          <label key={template.id}>
-            <input
-              type="radio"
-              name="template"
-              value={template.id}
-              checked={form.template === template.id}
-              onChange={() => onTemplate(template.id)}
-            />
-            <span>{template.title}</span>
-            <small>{template.summary}</small>
-          </label>
+          );
+        })}
+        {templates().good.map(({ id, title, summary }) => (
+          <Option
+            key={id}
+            id={id}
+            isChosen={form.template === id}
+            onChoose={() => onTemplate(id)}
+            title={title}
+            words={summary}
+          />
         ))}
       </div>
     </fieldset>
+  );
+}
+
+interface OptionProps {
+  readonly id: string;
+  readonly isChosen: boolean;
+  readonly onChoose: () => void;
+  readonly title: string;
+  readonly words: string;
+}
+
+function Option({ id, isChosen, onChoose, title, words }: OptionProps) {
+  return (
+    <label>
+      <input type="radio" name="template" value={id} checked={isChosen} onChange={onChoose} />
+      <span>{title}</span>
+      <small>{words}</small>
+    </label>
   );
 }
 

@@ -6,6 +6,7 @@ import { type DayPricesPlan, planDayPrices } from "../../app/shelf/day-prices";
 import { countedUses, lookAtUses, useOf, usesOf } from "../../app/shelf/uses";
 import { counted, plural } from "../../core/counted";
 import type { Workbook } from "../../core/document/workbook";
+import { Refusal } from "./refusal";
 
 interface Props {
   readonly session: Session;
@@ -44,11 +45,7 @@ export function DayPricesPart({ session, studio, shelf }: Props) {
       ) : plan.ok ? (
         <p class="quiet">{saidOf(plan.value)}</p>
       ) : (
-        <div class="refused" role="alert">
-          {plan.problems.map(({ message }) => (
-            <p key={message}>{message}</p>
-          ))}
-        </div>
+        <Refusal problems={plan.problems} />
       )}
     </section>
   );

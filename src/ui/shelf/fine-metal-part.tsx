@@ -5,6 +5,7 @@ import type { Session } from "../../app/edition/session";
 import { type FineMetalYear, metalInYear, metalYears } from "../../app/shelf/fine-metal";
 import type { MaterialStock } from "../../app/shelf/stock";
 import type { EditionUse } from "../../app/shelf/uses";
+import { TableHead } from "../controls/table-head";
 import { PrintSection } from "./print-section";
 
 interface Props {
@@ -50,16 +51,7 @@ export function FineMetalPart({ session, stock, uses, print }: Props) {
       </p>
       <table class="plain-table stock">
         <caption class="unseen">Grams of pure metal, {year}</caption>
-        <thead>
-          <tr>
-            <th scope="col">Grams of pure metal</th>
-            {COLUMNS.map(([key, title]) => (
-              <th key={key} scope="col">
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={["Grams of pure metal", ...COLUMNS.map(([, title]) => title)]} />
         <tbody>
           {rows.map((row) => (
             <tr key={row.material}>

@@ -8,6 +8,7 @@ import type { Studio } from "../../app/keeping/studio";
 import { energyOf, type KeptFiring, lookAtMeters } from "../../app/plan/kept-firings";
 import { CONFIDENCE } from "../../app/plan/seen-plan";
 import { counted } from "../../core/counted";
+import { nameKey } from "../../core/same-name";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 
@@ -30,7 +31,7 @@ export function KilnHistory({ session, studio }: Props) {
   };
   const kilns = new Map<string, KeptFiring[]>();
   for (const firing of firings ?? []) {
-    const name = firing.kiln.trim().toLowerCase();
+    const name = nameKey(firing.kiln);
     kilns.set(name, [...(kilns.get(name) ?? []), firing]);
   }
   return (

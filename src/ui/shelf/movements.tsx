@@ -4,6 +4,7 @@ import type { StockLine } from "../../accounts/stock";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import type { MaterialStock } from "../../app/shelf/stock";
+import { TableHead } from "../controls/table-head";
 import { goTo } from "../edition/go-to";
 import { gramsText, minorMoney, priceText } from "./stock-words";
 
@@ -31,15 +32,7 @@ export function Movements({ session, stock }: Props) {
         </p>
       ) : null}
       <table class="plain-table stock moves">
-        <thead>
-          <tr>
-            {TITLES.map((title) => (
-              <th key={title} scope="col">
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead titles={TITLES} />
         <tbody>
           {lines.slice(0, isWhole ? undefined : FIRST).map((line, at) => (
             <Line key={lines.length - at} session={session} line={line} />

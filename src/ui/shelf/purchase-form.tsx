@@ -7,6 +7,7 @@ import type { Problem } from "../../core/problem";
 import { DateInput } from "../controls/date-input";
 import { showSheet } from "../edition/go-to";
 import { showDialog } from "../shell/open-dialog";
+import { Refusal } from "./refusal";
 
 interface Props {
   readonly session: Session;
@@ -96,13 +97,7 @@ export function PurchaseForm({ session, material, onMaterial }: Props) {
           Many, from a CSV…
         </button>
       </div>
-      {problems.length > 0 ? (
-        <div id="purchase-problems" class="refused" role="alert">
-          {problems.map(({ message }) => (
-            <p key={message}>{message}</p>
-          ))}
-        </div>
-      ) : null}
+      {problems.length > 0 ? <Refusal id="purchase-problems" problems={problems} /> : null}
     </form>
   );
 }

@@ -11,10 +11,12 @@ import { type MaterialStock, methodOf, shelfStock } from "../../app/shelf/stock"
 import { countedUses, lookAtUses, usesOf } from "../../app/shelf/uses";
 import { counted, listed, plural } from "../../core/counted";
 import { STOCK_METHODS } from "../../core/document/sheet-keys";
+import { TableHead } from "../controls/table-head";
 import { FineMetalPart } from "./fine-metal-part";
 import { Movements } from "./movements";
 import { PrintSection } from "./print-section";
 import { PurchaseForm } from "./purchase-form";
+import { Refusal } from "./refusal";
 import { gramsText, minorMoney, packsText, priceText } from "./stock-words";
 
 interface Props {
@@ -41,11 +43,7 @@ export function StockPart({ session, studio }: Props) {
     return (
       <section aria-label="Stock">
         <h3>Stock</h3>
-        <div class="refused" role="alert">
-          {stock.problems.map(({ message }) => (
-            <p key={message}>{message}</p>
-          ))}
-        </div>
+        <Refusal problems={stock.problems} />
       </section>
     );
   const all = stock.value;
@@ -109,15 +107,7 @@ const TITLES = ["Material", "left", "in an opened pack", "worth", "price", "stil
 function StockTable({ session, stock, chosen, onChoose }: TableProps) {
   return (
     <table class="plain-table stock">
-      <thead>
-        <tr>
-          {TITLES.map((title) => (
-            <th key={title} scope="col">
-              {title}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead titles={TITLES} />
       <tbody>
         {stock.map((one) => {
           const { leftGrams, leftMinor, perGram } = one.stock;
