@@ -129,41 +129,56 @@ function over(window) {
   };
 }
 
+/**
+ * A running driver, once it answers.
+ * @param {string} program @param {number} port @param {NodeJS.ProcessEnv} env
+ */
+async function startDriver(program, port, env) {
+  const runs = spawn(program, [`--port=${port}`], { stdio: "ignore", env });
+  const base = `http://127.0.0.1:${port}`;
+  for (let left = 50; left > 0; left -= 1) {
+    const isReady = await fetch(`${base}/status`).then(
+      ({ ok }) => ok,
+      () => false,
+    );
+    if (isReady) break;
+    await sleep(200);
+  }
+  return { base, stop: () => runs.kill() };
+}
+
 /** @param {{ driver: string, browser: string, screen: string }} found @returns {Promise<Driver>} */
 export async function start({ driver, browser, screen }) {
   const display = `:${90 + (process.pid % 900)}`;
-  const port = 20_000 + (process.pid % 20_000);
-  const on = /** @type {const} */ ({ stdio: "ignore" });
-  const screenRuns = spawn(screen, [display, "-screen", "0", "1600x1400x24", "-nolisten", "tcp"], on);
+  const screenRuns = spawn(screen, [display, "-screen", "0", "1600x1400x24", "-nolisten", "tcp"], { stdio: "ignore" });
   await sleep(700);
   const env = { ...process.env, DISPLAY: display, LANG: "en_US.UTF-8", LANGUAGE: "en_US", TZ: "UTC" };
-  const driverRuns = spawn(driver, [`--port=${port}`], { ...on, env });
+  let port = 20_000 + (process.pid % 20_000);
+  let runs = await startDriver(driver, port, env);
   // However this ends, neither outlives it.
   process.once("exit", () => {
-    driverRuns.kill();
+    runs.stop();
     screenRuns.kill();
   });
-  const base = `http://127.0.0.1:${port}`;
-  for (let left = 50; left > 0; left -= 1) {
-    if (
-      await fetch(`${base}/status`).then(
-        ({ ok }) => ok,
-        () => false,
-      )
-    )
-      break;
-    await sleep(200);
-  }
   const name = { now: "" };
-  const open = async () => {
-    const { sessionId, capabilities } = await call("POST", `${base}/session`, {
+  const openOnce = async () => {
+    const { sessionId, capabilities } = await call("POST", `${runs.base}/session`, {
       capabilities: { alwaysMatch: { "webkitgtk:browserOptions": { binary: browser, args: ["--automation"] } } },
     });
     name.now = `WebKitGTK ${capabilities.browserVersion}`;
-    const session = `${base}/session/${sessionId}`;
+    const session = `${runs.base}/session/${sessionId}`;
     await call("POST", `${session}/timeouts`, { script: 120_000, pageLoad: 120_000 });
     return session;
   };
+  // A driver that ends between two visits has said nothing of the page: another takes its place.
+  const open = () =>
+    openOnce().catch(async (error) => {
+      console.log(`          the driver gave no session (${error.message}) and is started anew`);
+      runs.stop();
+      port += 1;
+      runs = await startDriver(driver, port, env);
+      return openOnce();
+    });
   /** One browser at a time is what the driver gives. @type {string | undefined} */
   let ready = await open();
   return {
@@ -179,6 +194,8 @@ export async function start({ driver, browser, screen }) {
     },
     async stop() {
       if (ready) await call("DELETE", ready);
+      runs.stop();
+      screenRuns.kill();
     },
   };
 }
