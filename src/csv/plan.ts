@@ -2,6 +2,7 @@
 // and the questions it will not answer by itself. Nothing is changed here.
 import { LABEL_COLUMNS, rowOf } from "../core/document/access";
 import { applyChange, type Change, type Operation, sameRaw } from "../core/document/change";
+import { consignedDaysKept } from "../core/document/consigned-day";
 import { addRows } from "../core/document/edits";
 import type { Column, Raw, Row, SheetKey, Workbook } from "../core/document/workbook";
 import { type DateOrder, type DateReading, readDateOrder } from "./date-text";
@@ -261,7 +262,7 @@ function changeOf(
     .filter((outcome) => !outcome.line.isNew)
     .flatMap(({ line, writes }) => writes.map((write): Operation => ({ kind: "cell", sheet, row: line.id, ...write })));
   const added = rows.length === 0 ? [] : addRows(book, sheet, rows, label).operations;
-  const operations = [...cells, ...added];
+  const operations = [...cells, ...consignedDaysKept(book, cells), ...added];
   // A column that no line has anything for is not worth having.
   return { label, operations: operations.length === 0 ? [] : [...ownColumns, ...operations] };
 }

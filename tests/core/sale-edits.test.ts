@@ -2,10 +2,13 @@
 import { describe, expect, test } from "vitest";
 import { rowOf } from "../../src/core/document/access";
 import { applyChange, invert } from "../../src/core/document/change";
+import { consignedOn } from "../../src/core/document/consigned-day";
 import type { Workbook } from "../../src/core/document/workbook";
 import { record, recordChange } from "../../src/core/record/record-edits";
 import { takeBack } from "../../src/core/record/run-log";
 import { planSale, type SaleAsked } from "../../src/core/record/sale-edits";
+import { planImport } from "../../src/csv/plan";
+import { readSheetCsv } from "../../src/csv/read";
 import { must } from "../accounts/results";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
@@ -34,6 +37,7 @@ const asked = (more: Partial<SaleAsked> = {}): SaleAsked => ({
 const sellNow = (of: Workbook, ids: readonly string[], more: Partial<SaleAsked> = {}) =>
   applyChange(of, recordChange(of, must(planSale(of, ids, asked(more))), AT));
 const cells = (of: Workbook, id: string) => rowOf(of, "pieces", id)?.cells ?? {};
+const pieceOf = (of: Workbook, id: string) => rowOf(of, "pieces", id) ?? { id, cells: {} };
 
 describe("a sale", () => {
   test("writes what became of each piece, the day, and what was paid, with one line in the run log", () => {
@@ -41,7 +45,7 @@ describe("a sale", () => {
     expect(plan.says).toEqual([
       "sold, for 2 pieces",
       "on 2026-03-15, for 2 pieces",
-      "price paid: 72.5, for 2 pieces",
+      "price paid: 72.50 EUR, for 2 pieces",
       "document: R-7, for 2 pieces",
     ]);
     const sold = sellNow(book, ["p1", "p2"], { price: 72.5, document: " R-7 " });
@@ -94,6 +98,49 @@ describe("a sale", () => {
     const fair = sellNow(consigned, ["p2"], { channel: { kind: "new", name: "Fair" } });
     expect(cells(fair, "p2").channel).toBe("Fair");
     expect(fair.sheets.channels.rows.map((row) => row.cells.id)).toEqual(["Gallery", "Fair"]);
+  });
+});
+
+describe("the day a piece was consigned", () => {
+  const gallery = { became: "consigned", day: "2026-03-10", channel: { kind: "there", name: "Gallery" } } as const;
+  const consigned = sellNow(book, ["p1", "p2"], gallery);
+
+  test("is that on which it became so, and stays with it when it is sold, broken, or said anew", () => {
+    expect(consignedOn(pieceOf(consigned, "p1"))).toBe("2026-03-10");
+    expect(cells(consigned, "p1").consigned_on).toBeUndefined();
+    const sold = sellNow(consigned, ["p1"]);
+    expect(cells(sold, "p1")).toMatchObject({ became_on: "2026-03-15", consigned_on: "2026-03-10" });
+    expect(must(planSale(consigned, ["p1"], asked())).says).toContain(
+      "consigned since 2026-03-10 until then, for 1 piece",
+    );
+    const anew = sellNow(sold, ["p1"], { day: "2026-03-18" });
+    expect(cells(anew, "p1").consigned_on).toBe("2026-03-10");
+    expect(cells(sellNow(consigned, ["p2"], { became: "broken" }), "p2").consigned_on).toBe("2026-03-10");
+  });
+
+  test("is gone once it is back in stock, and was never there for a piece sold from stock", () => {
+    const back = sellNow(sellNow(consigned, ["p1"]), ["p1"], { became: "in stock" });
+    expect(cells(back, "p1").consigned_on).toBeUndefined();
+    expect(cells(sellNow(back, ["p1"]), "p1").consigned_on).toBeUndefined();
+    expect(consignedOn(pieceOf(sellNow(book, ["p1"]), "p1"))).toBeUndefined();
+  });
+
+  test("is kept when the sale is typed on the sheet or comes from a file, and the file may say another", () => {
+    const typed = afterTyping(consigned, [
+      ["pieces", "p1", "became", "sold"],
+      ["pieces", "p1", "became_on", "2026-03-15"],
+    ]);
+    expect(cells(typed, "p1")).toMatchObject({ became_on: "2026-03-15", consigned_on: "2026-03-10" });
+    const read = (text: string) => {
+      const plan = planImport(consigned, "pieces", readSheetCsv(text));
+      return cells(applyChange(consigned, plan.change), "p2");
+    };
+    expect(read("Piece,what became of it,on the day\r\n02,sold,2026-03-15")).toMatchObject({
+      ...{ became: "sold", became_on: "2026-03-15", consigned_on: "2026-03-10" },
+    });
+    expect(
+      read("Piece,what became of it,on the day,was consigned on\r\n02,sold,2026-03-15,2026-03-09").consigned_on,
+    ).toBe("2026-03-09");
   });
 });
 

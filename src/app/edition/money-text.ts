@@ -12,3 +12,9 @@ export function withCurrency(formats: Formats, shown: string): string {
   const [sign, amount] = shown.startsWith("\u2212") ? ["\u2212", shown.slice(1)] : ["", shown];
   return `${sign}${currencySymbol(formats)}\u00a0${amount}`;
 }
+
+/** A sentence in which amounts stand with the code of the edition's currency, with each written as all are. */
+export function withMoneyWritten(session: Session, text: string): string {
+  const amounts = new RegExp(`(?<![\\d.])(\\d+(?:\\.\\d+)?) ${session.formats.currency}\\b`, "g");
+  return text.replace(amounts, (_, amount: string) => moneyText(session, Number(amount)));
+}

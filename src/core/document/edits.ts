@@ -5,6 +5,7 @@ import { contextOfCell, type FormulaCheck } from "../formula/formula-check";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { type CellName, cellKeyOf, columnOf, describeCell, resolveCell, rowIndex, rowLabel, rowOf } from "./access";
 import { type Change, type Operation, sameRaw } from "./change";
+import { consignedDaysKept } from "./consigned-day";
 import { type NumberMarks, readTyped, type TypedEntry, takesEntry } from "./entry";
 import type { Meta, Raw, Row, SheetKey, Workbook } from "./workbook";
 
@@ -47,6 +48,7 @@ export function writeEntries(book: Workbook, entries: readonly CellEntry[], opti
       if (read.value.message !== undefined) messages.push(read.value.message);
     }
   }
+  operations.push(...consignedDaysKept(book, operations));
   return { change: { label: options.label, operations }, refused, messages };
 }
 

@@ -1,5 +1,6 @@
 // What a recording will do, worked out before it is done: for how many, who is left out and why, what is out of order.
 import { counted, listed } from "../counted";
+import { currencyDigits } from "../currency";
 import { rowLabel } from "../document/access";
 import { applyChange, type Operation, sameRaw } from "../document/change";
 import type { Raw, Row, Workbook } from "../document/workbook";
@@ -87,17 +88,24 @@ export class PlanDraft {
   }
 }
 
-const PLAIN: Readonly<Record<string, (is: Raw) => string>> = {
+/** An amount of money in a sentence: the digits of its currency, and the code. */
+function amountIn(currency: string, is: Raw): string {
+  const digits = currencyDigits(currency);
+  return `${typeof is === "number" ? is.toFixed(digits.ok ? digits.value : 2) : is} ${currency}`;
+}
+
+const PLAIN: Readonly<Record<string, (is: Raw, currency: string) => string>> = {
   reason: (is) => `because: ${is}`,
   grade: (is) => `passed as ${is}`,
   tier: (is) => `tier: ${is}`,
   note: (is) => `note: ${is}`,
-  own_price: (is) => `at a price of its own, ${is}`,
+  own_price: (is, currency) => `at a price of its own, ${amountIn(currency, is)}`,
   became: (is) => `${is}`,
   became_on: (is) => `on ${is}`,
   channel: (is) => `channel: ${is}`,
-  paid: (is) => `price paid: ${is}`,
+  paid: (is, currency) => `price paid: ${amountIn(currency, is)}`,
   document: (is) => `document: ${is}`,
+  consigned_on: (is) => `consigned since ${is} until then`,
 };
 
 const UNSAID: Readonly<Record<string, string>> = {
@@ -106,6 +114,7 @@ const UNSAID: Readonly<Record<string, string>> = {
   became: "back in stock",
   became_on: "without the day it had",
   paid: "without the price that was paid",
+  consigned_on: "never consigned before that",
 };
 
 /** What operations come to, in words, alike ones together: “Glaze: 3 coats, for 12 pieces”. */
@@ -141,7 +150,7 @@ function sayRow(sheet: string, row: Row): string {
 function sayCell(book: Workbook, column: string, is: Raw | undefined): string {
   const plain = PLAIN[column];
   if (plain && is === undefined) return UNSAID[column] ?? `no ${column}`;
-  if (plain && is !== undefined) return plain(is);
+  if (plain && is !== undefined) return plain(is, book.meta.currency);
   if (column === "to_have" && is !== undefined)
     return `then waits for ${listed(
       String(is)

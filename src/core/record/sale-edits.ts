@@ -2,6 +2,7 @@
 
 import { rowOf } from "../document/access";
 import type { Operation } from "../document/change";
+import { keptConsignedDay } from "../document/consigned-day";
 import { addRows, freshRowId } from "../document/edits";
 import type { Row, Workbook } from "../document/workbook";
 import { isIsoDay } from "../iso-day";
@@ -43,7 +44,7 @@ const TITLES: Readonly<Record<SaleAsked["became"], string>> = {
 };
 
 /** The columns that say what became of a piece. */
-const COLUMNS = ["became", "became_on", "channel", "paid", "document"] as const;
+const COLUMNS = ["became", "became_on", "channel", "paid", "document", "consigned_on"] as const;
 
 /** What recording it would do, or the problems that stand in its way. */
 export function planSale(book: Workbook, ids: readonly string[], asked: SaleAsked): Result<RecordPlan> {
@@ -116,6 +117,7 @@ function sell(book: Workbook, draft: PlanDraft, piece: Row, asked: SaleAsked): v
     draft.put(piece, "channel", channel),
     draft.put(piece, "paid", isSold ? (asked.price ?? asked.offered.get(piece.id)) : undefined),
     draft.put(piece, "document", document),
+    draft.put(piece, "consigned_on", keptConsignedDay(piece, became)),
   ];
   if (!moved.includes(true)) {
     draft.leave(piece, "so already");

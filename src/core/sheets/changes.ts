@@ -99,7 +99,7 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
       "Finished is no longer taken for sold: nothing is until it is recorded on the page Sales. Results has what was sold and what the stock may still bring; fees and tax of each place of sale stand on Channels.",
   },
   // Other ware and pieces of other editions in a firing, blank in editions from before; purchases, and the price of its day.
-  { sum: "94aa5a85", of: [], words: "" },
+  { sum: "16b6ec9c", of: [], words: "" },
 ];
 
 interface EarlierChange extends Omit<SheetChange, "sum" | "of"> {

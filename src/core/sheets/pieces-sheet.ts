@@ -65,6 +65,9 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     words: "tax included; blank is the price it was offered at",
   }),
   textInput("document", "document", { words: "number of the invoice or receipt" }),
+  dateInput("consigned_on", "was consigned on", {
+    words: "of a piece that was on consignment before; filled in when it is sold or comes to something else",
+  }),
   textInput("to_have", "is to have", {
     hidden: true,
     words: "steps as needed that this piece waits for, by their keys",

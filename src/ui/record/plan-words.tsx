@@ -1,6 +1,7 @@
 // What a recording will do, said before it is done: for how many, who is left out and why, what is out of order.
 import { counted } from "../../core/counted";
 import "./plan-words.css";
+import { withMoneyWritten } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { withDaysWritten } from "../../app/edition/written-days";
 import type { Result } from "../../core/problem";
@@ -40,7 +41,7 @@ function Planned({ session, plan }: { readonly session: Session; readonly plan: 
       {plan.says.length > 0 ? (
         <ul>
           {plan.says.map((says) => (
-            <li key={says}>{withDaysWritten(says, session.formats.locale)}</li>
+            <li key={says}>{withMoneyWritten(session, withDaysWritten(says, session.formats.locale))}</li>
           ))}
         </ul>
       ) : null}
