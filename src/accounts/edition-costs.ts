@@ -48,6 +48,10 @@ export interface FiringCost {
   readonly cost: number;
   /** Hours of loading it that are this edition's. */
   readonly hours: number;
+  /** Energy of it that is this edition's, in kWh. */
+  readonly kwh: number;
+  /** What this edition bears of it, from nothing to all: 0 to 1. */
+  readonly part: number;
   /** Whether it has been fired at all; one that has not costs nothing. */
   readonly isFired: boolean;
   /** Pieces really in the load. */

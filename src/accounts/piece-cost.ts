@@ -69,7 +69,8 @@ export function firingsTaken(
     const energy = part * firing.kwh * firing.pricePerKwh;
     const wear = part * firing.wear;
     const labour = hours * edition.wagePerHour;
-    return { id: firing.id, energy, wear, labour, hours, isFired, pieces: inLoad, sharedOver };
+    const kwh = part * firing.kwh;
+    return { id: firing.id, energy, wear, labour, hours, kwh, part, isFired, pieces: inLoad, sharedOver };
   });
 }
 
@@ -209,4 +210,9 @@ function shareOfFiring(
   if (!firing || !cost) return 0;
   const own = weightIn(firing, piece);
   return own === 0 && (firing.others ?? 0) > 0 ? 0 : (cost.cost * own) / cost.sharedOver;
+}
+
+/** The part of a firing that one of its pieces has, of what this edition bears of it. */
+export function partInFiring(firing: PlainFiring, cost: FiringCost, piece: PlainPiece): number {
+  return cost.sharedOver === 0 ? 0 : weightIn(firing, piece) / cost.sharedOver;
 }

@@ -47,6 +47,7 @@ const PAGES = [
   "Sales",
   "Channels",
   "Results",
+  "Against the plan",
   "Journal",
   "For the accountant",
   "What if",

@@ -12,6 +12,7 @@ import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const LISTS: Workbook["lists"] = {
+  plans: [],
   log: [
     {
       id: "l1",

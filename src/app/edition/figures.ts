@@ -1,11 +1,13 @@
 // The key figures that are always in sight, and the river: the edition as a stream through its steps.
 import { rowLabel } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
+import { planOf } from "../../core/record/kept-plan";
 import { scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
 import { showNumber } from "./format";
 import { withCurrency } from "./money-text";
 import type { Session } from "./session";
+import { dayText } from "./written-days";
 
 export interface Figure {
   readonly id: string;
@@ -13,6 +15,8 @@ export interface Figure {
   readonly text: string;
   /** What the plan says of the same. */
   readonly plan?: string;
+  /** Which plan that is. */
+  readonly planWords?: string;
   /** An amount of money below nothing. */
   readonly isMinus: boolean;
   /** Where it is derived. */
@@ -81,13 +85,29 @@ export function figuresOf(session: Session): readonly Figure[] {
       const found = session.result(row, sheet === "edition" ? "edition" : "results");
       // Nothing is left over from pieces of which none is finished; it is no loss either.
       const value = row === "pays" && typeof found === "number" && !isAnyFinished ? "" : found;
-      const planned = plan === undefined ? undefined : session.result(plan, "edition");
+      const planned = plan === undefined ? undefined : plannedNumber(session, plan);
       const isMinus = unit === "¤" && typeof value === "number" && value < 0;
       return {
         ...{ id: row, title, sheet, row, isMinus, text: figureText(session, value, unit, format) },
-        ...(typeof planned === "number" ? { plan: figureText(session, planned, "", format) } : {}),
+        ...(typeof planned === "number"
+          ? { plan: figureText(session, planned, "", format), planWords: planWords(session) }
+          : {}),
       };
     });
+}
+
+/** A number of the plan that a run is held against: the kept one, or in a run that kept none what the sheets plan now. */
+export function plannedNumber(session: Session, line: string): Value | undefined {
+  const kept = planOf(session.book.value);
+  return kept ? kept.lines[line] : session.result(line, "edition");
+}
+
+/** Which plan a run is held against. */
+export function planWords(session: Session): string {
+  const kept = planOf(session.book.value);
+  return kept
+    ? `the plan kept on ${dayText(kept.at, session.formats.locale)}`
+    : "what the sheets plan today; no plan was kept";
 }
 
 function figureText(session: Session, value: Value | undefined, unit: string, format: Format): string {

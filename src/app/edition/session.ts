@@ -7,6 +7,7 @@ import { checkSize } from "../../core/document/check-size";
 import { EMPTY_HISTORY, type History, historyAfter, type Place, walk } from "../../core/document/history";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
+import { beginsRun, keepPlan, planOnSheets } from "../../core/record/kept-plan";
 import type { EngineClient } from "../../engine/client";
 import type { Layout } from "../../engine/layout";
 import type { Patch, Value } from "../../engine/values";
@@ -43,6 +44,7 @@ export type Page =
   | "loads"
   | "paper"
   | "sales"
+  | "against"
   | "journal"
   | "accountant"
   | "whatif";
@@ -152,6 +154,19 @@ export class Session {
   commit(change: Change, goesOn?: Change): boolean {
     if (isEmptyChange(change)) return true;
     if (this.isRefused()) return false;
+    return this.make(this.withPlan(change), goesOn);
+  }
+
+  /** What begins the run keeps the plan as it stands, in the same step. */
+  private withPlan(change: Change): Change {
+    const book = this.book.value;
+    if (!beginsRun(book, change)) return change;
+    const read = (sheet: SheetKey, row: string, column: string) => this.value({ sheet, row, column });
+    const plan = planOnSheets(book, read, this.now(), "run began");
+    return plan ? { ...change, operations: [...change.operations, keepPlan(book, plan)] } : change;
+  }
+
+  private make(change: Change, goesOn: Change | undefined): boolean {
     const before = this.book.value;
     const after = applyChange(before, change);
     const problems = checkSize(before, after, change);

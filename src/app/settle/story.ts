@@ -3,8 +3,10 @@
 import { plural } from "../../core/counted";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
+import { planOf } from "../../core/record/kept-plan";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError } from "../../engine/values";
+import { plannedNumber } from "../edition/figures";
 import { showNumber } from "../edition/format";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
@@ -50,7 +52,9 @@ export function sentencesOf(session: Session): readonly Sentence[] {
 function pieceSentence(session: Session): Sentence {
   const question = "What did a piece cost?";
   const money = (sheet: SheetKey, row: string) => storyMoney(session, line(sheet, row));
-  const plan = money("edition", "plan_per_good");
+  const planned = plannedNumber(session, "plan_per_good");
+  const today = money("edition", "plan_per_good");
+  const plan = typeof planned === "number" ? { ...today, text: moneyText(session, planned) } : today;
   if (numberAt(session, line("results", "good")) === 0)
     return { question, parts: ["No piece has been passed as good yet. The plan says ", plan, " for a good one."] };
   const own = money("results", "own_good");
@@ -186,16 +190,20 @@ export interface LossOfStep {
 
 /** Losses of every step that a piece has entered or that the plan expects to lose some at. */
 export function lossesOf(session: Session): readonly LossOfStep[] {
+  const plan = planOf(session.book.value);
   return session.book.value.sheets.route.rows.flatMap((row) => {
+    const kept = plan?.steps.find(({ step }) => step === row.id)?.numbers;
     const number = (column: string) => numberAt(session, { sheet: "route", row: row.id, column }) ?? 0;
     const entered = number("entered");
-    const plannedLost = entered * number("loss");
+    // A step that the kept plan did not have was planned to lose nothing.
+    const planned = (column: string) => (plan ? (kept?.[column] ?? 0) : number(column));
+    const plannedLost = entered * planned("loss");
     if (entered === 0) return [];
     return [
       {
         ...{ step: row.id, title: rowLabel("route", row), entered, lost: number("lost"), plannedLost },
         money: number("normal") + number("abnormal"),
-        plannedMoney: plannedLost * number("loss_costs"),
+        plannedMoney: plannedLost * planned("loss_costs"),
       },
     ];
   });

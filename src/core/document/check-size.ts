@@ -14,6 +14,7 @@ const LIST_NAMES: Readonly<Record<ListKey, string>> = {
   cases: "Kept cases",
   recipes: "Rescue recipes",
   ranges: "Plausible ranges",
+  plans: "Kept plans",
 };
 
 /** What of a change would be more than a document may hold; `after` is the workbook with it. Less than there was is always taken. */

@@ -49,11 +49,17 @@ const LOG_MOST = {
 } as const;
 const CASE_MOST = { title: TITLE, note: NOTE, changes: [500, CELL] } as const;
 const RECIPE_MOST = { title: TITLE, note: NOTE, steps: [20, { title: TITLE }] } as const;
+/** Of a kept plan: what its steps may be called, and so many lines, which may be the maker's own too. */
+const PLAN_MOST = {
+  at: 30,
+  steps: [SHEET_MOST.columns, { title: TITLE, who: 40, material: TITLE, kiln: TITLE, programme: TITLE }],
+} as const;
 export const LISTS_MOST = {
   log: [20_000, LOG_MOST],
   cases: [500, CASE_MOST],
   recipes: [200, RECIPE_MOST],
   ranges: [2000, CELL],
+  plans: [2, PLAN_MOST],
 } as const;
 
 /**

@@ -1,13 +1,14 @@
 // The schema of what an edition keeps beside its sheets.
 import * as z from "zod/mini";
 import { LISTS_MOST } from "./limits";
-import { cellKey, cells, listOf, raw, rowId, text } from "./schema-parts";
+import { cellKey, cells, entriesOf, listOf, raw, rowId, text } from "./schema-parts";
 import { SHEET_KEYS, STEP_KINDS } from "./sheet-keys";
 
 const [LOG_MOST, { at, act, label, note, pieces, writes, takenBack }] = LISTS_MOST.log;
 const [CASES_MOST, CASE] = LISTS_MOST.cases;
 const [RECIPES_MOST, RECIPE] = LISTS_MOST.recipes;
 const [RANGES_MOST] = LISTS_MOST.ranges;
+const [PLANS_MOST, PLAN] = LISTS_MOST.plans;
 const share = z.number().check(z.minimum(0), z.maximum(1));
 const cell = { sheet: z.enum(SHEET_KEYS), row: rowId, column: cellKey };
 
@@ -60,11 +61,40 @@ const recipeEntry = z.strictObject({
 /** Between what an input may plausibly lie. */
 const rangeEntry = z.strictObject({ id: rowId, ...cell, low: z.number(), high: z.number() });
 
+/** What the Route planned of a step: who it was for and with what, and its planned numbers by Route column. */
+const plannedStep = z.strictObject({
+  step: rowId,
+  title: text(PLAN.steps[1].title),
+  kind: z.enum(STEP_KINDS),
+  who: z.optional(text(PLAN.steps[1].who)),
+  material: z.optional(text(PLAN.steps[1].material)),
+  kiln: z.optional(text(PLAN.steps[1].kiln)),
+  programme: z.optional(text(PLAN.steps[1].programme)),
+  /** By Route column, in its unit; `kiln_wear` is what the kiln wears off a firing. */
+  numbers: entriesOf(cellKey, z.number()),
+});
+
+/** The plan as it stood on a day, with all that it hung on: what a run is held against. */
+const planEntry = z.strictObject({
+  id: rowId,
+  /** When it was kept, ISO 8601. */
+  at: text(PLAN.at),
+  /** As the run began; in its place, on purpose; or afterwards, by what the sheets planned then. */
+  why: z.enum(["run began", "kept anew", "kept afterwards"]),
+  /** Whether loading a kiln carried overhead. */
+  loadingCarries: z.boolean(),
+  /** Every number of the Edition sheet, by line. */
+  lines: entriesOf(rowId, z.number()),
+  steps: listOf(plannedStep, PLAN.steps[0]),
+});
+
 export const listsSchema = z.strictObject({
   log: listOf(logEntry, LOG_MOST),
   cases: listOf(caseEntry, CASES_MOST),
   recipes: listOf(recipeEntry, RECIPES_MOST),
   ranges: listOf(rangeEntry, RANGES_MOST),
+  /** The first plan that was kept and the one that holds; none in an edition from before. */
+  plans: z._default(listOf(planEntry, PLANS_MOST), []),
 });
 
 /** What one entry of each list is. */
@@ -73,4 +103,5 @@ export const listEntry = {
   cases: caseEntry,
   recipes: recipeEntry,
   ranges: rangeEntry,
+  plans: planEntry,
 } as const;

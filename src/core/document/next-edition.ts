@@ -56,6 +56,7 @@ export function nextEdition(from: Workbook, answers: NextAnswers, starts: number
     lists: {
       ...from.lists,
       log: [],
+      plans: [],
       cases: from.lists.cases.filter(({ changes }) =>
         changes.every((cell) => cell.sheet !== "pieces" && isThere(cell)),
       ),

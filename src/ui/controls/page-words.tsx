@@ -25,6 +25,10 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "Choose finished pieces, say what became of them, where, on which day and for how much, read what will happen, record it. One press of Undo takes all of it back.",
     "Until a piece is recorded here as sold, it is stock. What each place takes stands on Channels.",
   ],
+  against: [
+    "Why the margin is another than was planned, cause by cause. The plan is kept with all it hangs on when the run begins; prices and rates go by what was really used, grams, minutes and loads by planned prices for the pieces that had the step, so that the causes add up to the cent.",
+    "Adverse takes from the margin, favourable adds to it. Pieces still on their way are expected to go on as planned.",
+  ],
   journal: [
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
     ADDS_UP,

@@ -15,7 +15,7 @@ export function Figures({ session }: { readonly session: Session }) {
           type="button"
           key={figure.id}
           data-testid={`figure-${figure.id}`}
-          title="Show where this number comes from"
+          title={`Show where this number comes from${figure.planWords ? `; plan: ${figure.planWords}` : ""}`}
           onClick={() => showExplained(session, { sheet: figure.sheet, row: figure.row, column: "value" })}
         >
           <span>{figure.title}</span>

@@ -28,6 +28,7 @@ const PAGES: Readonly<Record<Page, PageButton>> = {
   rescue: { group: "Run", title: "Rescue" },
   paper: { group: "Run", title: "Paper" },
   sales: { group: "Settle", title: "Sales", isFirst: true },
+  against: { group: "Settle", title: "Against the plan" },
   journal: { group: "Settle", title: "Journal" },
   accountant: { group: "Settle", title: "For the accountant" },
   whatif: { group: "Ask", title: "What if" },

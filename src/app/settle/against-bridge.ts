@@ -1,0 +1,45 @@
+// The bridge from the planned margin to the real one, as bars and in words.
+import type { RoundedVariances } from "../../accounts/variance-rounding";
+import type { BridgeBar } from "../../charts/bridge-plot";
+import { fromMinorUnits } from "../../core/money";
+import { moneyText } from "../edition/money-text";
+import type { Session } from "../edition/session";
+import { signedMoney } from "./cause-sentences";
+import { CAUSE_WORDS } from "./cause-words";
+
+/** Causes below this part of the largest amount share a bar. */
+const SMALL = 0.01;
+
+/** The bars in the order of the table; what is too small to be seen is put together before what is not made yet. */
+export function bridgeBars(session: Session, found: RoundedVariances, endTitle: string): readonly BridgeBar[] {
+  const { plannedMinor, realMinor, causes } = found;
+  const size = Math.max(1, ...[plannedMinor, realMinor, ...causes.map(({ minor }) => minor)].map(Math.abs));
+  const isOpen = (cause: string) => cause === "inProgress" || cause === "inStock";
+  const small = causes.filter(({ cause, minor }) => !isOpen(cause) && Math.abs(minor) < SMALL * size);
+  const others = small.reduce((sum, { minor }) => sum + minor, 0);
+  const steps = [
+    ...causes
+      .filter((one) => !isOpen(one.cause) && (small.length < 2 || !small.includes(one)))
+      .map(({ cause, minor }) => ({ title: CAUSE_WORDS[cause].title, minor })),
+    ...(small.length < 2 ? [] : [{ title: `${small.length} smaller causes`, minor: others }]),
+    ...causes
+      .filter(({ cause }) => isOpen(cause))
+      .map(({ cause, minor }) => ({ title: CAUSE_WORDS[cause].title, minor })),
+  ];
+  const amount = (minor: number) => fromMinorUnits(minor, session.digits);
+  const margin = (title: string, minor: number): BridgeBar => ({
+    ...{ title, from: 0, to: amount(minor), kind: "margin", said: moneyText(session, amount(minor)) },
+  });
+  let at = plannedMinor;
+  const hanging = steps.map(({ title, minor }): BridgeBar => {
+    const from = at;
+    at += minor;
+    const kind = minor < 0 ? "adverse" : "favourable";
+    return { title, from: amount(from), to: amount(at), kind, said: signedMoney(session, minor) };
+  });
+  return [margin("Plan leaves", plannedMinor), ...hanging, margin(endTitle, realMinor)];
+}
+
+/** The same in words. */
+export const bridgeWords = (bars: readonly BridgeBar[]): string =>
+  `From plan to run: ${bars.map(({ title, said, kind }) => `${title} ${said}${kind === "margin" ? "" : ` ${kind}`}`).join("; ")}`;
