@@ -8,7 +8,7 @@ export type MadeTier = "standard" | "special";
 export type SoldTier = MadeTier | "second";
 
 /** A planned load of a firing. */
-export interface PlannedLoad {
+interface PlannedLoad {
   /** Pieces in it as planned, above 0; seldom whole, as the last load of a run is not full. */
   readonly pieces: number;
   readonly kwh: number;
@@ -36,7 +36,7 @@ export interface PlannedWork {
 }
 
 /** Price and terms at which a tier is planned to be sold. */
-export interface PlannedSale extends SaleTerms {
+interface PlannedSale extends SaleTerms {
   readonly price: number;
   readonly packing: number;
 }

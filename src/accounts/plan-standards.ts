@@ -11,7 +11,7 @@ export function costOfLoad(plan: PlannedRun, load: NonNullable<PlannedWork["load
 }
 
 /** What a step costs a piece that has it, as planned; of a firing its part of a load filled as planned. */
-export function standardCost(plan: PlannedRun, step: PlannedWork): number {
+function standardCost(plan: PlannedRun, step: PlannedWork): number {
   const { load } = step;
   if (load) return costOfLoad(plan, load) / load.pieces;
   return step.grams * step.pricePerGram + step.mouldWear + step.hours * (plan.wagePerHour + plan.overheadPerHour);

@@ -113,7 +113,7 @@ function at(seen: Map<string, Seen>, id: string): Seen {
 }
 
 /** Pieces of a tier that are finished or expected to be. */
-export const expectedOf = ({ finished, ahead }: Flow, tier: MadeTier) => finished[tier] + ahead[tier];
+export const comesThrough = ({ finished, ahead }: Flow, tier: MadeTier) => finished[tier] + ahead[tier];
 
 /** The same over both tiers, each times what an amount is for it. */
 export const overTiers = (of: (tier: MadeTier) => number) => MADE_TIERS.reduce((sum, tier) => sum + of(tier), 0);

@@ -3,14 +3,14 @@
 import type { Variance } from "./plan-causes";
 import type { MadeTier, MarginEnd, PlannedRun, RealRun, RealSale, SoldTier } from "./plan-records";
 import { MADE_TIERS, plannedFetch, type Standards } from "./plan-standards";
-import { expectedOf, type Flow, overTiers } from "./run-flow";
+import { comesThrough, type Flow, overTiers } from "./run-flow";
 
 /** Losses within the planned rates and beyond them, what was done as needed, and what was left out or added, step by step. */
 export function lossVariances(standards: Standards, flow: Flow): readonly Variance[] {
   const planned = new Map(standards.steps.map((step) => [step.id, step]));
   return [...flow.steps].flatMap(([of, seen]): Variance[] => {
     const step = planned.get(of);
-    const allowed = overTiers((tier) => expectedOf(flow, tier) * (standards.good[tier].losses.get(of) ?? 0));
+    const allowed = overTiers((tier) => comesThrough(flow, tier) * (standards.good[tier].losses.get(of) ?? 0));
     const rate = step?.loss ?? 0;
     const beyond = Math.max(0, seen.lost - rate * seen.entered);
     const beyondCost = seen.lost === 0 ? 0 : (seen.lostCost * beyond) / seen.lost;

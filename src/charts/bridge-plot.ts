@@ -9,27 +9,32 @@ export interface BridgeBar {
   /** Where the bar begins and ends. */
   readonly from: number;
   readonly to: number;
-  readonly kind: "margin" | "favourable" | "adverse";
+  readonly kind: "margin" | "favourable" | "adverse" | "to come";
   /** The amount with its sign, beside the bar. */
   readonly said: string;
 }
 
-const FILLS = { margin: "var(--cobalt)", favourable: "var(--good)", adverse: "var(--iron)" } as const;
+const FILLS = {
+  margin: "var(--cobalt)",
+  favourable: "var(--good)",
+  adverse: "var(--iron)",
+  "to come": "var(--line-input)",
+} as const;
 
 /** The bridge, from top to bottom; a thin line leads from each bar to the next. */
 export function drawBridge(bars: readonly BridgeBar[], width: number): SVGSVGElement | HTMLElement {
   const ends = bars.flatMap(({ from, to }) => [from, to]);
-  const longest = Math.max(6, ...bars.map(({ title }) => Math.min(title.length, width < 480 ? 16 : 30)));
+  const longest = Math.max(6, ...bars.map(({ title }) => Math.min(title.length, width < 480 ? 19 : 30)));
   const short = (title: string) => (title.length > longest ? `${title.slice(0, longest - 1)}…` : title);
   const shown = bars.map((bar, at) => ({ ...bar, name: `${at}`, left: Math.min(bar.from, bar.to) }));
   return plot({
     width,
     height: bars.length * 22 + 28,
     marginLeft: longest * 6.4 + 10,
-    marginRight: 92,
+    marginRight: 84,
     marginTop: 4,
     style: STYLE,
-    x: { label: null, domain: [Math.min(0, ...ends), Math.max(1, ...ends)], ticks: width < 480 ? 3 : 5 },
+    x: { label: null, domain: [Math.min(0, ...ends), Math.max(1, ...ends)], ticks: width < 480 ? 2 : 5 },
     y: {
       ...{ label: null, domain: shown.map(({ name }) => name), padding: 0.3, tickSize: 0 },
       tickFormat: (name: string) => short(bars[Number(name)]?.title ?? ""),

@@ -9,7 +9,7 @@ import { keepPlanAnew } from "../../src/app/settle/against-plan";
 import { readDocument } from "../../src/core/document/document-file";
 import { nextEdition } from "../../src/core/document/next-edition";
 import { writeDocument } from "../../src/core/document/write-document";
-import { planOf, planOnSheets } from "../../src/core/record/kept-plan";
+import { heldPlan, planOnSheets } from "../../src/core/record/kept-plan";
 import { must } from "../accounts/results";
 import { evaluate } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
@@ -36,7 +36,7 @@ describe("the plan is kept", () => {
     const leaves = session.result("plan_pays", "edition");
     expect(recordPieces(session, ["p1"], { act: "done", step: "cast", firings: {} })).toBe(true);
     await settled();
-    const plan = planOf(session.book.value);
+    const plan = heldPlan(session.book.value);
     expect(plan).toMatchObject({ why: "run began", at: "2026-11-25T09:00:00.000Z", lines: { plan_pays: leaves } });
     expect(plan?.steps.map(({ step }) => step)).toEqual(session.book.value.sheets.route.rows.map(({ id }) => id));
     expect(plan?.steps[0]?.numbers).toMatchObject({
@@ -46,9 +46,9 @@ describe("the plan is kept", () => {
     });
     expect(session.history.value.done).toHaveLength(1);
     session.undo();
-    expect(planOf(session.book.value)).toBeUndefined();
+    expect(heldPlan(session.book.value)).toBeUndefined();
     session.redo();
-    expect(planOf(session.book.value)).toEqual(plan);
+    expect(heldPlan(session.book.value)).toEqual(plan);
   });
 
   test("by what is typed on the sheet too, by a loss and by rows from a file; once, and never by what is no entry", async () => {
@@ -59,29 +59,29 @@ describe("the plan is kept", () => {
         operations: [{ kind: "cell", sheet: "pieces", row: "p2", column, was: undefined, is }],
       });
     type("note", "greyish");
-    expect(planOf(session.book.value)).toBeUndefined();
+    expect(heldPlan(session.book.value)).toBeUndefined();
     type("cast.slip", 900);
     await settled();
-    const first = planOf(session.book.value);
+    const first = heldPlan(session.book.value);
     expect(first?.why).toBe("run began");
     type("fettle.minutes", 9);
-    expect(planOf(session.book.value)).toBe(first);
+    expect(heldPlan(session.book.value)).toBe(first);
     while (session.undo());
     type("lost_at", "cast");
-    expect(planOf(session.book.value)?.why).toBe("run began");
+    expect(heldPlan(session.book.value)?.why).toBe("run began");
     while (session.undo());
     const row = { id: "p90", cells: { piece: "90", "cast.slip": 880 } };
     session.commit({ label: "from a file", operations: [{ kind: "add rows", sheet: "pieces", at: 0, rows: [row] }] });
-    expect(planOf(session.book.value)?.why).toBe("run began");
+    expect(heldPlan(session.book.value)?.why).toBe("run began");
   });
 
   test("not in a run that had begun before: it is kept when the maker says so, and then anew beside the first", async () => {
     const { session, settled } = openSession(afterTyping(smallEdition(), [["pieces", "p1", "cast.slip", "900"]]));
     await settled();
     recordPieces(session, ["p2"], { act: "done", step: "cast", firings: {} });
-    expect(planOf(session.book.value)).toBeUndefined();
+    expect(heldPlan(session.book.value)).toBeUndefined();
     expect(keepPlanAnew(session)).toBe(true);
-    const first = planOf(session.book.value);
+    const first = heldPlan(session.book.value);
     expect(first?.why).toBe("kept afterwards");
     session.commit({
       label: "wage",

@@ -12,7 +12,19 @@ import { evaluate, troublesOf } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const LISTS: Workbook["lists"] = {
-  plans: [],
+  plans: [
+    {
+      id: "p1",
+      at: "2026-02-10T08:00:00.000Z",
+      why: "run began",
+      loadingCarries: true,
+      lines: { wage: 20, plan_pays: 312.5, starts: 4 },
+      steps: [
+        { step: "cast", title: "Cast", kind: "cast", material: "Slip", numbers: { order: 1, loss: 0.03, minutes: 12 } },
+        { step: "bisque", title: "Bisque", kind: "firing", who: "all", kiln: "Kiln", numbers: { kiln_wear: 6 } },
+      ],
+    },
+  ],
   log: [
     {
       id: "l1",
@@ -231,7 +243,7 @@ describe("an edition of format 1", () => {
     const today = smallEdition();
     for (const key of SHEET_KEYS) expect(sheets[key].columns).toEqual(today.sheets[key].columns);
     expect(sheets.edition.rows.map((row) => row.line)).toEqual(today.sheets.edition.rows.map((row) => row.line));
-    expect(lists).toEqual({ log: [], cases: [], recipes: [], ranges: [] });
+    expect(lists).toEqual({ log: [], cases: [], recipes: [], ranges: [], plans: [] });
     expect(opened.value.cases).toEqual([{ name: "kept by a version that does not know it" }]);
     expect(rowOf(opened.value, "pieces", "p1")?.cells["fettle.labour"]).toBe(4.2);
     expect(readDocument(writeDocument(opened.value), F)).toEqual(opened);

@@ -1,7 +1,7 @@
 // The key figures that are always in sight, and the river: the edition as a stream through its steps.
 import { rowLabel } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
-import { planOf } from "../../core/record/kept-plan";
+import { heldPlan } from "../../core/record/kept-plan";
 import { scaleOfUnit } from "../../core/units/shown";
 import { isCellError, type Value } from "../../engine/values";
 import { showNumber } from "./format";
@@ -98,13 +98,13 @@ export function figuresOf(session: Session): readonly Figure[] {
 
 /** A number of the plan that a run is held against: the kept one, or in a run that kept none what the sheets plan now. */
 export function plannedNumber(session: Session, line: string): Value | undefined {
-  const kept = planOf(session.book.value);
+  const kept = heldPlan(session.book.value);
   return kept ? kept.lines[line] : session.result(line, "edition");
 }
 
 /** Which plan a run is held against. */
-export function planWords(session: Session): string {
-  const kept = planOf(session.book.value);
+function planWords(session: Session): string {
+  const kept = heldPlan(session.book.value);
   return kept
     ? `the plan kept on ${dayText(kept.at, session.formats.locale)}`
     : "what the sheets plan today; no plan was kept";

@@ -18,14 +18,14 @@ export function againstLines(session: Session, found: RoundedVariances, endTitle
     const { title, measure } = CAUSE_WORDS[cause];
     const line = { group: GROUP_TITLES[CAUSES[cause]], cause: title, unit: measure.unit.replace("¤", currency) };
     return [
-      { ...line, of: "", planned: undefined, real: undefined, minor, verdict: verdictOf(minor) },
+      { ...line, of: "", planned: undefined, real: undefined, minor, verdict: verdictOf(minor, cause) },
       ...parts.flatMap((part): AgainstLine[] =>
         part.of === undefined && part.planned === undefined
           ? []
           : [
               {
                 ...{ ...line, of: partName(session, part.of) || "all", planned: part.planned, real: part.real },
-                ...{ minor: part.minor, verdict: verdictOf(part.minor) },
+                ...{ minor: part.minor, verdict: verdictOf(part.minor, cause) },
               },
             ],
       ),

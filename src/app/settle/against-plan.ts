@@ -1,12 +1,12 @@
 // The kept plan against what came of it: the two margins, the causes between them, and what stands in the way.
-import type { Cause } from "../../accounts/plan-causes";
+import { CAUSES, type Cause } from "../../accounts/plan-causes";
 import type { MarginEnd } from "../../accounts/plan-records";
 import { planVariances } from "../../accounts/plan-variances";
 import { type RoundedVariances, roundVariances } from "../../accounts/variance-rounding";
 import type { Change } from "../../core/document/change";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
-import { hasBegun, type KeptPlan, keepPlan, planOf, planOnSheets } from "../../core/record/kept-plan";
+import { hasBegun, heldPlan, type KeptPlan, keepPlan, planOnSheets } from "../../core/record/kept-plan";
 import { commit } from "../commands/commands";
 import type { Session } from "../edition/session";
 import type { ReadCell } from "./plain-from-sheets";
@@ -36,11 +36,15 @@ export function againstPlan(
 /** The three causes that moved most; what is still to come is no cause of what was done. */
 export function largestCauses({ causes }: RoundedVariances, most = 3): readonly Cause[] {
   return causes
-    .filter(({ cause, minor }) => cause !== "inProgress" && cause !== "inStock" && minor !== 0)
+    .filter(({ cause, minor }) => CAUSES[cause] !== "still to come" && minor !== 0)
     .toSorted((a, b) => Math.abs(b.minor) - Math.abs(a.minor))
     .slice(0, most)
     .map(({ cause }) => cause);
 }
+
+/** What of the difference is not made yet, in minor units. */
+export const notMadeYet = ({ causes }: RoundedVariances): number =>
+  causes.reduce((sum, { cause, minor }) => (CAUSES[cause] === "still to come" ? sum + minor : sum), 0);
 
 /** Whether a plan is kept, or could be, and the plan of the day the run began where another was kept since. */
 export interface PlansKept {
@@ -51,14 +55,14 @@ export interface PlansKept {
 
 export function plansKept(book: Workbook): PlansKept {
   const { plans } = book.lists;
-  return { hasBegun: hasBegun(book), plan: planOf(book), first: plans.length > 1 ? plans[0] : undefined };
+  return { hasBegun: hasBegun(book), plan: heldPlan(book), first: plans.length > 1 ? plans[0] : undefined };
 }
 
 /** The change that keeps what the sheets plan now as the plan; refused while they do not say what it leaves. */
-export function keepPlanNow(session: Session): Result<Change> {
+function keepPlanNow(session: Session): Result<Change> {
   const book = session.book.value;
   const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
-  const why = planOf(book) ? "kept anew" : "kept afterwards";
+  const why = heldPlan(book) ? "kept anew" : "kept afterwards";
   const plan = planOnSheets(book, read, session.now(), why);
   const cell = { sheet: "edition", row: "plan_pays", column: "value" } as const;
   if (!plan || numberAt(session, cell) === undefined)
@@ -71,7 +75,7 @@ export function keepPlanNow(session: Session): Result<Change> {
         fix: "Wait until it is calculated, or mend what it names.",
       }),
     );
-  return ok({ label: planOf(book) ? "Plan kept anew" : "Plan kept", operations: [keepPlan(book, plan)] });
+  return ok({ label: heldPlan(book) ? "Plan kept anew" : "Plan kept", operations: [keepPlan(book, plan)] });
 }
 
 /** Keeps what the sheets plan now, as one step. */

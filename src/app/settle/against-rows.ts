@@ -1,9 +1,9 @@
 // The causes between plan and run as a table: what was planned, what it was, what it came to, and the cells behind each number.
-import { CAUSES, type CauseGroup, type Variance } from "../../accounts/plan-causes";
+import { CAUSES, type Cause, type CauseGroup, type Variance } from "../../accounts/plan-causes";
 import type { RoundedCause, RoundedVariances } from "../../accounts/variance-rounding";
 import type { Session } from "../edition/session";
 import { measureText, partName, signedMoney, verdictOf } from "./cause-sentences";
-import { CAUSE_WORDS, cellOf, GROUP_TITLES } from "./cause-words";
+import { CAUSE_WORDS, cellOfCause, GROUP_TITLES } from "./cause-words";
 import type { StoryNumber } from "./story";
 
 /** A number of the table: as text where its cell is not there any more. */
@@ -11,6 +11,7 @@ export type TableNumber = StoryNumber | string;
 
 export interface AgainstRow {
   readonly key: string;
+  readonly cause: Cause;
   readonly title: string;
   /** What the cause is; blank for one of its parts. */
   readonly words: string;
@@ -67,16 +68,13 @@ const partRow = (session: Session, part: RoundedCause["parts"][number]): Against
 function rowOf(session: Session, key: string, title: string, of: Variance, minor: number): AgainstRow {
   const book = session.book.value;
   const number = (text: string, which: 0 | 1): TableNumber => {
-    const cell = text === "" ? undefined : cellOf(book, of, which);
+    const cell = text === "" ? undefined : cellOfCause(book, of, which);
     return cell ? { text, cell } : text;
   };
   const measured = (value: number | undefined) => (value === undefined ? "" : measureText(session, of.cause, value));
   return {
-    ...{ key, title, words: "", minor, verdict: verdictOf(minor), parts: [] },
+    ...{ key, title, cause: of.cause, words: "", minor, verdict: verdictOf(minor, of.cause), parts: [] },
     ...{ planned: number(measured(of.planned), 0), real: number(measured(of.real), 1) },
     amount: number(signedMoney(session, minor), 1),
   };
 }
-
-/** The text of a number of the table. */
-export const textOf = (number: TableNumber): string => (typeof number === "string" ? number : number.text);

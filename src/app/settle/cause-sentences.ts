@@ -1,24 +1,25 @@
 // A cause in one sentence of plain words, and its numbers as they are written.
-import type { Cause, Variance } from "../../accounts/plan-causes";
+import { CAUSES, type Cause, type Variance } from "../../accounts/plan-causes";
 import type { RoundedCause } from "../../accounts/variance-rounding";
+import { plural } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { fromMinorUnits } from "../../core/money";
 import { scaleOfUnit } from "../../core/units/shown";
 import { showNumber } from "../edition/format";
-import { withCurrency } from "../edition/money-text";
+import { moneyText, withCurrency } from "../edition/money-text";
 import type { Session } from "../edition/session";
-import { CAUSE_WORDS, cellOf } from "./cause-words";
+import { CAUSE_WORDS, cellOfCause } from "./cause-words";
 import type { Sentence } from "./story";
 
-/** Adverse lowers the margin, favourable raises it; said in words beside the sign. */
-export const verdictOf = (minor: number) => (minor < 0 ? "adverse" : minor > 0 ? "favourable" : "none");
+/** Adverse lowers the margin, favourable raises it; said in words beside the sign. What is not made yet is neither. */
+export function verdictOf(minor: number, cause?: Cause): string {
+  if (cause !== undefined && CAUSES[cause] === "still to come") return "to come";
+  return minor < 0 ? "adverse" : minor > 0 ? "favourable" : "";
+}
 
 /** A signed amount of minor units with its currency. */
 export function signedMoney(session: Session, minor: number): string {
-  const amount = fromMinorUnits(Math.abs(minor), session.digits);
-  const { formats, digits } = session;
-  const sign = minor < 0 ? "\u2212" : "+";
-  return withCurrency(formats, `${minor === 0 ? "" : sign}${showNumber(amount, digits, digits, formats.locale)}`);
+  return `${minor > 0 ? "+" : ""}${moneyText(session, fromMinorUnits(minor, session.digits))}`;
 }
 
 /** What a cause is about: a step by its title, a tier in words; nothing where it is the whole edition. */
@@ -49,9 +50,9 @@ export function measureText(session: Session, cause: Cause, value: number): stri
   const scale = scaleOfUnit(unit, meta);
   const shown = scale ? scale.toShown(value) : value;
   const [least, most] =
-    decimals === "money" ? [session.digits, session.digits] : [decimals, decimals + (scale?.moreDigits ?? 0)];
-  const text = showNumber(shown, Math.max(0, least), Math.max(0, most), session.formats.locale);
-  const rest = (scale?.unit ?? unit).replace(/^¤/, "");
+    decimals === "money" ? [session.digits, session.digits] : [0, decimals + (scale?.moreDigits ?? 0)];
+  const text = showNumber(shown, least, Math.max(0, most), session.formats.locale);
+  const rest = unit === "pieces" ? plural(value, "piece", unit) : (scale?.unit ?? unit).replace(/^¤/, "");
   const withUnit = unit.startsWith("¤") ? withCurrency(session.formats, text) : text;
   return rest === "" ? withUnit : unit.startsWith("¤") ? `${withUnit}${rest}` : `${withUnit}\u00a0${rest}`;
 }
@@ -59,7 +60,7 @@ export function measureText(session: Session, cause: Cause, value: number): stri
 /** The sentence of a cause: what happened most of all, and what it came to. */
 export function causeSentence(session: Session, { cause, minor, parts }: RoundedCause): Sentence {
   const largest = parts.toSorted((a, b) => Math.abs(b.minor) - Math.abs(a.minor)).at(0);
-  const cell = largest && cellOf(session.book.value, largest, 1);
+  const cell = largest && cellOfCause(session.book.value, largest, 1);
   const { title } = CAUSE_WORDS[cause];
   const linked = (amount: number) => {
     const text = signedMoney(session, amount);
@@ -121,24 +122,24 @@ function eachText(session: Session, unit: string, value: number): string {
 
 function clauseOfRun(name: string, cause: Cause, part: Variance, text: (value: number) => string): string {
   const { planned = 0, real = 0 } = part;
-  const against = `${text(real)}, planned ${text(planned)}`;
+  const bare = (value: number) => text(value).replace(/\u00a0pieces?$/, "");
   switch (cause) {
     case "lossesInPlan":
       return `losses at ${name} cost ${text(real)} where ${text(planned)} was planned for as many good pieces`;
     case "lossesBeyond":
       return `${name} lost ${text(real - planned)} more than its planned rate allows`;
     case "refires":
-      return `${name} was needed by ${against}`;
+      return `${name} was done to ${text(real)}, where ${bare(planned)} were expected to need it`;
     case "steps":
       return part.planned === undefined
         ? `${name} was left out of some pieces, or added`
         : `${name} was not in the plan`;
     case "number":
-      return `${against}, are sold or can be expected to be`;
+      return `${text(real)} are sold or expected to be, planned ${bare(planned)}`;
     case "mix":
-      return `${name} come to ${text(real)}, where ${text(planned)} would be the planned mix`;
+      return `${text(real)} are ${name}, where ${bare(planned)} would be the planned mix`;
     case "spare":
-      return `of ${name} pieces ${text(real)} were made and not sold, planned ${text(planned)}`;
+      return `${bare(real)} ${name} pieces were made and not sold, planned ${bare(planned)}`;
     case "price":
       return `${name} fetch ${text(real)} on average instead of ${text(planned)}`;
     default:

@@ -14,7 +14,7 @@ export const GROUP_TITLES: Readonly<Record<CauseGroup, string>> = {
 };
 
 /** How a measure of a cause is written; a rate is not added up over its parts. */
-export interface Measure {
+interface CauseMeasure {
   readonly unit: string;
   readonly decimals: number | "money";
   readonly isRate?: boolean;
@@ -22,18 +22,22 @@ export interface Measure {
 
 const MONEY = { unit: "¤", decimals: "money" } as const;
 const PIECES = { unit: "pieces", decimals: 1 } as const;
-const rate = (unit: string, decimals: Measure["decimals"] = "money"): Measure => ({ unit, decimals, isRate: true });
+const rate = (unit: string, decimals: CauseMeasure["decimals"] = "money"): CauseMeasure => ({
+  unit,
+  decimals,
+  isRate: true,
+});
 
 interface CauseWords {
   readonly title: string;
   /** What it is, for who does not know the word. */
   readonly words: string;
-  readonly measure: Measure;
+  readonly measure: CauseMeasure;
   /** Where its planned and its real number come from: `of` stands for its step or tier, `firing` for a firing of that step. */
   readonly cells: readonly [planned: string, real: string];
 }
 
-const cause = (title: string, words: string, measure: Measure, planned: string, real = planned): CauseWords => ({
+const cause = (title: string, words: string, measure: CauseMeasure, planned: string, real = planned): CauseWords => ({
   ...{ title, words, measure },
   cells: [planned, real],
 });
@@ -139,7 +143,7 @@ export const CAUSE_WORDS: Readonly<Record<Cause, CauseWords>> = {
   mix: cause(
     "Mix of tiers",
     "against as many pieces in the planned mix; seconds are not planned for",
-    PIECES,
+    rate("pieces", 1),
     "edition special_wanted",
     "tier sold",
   ),
@@ -196,7 +200,7 @@ export const CAUSE_WORDS: Readonly<Record<Cause, CauseWords>> = {
 };
 
 /** The cell a number of a cause leads to; undefined where it is not there any more. */
-export function cellOf(
+export function cellOfCause(
   book: Workbook,
   { cause: name, of = "" }: Pick<Variance, "cause" | "of">,
   which: 0 | 1,

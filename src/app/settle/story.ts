@@ -3,7 +3,7 @@
 import { plural } from "../../core/counted";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey } from "../../core/document/workbook";
-import { planOf } from "../../core/record/kept-plan";
+import { heldPlan } from "../../core/record/kept-plan";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError } from "../../engine/values";
 import { plannedNumber } from "../edition/figures";
@@ -190,7 +190,7 @@ export interface LossOfStep {
 
 /** Losses of every step that a piece has entered or that the plan expects to lose some at. */
 export function lossesOf(session: Session): readonly LossOfStep[] {
-  const plan = planOf(session.book.value);
+  const plan = heldPlan(session.book.value);
   return session.book.value.sheets.route.rows.flatMap((row) => {
     const kept = plan?.steps.find(({ step }) => step === row.id)?.numbers;
     const number = (column: string) => numberAt(session, { sheet: "route", row: row.id, column }) ?? 0;

@@ -74,7 +74,7 @@ export const MIGRATIONS: readonly Migration[] = [
   },
   {
     to: 6,
-    what: "purchases are a sheet; what else is in a firing bears a part of it, which an earlier program would charge to the edition; the shelf may hold the order of editions",
+    what: "purchases are a sheet; what else is in a firing bears a part of it, which an earlier program would charge to the edition; the shelf may hold the order of editions; the plan is kept that a run is held against",
     run: (document) => ({
       ...document,
       sheets: isObject(document.sheets) ? { purchases: EMPTY, ...document.sheets } : document.sheets,

@@ -32,7 +32,7 @@ const KEPT_COLUMNS = [
 ] as const;
 
 /** The plan that holds: the last one kept; undefined in an edition that has kept none. */
-export const planOf = (book: Workbook): KeptPlan | undefined => book.lists.plans.at(-1);
+export const heldPlan = (book: Workbook): KeptPlan | undefined => book.lists.plans.at(-1);
 
 /** The columns of Pieces whose entries say that a piece has had a step. */
 const enteredKeys = (book: Workbook): ReadonlySet<string> =>

@@ -12,7 +12,7 @@ import { dayText } from "../../app/edition/written-days";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { bridgeBars, bridgeWords } from "../../app/settle/against-bridge";
 import { saveAgainst } from "../../app/settle/against-file";
-import { againstPlan, END_LINES, largestCauses, plansKept } from "../../app/settle/against-plan";
+import { againstPlan, END_LINES, largestCauses, notMadeYet, plansKept } from "../../app/settle/against-plan";
 import { causeSentence, signedMoney, verdictOf } from "../../app/settle/cause-sentences";
 import { fromMinorUnits } from "../../core/money";
 import type { KeptPlan } from "../../core/record/kept-plan";
@@ -169,6 +169,7 @@ function Found({ session, found, plan, end }: FoundProps) {
   const money = (minor: number) => moneyText(session, fromMinorUnits(minor, session.digits));
   const { plannedMinor, realMinor } = found;
   const between = realMinor - plannedMinor;
+  const open = notMadeYet(found);
   const bars = bridgeBars(session, found, END_TITLES[end]);
   const largest = largestCauses(found).flatMap((cause) => found.causes.filter((one) => one.cause === cause));
   return (
@@ -184,8 +185,15 @@ function Found({ session, found, plan, end }: FoundProps) {
           session={session}
           number={{ text: money(realMinor), cell: { sheet: "results", row: END_LINES[end], column: "value" } }}
         />
-        . Between them: <b>{signedMoney(session, between)}</b>
-        {between === 0 ? "" : ` ${verdictOf(between)}`}.
+        . Between them: <b>{signedMoney(session, between)}</b>.{" "}
+        {open === 0 ? (
+          ""
+        ) : (
+          <>
+            Of that <b>{signedMoney(session, open)}</b> is not made yet; what was done so far comes to{" "}
+            <b>{signedMoney(session, between - open)}</b> {verdictOf(between - open)}.
+          </>
+        )}
       </p>
       {plan.why === "kept afterwards" ? (
         <p class="quiet">This plan was kept after the run had begun, as the sheets planned then.</p>

@@ -62,7 +62,7 @@ export function AgainstTable({ session, found, endTitle }: TableProps) {
                   {title}
                 </th>
                 <td>{signedMoney(session, minor)}</td>
-                <td>{minor === 0 ? "" : verdictOf(minor)}</td>
+                <td>{verdictOf(minor, rows[0]?.cause)}</td>
               </tr>
               {rows.flatMap((row) => [
                 <Row key={row.key} session={session} row={row} />,
@@ -116,7 +116,7 @@ function Row({ session, row, isPart = false }: RowProps) {
       {(["planned", "real", "amount"] as const).map((of) => (
         <td key={of}>{shown(session, row[of])}</td>
       ))}
-      <td>{row.minor === 0 ? "" : row.verdict}</td>
+      <td>{row.verdict}</td>
     </tr>
   );
 }

@@ -4,7 +4,7 @@ import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import { keepPlanAnew } from "../../app/settle/against-plan";
-import { planOf } from "../../core/record/kept-plan";
+import { heldPlan } from "../../core/record/kept-plan";
 import { TableHead } from "../controls/table-head";
 
 /** No plan is kept: before the run it will be, and afterwards what the sheets plan now can be. */
@@ -23,7 +23,7 @@ export function NoPlan({ session, hasBegun }: { readonly session: Session; reado
         plan today: prices, losses, minutes and starts as they stand now. What was altered since the run began is then
         no cause of anything.
       </p>
-      <button type="button" class="primary" onClick={() => keepPlanAnew(session)}>
+      <button type="button" class="act" onClick={() => keepPlanAnew(session)}>
         Keep what the sheets plan today
       </button>
     </>
@@ -41,7 +41,7 @@ const SHOWN = [
 /** Keeps the plan anew, after it was said what that puts in the place of what. */
 export function KeepPlan({ session }: { readonly session: Session }) {
   const [isAsked, setAsked] = useState(false);
-  const plan = planOf(session.book.value);
+  const plan = heldPlan(session.book.value);
   if (!plan) return null;
   const isFirst = session.book.value.lists.plans.length === 1;
   const day = dayText(plan.at, session.formats.locale);
@@ -76,12 +76,12 @@ export function KeepPlan({ session }: { readonly session: Session }) {
           <div class="answers">
             <button
               type="button"
-              class="primary"
+              class="act"
               onClick={() => {
                 if (keepPlanAnew(session)) setAsked(false);
               }}
             >
-              Keep today's plan
+              Keep today’s plan
             </button>
             <button type="button" onClick={() => setAsked(false)}>
               Leave it as it is
