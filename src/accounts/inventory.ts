@@ -2,7 +2,7 @@
 import { roundDecimal, toDecimal } from "../core/money";
 import { fail, ok, type Result } from "../core/problem";
 import { comparePieceNumbers, type PieceMinor } from "./allocate";
-import { needNumber } from "./checks";
+import { needFromZero, needNumber } from "./checks";
 import type { GroupWriteDowns } from "./journal";
 import type { Ledger } from "./ledger";
 import type { SaleMinor } from "./sales";
@@ -10,16 +10,31 @@ import type { SaleMinor } from "./sales";
 /** Consigned pieces are the maker's stock until they are sold. */
 type StockGroup = "finished" | "seconds" | "consigned" | "inProgress";
 
-interface InventoryLine {
+export interface InventoryLine {
   readonly piece: string;
   readonly group: StockGroup;
   readonly costMinor: number;
   /** What it will fetch, less the costs to complete and to sell it; undefined where nobody has said. */
   readonly netRealisableMinor: number | undefined;
-  /** The lower of the two, and never below nothing. */
+  /** The lower of what it will fetch and cost less what is written down by hand; never below nothing. */
   readonly carriedMinor: number;
   readonly writeDownMinor: number;
+  /** The part of the write-down that the maker made by hand. */
+  readonly byHandMinor: number;
+  /** Why it is written down; undefined where it is not. */
+  readonly reason: string | undefined;
 }
+
+/** What a maker writes down of a piece: at full precision, with why and on which day (ISO 8601), where that is said. */
+export interface HandWriteDown {
+  readonly amount: number;
+  readonly reason?: string;
+  readonly day?: string;
+}
+
+/** The reason of a write-down that follows from prices and costs. */
+export const WILL_NOT_FETCH = "will not fetch its cost";
+const BY_HAND = "written down by hand";
 
 export interface Inventory {
   /** Finished, seconds, consigned, in progress; each by piece number. */
@@ -30,22 +45,26 @@ export interface Inventory {
 }
 
 /**
- * Lists every piece in stock; `netRealisable` holds what pieces will fetch, at full precision, by piece number, and `sales`
- * which are in stock no more, or consigned.
+ * Lists every piece in stock; `netRealisable` holds what pieces will fetch, at full precision, by piece number, `sales`
+ * which are in stock no more, or consigned, and `byHand` what the maker has written down.
  */
 export function listInventory(
   ledger: Ledger,
   netRealisable: ReadonlyMap<string, number>,
   sales: readonly SaleMinor[] = [],
+  byHand: ReadonlyMap<string, HandWriteDown> = new Map(),
 ): Result<Inventory> {
   const became = new Map(sales.map((sale) => [sale.piece, sale.became]));
   const inStock = ({ piece }: PieceMinor) => !became.has(piece);
-  const problems = [...netRealisable].flatMap(([piece, value]) => needNumber(`What ${piece} fetches`, value));
+  const problems = [
+    ...[...netRealisable].flatMap(([piece, value]) => needNumber(`What ${piece} fetches`, value)),
+    ...[...byHand].flatMap(([piece, { amount }]) => needFromZero(`Written down of ${piece}`, amount)),
+  ];
   if (problems.length > 0) return fail(...problems);
   const group = (name: StockGroup, pieces: readonly PieceMinor[]) =>
     [...pieces]
       .sort((a, b) => comparePieceNumbers(a.piece, b.piece))
-      .map(({ piece, minor }) => lineOf(piece, name, minor, netRealisable.get(piece), ledger.digits));
+      .map((one) => lineOf(one, name, netRealisable.get(one.piece), byHand.get(one.piece), ledger.digits));
   const finished = group("finished", ledger.good.filter(inStock));
   const seconds = group("seconds", ledger.seconds.filter(inStock));
   const isConsigned = ({ piece }: PieceMinor) => became.get(piece) === "consigned";
@@ -65,15 +84,22 @@ export function listInventory(
 }
 
 function lineOf(
-  piece: string,
+  { piece, minor: costMinor }: PieceMinor,
   group: StockGroup,
-  costMinor: number,
   fetches: number | undefined,
+  byHand: HandWriteDown | undefined,
   digits: number,
 ): InventoryLine {
-  const netRealisableMinor =
-    fetches === undefined ? undefined : Number(roundDecimal(toDecimal(fetches, digits + 1), digits));
-  const carriedMinor =
-    netRealisableMinor === undefined ? costMinor : Math.min(costMinor, Math.max(0, netRealisableMinor));
-  return { piece, group, costMinor, netRealisableMinor, carriedMinor, writeDownMinor: costMinor - carriedMinor };
+  const minor = (amount: number) => Number(roundDecimal(toDecimal(amount, digits + 1), digits));
+  const netRealisableMinor = fetches === undefined ? undefined : minor(fetches);
+  const byHandMinor = Math.min(costMinor, minor(byHand?.amount ?? 0));
+  const left = costMinor - byHandMinor;
+  const carriedMinor = netRealisableMinor === undefined ? left : Math.min(left, Math.max(0, netRealisableMinor));
+  const reasons = [
+    ...(byHandMinor > 0 ? [byHand?.reason?.trim() || BY_HAND] : []),
+    ...(carriedMinor < left ? [WILL_NOT_FETCH] : []),
+  ];
+  const reason = reasons.length === 0 ? undefined : reasons.join("; ");
+  const writeDownMinor = costMinor - carriedMinor;
+  return { piece, group, costMinor, netRealisableMinor, carriedMinor, writeDownMinor, byHandMinor, reason };
 }

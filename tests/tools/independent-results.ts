@@ -4,7 +4,7 @@ import { type Cells, inputsOf, numberIn, type Rows } from "./independent-cells";
 import { judgeLosses, judgeRework, shareLosses } from "./independent-losses";
 import { recomputePrices } from "./independent-prices";
 import type { RunRates } from "./independent-rates";
-import { recomputeSales, sellPiece } from "./independent-sales";
+import { recomputeSales, sellPiece, valuePiece } from "./independent-sales";
 
 interface Parts {
   readonly pieces: Rows;
@@ -25,7 +25,11 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
     ...shareLosses(book, parts.pieces, parts.route),
     ...judgeRework(book, parts.pieces, parts.route),
   };
-  for (const row of book.sheets.pieces.rows) pricePiece(book, row, parts.pieces.get(row.id) ?? {});
+  for (const row of book.sheets.pieces.rows) {
+    const cells = parts.pieces.get(row.id) ?? {};
+    pricePiece(book, row, cells);
+    valuePiece(book, row, cells, parts.route);
+  }
   const known = { ...counts, ...putIn(parts), ...losses, ...closing(book, parts, counts) };
   const full = (outcome: string) => total(withOutcome(parts.pieces, outcome), "full");
   const carried = {
@@ -48,7 +52,7 @@ export function recomputeResults(book: Workbook, parts: Parts): Rows {
     lines.mould_charged -
     (inputs.fixed_costs ?? 0);
   // Seen from all finished pieces: what each leaves or would leave, whatever became of it.
-  const pays = earned + lines.write_down + lines.margin - lines.sold_leaves + lines.gone_cost;
+  const pays = earned + lines.write_down - lines.progress_down + lines.margin - lines.sold_leaves + lines.gone_cost;
   return new Map(Object.entries({ ...lines, earned, pays }).map(([key, value]) => [key, { value }]));
 }
 

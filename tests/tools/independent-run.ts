@@ -38,6 +38,30 @@ export function planRun(
     Object.assign(cells, seenAt(step, cells));
     route.set(step.id, cells);
   }
+  steps.forEach((step, at) => {
+    const [all, special] = [false, true].map((isSpecial) => rest(steps, route, at, isSpecial));
+    const [first, firstSpecial] = [false, true].map((isSpecial) => rest(steps, route, -1, isSpecial, at + 1));
+    const [before, beforeSpecial] = [false, true].map((isSpecial) => rest(steps, route, -1, isSpecial, at));
+    Object.assign(route.get(step.id) ?? {}, {
+      ...{ finish_all: all?.takes, comes_all: all?.left, finish_special: special?.takes, comes_special: special?.left },
+      takes_all: forWhom(step) === "special" ? 0 : Number(first?.takes) - Number(before?.takes),
+      takes_special: Number(firstSpecial?.takes) - Number(beforeSpecial?.takes),
+    });
+  });
+}
+
+/** A hundred pieces, so to speak, that have had the step at a place are walked on to the end: what one of them takes and leaves. */
+function rest(steps: readonly Row[], route: Rows, after: number, isSpecial: boolean, until = steps.length) {
+  let [left, takes] = [100, 0];
+  for (const step of steps.slice(after + 1, until)) {
+    if (forWhom(step) === "special" && !isSpecial) continue;
+    const cells = route.get(step.id);
+    const having = left * (forWhom(step) === "as needed" ? typedNumber(step, "needed") : 1);
+    const lost = having * typedNumber(step, "loss");
+    takes += having * numberIn(cells, "plan_each") - lost * numberIn(cells, "comes_back");
+    left -= lost;
+  }
+  return { takes: takes / 100, left: left / 100 };
 }
 
 /** What an hour of work, an hour of loading and a cast carry in the plan, besides the wage. */
@@ -86,7 +110,7 @@ function planStep(
     plan_grams: piece.grams_each === "" ? "" : entries * Number(piece.grams_each),
     plan_fine: piece.fine === "" ? "" : entries * Number(piece.fine),
     plan_hours: isFiring ? (Number(loads) * minutes) / 60 : entries * Number(piece.hours_each),
-    ...{ plan_cost: cost, plan_each: each, carried, loss_costs: lossCosts },
+    ...{ plan_cost: cost, plan_each: each, carried, loss_costs: lossCosts, comes_back: comesBack },
     ...{ each_all: who === "special" ? 0 : Number(each) * part, each_special: who === "special" ? Number(each) : 0 },
     material_all: who === "special" ? 0 : Number(piece.material_each) * part,
     hours_all: who === "special" ? 0 : Number(piece.hours_each) * part,

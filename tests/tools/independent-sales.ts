@@ -34,7 +34,6 @@ export function sellPiece(book: Workbook, piece: Row, cells: Cells): void {
   cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(piece.cells.tier ?? "standard");
   if (!isFinished) {
     for (const key of ["price", "net", "sale_cost", "contribution"]) cells[key] = "";
-    cells.carried = cells.full ?? "";
     return;
   }
   const asked = typedNumber(piece, "own_price", inputsOf(book)[`price_${cells.sold_as}`]);
@@ -46,7 +45,28 @@ export function sellPiece(book: Workbook, piece: Row, cells: Cells): void {
   const cost = brings ? price * fee + net * commission + fixed + packing : 0;
   const full = numberIn(cells, "full");
   Object.assign(cells, { price, net, sale_cost: cost, contribution: net - cost - full });
-  cells.carried = isStock ? Math.min(full, Math.max(0, net - cost)) : "";
+}
+
+/** What a piece that is not sold will fetch, and at what it is carried; the plan's columns of the route are known. */
+export function valuePiece(book: Workbook, piece: Row, cells: Cells, route: Rows): void {
+  const isWaiting = cells.outcome === "in progress";
+  const isStock = cells.stock === "in stock" || cells.stock === "consigned";
+  const tier = piece.cells.tier === "special" ? "special" : "standard";
+  const last = book.sheets.route.rows.find((step) => Number(step.cells.order) === cells.reached);
+  const stage = route.get(last?.id ?? "");
+  const kind = tier === "special" ? "special" : "all";
+  cells.to_finish = isWaiting ? numberIn(stage, `finish_${kind}`) : "";
+  const asked = typedNumber(piece, "own_price", inputsOf(book)[`price_${tier}`]);
+  const { tax, fee, fixed, packing } = termsOf(book, undefined);
+  const brings = asked / (1 + tax) - asked * fee - fixed - packing;
+  cells.may_bring = isWaiting && asked !== 0 ? brings * numberIn(stage, `comes_${kind}`) : "";
+  cells.fetches = "";
+  if (isStock) cells.fetches = numberIn(cells, "net") - numberIn(cells, "sale_cost");
+  if (cells.may_bring !== "") cells.fetches = Number(cells.may_bring) - Number(cells.to_finish);
+  cells.carried = "";
+  if (typeof cells.full !== "number" || (cells.stock !== "" && cells.stock !== "not finished" && !isStock)) return;
+  cells.carried = Math.max(0, cells.full - typedNumber(piece, "down_by"));
+  if (cells.fetches !== "") cells.carried = Math.min(cells.carried, Math.max(0, Number(cells.fetches)));
 }
 
 /** What was sold through each channel, and its terms. */
@@ -74,7 +94,13 @@ export function recomputeSales(pieces: Rows) {
   const stock = states("in stock", "consigned");
   const gone = states("given away", "kept", "broken");
   const brings = sum(stock, "net") - sum(stock, "sale_cost");
+  const waiting = [...pieces.values()].filter(({ outcome }) => outcome === "in progress");
+  const waitingDown = sum(waiting, "full") - sum(waiting, "carried");
   return {
+    progress_finish: sum(waiting, "to_finish"),
+    progress_fetch: sum(waiting, "fetches"),
+    progress_carried: sum(waiting, "carried"),
+    progress_down: waitingDown,
     sold: sold.length,
     sold_price: sum(sold, "price"),
     sold_net: sum(sold, "net"),
@@ -88,6 +114,6 @@ export function recomputeSales(pieces: Rows) {
     stock_leaves: brings - sum(stock, "carried"),
     gone: gone.length,
     gone_cost: sum(gone, "full"),
-    write_down: sum(stock, "full") - sum(stock, "carried"),
+    write_down: sum(stock, "full") - sum(stock, "carried") + waitingDown,
   };
 }

@@ -10,6 +10,7 @@ import { planRecord, type Recording, recordChange } from "../../core/record/reco
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
 import { type TakenBack, takeBack } from "../../core/record/run-log";
 import type { SaleAsked } from "../../core/record/sale-edits";
+import type { WriteDownAsked } from "../../core/record/write-down-edits";
 import { isFiringStep } from "../../core/sheets/step-kinds";
 import { type ExtraSteps, planExtraSteps } from "../../core/steps/extra-steps";
 import { commit } from "../commands/commands";
@@ -17,6 +18,7 @@ import type { Session } from "../edition/session";
 import { nextStep } from "../edition/view";
 import { dayText } from "../edition/written-days";
 import { type FiringLoad, firingLoad, problemsOfLoad } from "../loads/loads";
+import { planAskedWriteDown } from "../settle/write-downs";
 import { loadNote } from "./load-note";
 import { planAskedSale } from "./sales";
 
@@ -60,13 +62,14 @@ export function waitingGroups(session: Session): readonly WaitingGroup[] {
   });
 }
 
-/** What is to be recorded: one of the bench's recordings, steps besides, or what became of finished pieces. */
-export type Asked = Recording | ExtraSteps | SaleAsked;
+/** What is to be recorded: one of the bench's recordings, steps besides, what became of finished pieces, or a write-down. */
+export type Asked = Recording | ExtraSteps | SaleAsked | WriteDownAsked;
 
 /** What it would do, and whether the pieces go into the firings they would be in: by count, shelf area, height and levels. */
 export function planAsked(session: Session, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
   const book = session.book.value;
   if ("became" in asked) return planAskedSale(session, pieces, asked);
+  if ("down" in asked) return planAskedWriteDown(session, pieces, asked);
   const plan = "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
   if (!plan.ok || plan.value.operations.length === 0) return plan;
   const { operations, warnings } = plan.value;

@@ -38,6 +38,7 @@ export const ACT_TITLES: Readonly<Record<string, string>> = {
   extra: "Extra step",
   rescue: "Rescue",
   sold: "Sold",
+  "written down": "Written down",
   consigned: "Consigned",
   "given away": "Given away",
   kept: "Kept",

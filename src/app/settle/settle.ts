@@ -20,6 +20,7 @@ import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { plainSalesOf, saleLines } from "./plain-sales";
+import { fetchedInProgress, handWriteDowns, type PieceStage, stagesOf } from "./stages";
 import { REWORK_BEYOND } from "./statement-cells";
 import { stepStatements } from "./step-statements";
 
@@ -34,6 +35,8 @@ export interface Settled {
   readonly flows: readonly TierFlow[];
   /** What became of finished pieces. */
   readonly sales: readonly SaleMinor[];
+  /** Pieces in progress: what they still take and will fetch. */
+  readonly stages: readonly PieceStage[];
 }
 
 /** Day and first part of the journal's references. */
@@ -63,13 +66,19 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   const costs = buildPieceCosts(edition.value);
   if (!costs.ok) return costs;
   const plainSales = plainSalesOf(book, read);
-  const apart = disagreements(book, read, costs.value, saleLines(plainSales, costs.value));
+  const stages = stagesOf(book, read, edition.value, costs.value);
+  const apart = disagreements(book, read, costs.value, saleLines(plainSales, costs.value), stages);
   if (apart.length > 0) return fail(...apart);
   const ledger = roundLedger(settlementOf(costs.value), digits.value);
   if (!ledger.ok) return ledger;
   const sales = roundSales(ledger.value, plainSales);
   if (!sales.ok) return sales;
-  const inventory = listInventory(ledger.value, fetches(book, read), sales.value);
+  const inventory = listInventory(
+    ledger.value,
+    new Map([...fetches(book, read), ...fetchedInProgress(stages)]),
+    sales.value,
+    handWriteDowns(book, read),
+  );
   if (!inventory.ok) return inventory;
   const journal = buildJournal({
     ...head,
@@ -88,7 +97,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   return ok({
     ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
     ...{ inventory: inventory.value, statement: [...statement.value, rework.value], flows: flows.value },
-    sales: sales.value,
+    ...{ sales: sales.value, stages },
   });
 }
 
@@ -152,8 +161,18 @@ function apartProblem(where: string, shown: Value | undefined, calculated: numbe
 }
 
 /** Pieces and lines whose amount on the sheet is not what the entries give. */
-function disagreements(book: Workbook, read: ReadCell, costs: EditionCosts, sales: SaleLines): readonly Problem[] {
-  const apart = [...piecesApart(book, read, costs.pieces), ...linesApart(read, costs, sales)];
+function disagreements(
+  book: Workbook,
+  read: ReadCell,
+  costs: EditionCosts,
+  sales: SaleLines,
+  stages: readonly PieceStage[],
+): readonly Problem[] {
+  const apart = [
+    ...piecesApart(book, read, costs.pieces),
+    ...stagesApart(read, stages),
+    ...linesApart(read, costs, sales),
+  ];
   if (apart.length === 0) return [];
   const overrides = costOverrides(book);
   const [first] = overrides;
@@ -180,6 +199,21 @@ function piecesApart(book: Workbook, read: ReadCell, pieces: readonly PieceCost[
     if (!odd) return [];
     const [what, shown, calculated] = odd;
     return [apartProblem(`Piece ${rowLabel("pieces", row)}, ${what}`, shown, calculated ?? 0)];
+  });
+}
+
+/** Pieces in progress whose cost to finish or value on the sheet is not what the plan gives. */
+function stagesApart(read: ReadCell, stages: readonly PieceStage[]): readonly Problem[] {
+  return stages.flatMap(({ row, piece, toFinish, fetches: worth }): Problem[] => {
+    const pairs = [
+      ["still to finish", read("pieces", row, "to_finish"), toFinish.cost],
+      ["will fetch", read("pieces", row, "fetches"), worth],
+    ] as const;
+    const size = Math.abs(toFinish.cost) + Math.abs(worth ?? 0);
+    const odd = pairs.find(([, shown, calculated]) => !isSame(shown, calculated, size));
+    if (!odd) return [];
+    const [what, shown, calculated] = odd;
+    return [apartProblem(`Piece ${piece}, ${what}`, shown, calculated ?? 0)];
   });
 }
 

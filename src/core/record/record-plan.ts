@@ -106,6 +106,9 @@ const PLAIN: Readonly<Record<string, (is: Raw, currency: string) => string>> = {
   paid: (is, currency) => `price paid: ${amountIn(currency, is)}`,
   document: (is) => `document: ${is}`,
   consigned_on: (is) => `consigned since ${is} until then`,
+  down_by: (is, currency) => `written down by ${amountIn(currency, is)}`,
+  down_on: (is) => `on ${is}`,
+  down_why: (is) => `because: ${is}`,
 };
 
 const UNSAID: Readonly<Record<string, string>> = {
@@ -115,6 +118,9 @@ const UNSAID: Readonly<Record<string, string>> = {
   became_on: "without the day it had",
   paid: "without the price that was paid",
   consigned_on: "never consigned before that",
+  down_by: "not written down by hand any more",
+  down_on: "without the day it was written down",
+  down_why: "without its reason",
 };
 
 /** What operations come to, in words, alike ones together: “Glaze: 3 coats, for 12 pieces”. */

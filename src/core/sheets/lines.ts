@@ -4,6 +4,7 @@ import { textInput } from "./column";
 import {
   atLine as at,
   byOutcome,
+  choice,
   countOf,
   input,
   money,
@@ -18,6 +19,7 @@ import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } fr
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
 import { PAY_LINES, SALES_LINES } from "./sales-lines";
+import { STOCK_RULES } from "./stage-columns";
 
 const LINE_COLUMNS: readonly Column[] = [
   textInput("label", "What", { required: true, width: 300 }),
@@ -134,6 +136,13 @@ export const EDITION_LINES: readonly Row[] = [
   input("fee_rate", "Marketplace and card fee", "of price", 0.03, percent),
   input("fee_fixed", "Fixed fee a sale", "¤", 0.3, money),
   input("packing", "Packing and postage the studio bears", "¤", 6, money),
+  choice(
+    "stock_rule",
+    "Written-down stock follows",
+    STOCK_RULES,
+    "IAS 2",
+    "IAS 2: a write-down is taken back when what the stock will fetch rises (§33). ASC 330: what was written down at the close of a year is its cost from then on (330-10-35-14)",
+  ),
   input("fixed_costs", "Design and model-making", "¤", 0, money, "spent once for the whole edition"),
 ];
 

@@ -11,6 +11,7 @@ import {
   numberInput,
   textInput,
 } from "./column";
+import { STAGE_PIECE_COLUMNS, WRITE_DOWN_INPUTS } from "./stage-columns";
 import { rulesOf } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
@@ -68,6 +69,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   dateInput("consigned_on", "was consigned on", {
     words: "of a piece that was on consignment before; filled in when it is sold or comes to something else",
   }),
+  ...WRITE_DOWN_INPUTS,
   textInput("to_have", "is to have", {
     hidden: true,
     words: "steps as needed that this piece waits for, by their keys",
@@ -169,14 +171,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   computedMoney("contribution", "leaves", `=IF({price}="","",{net}-{sale_cost}-{full})`, {
     words: "price without tax − fees − packing − full cost",
   }),
-  computedMoney(
-    "carried",
-    "carried at",
-    `=IF({contribution}="",{full},IF(${IN_STOCK},MIN({full},MAX(0,{full}+{contribution})),""))`,
-    {
-      words: "of a piece in stock: full cost, or what it will fetch where that is less",
-    },
-  ),
+  ...STAGE_PIECE_COLUMNS,
   computedText(
     "sold_as",
     "sold as",

@@ -116,10 +116,10 @@ export const PRICE_LINES: readonly Row[] = [
   ...TIERS.flatMap(linesOfTier),
   result(
     "write_down",
-    "Finished pieces carried below cost by",
+    "Stock carried below cost by",
     "¤",
-    `=${at("stock_cost")}-${at("stock_carried")}`,
-    "no piece in stock is carried above what it will fetch after tax, fees and packing",
+    `=${at("stock_cost")}-${at("stock_carried")}+${at("progress_down")}`,
+    "finished pieces and those in progress: written down by hand, or carried at what they will fetch",
     money,
   ),
   result(

@@ -4,6 +4,7 @@ import type { Column } from "../document/workbook";
 import { computed, computedMoney, numberInput } from "./column";
 import { byKind, FIRING_KINDS, isNoneOf, isOneOf, MAKING, PRECIOUS, USING_MOULDS } from "./kind-formulas";
 import { LOADING_IN_PLAN, PLANNED_WEAR } from "./overhead-lines";
+import { GIVEN_BACK, STAGE_COLUMNS } from "./stage-columns";
 import { amountOf } from "./step-kinds";
 import { UNFITTED_SPREAD } from "./stock-sheets";
 
@@ -147,12 +148,13 @@ export const PLAN_COLUMNS: readonly Column[] = [
   computedMoney(
     "loss_costs",
     "a loss costs",
-    `=IF({carried}="","",{carried}-IF({fired}>0,scrap_value,IF(SUM({route:fires})=0,0,reclaim*${upTo("clay_each")})))`,
+    `=IF({carried}="","",{carried}-${GIVEN_BACK})`,
     { words: "what it carries, less the clay that comes back before its first firing or the scrap after it" },
   ),
   computedMoney("plan_loss_cost", "losses cost", `=IF({loss_costs}="",0,{plan_lost}*{loss_costs})`, {
     words: "pieces the plan expects to lose here × what one loss here costs",
   }),
+  ...STAGE_COLUMNS,
 ];
 
 /** Columns of the Route sheet for what was seen of a step: this edition's own counts and those of earlier ones. */

@@ -1,6 +1,7 @@
 // Lines of the Results sheet on what was sold, and on what the stock may still bring. A finished piece is not a sold one.
 import type { Row } from "../document/workbook";
 import { atLine as at, money, result, wholeNumber } from "./line";
+import { STAGE_LINES } from "./stage-columns";
 
 const sum = (state: string, column: string) => `TOTAL_BY("${state}",{pieces:stock},{pieces:${column}})`;
 const count = (state: string) => `COUNT_BY("${state}",{pieces:stock})`;
@@ -73,7 +74,7 @@ const GONE_LINES: readonly Row[] = [
 ];
 
 /** What was sold, what is in stock, what went otherwise. */
-export const SALES_LINES: readonly Row[] = [...SOLD_LINES, ...STOCK_LINES, ...GONE_LINES];
+export const SALES_LINES: readonly Row[] = [...SOLD_LINES, ...STOCK_LINES, ...STAGE_LINES, ...GONE_LINES];
 
 /** What the edition has made so far, and what it will have made once the stock is sold at its prices. */
 export const PAY_LINES: readonly Row[] = [
