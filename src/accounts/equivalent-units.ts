@@ -37,7 +37,7 @@ export interface ProcessPeriod {
 export type ProcessMethod = "weighted average" | "first in first out";
 
 /** What an element comes to: `rate` is undefined where nothing was done of it. */
-export interface ElementRate {
+interface ElementRate {
   readonly name: string;
   /** Equivalent units of work that its cost is spread over. */
   readonly units: number;

@@ -33,7 +33,7 @@ export interface HandWriteDown {
 }
 
 /** The reason of a write-down that follows from prices and costs. */
-export const WILL_NOT_FETCH = "will not fetch its cost";
+const WILL_NOT_FETCH = "will not fetch its cost";
 const BY_HAND = "written down by hand";
 
 export interface Inventory {

@@ -48,6 +48,7 @@ const PAGES = [
   "Channels",
   "Results",
   "Against the plan",
+  "Work in progress",
   "Journal",
   "For the accountant",
   "What if",

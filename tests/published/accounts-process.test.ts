@@ -1,7 +1,12 @@
 // Process costing, write-downs and costs to complete, held to worked examples of textbooks and to the words of the standards.
 import { describe, expect, test } from "vitest";
-import { type ProcessMethod, type ProcessPeriod, processCosts, workDoneInPeriod } from "../../src/accounts/equivalent-units";
-import { type PlannedStep, fetchedWhenFinished, toFinish } from "../../src/accounts/to-finish";
+import {
+  type ProcessMethod,
+  type ProcessPeriod,
+  processCosts,
+  workDoneInPeriod,
+} from "../../src/accounts/equivalent-units";
+import { fetchedWhenFinished, type PlannedStep, toFinish } from "../../src/accounts/to-finish";
 import { carriedOver } from "../../src/accounts/write-downs";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
@@ -135,7 +140,17 @@ describe("written down, and what it will fetch rises again", () => {
 // of the last two steps, of which the first loses a tenth and the second a half.
 test("what is left to do, with the losses still to come", () => {
   const step = (order: number, more: Partial<PlannedStep>): PlannedStep => ({
-    ...{ id: `s${order}`, order, isForSpecial: false, share: 1, loss: 0, material: 0, labour: 0, overhead: 0, firing: 0 },
+    ...{
+      id: `s${order}`,
+      order,
+      isForSpecial: false,
+      share: 1,
+      loss: 0,
+      material: 0,
+      labour: 0,
+      overhead: 0,
+      firing: 0,
+    },
     ...{ minutes: 0, givesBack: 0, ...more },
   });
   const steps = [

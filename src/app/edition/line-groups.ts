@@ -35,6 +35,8 @@ const RESULTS: Starts = {
   first_pass: "Yields",
   revenue: "What finished pieces bring",
   sold: "What was sold, and the stock",
+  progress_finish: "Pieces in progress",
+  gone: "Given away, kept or broken",
   sold_standard: "Standard pieces",
   sold_special: "Special pieces",
   sold_second: "Seconds",

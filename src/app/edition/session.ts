@@ -45,6 +45,7 @@ export type Page =
   | "paper"
   | "sales"
   | "against"
+  | "progress"
   | "journal"
   | "accountant"
   | "whatif";

@@ -8,6 +8,7 @@ import { type AccountNames, buildJournal, type JournalLine, USUAL_ACCOUNT_NAMES 
 import { type Ledger, roundLedger, settlementOf } from "../../accounts/ledger";
 import type { PlainEdition } from "../../accounts/plain-edition";
 import { roundSales, type SaleMinor } from "../../accounts/sales";
+import type { PieceStage } from "../../accounts/stages";
 import { costStatement, type MaterialUse, type StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { counted } from "../../core/counted";
@@ -20,7 +21,7 @@ import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { plainSalesOf, saleLines } from "./plain-sales";
-import { fetchedInProgress, handWriteDowns, type PieceStage, stagesOf } from "./stages";
+import { fetchedInProgress, handWriteDowns, stagesFromSheets } from "./stages";
 import { REWORK_BEYOND } from "./statement-cells";
 import { stepStatements } from "./step-statements";
 
@@ -66,7 +67,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   const costs = buildPieceCosts(edition.value);
   if (!costs.ok) return costs;
   const plainSales = plainSalesOf(book, read);
-  const stages = stagesOf(book, read, edition.value, costs.value);
+  const stages = stagesFromSheets(book, read, costs.value);
   const apart = disagreements(book, read, costs.value, saleLines(plainSales, costs.value), stages);
   if (apart.length > 0) return fail(...apart);
   const ledger = roundLedger(settlementOf(costs.value), digits.value);
@@ -170,7 +171,7 @@ function disagreements(
 ): readonly Problem[] {
   const apart = [
     ...piecesApart(book, read, costs.pieces),
-    ...stagesApart(read, stages),
+    ...stagesApart(book, read, stages),
     ...linesApart(read, costs, sales),
   ];
   if (apart.length === 0) return [];
@@ -203,8 +204,10 @@ function piecesApart(book: Workbook, read: ReadCell, pieces: readonly PieceCost[
 }
 
 /** Pieces in progress whose cost to finish or value on the sheet is not what the plan gives. */
-function stagesApart(read: ReadCell, stages: readonly PieceStage[]): readonly Problem[] {
-  return stages.flatMap(({ row, piece, toFinish, fetches: worth }): Problem[] => {
+function stagesApart(book: Workbook, read: ReadCell, stages: readonly PieceStage[]): readonly Problem[] {
+  const rows = new Map(book.sheets.pieces.rows.map((row) => [rowLabel("pieces", row), row.id]));
+  return stages.flatMap(({ piece, toFinish, fetches: worth }): Problem[] => {
+    const row = rows.get(piece) ?? "";
     const pairs = [
       ["still to finish", read("pieces", row, "to_finish"), toFinish.cost],
       ["will fetch", read("pieces", row, "fetches"), worth],

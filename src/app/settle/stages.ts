@@ -1,71 +1,34 @@
 // Pieces in progress by the step they have reached: what each still takes, what it will fetch, and what is written down.
-import type { EditionCosts } from "../../accounts/edition-costs";
+import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
 import type { HandWriteDown } from "../../accounts/inventory";
 import { netFetch } from "../../accounts/net-fetch";
-import type { PlainEdition } from "../../accounts/plain-edition";
-import { fetchedWhenFinished, type ToFinish, toFinish } from "../../accounts/to-finish";
+import { type PieceStage, stagesOf } from "../../accounts/stages";
 import { rowLabel } from "../../core/document/access";
 import type { Row, Workbook } from "../../core/document/workbook";
 import type { ReadCell } from "./plain-from-sheets";
 import { plannedStepsOf } from "./planned-steps";
 
-/** A piece in progress at its stage. */
-export interface PieceStage {
-  /** Row id on Pieces, and the piece's number. */
-  readonly row: string;
-  readonly piece: string;
-  readonly isSpecial: boolean;
-  /** Route row of the last step that it has had. */
-  readonly step: string;
-  readonly toFinish: ToFinish;
-  /** What it will fetch less that and the costs to sell it; undefined where its tier has no price. */
-  readonly fetches: number | undefined;
-}
-
-/** Every piece in progress, in the order of the sheet. */
-export function stagesOf(
-  book: Workbook,
-  read: ReadCell,
-  edition: PlainEdition,
-  { pieces }: EditionCosts,
-): readonly PieceStage[] {
-  const planned = plannedStepsOf(book, read);
-  const known = new Map<string, ToFinish>();
-  const comes = (reached: number, isSpecial: boolean) => {
-    const key = `${reached} ${isSpecial}`;
-    const held = known.get(key) ?? toFinish(planned, reached, isSpecial);
-    known.set(key, held);
-    return held;
+/** Every piece in progress at its stage, in the order of the sheet. */
+export function stagesFromSheets(book: Workbook, read: ReadCell, { pieces }: EditionCosts): readonly PieceStage[] {
+  const [feeRate = 0, feeFixed = 0, taxRate = 0] = ["fee_rate", "fee_fixed", "tax_rate"].map((id) => line(read, id));
+  const rows = new Map(book.sheets.pieces.rows.map((row) => [rowLabel("pieces", row), row]));
+  const netOf = (piece: PieceCost) => {
+    const row = rows.get(piece.id);
+    const price = row ? offered(row, read) : 0;
+    return price > 0 ? netFetch(price, { feeRate, feeFixed, taxRate }, line(read, "packing")) : undefined;
   };
-  return book.sheets.pieces.rows.flatMap((row, at): PieceStage[] => {
-    const cost = pieces[at];
-    if (cost?.outcome !== "in progress" || cost.reached === undefined) return [];
-    const isSpecial = row.cells.tier === "special";
-    const still = comes(cost.reached, isSpecial);
-    const net = edition.pieces[at]?.fetches ?? netOfTier(read, isSpecial);
-    const hasPrice = offered(row, read, isSpecial) > 0;
-    return [
-      {
-        ...{ row: row.id, piece: rowLabel("pieces", row), isSpecial },
-        ...{ step: planned.find(({ order }) => order === cost.reached)?.id ?? "", toFinish: still },
-        fetches: hasPrice ? fetchedWhenFinished(net, still) : undefined,
-      },
-    ];
-  });
+  return stagesOf(plannedStepsOf(book, read), pieces, netOf);
 }
 
 const numberOr = (value: unknown, other: number) => (typeof value === "number" ? value : other);
 const line = (read: ReadCell, id: string) => numberOr(read("edition", id, "value"), 0);
-const priceLine = (isSpecial: boolean) => (isSpecial ? "price_special" : "price_standard");
 
 /** Its own price, otherwise that of the tier it is meant for. */
-const offered = (row: Row, read: ReadCell, isSpecial: boolean) =>
-  numberOr(read("pieces", row.id, "own_price"), line(read, priceLine(isSpecial)));
-
-function netOfTier(read: ReadCell, isSpecial: boolean): number {
-  const [feeRate = 0, feeFixed = 0, taxRate = 0] = ["fee_rate", "fee_fixed", "tax_rate"].map((id) => line(read, id));
-  return netFetch(line(read, priceLine(isSpecial)), { feeRate, feeFixed, taxRate }, line(read, "packing"));
-}
+const offered = (row: Row, read: ReadCell) =>
+  numberOr(
+    read("pieces", row.id, "own_price"),
+    line(read, row.cells.tier === "special" ? "price_special" : "price_standard"),
+  );
 
 /** What the pieces of some stages will fetch, by piece number; those without a price left out. */
 export function fetchedInProgress(stages: readonly PieceStage[]): ReadonlyMap<string, number> {

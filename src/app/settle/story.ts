@@ -156,7 +156,7 @@ export function cautionsOf(session: Session): readonly Sentence[] {
           {
             question: "",
             parts: [
-              "Finished pieces are carried ",
+              "Stock is carried ",
               storyMoney(session, line("results", "write_down")),
               " below cost, at what they will fetch",
               ...(worth === undefined

@@ -48,8 +48,8 @@ export function planWriteDown(book: Workbook, ids: readonly string[], asked: Wri
   const draft = new PlanDraft(book);
   for (const piece of ids.flatMap((id) => rowOf(book, "pieces", id) ?? [])) {
     const held = asked.carried.get(piece.id);
-    if (held) writeDown(draft, piece, held, asked);
-    else draft.leave(piece, notInStock(book, piece));
+    const why = held ? writeDown(draft, piece, held, asked) : notInStock(book, piece);
+    if (why !== undefined) draft.leave(piece, why);
   }
   if (asked.day > asked.today) draft.warn(undefined, `the day ${asked.day} is still to come`);
   const why = asked.down === "back" || asked.reason.trim() === "" ? "" : `, ${asked.reason.trim()}`;
@@ -83,28 +83,31 @@ function notInStock(book: Workbook, { cells }: Row): string {
   return cells.became === undefined ? "not started: it has no cost yet" : `${cells.became}, in stock no more`;
 }
 
-function writeDown(draft: PlanDraft, piece: Row, { cost, carried }: CarriedPiece, asked: WriteDownAsked): void {
+/** Writes one piece down or back; gives the reason where that is not done. */
+function writeDown(
+  draft: PlanDraft,
+  piece: Row,
+  { cost, carried }: CarriedPiece,
+  asked: WriteDownAsked,
+): string | undefined {
   const { down, amount = 0, day, digits } = asked;
   const before = typeof piece.cells.down_by === "number" ? piece.cells.down_by : 0;
   const least = roundMoney(Math.max(0, cost - carried), digits);
-  const after = roundMoney(
-    { by: before + amount, to: cost - amount, keep: least, back: 0 }[down],
-    digits,
-  );
-  if (down === "keep" && least <= before) return draft.leave(piece, "carried at its cost, less what was written down");
-  if (after < 0) return draft.leave(piece, "costs less than that");
-  if (after > roundMoney(cost, digits)) return draft.leave(piece, "costs less than that is written down by");
-  if (after < before) {
-    const closed = closedYear(piece, asked);
-    if (closed) return draft.leave(piece, closed);
-    draft.warn(piece, "its write-down becomes less: what it will fetch has to have risen since");
-  }
+  const after = roundMoney({ by: before + amount, to: cost - amount, keep: least, back: 0 }[down], digits);
+  if (down === "keep" && least <= before) return "carried at its cost, less what was written down";
+  if (after < 0) return "costs less than that";
+  if (after > roundMoney(cost, digits)) return "costs less than that is written down by";
+  const isLess = after < before;
+  const closed = isLess ? closedYear(piece, asked) : undefined;
+  if (closed) return closed;
   const moved = [
     draft.put(piece, "down_by", after === 0 ? undefined : after),
     ...(after === before ? [] : [draft.put(piece, "down_on", after === 0 ? undefined : day)]),
     draft.put(piece, "down_why", after === 0 ? undefined : reasonOf(asked)),
   ];
-  if (!moved.includes(true)) draft.leave(piece, down === "back" ? "not written down by hand" : "so already");
+  if (!moved.includes(true)) return down === "back" ? "not written down by hand" : "so already";
+  if (isLess) draft.warn(piece, "its write-down becomes less: what it will fetch has to have risen since");
+  return undefined;
 }
 
 const reasonOf = ({ down, reason }: WriteDownAsked) =>

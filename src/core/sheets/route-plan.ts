@@ -145,12 +145,9 @@ export const PLAN_COLUMNS: readonly Column[] = [
     `=IF(${OF_ALL}=0,"",${upTo("each_all")}+IF({who}="special",1,${SPECIAL_NOW})*${upTo("each_special")}+IF({plan_each}="",0,(1-${OF_ALL})*{plan_each}))`,
     { words: "what a piece has cost once it has had this step; on average, where only some are special" },
   ),
-  computedMoney(
-    "loss_costs",
-    "a loss costs",
-    `=IF({carried}="","",{carried}-${GIVEN_BACK})`,
-    { words: "what it carries, less the clay that comes back before its first firing or the scrap after it" },
-  ),
+  computedMoney("loss_costs", "a loss costs", `=IF({carried}="","",{carried}-${GIVEN_BACK})`, {
+    words: "what it carries, less the clay that comes back before its first firing or the scrap after it",
+  }),
   computedMoney("plan_loss_cost", "losses cost", `=IF({loss_costs}="",0,{plan_lost}*{loss_costs})`, {
     words: "pieces the plan expects to lose here × what one loss here costs",
   }),

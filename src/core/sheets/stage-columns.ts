@@ -32,7 +32,8 @@ export const STAGE_COLUMNS: readonly Column[] = [
   ),
   computedMoney("finish_all", "to finish from here", restOf("takes_all", KEPT), {
     ...hidden,
-    words: "what a standard piece that has had this step is planned to take until it is finished, losses to come included",
+    words:
+      "what a standard piece that has had this step is planned to take until it is finished, losses to come included",
   }),
   computedMoney("finish_special", "to finish from here, special", restOf("takes_special", KEPT_SPECIAL), {
     ...hidden,

@@ -29,6 +29,10 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "Why the margin is another than was planned, cause by cause. The plan is kept with all it hangs on when the run begins; prices and rates go by what was really used, grams, minutes and loads by planned prices for the pieces that had the step, so that the causes add up to the cent.",
     "Adverse takes from the margin, favourable adds to it. Pieces still on their way are expected to go on as planned.",
   ],
+  progress: [
+    "What the pieces on their way have cost, what the plan says they still take, and what they will fetch after tax, fees and packing, with the losses still to come in both. Stock is carried at the lower of cost and what it will fetch.",
+    "Pieces that are damaged, out of fashion or reduced can be written down by hand below.",
+  ],
   journal: [
     "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
     ADDS_UP,

@@ -21,6 +21,7 @@ const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> =
   calendar: () => import("../calendar/calendar-page").then(({ CalendarPage }) => CalendarPage),
   sales: () => import("../record/sales-page").then(({ SalesPage }) => SalesPage),
   against: () => import("../settle/against-page").then(({ AgainstPage }) => AgainstPage),
+  progress: () => import("../settle/progress-page").then(({ ProgressPage }) => ProgressPage),
   journal: () => import("../settle/journal-page").then(({ JournalPage }) => JournalPage),
   accountant: () => import("../settle/accountant-page").then(({ AccountantPage }) => AccountantPage),
   whatif: () => import("../whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),

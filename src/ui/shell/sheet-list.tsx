@@ -29,6 +29,7 @@ const PAGES: Readonly<Record<Page, PageButton>> = {
   paper: { group: "Run", title: "Paper" },
   sales: { group: "Settle", title: "Sales", isFirst: true },
   against: { group: "Settle", title: "Against the plan" },
+  progress: { group: "Settle", title: "Work in progress" },
   journal: { group: "Settle", title: "Journal" },
   accountant: { group: "Settle", title: "For the accountant" },
   whatif: { group: "Ask", title: "What if" },
