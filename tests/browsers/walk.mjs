@@ -51,6 +51,7 @@ const PAGES = [
   "Work in progress",
   "Journal",
   "For the accountant",
+  "Side by side",
   "What if",
 ];
 /** Buttons that end in three dots and open a page, or a dialog of the browser's. */

@@ -48,6 +48,7 @@ export type Page =
   | "progress"
   | "journal"
   | "accountant"
+  | "sides"
   | "whatif";
 
 /** Why an edition can only be looked at. */

@@ -8,7 +8,7 @@ import type { PaperSetup } from "../../storage/preferences";
 import { perSession } from "../edition/per-session";
 
 /** The papers there are. */
-export type PaperName = "bench" | "firing" | "card" | "label" | "certificate" | "statement";
+export type PaperName = "bench" | "firing" | "card" | "label" | "certificate" | "statement" | "editions";
 
 export interface PaperChoice {
   readonly paper: PaperName;

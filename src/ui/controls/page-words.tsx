@@ -41,6 +41,10 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "What was put in and what it turned into, the stock at its value, and step by step what each tier carries on. Cost statement, stock and steps agree to the last cent with the journal.",
     ADDS_UP,
   ],
+  sides: [
+    "The editions kept in this browser, archived ones too, by what they left, yielded, cost and took. A press on a head sorts; the picture shows one measure.",
+    "Others stand as they were last calculated and saved. Currencies are kept apart, and never added.",
+  ],
   whatif: [
     "Change inputs, see what the results would be. The plan's lines answer for a run that is still to come; lines of Results answer for the pieces as they were really made. What you try is not in the edition until you use it.",
     "Plausible ranges and kept cases are part of the edition; everything else here is only asked.",

@@ -12,6 +12,7 @@ import { divideSheet, type LabelSetup, onSheets } from "../../app/paper/label-se
 import { pieceCards } from "../../app/paper/piece-card";
 import { labelsOf, type PieceLabels } from "../../app/paper/piece-label";
 import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
+import { othersMeasuredOf, sideBySide } from "../../app/shelf/editions-told";
 import { counted } from "../../core/counted";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import type { PaperSetup } from "../../storage/preferences";
@@ -19,6 +20,7 @@ import { settledOf } from "../settle/settled";
 import { BenchPaper } from "./bench-paper";
 import { CardPaper } from "./card-paper";
 import { CertificatePaper } from "./certificate-paper";
+import { EditionsPaper } from "./editions-paper";
 import { FiringPaper } from "./firing-paper";
 import { LabelPaper } from "./label-paper";
 import type { Heading } from "./parts";
@@ -72,6 +74,8 @@ export function makePaper(
       return pieces.ok ? madeCertificates(source, heading, choice, labels, pieces.value) : pieces;
     case "statement":
       return madeStatement(session, source, heading);
+    case "editions":
+      return ok(madeEditions(session, heading));
   }
 }
 
@@ -231,4 +235,17 @@ function madeStatement(session: Session, source: PaperSource, heading: Heading):
       <StatementPaper statement={statement.value} heading={heading} currency={currency} locale={source.locale} />
     ),
   });
+}
+
+/** Editions side by side, as far as the page of that name has read them. */
+function madeEditions(session: Session, heading: Heading): Made {
+  const found = sideBySide(session);
+  const others = othersMeasuredOf(session).value?.editions ?? [];
+  const count = found.groups.reduce((sum, { editions }) => sum + editions.length, 0);
+  return {
+    said: others.length === 0 ? "" : counted(count, "edition"),
+    none: "No other edition has been read: open the page Side by side first.",
+    leftOut: "",
+    draw: () => <EditionsPaper found={found} heading={heading} locale={session.formats.locale} />,
+  };
 }

@@ -22,6 +22,7 @@ const TITLES: Readonly<Record<PaperName, string>> = {
   label: "Labels",
   certificate: "Certificate",
   statement: "Edition statement",
+  editions: "Editions side by side",
 };
 const NAMES = Object.keys(TITLES) as PaperName[];
 
@@ -195,7 +196,7 @@ function Choices({ session, choice, steps, labels, putLabels }: ChoicesProps) {
   const set = (is: Partial<PaperChoice>) => {
     paperChoiceOf(session).value = { ...choice, ...is };
   };
-  if (choice.paper === "statement") return null;
+  if (choice.paper === "statement" || choice.paper === "editions") return null;
   const isLabel = choice.paper === "label" || choice.paper === "certificate";
   return (
     <div class="paper-tools unprinted">

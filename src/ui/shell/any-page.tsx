@@ -24,6 +24,7 @@ const LOADERS: Readonly<Record<Page, () => Promise<ComponentType<PageProps>>>> =
   progress: () => import("../settle/progress-page").then(({ ProgressPage }) => ProgressPage),
   journal: () => import("../settle/journal-page").then(({ JournalPage }) => JournalPage),
   accountant: () => import("../settle/accountant-page").then(({ AccountantPage }) => AccountantPage),
+  sides: () => import("../shelf/side-by-side-page").then(({ SideBySidePage }) => SideBySidePage),
   whatif: () => import("../whatif/whatif-page").then(({ WhatIfPage }) => WhatIfPage),
 };
 

@@ -8,6 +8,7 @@ const GROUPS: readonly { readonly title: string; readonly sheets: readonly Sheet
   { title: "Plan", sheets: ["edition", "route", "materials", "purchases", "kilns", "programmes", "tariffs"] },
   { title: "Run", sheets: ["pieces", "firings"] },
   { title: "Settle", sheets: ["channels", "results"] },
+  { title: "Studio", sheets: [] },
   { title: "Ask", sheets: [] },
 ];
 interface PageButton {
@@ -32,6 +33,7 @@ const PAGES: Readonly<Record<Page, PageButton>> = {
   progress: { group: "Settle", title: "Work in progress" },
   journal: { group: "Settle", title: "Journal" },
   accountant: { group: "Settle", title: "For the accountant" },
+  sides: { group: "Studio", title: "Side by side" },
   whatif: { group: "Ask", title: "What if" },
 };
 const PAGE_NAMES = Object.keys(PAGES) as Page[];
