@@ -169,6 +169,11 @@ await page.keyboard.press("Escape");
 const [ids, fresh] = [texts.map(([id]) => id), EDITIONS - OPEN_STILL];
 await giveValues(page, "e7", ids.slice(0, fresh));
 await giveValues(page, `e${EDITIONS - 1}`, ids.slice(fresh));
+await toPage("Side by side");
+note(
+  "side by side with all the others",
+  await timeOf(() => page.getByTestId("sides-read").getByText(/other editions read/).waitFor()),
+);
 await toPage("Ready when");
 await page.getByTestId("calendar").waitFor();
 const laid = await timeOf(async () => {

@@ -115,4 +115,16 @@ export const HOW_TO: readonly HowTo[] = [
     text: "Under Settle stand the journal and the papers for the accountant; money is rounded there, once, and adds up to the cent.",
     sheet: "results",
   },
+  {
+    id: "write-down",
+    title: "Write stock down, or see what unfinished pieces are worth",
+    text: "“Work in progress”, under Settle: what each piece has cost, still takes and will fetch; below, choose pieces and say by how much they are written down, and why.",
+    sheet: "results",
+  },
+  {
+    id: "sides",
+    title: "Hold editions against each other",
+    text: "“Side by side”, under Studio: margin, yield, cost of a piece, earnings by the hour, energy and material, over all editions kept here.",
+    sheet: "results",
+  },
 ];
