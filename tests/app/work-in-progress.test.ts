@@ -1,13 +1,17 @@
 // The page on work in progress: the demo at its stages by hand, what is written down and why, and the books with it.
 import { describe, expect, test } from "vitest";
+import { processCosts, workDoneInPeriod } from "../../src/accounts/equivalent-units";
+import { processesOf } from "../../src/accounts/stages";
 import { demoEdition } from "../../src/app/demo/demo";
+import { plannedStepsOf } from "../../src/app/settle/planned-steps";
 import { settle } from "../../src/app/settle/settle";
 import { finishMinor, sumMinor, workInProgress } from "../../src/app/settle/work-in-progress";
 import type { Workbook } from "../../src/core/document/workbook";
+import { record } from "../../src/core/record/record-edits";
 import { must } from "../accounts/results";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate } from "../tools/evaluate";
-import { afterTyping, type Typed } from "../tools/small-edition";
+import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
 const HEAD = { date: "2026-11-25", reference: "M" };
 
@@ -121,5 +125,44 @@ describe("written down", () => {
     expect(none.stages[0]?.pieces.every(({ carriedMinor, costMinor }) => carriedMinor === costMinor)).toBe(true);
     expect(none.notes[0]).toContain("Not in what they still take: Glaze firing.");
     expect(none.notes[1]).toContain("37 pieces carried at cost, since their price is 0");
+  });
+});
+
+describe("a period that begins with pieces in progress", () => {
+  const AT = "2026-03-20T10:00:00.000Z";
+  const firings = {
+    bisque: { kind: "there", name: "F1" },
+    firing: { kind: "there", name: "F2" },
+  } as const;
+  const all = ["p1", "p2", "p3", "p4", "p5"];
+  const before = must(record(smallEdition(5), all.slice(0, 4), { act: "done", step: "fettle", firings: {} }, AT));
+  let after = must(record(before, ["p1", "p2", "p3"], { act: "done", step: "band", firings }, AT));
+  after = must(record(after, ["p1", "p2"], { act: "passed", grade: "good" }, AT));
+  after = must(record(after, ["p5"], { act: "done", step: "cast", firings: {} }, AT));
+  after = must(record(after, ["p4"], { act: "lost", step: "bisque", reason: "" }, AT));
+  const costs = (of: Workbook) => must(settle(of, evaluate(of), HEAD)).costs;
+  const planned = plannedStepsOf(after, evaluate(after));
+
+  test("four were open, one is started, two are finished, two open, one lost; what was open cost what it had cost", () => {
+    const [{ period, books } = { period: undefined, books: undefined }] = processesOf(
+      planned,
+      costs(after),
+      costs(before),
+    );
+    if (!period || !books) throw new Error("no process");
+    expect([period.opening.units, period.started, period.completed, period.closing.units]).toEqual([4, 1, 2, 2]);
+    expect(period.normal.units + period.abnormal.units).toBeCloseTo(1, 12);
+    const own = (of: Workbook) => costs(of).pieces.reduce((sum, piece) => sum + piece.own, 0);
+    expect(period.elements.reduce((sum, { opening }) => sum + opening, 0)).toBeCloseTo(own(before), 9);
+    expect(period.elements.reduce((sum, { added }) => sum + added, 0)).toBeCloseTo(own(after) - own(before), 9);
+    for (const method of ["weighted average", "first in first out"] as const) {
+      const { completed, closing, normal, abnormal } = must(processCosts(period, method));
+      expect(completed + closing + normal + abnormal).toBeCloseTo(books.completed + books.closing + books.lost, 9);
+    }
+    const [first] = processesOf(planned, costs(before));
+    const [whole] = processesOf(planned, costs(after));
+    if (!first || !whole) throw new Error("no process");
+    for (const [at, done] of workDoneInPeriod(whole.period).entries())
+      expect((workDoneInPeriod(first.period)[at] ?? 0) + (workDoneInPeriod(period)[at] ?? 0)).toBeCloseTo(done, 9);
   });
 });

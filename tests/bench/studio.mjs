@@ -172,7 +172,12 @@ await giveValues(page, `e${EDITIONS - 1}`, ids.slice(fresh));
 await toPage("Side by side");
 note(
   "side by side with all the others",
-  await timeOf(() => page.getByTestId("sides-read").getByText(/other editions read/).waitFor()),
+  await timeOf(() =>
+    page
+      .getByTestId("sides-read")
+      .getByText(/other editions read/)
+      .waitFor(),
+  ),
 );
 await toPage("Ready when");
 await page.getByTestId("calendar").waitFor();

@@ -158,7 +158,7 @@ export function cautionsOf(session: Session): readonly Sentence[] {
             parts: [
               "Stock is carried ",
               storyMoney(session, line("results", "write_down")),
-              " below cost, at what they will fetch",
+              " below cost, at what it will fetch or as it was written down",
               ...(worth === undefined
                 ? []
                 : [" (a second: ", storyMoney(session, line("results", "second_worth")), ")"]),
