@@ -32,7 +32,7 @@ for (const width of [1440, 390])
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
 
     await test.step("sorted by a press on a head, either way", async () => {
-      const head = table.getByRole("button", { name: /^cost of a good piece/ });
+      const head = table.getByRole("button", { name: /^started pieces/ });
       await head.click();
       await expect(table.locator("tbody tr").first()).toContainText("Marram");
       await head.click();

@@ -102,6 +102,9 @@ export function SideBySidePage({ session, studio }: Props) {
       <LeftOut found={found} />
       <details>
         <summary>What each measure is</summary>
+        <p class="quiet">
+          Editions together are the sums of all of them, unfinished ones too, and then divided: no mean of means.
+        </p>
         <dl class="measures">
           {EDITION_MEASURES.map(({ id, title, words }) => (
             <div key={id}>
