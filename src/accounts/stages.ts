@@ -2,7 +2,7 @@
 // element, which is what its equivalent units are.
 import type { EditionCosts, PieceCost, StepOfPiece } from "./edition-costs";
 import type { ProcessElement, ProcessPeriod, StagedUnits } from "./equivalent-units";
-import { fetchedWhenFinished, type PlannedStep, type ToFinish, toFinish } from "./to-finish";
+import { type CostedStep, fetchedWhenFinished, type ToFinish, toFinish } from "./to-finish";
 
 /** A piece in progress at its stage. */
 export interface PieceStage {
@@ -22,7 +22,7 @@ const isSpecial = ({ tier }: PieceCost) => tier === "special";
  * sell it, and undefined where nobody has said.
  */
 export function stagesOf(
-  planned: readonly PlannedStep[],
+  planned: readonly CostedStep[],
   pieces: readonly PieceCost[],
   netOf: (piece: PieceCost) => number | undefined,
 ): readonly PieceStage[] {
@@ -47,7 +47,7 @@ export function stagesOf(
 /** The cost elements that equivalent units are told by. */
 const PROCESS_ELEMENTS = ["Materials and moulds", "Labour and overhead", "Firings"] as const;
 
-const plannedOf = ({ share, material, labour, overhead, firing = 0 }: PlannedStep) =>
+const plannedOf = ({ share, material, labour, overhead, firing = 0 }: CostedStep) =>
   [material, labour + overhead, firing].map((cost) => cost * share);
 const spentOn = (step: StepOfPiece) => [step.material + step.mouldWear, step.labour + step.overhead, step.firingShare];
 
@@ -55,9 +55,9 @@ const spentOn = (step: StepOfPiece) => [step.material + step.mouldWear, step.lab
  * How far a piece of a tier has come once it has had the step of order `reached`, by element: planned cost of the steps until
  * then ÷ that of all its steps; 1 of an element that the plan has nothing of.
  */
-function degreesDone(planned: readonly PlannedStep[], reached: number, special: boolean): readonly number[] {
+function degreesDone(planned: readonly CostedStep[], reached: number, special: boolean): readonly number[] {
   const mine = planned.filter((step) => special || !step.isForSpecial);
-  const sums = (steps: readonly PlannedStep[]) =>
+  const sums = (steps: readonly CostedStep[]) =>
     steps.map(plannedOf).reduce((all, one) => all.map((sum, at) => sum + (one[at] ?? 0)), [0, 0, 0]);
   const whole = sums(mine);
   return sums(mine.filter(({ order }) => order <= reached)).map((done, at) =>
@@ -78,7 +78,7 @@ export interface TierProcess {
  * it begins with the edition. Special pieces are a process of their own: more goes into one of them.
  */
 export function processesOf(
-  planned: readonly PlannedStep[],
+  planned: readonly CostedStep[],
   now: EditionCosts,
   before?: EditionCosts,
 ): readonly TierProcess[] {
@@ -118,7 +118,7 @@ const partOf = ({ units, done }: StagedUnits, part: number): StagedUnits => ({
   done: done.map((one) => one * part),
 });
 
-function unitsOf(planned: readonly PlannedStep[], pieces: readonly PieceCost[], special: boolean): StagedUnits {
+function unitsOf(planned: readonly CostedStep[], pieces: readonly PieceCost[], special: boolean): StagedUnits {
   const done = PROCESS_ELEMENTS.map(() => 0);
   for (const { reached } of pieces) {
     const degrees = degreesDone(planned, reached ?? Number.NEGATIVE_INFINITY, special);

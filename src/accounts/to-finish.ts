@@ -3,7 +3,7 @@
 // the planned losses before it leave; so a loss still to come is in both what is spent and what is fetched, and in neither twice.
 
 /** A step as planned: money and minutes of one piece that has it. */
-export interface PlannedStep {
+export interface CostedStep {
   readonly id: string;
   readonly order: number;
   readonly isForSpecial: boolean;
@@ -39,7 +39,7 @@ export interface ToFinish {
 }
 
 /** What comes after the step of order `reached`, for a piece of the standard or the special tier. */
-export function toFinish(steps: readonly PlannedStep[], reached: number, isSpecial: boolean): ToFinish {
+export function toFinish(steps: readonly CostedStep[], reached: number, isSpecial: boolean): ToFinish {
   let [material, labour, overhead, firing, givenBack, minutes, there] = [0, 0, 0, 0, 0, 0, 1];
   const unpriced: string[] = [];
   for (const step of [...steps].sort((a, b) => a.order - b.order)) {

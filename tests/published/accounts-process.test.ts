@@ -6,7 +6,7 @@ import {
   processCosts,
   workDoneInPeriod,
 } from "../../src/accounts/equivalent-units";
-import { fetchedWhenFinished, type PlannedStep, toFinish } from "../../src/accounts/to-finish";
+import { type CostedStep, fetchedWhenFinished, toFinish } from "../../src/accounts/to-finish";
 import { carriedOver } from "../../src/accounts/write-downs";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
@@ -139,7 +139,7 @@ describe("written down, and what it will fetch rises again", () => {
 // IAS 2 §6: estimated selling price less estimated costs of completion and to make the sale. By hand: two pieces at the start
 // of the last two steps, of which the first loses a tenth and the second a half.
 test("what is left to do, with the losses still to come", () => {
-  const step = (order: number, more: Partial<PlannedStep>): PlannedStep => ({
+  const step = (order: number, more: Partial<CostedStep>): CostedStep => ({
     ...{
       id: `s${order}`,
       order,

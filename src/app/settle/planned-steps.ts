@@ -1,17 +1,17 @@
 // The steps as the plan costs them, as plain records: what a piece in progress still takes is calculated from these.
-import type { PlannedStep } from "../../accounts/to-finish";
+import type { CostedStep } from "../../accounts/to-finish";
 import type { Row, Workbook } from "../../core/document/workbook";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import type { ReadCell } from "./plain-from-sheets";
 
 /** Every step of the route in its order, with the plan's cost of one piece that has it. */
-export function plannedStepsOf(book: Workbook, read: ReadCell): readonly PlannedStep[] {
+export function plannedStepsOf(book: Workbook, read: ReadCell): readonly CostedStep[] {
   const line = (id: string) => numberOr(read("edition", id, "value"), 0);
   const [wage, overhead, reclaim, scrap] = ["wage", "overhead_normal", "reclaim", "scrap_value"].map(line);
   const rows = [...book.sheets.route.rows].sort((a, b) => orderOf(a) - orderOf(b));
   const hasFiring = rows.some(isFiringStep);
   let [clay, isFired] = [0, false];
-  return rows.map((row): PlannedStep => {
+  return rows.map((row): CostedStep => {
     const number = (column: string) => numberOr(read("route", row.id, column), 0);
     const isFiring = isFiringStep(row);
     isFired ||= isFiring;

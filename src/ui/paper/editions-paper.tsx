@@ -4,7 +4,7 @@ import { EDITION_MEASURES, type EditionMeasure } from "../../app/shelf/edition-m
 import { type CurrencyGroup, type EditionsTold, inSideOrder, toldOf } from "../../app/shelf/editions-told";
 import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
-import { measureText, measureUnit } from "../shelf/measure-text";
+import { editionMeasureText, measureUnit } from "../shelf/measure-text";
 import { type Heading, Leaf } from "./parts";
 
 interface Props {
@@ -55,7 +55,7 @@ function Table({ group: { currency, editions, together }, measures, locale }: Ta
             <td>{one.began === "" ? "" : dayText(one.began, locale)}</td>
             {measures.map((measure) => (
               <td key={measure.id} class="number">
-                {measureText(toldOf(one, measure), measure, currency, locale)}
+                {editionMeasureText(toldOf(one, measure), measure, currency, locale)}
               </td>
             ))}
           </tr>
@@ -66,7 +66,7 @@ function Table({ group: { currency, editions, together }, measures, locale }: Ta
             <td />
             {measures.map((measure) => (
               <td key={measure.id} class="number">
-                {measureText(measure.of(together), measure, currency, locale)}
+                {editionMeasureText(measure.of(together), measure, currency, locale)}
               </td>
             ))}
           </tr>

@@ -4,7 +4,7 @@ import type { EditionMeasure } from "../../app/shelf/edition-measures";
 import { currencyDigits } from "../../core/currency";
 
 /** The number, blank where it is not known; money in the digits of its currency. */
-export function measureText(
+export function editionMeasureText(
   value: number | undefined,
   measure: EditionMeasure,
   currency: string,

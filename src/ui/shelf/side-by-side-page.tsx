@@ -29,7 +29,7 @@ import { PageWords } from "../controls/page-words";
 import { Picture } from "../controls/picture";
 import { Scrolled } from "../controls/scrolled";
 import { showPage } from "../edition/go-to";
-import { measureText, measureUnit } from "./measure-text";
+import { editionMeasureText, measureUnit } from "./measure-text";
 
 interface Props {
   readonly session: Session;
@@ -201,7 +201,7 @@ function Group({ session, group, isOnly, order, sortBy }: GroupProps) {
                 </th>
                 <td class="word">{one.began === "" ? "" : dayText(one.began, locale)}</td>
                 {EDITION_MEASURES.map((measure) => (
-                  <td key={measure.id}>{measureText(toldOf(one, measure), measure, currency, locale)}</td>
+                  <td key={measure.id}>{editionMeasureText(toldOf(one, measure), measure, currency, locale)}</td>
                 ))}
               </tr>
             ))}
@@ -210,7 +210,7 @@ function Group({ session, group, isOnly, order, sortBy }: GroupProps) {
                 <th scope="row">Together, {counted(editions.length, "edition")}</th>
                 <td />
                 {EDITION_MEASURES.map((measure) => (
-                  <td key={measure.id}>{measureText(measure.of(together), measure, currency, locale)}</td>
+                  <td key={measure.id}>{editionMeasureText(measure.of(together), measure, currency, locale)}</td>
                 ))}
               </tr>
             ) : null}
@@ -289,7 +289,7 @@ function barsOf(session: Session, groups: readonly CurrencyGroup[], measure: Edi
   return inSideOrder(editions, order).flatMap((one) => {
     const value = toldOf(one, measure);
     if (value === undefined) return [];
-    const said = `${measureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
+    const said = `${editionMeasureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
     return [{ id: one.id, title: one.title, isOpen: one.isOpen, value, said }];
   });
 }
