@@ -61,7 +61,7 @@ export function ProgressPage({ session, world }: Props) {
   );
 }
 
-const COLUMNS = ["cost so far", "still to finish", "will fetch", "carried at", "written down"] as const;
+const COLUMNS = ["cost so far", "still to finish", "will fetch, less that", "carried at", "written down"] as const;
 const LINES = ["full_progress", "progress_finish", "progress_fetch", "progress_carried", "progress_down"] as const;
 
 interface StagesProps {
