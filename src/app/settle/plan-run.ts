@@ -78,7 +78,7 @@ export function realRun(book: Workbook, read: ReadCell, { edition, costs }: Sett
     back: totals.reclaimed + totals.scrap,
     ...{ emptyFirings: totals.emptyFirings, idleOverhead: totals.idleOverhead, mouldsCharged: totals.mouldsCharged },
     fixedCosts: numberOf(read("edition", "fixed_costs", "value")) ?? 0,
-    inProgress: totals.full["in progress"],
+    inProgress: totals.full["in progress"] - result("progress_down"),
     stock: { brings: result("stock_brings"), carried: result("stock_carried") },
   };
 }
