@@ -5,8 +5,9 @@
 //   margin    = left ÷ net price           markup = (net price − cost) ÷ cost
 //
 // Packing and postage that the maker bears belong in the cost.
-import { roundMoney } from "../core/money";
+import { roundMoney, toDecimal, unitsAtScale } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { arePricePoints, POINT_NAMES, type PricesAre, pointsOf } from "../core/sheets/price-terms";
 import {
   finiteAnswer,
   needAboveZero,
@@ -50,6 +51,52 @@ export function priceForMargin(cost: number, margin: number, feeRate = 0, feeFix
       fix: "Lower the margin or the fee.",
     }),
   );
+}
+
+/** A price as the buyer pays it, and without its tax. */
+export interface TaxedPrice {
+  readonly gross: number;
+  readonly net: number;
+}
+
+/** A price that is typed with tax or without, both ways; `gross` = `net` × (1 + tax), unrounded. */
+export function bothWays(typed: number, are: PricesAre, taxRate: number): TaxedPrice {
+  return are === "without tax"
+    ? { gross: typed * (1 + taxRate), net: typed }
+    : { gross: typed, net: netPrice(typed, taxRate) };
+}
+
+/**
+ * The rate of tax of a sale. That of the channel comes first, since tax goes by where a thing is sold; then that of the tier,
+ * since it goes by what is sold; the edition's where neither has one.
+ */
+export function taxOfSale(channel: number | undefined, tier: number | undefined, edition: number): number {
+  return channel ?? tier ?? edition;
+}
+
+/**
+ * The lowest price point at or above a price, so that a margin holds; the price itself where there are no points. Found on
+ * the decimal digits, so that 20 stays 20 however it was calculated.
+ */
+export function pricePoint(price: number, points: string, ownStep = 1): Result<number> {
+  const problems = [...needFromZero("Price", price), ...needAboveZero("Step of my own", ownStep)];
+  if (problems.length > 0) return fail(...problems);
+  if (!arePricePoints(points))
+    return fail(
+      problem({
+        code: "price.points",
+        where: "Price points",
+        found: points,
+        allowed: `one of ${POINT_NAMES.map((name) => `“${name}”`).join(", ")}`,
+      }),
+    );
+  const at = pointsOf(points, ownStep);
+  if (!at) return ok(price);
+  const [asked, step, end] = [toDecimal(price), toDecimal(at.step), toDecimal(at.end)];
+  const scale = Math.max(asked.scale, step.scale, end.scale);
+  const [whole, rest, of] = [asked, end, step].map((one) => unitsAtScale(one, scale)) as [bigint, bigint, bigint];
+  const steps = whole <= rest ? 0n : (whole - rest + of - 1n) / of;
+  return finiteAnswer("Price point", Number(`${steps * of + rest}e-${scale}`));
 }
 
 /** The price without its tax. */

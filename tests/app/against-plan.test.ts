@@ -103,8 +103,8 @@ describe("the demo", () => {
         demo,
         rows.map(({ id }) => id),
         {
-          ...{ became: "sold", day: "2026-11-20", today: "2026-11-25", document: "", price: 80 },
-          ...{ channel: { kind: "there", name: channel }, offered: new Map() },
+          ...{ became: "sold", day: "2026-11-20", today: "2026-11-25", document: "" },
+          ...{ channel: { kind: "there", name: channel }, paid: new Map(rows.map(({ id }) => [id, 80])) },
         },
       ),
     );

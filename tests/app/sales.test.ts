@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { figuresOf } from "../../src/app/edition/figures";
 import { planAsked, recordPieces } from "../../src/app/record/record";
-import { offeredPrices, stockGroups } from "../../src/app/record/sales";
+import { pricesToPay, stockGroups } from "../../src/app/record/sales";
 import { accountantFiles } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
 import { type StoryNumber, sentencesOf } from "../../src/app/settle/story";
@@ -24,8 +24,10 @@ const TERMS = { from: "2026-09-01", to: "2026-11-25", reference: "MAR" };
 
 describe("Marram at a fair", () => {
   const { session, settled } = openSession(demoEdition());
+  const paidFor = (pieces: readonly string[], typed: number | undefined, channel?: string) =>
+    new Map([...pricesToPay(session, pieces, typed, channel)].map(([id, { gross }]) => [id, gross]));
   const sell = (pieces: readonly string[], more: Partial<SaleAsked> = {}): SaleAsked => ({
-    ...{ became: "sold", day: "2026-11-24", today: "2026-11-25", offered: offeredPrices(session, pieces) },
+    ...{ became: "sold", day: "2026-11-24", today: "2026-11-25", paid: paidFor(pieces, undefined) },
     ...more,
   });
   const pays = () => told(sentencesOf(session)[2]?.parts ?? []);
@@ -43,10 +45,16 @@ describe("Marram at a fair", () => {
 
   test("the plan says what a sale brings under the terms of its channel before it is recorded", () => {
     const plan = must(
-      planAsked(session, ["p1"], sell(["p1"], { price: 120, channel: { kind: "there", name: "Tidemark gallery" } })),
+      planAsked(
+        session,
+        ["p1"],
+        sell(["p1"], { paid: paidFor(["p1"], 120), channel: { kind: "there", name: "Tidemark gallery" } }),
+      ),
     );
     // 120 at 20 % tax is 100, of which the gallery keeps 40; packing costs 3.
-    expect(plan.says.at(-1)).toMatch(/^Together €\s120\.00\. After tax, fees and packing €\s57\.00; the pieces cost/);
+    expect(plan.says.at(-1)).toMatch(
+      /^Together €\s120\.00, with €\s20\.00 of tax in it\. After tax, fees and packing €\s57\.00; the pieces cost/,
+    );
   });
 
   test("figures and story then speak of what was sold, and of the stock beside it", async () => {

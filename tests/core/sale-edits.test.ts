@@ -29,9 +29,9 @@ function finished(): Workbook {
 }
 
 const book = finished();
-const offered = new Map(book.sheets.pieces.rows.map(({ id }) => [id, 80]));
+const paid = (price: number) => new Map(book.sheets.pieces.rows.map(({ id }) => [id, price]));
 const asked = (more: Partial<SaleAsked> = {}): SaleAsked => ({
-  ...{ became: "sold", day: "2026-03-15", today: "2026-03-20", offered },
+  ...{ became: "sold", day: "2026-03-15", today: "2026-03-20", paid: paid(80) },
   ...more,
 });
 const sellNow = (of: Workbook, ids: readonly string[], more: Partial<SaleAsked> = {}) =>
@@ -41,20 +41,20 @@ const pieceOf = (of: Workbook, id: string) => rowOf(of, "pieces", id) ?? { id, c
 
 describe("a sale", () => {
   test("writes what became of each piece, the day, and what was paid, with one line in the run log", () => {
-    const plan = must(planSale(book, ["p1", "p2"], asked({ price: 72.5, document: " R-7 " })));
+    const plan = must(planSale(book, ["p1", "p2"], asked({ paid: paid(72.5), document: " R-7 " })));
     expect(plan.says).toEqual([
       "sold, for 2 pieces",
       "on 2026-03-15, for 2 pieces",
       "price paid: 72.50 EUR, for 2 pieces",
       "document: R-7, for 2 pieces",
     ]);
-    const sold = sellNow(book, ["p1", "p2"], { price: 72.5, document: " R-7 " });
+    const sold = sellNow(book, ["p1", "p2"], { paid: paid(72.5), document: " R-7 " });
     expect(cells(sold, "p2")).toMatchObject({ became: "sold", became_on: "2026-03-15", paid: 72.5, document: "R-7" });
     expect(sold.lists.log.length).toBe(book.lists.log.length + 1);
     expect(sold.lists.log.at(-1)).toMatchObject({ act: "sold", label: "Sold, 2026-03-15: 01, 02" });
   });
 
-  test("at no price is at what each is offered at, and so stays what it was when prices change", () => {
+  test("is kept at what was paid, and so stays what it was when prices change", () => {
     expect(cells(sellNow(book, ["p1"]), "p1").paid).toBe(80);
   });
 
@@ -80,7 +80,7 @@ describe("a sale", () => {
 
   test.each<[string, Partial<SaleAsked>, string]>([
     ["no day", { day: "" }, "sale.day"],
-    ["a price that can't be read", { price: Number.NaN }, "sale.price"],
+    ["a price that can't be read", { paid: paid(Number.NaN) }, "sale.price"],
     ["a channel that is not there", { channel: { kind: "there", name: "Fair" } }, "sale.channel"],
     ["a new channel that is there", { channel: { kind: "new", name: "gallery" } }, "sale.channel"],
     ["a new channel without a name", { channel: { kind: "new", name: " " } }, "sale.channel"],
@@ -148,7 +148,7 @@ describe("pieces that went otherwise, and back again", () => {
   test("have a day, and neither channel nor price", () => {
     const given = sellNow(book, ["p3"], {
       became: "given away",
-      price: 5,
+      paid: paid(5),
       channel: { kind: "there", name: "Gallery" },
     });
     expect(cells(given, "p3")).toMatchObject({ became: "given away", became_on: "2026-03-15" });

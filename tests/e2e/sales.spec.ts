@@ -31,10 +31,10 @@ test("pieces are sold at a fair, read before they are recorded, undone, and told
     await field(page, "Piece numbers, such as 41-60, 66, 70-").fill("1-3");
     await field(page, "Where").selectOption("A new channel");
     await field(page, "Its name").fill("Winter market");
-    await field(page, "Price each, EUR").fill("180");
+    await field(page, "Price each, with tax, EUR").fill("180");
     await expect(page.getByTestId("plan")).toContainText("sold, for 3 pieces");
     await expect(page.getByTestId("plan")).toContainText("A new channel, Winter market");
-    await expect(page.getByTestId("plan")).toContainText("Together €\u00a0540.00.");
+    await expect(page.getByTestId("plan")).toContainText("Together €\u00a0540.00, with €\u00a090.00 of tax in it.");
     await page.screenshot({ path: test.info().outputPath("sale-plan.png"), fullPage: true });
     expect((await new AxeBuilder({ page }).withTags(TAGS).analyze()).violations).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
@@ -46,7 +46,7 @@ test("pieces are sold at a fair, read before they are recorded, undone, and told
   await test.step("one more, at the same fair, with what it is offered at", async () => {
     await field(page, "Piece numbers, such as 41-60, 66, 70-").fill("4");
     await expect(field(page, "Where")).toHaveValue("there Winter market");
-    await expect(page.getByTestId("plan")).toContainText("price paid: 228");
+    await expect(page.getByTestId("plan")).toContainText("price paid: €\u00a0228.00");
     await page.getByTestId("record-it").tap();
     await settled(page);
     await expect(page.getByTestId("sold-so-far")).toContainText("4 sold;");

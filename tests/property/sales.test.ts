@@ -8,36 +8,17 @@ import { plainSalesOf } from "../../src/app/settle/plain-sales";
 import { settle } from "../../src/app/settle/settle";
 import { applyChange } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
-import { record, recordChange } from "../../src/core/record/record-edits";
+import { recordChange } from "../../src/core/record/record-edits";
 import { planSale, type SaleAsked } from "../../src/core/record/sale-edits";
 import { must } from "../accounts/results";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate } from "../tools/evaluate";
-import { afterTyping, smallEdition } from "../tools/small-edition";
+import { finishedEdition } from "../tools/finished-edition";
 
 const AT = "2026-03-20T10:00:00.000Z";
 const HEAD = { date: "2026-03-31", reference: "S" };
 
-/** Eight pieces, one lost, the others finished, two of them seconds, one special; two channels, one with tax of its own. */
-function finished(): Workbook {
-  let book = smallEdition(8);
-  const all = book.sheets.pieces.rows.map(({ id }) => id);
-  const firings = { bisque: { kind: "there", name: "F1" }, firing: { kind: "there", name: "F2" } } as const;
-  book = must(record(book, ["p3"], { act: "tier", tier: "special" }, AT));
-  book = must(record(book, all, { act: "done", step: "firing", firings }, AT));
-  book = must(record(book, ["p8"], { act: "lost", step: "firing", reason: "" }, AT));
-  book = must(record(book, ["p6", "p7"], { act: "passed", grade: "second" }, AT));
-  book = must(record(book, ["p1", "p2", "p3", "p4", "p5"], { act: "passed", grade: "good" }, AT));
-  const { channels } = book.sheets;
-  const rows = [
-    { id: "c1", cells: { id: "Gallery", commission: 0.4, packing: 3, fee_rate: 0 } },
-    { id: "c2", cells: { id: "Abroad", tax_rate: 0.07 } },
-  ];
-  const named = { ...book, sheets: { ...book.sheets, channels: { ...channels, rows } } };
-  return afterTyping(named, [["pieces", "p4", "own_price", "33.35"]]);
-}
-
-const book = finished();
+const book = finishedEdition();
 const IDS = ["p1", "p2", "p3", "p4", "p5", "p6", "p7"];
 const sales = fc
   .uniqueArray(
@@ -59,8 +40,7 @@ const sales = fc
           day: `2026-03-${String(day).padStart(2, "0")}`,
           today: "2026-03-31",
         },
-        offered: new Map([[piece, 80]]),
-        ...(price === undefined ? {} : { price: price / 100 }),
+        paid: new Map([[piece, price === undefined ? 80 : price / 100]]),
         ...(channel === undefined ? {} : { channel: { kind: "there" as const, name: channel } }),
       },
     })),

@@ -4,12 +4,16 @@ import { describe, expect, test } from "vitest";
 import { breakEvenCount, profitAt } from "../../src/accounts/break-even";
 import { carryOverhead, wearOfMoulds } from "../../src/accounts/overhead";
 import {
+  bothWays,
   costForMargin,
   marginFromPrice,
   markupFromPrice,
   priceForMargin,
   priceForMarkup,
+  pricePoint,
+  taxOfSale,
 } from "../../src/accounts/price";
+import { saleAmounts } from "../../src/accounts/sales";
 import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
 
@@ -52,6 +56,58 @@ describe("cost and price", () => {
   test("cost 100, price 150: markup 50 %, margin 33.33 % (common practice, no source)", () => {
     expect(must(markupFromPrice(150, 100))).toBe(0.5);
     expect(roundMoney(must(marginFromPrice(150, 100)), 4)).toBe(0.3333);
+  });
+});
+
+describe("tax in a price", () => {
+  // HMRC, VAT Notice 700, the VAT fraction: 20 % in a price with tax is 1/6 of it, 5 % is 1/21 (from memory).
+  test.each([
+    [120, 0.2, 20],
+    [105, 0.05, 5],
+    [60, 0.2, 10],
+  ])("%d with %d in it holds %d", (gross, rate, tax) => {
+    const both = bothWays(gross, "with tax", rate);
+    expect(roundMoney(both.gross - both.net, 9)).toBe(tax);
+  });
+
+  // Directive 2006/112/EC art. 1(2): exactly proportional to the price without tax. By hand: 19 % of 100, 7 % of 28.04.
+  test("19 % on 100 is 119; 30 with 7 % in it is 28.04 and 1.96", () => {
+    expect(roundMoney(bothWays(100, "without tax", 0.19).gross)).toBe(119);
+    expect(roundMoney(bothWays(30, "with tax", 0.07).net)).toBe(28.04);
+    const terms = { taxRate: 0.07, feeRate: 0, feeFixed: 0, commission: 0, packing: 0 };
+    expect(roundMoney(saleAmounts(30, terms).tax)).toBe(1.96);
+  });
+
+  test("the channel's rate comes first, then the tier's, then the edition's; nought is a rate", () => {
+    expect(taxOfSale(0.07, 0.1, 0.2)).toBe(0.07);
+    expect(taxOfSale(0, 0.1, 0.2)).toBe(0);
+    expect(taxOfSale(undefined, 0.1, 0.2)).toBe(0.1);
+    expect(taxOfSale(undefined, undefined, 0.2)).toBe(0.2);
+  });
+});
+
+describe("price points, by hand", () => {
+  test.each([
+    [91.2, "none", 91.2],
+    [91.2, "steps of 0.50", 91.5],
+    [91.2, "steps of 1", 92],
+    [91.2, "steps of 5", 95],
+    [91.2, "steps of 10", 100],
+    [91.2, "ends in .90", 91.9],
+    [91.91, "ends in .90", 92.9],
+    [91.96, "ends in .95", 92.95],
+    [91.2, "ends in .99", 91.99],
+    [0.2, "ends in .90", 0.9],
+    [0, "steps of 5", 0],
+    [90, "steps of 5", 90],
+    // 0.1 + 0.2 is 0.30000000000000004 to the machine, and 0.30 to a potter.
+    [0.1 + 0.2, "steps of my own", 0.3],
+  ])("%d, %s: %d", (price, points, point) => expect(must(pricePoint(price, points, 0.1))).toBe(point));
+
+  test("a step of nothing, a price below nothing and points that nobody knows are refused", () => {
+    expect(pricePoint(5, "steps of my own", 0).ok).toBe(false);
+    expect(pricePoint(-1, "none").ok).toBe(false);
+    expect(pricePoint(5, "steps of 7").ok).toBe(false);
   });
 });
 

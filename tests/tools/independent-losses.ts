@@ -2,6 +2,7 @@
 // that have passed it; see independent.ts. Written from the rule's text, piece by piece and step by step.
 import type { Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { bothWaysOf, taxOfTier } from "./independent-prices";
 
 /** Puts planned, abnormal and normal losses of each step into `route`; gives the lines of Results on them. */
 export function judgeLosses(book: Workbook, route: Rows) {
@@ -102,20 +103,19 @@ interface Bearer {
 
 /** Gives every piece its share of the normal losses; the lines of Results that say so. */
 export function shareLosses(book: Workbook, pieces: Rows, route: Rows) {
-  const {
-    price_second: price = 0,
-    tax_rate: tax = 0,
-    fee_rate: fee = 0,
-    fee_fixed: fixed = 0,
-    packing = 0,
-  } = inputsOf(book);
-  const worth = price / (1 + tax) - price * fee - fixed - packing;
+  const { price_second: price = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputsOf(book);
+  const tax = taxOfTier(book, "second");
+  const fetched = (typed: number) => {
+    const { net, gross } = bothWaysOf(book, typed, tax);
+    return net - gross * fee - fixed - packing;
+  };
+  const worth = fetched(price);
   const bearers = book.sheets.pieces.rows.flatMap((row): Bearer[] => {
     const cells = pieces.get(row.id) ?? {};
     if (cells.outcome === "lost" || cells.outcome === "not started") return [];
     const isSpecial = row.cells.tier === "special";
     const agreed = row.cells.own_price;
-    const fetches = typeof agreed === "number" ? agreed / (1 + tax) - agreed * fee - fixed - packing : undefined;
+    const fetches = typeof agreed === "number" ? fetched(agreed) : undefined;
     return [{ cells, isSpecial, isSecond: cells.outcome === "second", fetches, common: 0, special: 0 }];
   });
   const steps = [...book.sheets.route.rows].sort((a, b) => Number(a.cells.order) - Number(b.cells.order));

@@ -1,6 +1,7 @@
 // Rule 7, plainly: the yield of the route, the fewest starts that deliver often enough, and what wanted ÷ yield really gives.
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { askedFor, bothWaysOf, taxOfTier } from "./independent-prices";
 import { mouldsOf, type RunRates } from "./independent-rates";
 import { forWhom, planRun } from "./independent-run";
 import { bestChance, fewest, fewestUnsure, likeliest, type Seen, type Tiers } from "./independent-starts";
@@ -61,6 +62,11 @@ export function recomputePlan(book: Workbook, route: Rows, rates: RunRates): Row
       return total + Math.ceil(grams / typedNumber(row, "pack_grams") - 1e-12) * typedNumber(row, "pack_price");
     }, 0),
   };
+  for (const tier of ["standard", "special", "second"]) {
+    const tax = taxOfTier(book, tier);
+    const { net, gross } = bothWaysOf(book, inputsOf(book)[`price_${tier}`] ?? 0, tax);
+    Object.assign(lines, { [`tax_${tier}`]: tax, [`gross_${tier}`]: gross, [`net_${tier}`]: net });
+  }
   return new Map(Object.entries(lines).map(([id, value]) => [id, { value }]));
 }
 
@@ -72,15 +78,7 @@ function tierLines(
   overhead: number,
   good: Readonly<Record<"standard" | "special", number>>,
 ): Cells {
-  const of = inputsOf(book);
-  const {
-    wage = 0,
-    packing = 0,
-    wanted_margin: margin = 0,
-    tax_rate: tax = 0,
-    fee_rate: fee = 0,
-    fee_fixed: fixed = 0,
-  } = of;
+  const { wage = 0 } = inputsOf(book);
   const lines: Cells = {};
   for (const tier of ["standard", "special"] as const) {
     const isPlanned = tier === "standard" || good.special > 0;
@@ -99,8 +97,9 @@ function tierLines(
     const total = cost.material + cost.labour + cost.overhead + cost.firing + cost.losses;
     lines[`plan_${tier}`] = isPlanned ? total : "";
     for (const [part, amount] of Object.entries(cost)) lines[`plan_${tier}_${part}`] = isPlanned ? amount : "";
-    const price = (total + packing + fixed) / ((1 - margin) / (1 + tax) - fee);
-    lines[`plan_${tier}_price`] = isPlanned ? price : "";
+    const asked = askedFor(book, tier, total);
+    lines[`plan_${tier}_price`] = isPlanned ? asked.price : "";
+    lines[`plan_${tier}_margin`] = isPlanned ? asked.margin : "";
   }
   return lines;
 }
@@ -113,14 +112,14 @@ function planMoney(book: Workbook, cost: number, good: number): Cells {
   // A run that is expected to give too few delivers so many fewer of each tier.
   const part = wanted === 0 ? 0 : good < wanted ? good / wanted : 1;
   const tiers = [
-    { count: (wanted - specials) * part, price: of.price_standard ?? 0 },
-    { count: specials * part, price: of.price_special ?? 0 },
+    { tier: "standard", count: (wanted - specials) * part },
+    { tier: "special", count: specials * part },
   ];
   let [brings, net] = [0, 0];
-  for (const { count, price } of tiers) {
-    const each = price / (1 + (of.tax_rate ?? 0));
+  for (const { tier, count } of tiers) {
+    const { net: each, gross } = bothWaysOf(book, of[`price_${tier}`] ?? 0, taxOfTier(book, tier));
     net += count * each;
-    brings += count * (each - price * (of.fee_rate ?? 0) - (of.fee_fixed ?? 0) - (of.packing ?? 0));
+    brings += count * (each - gross * (of.fee_rate ?? 0) - (of.fee_fixed ?? 0) - (of.packing ?? 0));
   }
   const pays = brings - cost - (of.fixed_costs ?? 0);
   return { plan_brings: brings, plan_pays: pays, plan_margin: net === 0 ? "" : pays / net };

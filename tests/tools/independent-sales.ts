@@ -1,6 +1,7 @@
 // What was sold, by plain loops: a piece brings in what was paid for it, less what its channel takes; see independent.ts.
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import { type Cells, inputsOf, numberIn, type Rows, typedNumber } from "./independent-cells";
+import { bothWaysOf, taxOfTier } from "./independent-prices";
 
 /** What a sale gives up: the channel's own terms where it has them, the Edition's otherwise. */
 interface Terms {
@@ -11,10 +12,10 @@ interface Terms {
   readonly packing: number;
 }
 
-function termsOf(book: Workbook, channel: Row | undefined): Terms {
-  const { tax_rate: tax = 0, fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputsOf(book);
+function termsOf(book: Workbook, channel: Row | undefined, tier: string): Terms {
+  const { fee_rate: fee = 0, fee_fixed: fixed = 0, packing = 0 } = inputsOf(book);
   return {
-    tax: typedNumber(channel, "tax_rate", tax),
+    tax: typedNumber(channel, "tax_rate", taxOfTier(book, tier)),
     fee: typedNumber(channel, "fee_rate", fee),
     fixed: typedNumber(channel, "fee_fixed", fixed),
     commission: typedNumber(channel, "commission", 0),
@@ -33,14 +34,17 @@ export function sellPiece(book: Workbook, piece: Row, cells: Cells): void {
   cells.sold_through = cells.stock === "sold" ? String(piece.cells.channel ?? "") : "";
   cells.sold_as = !isFinished ? "" : cells.outcome === "second" ? "second" : String(piece.cells.tier ?? "standard");
   if (!isFinished) {
-    for (const key of ["price", "net", "sale_cost", "contribution"]) cells[key] = "";
+    for (const key of ["tax_rate", "price", "net", "sale_cost", "contribution"]) cells[key] = "";
     return;
   }
   const asked = typedNumber(piece, "own_price", inputsOf(book)[`price_${cells.sold_as}`]);
-  const { tax, fee, fixed, commission, packing } = termsOf(book, channelOf(book, piece));
+  const tier = String(cells.sold_as);
+  const { tax, fee, fixed, commission, packing } = termsOf(book, channelOf(book, piece), tier);
+  cells.tax_rate = tax;
   const isStock = cells.stock === "in stock" || cells.stock === "consigned";
   const brings = isStock || cells.stock === "sold";
-  const price = !brings ? 0 : isStock ? asked : typedNumber(piece, "paid", asked);
+  const offered = bothWaysOf(book, asked, tax).gross;
+  const price = !brings ? 0 : isStock ? offered : typedNumber(piece, "paid", offered);
   const net = price / (1 + tax);
   const cost = brings ? price * fee + net * commission + fixed + packing : 0;
   const full = numberIn(cells, "full");
@@ -57,8 +61,9 @@ export function valuePiece(book: Workbook, piece: Row, cells: Cells, route: Rows
   const kind = tier === "special" ? "special" : "all";
   cells.to_finish = isWaiting ? numberIn(stage, `finish_${kind}`) : "";
   const asked = typedNumber(piece, "own_price", inputsOf(book)[`price_${tier}`]);
-  const { tax, fee, fixed, packing } = termsOf(book, undefined);
-  const brings = asked / (1 + tax) - asked * fee - fixed - packing;
+  const { tax, fee, fixed, packing } = termsOf(book, undefined, tier);
+  const { net, gross } = bothWaysOf(book, asked, tax);
+  const brings = net - gross * fee - fixed - packing;
   cells.may_bring = isWaiting && asked !== 0 ? brings * numberIn(stage, `comes_${kind}`) : "";
   cells.fetches = "";
   if (isStock) cells.fetches = numberIn(cells, "net") - numberIn(cells, "sale_cost");
@@ -75,8 +80,8 @@ export function recomputeChannels(book: Workbook, pieces: Rows): Rows {
     book.sheets.channels.rows.map((row): [string, Cells] => {
       const own = [...pieces.values()].filter((cells) => cells.sold_through === row.cells.id);
       const sum = (key: string) => own.reduce((total, cells) => total + numberIn(cells, key), 0);
-      const { tax, fee, fixed, commission, packing } = termsOf(book, row);
-      const terms = { tax_rate: tax, fee_rate: fee, fee_fixed: fixed, commission, packing };
+      const { fee, fixed, commission, packing } = termsOf(book, row, "standard");
+      const terms = { fee_rate: fee, fee_fixed: fixed, commission, packing };
       return [
         row.id,
         { ...terms, sold: own.length, brought: sum("net"), took: sum("sale_cost"), left: sum("contribution") },

@@ -11,7 +11,7 @@ const EDITION_INPUTS: Starts = {
   mould_cost: "Moulds",
   reclaim: "Lost pieces",
   piece_kg: "The piece",
-  price_standard: "Prices and selling",
+  prices_are: "Prices and selling",
   fixed_costs: "Spent once",
 };
 const EDITION_ANSWERS: Starts = {
@@ -20,6 +20,7 @@ const EDITION_ANSWERS: Starts = {
   special_share: "What the plan comes to",
   plan_standard: "A standard piece as planned",
   plan_special: "A special piece as planned",
+  gross_standard: "Prices with tax and without",
   overhead_normal: "What an hour and a cast carry",
 };
 const RESULTS: Starts = {

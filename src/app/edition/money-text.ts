@@ -1,6 +1,7 @@
 // Money as the edition writes it.
 import { currencySymbol, type Formats, showNumber } from "./format";
 import type { Session } from "./session";
+import { withDaysWritten } from "./written-days";
 
 /** An amount with its currency sign, in the currency's digits. */
 export function moneyText(session: Session, amount: number, digits = session.digits): string {
@@ -13,8 +14,10 @@ export function withCurrency(formats: Formats, shown: string): string {
   return `${sign}${currencySymbol(formats)}\u00a0${amount}`;
 }
 
-/** A sentence in which amounts stand with the code of the edition's currency, with each written as all are. */
-export function withMoneyWritten(session: Session, text: string): string {
+/** A sentence in which days stand as they are kept, and amounts with the code of the currency, with each written as all are. */
+export function asWritten(session: Session, text: string): string {
   const amounts = new RegExp(`(?<![\\d.])(\\d+(?:\\.\\d+)?) ${session.formats.currency}\\b`, "g");
-  return text.replace(amounts, (_, amount: string) => moneyText(session, Number(amount)));
+  return withDaysWritten(text, session.formats.locale).replace(amounts, (_, amount: string) =>
+    moneyText(session, Number(amount)),
+  );
 }

@@ -5,7 +5,7 @@ import { fail, problem, type Result } from "../../core/problem";
 import { scaleOfUnit } from "../../core/units/shown";
 import { isCellError } from "../../engine/values";
 import { showNumber } from "../edition/format";
-import type { ReadCell } from "../settle/plain-from-sheets";
+import type { ReadCell } from "../settle/cell-reader";
 
 /** An open edition as papers see it. */
 export interface PaperSource {

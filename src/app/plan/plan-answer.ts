@@ -8,11 +8,10 @@ import {
   type PlannedTier,
   partLine,
 } from "../../core/sheets/plan-tier-lines";
-import { shownText } from "../edition/display";
 import { phaseOf } from "../edition/figures";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
-import { numberAt, type Sentence, type StoryNumber, storyMoney } from "../settle/story";
+import { numberAt, type Sentence, type StoryNumber, storyMoney, storyNumber } from "../settle/story";
 
 /** The Edition line of an id. */
 export const planLine = (row: string): CellName => ({ sheet: "edition", row, column: "value" });
@@ -42,6 +41,8 @@ export interface TierAnswer {
   readonly price: StoryNumber;
   /** The price that stands on the Edition sheet. */
   readonly asked: StoryNumber;
+  /** The margin that the price leaves, where it went up to a price point. */
+  readonly margin: StoryNumber | undefined;
   /** Whether that price is below the one for the wanted margin. */
   readonly isBelow: boolean;
 }
@@ -66,16 +67,18 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
         ...{ tier, parts, isBelow },
         cost: storyMoney(session, planLine(`plan_${tier}`)),
         price: storyMoney(session, price),
+        margin: hasPoints(session) ? toldLine(session, `plan_${tier}_margin`) : undefined,
         asked: storyMoney(session, asked),
       },
     ];
   });
 }
 
+const hasPoints = (session: Session) => session.value(planLine("price_points")) !== "none";
+
 /** A number of the Edition sheet as it is shown there. */
 export function toldLine(session: Session, row: string): StoryNumber {
-  const cell = planLine(row);
-  return { text: session.value(cell) === undefined ? "…" : shownText(session, cell) || "–", cell };
+  return storyNumber(session, planLine(row));
 }
 
 /** How sure the starts make it, and what wanted ÷ yield would risk. */

@@ -12,6 +12,8 @@ export interface PlanField {
   readonly title: string;
   /** What it is of, where the title alone would not tell: “Glaze”. */
   readonly of?: string;
+  /** Of a price its tier: the other way, with tax or without, stands beside it. */
+  readonly tier?: "standard" | "special";
 }
 
 /** Fields that belong to one row of a sheet: a material, a kiln. */
@@ -38,6 +40,11 @@ export interface PlanParts {
 }
 
 const line = (row: string, title: string): PlanField => ({ cell: { sheet: "edition", row, column: "value" }, title });
+
+const priceLine = (tier: "standard" | "special", title: string): PlanField => ({
+  ...line(`price_${tier}`, title),
+  tier,
+});
 
 /** What is asked of an edition as it stands: of the materials and kilns only those that the way uses. */
 export function planParts(book: Workbook): PlanParts {
@@ -79,10 +86,16 @@ export function planParts(book: Workbook): PlanParts {
       line("wanted", "Pieces to deliver"),
       line("special_wanted", "… of them special"),
       line("confidence", "How sure to be"),
-      line("price_standard", isTiered ? "Price, standard" : "Price"),
-      ...(isTiered ? [line("price_special", "Price, special")] : []),
+      line("prices_are", "Prices are typed"),
+      priceLine("standard", isTiered ? "Price, standard" : "Price"),
+      ...(isTiered ? [priceLine("special", "Price, special")] : []),
       line("wanted_margin", "Margin to be left"),
-      line("tax_rate", "Tax in the price"),
+      line("price_points", "Prices go up to"),
+      ...(rowOf(book, "edition", "price_points")?.cells.value === "steps of my own"
+        ? [line("price_step", "Step of my own")]
+        : []),
+      line("tax_rate", "VAT or sales tax"),
+      ...(isTiered ? [line("tax_special", "… of a special piece")] : []),
       line("packing", "Packing and postage"),
     ],
   };

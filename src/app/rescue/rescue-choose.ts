@@ -13,14 +13,13 @@ import { recommendation } from "./rescue-words";
 /** What choosing a way records: its steps, or how the pieces leave, at the price it was weighed with. */
 export function askedOfWay(table: RescueTable, way: string): Asked {
   const recipe = table.columns.find((column) => column.recipe.id === way)?.recipe;
+  const sold = table.prices.get(way);
   if (recipe) {
-    const { title, steps, fetches } = recipe;
-    return { act: "rescue", title, steps, ...(fetches === undefined ? {} : { price: fetches }) };
+    const { title, steps } = recipe;
+    return { act: "rescue", title, steps, ...(sold?.isOwn ? { price: sold.price } : {}) };
   }
   if (way === "scrap") return { act: "lost", step: table.lastStep ?? "", reason: "scrapped: not worth a rescue" };
-  const { asIs, second } = table.prices;
-  const price = way === "as is" && asIs !== second ? asIs : "of its grade";
-  return { act: "passed", grade: "second", price };
+  return { act: "passed", grade: "second", price: sold?.isOwn ? sold.price : "of its grade" };
 }
 
 /** Chooses a way: records it with the recommendation beside it in the run log. */

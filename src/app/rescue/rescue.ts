@@ -8,7 +8,6 @@ import {
   type WeighedWays,
   weighWays,
 } from "../../accounts/decide";
-import { netFetch } from "../../accounts/net-fetch";
 import { workAtStep } from "../../accounts/piece-cost";
 import type { PlainEntry, PlainStep } from "../../accounts/plain-edition";
 import { listed } from "../../core/counted";
@@ -16,10 +15,13 @@ import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { type Recipe, recipeProblems } from "../../core/record/recipes";
+import type { SoldTier } from "../../core/sheets/price-terms";
 import { amountOf, isFiringStep, KIND_INPUTS, rulesOf, STEP_KIND_RULES } from "../../core/sheets/step-kinds";
 import { type ExtraStep, repeatOf } from "../../core/steps/extra-steps";
 import { lastStepHad, stepsToCome } from "../../core/steps/piece-steps";
 import type { Session } from "../edition/session";
+import { readerOf } from "../settle/cell-reader";
+import { netOfPrice } from "../settle/price-terms";
 import { estimateFiring, type FiringEstimate } from "./rescue-firing";
 
 /** How the question is put. */
@@ -35,6 +37,8 @@ export interface RescueTerms {
   readonly asIsPrice: number;
   /** Chances other than the recipes' own, by recipe. */
   readonly chances: Readonly<Record<string, number>>;
+  /** Prices agreed for some pieces alone, by `priceKey`. */
+  readonly prices: Readonly<Record<string, number>>;
 }
 
 /** What some steps take, a piece. */
@@ -61,6 +65,14 @@ export interface RescueColumn {
   readonly input: Omit<RescueInput, "asIs">;
 }
 
+/** What pieces are sold at at the end of a way, as prices are typed. */
+interface WayPrice {
+  readonly tier: SoldTier;
+  readonly price: number;
+  /** Whether it is theirs alone, and not that of their tier. */
+  readonly isOwn: boolean;
+}
+
 /** The whole question, ready to be shown. */
 export interface RescueTable {
   readonly pieces: readonly string[];
@@ -73,8 +85,8 @@ export interface RescueTable {
   /** The step at which it would be lost were it scrapped. */
   readonly lastStep: string | undefined;
   readonly leaving: readonly LeavingWay[];
-  /** What it was weighed to be sold at as it is, and what a second is sold at. */
-  readonly prices: { readonly asIs: number; readonly second: number };
+  /** What it was weighed to be sold at, by the way that is chosen. */
+  readonly prices: ReadonlyMap<string, WayPrice>;
   readonly columns: readonly RescueColumn[];
   readonly weighed: WeighedWays;
   /** Recipes that can't be used here, and why. */
@@ -84,10 +96,13 @@ export interface RescueTable {
 const numberOr = (value: unknown, other: number) => (typeof value === "number" ? value : other);
 const line = (session: Session, id: string) => numberOr(session.result(id, "edition"), 0);
 
+/** What a price of some pieces at the end of a way is kept by: other pieces are asked anew. */
+export const priceKey = (pieces: readonly string[], way: string): string => `${way} ${pieces.join(" ")}`;
+
 /** Terms to begin with: riding, work counted, overhead not, room to spare, sold as a second would be. */
 export function usualTerms(session: Session): RescueTerms {
   return {
-    ...{ rides: true, countsLabour: true, countsOverhead: false, roomEach: 0, chances: {} },
+    ...{ rides: true, countsLabour: true, countsOverhead: false, roomEach: 0, chances: {}, prices: {} },
     asIsPrice: line(session, "price_second"),
   };
 }
@@ -106,11 +121,12 @@ export function rescueTable(session: Session, pieces: readonly string[], terms: 
     rows.length,
     coming.flatMap((row) => repeatOf(book, row.id) ?? []),
   );
-  const leaving = leavingWays(session, piece, toCome, terms);
+  const prices = wayPrices(session, rows, terms);
+  const leaving = leavingWays(session, piece, toCome, terms, prices);
   const broken = book.lists.recipes.flatMap((recipe) => recipeProblems(book, recipe).slice(0, 1));
   const columns = book.lists.recipes
     .filter((recipe) => recipeProblems(book, recipe).length === 0)
-    .map((recipe) => columnOf(session, piece, rows.length, recipe, toCome, terms));
+    .map((recipe) => columnOf(session, piece, rows.length, recipe, toCome, terms, prices));
   const ways = columns.map(({ recipe, input }): RescuingWay => ({ id: recipe.id, title: recipe.title, input }));
   const weighed = weighWays(leaving, ways);
   if (!weighed.ok) return weighed;
@@ -121,8 +137,7 @@ export function rescueTable(session: Session, pieces: readonly string[], terms: 
     toCome,
     toComeTitles: coming.map((row) => rowLabel("route", row)),
     lastStep: book.sheets.route.rows[Math.max(0, lastStepHad(book, piece))]?.id,
-    prices: { asIs: terms.asIsPrice, second: line(session, "price_second") },
-    ...{ leaving, columns, weighed: weighed.value, refused: [...broken, ...weighed.value.refused] },
+    ...{ prices, leaving, columns, weighed: weighed.value, refused: [...broken, ...weighed.value.refused] },
   });
 }
 
@@ -151,24 +166,39 @@ const countedWork = (takes: StepsTake, terms: RescueTerms) =>
 const costToFinish = (toCome: StepsTake, terms: RescueTerms) =>
   toCome.material + countedWork(toCome, terms) + toCome.riding;
 
-function netOf(session: Session, price: number): number {
-  const terms = {
-    feeRate: line(session, "fee_rate"),
-    feeFixed: line(session, "fee_fixed"),
-    taxRate: line(session, "tax_rate"),
-  };
-  return netFetch(price, terms, line(session, "packing"));
+/** What the pieces are sold at at the end of each way, some of it agreed for them alone. */
+function wayPrices(session: Session, rows: readonly Row[], terms: RescueTerms): ReadonlyMap<string, WayPrice> {
+  const ids = rows.map(({ id }) => id);
+  const second = line(session, "price_second");
+  const agreed = (way: string) => terms.prices[priceKey(ids, way)];
+  const of = (tier: SoldTier, usual: number, own: number | undefined): WayPrice => ({
+    ...{ tier, price: own ?? usual, isOwn: own !== undefined },
+  });
+  return new Map([
+    ["as is", of("second", second, terms.asIsPrice === second ? undefined : terms.asIsPrice)],
+    ["second", of("second", second, agreed("second"))],
+    ...session.book.value.lists.recipes.map((recipe): [string, WayPrice] => {
+      const tier = recipe.grade === "second" ? "second" : rows[0]?.cells.tier === "special" ? "special" : "standard";
+      const held = rows[0]?.cells.own_price;
+      const usual = typeof held === "number" ? held : line(session, `price_${tier}`);
+      return [recipe.id, of(tier, usual, agreed(recipe.id) ?? recipe.fetches)];
+    }),
+  ]);
 }
+
+const netOf = (session: Session, tier: SoldTier, price: number) => netOfPrice(readerOf(session), tier, price);
+const brings = (session: Session, sold: WayPrice | undefined) => (sold ? netOf(session, sold.tier, sold.price) : 0);
 
 function leavingWays(
   session: Session,
   piece: Row,
   toCome: StepsTake,
   terms: RescueTerms,
+  prices: RescueTable["prices"],
 ): readonly [LeavingWay, ...LeavingWay[]] {
-  const second = netOf(session, line(session, "price_second")) - costToFinish(toCome, terms);
+  const second = brings(session, prices.get("second")) - costToFinish(toCome, terms);
   return [
-    { id: "as is", title: "Sell it as it is", brings: netOf(session, terms.asIsPrice) },
+    { id: "as is", title: "Sell it as it is", brings: brings(session, prices.get("as is")) },
     { id: "second", title: "Finish it as a second", brings: second },
     { id: "scrap", title: "Scrap it", brings: scrapOf(session, piece) },
   ];
@@ -194,15 +224,14 @@ function columnOf(
   recipe: Recipe,
   toCome: StepsTake,
   terms: RescueTerms,
+  prices: RescueTable["prices"],
 ): RescueColumn {
   const takes = stepsTake(session, piece, count, recipe.steps);
   // A piece that rides takes one place; a kiln fired for these pieces takes all its places from others.
   const places = takes.firings.reduce((sum, one) => sum + (terms.rides ? 1 : one.places / count), 0);
   const room = terms.roomEach * places;
-  const own = piece.cells.own_price;
-  const price = recipe.fetches ?? numberOr(own, line(session, priceOfTier(piece, recipe)));
-  const success = netOf(session, price) - costToFinish(toCome, terms);
-  const failure = netOf(session, recipe.failed);
+  const success = brings(session, prices.get(recipe.id)) - costToFinish(toCome, terms);
+  const failure = netOf(session, "second", recipe.failed);
   const chance = terms.chances[recipe.id] ?? recipe.chance;
   const firings = takes.firings.map(({ marginalEach, aloneEach }) => ({
     ridesInPlannedLoad: terms.rides,
@@ -219,11 +248,6 @@ function columnOf(
     failure,
   };
   return { recipe, takes, room, chance, success, failure, input };
-}
-
-function priceOfTier(piece: Row, recipe: Recipe): string {
-  if (recipe.grade === "second") return "price_second";
-  return piece.cells.tier === "special" ? "price_special" : "price_standard";
 }
 
 /** What steps take of one piece where `count` go through them together. */

@@ -9,7 +9,7 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import { hasBegun, heldPlan, type KeptPlan, keepPlan, planOnSheets } from "../../core/record/kept-plan";
 import { commit } from "../commands/commands";
 import type { Session } from "../edition/session";
-import type { ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
 import { plannedRun, realRun } from "./plan-run";
 import type { Settled } from "./settle";
 import { numberAt } from "./story";

@@ -1,15 +1,13 @@
 // The open edition as plain records, for what leaves the sheets: journal, inventory and statements are calculated from these,
 // by plain loops, and held against what the sheets show.
-import { netFetch } from "../../accounts/net-fetch";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "../../accounts/plain-edition";
 import { rowLabel } from "../../core/document/access";
 import type { Raw, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { isStepKind, KIND_INPUTS, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
-
-/** Reads the value of a cell as the sheet shows it; undefined where it has not been computed yet. */
-export type ReadCell = (sheet: SheetKey, row: string, column: string) => Value | undefined;
+import type { ReadCell } from "./cell-reader";
+import { netOfPrice } from "./price-terms";
 
 /** The plain edition behind a workbook, or why there is none: a number that is missing or an error. */
 export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
@@ -129,20 +127,13 @@ function pieceOf(book: Workbook, row: Row, read: ReadCell, prices: DayPrices): P
     ...(typeof lostAt === "string" ? { lostAt } : {}),
     ...(grade === "good" || grade === "second" ? { grade } : {}),
     ...(typeof tier === "string" ? { tier } : {}),
-    ...(price === undefined ? {} : { fetches: netOfPrice(read, price) }),
+    ...(price === undefined ? {} : { fetches: netOfPrice(read, "second", price) }),
     kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
     footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
     entries: Object.fromEntries(
       book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read, prices)]),
     ),
   };
-}
-
-/** A price less tax, fees and packing. */
-function netOfPrice(read: ReadCell, price: number): number {
-  const line = (id: string) => numberOf(read("edition", id, "value")) ?? 0;
-  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
-  return netFetch(price, terms, line("packing"));
 }
 
 function entryOf(step: Row, row: Row, read: ReadCell, prices: DayPrices): PlainEntry {

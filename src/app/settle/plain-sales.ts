@@ -1,10 +1,11 @@
 // What became of the finished pieces, as plain records, and what of it the sheets show in another way.
 import type { EditionCosts } from "../../accounts/edition-costs";
-import { type ChannelTerms, type PlainSale, saleAmounts } from "../../accounts/sales";
+import { type PlainSale, saleAmounts } from "../../accounts/sales";
 import { rowLabel } from "../../core/document/access";
-import type { Row, Workbook } from "../../core/document/workbook";
+import type { Workbook } from "../../core/document/workbook";
 import { BECAME } from "../../core/sheets/pieces-sheet";
-import type { ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
+import { channelTerms, pricePaid, soldAs } from "./price-terms";
 
 /** What became of each piece of which something was said, in the order of the sheet. */
 export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale[] {
@@ -13,42 +14,16 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
     const became = BECAME.find((one) => one === row.cells.became);
     if (!became) return [];
     const { became_on: day, channel, document } = row.cells;
+    const terms = channelTerms(channels.get(channel), soldAs(row), read);
     return [
       {
-        ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read) },
-        terms: channelTerms(channels.get(channel), read),
+        ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read, terms, true) ?? 0, terms },
         ...(typeof day === "string" ? { day } : {}),
         ...(typeof channel === "string" ? { channel } : {}),
         ...(typeof document === "string" ? { document } : {}),
       },
     ];
   });
-}
-
-const numberOf = (value: unknown) => (typeof value === "number" ? value : undefined);
-
-/** The tier a piece is sold as. */
-export function soldAs({ cells }: Row): "standard" | "special" | "second" {
-  return cells.grade === "second" ? "second" : cells.tier === "special" ? "special" : "standard";
-}
-
-/** What a piece is offered at: its own price, otherwise that of its tier. */
-export function offeredPrice(row: Row, read: ReadCell): number | undefined {
-  return numberOf(read("pieces", row.id, "own_price")) ?? numberOf(read("edition", `price_${soldAs(row)}`, "value"));
-}
-
-/** What was paid, or what it was offered at where that is not said. */
-const pricePaid = (row: Row, read: ReadCell) =>
-  numberOf(read("pieces", row.id, "paid")) ?? offeredPrice(row, read) ?? 0;
-
-/** The terms of a channel as the sheets have them; those of the Edition sheet for one that is new, or where there is none. */
-export function channelTerms(channel: Row | undefined, read: ReadCell): ChannelTerms {
-  const of = (name: string) =>
-    numberOf(channel ? read("channels", channel.id, name) : read("edition", name, "value")) ?? 0;
-  return {
-    ...{ taxRate: of("tax_rate"), feeRate: of("fee_rate"), feeFixed: of("fee_fixed") },
-    ...{ commission: channel ? of("commission") : 0, packing: of("packing") },
-  };
 }
 
 /** What is summed on the Results sheet of sales, calculated by plain loops at full precision. */

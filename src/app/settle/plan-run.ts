@@ -12,11 +12,11 @@ import type {
   RealWork,
 } from "../../accounts/plan-records";
 import { saleAmounts } from "../../accounts/sales";
-import type { Row, Workbook } from "../../core/document/workbook";
+import type { Workbook } from "../../core/document/workbook";
 import type { KeptPlan, PlannedStep } from "../../core/record/kept-plan";
 import { STEP_KIND_RULES } from "../../core/sheets/step-kinds";
-import type { ReadCell } from "./plain-from-sheets";
-import { channelTerms, offeredPrice } from "./plain-sales";
+import type { ReadCell } from "./cell-reader";
+import { channelTerms, pricePaid, soldAs } from "./price-terms";
 import type { Settled } from "./settle";
 
 /** A kept plan in the words of standard costing. */
@@ -27,8 +27,8 @@ export function plannedRun(plan: KeptPlan): PlannedRun {
   const delivered = wanted === 0 ? 0 : Math.min(1, line("plan_good") / wanted);
   const specialStarts = starts * line("special_share");
   const sale = (tier: string) => ({
-    ...{ price: line(`price_${tier}`), packing: line("packing") },
-    ...{ taxRate: line("tax_rate"), feeRate: line("fee_rate"), feeFixed: line("fee_fixed") },
+    ...{ price: line(`gross_${tier}`), packing: line("packing") },
+    ...{ taxRate: line(`tax_${tier}`), feeRate: line("fee_rate"), feeFixed: line("fee_fixed") },
   });
   return {
     ...{ wagePerHour: line("wage"), overheadPerHour: line("overhead_normal"), pricePerKwh: line("tariff") },
@@ -140,8 +140,8 @@ function salesOf(book: Workbook, read: ReadCell, costs: EditionCosts): readonly 
     const { became, channel, tier } = row.cells;
     if (outcome !== "good" && outcome !== "second") return [];
     if (became !== undefined && became !== "sold" && became !== "consigned") return [];
-    const price = priceOf(row, read, became === "sold");
-    const terms = channelTerms(channels.get(channel), read);
+    const terms = channelTerms(channels.get(channel), soldAs(row), read);
+    const price = pricePaid(row, read, terms, became === "sold");
     const { net, fees, packing } = saleAmounts(price ?? 0, terms);
     const isSecond = outcome === "second";
     const made = tier === "special" ? ("special" as const) : ("standard" as const);
@@ -150,6 +150,3 @@ function salesOf(book: Workbook, read: ReadCell, costs: EditionCosts): readonly 
     return [{ tier: made, isSecond, ...amounts }];
   });
 }
-
-const priceOf = (row: Row, read: ReadCell, isSold: boolean) =>
-  (isSold ? numberOf(read("pieces", row.id, "paid")) : undefined) ?? offeredPrice(row, read);

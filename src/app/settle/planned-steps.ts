@@ -2,7 +2,7 @@
 import type { CostedStep } from "../../accounts/to-finish";
 import type { Row, Workbook } from "../../core/document/workbook";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
-import type { ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
 
 /** Every step of the route in its order, with the plan's cost of one piece that has it. */
 export function plannedStepsOf(book: Workbook, read: ReadCell): readonly CostedStep[] {

@@ -6,10 +6,13 @@ import type { SheetKey } from "../../core/document/workbook";
 import { heldPlan } from "../../core/record/kept-plan";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError } from "../../engine/values";
+import { shownText } from "../edition/display";
 import { plannedNumber } from "../edition/figures";
 import { showNumber } from "../edition/format";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
+import { readerOf } from "./cell-reader";
+import { netOfPrice } from "./price-terms";
 
 /** A number of the story with the cell it comes from. */
 export interface StoryNumber {
@@ -36,6 +39,11 @@ export function storyMoney(session: Session, cell: CellName, sign = 1): StoryNum
   const value = session.value(cell);
   if (typeof value === "number") return { text: moneyText(session, sign * value), cell };
   return { text: value === undefined ? "…" : isCellError(value) ? value.trouble : String(value || "–"), cell };
+}
+
+/** A number as its cell shows it, with its unit sign. */
+export function storyNumber(session: Session, cell: CellName): StoryNumber {
+  return { text: session.value(cell) === undefined ? "…" : shownText(session, cell) || "–", cell };
 }
 
 function storyCount(session: Session, cell: CellName): StoryNumber {
@@ -136,7 +144,8 @@ export function cautionsOf(session: Session): readonly Sentence[] {
   const down = numberAt(session, line("results", "write_down"));
   const below: Sentence[] = (["standard", "special", "second"] as const).flatMap((tier) => {
     const cell = line("edition", `price_${tier}`);
-    const net = netOf(session, numberAt(session, cell));
+    const price = numberAt(session, cell);
+    const net = price === undefined ? undefined : netOfPrice(readerOf(session), tier, price);
     return net === undefined || net >= 0
       ? []
       : [
@@ -168,12 +177,6 @@ export function cautionsOf(session: Session): readonly Sentence[] {
         ]
       : [];
   return [...below, ...written];
-}
-
-function netOf(session: Session, price: number | undefined): number | undefined {
-  const input = (id: string) => numberAt(session, line("edition", id)) ?? 0;
-  if (price === undefined) return undefined;
-  return price / (1 + input("tax_rate")) - price * input("fee_rate") - input("fee_fixed") - input("packing");
 }
 
 /** What was lost at a step, in pieces and money, beside what the plan allowed for as many pieces. */

@@ -10,7 +10,7 @@ import type { Workbook } from "../../core/document/workbook";
 import { roundMoney } from "../../core/money";
 import type { Problem } from "../../core/problem";
 import { stepsToCome, stepTitle } from "../../core/steps/piece-steps";
-import type { ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
 import { plannedStepsOf } from "./planned-steps";
 import type { Settled } from "./settle";
 

@@ -1,5 +1,4 @@
 // The question of chance, put together from the edition: its steps and losses, what is wanted, what pieces bring in.
-import { leftAfterFees } from "../../accounts/price";
 import { chanceOfTiersUnsure } from "../../ceramics/uncertain-tiers";
 import type { CellName } from "../../core/document/access";
 import { rowOf } from "../../core/document/access";
@@ -97,11 +96,11 @@ async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<Chan
 }
 
 function stakesOf({ session }: Asker, line: (id: string) => number): Stakes {
-  const terms = { feeRate: line("fee_rate"), feeFixed: line("fee_fixed"), taxRate: line("tax_rate") };
-  const worth = (price: string) => leftAfterFees(line(price), terms) - line("packing");
+  const taken = (tier: string) => line(`gross_${tier}`) * line("fee_rate") + line("fee_fixed") + line("packing");
+  const worth = (tier: string) => line(`net_${tier}`) - taken(tier);
   const { shortfall, surplus } = chanceSettings(session);
   return {
-    worth: { standard: worth("price_standard"), special: worth("price_special") },
+    worth: { standard: worth("standard"), special: worth("special") },
     ...{ shortfall, surplus, fixed: line("fixed_costs") },
   };
 }

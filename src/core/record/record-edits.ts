@@ -9,19 +9,12 @@ import type { Row, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import type { AmountColumn, AmountRules } from "../sheets/kinds/kind";
 import { amountOf, isAmount, isFiringStep, rulesOf } from "../sheets/step-kinds";
-import {
-  doneColumnOf,
-  hasHad,
-  isStepFor,
-  stepsLacking,
-  stepsToCome,
-  stepTitle,
-  usualAmount,
-} from "../steps/piece-steps";
+import { doneColumnOf, hasHad, isStepFor, stepsLacking, stepTitle, usualAmount } from "../steps/piece-steps";
 import { scaleOfUnit } from "../units/shown";
 import { namePieces } from "./choose-pieces";
 import { pricesOf } from "./day-prices";
 import { type FiringsWished, type FiringWish, grantFirings } from "./firing-wish";
+import { type PassedRecording, planPassed } from "./passed-edits";
 import { PlanDraft, type RecordPlan } from "./record-plan";
 import { logged } from "./run-log";
 import { goneAlready } from "./sale-edits";
@@ -44,14 +37,7 @@ export type Recording =
   | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
   | { readonly act: "lost"; readonly step: string; readonly reason: string }
   | { readonly act: "not lost" }
-  | {
-      readonly act: "passed";
-      readonly grade: "good" | "second" | undefined;
-      /** What it is to be sold at: an amount of its own, or again that of its grade; as it was where nothing is said. */
-      readonly price?: number | "of its grade";
-      /** Whether the steps still to come that are not fired are filled in with what is usual of them, as looked over and packed. */
-      readonly isFinished?: boolean;
-    }
+  | PassedRecording
   | { readonly act: "tier"; readonly tier: "standard" | "special" }
   | { readonly act: "note"; readonly note: string };
 
@@ -69,7 +55,7 @@ export function planRecord(book: Workbook, ids: readonly string[], recording: Re
     case "not lost":
       return ok(planNotLost(book, pieces));
     case "passed":
-      return ok(planPassed(book, pieces, recording));
+      return planPassed(book, pieces, recording);
     case "tier":
       return ok(planTier(book, pieces, recording.tier));
     case "note":
@@ -337,36 +323,6 @@ function planNotLost(book: Workbook, pieces: readonly Row[]): RecordPlan {
     else draft.put(piece, "reason", undefined);
   }
   return draft.finish("not lost", (ids) => `Not lost: ${namePieces(book, ids)}`);
-}
-
-type Passed = Extract<Recording, { act: "passed" }>;
-
-function planPassed(book: Workbook, pieces: readonly Row[], { grade, price, isFinished }: Passed): RecordPlan {
-  const draft = new PlanDraft(book);
-  for (const piece of pieces) {
-    const gone = goneAlready(piece);
-    if (piece.cells.lost_at !== undefined)
-      draft.leave(piece, `lost at ${stepTitle(book, String(piece.cells.lost_at))}`);
-    else if (gone) draft.leave(piece, gone);
-    else if (!draft.put(piece, "grade", grade)) draft.leave(piece, grade ? `passed as ${grade} already` : "not passed");
-    else if (grade !== undefined) {
-      const left = stepsToCome(book, piece);
-      const finished = isFinished ? left.filter((step) => putUsual(draft, piece, step)) : [];
-      const toCome = left.filter((step) => !finished.includes(step)).map(({ cells }) => cells.title);
-      if (toCome.length > 0) draft.warn(piece, `still to come: ${listed(toCome.map(String))}`);
-      if (price !== undefined) draft.put(piece, "own_price", price === "of its grade" ? undefined : price);
-      else if (piece.cells.own_price !== undefined) draft.warn(piece, "keeps the price of its own that it has");
-    }
-  }
-  const what = grade ? `Passed as ${grade}` : "Not passed";
-  return draft.finish("passed", (ids) => `${what}: ${namePieces(book, ids)}`);
-}
-
-/** Fills a step in with what is usual of it; false for a firing, and where the Route gives nothing usual. */
-function putUsual(draft: PlanDraft, piece: Row, step: Row): boolean {
-  const column = doneColumnOf(step);
-  const usual = isFiringStep(step) ? undefined : usualAmount(step);
-  return column !== undefined && usual !== undefined && draft.put(piece, column, usual);
 }
 
 function planTier(book: Workbook, pieces: readonly Row[], tier: "standard" | "special"): RecordPlan {

@@ -27,10 +27,8 @@ export interface SaleAsked {
   /** Today, ISO 8601: a day that is still to come is asked about. */
   readonly today: string;
   readonly channel?: ChannelWish;
-  /** What was paid for each, tax included; what each was offered at where nothing is said. */
-  readonly price?: number;
-  /** What each piece is offered at, by row id. */
-  readonly offered: ReadonlyMap<string, number>;
+  /** What was paid for each piece, tax included, by row id. */
+  readonly paid: ReadonlyMap<string, number>;
   readonly document?: string;
 }
 
@@ -69,14 +67,15 @@ export function planSale(book: Workbook, ids: readonly string[], asked: SaleAske
 const takesChannel = ({ became }: SaleAsked) => became === "sold" || became === "consigned";
 
 function saleProblems(book: Workbook, asked: SaleAsked): readonly Problem[] {
-  const { became, day, price, channel } = asked;
+  const { became, day, paid, channel } = asked;
+  const price = [...paid.values()].find((one) => !(Number.isFinite(one) && one >= 0));
   const name = channel?.name.trim() ?? "";
   const isThere = book.sheets.channels.rows.some((row) => String(row.cells.id).toLowerCase() === name.toLowerCase());
   const say = (code: string, where: string, found: unknown, allowed: string) =>
     problem({ code, where, found, allowed });
   return [
     ...(became === "in stock" || isIsoDay(day) ? [] : [say("sale.day", "The day", day, "a day such as 2026-11-28")]),
-    ...(became !== "sold" || price === undefined || (Number.isFinite(price) && price >= 0)
+    ...(became !== "sold" || price === undefined
       ? []
       : [say("sale.price", "Price", Number.isNaN(price) ? "" : price, "an amount of 0 or more")]),
     ...(!takesChannel(asked) || !channel
@@ -115,7 +114,7 @@ function sell(book: Workbook, draft: PlanDraft, piece: Row, asked: SaleAsked): v
     draft.put(piece, "became", became),
     draft.put(piece, "became_on", day),
     draft.put(piece, "channel", channel),
-    draft.put(piece, "paid", isSold ? (asked.price ?? asked.offered.get(piece.id)) : undefined),
+    draft.put(piece, "paid", isSold ? asked.paid.get(piece.id) : undefined),
     draft.put(piece, "document", document),
     draft.put(piece, "consigned_on", keptConsignedDay(piece, became)),
   ];

@@ -98,10 +98,11 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
     words:
       "Finished is no longer taken for sold: nothing is until it is recorded on the page Sales. Results has what was sold and what the stock may still bring; fees and tax of each place of sale stand on Channels.",
   },
-  // Other ware and pieces of other editions in a firing, blank in editions from before; purchases, and the price of its day.
+  // Other ware and pieces of other editions in a firing, blank in editions from before; purchases, and the price of its day;
+  // the day a piece was consigned; prices without tax, a rate of tax for each tier, price points.
   // What pieces in progress still take and will fetch, and what is written down by hand.
   {
-    sum: "b8448cc4",
+    sum: "d84e58ac",
     of: ["pieces:carried", "results:write_down"],
     words:
       "A piece in progress is carried at what it will fetch, less what it still takes to finish, where that is less than its cost (it was carried at cost). “Stock carried below cost” on Results holds these pieces too.",

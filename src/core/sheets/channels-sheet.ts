@@ -1,6 +1,6 @@
 // Channels of sale and what each takes: a fair, a shop, a gallery. What a channel leaves blank is as on the Edition sheet.
 import type { Column } from "../document/workbook";
-import { computed, computedMoney, numberFrom, textInput } from "./column";
+import { computed, computedMoney, numberFrom, numberInput, textInput } from "./column";
 
 const sumOf = (column: string) => `=TOTAL_BY({id},{pieces:sold_through},{pieces:${column}})`;
 const AS_ON_EDITION = "as on the Edition sheet, unless this channel has its own";
@@ -8,7 +8,11 @@ const AS_ON_EDITION = "as on the Edition sheet, unless this channel has its own"
 /** Columns of the Channels sheet. */
 export const CHANNEL_COLUMNS: readonly Column[] = [
   textInput("id", "Channel", { required: true, unique: true, width: 190 }),
-  numberFrom("tax_rate", "VAT or sales tax", "", "=tax_rate", { format: "percent", below: 1, words: AS_ON_EDITION }),
+  numberInput("tax_rate", "VAT or sales tax", "", {
+    format: "percent",
+    below: 1,
+    words: "tax goes by where a thing is sold: a rate here comes before those of the tiers; blank is theirs",
+  }),
   numberFrom("fee_rate", "fee", "of price", "=fee_rate", {
     format: "percent",
     below: 1,

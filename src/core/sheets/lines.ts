@@ -18,6 +18,7 @@ import { LOSS_LINES, REWORK_LINES } from "./loss-columns";
 import { HOURS_AT_KILNS, MOULD_LINES, OVERHEAD_LINES, OVERHEAD_RESULT_LINES } from "./overhead-lines";
 import { PLAN_LINES } from "./plan-lines";
 import { PRICE_LINES, YIELD_LINES } from "./price-lines";
+import { PRICE_BOTH_WAYS, PRICE_INPUTS } from "./price-terms";
 import { PAY_LINES, SALES_LINES } from "./sales-lines";
 import { STOCK_RULES } from "./stage-columns";
 
@@ -121,18 +122,7 @@ export const EDITION_LINES: readonly Row[] = [
   input("piece_kg", "A piece weighs", "kg", 1, { decimals: 3 }),
   input("piece_foot", "Shelf area of a piece", "cm²", 200, {}),
   input("piece_height", "Height of a piece", "cm", 20, {}),
-  input("price_standard", "Price, standard", "¤", 80, money, "as the buyer pays it, tax included"),
-  input("price_special", "Price, special", "¤", 120, money, "as the buyer pays it, tax included"),
-  input("price_second", "Price, second", "¤", 30, money, "as the buyer pays it, tax included"),
-  input(
-    "wanted_margin",
-    "Margin to be left",
-    "of net price",
-    0.3,
-    percent,
-    "share of the price without tax; Results says which price leaves it",
-  ),
-  input("tax_rate", "VAT or sales tax in the price", "", 0.2, percent),
+  ...PRICE_INPUTS,
   input("fee_rate", "Marketplace and card fee", "of price", 0.03, percent),
   input("fee_fixed", "Fixed fee a sale", "¤", 0.3, money),
   input("packing", "Packing and postage the studio bears", "¤", 6, money),
@@ -143,6 +133,7 @@ export const EDITION_LINES: readonly Row[] = [
     "IAS 2",
     "IAS 2: a write-down is taken back when what the stock will fetch rises (§33). ASC 330: what was written down at the close of a year is its cost from then on (330-10-35-14)",
   ),
+  ...PRICE_BOTH_WAYS,
   input("fixed_costs", "Design and model-making", "¤", 0, money, "spent once for the whole edition"),
 ];
 

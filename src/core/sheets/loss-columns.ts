@@ -4,6 +4,7 @@
 import type { Column, Row } from "../document/workbook";
 import { computed, computedMoney } from "./column";
 import { atLine as at, byOutcome, money, result, wholeNumber } from "./line";
+import { leftOfTier } from "./price-terms";
 
 const hidden = { hidden: true } as const;
 const isSpecial = `{who}="special"`;
@@ -204,7 +205,7 @@ export const LOSS_LINES: readonly Row[] = [
     "second_worth",
     "What a second fetches",
     "¤",
-    "=price_second/(1+tax_rate)-price_second*fee_rate-fee_fixed-packing",
+    `=${leftOfTier("second")}`,
     "price of a second without tax, fees and packing",
     money,
   ),

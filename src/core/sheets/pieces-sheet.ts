@@ -11,6 +11,7 @@ import {
   numberInput,
   textInput,
 } from "./column";
+import { leftOfTyped, ofMade, withTax } from "./price-terms";
 import { STAGE_PIECE_COLUMNS, WRITE_DOWN_INPUTS } from "./stage-columns";
 import { rulesOf } from "./step-kinds";
 
@@ -36,7 +37,12 @@ export const PIECE_LEADING_COLUMNS: readonly Column[] = [
 ];
 
 /** What a second fetches after tax, fees and packing: at its own price where it has one. */
-const WORTH_OF_SECOND = `IF({own_price}="",{results[second_worth]:value},{own_price}/(1+tax_rate)-{own_price}*fee_rate-fee_fixed-packing)`;
+const WORTH_OF_SECOND = `IF({own_price}="",{results[second_worth]:value},${leftOfTyped("{own_price}", "tax_second")})`;
+/** The tax of a piece: its channel's own rate, otherwise that of the tier it is sold as, which is the Edition's or its own. */
+const TAX = `IF({channel}="","",PICK({channel},{channels:id},{channels:tax_rate}))`;
+const ofTier = (of: "price" | "tax") => `IF({outcome}="second",${of}_second,${ofMade(of)})`;
+/** What a piece is offered at, as prices are typed. */
+const OFFERED = `IF({own_price}<>"",{own_price},${ofTier("price")})`;
 
 /** The place of the last step that a piece has had: the first one, from the end of the route, with an entry. */
 const LAST_HAD = `SWITCH(FALSE,EACH_STEP_BACK({*.entry}="",{route[*]:order}),"")`;
@@ -50,7 +56,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
   choiceInput("grade", "passed as", GRADES, {}),
   numberInput("own_price", "own price", "¤", {
     format: "money",
-    words: "agreed for this piece alone, tax included; blank is the price of its tier",
+    words: "agreed for this piece alone, with tax or without as the Edition sheet says; blank is the price of its tier",
   }),
   choiceInput("became", "what became of it", BECAME, {
     width: 110,
@@ -151,15 +157,26 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
       words: "not finished: recorded as sold too soon",
     },
   ),
+  computed(
+    "tax_rate",
+    "tax",
+    "",
+    `=IF(OR({stock}="",{stock}="not finished"),"",IF(${TAX}="",${ofTier("tax")},${TAX}))`,
+    {
+      format: "percent",
+      width: 64,
+      words: "rate of its channel; where that has none of its own, the rate of its tier",
+    },
+  ),
   computedMoney(
     "price",
     "price",
-    `=IF(OR({stock}="",{stock}="not finished"),"",IF(OR({stock}="given away",{stock}="kept",{stock}="broken"),0,IF(AND({stock}="sold",{paid}<>""),{paid},IF({own_price}<>"",{own_price},IF({outcome}="second",price_second,IF({tier}="special",price_special,price_standard))))))`,
+    `=IF(OR({stock}="",{stock}="not finished"),"",IF(OR({stock}="given away",{stock}="kept",{stock}="broken"),0,IF(AND({stock}="sold",{paid}<>""),{paid},${withTax(OFFERED, "{tax_rate}")})))`,
     {
-      words: "what was paid; until it is sold its own price, or that of its tier",
+      words: "with tax: what was paid; until it is sold its own price, or that of its tier",
     },
   ),
-  computedMoney("net", "without tax", `=IF({price}="","",{price}/(1+${term("tax_rate")}))`, {
+  computedMoney("net", "without tax", `=IF({price}="","",{price}/(1+{tax_rate}))`, {
     words: "price without VAT or sales tax",
   }),
   computedMoney(

@@ -3,13 +3,13 @@ import type { Row } from "../document/workbook";
 import { money, result, SPECIALS, wholeNumber } from "./line";
 import { OVERHEAD_PLAN_LINES } from "./overhead-lines";
 import { PLAN_TIER_LINES } from "./plan-tier-lines";
+import { leftOfTier } from "./price-terms";
 
 /** Whether special pieces have steps of their own. */
 const HAS_OWN_STEPS = `COUNT_BY("special",{route:who})>0`;
 /** The share of the pieces to deliver that the run is expected to give. */
 const DELIVERED = "IF(wanted=0,0,MIN(1,plan_good/wanted))";
-const NET = `((wanted-${SPECIALS})*price_standard+${SPECIALS}*price_special)/(1+tax_rate)`;
-const leftOf = (price: string) => `(${price}/(1+tax_rate)-${price}*fee_rate-fee_fixed-packing)`;
+const NET = `((wanted-${SPECIALS})*net_standard+${SPECIALS}*net_special)`;
 
 /** What a run of as many pieces as are started is expected to give and to take. */
 export const PLAN_LINES: readonly Row[] = [
@@ -97,7 +97,7 @@ export const PLAN_LINES: readonly Row[] = [
     "plan_brings",
     "Pieces to deliver bring in",
     "¤",
-    `=${DELIVERED}*((wanted-${SPECIALS})*${leftOf("price_standard")}+${SPECIALS}*${leftOf("price_special")})`,
+    `=${DELIVERED}*((wanted-${SPECIALS})*(${leftOfTier("standard")})+${SPECIALS}*(${leftOfTier("special")}))`,
     "their prices without tax, fees and packing; of so many of them as good pieces are expected",
     money,
   ),

@@ -1,6 +1,7 @@
 // Lines of the Edition sheet on what one good piece of each tier is planned to cost, part by part, and its price.
 import type { Row } from "../document/workbook";
 import { money, result } from "./line";
+import { marginAt, priceToAsk } from "./price-terms";
 
 /** Parts of the cost of a planned piece, in reading order. */
 export const COST_PARTS = ["material", "labour", "overhead", "firing", "losses"] as const;
@@ -73,9 +74,17 @@ function linesOfTier(tier: PlannedTier): readonly Row[] {
       `plan_${tier}_price`,
       `… price for the wanted margin, ${tier}`,
       "¤",
-      known(`PRICE_FOR_MARGIN(${cost}+packing,wanted_margin,fee_rate,fee_fixed,tax_rate)`),
-      "the price, tax included, that leaves the margin wanted on what it is planned to cost",
+      known(priceToAsk(cost, tier)),
+      "leaves the margin wanted on what it is planned to cost; as prices are typed, up to your price points",
       money,
+    ),
+    result(
+      `plan_${tier}_margin`,
+      `… margin at that price, ${tier}`,
+      "of net price",
+      `=${marginAt(`plan_${tier}_price`, cost, tier)}`,
+      "what that price leaves ÷ that price without tax",
+      { format: "percent" },
     ),
   ];
 }

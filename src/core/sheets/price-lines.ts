@@ -1,6 +1,7 @@
 // Lines of the Results sheet on yields, and on what each tier costs, fetches and leaves.
 import type { Row } from "../document/workbook";
 import { atLine as at, byOutcome, money, result, wholeNumber } from "./line";
+import { marginAt, priceToAsk, SOLD_TIERS, type SoldTier } from "./price-terms";
 
 const passed = `(${at("good")}+${at("seconds")})`;
 /** A part of the pieces passed so far × what comes through every step; none is known before the first piece has. */
@@ -52,22 +53,16 @@ export const YIELD_LINES: readonly Row[] = [
   ),
 ];
 
-/** Tiers as they are sold: what a piece of each costs, leaves, and ought to be priced at. */
-const TIERS = [
-  ["standard", "standard"],
-  ["special", "special"],
-  ["second", "second"],
-] as const;
-
 const totalOf = (tier: string, column: string) => `TOTAL_BY("${tier}",{pieces:sold_as},{pieces:${column}})`;
 
-function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
+/** A tier as it is sold: what a piece of it costs, leaves, and ought to be priced at. */
+function linesOfTier(tier: SoldTier): readonly Row[] {
   const count = at(`sold_${tier}`);
   const cost = at(`cost_${tier}`);
   return [
     result(
       `sold_${tier}`,
-      `Finished, ${name}`,
+      `Finished, ${tier}`,
       "pieces",
       `=COUNT_BY("${tier}",{pieces:sold_as})`,
       "finished pieces of this tier",
@@ -75,7 +70,7 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
     ),
     result(
       `cost_${tier}`,
-      `… cost each, ${name}`,
+      `… cost each, ${tier}`,
       "¤",
       `=IF(${count}=0,"",${totalOf(tier, "full")}/${count})`,
       "full cost of these pieces ÷ their number",
@@ -83,7 +78,7 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
     ),
     result(
       `leaves_${tier}`,
-      `… leave together, ${name}`,
+      `… leave together, ${tier}`,
       "¤",
       `=${totalOf(tier, "contribution")}`,
       "after tax, fees, packing and full cost",
@@ -91,7 +86,7 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
     ),
     result(
       `margin_${tier}`,
-      `… margin, ${name}`,
+      `… margin, ${tier}`,
       "",
       `=IF(${totalOf(tier, "net")}=0,"",${at(`leaves_${tier}`)}/${totalOf(tier, "net")})`,
       "what they leave ÷ their prices without tax",
@@ -99,11 +94,19 @@ function linesOfTier([tier, name]: (typeof TIERS)[number]): readonly Row[] {
     ),
     result(
       `price_for_${tier}`,
-      `… price for the wanted margin, ${name}`,
+      `… price for the wanted margin, ${tier}`,
       "¤",
-      `=IF(${count}=0,"",PRICE_FOR_MARGIN(${cost}+packing,wanted_margin,fee_rate,fee_fixed,tax_rate))`,
-      "the price, tax included, that leaves the margin on the Edition sheet",
+      `=IF(${count}=0,"",${priceToAsk(cost, tier)})`,
+      "leaves the margin on the Edition sheet; as prices are typed there, up to your price points",
       money,
+    ),
+    result(
+      `margin_at_${tier}`,
+      `… margin at that price, ${tier}`,
+      "",
+      `=${marginAt(at(`price_for_${tier}`), cost, tier)}`,
+      "what that price leaves of a piece ÷ that price without tax",
+      asPercent,
     ),
   ];
 }
@@ -113,7 +116,7 @@ const countTo = (fixed: string, cost: string) =>
 
 /** What the tiers leave, what stock must be written down, and how many pieces pay for the edition. */
 export const PRICE_LINES: readonly Row[] = [
-  ...TIERS.flatMap(linesOfTier),
+  ...SOLD_TIERS.flatMap(linesOfTier),
   result(
     "write_down",
     "Stock carried below cost by",

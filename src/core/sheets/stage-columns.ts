@@ -7,6 +7,7 @@
 import type { Column, Row } from "../document/workbook";
 import { computed, computedMoney, dateInput, numberInput, textInput } from "./column";
 import { atLine as at, byOutcome, money, result } from "./line";
+import { leftOfTyped, ofMade } from "./price-terms";
 
 const hidden = { hidden: true } as const;
 const upTo = (column: string) => `SUM_UP_TO({order},{route:order},{route:${column}})`;
@@ -56,7 +57,7 @@ export const STAGE_COLUMNS: readonly Column[] = [
 const here = (what: "finish" | "comes") =>
   `IF({tier}="special",PICK({reached},{route:order},{route:${what}_special}),PICK({reached},{route:order},{route:${what}_all}))`;
 
-const OFFERED = `IF({own_price}<>"",{own_price},IF({tier}="special",price_special,price_standard))`;
+const OFFERED = `IF({own_price}<>"",{own_price},${ofMade("price")})`;
 const BY_HAND = "MAX(0,{full}-{down_by})";
 const IS_GONE = `OR({stock}="sold",{stock}="given away",{stock}="kept",{stock}="broken")`;
 
@@ -79,7 +80,7 @@ export const STAGE_PIECE_COLUMNS: readonly Column[] = [
   computedMoney(
     "may_bring",
     "may bring",
-    `=IF(OR({outcome}<>"in progress",${OFFERED}=0),"",${here("comes")}*(${OFFERED}/(1+tax_rate)-${OFFERED}*fee_rate-fee_fixed-packing))`,
+    `=IF(OR({outcome}<>"in progress",${OFFERED}=0),"",${here("comes")}*(${leftOfTyped(OFFERED, ofMade("tax"))}))`,
     {
       words:
         "of a piece in progress: price of its tier, or its own, less tax, fees and packing × the share that comes through; blank without a price",

@@ -1,5 +1,5 @@
 import { breakEvenCount } from "../../accounts/break-even";
-import { priceForMargin } from "../../accounts/price";
+import { priceForMargin, pricePoint } from "../../accounts/price";
 import { roundMoney } from "../../core/money";
 import { ok } from "../../core/problem";
 import { type FunctionDeclaration, numbers } from "./declare";
@@ -46,6 +46,24 @@ export const MONEY_FUNCTIONS: readonly FunctionDeclaration[] = [
     examples: [{ formula: "PRICE_FOR_MARGIN(144,0.4)", gives: 240, within: 1e-12 }],
     source: "cost 144 is 60 % of 240: Saylor Academy, Managerial Accounting (2012), 7.7",
     run: numbers(priceForMargin),
+  },
+  {
+    name: "PRICE_POINT",
+    family: "Money",
+    summary: "The next price you would put on a piece, at or above a price: a multiple of a step, or one that ends so.",
+    parameters: [
+      { name: "price", what: "price that is needed", type: "number", unit: "¤", min: 0 },
+      { name: "points", what: "none, “steps of 5”, “ends in .90” …, as on the Edition sheet", type: "text" },
+      { name: "step", what: "the step, where it is of your own", type: "number", unit: "¤", above: 0, default: 1 },
+    ],
+    unit: "¤",
+    examples: [
+      { formula: `PRICE_POINT(91.2,"steps of 5")`, gives: 95 },
+      { formula: `PRICE_POINT(91.91,"ends in .90")`, gives: 92.9 },
+      { formula: `PRICE_POINT(91.2,"steps of my own",2.5)`, gives: 92.5 },
+    ],
+    source: "rounded up, so that the margin asked for holds: common practice, no source",
+    run: (price, points, step) => pricePoint(Number(price), String(points), Number(step)),
   },
   {
     name: "BREAK_EVEN",

@@ -12,6 +12,7 @@ import { divideSheet, type LabelSetup, onSheets } from "../../app/paper/label-se
 import { pieceCards } from "../../app/paper/piece-card";
 import { labelsOf, type PieceLabels } from "../../app/paper/piece-label";
 import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
+import { readerOf } from "../../app/settle/cell-reader";
 import { othersMeasuredOf, sideBySide } from "../../app/shelf/editions-told";
 import { counted } from "../../core/counted";
 import { fail, ok, problem, type Result } from "../../core/problem";
@@ -54,7 +55,7 @@ export function makePaper(
 ): Result<Made> {
   const source: PaperSource = {
     book: session.book.value,
-    read: (sheet, row, column) => session.value({ sheet, row, column }),
+    read: readerOf(session),
     locale: session.formats.locale,
   };
   const { title, invented } = source.book.meta;

@@ -12,6 +12,7 @@ import {
   tierAnswers,
   toldLine,
 } from "../../app/plan/plan-answer";
+import { pricesTyped } from "../../app/settle/price-words";
 import { numberAt, storyMoney } from "../../app/settle/story";
 import { LinkedNumber, Telling } from "../controls/linked-number";
 import { useReadyOn } from "./use-ready-on";
@@ -41,9 +42,10 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       </section>
       <section>
         <h3>
-          Price for a margin of <LinkedNumber session={session} number={toldLine(session, "wanted_margin")} />
+          Price {pricesTyped(session)} for a margin of{" "}
+          <LinkedNumber session={session} number={toldLine(session, "wanted_margin")} />
         </h3>
-        {tiers.map(({ tier, price, asked, isBelow }) => (
+        {tiers.map(({ tier, price, asked, margin, isBelow }) => (
           <p key={tier} class="price" data-testid={`answer-price-${tier}`}>
             {hasTiers ? <span>{tier}</span> : null}
             <b>
@@ -53,6 +55,11 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
               {isBelow ? "▾ yours is below: " : "yours: "}
               <LinkedNumber session={session} number={asked} />
             </span>
+            {margin ? (
+              <span class="quiet">
+                leaves <LinkedNumber session={session} number={margin} />
+              </span>
+            ) : null}
           </p>
         ))}
       </section>

@@ -5,6 +5,7 @@ import { unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import type { PlanField } from "../../app/plan/plan-parts";
 import { keep } from "../../app/plan/plan-typing";
+import { otherWay } from "../../app/settle/price-words";
 import { columnOf, rowOf, specOf } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import { isExample } from "../../core/document/examples";
@@ -19,7 +20,7 @@ interface Props {
 }
 
 /** A labelled field with its unit; marked while it holds the template's amount, with a button to keep that. */
-export function PlanInput({ session, field: { cell, title, of } }: Props) {
+export function PlanInput({ session, field: { cell, title, of, tier } }: Props) {
   const book = session.book.value;
   const [column, row] = [columnOf(book, cell.sheet, cell.column), rowOf(book, cell.sheet, cell.row)];
   const typing = useTyping(session, cell);
@@ -57,6 +58,7 @@ export function PlanInput({ session, field: { cell, title, of } }: Props) {
         <Amount common={common} typing={typing} unit={unit} isNumber={spec.type === "number"} onKeep={keepIt} />
       )}
       <Beside name={name} onKeep={keepIt} onSheet={() => goTo(session, cell)} />
+      {tier && typeof value === "number" ? <small class="quiet">{otherWay(session, tier, value)}</small> : null}
       <Said id={`${id}-said`} state={state} trouble={trouble} told={typing.said.told} />
     </div>
   );

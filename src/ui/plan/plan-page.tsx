@@ -147,11 +147,11 @@ interface FieldsProps {
 function Fields({ session, fields, children }: FieldsProps) {
   return (
     <div class="fields">
-      {fields.map(({ cell, title, of }) => (
+      {fields.map(({ title, of, ...field }) => (
         <PlanInput
-          key={`${cell.row} ${cell.column}`}
+          key={`${field.cell.row} ${field.cell.column}`}
           session={session}
-          field={{ cell, title: of === undefined ? title : `${title}, ${of}` }}
+          field={{ ...field, title: of === undefined ? title : `${title}, ${of}` }}
         />
       ))}
       {children}

@@ -1,9 +1,8 @@
 // What a recording will do, said before it is done: for how many, who is left out and why, what is out of order.
 import { counted } from "../../core/counted";
 import "./plan-words.css";
-import { withMoneyWritten } from "../../app/edition/money-text";
+import { asWritten } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
-import { withDaysWritten } from "../../app/edition/written-days";
 import type { Result } from "../../core/problem";
 import { namePieces } from "../../core/record/choose-pieces";
 import type { PieceNote, RecordPlan } from "../../core/record/record-plan";
@@ -41,7 +40,7 @@ function Planned({ session, plan }: { readonly session: Session; readonly plan: 
       {plan.says.length > 0 ? (
         <ul>
           {plan.says.map((says) => (
-            <li key={says}>{withMoneyWritten(session, withDaysWritten(says, session.formats.locale))}</li>
+            <li key={says}>{asWritten(session, says)}</li>
           ))}
         </ul>
       ) : null}
@@ -60,9 +59,9 @@ function Notes(props: { readonly session: Session; readonly lead: string; readon
       {props.notes.map(({ says, pieces }) => (
         <li key={says}>
           <b>{props.lead}</b>{" "}
-          {withDaysWritten(
+          {asWritten(
+            props.session,
             pieces.length === 0 ? says : `${pieces.length}, ${says}: ${namePieces(props.session.book.value, pieces)}`,
-            props.session.formats.locale,
           )}
         </li>
       ))}

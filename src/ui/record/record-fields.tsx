@@ -3,7 +3,8 @@
 import type { Session } from "../../app/edition/session";
 import { amountTitle } from "../../app/edition/typed-amount";
 import { addReason, lossReasons, removeReason } from "../../app/record/record";
-import { rowLabel } from "../../core/document/access";
+import { otherWay, pricesTyped } from "../../app/settle/price-words";
+import { rowLabel, rowOf } from "../../core/document/access";
 import type { Row } from "../../core/document/workbook";
 import type { FiringWish } from "../../core/record/firing-wish";
 import type { AmountColumn } from "../../core/sheets/kinds/kind";
@@ -11,7 +12,15 @@ import { AMOUNTS, amountOf, isAmount, rulesOf } from "../../core/sheets/step-kin
 import { AmountField } from "../controls/amount-field";
 import { StepOptions } from "../controls/options";
 import { FiringField } from "./firing-field";
-import { amountField, type BenchForm, firingsOnTheWay, stepsForAct, usualText } from "./record-form";
+import {
+  amountField,
+  type BenchForm,
+  firingsOnTheWay,
+  OWN_PRICE,
+  ownPriceOf,
+  stepsForAct,
+  usualText,
+} from "./record-form";
 
 interface Props {
   readonly session: Session;
@@ -49,7 +58,12 @@ export function RecordFields(props: Props) {
         </>
       );
     case "passed":
-      return <Choice {...props} label="Passed as" field="grade" options={GRADES} />;
+      return (
+        <>
+          <Choice {...props} label="Passed as" field="grade" options={GRADES} />
+          {props.form.grade === "" ? null : <OwnPrice {...props} />}
+        </>
+      );
     case "tier":
       return <Choice {...props} label="Tier" field="tier" options={TIERS} />;
     case "note":
@@ -153,6 +167,27 @@ function Amount(props: Props & { readonly act: AmountColumn }) {
         <Choice {...props} label="These minutes are" field="isTogether" options={WHOSE_MINUTES} />
       ) : null}
     </>
+  );
+}
+
+/** A price for these pieces alone, as one of a kind has it; beside it what that is the other way. */
+function OwnPrice({ session, form, chosen, change }: Props) {
+  const piece = rowOf(session.book.value, "pieces", chosen[0] ?? "");
+  const tier = form.grade === "second" ? "second" : piece?.cells.tier === "special" ? "special" : "standard";
+  const price = ownPriceOf(session, form);
+  return (
+    <AmountField
+      session={session}
+      title={amountTitle(
+        session,
+        `A price of ${chosen.length > 1 ? "their" : "its"} own, ${pricesTyped(session)}`,
+        OWN_PRICE,
+      )}
+      field={OWN_PRICE}
+      text={form.price}
+      hint={price === undefined ? "Left blank, it is the price of the tier." : `${otherWay(session, tier, price)}.`}
+      onText={(typed) => change({ price: typed })}
+    />
   );
 }
 

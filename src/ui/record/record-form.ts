@@ -38,6 +38,8 @@ export interface BenchForm {
   readonly firings: Readonly<Record<string, FiringWish>>;
   readonly reason: string;
   readonly grade: "good" | "second" | "";
+  /** A price of their own, as prices are typed; blank for that of their tier. */
+  readonly price: string;
   readonly tier: "standard" | "special";
   readonly note: string;
   /** Steps to be had once more. */
@@ -54,6 +56,7 @@ export const BLANK_FORM: BenchForm = {
   firings: {},
   reason: "",
   grade: "good",
+  price: "",
   tier: "special",
   note: "",
   again: [],
@@ -158,7 +161,7 @@ export function askedOf(session: Session, form: BenchForm, step: string): Asked 
     case "not lost":
       return { act };
     case "passed":
-      return { act, grade: form.grade === "" ? undefined : form.grade };
+      return passedAsked(session, form);
     case "tier":
       return { act, tier: form.tier };
     case "note":
@@ -166,6 +169,20 @@ export function askedOf(session: Session, form: BenchForm, step: string): Asked 
     case "extra":
       return extraAsked(session, form);
   }
+}
+
+/** The field for a price of a piece's own. */
+export const OWN_PRICE = { unit: "¤", least: 0 } as const;
+
+/** The price of their own that was typed; NaN where it can't be read. */
+export function ownPriceOf(session: Session, form: BenchForm): number | undefined {
+  return form.price.trim() === "" ? undefined : readAmount(session, OWN_PRICE, form.price).value;
+}
+
+function passedAsked(session: Session, form: BenchForm): Asked {
+  if (form.grade === "") return { act: "passed", grade: undefined };
+  const price = ownPriceOf(session, form);
+  return { act: "passed", grade: form.grade, ...(price === undefined ? {} : { price }) };
 }
 
 function extraAsked(session: Session, form: BenchForm): Asked | undefined {

@@ -3,12 +3,13 @@
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
 import { amountTitle } from "../../app/edition/typed-amount";
-import { offeredPrices } from "../../app/record/sales";
+import { readerOf } from "../../app/settle/cell-reader";
+import { pricesAre } from "../../app/settle/price-terms";
 import { listed } from "../../core/counted";
 import { rowOf } from "../../core/document/access";
 import { AmountField } from "../controls/amount-field";
 import { DateInput } from "../controls/date-input";
-import { PRICE_FIELD, type SaleForm } from "./sale-form";
+import { PRICE_FIELD, payable, type SaleForm } from "./sale-form";
 
 interface Props {
   readonly session: Session;
@@ -33,10 +34,10 @@ export function SaleFields(props: Props) {
         {became === "sold" ? (
           <AmountField
             session={session}
-            title={amountTitle(session, "Price each", PRICE_FIELD)}
+            title={amountTitle(session, `Price each, ${pricesAre(readerOf(session))}`, PRICE_FIELD)}
             field={PRICE_FIELD}
             text={form.price}
-            hint={offeredText(session, chosen)}
+            hint={payableText(session, form, chosen)}
             onText={(price) => change({ price })}
           />
         ) : null}
@@ -57,18 +58,18 @@ export function SaleFields(props: Props) {
   );
 }
 
-/** What a blank price means. */
-function offeredText(session: Session, chosen: readonly string[]): string {
-  const counts = new Map<number, number>();
-  for (const price of offeredPrices(session, chosen).values()) counts.set(price, (counts.get(price) ?? 0) + 1);
-  if (counts.size === 0) return "As the buyer pays it, tax included.";
-  const all = [...counts].sort(([a], [b]) => b - a);
-  const [only] = all;
-  const text =
-    all.length === 1 && only
-      ? moneyText(session, only[0])
-      : listed(all.map(([price, count]) => `${count} at ${moneyText(session, price)}`));
-  return `Tax included. Left blank, it is the price they are offered at: ${text}.`;
+/** What is paid for the chosen pieces by what is filled in, both ways. */
+function payableText(session: Session, form: SaleForm, chosen: readonly string[]): string {
+  const counts = new Map<string, number>();
+  for (const { gross, net } of payable(session, form, chosen).values()) {
+    if (Number.isNaN(gross)) continue;
+    const both = `${moneyText(session, gross)} with tax, ${moneyText(session, net)} without`;
+    counts.set(both, (counts.get(both) ?? 0) + 1);
+  }
+  const all = [...counts];
+  const text = all.length === 1 ? all[0]?.[0] : listed(all.map(([both, count]) => `${count} at ${both}`));
+  if (form.price.trim() !== "") return text ? `${text}.` : "";
+  return text ? `Left blank, it is the price they are offered at: ${text}.` : "What was paid for each.";
 }
 
 function Channel({ session, form, chosen, change }: Props) {

@@ -1,7 +1,7 @@
 // What is filled in on the Sales page, and what it asks to be recorded.
 import type { Session } from "../../app/edition/session";
 import { readAmount } from "../../app/edition/typed-amount";
-import { offeredPrices } from "../../app/record/sales";
+import { pricesToPay } from "../../app/record/sales";
 import type { SaleAsked } from "../../core/record/sale-edits";
 
 export interface SaleForm {
@@ -21,12 +21,19 @@ export function blankSale(today: string): SaleForm {
   return { became: "sold", day: today, channel: "", newChannel: "", price: "", document: "" };
 }
 
+/** What the buyer pays for each of the chosen pieces by what is filled in, both ways; NaN where it can't be read. */
+export function payable(session: Session, form: SaleForm, chosen: readonly string[]): ReturnType<typeof pricesToPay> {
+  const typed = form.price.trim() === "" ? undefined : readAmount(session, PRICE_FIELD, form.price).value;
+  const channel = form.channel.startsWith("there ") ? wishOf(form).name : form.channel === "new" ? "" : undefined;
+  return pricesToPay(session, chosen, typed, channel);
+}
+
 /** What the form asks to be recorded of the chosen pieces. */
 export function saleAsked(session: Session, form: SaleForm, chosen: readonly string[]): SaleAsked {
   const { became, day, channel, document } = form;
+  const paid = new Map([...payable(session, form, chosen)].map(([id, { gross }]) => [id, gross]));
   return {
-    ...{ became, day, today: session.today(), offered: offeredPrices(session, chosen) },
-    ...(form.price.trim() === "" ? {} : { price: readAmount(session, PRICE_FIELD, form.price).value }),
+    ...{ became, day, today: session.today(), paid },
     ...(channel === "" ? {} : { channel: wishOf(form) }),
     ...(document.trim() === "" ? {} : { document }),
   };

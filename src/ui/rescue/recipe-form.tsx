@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import { type TypedAmountRules as AmountOf, amountTitle } from "../../app/edition/typed-amount";
+import { pricesTyped } from "../../app/settle/price-words";
 import { columnOf, rowLabel } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import type { Column, Raw } from "../../core/document/workbook";
@@ -106,7 +107,7 @@ function Knowledge({ session, draft, change, replace }: KnowledgeProps) {
           title="Then sold for"
           of={MONEY}
           value={draft.fetches}
-          hint="blank is the price of its tier"
+          hint={`${pricesTyped(session)}; blank is the price of its tier`}
           onValue={setFetches}
         />
         <AmountEntry
@@ -114,7 +115,7 @@ function Knowledge({ session, draft, change, replace }: KnowledgeProps) {
           title="If it fails, sold for"
           of={MONEY}
           value={draft.failed}
-          hint="0 where it is thrown away"
+          hint={`${pricesTyped(session)}; 0 where it is thrown away`}
           onValue={(failed = Number.NaN) => change({ failed })}
         />
         <AmountEntry

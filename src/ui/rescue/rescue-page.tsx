@@ -9,6 +9,7 @@ import type { Session } from "../../app/edition/session";
 import { type RescueTable, type RescueTerms, rescueTable, usualTerms } from "../../app/rescue/rescue";
 import { sayWaits } from "../../app/rescue/rescue-choose";
 import { recommendation } from "../../app/rescue/rescue-words";
+import { otherWay, pricesTyped } from "../../app/settle/price-words";
 import { namePieces } from "../../core/record/choose-pieces";
 import { AmountEntry } from "../controls/amount-field";
 import { PageWords } from "../controls/page-words";
@@ -65,6 +66,7 @@ export function RescuePage({ session }: { readonly session: Session }) {
             <b>Recommended</b> {recommendation(session, table.value)}
           </p>
           <RescueWays
+            key={table.value.pieces.join(" ")}
             session={session}
             table={table.value}
             terms={terms}
@@ -173,7 +175,7 @@ function Terms({ session, table, terms, change }: TermsProps) {
           session={session}
           of={MONEY}
           title="A buyer would pay for it as it is"
-          hint="tax included; fees and packing are taken off"
+          hint={`${pricesTyped(session)}; ${otherWay(session, "second", terms.asIsPrice)}; fees and packing are taken off`}
           value={terms.asIsPrice}
           onValue={(asIsPrice = 0) => !Number.isNaN(asIsPrice) && change({ asIsPrice })}
         />

@@ -1,12 +1,15 @@
 // The table of ways forward: a column a way, a line what it takes or brings.
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import type { WeighedWay } from "../../accounts/decide";
-import { moneyText } from "../../app/edition/money-text";
+import { asWritten, moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
+import { amountText, readAmount } from "../../app/edition/typed-amount";
 import { planAsked } from "../../app/record/record";
-import type { RescueColumn, RescueTable, RescueTerms } from "../../app/rescue/rescue";
+import { priceKey, type RescueColumn, type RescueTable, type RescueTerms } from "../../app/rescue/rescue";
 import { askedOfWay, chooseWay } from "../../app/rescue/rescue-choose";
 import { sayBreakEven } from "../../app/rescue/rescue-words";
+import { otherWay, pricesTyped } from "../../app/settle/price-words";
 import { useNarrow } from "../controls/narrow";
 import { Scrolled } from "../controls/scrolled";
 
@@ -129,7 +132,7 @@ function Records({ session, table, way }: WayProps) {
   return (
     <ul class="quiet does">
       {does.map((says) => (
-        <li key={says}>{says}</li>
+        <li key={says}>{asWritten(session, says)}</li>
       ))}
     </ul>
   );
@@ -160,6 +163,7 @@ const LINES: readonly Line[] = [
     title: "Chance that it comes out well",
     of: (props, _, column) => (column ? <Chance {...props} column={column} /> : ""),
   },
+  { title: "Then sold for", of: (props, way) => <SoldFor {...props} way={way} /> },
   { title: "Pays", of: ({ session }, way) => sayBreakEven(session, way) },
   { title: "At best", of: ({ session }, { best }) => moneyText(session, best) },
   { title: "At worst", of: ({ session }, { worst }) => moneyText(session, worst) },
@@ -187,6 +191,41 @@ const LINES: readonly Line[] = [
     of: ({ session, table }) => <s>{moneyText(session, table.spent)}</s>,
   },
 ];
+
+const MONEY = { unit: "¤", least: 0 };
+
+/** What it is sold at at the end of a way: of a second and of a rescue it may be said for these pieces alone. */
+function SoldFor({ session, table, terms, change, way }: WayProps) {
+  const sold = table.prices.get(way.id);
+  const [text, setText] = useState(sold ? amountText(session, MONEY, sold.price) : "");
+  if (!sold) return null;
+  const said = `${pricesTyped(session)}; ${otherWay(session, sold.tier, sold.price)}`;
+  if (way.id === "as is")
+    return (
+      <>
+        {moneyText(session, sold.price)} <small class="quiet">{said}</small>
+      </>
+    );
+  const key = priceKey(table.pieces, way.id);
+  const { [key]: _, ...others } = terms.prices;
+  const write = (typed: string) => {
+    setText(typed);
+    const price = typed.trim() === "" ? Number.NaN : readAmount(session, MONEY, typed).value;
+    change({ prices: Number.isNaN(price) ? others : { ...others, [key]: price } });
+  };
+  return (
+    <label class="sold-for">
+      <span class="unseen">Price of its own after: {way.title}</span>
+      <input
+        inputMode="decimal"
+        autocomplete="off"
+        value={text}
+        onInput={(event) => write(event.currentTarget.value)}
+      />
+      <small class="quiet">{said}</small>
+    </label>
+  );
+}
 
 /** A slider and a number, both of the same chance. */
 function Chance({ terms, change, column }: Props & { readonly column: RescueColumn }) {

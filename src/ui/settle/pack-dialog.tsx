@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm, save } from "../../app/csv/csv-export";
 import type { Session } from "../../app/edition/session";
 import { accountantZip } from "../../app/settle/accountant-pack";
+import { readerOf } from "../../app/settle/cell-reader";
 import { journalHeadOf } from "../../app/settle/settle";
 import type { Problem } from "../../core/problem";
 import { fileNameFor, ZIP_FILE } from "../../storage/files";
@@ -22,12 +23,7 @@ export function PackDialog({ session }: { readonly session: Session }) {
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const make = async () => {
     const { delimiter, decimal } = CSV_FORMS[form];
-    const zip = accountantZip(
-      book,
-      (sheet, row, column) => session.value({ sheet, row, column }),
-      { from, to, reference },
-      { delimiter, decimal, hasMark },
-    );
+    const zip = accountantZip(book, readerOf(session), { from, to, reference }, { delimiter, decimal, hasMark });
     setProblems(zip.ok ? [] : zip.problems);
     if (!zip.ok) return;
     await save(session, fileNameFor(`${book.meta.title} for the accountant`, ".zip"), zip.value, ZIP_FILE);

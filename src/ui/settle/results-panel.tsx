@@ -3,6 +3,7 @@
 import { showNumber } from "../../app/edition/format";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
+import { pricesTyped } from "../../app/settle/price-words";
 import {
   COST_KINDS,
   cautionsOf,
@@ -12,6 +13,7 @@ import {
   lossesOf,
   sentencesOf,
   storyMoney,
+  storyNumber,
   type TierBuild,
   tiersOf,
 } from "../../app/settle/story";
@@ -205,7 +207,16 @@ function Leaves({ session, tiers, currency }: TiersProps) {
       <details>
         <summary>The same as a table</summary>
         <table class="plain-table">
-          <TableHead titles={["Tier", "pieces", "cost each", "leave together", "price for the wanted margin"]} />
+          <TableHead
+            titles={[
+              "Tier",
+              "pieces",
+              "cost each",
+              "leave together",
+              `price ${pricesTyped(session)} for the wanted margin`,
+              "that leaves",
+            ]}
+          />
           <tbody>
             {tiers.map(({ tier, count }) => (
               <tr key={tier}>
@@ -218,6 +229,9 @@ function Leaves({ session, tiers, currency }: TiersProps) {
                     <LinkedNumber session={session} number={storyMoney(session, cell(row))} />
                   </td>
                 ))}
+                <td>
+                  <LinkedNumber session={session} number={storyNumber(session, cell(`margin_at_${tier}`))} />
+                </td>
               </tr>
             ))}
           </tbody>

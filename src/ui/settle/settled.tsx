@@ -4,9 +4,9 @@ import { computed } from "@preact/signals";
 import { showNumber } from "../../app/edition/format";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
+import { readerOf } from "../../app/settle/cell-reader";
 import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle/settle";
 import { cellKeyOf, describeCell } from "../../core/document/access";
-import type { SheetKey } from "../../core/document/workbook";
 import { fromMinorUnits } from "../../core/money";
 import type { Result } from "../../core/problem";
 import { pageLocale } from "../controls/page-locale";
@@ -16,7 +16,7 @@ const settledNow = perSession((session) =>
   computed(() => {
     const book = session.book.value;
     session.valuesVersion.value;
-    const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
+    const read = readerOf(session);
     return settle(book, read, journalHeadOf(book, session.today()));
   }),
 );
