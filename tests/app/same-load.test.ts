@@ -117,9 +117,21 @@ describe("what is said of a load that both tell of", () => {
       Object.entries(cells).map(([column, typed]) => ["firings", "f3", column, typed] as const),
     );
 
-  test("counts, other ware, meter, programme and the way of sharing that are not the same, and the parts", async () => {
+  test("counts, other ware, meter, programme, the way of sharing and the rates that are not the same, and the parts", async () => {
     const { studio } = new Device().openTab();
-    await studio.openNew(withS3(sister, { basis: "weight", meter: "45", programme: "slow bisque", other_count: "2" }));
+    const told = withS3(sister, {
+      basis: "weight",
+      meter: "45",
+      programme: "slow bisque",
+      other_count: "2",
+      loading: "50",
+    });
+    await studio.openNew(
+      afterTyping(told, [
+        ["edition", "wage", "value", "25"],
+        ["edition", "tariff", "value", "0.31"],
+      ]),
+    );
     await studio.openNew(demo);
     const { session, settled } = openSession(demo);
     await settled();
@@ -135,6 +147,9 @@ describe("what is said of a load that both tell of", () => {
       "Shared by count here, by weight in Samphire.",
       "Meter: not read here, 45.0 kWh in Samphire.",
       "Programme: low lustre here, slow bisque in Samphire.",
+      "Wage: 22 EUR/h here, 25 EUR/h in Samphire; each edition bears its part at its own.",
+      "Electricity: 0.29 EUR/kWh here, 0.31 EUR/kWh in Samphire; each edition bears its part at its own.",
+      "Loading: 40 min here, 50 min in Samphire; each edition bears its part at its own.",
     ]);
     expect(one?.parts.map(({ title }) => title)).toEqual(["Marram", "Samphire", "other ware"]);
   });

@@ -23,6 +23,11 @@ test("the shelf is offered once in a browser, not over an invented edition and n
   await offerShelf(tab.studio);
   await offerShelf(tab.studio);
   expect(offers(tab.told)).toBe(1);
+  const here = tab.studio.session.value ?? expect.unreachable();
+  const notice = here.notices.value.find(({ leads }) => leads);
+  expect(notice?.leads?.title).toBe("To The shelf");
+  notice?.leads?.go();
+  expect(here.page.value).toBe("shelf");
   expect(tab.book).toEqual(book);
 
   const other = new Device().openTab();

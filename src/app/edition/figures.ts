@@ -42,6 +42,8 @@ const PLANNED: readonly Line[] = [
   ["plan_cost", "Planned cost", "¤", "money", "edition"],
   ["plan_pays", "Plan leaves", "¤", "money", "edition"],
 ];
+/** Where there are special pieces too. */
+const STANDARD: Line = ["plan_standard", "A standard piece is to cost", "¤", "money", "edition"];
 const REAL: readonly Line[] = [
   ["per_good", "Cost of a good piece", "¤", "money", "results", "plan_per_good"],
   ["own_lost", "Losses so far", "¤", "money", "results", "plan_loss"],
@@ -73,9 +75,10 @@ export function figuresOf(session: Session): readonly Figure[] {
   const good: Line = ["good", "Good", "pieces", "whole", "results", "wanted"];
   const isAnyFinished = session.result("good") !== 0 || session.result("seconds") !== 0;
   const hasLustre = session.book.value.sheets.materials.rows.some((row) => row.cells.sort === "lustre");
+  const isTiered = Number(session.result("special_share", "edition") ?? 0) > 0;
   const lines =
     phase === "before"
-      ? [starts, ...PLANNED]
+      ? [starts, ...PLANNED.map((one) => (isTiered && one[0] === "plan_standard" ? STANDARD : one))]
       : session.result("sold")
         ? SOLD
         : [phase === "after" ? good : starts, ...REAL];

@@ -15,6 +15,8 @@ export interface Notice {
   readonly about?: CellName | undefined;
   /** Whether it holds only until the next change: what was refused has then been given up, or done in another way. */
   readonly passes?: boolean | undefined;
+  /** Where it leads, by a button of this name; it then stays until it is pressed or closed. */
+  readonly leads?: { readonly title: string; readonly go: () => void } | undefined;
   /** Whether it answers nothing that was done, so that it lets the others be read first. */
   readonly waits?: boolean | undefined;
 }

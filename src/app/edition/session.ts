@@ -250,7 +250,7 @@ export class Session {
     tone: Notice["tone"],
     text: string,
     details: readonly string[] = [],
-    how: Pick<Notice, "of" | "about" | "passes" | "waits"> = {},
+    how: Pick<Notice, "of" | "about" | "passes" | "leads" | "waits"> = {},
   ): void {
     this.noticeId += 1;
     this.notices.value = withNotice(this.notices.value, { id: this.noticeId, tone, text, details, ...how });

@@ -81,6 +81,19 @@ export function toldLine(session: Session, row: string): StoryNumber {
   return storyNumber(session, planLine(row));
 }
 
+/** What the plan's average is that the line of figures holds a good piece against, and how it differs from the piece above. */
+export function averageWords(session: Session, hasTiers: boolean): Sentence["parts"] {
+  const over = hasTiers ? "pieces of both tiers and " : "";
+  return [
+    ...[
+      "“Plan” beside the cost of a good piece, ",
+      toldLine(session, "plan_per_good"),
+      ", is the average: planned cost ÷ ",
+    ],
+    ...[toldLine(session, "plan_good"), ` good pieces to expect, with ${over}every load that has to be fired.`],
+  ];
+}
+
 /** How sure the starts make it, and what wanted ÷ yield would risk. */
 export function startWords(session: Session): Sentence["parts"] {
   const [starts, naive] = [numberAt(session, planLine("starts")), numberAt(session, planLine("naive"))];

@@ -1,5 +1,7 @@
 // A price in words, both ways: as it is typed, the other beside it.
-import type { SoldTier } from "../../core/sheets/price-terms";
+import { pricePoint } from "../../accounts/price";
+import type { CellName } from "../../core/document/access";
+import { SOLD_TIERS, type SoldTier } from "../../core/sheets/price-terms";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
 import { readerOf } from "./cell-reader";
@@ -16,4 +18,13 @@ export function otherWay(session: Session, tier: SoldTier, price: number): strin
   return pricesAre(read) === "with tax"
     ? `${moneyText(session, net)} without tax`
     : `${moneyText(session, gross)} with tax`;
+}
+
+/** The price point at or above a price of a tier; undefined for any other cell, and where it is that price itself. */
+export function pointAbove(session: Session, { sheet, row }: CellName, price: number): number | undefined {
+  if (sheet !== "edition" || !SOLD_TIERS.some((tier) => row === `price_${tier}`)) return undefined;
+  const step = session.result("price_step", "edition");
+  const points = String(session.result("price_points", "edition") ?? "none");
+  const point = pricePoint(price, points, typeof step === "number" ? step : 1);
+  return point.ok && point.value !== price ? point.value : undefined;
 }

@@ -10,10 +10,14 @@ export async function offerShelf(studio: Studio): Promise<void> {
   const there = await home.editions.stamp(SHELF);
   if (!offered.ok || offered.value || there.ok) return;
   await home.preferences.set("shelfOffered", true);
-  open.session.tell(
+  const { session } = open;
+  const go = () => {
+    session.page.value = "shelf";
+  };
+  session.tell(
     "done",
-    "The kilns, materials and prices of this edition can go on the studio’s shelf, where the next one finds them: The shelf, under Plan, puts them there by one press.",
+    "The kilns, materials and prices of this edition can go on the studio’s shelf, where the next one finds them: one press on The shelf puts them there.",
     [],
-    { waits: true },
+    { waits: true, leads: { title: "To The shelf", go } },
   );
 }

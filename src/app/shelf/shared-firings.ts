@@ -136,7 +136,29 @@ function saysOf(session: Session, side: LoadSide, tied: readonly LoadSide[]): re
       Object.is,
       (name) => name || "none",
     ).map(([, text]) => `Programme: ${text}.`),
+    ...ratesApart(session, side, tied),
   ];
+}
+
+const RATES = [
+  ["wage", "Wage", "¤/h"],
+  ["tariff", "Electricity", "¤/kWh"],
+  ["loading", "Loading", "min"],
+  ["wear", "Wear of the kiln", "¤"],
+] as const;
+
+/** What the editions of one load reckon it with otherwise than this one: each bears its part of another cost. */
+function ratesApart(session: Session, side: LoadSide, tied: readonly LoadSide[]): readonly string[] {
+  const { currency } = side.rates;
+  return tied.flatMap(({ title, rates }) => {
+    if (rates.currency !== currency) return [`Money: ${currency} here, ${rates.currency} in ${title}.`];
+    return RATES.flatMap(([key, name, unit]) => {
+      const [here, there] = [side.rates[key], rates[key]];
+      if (here === undefined || there === undefined || isAlike(here, there)) return [];
+      const said = (value: number) => shownAmount(session, value, unit, 4, 0);
+      return [`${name}: ${said(here)} here, ${said(there)} in ${title}; each edition bears its part at its own.`];
+    });
+  });
 }
 
 const isSameKwh = (a: number | undefined, b: number | undefined) =>

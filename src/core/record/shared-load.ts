@@ -16,6 +16,15 @@ export interface InKiln {
   readonly height: number;
 }
 
+/** What an edition reckons a firing with, as it was typed; undefined where a formula gives it. */
+export interface FiringRates {
+  readonly currency: string;
+  readonly wage: number | undefined;
+  readonly tariff: number | undefined;
+  readonly loading: number | undefined;
+  readonly wear: number | undefined;
+}
+
 /** A firing as one edition tells of it. */
 export interface LoadSide {
   readonly edition: string;
@@ -33,6 +42,7 @@ export interface LoadSide {
   readonly own: InKiln;
   readonly other: InKiln;
   readonly with: InKiln;
+  readonly rates: FiringRates;
   /** What its cell “shared load” says: blank until it is answered. */
   readonly shared: string;
   /** The same for firings that are one load. */
@@ -95,11 +105,23 @@ export function sidesOf(edition: string, book: Workbook, at: NumberAt): readonly
             ...{ edition, title: book.meta.title, row: row.id, name, kiln, shared },
             ...{ day: textOf(row.cells.date), programme: textOf(row.cells.programme), basis: textOf(row.cells.basis) },
             kwh: at("firings", row, "meter"),
+            rates: ratesOf(book, row),
             ...{ own: held.get(name) ?? NOTHING, other: said("other"), with: said("with") },
             load: shared === "" ? checksumOf(`${edition} ${row.id}`).toString(36) : shared,
           },
         ];
   });
+}
+
+function ratesOf(book: Workbook, firing: Row): FiringRates {
+  const line = (id: string) => numberOf(book.sheets.edition.rows.find((row) => row.id === id)?.cells.value);
+  const kiln = book.sheets.kilns.rows.find(({ cells }) => cells.id === firing.cells.kiln);
+  return {
+    currency: book.meta.currency,
+    ...{ wage: line("wage"), tariff: line("tariff") },
+    loading: numberOf(firing.cells.loading) ?? line("loading_minutes"),
+    wear: numberOf(kiln?.cells.wear),
+  };
 }
 
 const NOTHING: InKiln = { count: 0, kg: 0, cm2: 0, height: 0 };

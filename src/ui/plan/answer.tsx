@@ -2,8 +2,10 @@
 import { counted } from "../../core/counted";
 import "./answer.css";
 import { addMorePieces, removePieces } from "../../app/commands/row-commands";
+import { phaseOf } from "../../app/edition/figures";
 import type { Session } from "../../app/edition/session";
 import {
+  averageWords,
   gapOf,
   type PieceGap,
   planLine,
@@ -30,6 +32,11 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       {tiers.map((tier) => (
         <Tier key={tier.tier} session={session} tier={tier} hasTiers={hasTiers} />
       ))}
+      {phaseOf(session) === "before" ? null : (
+        <p class="quiet" data-testid="answer-average">
+          <Telling session={session} parts={averageWords(session, hasTiers)} />
+        </p>
+      )}
       <section>
         <h3>Start</h3>
         <p class="figure" data-testid="answer-starts">

@@ -45,9 +45,9 @@ interface RowProps {
 }
 
 function NoticeRow({ notice, session, children }: RowProps) {
-  const { id, tone, text, details, about, of } = notice;
+  const { id, tone, text, details, about, of, leads } = notice;
   useEffect(() => {
-    if (tone !== "done") return;
+    if (tone !== "done" || leads) return;
     const timer = setTimeout(() => session.dismiss(id), DONE_FOR_MS);
     return () => clearTimeout(timer);
   }, [id]);
@@ -69,6 +69,17 @@ function NoticeRow({ notice, session, children }: RowProps) {
       {about ? (
         <button type="button" onClick={() => goTo(session, about)}>
           Back to {describeCell(session.book.value, about)}
+        </button>
+      ) : null}
+      {leads ? (
+        <button
+          type="button"
+          onClick={() => {
+            session.dismiss(id);
+            leads.go();
+          }}
+        >
+          {leads.title}
         </button>
       ) : null}
       {canUndo ? (

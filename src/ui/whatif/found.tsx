@@ -1,7 +1,9 @@
 // What an answer says in words, and what can be tried from it.
 
+import type { ComponentChildren } from "preact";
 import { withCurrency } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
+import { pointAbove } from "../../app/settle/price-words";
 import type { Answer, AnswerOf } from "../../app/whatif/whatif-answers";
 import { dropCase, setRange, useCase } from "../../app/whatif/whatif-apply";
 import { type AskCell, bareText, differenceText, lineCell, valueText } from "../../app/whatif/whatif-cells";
@@ -60,7 +62,7 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
           <li key={crossingText(session, found, one)}>
             {crossingText(session, found, one)}{" "}
             {one.kind === "met"
-              ? offer(one.at.x)
+              ? [offer(one.at.x), <PricePoint key="point" desk={desk} of={of} price={one.at.x} offer={offer} />]
               : one.kind === "stretch"
                 ? offer(one.from.x)
                 : [offer(one.before.x), offer(one.after.x)]}
@@ -69,6 +71,19 @@ export function BreakEvenFound({ desk, found }: FoundProps<"breakEven">) {
       </ul>
     </div>
   );
+}
+
+interface PointProps {
+  readonly desk: WhatIfDesk;
+  readonly of: AskCell;
+  readonly price: number;
+  readonly offer: (price: number) => ComponentChildren;
+}
+
+/** A price that was found, up to the maker's next price point. */
+function PricePoint({ desk, of, price, offer }: PointProps) {
+  const point = pointAbove(desk.session, of.cell, price);
+  return point === undefined ? null : <> or, as your price points go, {offer(point)}</>;
 }
 
 /** Where the line of a table runs, or that there is none. */
