@@ -14,7 +14,7 @@ export function keptBefore(order: number, losses: readonly PositionedValue[]): R
   const problems = present([
     placeProblem(order),
     ...losses.map(({ value }, at) =>
-      value === undefined ? undefined : partBelowOne(`losses, entry ${at + 1}`, value),
+      value === undefined ? undefined : partBelowOne(`loss ${at + 1} of the list`, value),
     ),
   ]);
   if (problems.length > 0) return fail(...problems);

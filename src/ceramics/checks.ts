@@ -58,7 +58,7 @@ export function between(
     name,
     value,
     value >= least && value <= most,
-    `a number from ${least} to ${most}${inUnit(unit)}`,
+    least === most ? `${least}${inUnit(unit)}` : `a number from ${least} to ${most}${inUnit(unit)}`,
     "",
     fix,
   );

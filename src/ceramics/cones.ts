@@ -131,7 +131,8 @@ function halfCone(cones: readonly ConeRow[], label: string): ConeRow | undefined
 
 function rateProblems(rateCPerHour: number, series: ConeSeries): readonly Problem[] {
   const least = series === "small" ? smallRate : slowestRateCPerHour;
-  const fix = series === "small" ? "Small cones are tabled at that rate only." : "It is the rate of the last 100 °C.";
+  const fix =
+    series === "small" ? "The table has small cones at that rate only." : "It is the rate of the last 100 °C.";
   return present([between("rate", rateCPerHour, least, fastestRateCPerHour, "°C per hour", fix)]);
 }
 

@@ -37,8 +37,8 @@ export function zoneArea(diameterCm: number, heightCm: number): Result<number> {
 /** Area in cm² swept by a turned profile, as bands between its points; `heightsCm` are distances from one level, in the order of the outline, and may come down again inside. */
 export function profileArea(heightsCm: readonly number[], diametersCm: readonly number[]): Result<number> {
   const entries = [
-    ...heightsCm.map((height, at) => finite(`heights, entry ${at + 1}`, height, "cm")),
-    ...diametersCm.map((diameter, at) => fromZero(`diameters, entry ${at + 1}`, diameter, "cm")),
+    ...heightsCm.map((height, at) => finite(`height ${at + 1} of the list`, height, "cm")),
+    ...diametersCm.map((diameter, at) => fromZero(`diameter ${at + 1} of the list`, diameter, "cm")),
   ];
   return checked(
     [pointsProblem(heightsCm.length, diametersCm.length), ...entries],

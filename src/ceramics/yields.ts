@@ -7,7 +7,7 @@ import { normalQuantile } from "./normal";
 /** The fraction of pieces that comes through a chain of loss rates, Π(1 − loss); each loss is from 0 to below 1, and no losses give 1. */
 export function yieldChain(losses: readonly number[]): Result<number> {
   return checked(
-    losses.map((loss, at) => partBelowOne(`losses, entry ${at + 1}`, loss)),
+    losses.map((loss, at) => partBelowOne(`loss ${at + 1} of the list`, loss)),
     () => losses.reduce((kept, loss) => kept * (1 - loss), 1),
     "yield",
   );

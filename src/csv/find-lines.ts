@@ -107,7 +107,7 @@ function refusalOfLine(
   if (row.brokenBy !== undefined)
     return [
       "csv.quotes",
-      `The quotation mark that begins on line ${row.brokenBy} has no other half, or text after it.`,
+      `The quotation mark that begins on line ${row.brokenBy} is not closed, or has text after it.`,
     ];
   if (isTooLong(row, table.header.length))
     return ["csv.long", `It has ${counted(row.cells.length, "cell")} for ${counted(table.header.length, "column")}.`];
@@ -160,7 +160,7 @@ function twinLines(named: readonly NamedLine[], options: ImportOptions): Readonl
       const why = isSame
         ? `It says the same as line ${other.row.line}.`
         : counts
-          ? `Line ${other.row.line} is for the same row, and counts.`
+          ? `Line ${other.row.line} is for the same row and is the one that counts.`
           : `Line ${other.row.line} is for the same row and says something else.`;
       refused.set(one.row.line, [counts ? "csv.twice" : "csv.differs", why]);
     }

@@ -149,7 +149,7 @@ function decimalQuestion({ decimal }: ImportFindings): ImportQuestion[] {
   const text =
     decimal.why === "mixed"
       ? "Some numbers have a decimal point and others a decimal comma. Which is the decimal mark?"
-      : "Is the mark in these numbers a decimal mark, or does it part thousands?";
+      : "Is the mark in these numbers a decimal mark, or does it separate thousands?";
   return [
     {
       about: "decimal",
@@ -170,7 +170,7 @@ function thousandsQuestion(findings: ImportFindings): ImportQuestion[] {
   return [
     {
       about: "thousands",
-      text: `Does the ${other} in these numbers part thousands?`,
+      text: `Does the ${other} in these numbers separate thousands?`,
       examples,
       answers: [{ label: "Yes, it separates thousands", options: { grouped: true } }],
     },

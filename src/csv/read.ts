@@ -255,7 +255,7 @@ function lengthProblem(where: string, width: number, row: TableRow): Problem[] {
       allowed: `${width}, as many as there are column names`,
       fix: isShort
         ? "Its missing cells are left as they are."
-        : "The line is not imported: its cells have slipped, as by a decimal comma without quotation marks.",
+        : "The line is not imported: its cells stand under the wrong names, as happens when a number with a decimal comma has no quotation marks around it.",
     }),
   ];
 }

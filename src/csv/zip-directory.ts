@@ -134,7 +134,11 @@ function entryAt(bytes: Uint8Array, view: DataView, at: number, directory: numbe
   const from = view.getUint32(at + 42, true);
   if (flags & ENCRYPTED) throw new Refusal(name, "a file that is locked with a password", "files without a password");
   if (method !== STORED && method !== DEFLATED)
-    throw new Refusal(name, `packing of kind ${method}`, "files that are packed by deflate, or not at all");
+    throw new Refusal(
+      name,
+      `a file packed in a way that is not known here (${method})`,
+      "files packed in the usual way (deflate), or not at all",
+    );
   if (method === STORED && size !== packedSize) throw new Refusal(name, "two sizes of one file");
   checkSize(name, size, packedSize);
   const to = checkLocal(bytes, view, { name, nameBytes, method, crc, packedSize, size, from, directory });
@@ -148,7 +152,7 @@ function checkSize(name: string, size: number, packedSize: number): void {
     throw new Refusal(
       name,
       `${megabytes(size)} out of ${Math.ceil(packedSize / 1000)} kB`,
-      `tables, which never grow more than ${MOST_RATIO} times`,
+      `tables, which are never more than ${MOST_RATIO} times as large unpacked`,
     );
 }
 

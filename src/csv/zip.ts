@@ -63,7 +63,7 @@ function unpack(entry: ZipEntry, where: string, onDone: (done: number) => void):
     return fail(zipProblem(where, "bytes that can't be unpacked"));
   }
   if (done !== size)
-    return fail(zipProblem(where, `${done > size ? "more" : "fewer"} than the ${size} bytes it counts`));
+    return fail(zipProblem(where, `${done > size ? "more" : "fewer"} bytes than the ${size} that the zip says it has`));
   if (crc32(unpacked) !== entry.crc) return fail(zipProblem(where, "contents that are not those that were packed"));
   try {
     return ok(new TextDecoder("utf-8", { fatal: true }).decode(unpacked));

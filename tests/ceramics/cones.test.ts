@@ -93,7 +93,7 @@ describe("the temperature of a cone", () => {
     expect(coneTemperature("6", 30).ok).toBe(true);
     expect(coneTemperature("6", 300).ok).toBe(true);
     expect(messagesOf(coneTemperature("6", 150, "small"))).toEqual([
-      "rate: found 150, but it takes a number from 300 to 300, in °C per hour. Small cones are tabled at that rate only.",
+      "rate: found 150, but it takes 300, in °C per hour. The table has small cones at that rate only.",
     ]);
   });
 

@@ -46,7 +46,7 @@ describe("the spread of good pieces", () => {
   it("refuses what can't be", () => {
     expect(messagesOf(goodDistribution(1.5, [2]))).toEqual([
       "starts: found 1.5, but it takes a whole number from 0 to 1\u202f000\u202f000.",
-      "losses, entry 1: found 2, but it takes a fraction from 0 to below 1. Write a percentage as a fraction: 65 % is 0.65.",
+      "loss 1 of the list: found 2, but it takes a fraction from 0 to below 1. Write a percentage as a fraction: 65 % is 0.65.",
     ]);
     expect(goodDistribution(1_000_001, []).ok).toBe(false);
     expect(goodDistribution(Number.NaN, []).ok).toBe(false);

@@ -35,7 +35,7 @@ describe("areas", () => {
     expect(problemsOf(discArea(value))[0]?.where).toBe("diameter");
     expect(problemsOf(zoneArea(value, 0))[0]?.where).toBe("diameter");
     expect(problemsOf(zoneArea(1, value)).map((one) => one.where)).toEqual(["height"]);
-    expect(problemsOf(profileArea([0, 1], [1, value]))[0]?.where).toBe("diameters, entry 2");
+    expect(problemsOf(profileArea([0, 1], [1, value]))[0]?.where).toBe("diameter 2 of the list");
   });
 
   it("refuse a zone taller than its sphere, points that do not pair up, and answers too large", () => {
@@ -47,7 +47,7 @@ describe("areas", () => {
     ]);
     expect(profileArea([0], [5]).ok).toBe(false);
     expect(profileArea([], []).ok).toBe(false);
-    expect(problemsOf(profileArea([0, Number.NaN], [5, 5]))[0]?.where).toBe("heights, entry 2");
+    expect(problemsOf(profileArea([0, Number.NaN], [5, 5]))[0]?.where).toBe("height 2 of the list");
     expect(problemsOf(discArea(1e200))[0]?.code).toBe("number.overflow");
   });
 });

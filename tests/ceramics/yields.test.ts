@@ -12,9 +12,9 @@ describe("a chain of losses", () => {
 
   it("refuses losses that are none", () => {
     expect(messagesOf(yieldChain([0.1, 1, -0.1, Number.NaN]))).toEqual([
-      "losses, entry 2: found 1, but it takes a fraction from 0 to below 1. Write a percentage as a fraction: 65 % is 0.65.",
-      "losses, entry 3: found -0.1, but it takes a fraction from 0 to below 1.",
-      "losses, entry 4: found NaN, but it takes a fraction from 0 to below 1.",
+      "loss 2 of the list: found 1, but it takes a fraction from 0 to below 1. Write a percentage as a fraction: 65 % is 0.65.",
+      "loss 3 of the list: found -0.1, but it takes a fraction from 0 to below 1.",
+      "loss 4 of the list: found NaN, but it takes a fraction from 0 to below 1.",
     ]);
   });
 });

@@ -143,7 +143,7 @@ describe("merging by piece number", () => {
     const counts = (line: number, other: number) => [
       line,
       "csv.twice",
-      `Line ${other} is for the same row, and counts.`,
+      `Line ${other} is for the same row and is the one that counts.`,
     ];
     expect(refused({ twice: "first" })).toEqual([counts(4, 2), counts(6, 5), same]);
     expect(refused({ twice: "last" })).toEqual([counts(2, 4), counts(5, 6), same]);

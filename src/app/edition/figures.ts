@@ -134,6 +134,7 @@ function show(session: Session, value: Value | undefined, format: Format): strin
 function withUnit(session: Session, text: string, unit: string, value: Value | undefined): string {
   if (typeof value !== "number") return text;
   if (unit === "") return text;
+  if (unit === "pieces" && value === 1) return `${text}\u00a0piece`;
   return unit === "¤" ? withCurrency(session.formats, text) : `${text}\u00a0${unit}`;
 }
 

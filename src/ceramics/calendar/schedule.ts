@@ -50,7 +50,7 @@ function taskProblems(tasks: readonly Task[]): readonly Problem[] {
       code: "calendar.unknown",
       where: title,
       found: task,
-      allowed: "tasks of this calendar to come before it",
+      allowed: "steps of this calendar that come before it",
     }),
   );
 }
@@ -140,7 +140,7 @@ function circle(tasks: readonly Task[]): Problem {
     code: "calendar.circle",
     where: "The route",
     found: [...ring, ...ring.slice(0, 1)].map(({ title }) => title).join(" → "),
-    allowed: "steps of which none waits for itself",
+    allowed: "steps that do not wait for each other in a circle",
     fix: "Put the steps in the order in which they are done.",
   });
 }

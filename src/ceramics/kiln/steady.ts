@@ -85,7 +85,7 @@ function stalls(kiln: CheckedKiln, where: string, targetC: number, stallC: numbe
     code: "kiln.cannot-reach",
     where,
     found: targetC,
-    allowed: `less than ${Math.round(stallC)} °C, where ${kiln.name} stalls at its full ${kiln.ratedKw} kW`,
+    allowed: `less than ${Math.round(stallC)} °C, for ${kiln.name} gets no hotter at its full ${kiln.ratedKw} kW`,
     fix: "Lower the target, close the vent, or check the kiln's rated power and its walls.",
   });
 }

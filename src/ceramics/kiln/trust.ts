@@ -18,7 +18,7 @@ const FACTORS = 2;
 /** Trust in a kiln that has no meter reading. */
 export const UNCALIBRATED: Trust = {
   percent: UNCALIBRATED_PERCENT,
-  text: "uncalibrated: ±40 %. Read the meter before and after one firing and enter the difference.",
+  text: "not fitted to your meter: ±40 %. Read the meter before and after one firing and enter the difference.",
 };
 
 /**
@@ -30,7 +30,7 @@ export function trustIn(errors: readonly number[], isAtBound: boolean): Trust {
   if (errors.length === 0) return UNCALIBRATED;
   if (isAtBound) {
     const text =
-      "±40 %: the readings ask for more than the model can bend. Check the kiln's measures, layers and power.";
+      "±40 %: the readings lie too far from what the kiln's measures give. Check its measures, layers and power.";
     return { percent: UNCALIBRATED_PERCENT, text };
   }
   if (errors.length === 1) {

@@ -75,7 +75,7 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
       code: "load.levels",
       where,
       found: `${counted(pieces.length, "piece")} that do not all go on its shelves`,
-      allowed: `levels whose tallest pieces, with ${say(roomOf(kiln).gapCm, "cm")} for each shelf, stay within ${say(roomOf(kiln).heightCm, "cm")}`,
+      allowed: `levels that are together no higher than ${say(roomOf(kiln).heightCm, "cm")}: the tallest piece of each, and ${say(roomOf(kiln).gapCm, "cm")} for its shelf`,
       fix: "Take a piece out, or put the tall ones together on one level.",
     }),
   ];

@@ -17,7 +17,7 @@ export interface InKiln {
 }
 
 /** What an edition reckons a firing with, as it was typed; undefined where a formula gives it. */
-export interface FiringRates {
+interface FiringRates {
   readonly currency: string;
   readonly wage: number | undefined;
   readonly tariff: number | undefined;

@@ -70,7 +70,7 @@ function lossEnd(name: string, { of, more, source, within }: Interval, end: "low
   return {
     name,
     family: "Loss",
-    summary: `The ${end}est loss rate that what was seen still speaks for${more}.`,
+    summary: `The ${end}est loss that is still likely after what was seen${more}.`,
     parameters: interval,
     unit: "",
     examples: [{ formula: `${name}(81,263,0.95)`, gives, within }],
@@ -112,7 +112,7 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "YIELD_CHAIN",
     family: "Loss",
-    summary: "What is left of a piece's chances after every step's loss.",
+    summary: "The share of pieces that comes through every step, from what each step loses.",
     parameters: [
       { name: "losses", what: "loss of each step, as fractions; blanks count as none", type: "range", unit: "" },
     ],
@@ -182,7 +182,7 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
       { name: "chance", what: "chance of losing as many or more at the planned rates", type: "number", min: 0, max: 1 },
       {
         name: "runs",
-        what: "abnormal once chance gives as many in fewer than 1 run of these; without it, whatever is beyond plan",
+        what: "losses are abnormal once chance gives as many in fewer than 1 run of this number; left out: whatever is beyond plan",
         type: "number",
         min: 0,
         default: 0,

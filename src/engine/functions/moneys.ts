@@ -10,7 +10,7 @@ export const MONEY_FUNCTIONS: readonly FunctionDeclaration[] = [
   {
     name: "MONEY",
     family: "Money",
-    summary: "An amount rounded half up, as it leaves the sheet. Amounts inside the sheet are not rounded.",
+    summary: "An amount rounded to the coin, exactly half a coin up. The sheets themselves keep every digit.",
     parameters: [
       { name: "amount", what: "amount to round", type: "number", unit: "¤" },
       {

@@ -92,7 +92,7 @@ describe("calibration", () => {
     const fit = valueIn(calibrate(heron, []));
     expect(fit).toMatchObject({ wallLossFactor: 1, storedHeatFactor: 1, lines: [], isAtBound: false });
     expect(fit.trust).toBe(UNCALIBRATED);
-    expect(fit.trust.text).toMatch(/^uncalibrated: ±40 %/);
+    expect(fit.trust.text).toMatch(/^not fitted to your meter: ±40 %/);
   });
 
   test("names a reading of nothing, and passes on a fault of the kiln", () => {

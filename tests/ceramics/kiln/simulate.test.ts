@@ -163,7 +163,9 @@ describe("a kiln short of power", () => {
     const [problem] = problemsIn(simulateFiring({ ...heron, ratedKw: 2 }, bisque, bisqueLoad));
     expect(problem?.code).toBe("kiln.cannot-reach");
     expect(problem?.where).toBe("bisque, ramp 2, target");
-    expect(problem?.message).toMatch(/found 1000, but it takes less than \d+ °C, where Heron stalls at its full 2 kW/);
+    expect(problem?.message).toMatch(
+      /found 1000, but it takes less than \d+ °C, for Heron gets no hotter at its full 2 kW/,
+    );
     const stallC = Number(/less than (\d+) °C/.exec(problem?.message ?? "")?.[1]);
     expect(simulateFiring({ ...heron, ratedKw: 2 }, oneRamp(stallC - 5, 50, 0), EMPTY_LOAD, COLD).ok).toBe(true);
     expect(simulateFiring({ ...heron, ratedKw: 2 }, oneRamp(stallC + 5, 50, 0), EMPTY_LOAD, COLD).ok).toBe(false);
