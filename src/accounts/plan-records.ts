@@ -1,11 +1,10 @@
 // What a run is held against and what it came to, as plain records: standard costing of one edition. Money is the edition's
 // currency, unrounded; grams, hours and kilowatt-hours as on the sheets.
+import type { SoldTier } from "../core/sheets/price-terms";
 import type { SaleTerms } from "./price";
 
 /** Tiers that are planned for and made. */
 export type MadeTier = "standard" | "special";
-/** Tiers as they are sold. */
-export type SoldTier = MadeTier | "second";
 
 /** A planned load of a firing. */
 interface PlannedLoad {

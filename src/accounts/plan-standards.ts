@@ -1,6 +1,7 @@
 // What follows from a plan for each piece: the standard cost of a step, of a good piece with the losses it is to bear, and
 // what is still expected of a piece that stands somewhere on its way.
-import type { MadeTier, PlannedRun, PlannedWork, SoldTier } from "./plan-records";
+import type { SoldTier } from "../core/sheets/price-terms";
+import type { MadeTier, PlannedRun, PlannedWork } from "./plan-records";
 import { leftAfterFees } from "./price";
 
 export const MADE_TIERS: readonly MadeTier[] = ["standard", "special"];

@@ -1,7 +1,8 @@
 // Variances of a run as a whole: losses, refires and steps left out, number, mix and price of what is sold, and what is not
 // finished or not sold yet. What pieces on their way still give is expected by the plan.
+import type { SoldTier } from "../core/sheets/price-terms";
 import type { Variance } from "./plan-causes";
-import type { MadeTier, MarginEnd, PlannedRun, RealRun, RealSale, SoldTier } from "./plan-records";
+import type { MadeTier, MarginEnd, PlannedRun, RealRun, RealSale } from "./plan-records";
 import { MADE_TIERS, plannedFetch, type Standards } from "./plan-standards";
 import { comesThrough, type Flow, overTiers } from "./run-flow";
 

@@ -164,5 +164,5 @@ function rulesOf(
 /** How prices are meant, and which rate of tax a sale has. */
 function taxWords(read: ReadCell, percent: (id: string) => string): string {
   const tiers = SOLD_TIERS.map((tier) => `${percent(`tax_${tier}`)} ${tier}`).join(", ");
-  return `prices are typed ${pricesAre(read)}; the rate of a sale is that of its channel where it has one, otherwise that of its tier (${tiers}), otherwise ${percent("tax_rate")}.`;
+  return `prices are typed ${pricesAre(read)}; the rate of VAT or sales tax of a sale is that of its channel where it has one, otherwise that of its tier (${tiers}), otherwise ${percent("tax_rate")}.`;
 }

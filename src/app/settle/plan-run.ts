@@ -27,8 +27,12 @@ export function plannedRun(plan: KeptPlan): PlannedRun {
   const delivered = wanted === 0 ? 0 : Math.min(1, line("plan_good") / wanted);
   const specialStarts = starts * line("special_share");
   const sale = (tier: string) => ({
-    ...{ price: line(`gross_${tier}`), packing: line("packing") },
-    ...{ taxRate: line(`tax_${tier}`), feeRate: line("fee_rate"), feeFixed: line("fee_fixed") },
+    ...{ price: plan.lines[`gross_${tier}`] ?? line(`price_${tier}`), packing: line("packing") },
+    ...{
+      taxRate: plan.lines[`tax_${tier}`] ?? line("tax_rate"),
+      feeRate: line("fee_rate"),
+      feeFixed: line("fee_fixed"),
+    },
   });
   return {
     ...{ wagePerHour: line("wage"), overheadPerHour: line("overhead_normal"), pricePerKwh: line("tariff") },
