@@ -9,7 +9,10 @@ for (const width of [1440, 390])
   test(`two editions side by side, at ${width} px`, async ({ page }) => {
     test.setTimeout(120_000);
     await page.setViewportSize({ width, height: 900 });
-    await page.addInitScript(() => Reflect.deleteProperty(window, "showSaveFilePicker"));
+    await page.addInitScript(() => {
+      Reflect.deleteProperty(window, "showOpenFilePicker");
+      Reflect.deleteProperty(window, "showSaveFilePicker");
+    });
     await open(page);
     await toPlace(page, "Side by side");
     await expect(page.getByTestId("sides-read")).toContainText("No other edition is kept here yet");
