@@ -26,7 +26,7 @@ export const HOW_TO: readonly HowTo[] = [
   {
     id: "price",
     title: "Find a price that covers it",
-    text: "On Edition, enter wage, overhead, fees, tax and the margin to be left; Results says which price leaves it, and from how many sales on it pays.",
+    text: "On Edition, enter wage, overhead, fees, tax and the margin to be left, say whether you type prices with tax or without, and up to which price points they go; Results says which price leaves the margin, and from how many sales on it pays. A tier may have a rate of tax of its own; a channel’s comes before it.",
     sheet: "results",
   },
   {

@@ -1,6 +1,7 @@
 // What the Plan page answers: what a piece of each tier costs and why, how many to start, the price, what the plan leaves.
 import { plural } from "../../core/counted";
 import type { CellName } from "../../core/document/access";
+import { heldPlan } from "../../core/record/kept-plan";
 import {
   COST_PARTS,
   type CostPart,
@@ -8,8 +9,9 @@ import {
   type PlannedTier,
   partLine,
 } from "../../core/sheets/plan-tier-lines";
-import { phaseOf } from "../edition/figures";
+import { phaseOf, plannedNumber } from "../edition/figures";
 import { showNumber } from "../edition/format";
+import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
 import { numberAt, type Sentence, type StoryNumber, storyMoney, storyNumber } from "../settle/story";
 
@@ -83,14 +85,17 @@ export function toldLine(session: Session, row: string): StoryNumber {
 
 /** What the plan's average is that the line of figures holds a good piece against, and how it differs from the piece above. */
 export function averageWords(session: Session, hasTiers: boolean): Sentence["parts"] {
+  const of = (row: string, say: (value: number) => string): StoryNumber => {
+    const value = plannedNumber(session, row);
+    return { text: typeof value === "number" ? say(value) : "–", cell: planLine(row) };
+  };
+  const kept = heldPlan(session.book.value) ? ", of the plan that was kept" : "";
   const over = hasTiers ? "pieces of both tiers and " : "";
   return [
-    ...[
-      "“Plan” beside the cost of a good piece, ",
-      toldLine(session, "plan_per_good"),
-      ", is the average: planned cost ÷ ",
-    ],
-    ...[toldLine(session, "plan_good"), ` good pieces to expect, with ${over}every load that has to be fired.`],
+    ...["“Plan” beside the cost of a good piece, ", of("plan_per_good", (value) => moneyText(session, value))],
+    ...[`, is an average${kept}: planned cost ÷ `],
+    of("plan_good", (value) => showNumber(value, 1, 1, session.formats.locale)),
+    ` good pieces to expect, with ${over}every load that has to be fired.`,
   ];
 }
 

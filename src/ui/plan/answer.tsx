@@ -33,9 +33,11 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
         <Tier key={tier.tier} session={session} tier={tier} hasTiers={hasTiers} />
       ))}
       {phaseOf(session) === "before" ? null : (
-        <p class="quiet" data-testid="answer-average">
-          <Telling session={session} parts={averageWords(session, hasTiers)} />
-        </p>
+        <section>
+          <p class="quiet" data-testid="answer-average">
+            <Telling session={session} parts={averageWords(session, hasTiers)} />
+          </p>
+        </section>
       )}
       <section>
         <h3>Start</h3>

@@ -44,7 +44,10 @@ export function PlanInput({ session, field: { cell, title, of, tier } }: Props) 
   const keepIt = example ? () => keep(session, [cell]) : undefined;
   return (
     <div class={example ? "plan-field example" : isStart ? "plan-field start" : "plan-field"}>
-      <label for={id}>{title}</label>
+      <label for={id}>
+        {title}
+        {tier && typeof value === "number" ? <small class="quiet"> {otherWay(session, tier, value)}</small> : null}
+      </label>
       {spec.type === "choice" ? (
         <select {...common} value={typing.held} onChange={(event) => typing.write(event.currentTarget.value)}>
           {spec.required ? null : <option value="">–</option>}
@@ -58,7 +61,6 @@ export function PlanInput({ session, field: { cell, title, of, tier } }: Props) 
         <Amount common={common} typing={typing} unit={unit} isNumber={spec.type === "number"} onKeep={keepIt} />
       )}
       <Beside name={name} onKeep={keepIt} onSheet={() => goTo(session, cell)} />
-      {tier && typeof value === "number" ? <small class="quiet">{otherWay(session, tier, value)}</small> : null}
       <Said id={`${id}-said`} state={state} trouble={trouble} told={typing.said.told} />
     </div>
   );
