@@ -73,6 +73,7 @@ describe("tax in a price", () => {
   // Directive 2006/112/EC art. 1(2): exactly proportional to the price without tax. By hand: 19 % of 100, 7 % of 28.04.
   test("19 % on 100 is 119; 30 with 7 % in it is 28.04 and 1.96", () => {
     expect(roundMoney(bothWays(100, "without tax", 0.19).gross)).toBe(119);
+    expect(bothWays(100, "without tax", 0.19).net).toBe(100);
     expect(roundMoney(bothWays(30, "with tax", 0.07).net)).toBe(28.04);
     const terms = { taxRate: 0.07, feeRate: 0, feeFixed: 0, commission: 0, packing: 0 };
     expect(roundMoney(saleAmounts(30, terms).tax)).toBe(1.96);
