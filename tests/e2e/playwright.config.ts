@@ -6,6 +6,10 @@ const port = Number(process.env.E2E_PORT ?? 4173);
 /** The two builds: how Vite knows them, and how far their ports are from the first. */
 const GRIDS = { free: { mode: "production", offset: 0 }, handsontable: { mode: "handsontable", offset: 100 } } as const;
 
+/** Every test makes the page anew: code is compiled quickly rather than well, and by no threads beside those that run it. */
+const { args, ...launch } = launchOptions();
+const quickStart = "--js-flags=--no-turbofan --single-threaded-gc";
+
 export default defineConfig({
   testDir: ".",
   fullyParallel: true,
@@ -19,7 +23,7 @@ export default defineConfig({
   expect: { timeout: 20_000 },
   use: {
     baseURL: `http://127.0.0.1:${port}/`,
-    launchOptions: launchOptions(),
+    launchOptions: { ...launch, args: [...args, quickStart] },
     viewport: { width: 1440, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",

@@ -9,7 +9,7 @@ import { ValueStore } from "../../src/engine/value-store";
 import type { Value } from "../../src/engine/values";
 import { sameValue } from "../../src/whatif/compile/between";
 import { Calculator } from "../../src/whatif/run/calculator";
-import { caseChange } from "./whatif-compare";
+import { backChange, caseChange } from "./whatif-compare";
 
 export interface CalculatorComparison {
   readonly notes: readonly string[];
@@ -25,8 +25,20 @@ export function compareCalculator(
   inputs: readonly CellName[],
   cases: readonly (readonly number[])[],
 ): CalculatorComparison {
+  const engine = new Engine(start);
+  const found = compareWith(engine, start, inputs, cases);
+  engine.close();
+  return found;
+}
+
+/** The same with an engine that has the workbook, and has it again afterwards. */
+export function compareWith(
+  engine: Engine,
+  start: Workbook,
+  inputs: readonly CellName[],
+  cases: readonly (readonly number[])[],
+): CalculatorComparison {
   let book = start;
-  const engine = new Engine(book);
   const calculator = new Calculator(book, layoutOf(book), []);
   const found = { notes: [] as readonly string[], differences: [] as string[], cells: 0, unanswered: 0 };
   const [shown, truth] = [new ValueStore(book), new ValueStore(book)];
@@ -56,7 +68,7 @@ export function compareCalculator(
     const difference = shown.liftOver();
     if (isNews || difference) found.differences.push(`${values}: the engine said something new`);
   }
-  engine.close();
+  engine.apply(backChange(start, inputs));
   return found;
 }
 

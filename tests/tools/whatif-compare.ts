@@ -27,6 +27,12 @@ export function caseChange(book: Workbook, inputs: readonly CellName[], values: 
   };
 }
 
+/** The change that puts back what the document says. */
+export const backChange = (book: Workbook, inputs: readonly CellName[]): Change => ({
+  label: "back",
+  operations: inputs.map((cell) => ({ kind: "cell", ...cell, was: undefined, is: rawAt(book, cell) })),
+});
+
 /** Every computed cell of a workbook. */
 function computedCells(engine: Engine): CellName[] {
   const cells: CellName[] = [];
@@ -49,18 +55,29 @@ export function compareCases(
   const model = engine.model();
   if (!model) throw new Error("no model");
   const outcome = prepareQuestion(model, inputs, outputs ?? computedCells(engine));
-  if (!outcome.ok) {
-    engine.close();
-    return { notes: outcome.notes, differences: [], cells: 0, errors: 0 };
-  }
+  const found = outcome.ok
+    ? compareAnswers(outcome.question, engine, book, inputs, cases)
+    : { notes: outcome.notes, differences: [], cells: 0, errors: 0 };
+  engine.close();
+  return found;
+}
+
+/** Compares all cases of a question with what an engine of the workbook says; which has the workbook again afterwards. */
+export function compareAnswers(
+  question: Question,
+  engine: Engine,
+  book: Workbook,
+  inputs: readonly CellName[],
+  cases: readonly (readonly number[])[],
+): Comparison {
   const found = { notes: [], differences: [] as string[], cells: 0, errors: 0 };
   for (const [at, values] of cases.entries()) {
     engine.apply(caseChange(book, inputs, values));
     // In the middle of a block, where its neighbours could spill over.
     const neighbours = [cases.at(at - 1), values, cases[(at + 1) % cases.length]].map((one) => one ?? values);
-    compareOne(outcome.question, engine, neighbours, found);
+    compareOne(question, engine, neighbours, found);
   }
-  engine.close();
+  engine.apply(backChange(book, inputs));
   return found;
 }
 

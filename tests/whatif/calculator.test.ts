@@ -10,7 +10,7 @@ import { Engine } from "../../src/engine/engine";
 import { layoutOf } from "../../src/engine/layout";
 import { ValueStore } from "../../src/engine/value-store";
 import { Calculator } from "../../src/whatif/run/calculator";
-import { compareCalculator } from "../tools/calculator-compare";
+import { compareCalculator, compareWith } from "../tools/calculator-compare";
 import { changeOf } from "../tools/random-commands";
 import { randomInputs, randomWorkbook, seeded } from "../tools/random-workbook";
 import { afterTyping, smallEdition } from "../tools/small-edition";
@@ -59,8 +59,9 @@ function casesFor(book: Workbook, inputs: readonly CellName[], seed: number): nu
 function expectSame(book: Workbook): void {
   let unanswered = 0;
   let cells = 0;
+  const engine = new Engine(book);
   for (const [at, inputs] of columnsOf(book).entries()) {
-    const found = compareCalculator(book, inputs, casesFor(book, inputs, at + 1));
+    const found = compareWith(engine, book, inputs, casesFor(book, inputs, at + 1));
     const name = `${inputs[0]?.sheet} ${inputs[0]?.column}`;
     expect({ name, notes: found.notes, differences: found.differences.slice(0, 3) }).toEqual({
       name,
@@ -70,6 +71,7 @@ function expectSame(book: Workbook): void {
     unanswered += found.unanswered;
     cells += found.cells;
   }
+  engine.close();
   expect(cells).toBeGreaterThan(10_000);
   // Where cells that are numbers stop being numbers, everything is compiled anew.
   expect(unanswered).toBeLessThan(columnsOf(book).length * 3);

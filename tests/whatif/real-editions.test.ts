@@ -13,7 +13,7 @@ import { prepareQuestion } from "../../src/whatif/run/question";
 import { seeded } from "../tools/random-workbook";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 import { standardRun } from "../tools/standard-run";
-import { compareCases } from "../tools/whatif-compare";
+import { compareAnswers } from "../tools/whatif-compare";
 
 const SWEPT: readonly SheetKey[] = [
   "edition",
@@ -66,7 +66,6 @@ function oddCases(today: Float64Array, seed: number): number[][] {
 function expectCompiled(book: Workbook, atOnce: number): void {
   const engine = new Engine(book);
   const model = engine.model();
-  engine.close();
   if (!model) throw new Error("no model");
   const all = inputsOf(book);
   expect(all.length).toBeGreaterThan(80);
@@ -76,10 +75,12 @@ function expectCompiled(book: Workbook, atOnce: number): void {
     const outcome = prepareQuestion(model, inputs, outputs);
     expect(outcome.ok ? [] : outcome.notes).toEqual([]);
     if (!outcome.ok) continue;
-    const { differences, cells } = compareCases(book, inputs, oddCases(outcome.question.todayInputs, at + 1), outputs);
+    const cases = oddCases(outcome.question.todayInputs, at + 1);
+    const { differences, cells } = compareAnswers(outcome.question, engine, book, inputs, cases);
     expect(differences.slice(0, 3)).toEqual([]);
     expect(cells).toBeGreaterThan(1000);
   }
+  engine.close();
 }
 
 /** Each input by itself, not together with others. */

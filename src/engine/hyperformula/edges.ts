@@ -1,49 +1,83 @@
-// The engine asks of every new edge whether it is there already by searching a list: quadratic in how many cells use one
-// cell, and every piece uses the wage. Here the longer lists get a set beside them.
+// The engine looks for every edge by searching a list, and copies that list whenever it asks whether a cell is still used:
+// quadratic in how many cells use one cell, and every piece uses the wage. Here it is known where in a longer list each is.
 import type { EngineNode, Graph } from "./library";
 import type { EnginePatch } from "./patch";
 
-/** Lists up to this length are searched: a set would cost more than it saves. */
+/** Lists up to this length are searched: to know every place would cost more than it saves. */
 const SEARCHED = 64;
+
+type Edges = (number | undefined)[];
 
 export const EDGES: EnginePatch = {
   name: "edges",
-  buys: "a new edge is looked for in a set, not in a list",
-  replaces: { graph: ["addEdge", "removeEdge", "removeEdgeIfExists"] },
-  uses: { graph: ["getNodeIdIfNotNumber", "edgesSparseArray"] },
+  buys: "an edge of a long list is found without a search, and whether there is one without a copy",
+  replaces: { graph: ["addEdge", "removeEdge", "removeEdgeIfExists", "adjacentNodesCount"] },
+  uses: { graph: ["getNodeIdIfNotNumber", "edgesSparseArray", "nodesSparseArray"] },
   apply: ({ graph }) => quickenEdges(graph),
 };
 
-/** Gives the lists of every graph that has this prototype their sets. */
+/** Where each edge stands in its list. */
+const known = new WeakMap<Edges, Map<number, number>>();
+
+function placesIn(edges: Edges): Map<number, number> {
+  let places = known.get(edges);
+  if (!places) {
+    places = new Map();
+    for (const [at, to] of edges.entries()) if (to !== undefined) places.set(to, at);
+    known.set(edges, places);
+  }
+  return places;
+}
+
+/** The list of a node's edges; without its gaps, once they are more than half of it. */
+function edgesOf(graph: Graph, from: number | undefined): Edges | undefined {
+  const edges = from === undefined ? undefined : graph.edgesSparseArray[from];
+  if (from === undefined || !isLong(edges) || edges.length <= 2 * placesIn(edges).size + SEARCHED) return edges;
+  const kept = edges.filter((to) => to !== undefined);
+  graph.edgesSparseArray[from] = kept;
+  return kept;
+}
+
+const isLong = (edges: Edges | undefined): edges is Edges => edges !== undefined && edges.length > SEARCHED;
+
+/** Gives the lists of every graph that has this prototype their places. */
 function quickenEdges(prototype: Graph): void {
-  const { addEdge, removeEdge, removeEdgeIfExists } = prototype;
-  const sets = new WeakMap<(number | undefined)[], Set<number | undefined>>();
+  const { addEdge, removeEdge, removeEdgeIfExists, adjacentNodesCount } = prototype;
 
   prototype.addEdge = function addQuickly(this: Graph, from, to) {
-    const fromId = this.getNodeIdIfNotNumber(from);
     const toId = this.getNodeIdIfNotNumber(to);
-    const edges = fromId === undefined ? undefined : this.edgesSparseArray[fromId];
-    if (edges === undefined || toId === undefined || edges.length <= SEARCHED) {
+    const edges = edgesOf(this, this.getNodeIdIfNotNumber(from));
+    if (!isLong(edges) || toId === undefined) {
       addEdge.call(this, from, to);
       return;
     }
-    let known = sets.get(edges);
-    if (!known) {
-      known = new Set(edges);
-      sets.set(edges, known);
-    }
-    if (known.has(toId)) return;
-    known.add(toId);
+    const places = placesIn(edges);
+    if (places.has(toId)) return;
+    places.set(toId, edges.length);
     edges.push(toId);
   };
-  const forgetting = (remove: Graph["removeEdge"]) =>
-    function removeAndForget(this: Graph, from: EngineNode | number, to: EngineNode | number) {
+  const removing = (remove: Graph["removeEdge"]) =>
+    function removeQuickly(this: Graph, from: EngineNode | number, to: EngineNode | number) {
       const fromId = this.getNodeIdIfNotNumber(from);
       const toId = this.getNodeIdIfNotNumber(to);
-      remove.call(this, from, to);
       const edges = fromId === undefined ? undefined : this.edgesSparseArray[fromId];
-      if (edges && toId !== undefined) sets.get(edges)?.delete(toId);
+      const places = isLong(edges) ? placesIn(edges) : undefined;
+      const at = toId === undefined ? undefined : places?.get(toId);
+      if (edges === undefined || toId === undefined || at === undefined) {
+        remove.call(this, from, to);
+        return;
+      }
+      edges[at] = undefined;
+      places?.delete(toId);
     };
-  prototype.removeEdge = forgetting(removeEdge);
-  prototype.removeEdgeIfExists = forgetting(removeEdgeIfExists);
+  prototype.removeEdge = removing(removeEdge);
+  prototype.removeEdgeIfExists = removing(removeEdgeIfExists);
+
+  // Asked only whether it is 0, so a long list is looked through as far as the first that is there.
+  prototype.adjacentNodesCount = function countQuickly(this: Graph, node) {
+    const edges = node.idInGraph === undefined ? undefined : this.edgesSparseArray[node.idInGraph];
+    if (!isLong(edges)) return adjacentNodesCount.call(this, node);
+    const isThere = (to: number | undefined) => to !== undefined && this.nodesSparseArray[to] !== undefined;
+    return edges.findLast(isThere) === undefined ? 0 : edges.length;
+  };
 }

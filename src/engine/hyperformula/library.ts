@@ -23,6 +23,7 @@ export interface Graph {
   addEdge(from: EngineNode | number, to: EngineNode | number): void;
   removeEdge(from: EngineNode | number, to: EngineNode | number): void;
   removeEdgeIfExists(from: EngineNode | number, to: EngineNode | number): void;
+  adjacentNodesCount(node: EngineNode): number;
   topSortWithScc(): Sorted;
   getTopSortedWithSccSubgraphFrom(
     changed: readonly EngineNode[],

@@ -24,5 +24,11 @@ export function below(node: Node): readonly Node[] {
 
 /** Every node of a tree, itself first. */
 export function allNodes(node: Node): readonly Node[] {
-  return [node, ...below(node).flatMap(allNodes)];
+  const nodes: Node[] = [];
+  const add = (one: Node) => {
+    nodes.push(one);
+    for (const inner of below(one)) add(inner);
+  };
+  add(node);
+  return nodes;
 }

@@ -60,6 +60,9 @@ export interface FormulaGroup {
   readonly covered?: Node | Unread | undefined;
 }
 
+/** Formulas of a model that an earlier question has read. */
+const readBefore = new WeakMap<SheetModel["formulas"][number], Node | Unread>();
+
 /** What a question can't be compiled for, with the cell it is about. */
 export class Unsupported extends Error {}
 
@@ -204,10 +207,13 @@ export class ModelGrid {
 
   private fill(at: number, sheet: SheetModel): void {
     for (const { column, areDays, values } of sheet.typed) this.type(this.column(at, column), values, areDays);
-    for (const { column, formula, places } of sheet.formulas) {
+    for (const filled of sheet.formulas) {
+      const { column, formula, places } = filled;
       const { groupOf } = this.column(at, column);
       for (const place of places) groupOf[place] = this.groups.length;
-      this.groups.push({ sheet: at, column, places, formula, node: this.nodeOf(formula, at, places) });
+      const node = readBefore.get(filled) ?? this.nodeOf(formula, at, places);
+      readBefore.set(filled, node);
+      this.groups.push({ sheet: at, column, places, formula, node });
     }
   }
 
