@@ -33,7 +33,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
         <Tier key={tier.tier} session={session} tier={tier} hasTiers={hasTiers} />
       ))}
       {phaseOf(session) === "before" ? null : (
-        <section>
+        <section class="average">
           <p class="quiet" data-testid="answer-average">
             <Telling session={session} parts={averageWords(session, hasTiers)} />
           </p>
