@@ -40,6 +40,8 @@ export interface PlainFiring {
   readonly wear: number;
   readonly loadingMinutes: number;
   readonly basis: FiringBasis;
+  /** ISO 8601 day on which it was fired. */
+  readonly day?: string;
   /** What else was in it, of other editions and of none, in what it is shared by: pieces, kilograms or cm²; 0 if left out. */
   readonly others?: number;
 }
@@ -49,6 +51,8 @@ export type PlainEntry = { readonly [column in AmountColumn]?: number } & {
   /** cm², where the piece has an area of its own. */
   readonly area?: number;
   readonly firing?: string;
+  /** ISO 8601 day of the step; a firing has its own. */
+  readonly day?: string;
   /** Price of the material on the day of the step, where it is not that of the step. */
   readonly pricePerGram?: number;
 };
@@ -57,6 +61,9 @@ export interface PlainPiece {
   readonly id: string;
   /** Step at which the piece was lost. */
   readonly lostAt?: string;
+  /** ISO 8601 days of its loss and of its being passed. */
+  readonly lostOn?: string;
+  readonly passedOn?: string;
   /** How a finished piece was passed; in progress without it. */
   readonly grade?: "good" | "second";
   readonly tier?: string;

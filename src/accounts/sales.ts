@@ -29,6 +29,8 @@ export interface PlainSale {
   readonly channel?: string;
   /** Number of the invoice, receipt or delivery note. */
   readonly document?: string;
+  /** Of a piece that was consigned before: since when and where. */
+  readonly consigned?: { readonly day: string; readonly channel?: string; readonly terms: ChannelTerms };
 }
 
 /** What a sale comes to, unrounded: `price` = `net` + `tax`. */
@@ -70,7 +72,7 @@ export function roundSales(ledger: Ledger, sales: readonly PlainSale[]): Result<
   if (problems.length > 0) return fail(...problems);
   const minor = (amount: number) => Number(roundDecimal(toDecimal(amount, ledger.digits + 1), ledger.digits));
   return ok(
-    sales.map(({ price, terms, ...sale }): SaleMinor => {
+    sales.map(({ price, terms, consigned: _, ...sale }): SaleMinor => {
       const isSold = sale.became === "sold";
       const { net, fees, packing } = saleAmounts(price, terms);
       const [priceMinor, netMinor] = isSold ? [minor(price), minor(net)] : [0, 0];

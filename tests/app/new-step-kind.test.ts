@@ -75,7 +75,7 @@ test("the kind stands among the others and brings its columns", () => {
   expect(STEP_KINDS).toEqual(["cast", "hand", "coat", "metal", "decal", "firing"]);
   expect(book.sheets.route.columns.map(({ key }) => key)).toEqual(expect.arrayContaining(["sheets", "sheet_grams"]));
   expect(book.sheets.pieces.columns.filter((column) => column.step === step).map(({ key }) => key)).toEqual(
-    ["sheets", "used", "material", "labour", "cost"].map((key) => `${step}.${key}`),
+    ["sheets", "used", "material", "labour", "cost", "day"].map((key) => `${step}.${key}`),
   );
 });
 

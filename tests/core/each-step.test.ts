@@ -8,6 +8,7 @@ import { parseFormula, readFormula } from "../../src/core/formula/formula";
 import { printFormula } from "../../src/core/formula/print";
 import { checkTypedFormula, readableFormula } from "../../src/core/formula/typed-formula";
 import { eachSteps } from "../../src/core/sheets/each-step";
+import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
 import { standardSheets } from "../../src/core/sheets/standard";
 import { enteredColumn, isFiringStep, STEP_KIND_RULES, STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { addStep, moveStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
@@ -181,8 +182,7 @@ test.each(STEP_KINDS)("formulas know the columns of a %s step as its kind has th
   const steps = eachSteps({ ...book, sheets: { ...standardSheets(rows), route: { ...book.sheets.route, rows } } });
   const [step] = steps.EACH_STEP;
   expect([...(step?.columns ?? [])].sort()).toEqual(
-    rules
-      .columns("s")
+    columnsOfStep({ id: "s", cells: { kind } })
       .map(({ key }) => key)
       .sort(),
   );

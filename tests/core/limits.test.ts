@@ -179,12 +179,12 @@ describe("formulas made for the route", () => {
 
   test("a route as long as it may be is calculated, and one step more refused", () => {
     let at = book;
-    while (at.sheets.pieces.columns.length + 8 <= SHEET_MOST.columns)
+    while (at.sheets.pieces.columns.length + 9 <= SHEET_MOST.columns)
       at = applyChange(at, must(repeatStep(at, "glaze")));
     expect(troublesOf(at, evaluate(at))).toEqual([]);
     const { length } = at.sheets.pieces.columns;
     expect(refused(must(repeatStep(at, "glaze")), at)).toEqual([
-      `Pieces: found “${(length + 8).toLocaleString("en").replace(",", "\u202f")} columns”, but it takes up to 2\u202f000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,
+      `Pieces: found “${(length + 9).toLocaleString("en").replace(",", "\u202f")} columns”, but it takes up to 2\u202f000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,
     ]);
     expect(reopened(at)).toEqual({ ok: true, value: at });
     expect(rowOf(at, "route", "cast")).toBeDefined();

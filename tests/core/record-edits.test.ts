@@ -197,6 +197,8 @@ describe("the run log", () => {
           { sheet: "pieces", row: "p1", column: "reason", is: "tore" },
           { sheet: "pieces", row: "p2", column: "lost_at", is: "cast" },
           { sheet: "pieces", row: "p2", column: "reason", is: "tore" },
+          { sheet: "pieces", row: "p1", column: "lost_on", is: AT.slice(0, 10) },
+          { sheet: "pieces", row: "p2", column: "lost_on", is: AT.slice(0, 10) },
         ],
       },
     ]);

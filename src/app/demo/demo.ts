@@ -11,6 +11,7 @@ import { type KeptPlan, keepPlan } from "../../core/record/kept-plan";
 import { loseAt } from "../../core/record/piece-edits";
 import { keepRecipe } from "../../core/record/recipes";
 import { type Recording, record } from "../../core/record/record-edits";
+import { giveDays, undatedOf } from "../../core/record/undated";
 import { addStep } from "../../core/steps/step-edits";
 import {
   CHANNELS,
@@ -55,6 +56,7 @@ export function demoEdition(): Workbook {
   const channels = CHANNELS.map((cells, at): Row => ({ id: `c${at + 1}`, cells }));
   demo.run(addRows(demo.book, "channels", channels, "Channels"));
   for (const recipe of RECIPES) demo.run(must(keepRecipe(demo.book, recipe)));
+  demo.run(giveDays(demo.book, undatedOf(demo.book, dayOfDemo)));
   return demo.book;
 }
 
@@ -75,6 +77,9 @@ function passing(demo: Demo): void {
   demo.record(SECONDS, { act: "passed", grade: "second" }, "2026-11-23T15:25:00Z");
   demo.record([LOST_LAST], { act: "lost", step: "pack", reason: "chipped on the bench" }, "2026-11-24T10:05:00Z");
 }
+
+/** The invented bench is at Greenwich. */
+const dayOfDemo = (at: string) => at.slice(0, 10);
 
 type Typed = readonly [row: string, column: string, typed: string];
 

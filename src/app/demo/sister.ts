@@ -7,6 +7,7 @@ import { startEdition } from "../../core/document/start-edition";
 import type { Template } from "../../core/document/template-schema";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { loseAt } from "../../core/record/piece-edits";
+import { giveDays, undatedOf } from "../../core/record/undated";
 import { KILNS } from "./demo-data";
 
 const STARTS = 12;
@@ -101,5 +102,11 @@ export function sisterEdition(): Workbook {
     const inIt = step === "low_firing" ? kept : pieces;
     type(inIt.map((piece): Typed => ["pieces", piece, `${step}.firing`, name]));
   });
+  run(
+    giveDays(
+      book,
+      undatedOf(book, (at) => at.slice(0, 10)),
+    ),
+  );
   return book;
 }

@@ -13,6 +13,7 @@ import { doneColumnOf, hasHad, isStepFor, stepsLacking, stepTitle, usualAmount }
 import { scaleOfUnit } from "../units/shown";
 import { namePieces } from "./choose-pieces";
 import { pricesOf } from "./day-prices";
+import { daysOf } from "./days";
 import { type FiringsWished, type FiringWish, grantFirings } from "./firing-wish";
 import { type PassedRecording, planPassed } from "./passed-edits";
 import { PlanDraft, type RecordPlan } from "./record-plan";
@@ -63,11 +64,15 @@ export function planRecord(book: Workbook, ids: readonly string[], recording: Re
   }
 }
 
-/** The change that records a plan at the prices of `day`, with its line in the run log; empty where no piece takes part. */
+/** The change that records a plan on a day and at its prices, with its line in the run log; empty where no piece takes part. */
 export function recordChange(book: Workbook, plan: RecordPlan, at: string, note = "", day = at.slice(0, 10)): Change {
   const { act, label, takes } = plan;
   if (plan.operations.length === 0) return { label, operations: [] };
-  const operations = [...plan.operations, ...pricesOf(book, plan.operations, day)];
+  const operations = [
+    ...plan.operations,
+    ...pricesOf(book, plan.operations, day),
+    ...daysOf(book, plan.operations, day),
+  ];
   return logged(book, { act, label, pieces: takes, operations, at, note });
 }
 

@@ -8,6 +8,7 @@ import { addEntry, changeEntry, freshEntryId } from "../document/list-edits";
 import type { ListEntry, Raw, SheetKey, Workbook } from "../document/workbook";
 import { fail, ok, problem, type Result } from "../problem";
 import { removeStep } from "../steps/step-edits";
+import { type DatedColumn, datedColumns } from "./days";
 
 export type LogEntry = ListEntry<"log">;
 type Write = LogEntry["writes"][number];
@@ -64,9 +65,13 @@ export function takeBack(book: Workbook, id: string, at: string): Result<TakenBa
   if (!entry || entry.takenBack !== undefined) return fail(notThere(entry));
   const made = rowsMade(entry);
   const left: string[] = [];
-  const operations = entry.writes
-    .filter((write) => !made.has(`${write.sheet} ${write.row}`))
+  const dated = datedColumns(book);
+  const isDay = ({ sheet, column }: Write) => sheet === "pieces" && dated.some(({ day }) => day === column);
+  const cells = entry.writes
+    .filter((write) => !made.has(`${write.sheet} ${write.row}`) && !isDay(write))
     .flatMap((write) => restore(book, entry, write, left));
+  const days = cells.flatMap((cell) => dayWith(book, entry, dated, cell));
+  const operations = [...cells, ...days];
   const changes: Change[] = [{ label: "", operations }];
   let after = operations.length === 0 ? book : applyChange(book, { label: "", operations });
   let removed = 0;
@@ -77,11 +82,22 @@ export function takeBack(book: Workbook, id: string, at: string): Result<TakenBa
     changes.push(change);
     after = applyChange(after, change);
   }
-  const restored = operations.length;
+  const restored = cells.length;
   if (restored + removed === 0 && entry.writes.length > 0) return fail(nothingLeft(entry, left));
   const label = `Taken back: ${entry.label}`;
   const marked = changeEntry(book, "log", { ...entry, takenBack: at });
   return ok({ change: squash([...changes, { label, operations: marked }], label), restored, left });
+}
+
+/** A day goes with what it is the day of, and comes back with it: it is neither counted nor named. */
+function dayWith(book: Workbook, entry: LogEntry, dated: readonly DatedColumn[], cell: Operation): Operation[] {
+  if (cell.kind !== "cell" || cell.sheet !== "pieces") return [];
+  const column = dated.find(({ entered }) => entered === cell.column)?.day;
+  if (column === undefined) return [];
+  const was = rowOf(book, "pieces", cell.row)?.cells[column];
+  const write = entry.writes.find((one) => one.row === cell.row && one.column === column);
+  const is = cell.is === undefined ? undefined : write ? write.was : was;
+  return sameRaw(was, is) ? [] : [{ kind: "cell", sheet: "pieces", row: cell.row, column, was, is }];
 }
 
 function notThere(entry: LogEntry | undefined) {

@@ -13,6 +13,7 @@ import {
 } from "./column";
 import { leftOfTyped, ofMade, withTax } from "./price-terms";
 import { STAGE_PIECE_COLUMNS, WRITE_DOWN_INPUTS } from "./stage-columns";
+import { dayColumn } from "./kinds/parts";
 import { rulesOf } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
@@ -76,6 +77,8 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
     words: "of a piece that was on consignment before; filled in when it is sold or comes to something else",
   }),
   ...WRITE_DOWN_INPUTS,
+  dateInput("lost_on", "lost on", { hidden: true, words: "the day on which its loss was recorded" }),
+  dateInput("passed_on", "passed on", { hidden: true, words: "the day on which it was passed" }),
   textInput("to_have", "is to have", {
     hidden: true,
     words: "steps as needed that this piece waits for, by their keys",
@@ -231,5 +234,7 @@ export const PIECE_CLOSING_COLUMNS: readonly Column[] = [
 
 /** The columns of one step's group, from its row on the Route sheet. */
 export function columnsOfStep(step: Row): readonly Column[] {
-  return rulesOf(step)?.columns(step.id) ?? [];
+  const rules = rulesOf(step);
+  if (!rules) return [];
+  return rules.entered === "firing" ? rules.columns(step.id) : [...rules.columns(step.id), dayColumn(step.id)];
 }

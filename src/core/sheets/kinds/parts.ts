@@ -1,7 +1,7 @@
 // Formulas that the groups of several kinds have in common.
 import { plural } from "../../counted";
 import type { Column } from "../../document/workbook";
-import { choiceFrom, computedMoney, numberFrom, numberInput } from "../column";
+import { choiceFrom, computedMoney, dateInput, numberFrom, numberInput } from "../column";
 import type { AmountRules, LaidOn, StepKindRules } from "./kind";
 
 /** True of a piece that had been lost before the step: it bears nothing of it. */
@@ -44,6 +44,10 @@ export const pricedColumn = (step: string): Column =>
     hidden: true,
     words: "the purchase whose price a gram had on the day this was recorded",
   });
+
+/** The day on which the step was done; Record writes it. A firing has its own. */
+export const dayColumn = (step: string): Column =>
+  dateInput(`${step}.day`, "on", { step, hidden: true, words: "the day on which this was recorded" });
 
 /** Price a gram of the material of a step, on its day. */
 export const priceOf = (step: string): string =>
