@@ -88,20 +88,23 @@ export interface GroupWriteDowns {
   readonly inProgress: number;
 }
 
-export interface JournalInput {
+export interface EntriesInput {
   readonly ledger: Ledger;
-  /** ISO 8601 day of every entry. */
-  readonly date: string;
-  /** Begins every reference, such as the edition's name. */
-  readonly reference: string;
   readonly accounts: AccountNames;
   readonly writeDowns?: GroupWriteDowns;
   /** What became of finished pieces. */
   readonly sales?: readonly SaleMinor[];
 }
 
+export interface JournalInput extends EntriesInput {
+  /** ISO 8601 day of every entry. */
+  readonly date: string;
+  /** Begins every reference, such as the edition's name. */
+  readonly reference: string;
+}
+
 /** An amount of one account: a debit above 0, a credit below. */
-interface Posting {
+export interface Posting {
   readonly account: string;
   readonly minor: number;
 }
@@ -124,14 +127,39 @@ export function buildJournal(input: JournalInput): Result<readonly JournalLine[]
   return problems.length > 0 ? fail(...problems) : ok(lines);
 }
 
-interface Entry {
+/** What is booked of one thing: the first posting is set against the others, and all of them add up to 0. */
+export interface Entry {
   readonly memo: string;
   readonly postings: readonly Posting[];
 }
 
+/** What each entry is called. */
+export const ENTRY_MEMOS = {
+  putIn: "Put into the edition",
+  clay: "Clay won back",
+  abnormal: "Losses above plan",
+  unshared: "Planned losses that no piece can bear",
+  good: "Good pieces finished",
+  seconds: "Seconds finished",
+  emptyFirings: "Firings with nothing in them",
+  writeDown: "Down to net realisable value",
+  scrap: "Scrap of lost pieces",
+  idle: "Overhead that no hour carries",
+  moulds: "Left in the moulds",
+  sold: "Pieces sold",
+  fees: "Fees and commission of sales",
+  packing: "Packing and postage of sales",
+  costOfSales: "Cost of pieces sold",
+  givenAway: "Pieces given away",
+  kept: "Pieces kept by the maker",
+  broken: "Pieces broken after finishing",
+  consigned: "Pieces on consignment",
+} as const;
+
 const NONE: GroupWriteDowns = { finished: 0, seconds: 0, consigned: 0, inProgress: 0 };
 
-function entriesOf({ ledger, accounts, writeDowns = NONE, sales = [] }: JournalInput): readonly Entry[] {
+/** Everything that can be booked of an edition, always in the same order; what did not happen has amounts of 0. */
+export function entriesOf({ ledger, accounts, writeDowns = NONE, sales = [] }: EntriesInput): readonly Entry[] {
   const out = (memo: string, account: string, minor: number): Entry => ({
     memo,
     postings: [
@@ -141,16 +169,16 @@ function entriesOf({ ledger, accounts, writeDowns = NONE, sales = [] }: JournalI
   });
   return [
     putInEntry(ledger, accounts),
-    out("Clay won back", accounts.materials, ledger.reclaimed),
-    out("Losses above plan", accounts.abnormalLoss, ledger.abnormal),
-    out("Planned losses that no piece can bear", accounts.abnormalLoss, ledger.unsharedNormal),
-    out("Good pieces finished", accounts.finished, ledger.goodTotal),
-    out("Seconds finished", accounts.seconds, ledger.secondsTotal),
+    out(ENTRY_MEMOS.clay, accounts.materials, ledger.reclaimed),
+    out(ENTRY_MEMOS.abnormal, accounts.abnormalLoss, ledger.abnormal),
+    out(ENTRY_MEMOS.unshared, accounts.abnormalLoss, ledger.unsharedNormal),
+    out(ENTRY_MEMOS.good, accounts.finished, ledger.goodTotal),
+    out(ENTRY_MEMOS.seconds, accounts.seconds, ledger.secondsTotal),
     emptyFiringsEntry(ledger, accounts),
     writeDownEntry(writeDowns, accounts),
-    out("Scrap of lost pieces", accounts.scrap, ledger.scrap),
-    toPeriod("Overhead that no hour carries", accounts.idleOverhead, accounts.overhead, ledger.besides.idleOverhead),
-    toPeriod("Left in the moulds", accounts.mouldsCharged, accounts.mouldWear, ledger.besides.mouldsCharged),
+    out(ENTRY_MEMOS.scrap, accounts.scrap, ledger.scrap),
+    toPeriod(ENTRY_MEMOS.idle, accounts.idleOverhead, accounts.overhead, ledger.besides.idleOverhead),
+    toPeriod(ENTRY_MEMOS.moulds, accounts.mouldsCharged, accounts.mouldWear, ledger.besides.mouldsCharged),
     ...saleEntries(sales, accounts),
   ];
 }
@@ -176,26 +204,26 @@ function saleEntries(sales: readonly SaleMinor[], accounts: AccountNames): reado
   };
   return [
     {
-      memo: "Pieces sold",
+      memo: ENTRY_MEMOS.sold,
       postings: [
         { account: accounts.receipts, minor: sum("priceMinor") },
         { account: accounts.sales, minor: -sum("netMinor") },
         { account: accounts.salesTax, minor: -sum("taxMinor") },
       ],
     },
-    toPeriod("Fees and commission of sales", accounts.sellingFees, accounts.receipts, sum("feesMinor")),
-    toPeriod("Packing and postage of sales", accounts.packing, accounts.packingApplied, sum("packingMinor")),
-    leave("Cost of pieces sold", accounts.costOfSales, "sold"),
-    leave("Pieces given away", accounts.givenAway, "given away"),
-    leave("Pieces kept by the maker", accounts.kept, "kept"),
-    leave("Pieces broken after finishing", accounts.broken, "broken"),
-    leave("Pieces on consignment", accounts.consigned, "consigned"),
+    toPeriod(ENTRY_MEMOS.fees, accounts.sellingFees, accounts.receipts, sum("feesMinor")),
+    toPeriod(ENTRY_MEMOS.packing, accounts.packing, accounts.packingApplied, sum("packingMinor")),
+    leave(ENTRY_MEMOS.costOfSales, accounts.costOfSales, "sold"),
+    leave(ENTRY_MEMOS.givenAway, accounts.givenAway, "given away"),
+    leave(ENTRY_MEMOS.kept, accounts.kept, "kept"),
+    leave(ENTRY_MEMOS.broken, accounts.broken, "broken"),
+    leave(ENTRY_MEMOS.consigned, accounts.consigned, "consigned"),
   ];
 }
 
 function putInEntry({ putIn, putInTotal }: Ledger, accounts: AccountNames): Entry {
   return {
-    memo: "Put into the edition",
+    memo: ENTRY_MEMOS.putIn,
     postings: [
       { account: accounts.inProgress, minor: putInTotal },
       { account: accounts.materials, minor: -putIn.material },
@@ -225,7 +253,7 @@ export const emptyFiringsTotal = ({ energy, kilnWear, loadingLabour, loadingOver
 function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): Entry {
   const { energy, kilnWear, loadingLabour, loadingOverhead } = emptyFirings;
   return {
-    memo: "Firings with nothing in them",
+    memo: ENTRY_MEMOS.emptyFirings,
     postings: [
       { account: accounts.emptyFirings, minor: emptyFiringsTotal(emptyFirings) },
       { account: accounts.energy, minor: -energy },
@@ -238,7 +266,7 @@ function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): En
 
 function writeDownEntry({ finished, seconds, consigned, inProgress }: GroupWriteDowns, accounts: AccountNames): Entry {
   return {
-    memo: "Down to net realisable value",
+    memo: ENTRY_MEMOS.writeDown,
     postings: [
       { account: accounts.writeDown, minor: finished + seconds + consigned + inProgress },
       { account: accounts.finished, minor: -finished },

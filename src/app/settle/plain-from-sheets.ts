@@ -72,6 +72,10 @@ function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | unde
   return undefined;
 }
 
+/** A day under a name; nothing where there is none. */
+const dayIn = <K extends string>(name: K, raw: Raw | undefined): { readonly [key in K]?: string } =>
+  typeof raw === "string" && raw !== "" ? ({ [name]: raw } as { readonly [key in K]: string }) : {};
+
 const numberOf = (value: Value | undefined) => (typeof value === "number" ? value : undefined);
 
 /** Numbers by name, those that are blank left out. */
@@ -115,6 +119,7 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
     wear: number("wear"),
     loadingMinutes: number("loading"),
     basis,
+    ...dayIn("day", row.cells.date),
     others: number(`other_${measure}`) + number(`with_${measure}`),
   };
 }
@@ -126,6 +131,8 @@ function pieceOf(book: Workbook, row: Row, read: ReadCell, prices: DayPrices): P
     id: rowLabel("pieces", row),
     ...(typeof lostAt === "string" ? { lostAt } : {}),
     ...(grade === "good" || grade === "second" ? { grade } : {}),
+    ...dayIn("lostOn", row.cells.lost_on),
+    ...dayIn("passedOn", row.cells.passed_on),
     ...(typeof tier === "string" ? { tier } : {}),
     ...(price === undefined ? {} : { fetches: netOfPrice(read, "second", price) }),
     kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
@@ -144,12 +151,13 @@ function entryOf(step: Row, row: Row, read: ReadCell, prices: DayPrices): PlainE
     return typeof firing === "string" && firing !== "" ? { firing } : {};
   }
   const columns = [rules.entered.column, ...rules.ownOfPiece];
-  const entry = filled(
+  const numbers = filled(
     row,
     read,
     "pieces",
     Object.fromEntries(columns.map((column) => [column, `${step.id}.${column}`])),
   );
+  const entry = { ...numbers, ...dayIn("day", row.cells[`${step.id}.day`]) };
   const pricePerGram = prices.get(row.cells[`${step.id}.priced`]);
   return pricePerGram === undefined ? entry : { ...entry, pricePerGram };
 }

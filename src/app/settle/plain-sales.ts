@@ -1,7 +1,9 @@
 // What became of the finished pieces, as plain records, and what of it the sheets show in another way.
+import type { Offer } from "../../accounts/as-of";
 import type { EditionCosts } from "../../accounts/edition-costs";
 import { type PlainSale, saleAmounts } from "../../accounts/sales";
 import { rowLabel } from "../../core/document/access";
+import { consignedOn } from "../../core/document/consigned-day";
 import type { Workbook } from "../../core/document/workbook";
 import { BECAME } from "../../core/sheets/pieces-sheet";
 import type { ReadCell } from "./cell-reader";
@@ -15,15 +17,38 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
     if (!became) return [];
     const { became_on: day, channel, document } = row.cells;
     const terms = channelTerms(channels.get(channel), soldAs(row), read);
+    const since = consignedOn(row);
     return [
       {
         ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read, terms, true) ?? 0, terms },
         ...(typeof day === "string" ? { day } : {}),
         ...(typeof channel === "string" ? { channel } : {}),
         ...(typeof document === "string" ? { document } : {}),
+        ...(became === "consigned" || since === undefined
+          ? {}
+          : {
+              consigned: {
+                ...{ day: since, terms, price: pricePaid(row, read, terms, false) ?? 0 },
+                ...(typeof channel === "string" ? { channel } : {}),
+              },
+            }),
       },
     ];
   });
+}
+
+/** What finished pieces are offered at, by piece number, and through which terms, as long as they are in stock. */
+export function offersOf(book: Workbook, read: ReadCell): ReadonlyMap<string, Offer> {
+  const channels = new Map(book.sheets.channels.rows.map((row) => [row.cells.id, row]));
+  return new Map(
+    book.sheets.pieces.rows.flatMap((row): [string, Offer][] => {
+      // The channel of a piece that was sold says nothing of the days before.
+      const channel = row.cells.became === undefined ? channels.get(row.cells.channel) : undefined;
+      const terms = channelTerms(channel, soldAs(row), read);
+      const price = pricePaid(row, read, terms, false);
+      return row.cells.grade === undefined || price === undefined ? [] : [[rowLabel("pieces", row), { price, terms }]];
+    }),
+  );
 }
 
 /** What is summed on the Results sheet of sales, calculated by plain loops at full precision. */

@@ -1,0 +1,115 @@
+// Books as of a day: the edition is cut at it, and every rule applied to what had happened by then. What moved in a period
+// is the difference of two such books, so that closing is the next opening and periods add up, whatever they are.
+import { ok, type Result } from "../core/problem";
+import { buildPieceCosts } from "./cost-build";
+import type { EditionCosts } from "./edition-costs";
+import { type Inventory, listInventory } from "./inventory";
+import { type AccountNames, type Entry, entriesOf, USUAL_ACCOUNT_NAMES } from "./journal";
+import { type Ledger, roundLedger, settlementOf } from "./ledger";
+import type { PlainEdition, PlainEntry, PlainPiece } from "./plain-edition";
+import { type ChannelTerms, type PlainSale, roundSales, type SaleMinor, saleAmounts } from "./sales";
+
+/** An account of the journal, by the key that its name, code and tax code are kept under. */
+export type AccountKey = keyof AccountNames;
+
+/** Every account, in the order of the table. */
+export const ACCOUNT_KEYS = Object.keys(USUAL_ACCOUNT_NAMES) as readonly AccountKey[];
+const BY_KEY = Object.fromEntries(ACCOUNT_KEYS.map((key) => [key, key])) as unknown as AccountNames;
+
+/** What a piece is offered at as long as it is not sold, and through which terms. */
+export interface Offer {
+  readonly price: number;
+  readonly terms: ChannelTerms;
+}
+
+/** An edition with everything dated, ready to be cut at any day. */
+export interface DatedBooks {
+  readonly edition: PlainEdition;
+  readonly sales: readonly PlainSale[];
+  /** By piece number. */
+  readonly offers: ReadonlyMap<string, Offer>;
+  readonly digits: number;
+}
+
+/** The books as of a day. */
+export interface Standing {
+  readonly edition: PlainEdition;
+  readonly costs: EditionCosts;
+  readonly ledger: Ledger;
+  readonly sales: readonly SaleMinor[];
+  readonly inventory: Inventory;
+  /** All entries up to the day, in whole minor units; accounts by their keys. */
+  readonly entries: readonly Entry[];
+  /** What each account holds: debits above 0. */
+  readonly balances: Balances;
+}
+
+export type Balances = Readonly<Partial<Record<AccountKey, number>>>;
+
+/** The books with everything dated up to a day (ISO 8601), that day included. What has no day is in none. */
+export function booksAsOf(books: DatedBooks, day: string): Result<Standing> {
+  const edition = cutAt(books.edition, day);
+  const costs = buildPieceCosts(edition);
+  if (!costs.ok) return costs;
+  const ledger = roundLedger(settlementOf(costs.value), books.digits);
+  if (!ledger.ok) return ledger;
+  const known = salesAt(books.sales, day);
+  const sales = roundSales(ledger.value, known);
+  if (!sales.ok) return sales;
+  const inventory = listInventory(ledger.value, fetchesAt(books, known), sales.value);
+  if (!inventory.ok) return inventory;
+  const { writeDowns } = inventory.value;
+  const entries = entriesOf({ ledger: ledger.value, accounts: BY_KEY, writeDowns, sales: sales.value });
+  const standing = { edition, costs: costs.value, ledger: ledger.value, sales: sales.value };
+  return ok({ ...standing, inventory: inventory.value, entries, balances: balancesOf(entries) });
+}
+
+const isBy = (is: string | undefined, day: string) => is !== undefined && is <= day;
+
+/** The edition as it was at the end of a day. */
+export function cutAt(edition: PlainEdition, day: string): PlainEdition {
+  const firings = edition.firings.filter((firing) => isBy(firing.day, day));
+  const fired = new Set(firings.map(({ id }) => id));
+  const isKept = (entry: PlainEntry) => (entry.firing === undefined ? isBy(entry.day, day) : fired.has(entry.firing));
+  const pieces = edition.pieces.map(({ lostAt, grade, entries, ...piece }): PlainPiece => {
+    return {
+      ...piece,
+      entries: Object.fromEntries(Object.entries(entries).filter(([, entry]) => isKept(entry))),
+      ...(lostAt !== undefined && isBy(piece.lostOn, day) ? { lostAt } : {}),
+      ...(grade !== undefined && isBy(piece.passedOn, day) ? { grade } : {}),
+    };
+  });
+  return { ...edition, firings, pieces };
+}
+
+/** What had become of pieces by a day: one sold later was consigned until then, or in stock. */
+function salesAt(sales: readonly PlainSale[], day: string): readonly PlainSale[] {
+  return sales.flatMap((sale): PlainSale[] => {
+    if (isBy(sale.day, day)) return [sale];
+    if (!sale.consigned || !isBy(sale.consigned.day, day)) return [];
+    const { channel: _, document: __, consigned, ...rest } = sale;
+    return [{ ...rest, ...consigned, became: "consigned" }];
+  });
+}
+
+/** What pieces in stock bring at what they are offered at, whatever they were sold at later. */
+function fetchesAt({ offers }: DatedBooks, sales: readonly PlainSale[]): ReadonlyMap<string, number> {
+  const consigned = new Map(sales.flatMap((sale) => (sale.became === "consigned" ? [[sale.piece, sale.terms]] : [])));
+  return new Map(
+    [...offers].map(([piece, { price, terms }]) => {
+      const { net, fees, packing } = saleAmounts(price, consigned.get(piece) ?? terms);
+      return [piece, net - fees - packing];
+    }),
+  );
+}
+
+/** What each account holds after some entries; accounts with nothing are left out. */
+export function balancesOf(entries: readonly Entry[]): Balances {
+  const sums: Partial<Record<AccountKey, number>> = {};
+  for (const { postings } of entries)
+    for (const { account, minor } of postings) {
+      const key = account as AccountKey;
+      sums[key] = (sums[key] ?? 0) + minor;
+    }
+  return Object.fromEntries(Object.entries(sums).filter(([, minor]) => minor !== 0));
+}
