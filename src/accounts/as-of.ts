@@ -67,7 +67,7 @@ export function booksAsOf(books: DatedBooks, day: string): Result<Standing> {
 const isBy = (is: string | undefined, day: string) => is !== undefined && is <= day;
 
 /** The edition as it was at the end of a day. */
-export function cutAt(edition: PlainEdition, day: string): PlainEdition {
+function cutAt(edition: PlainEdition, day: string): PlainEdition {
   const firings = edition.firings.filter((firing) => isBy(firing.day, day));
   const fired = new Set(firings.map(({ id }) => id));
   const isKept = (entry: PlainEntry) => (entry.firing === undefined ? isBy(entry.day, day) : fired.has(entry.firing));
@@ -104,7 +104,7 @@ function fetchesAt({ offers }: DatedBooks, sales: readonly PlainSale[]): Readonl
 }
 
 /** What each account holds after some entries; accounts with nothing are left out. */
-export function balancesOf(entries: readonly Entry[]): Balances {
+function balancesOf(entries: readonly Entry[]): Balances {
   const sums: Partial<Record<AccountKey, number>> = {};
   for (const { postings } of entries)
     for (const { account, minor } of postings) {

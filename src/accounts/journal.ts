@@ -104,7 +104,7 @@ export interface JournalInput extends EntriesInput {
 }
 
 /** An amount of one account: a debit above 0, a credit below. */
-export interface Posting {
+interface Posting {
   readonly account: string;
   readonly minor: number;
 }

@@ -5,11 +5,11 @@ import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { roundToTotal } from "./allocate";
 import type { AccountKey, DatedBooks, Standing } from "./as-of";
 import type { FiringCost, PieceCost } from "./edition-costs";
-import { ENTRY_MEMOS, type Entry } from "./journal";
+import { ENTRY_MEMOS } from "./journal";
 import type { SaleMinor } from "./sales";
 
 /** Where a part of an amount comes from; what does not apply is left out. */
-export interface Origin {
+interface Origin {
   readonly piece?: string;
   /** Step id. */
   readonly step?: string;
@@ -258,15 +258,4 @@ function difference(was: ReadonlyMap<string, Part> | undefined, is: ReadonlyMap<
   }
   for (const [key, part] of was ?? []) if (!is?.has(key)) found.push({ ...part, amount: -part.amount });
   return found;
-}
-
-/** The entries of a period: each entry of the later books less that of the earlier ones. */
-export function entriesBetween(before: Standing | undefined, after: Standing): readonly Entry[] {
-  return after.entries.map(({ memo, postings }, at) => ({
-    memo,
-    postings: postings.map(({ account, minor }, index) => ({
-      account,
-      minor: minor - (before?.entries[at]?.postings[index]?.minor ?? 0),
-    })),
-  }));
 }

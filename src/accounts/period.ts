@@ -54,7 +54,7 @@ export interface Posted {
 }
 
 /** How a piece stands otherwise than in the books given out. */
-export interface PieceMoved {
+interface PieceMoved {
   readonly piece: string;
   readonly was: PieceStood | undefined;
   readonly is: PieceStood | undefined;
@@ -73,7 +73,7 @@ export interface PeriodBooks {
 }
 
 /** What a correction is called. */
-export const CORRECTION = "Correction of what was given out";
+const CORRECTION = "Correction of what was given out";
 /** What a write-down that is no longer needed is called (IAS 2 §33). */
 const TAKEN_BACK = "Write-down taken back";
 

@@ -1,7 +1,7 @@
 // The papers for the accountant of the invented edition: they add up among themselves and to the Results sheet.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { applyChange } from "../../src/core/document/change";
 import { writeEntries } from "../../src/core/document/edits";
 import type { Workbook } from "../../src/core/document/workbook";
@@ -19,9 +19,9 @@ const book = demoEdition();
 const read = evaluate(book);
 
 function filesOf(from: Workbook, form: (typeof FORMS)[number] = STANDARD) {
-  const made = accountantFiles(from, evaluate(from), TERMS, form);
+  const made = accountantPack(from, evaluate(from), TERMS, form);
   if (!made.ok) throw new Error(made.problems[0]?.message);
-  return made.value;
+  return made.value.files;
 }
 
 const files = filesOf(book);
@@ -100,7 +100,7 @@ describe("the papers", () => {
 
 describe("no papers are made", () => {
   const refusal = (from: Workbook, terms = TERMS) => {
-    const made = accountantFiles(from, evaluate(from), terms, STANDARD);
+    const made = accountantPack(from, evaluate(from), terms, STANDARD);
     return made.ok ? [] : made.problems;
   };
   const overridden = (sheet: "pieces" | "results", row: string, column: string) => {

@@ -2,7 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
 import { planWhatWasSeen } from "../../src/app/plan/learn";
-import { nameAccount, setJournalHead } from "../../src/app/settle/settle-commands";
+import { setAccount } from "../../src/app/settle/account-terms";
+import { setJournalReference } from "../../src/app/settle/settle-commands";
 import { cautionsOf, lossesOf, numberAt, type StoryNumber, sentencesOf, tiersOf } from "../../src/app/settle/story";
 import { applyChange } from "../../src/core/document/change";
 import { editMeta } from "../../src/core/document/edits";
@@ -74,13 +75,17 @@ describe("the story of Marram", () => {
     expect(session.book.value.sheets).toEqual(before.sheets);
   });
 
-  test("accounts and the journal's day are kept in the document and can be undone", () => {
-    nameAccount(session, "energy", " 6100 ");
-    setJournalHead(session, { date: "2026-10-31" });
-    expect(session.book.value.meta.accounts).toEqual({ energy: "6100" });
-    expect(session.book.value.meta.journal).toEqual({ date: "2026-10-31", reference: "Marram" });
-    nameAccount(session, "energy", "");
+  test("accounts and what references begin with are kept in the document and can be undone", () => {
+    setAccount(session, "energy", "code", " 6100 ");
+    setAccount(session, "energy", "name", "Power");
+    setJournalReference(session, "MAR");
+    expect(session.book.value.meta.accounts).toEqual({ energy: "Power", "energy.code": "6100" });
+    expect(session.book.value.meta.journal).toEqual({ date: "2026-11-25", reference: "MAR" });
+    setAccount(session, "energy", "code", "");
+    setAccount(session, "energy", "name", "Kiln energy applied");
     expect(session.book.value.meta.accounts).toEqual({});
+    session.undo();
+    session.undo();
     session.undo();
     session.undo();
     session.undo();

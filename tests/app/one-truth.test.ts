@@ -6,7 +6,7 @@ import { figuresOf } from "../../src/app/edition/figures";
 import { loadsBoard, makeTheseFirings } from "../../src/app/loads/loads-board";
 import { editionStatement } from "../../src/app/paper/edition-statement";
 import { listTemplates } from "../../src/app/plan/templates";
-import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
 import { STATEMENT_LINES, statementCell } from "../../src/app/settle/statement-cells";
 import { lossesOf, tiersOf } from "../../src/app/settle/story";
@@ -132,8 +132,8 @@ async function collect(book: Workbook): Promise<Figures> {
   const { ledger, journal, inventory, statement, flows } = books;
   const printed = must(editionStatement({ book: session.book.value, read, locale: "en-GB" }, books));
   const files = must(
-    accountantFiles(session.book.value, read, TERMS, { delimiter: ",", decimal: ".", hasMark: false }),
-  );
+    accountantPack(session.book.value, read, TERMS, { delimiter: ",", decimal: ".", hasMark: false }),
+  ).files;
   const table = (name: string) => {
     const [header = [], ...rows] = readGrid(files[name] ?? "", ",", null);
     return rows.map((cells) => Object.fromEntries(header.map((title, at) => [title, cells[at] ?? ""])));

@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { evaluate } from "../tools/evaluate";
 
 const hasSqlite = spawnSync("sqlite3", ["--version"]).status === 0;
@@ -13,12 +13,12 @@ const hasSqlite = spawnSync("sqlite3", ["--version"]).status === 0;
 test.skipIf(!hasSqlite)("SQLite finds every reference of the journal at zero in minor units", () => {
   const book = demoEdition();
   const terms = { from: "2026-09-01", to: "2026-11-25", reference: "MAR" };
-  const made = accountantFiles(book, evaluate(book), terms, { delimiter: ",", decimal: ".", hasMark: false });
+  const made = accountantPack(book, evaluate(book), terms, { delimiter: ",", decimal: ".", hasMark: false });
   if (!made.ok) throw new Error(made.problems[0]?.message);
   const folder = mkdtempSync(join(tmpdir(), "journal-"));
   try {
     const file = join(folder, "journal.csv");
-    writeFileSync(file, made.value["journal.csv"] ?? "");
+    writeFileSync(file, made.value.files["journal.csv"] ?? "");
     const cents = (column: string) => `coalesce(sum(cast(round(nullif("${column}", '') * 100) as integer)), 0)`;
     const asked = spawnSync(
       "sqlite3",

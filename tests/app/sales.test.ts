@@ -4,7 +4,7 @@ import { demoEdition } from "../../src/app/demo/demo";
 import { figuresOf } from "../../src/app/edition/figures";
 import { planAsked, recordPieces } from "../../src/app/record/record";
 import { pricesToPay, stockGroups } from "../../src/app/record/sales";
-import { accountantFiles } from "../../src/app/settle/accountant-pack";
+import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
 import { type StoryNumber, sentencesOf } from "../../src/app/settle/story";
 import { applyChange } from "../../src/core/document/change";
@@ -85,7 +85,7 @@ describe("Marram at a fair", () => {
     expect(sales.map(({ piece, became }) => `${piece} ${became}`)).toEqual([
       ...["001 sold", "002 sold", "003 sold", "004 consigned", "006 consigned", "007 broken"],
     ]);
-    const files = must(accountantFiles(book, read, TERMS, { delimiter: ",", decimal: ".", hasMark: false }));
+    const files = must(accountantPack(book, read, TERMS, { delimiter: ",", decimal: ".", hasMark: false })).files;
     expect(checkCsvw(JSON.parse(files["csv-metadata.json"] ?? "{}"), files)).toEqual([]);
     expect(files["sales.csv"]?.split("\r\n")[1]).toMatch(/^001,sold,2026-11-24,,,[\d.]+,124\.00,103\.33,20\.67,/);
   });

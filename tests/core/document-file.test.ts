@@ -54,6 +54,14 @@ const LISTS: Workbook["lists"] = {
     },
   ],
   ranges: [{ id: "a1", sheet: "edition", row: "wage", column: "value", low: 18, high: 24 }],
+  packs: [
+    {
+      ...{ id: "k1", from: "2026-02-01", to: "2026-02-28", at: "2026-03-02T09:30:00Z" },
+      ...{ reference: "S", first: 1, last: 3, total: 4200, checksum: "ab".repeat(32) },
+      balances: { inProgress: 4200, labour: -4200 },
+      pieces: [{ piece: "p1", own: 4200, state: "in progress" }],
+    },
+  ],
 };
 
 const F = "small.edition.json";

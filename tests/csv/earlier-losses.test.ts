@@ -84,8 +84,10 @@ describe("losses of an earlier edition", () => {
       ...{ normalMinor: 1000, abnormalMinor: 250 },
     }));
     const content = {
-      ...{ currency: "EUR", digits: 2, journal: [], statement: [], sales: [], rules: [], losses },
+      ...{ edition: "Marram", currency: "EUR", digits: 2, statement: [], sales: [], rules: [], losses },
       inventory: { lines: [] } as never,
+      ledger: { lines: [], trial: [], stock: [], accounts: {} as never },
+      trail: { parts: [], fired: [], hours: [], lost: [] },
     };
     for (const form of [
       { delimiter: ",", decimal: ".", hasMark: false },

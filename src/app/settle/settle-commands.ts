@@ -1,24 +1,20 @@
-// Commands of settling: accounts get the maker's names, the journal its day.
-import type { AccountNames } from "../../accounts/journal";
+// Commands of settling: what references begin with, and days for what has none.
 import { editMeta } from "../../core/document/edits";
+import { giveDays, type Undated } from "../../core/record/undated";
 import type { Session } from "../edition/session";
-import { accountNamesOf, type JournalHead, journalHeadOf } from "./settle";
+import { journalHeadOf } from "./settle";
 
-/** Gives an account of the journal the maker's own name; a blank gives the usual one back. */
-export function nameAccount(session: Session, account: keyof AccountNames, typed: string): void {
-  const book = session.book.value;
-  if (accountNamesOf(book)[account] === typed.trim()) return;
-  const { [account]: _, ...others } = book.meta.accounts ?? {};
-  const name = typed.trim().slice(0, 120);
-  const accounts = name === "" ? others : { ...others, [account]: name };
-  session.commit(editMeta(book, { accounts }, `Account: ${name || "the usual name"}`));
-}
-
-/** Sets the day of the journal, or what its references begin with. */
-export function setJournalHead(session: Session, is: Partial<JournalHead>): void {
+/** Sets what the references of the journal begin with. */
+export function setJournalReference(session: Session, typed: string): void {
   const book = session.book.value;
   const was = journalHeadOf(book, session.today());
-  const journal = { ...was, ...is };
-  if (journal.date === was.date && journal.reference === was.reference) return;
-  session.commit(editMeta(book, { journal }, "Day and references of the journal"));
+  const reference = typed.trim().slice(0, 60);
+  if (reference === "" || reference === was.reference) return;
+  session.commit(editMeta(book, { journal: { ...was, reference } }, `References begin with ${reference}`));
+}
+
+/** Gives entries the days proposed for them, or all of them one day, in one step. */
+export function takeDays(session: Session, undated: readonly Undated[], day?: string): void {
+  const change = giveDays(session.book.value, undated, day);
+  if (change.operations.length > 0) session.commit(change);
 }

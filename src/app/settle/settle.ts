@@ -239,7 +239,7 @@ function fetches(book: Workbook, read: ReadCell): ReadonlyMap<string, number> {
 }
 
 /** What was used of each material; a metal is what a step of a precious kind lays on. */
-function materialUses(book: Workbook, costs: EditionCosts): readonly MaterialUse[] {
+export function materialUses(book: Workbook, costs: EditionCosts): readonly MaterialUse[] {
   const uses = new Map<string, MaterialUse>();
   book.sheets.route.rows.forEach((step, at) => {
     const { material } = step.cells;

@@ -32,7 +32,14 @@ const operation = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("remove columns"), sheet, at, columns }),
   z.strictObject({ kind: z.literal("column"), sheet, was: columnSchema, is: columnSchema }),
   z.strictObject({ kind: z.literal("meta"), was: metaSchema, is: metaSchema }),
-  z.discriminatedUnion("list", [inList("log"), inList("cases"), inList("recipes"), inList("ranges"), inList("plans")]),
+  z.discriminatedUnion("list", [
+    inList("log"),
+    inList("cases"),
+    inList("recipes"),
+    inList("ranges"),
+    inList("plans"),
+    inList("packs"),
+  ]),
 ]);
 
 const changeSchema = z.strictObject({

@@ -15,6 +15,7 @@ const LIST_NAMES: Readonly<Record<ListKey, string>> = {
   recipes: "Rescue recipes",
   ranges: "Plausible ranges",
   plans: "Kept plans",
+  packs: "Books given out",
 };
 
 /** What of a change would be more than a document may hold; `after` is the workbook with it. Less than there was is always taken. */

@@ -60,6 +60,7 @@ export const LISTS_MOST = {
   recipes: [200, RECIPE_MOST],
   ranges: [2000, CELL],
   plans: [2, PLAN_MOST],
+  packs: [1000, { from: DAY, to: DAY, at: 30, reference: 60, checksum: 64, pieces: [SHEET_MOST.rows, { state: 20 }] }],
 } as const;
 
 /**

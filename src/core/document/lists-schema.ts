@@ -9,6 +9,7 @@ const [CASES_MOST, CASE] = LISTS_MOST.cases;
 const [RECIPES_MOST, RECIPE] = LISTS_MOST.recipes;
 const [RANGES_MOST] = LISTS_MOST.ranges;
 const [PLANS_MOST, PLAN] = LISTS_MOST.plans;
+const [PACKS_MOST, PACK] = LISTS_MOST.packs;
 const share = z.number().check(z.minimum(0), z.maximum(1));
 const cell = { sheet: z.enum(SHEET_KEYS), row: rowId, column: cellKey };
 
@@ -88,6 +89,29 @@ const planEntry = z.strictObject({
   steps: listOf(plannedStep, PLAN.steps[0]),
 });
 
+/** Books of a period that were given out: what was in them, so that the next ones go on from there. Money in minor units. */
+const packEntry = z.strictObject({
+  id: rowId,
+  /** First and last day, ISO 8601, and when it was given out. */
+  from: text(PACK.from),
+  to: text(PACK.to),
+  at: text(PACK.at),
+  /** References were this and a number, from the first to the last; first − 1 where there was none. */
+  reference: text(PACK.reference),
+  first: z.int().check(z.minimum(1)),
+  last: z.int().check(z.minimum(0)),
+  /** The sum of the debits of its journal, and of the credits. */
+  total: z.int(),
+  /** SHA-256 of its files, in hexadecimal digits. */
+  checksum: text(PACK.checksum),
+  /** What each account held at its end: debits above 0. */
+  balances: entriesOf(text(40), z.int()),
+  /** How each piece stood: kept of the last one only, to name the pieces of a correction. */
+  pieces: z.optional(
+    listOf(z.strictObject({ piece: rowId, own: z.int(), state: text(PACK.pieces[1].state) }), PACK.pieces[0]),
+  ),
+});
+
 export const listsSchema = z.strictObject({
   log: listOf(logEntry, LOG_MOST),
   cases: listOf(caseEntry, CASES_MOST),
@@ -95,6 +119,7 @@ export const listsSchema = z.strictObject({
   ranges: listOf(rangeEntry, RANGES_MOST),
   /** The first plan that was kept and the one that holds; none in an edition from before. */
   plans: z._default(listOf(planEntry, PLANS_MOST), []),
+  packs: z._default(listOf(packEntry, PACKS_MOST), []),
 });
 
 /** What one entry of each list is. */
@@ -104,4 +129,5 @@ export const listEntry = {
   recipes: recipeEntry,
   ranges: rangeEntry,
   plans: planEntry,
+  packs: packEntry,
 } as const;

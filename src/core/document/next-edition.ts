@@ -57,6 +57,7 @@ export function nextEdition(from: Workbook, answers: NextAnswers, starts: number
       ...from.lists,
       log: [],
       plans: [],
+      packs: [],
       cases: from.lists.cases.filter(({ changes }) =>
         changes.every((cell) => cell.sheet !== "pieces" && isThere(cell)),
       ),

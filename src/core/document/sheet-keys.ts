@@ -30,8 +30,8 @@ export const SHEET_TITLES: Readonly<Record<SheetKey, string>> = {
   channels: "Channels",
   results: "Results",
 };
-/** What an edition keeps beside its sheets: the run log, what-if cases, rescue recipes, plausible ranges, kept plans. */
-export type ListKey = "log" | "cases" | "recipes" | "ranges" | "plans";
+/** What an edition keeps beside its sheets: run log, what-if cases, rescue recipes, plausible ranges, kept plans, books given out. */
+export type ListKey = "log" | "cases" | "recipes" | "ranges" | "plans" | "packs";
 export type SheetKey = (typeof SHEET_KEYS)[number];
 
 /** How the use of a material is priced: at the average of what is there, or at the price of the oldest of it. */

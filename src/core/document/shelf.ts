@@ -32,7 +32,7 @@ export function emptyShelf({ meta }: Workbook, started: string): Workbook {
     },
     template: { id: SHELF, version: 1 },
     sheets: { ...sheets, edition: { ...sheets.edition, rows: edition } },
-    lists: { log: [], cases: [], recipes: [], ranges: [], plans: [] },
+    lists: { log: [], cases: [], recipes: [], ranges: [], plans: [], packs: [] },
   };
 }
 

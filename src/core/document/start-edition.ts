@@ -87,7 +87,7 @@ export function emptyEdition(written: Template, answers: StartAnswers): Workbook
     },
     template: { id: template.id, version: template.version },
     sheets,
-    lists: { log: [], cases: [], recipes: [], ranges: [], plans: [] },
+    lists: { log: [], cases: [], recipes: [], ranges: [], plans: [], packs: [] },
   };
   return book;
 }

@@ -6,16 +6,21 @@ import type { StatementRow } from "../../accounts/statement";
 import type { TierFlow } from "../../accounts/step-flow";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
+import { dayText } from "../../app/edition/written-days";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { statementCell } from "../../app/settle/statement-cells";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { LinkedNumber } from "../controls/linked-number";
+import { pageLocale } from "../controls/page-locale";
 import { PageWords } from "../controls/page-words";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
-import { showDialog } from "../shell/open-dialog";
+import { booksOf, periodInView } from "./books-now";
+import { Accounts, Checks, GivenOutList, Movements } from "./books-parts";
+import { DaysPart } from "./days-part";
+import { PeriodHead } from "./period-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The statements of the open edition. */
@@ -33,14 +38,7 @@ export function AccountantPage({ session, world }: { readonly session: Session; 
         </p>
         <PageWords page="accountant" />
       </header>
-      <div class="paper-tools">
-        <button type="button" onClick={() => showDialog("pack")}>
-          Save the papers…
-        </button>
-        <button type="button" onClick={() => world.print()}>
-          Print
-        </button>
-      </div>
+      <PeriodHead session={session} world={world} />
       <Unsettled session={session} result={result} />
       {result.ok ? <Statements session={session} settled={result.value} /> : null}
     </article>
@@ -51,7 +49,8 @@ function Statements({ session, settled }: { readonly session: Session; readonly 
   const { digits } = settled.ledger;
   return (
     <>
-      <h3>Cost statement</h3>
+      <ByPeriod session={session} />
+      <h3>Cost statement, everything so far</h3>
       <Statement session={session} rows={settled.statement} digits={digits} />
       <h3>Stock</h3>
       <Stock inventory={settled.inventory} digits={digits} />
@@ -64,6 +63,30 @@ function Statements({ session, settled }: { readonly session: Session; readonly 
         amounts above.
       </p>
       <Steps session={session} settled={settled} />
+    </>
+  );
+}
+
+/** What moved in the period in view, the checks of it, what was given out, and what accounts are called. */
+function ByPeriod({ session }: { readonly session: Session }) {
+  const books = booksOf(session);
+  const { from, to } = periodInView(session);
+  return (
+    <>
+      <DaysPart session={session} />
+      <Unsettled session={session} result={books} />
+      {books.ok ? (
+        <>
+          <h3>
+            {dayText(from, pageLocale())} to {dayText(to, pageLocale())}
+          </h3>
+          <Movements session={session} period={books.value.period} />
+          <Checks checks={books.value.checks} />
+        </>
+      ) : null}
+      <h3>Given out</h3>
+      <GivenOutList session={session} />
+      <Accounts session={session} />
     </>
   );
 }

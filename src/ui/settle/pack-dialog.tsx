@@ -2,31 +2,37 @@
 import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm, save } from "../../app/csv/csv-export";
 import type { Session } from "../../app/edition/session";
-import { accountantZip } from "../../app/settle/accountant-pack";
-import { readerOf } from "../../app/settle/cell-reader";
-import { journalHeadOf } from "../../app/settle/settle";
-import type { Problem } from "../../core/problem";
+import { goesOn } from "../../app/settle/dated-books";
+import { giveOut, makePack } from "../../app/settle/give-out";
+import { ok, type Problem } from "../../core/problem";
 import { fileNameFor, ZIP_FILE } from "../../storage/files";
 import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
 import { closeDialog } from "../shell/open-dialog";
+import { periodInView, periodWishOf } from "./books-now";
 
 /** Asks for the period and makes the pack, or says what stands in its way. */
 export function PackDialog({ session }: { readonly session: Session }) {
   const book = session.book.value;
-  const head = journalHeadOf(book, session.today());
-  const [from, setFrom] = useState(book.meta.started);
-  const [to, setTo] = useState(head.date);
-  const [reference, setReference] = useState(head.reference);
+  const inView = periodInView(session);
+  const [from, setFrom] = useState(inView.from);
+  const [to, setTo] = useState(inView.to);
+  const [reference, setReference] = useState(inView.reference);
+  const [isGiven, setGiven] = useState(false);
   const [form, setForm] = useState<CsvForm>("standard");
   const [hasMark, setHasMark] = useState(false);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const make = async () => {
     const { delimiter, decimal } = CSV_FORMS[form];
-    const zip = accountantZip(book, readerOf(session), { from, to, reference }, { delimiter, decimal, hasMark });
-    setProblems(zip.ok ? [] : zip.problems);
-    if (!zip.ok) return;
-    await save(session, fileNameFor(`${book.meta.title} for the accountant`, ".zip"), zip.value, ZIP_FILE);
+    const asked = { from, to, reference, isDetailed: inView.isDetailed };
+    const made = makePack(session, asked, { delimiter, decimal, hasMark });
+    const given = made.ok && isGiven && goesOn(book, from) ? giveOut(session, made.value) : ok(undefined);
+    const wrong = made.ok ? (given.ok ? [] : given.problems) : made.problems;
+    setProblems(wrong);
+    if (!made.ok || wrong.length > 0) return;
+    const name = `${book.meta.title} ${from} to ${to} for the accountant`;
+    await save(session, fileNameFor(name, ".zip"), made.value.bytes, ZIP_FILE);
+    periodWishOf(session).value = { isDetailed: inView.isDetailed };
     closeDialog();
   };
   return (
@@ -38,8 +44,9 @@ export function PackDialog({ session }: { readonly session: Session }) {
         }}
       >
         <p class="quiet">
-          Journal, stock list, cost statement, losses, metal and materials, and the rules in words, in one zip. Amounts
-          are rounded once, and everything adds up to Results. Every entry is dated on the last day.
+          What moved in the period, in one zip: journal, trial balance, stock, cost statement, losses, sales, firings,
+          hours, the trail of every posting, the checks, and the rules in words. Postings are{" "}
+          {inView.isDetailed ? "made day by day" : "rolled up and dated on the last day"}.
         </p>
         <div class="row">
           <Field label="First day">
@@ -73,6 +80,15 @@ export function PackDialog({ session }: { readonly session: Session }) {
             onChange={({ currentTarget }) => setHasMark(currentTarget.checked)}
           />{" "}
           Begin the tables with a byte-order mark, by which some programs know UTF-8
+        </label>
+        <label>
+          <input
+            type="checkbox"
+            checked={isGiven && goesOn(book, from)}
+            disabled={!goesOn(book, from)}
+            onChange={({ currentTarget }) => setGiven(currentTarget.checked)}
+          />{" "}
+          Give it out: it is listed here, and the next period goes on from it
         </label>
         {problems.length > 0 ? (
           <div class="wrong" role="alert">

@@ -33,7 +33,7 @@ export function minorText(minor: number, digits: number): string {
 }
 
 /** Why an edition can't be settled, and where to look. */
-export function Unsettled({ session, result }: { readonly session: Session; readonly result: Result<Settled> }) {
+export function Unsettled({ session, result }: { readonly session: Session; readonly result: Result<unknown> }) {
   if (result.ok) return null;
   const overrides = costOverrides(session.book.value).slice(0, 8);
   return (

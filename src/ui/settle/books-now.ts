@@ -1,0 +1,52 @@
+// The books of the period that is in view: which it is, and what its postings are, calculated once a change.
+import { computed, signal } from "@preact/signals";
+import type { DatedBooks } from "../../accounts/as-of";
+import type { PeriodBooks } from "../../accounts/period";
+import { perSession } from "../../app/edition/per-session";
+import type { Session } from "../../app/edition/session";
+import { openPeriod, type PeriodAsked, periodOf } from "../../app/settle/dated-books";
+import { type BookCheck, checksOf } from "../../app/settle/pack-checks";
+import { journalHeadOf } from "../../app/settle/settle";
+import type { SheetKey } from "../../core/document/workbook";
+import { ok, type Result } from "../../core/problem";
+import { settledOf } from "./settled";
+
+/** What the maker chose to see; the open period where nothing was chosen. */
+interface PeriodWish {
+  readonly from?: string;
+  readonly to?: string;
+  readonly isDetailed: boolean;
+}
+
+export const periodWishOf = perSession(() => signal<PeriodWish>({ isDetailed: false }));
+
+/** The period in view, and what its references begin with. */
+export function periodInView(session: Session): Required<PeriodAsked> {
+  const book = session.book.value;
+  const open = openPeriod(book);
+  const { from, to, isDetailed } = periodWishOf(session).value;
+  const { reference } = journalHeadOf(book, session.today());
+  return { from: from ?? open.from, to: to ?? open.to, reference, isDetailed };
+}
+
+/** Books with the checks of them. */
+export interface BooksNow {
+  readonly books: DatedBooks;
+  readonly period: PeriodBooks;
+  readonly checks: readonly BookCheck[];
+}
+
+const booksComputed = perSession((session) =>
+  computed((): Result<BooksNow> => {
+    const settled = settledOf(session);
+    if (!settled.ok) return settled;
+    const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
+    const made = periodOf(session.book.value, read, periodInView(session));
+    if (!made.ok) return made;
+    const { books, period } = made.value;
+    return ok({ books, period, checks: checksOf(read, books, period) });
+  }),
+);
+
+/** The books of the period in view, or what keeps them back. */
+export const booksOf = (session: Session): Result<BooksNow> => booksComputed(session).value;

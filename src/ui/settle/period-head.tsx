@@ -1,0 +1,61 @@
+// Which period is in view, how it is shown, and what becomes of it.
+import type { Session } from "../../app/edition/session";
+import type { PrintPlatform } from "../../app/keeping/studio-platform";
+import { setJournalReference } from "../../app/settle/settle-commands";
+import { DateInput } from "../controls/date-input";
+import { showDialog } from "../shell/open-dialog";
+import { periodInView, periodWishOf } from "./books-now";
+
+/** First and last day, rolled up or in detail, and the way to the papers. */
+export function PeriodHead({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
+  const { from, to, reference, isDetailed } = periodInView(session);
+  const wish = periodWishOf(session);
+  return (
+    <div class="paper-tools">
+      <label>
+        <span>First day</span>
+        <DateInput
+          value={from}
+          onChange={({ currentTarget: { value } }) => {
+            if (value) wish.value = { ...wish.value, from: value };
+          }}
+        />
+      </label>
+      <label>
+        <span>Last day</span>
+        <DateInput
+          value={to}
+          onChange={({ currentTarget: { value } }) => {
+            if (value) wish.value = { ...wish.value, to: value };
+          }}
+        />
+      </label>
+      <label>
+        <span>Postings</span>
+        <select
+          value={isDetailed ? "detailed" : "rolled"}
+          onChange={({ currentTarget: { value } }) => {
+            wish.value = { ...wish.value, isDetailed: value === "detailed" };
+          }}
+        >
+          <option value="rolled">rolled up</option>
+          <option value="detailed">day by day</option>
+        </select>
+      </label>
+      <label>
+        <span>References begin with</span>
+        <input
+          value={reference}
+          maxLength={60}
+          onChange={(event) => setJournalReference(session, event.currentTarget.value)}
+        />
+      </label>
+      <button type="button" onClick={() => showDialog("pack")}>
+        Save the papers…
+      </button>
+      <button type="button" onClick={() => world.print()}>
+        Print
+      </button>
+    </div>
+  );
+}
