@@ -4,7 +4,7 @@ import { ok, type Result } from "../core/problem";
 import { buildPieceCosts } from "./cost-build";
 import type { EditionCosts } from "./edition-costs";
 import { type Inventory, listInventory } from "./inventory";
-import { type AccountNames, type Entry, entriesOf, USUAL_ACCOUNT_NAMES } from "./journal";
+import { type AccountNames, bookEntries, type Entry, USUAL_ACCOUNT_NAMES } from "./journal";
 import { type Ledger, roundLedger, settlementOf } from "./ledger";
 import type { PlainEdition, PlainEntry, PlainPiece } from "./plain-edition";
 import { type ChannelTerms, type PlainSale, roundSales, type SaleMinor, saleAmounts } from "./sales";
@@ -17,7 +17,7 @@ export const ACCOUNT_KEYS = Object.keys(USUAL_ACCOUNT_NAMES) as readonly Account
 const BY_KEY = Object.fromEntries(ACCOUNT_KEYS.map((key) => [key, key])) as unknown as AccountNames;
 
 /** What a piece is offered at as long as it is not sold, and through which terms. */
-export interface Offer {
+export interface PieceOffer {
   readonly price: number;
   readonly terms: ChannelTerms;
 }
@@ -27,12 +27,12 @@ export interface DatedBooks {
   readonly edition: PlainEdition;
   readonly sales: readonly PlainSale[];
   /** By piece number. */
-  readonly offers: ReadonlyMap<string, Offer>;
+  readonly offers: ReadonlyMap<string, PieceOffer>;
   readonly digits: number;
 }
 
 /** The books as of a day. */
-export interface Standing {
+export interface BooksAsOf {
   readonly edition: PlainEdition;
   readonly costs: EditionCosts;
   readonly ledger: Ledger;
@@ -47,7 +47,7 @@ export interface Standing {
 export type Balances = Readonly<Partial<Record<AccountKey, number>>>;
 
 /** The books with everything dated up to a day (ISO 8601), that day included. What has no day is in none. */
-export function booksAsOf(books: DatedBooks, day: string): Result<Standing> {
+export function booksAsOf(books: DatedBooks, day: string): Result<BooksAsOf> {
   const edition = cutAt(books.edition, day);
   const costs = buildPieceCosts(edition);
   if (!costs.ok) return costs;
@@ -59,7 +59,7 @@ export function booksAsOf(books: DatedBooks, day: string): Result<Standing> {
   const inventory = listInventory(ledger.value, fetchesAt(books, known), sales.value);
   if (!inventory.ok) return inventory;
   const { writeDowns } = inventory.value;
-  const entries = entriesOf({ ledger: ledger.value, accounts: BY_KEY, writeDowns, sales: sales.value });
+  const entries = bookEntries({ ledger: ledger.value, accounts: BY_KEY, writeDowns, sales: sales.value });
   const standing = { edition, costs: costs.value, ledger: ledger.value, sales: sales.value };
   return ok({ ...standing, inventory: inventory.value, entries, balances: balancesOf(entries) });
 }

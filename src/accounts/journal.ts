@@ -111,7 +111,7 @@ interface Posting {
 
 /** The journal of an edition; what did not happen is left out, and the rest keep their reference numbers from export to export. */
 export function buildJournal(input: JournalInput): Result<readonly JournalLine[]> {
-  const lines = entriesOf(input).flatMap(({ memo, postings }, index) =>
+  const lines = bookEntries(input).flatMap(({ memo, postings }, index) =>
     postings
       .filter(({ minor }) => minor !== 0)
       .map(({ account, minor }) => ({
@@ -159,7 +159,7 @@ export const ENTRY_MEMOS = {
 const NONE: GroupWriteDowns = { finished: 0, seconds: 0, consigned: 0, inProgress: 0 };
 
 /** Everything that can be booked of an edition, always in the same order; what did not happen has amounts of 0. */
-export function entriesOf({ ledger, accounts, writeDowns = NONE, sales = [] }: EntriesInput): readonly Entry[] {
+export function bookEntries({ ledger, accounts, writeDowns = NONE, sales = [] }: EntriesInput): readonly Entry[] {
   const out = (memo: string, account: string, minor: number): Entry => ({
     memo,
     postings: [

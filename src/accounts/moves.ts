@@ -3,7 +3,7 @@
 import { fromMinorUnits } from "../core/money";
 import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { roundToTotal } from "./allocate";
-import type { AccountKey, DatedBooks, Standing } from "./as-of";
+import type { AccountKey, BooksAsOf, DatedBooks } from "./as-of";
 import type { FiringCost, PieceCost } from "./edition-costs";
 import { ENTRY_MEMOS } from "./journal";
 import type { SaleMinor } from "./sales";
@@ -22,7 +22,7 @@ interface Origin {
 }
 
 /** A part of a posting, as a debit of one account and a credit of another; below 0 the other way round. */
-export interface Move extends Origin {
+export interface PostedPart extends Origin {
   readonly memo: string;
   readonly debit: AccountKey;
   readonly credit: AccountKey;
@@ -53,7 +53,7 @@ class Collected {
 }
 
 /** Everything that a journal is made of, as of the day of the books. */
-function partsOf(books: DatedBooks, at: Standing): Parts {
+function partsOf(books: DatedBooks, at: BooksAsOf): Parts {
   const found = new Collected();
   const days = daysOfEdition(books);
   putIn(found, at, days);
@@ -92,7 +92,7 @@ function daysOfEdition(books: DatedBooks): Days {
   return days;
 }
 
-function putIn(found: Collected, { edition, costs }: Standing, days: Days): void {
+function putIn(found: Collected, { edition, costs }: BooksAsOf, days: Days): void {
   const steps = new Map(edition.steps.map((step) => [step.id, step]));
   const firings = new Map(costs.firings.map((firing) => [firing.id, firing]));
   const entriesOf = new Map(edition.pieces.map((piece) => [piece.id, piece.entries]));
@@ -133,7 +133,7 @@ const firingElements = ({ energy, wear, labour, overhead }: FiringCost) =>
 /** What a lost piece cost less what it gave back. */
 const netOfLost = ({ own, reclaimed, scrap }: PieceCost) => own - reclaimed - scrap;
 
-function losses(found: Collected, { edition, costs }: Standing, days: Days): void {
+function losses(found: Collected, { edition, costs }: BooksAsOf, days: Days): void {
   const lostAt = new Map(edition.pieces.map((piece) => [piece.id, piece.lostAt]));
   const steps = new Map(costs.steps.map((step) => [step.id, step]));
   const lost = costs.pieces.filter(({ outcome }) => outcome === "lost");
@@ -164,7 +164,7 @@ function losses(found: Collected, { edition, costs }: Standing, days: Days): voi
   }
 }
 
-function pieces(found: Collected, { ledger, inventory }: Standing, days: Days): void {
+function pieces(found: Collected, { ledger, inventory }: BooksAsOf, days: Days): void {
   const money = (minor: number) => fromMinorUnits(minor, ledger.digits);
   const of = (piece: string, element: string): Origin => {
     const day = days.passed.get(piece);
@@ -178,7 +178,7 @@ function pieces(found: Collected, { ledger, inventory }: Standing, days: Days): 
     found.add(ENTRY_MEMOS.writeDown, group, money(writeDownMinor), { piece, element: "write-down" });
 }
 
-function besides(found: Collected, { costs }: Standing, days: Days): void {
+function besides(found: Collected, { costs }: BooksAsOf, days: Days): void {
   for (const firing of costs.firings) {
     if (firing.pieces > 0) continue;
     const day = days.firing.get(firing.id);
@@ -220,13 +220,17 @@ function sold(found: Collected, sale: SaleMinor, digits: number): void {
  * What moved between two books of one edition, the later less the earlier. The moves of an entry and account add up to the
  * difference of its postings exactly: where parts were rounded together, the odd unit is with the part that was nearest to it.
  */
-export function movesBetween(books: DatedBooks, before: Standing | undefined, after: Standing): readonly Move[] {
+export function partsBetween(
+  books: DatedBooks,
+  before: BooksAsOf | undefined,
+  after: BooksAsOf,
+): readonly PostedPart[] {
   const earlier = before ? partsOf(books, before) : new Map<string, Map<string, Part>>();
   const later = partsOf(books, after);
   return after.entries.flatMap((entry, at) => {
     const [hub, ...legs] = entry.postings;
     const was = before?.entries[at];
-    return legs.flatMap((leg, index): Move[] => {
+    return legs.flatMap((leg, index): PostedPart[] => {
       const total = (was?.postings[index + 1]?.minor ?? 0) - leg.minor;
       const key = legOf(entry.memo, leg.account);
       const parts = difference(earlier.get(key), later.get(key));
@@ -241,7 +245,7 @@ export function movesBetween(books: DatedBooks, before: Standing | undefined, af
         total,
       );
       const [debit, credit] = [hub?.account as AccountKey, leg.account as AccountKey];
-      return parts.flatMap(({ amount: _, ...origin }, part): Move[] => {
+      return parts.flatMap(({ amount: _, ...origin }, part): PostedPart[] => {
         const minor = minors[part] ?? 0;
         return minor === 0 ? [] : [{ ...origin, memo: entry.memo, debit, credit, minor }];
       });

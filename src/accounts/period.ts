@@ -3,9 +3,9 @@
 import { dayBefore } from "../core/iso-day";
 import { ok, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
-import { ACCOUNT_KEYS, type AccountKey, type Balances, booksAsOf, type DatedBooks, type Standing } from "./as-of";
+import { ACCOUNT_KEYS, type AccountKey, type Balances, type BooksAsOf, booksAsOf, type DatedBooks } from "./as-of";
 import { ENTRY_MEMOS } from "./journal";
-import { type Move, movesBetween } from "./moves";
+import { type PostedPart, partsBetween } from "./moves";
 
 /** A piece as the books given out had it. */
 export interface PieceStood {
@@ -50,7 +50,7 @@ export interface Posted {
   readonly memo: string;
   readonly document?: string;
   readonly lines: readonly PostedLine[];
-  readonly moves: readonly Move[];
+  readonly moves: readonly PostedPart[];
 }
 
 /** How a piece stands otherwise than in the books given out. */
@@ -64,8 +64,8 @@ export interface PeriodBooks {
   readonly terms: PeriodTerms;
   readonly opening: Balances;
   /** As of the day before the first, as it stands now. */
-  readonly before: Standing;
-  readonly after: Standing;
+  readonly before: BooksAsOf;
+  readonly after: BooksAsOf;
   readonly posted: readonly Posted[];
   /** Pieces of the correction; empty where nothing was changed, or nobody kept how they stood. */
   readonly moved: readonly PieceMoved[];
@@ -85,7 +85,7 @@ export function periodBooks(books: DatedBooks, terms: PeriodTerms): Result<Perio
   if (!after.ok) return after;
   const opening = terms.closed?.balances ?? before.value.balances;
   const corrected = correction(opening, before.value.balances);
-  const moves = movesBetween(books, before.value, after.value);
+  const moves = partsBetween(books, before.value, after.value);
   const posted = [...(corrected.length > 0 ? [correcting(terms, corrected)] : []), ...postings(moves, terms)];
   return ok({
     ...{ terms, opening, before: before.value, after: after.value },
@@ -108,7 +108,7 @@ function correction(was: Balances, is: Balances): readonly PostedLine[] {
 function correcting({ from, closed }: PeriodTerms, lines: readonly PostedLine[]): Unnumbered {
   const [hub] = [...lines].sort((a, b) => Math.abs(b.minor) - Math.abs(a.minor));
   const memo = `${CORRECTION} to ${closed?.to}`;
-  const moves = lines.flatMap(({ account, minor }): Move[] =>
+  const moves = lines.flatMap(({ account, minor }): PostedPart[] =>
     !hub || account === hub.account
       ? []
       : [{ memo, debit: hub.account, credit: account, minor: -minor, element: "correction" }],
@@ -118,8 +118,8 @@ function correcting({ from, closed }: PeriodTerms, lines: readonly PostedLine[])
 
 const ORDER: ReadonlyMap<string, number> = new Map(Object.values(ENTRY_MEMOS).map((memo, at) => [memo, at]));
 
-function postings(moves: readonly Move[], { from, to, isDetailed }: PeriodTerms): readonly Unnumbered[] {
-  const groups = new Map<string, { day: string; memo: string; document: string; moves: Move[] }>();
+function postings(moves: readonly PostedPart[], { from, to, isDetailed }: PeriodTerms): readonly Unnumbered[] {
+  const groups = new Map<string, { day: string; memo: string; document: string; moves: PostedPart[] }>();
   for (const move of moves) {
     const happened = move.day !== undefined && move.day >= from && move.day <= to ? move.day : to;
     const day = isDetailed ? happened : to;
@@ -139,7 +139,7 @@ function postings(moves: readonly Move[], { from, to, isDetailed }: PeriodTerms)
       compare(a.document, b.document),
   );
   return inOrder.flatMap(({ document, ...group }): Unnumbered[] => {
-    const lines = linesOf(group.moves);
+    const lines = linesOfMoves(group.moves);
     return lines.length === 0 ? [] : [{ ...group, lines, ...(document === "" ? {} : { document }) }];
   });
 }
@@ -147,7 +147,7 @@ function postings(moves: readonly Move[], { from, to, isDetailed }: PeriodTerms)
 const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 
 /** The moves summed by account, in the order of the table; accounts that come to nothing are left out. */
-export function linesOf(moves: readonly Move[]): readonly PostedLine[] {
+export function linesOfMoves(moves: readonly PostedPart[]): readonly PostedLine[] {
   const sums = new Map<AccountKey, number>();
   for (const { debit, credit, minor } of moves) {
     sums.set(debit, (sums.get(debit) ?? 0) + minor);
@@ -160,7 +160,7 @@ export function linesOf(moves: readonly Move[]): readonly PostedLine[] {
 }
 
 /** How each piece stands in some books: to be kept with books given out, so that a correction can name its pieces. */
-export function piecesStood({ costs, sales, ledger }: Standing): readonly PieceStood[] {
+export function piecesStood({ costs, sales, ledger }: BooksAsOf): readonly PieceStood[] {
   const became = new Map(sales.map((sale) => [sale.piece, sale.became]));
   return costs.pieces.flatMap(({ id, outcome, own }): PieceStood[] =>
     outcome === "not started"
@@ -169,7 +169,7 @@ export function piecesStood({ costs, sales, ledger }: Standing): readonly PieceS
   );
 }
 
-function piecesMoved(stood: readonly PieceStood[] | undefined, now: Standing): readonly PieceMoved[] {
+function piecesMoved(stood: readonly PieceStood[] | undefined, now: BooksAsOf): readonly PieceMoved[] {
   if (!stood) return [];
   const was = new Map(stood.map((one) => [one.piece, one]));
   const is = new Map(piecesStood(now).map((one) => [one.piece, one]));

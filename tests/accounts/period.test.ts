@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { booksAsOf, type DatedBooks } from "../../src/accounts/as-of";
 import {
-  linesOf,
+  linesOfMoves,
   type PeriodBooks,
   periodBooks,
   piecesStood,
@@ -11,7 +11,7 @@ import {
 } from "../../src/accounts/period";
 import { demoEdition } from "../../src/app/demo/demo";
 import { plainEditionOf } from "../../src/app/settle/plain-from-sheets";
-import { offersOf, plainSalesOf } from "../../src/app/settle/plain-sales";
+import { pieceOffers, plainSalesOf } from "../../src/app/settle/plain-sales";
 import { evaluate } from "../tools/evaluate";
 import { must } from "./results";
 
@@ -20,7 +20,7 @@ const read = evaluate(book);
 const books: DatedBooks = {
   edition: must(plainEditionOf(book, read)),
   sales: plainSalesOf(book, read),
-  offers: offersOf(book, read),
+  offers: pieceOffers(book, read),
   digits: 2,
 };
 const MONTHS = [
@@ -53,7 +53,7 @@ test.each([false, true])("every reference balances, and its parts add up to it (
     const { posted, opening, closing } = period(from, to, isDetailed);
     for (const one of posted) {
       expect(one.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(0);
-      expect(linesOf(one.moves)).toEqual(one.lines);
+      expect(linesOfMoves(one.moves)).toEqual(one.lines);
       expect(one.day >= from && one.day <= to).toBe(true);
     }
     expect(posted.map(({ reference }) => reference)).toEqual(posted.map((_, at) => `MAR-${at + 1}`));

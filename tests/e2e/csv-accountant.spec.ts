@@ -170,20 +170,29 @@ test("the papers for the accountant balance, and a whole workbook comes back fro
   expect((await new AxeBuilder({ page }).include("dialog").analyze()).violations.map(({ id }) => id)).toEqual([]);
   const files = unzipSync(await download(page, "Save as a zip…"));
   expect(Object.keys(files).sort()).toEqual([
+    "audit-trail.csv",
     "cost-statement.csv",
     "csv-metadata.json",
+    "firings.csv",
+    "hours.csv",
     "inventory.csv",
     "journal.csv",
     "losses.csv",
+    "lost-pieces.csv",
     "metal-and-materials.csv",
     "readme.txt",
     "sales.csv",
+    "stock-movements.csv",
+    "trial-balance.csv",
   ]);
   const journal = readCsv(strFromU8(files["journal.csv"] ?? new Uint8Array()), ",");
-  expect(journal[0]).toEqual(["date", "reference", "account", "debit", "credit", "memo"]);
+  expect(journal[0]).toEqual([
+    ...["line", "date", "reference", "account code", "account", "tax code"],
+    ...["currency", "debit", "credit", "memo", "document", "edition"],
+  ]);
   const sums = new Map<string, number>();
   const minor = (text: string) => Number(text.replace(".", "") || "0");
-  for (const [, reference = "", , debit = "", credit = ""] of journal.slice(1)) {
+  for (const [, , reference = "", , , , , debit = "", credit = ""] of journal.slice(1)) {
     expect([debit, credit].filter((side) => side !== "")).toHaveLength(1);
     expect(debit + credit).toMatch(/^\d+\.\d\d$/);
     sums.set(reference, (sums.get(reference) ?? 0) + minor(debit) - minor(credit));

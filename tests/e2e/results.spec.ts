@@ -68,9 +68,9 @@ test("the journal balances under the maker's own names, and is kept", async ({ p
     .evaluateAll((rows) => rows.map((row) => [...row.querySelectorAll("td")].slice(1).map((cell) => cell.textContent)));
   for (const [debit, credit] of sums) expect(debit).toBe(credit);
 
-  await journal.getByText("What the accounts are called").click();
-  await journal.getByLabel("Kiln energy applied").fill("6100 Power");
-  await journal.getByLabel("Kiln energy applied").press("Tab");
+  await journal.getByText("Accounts", { exact: true }).click();
+  await journal.getByLabel("Kiln energy applied: name").fill("6100 Power");
+  await journal.getByLabel("Kiln energy applied: name").press("Tab");
   await expect(journal.getByRole("cell", { name: "6100 Power" })).toBeVisible();
   await journal.getByLabel("References begin with").fill("NOV");
   await journal.getByLabel("References begin with").press("Tab");

@@ -1,6 +1,6 @@
 // The pack for the accountant of an open edition: what moved in a period, with the trail of every posting, held against the
 // Results sheet and checked by the accountant's own list.
-import type { Standing } from "../../accounts/as-of";
+import type { BooksAsOf } from "../../accounts/as-of";
 import { emptyFiringsTotal } from "../../accounts/journal";
 import { lossTable } from "../../accounts/loss-table";
 import { type PeriodBooks, stockMovements, trialBalance } from "../../accounts/period";
@@ -110,7 +110,7 @@ function apartFromResults(book: Workbook, read: ReadCell, { ledger }: Settled): 
   });
 }
 
-function lossLines(book: Workbook, read: ReadCell, after: Standing): readonly PackLoss[] {
+function lossLines(book: Workbook, read: ReadCell, after: BooksAsOf): readonly PackLoss[] {
   return lossTable(after.costs, after.ledger).map(({ step, ...minor }): PackLoss => {
     const row = book.sheets.route.rows.find(({ id }) => id === step.id);
     const planned = read("route", step.id, "loss");

@@ -1,5 +1,5 @@
 // The open edition as books that can be cut at any day, and the periods that were given out.
-import type { AccountKey, DatedBooks, Standing } from "../../accounts/as-of";
+import type { AccountKey, BooksAsOf, DatedBooks } from "../../accounts/as-of";
 import { type ClosedWith, type PeriodBooks, type PeriodTerms, periodBooks, piecesStood } from "../../accounts/period";
 import { counted } from "../../core/counted";
 import { currencyDigits } from "../../core/currency";
@@ -10,7 +10,7 @@ import { fail, ok, type Problem, problem, type Result } from "../../core/problem
 import { dayTroubles, undatedOf } from "../../core/record/undated";
 import { accountTermsOf, accountTroubles } from "./account-terms";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
-import { offersOf, plainSalesOf } from "./plain-sales";
+import { pieceOffers, plainSalesOf } from "./plain-sales";
 
 /** Books of a period that were given out. */
 export type GivenOut = ListEntry<"packs">;
@@ -24,7 +24,7 @@ function datedBooksOf(book: Workbook, read: ReadCell): Result<DatedBooks> {
   return ok({
     edition: edition.value,
     sales: plainSalesOf(book, read),
-    offers: offersOf(book, read),
+    offers: pieceOffers(book, read),
     digits: digits.value,
   });
 }
@@ -100,7 +100,7 @@ function closedWith(book: Workbook, { to, balances, pieces }: GivenOut): ClosedW
 }
 
 /** How the pieces stand, by the ids of their rows, as it is kept with books given out. */
-export function stoodById(book: Workbook, after: Standing): GivenOut["pieces"] {
+export function stoodById(book: Workbook, after: BooksAsOf): GivenOut["pieces"] {
   const ids = new Map(book.sheets.pieces.rows.map((row) => [rowLabel("pieces", row), row.id]));
   return piecesStood(after).flatMap(({ piece, ...rest }) => {
     const id = ids.get(piece);

@@ -1,5 +1,5 @@
 // Where the parts of a posting stand on the sheets.
-import type { Move } from "../../accounts/moves";
+import type { PostedPart } from "../../accounts/moves";
 import { type CellName, rowLabel, rowOf } from "../../core/document/access";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 
@@ -8,16 +8,16 @@ export interface CellOfMoves {
   readonly key: string;
   readonly minor: number;
   /** The first of them. */
-  readonly move: Move;
+  readonly move: PostedPart;
   /** In words: “001, Fettle”. */
   readonly says: (book: Workbook) => string;
 }
 
 const FIRED = ["kiln energy", "kiln wear", "loading", "overhead of loading"];
-const isFired = ({ element = "" }: Move) => FIRED.includes(element);
+const isFired = ({ element = "" }: PostedPart) => FIRED.includes(element);
 
 /** The moves of a posting by place: a firing, a step of a piece, a piece. */
-export function movesByCell(moves: readonly Move[]): readonly CellOfMoves[] {
+export function movesByCell(moves: readonly PostedPart[]): readonly CellOfMoves[] {
   const found = new Map<string, CellOfMoves>();
   for (const move of moves) {
     const key = isFired(move)
@@ -29,7 +29,7 @@ export function movesByCell(moves: readonly Move[]): readonly CellOfMoves[] {
   return [...found.values()];
 }
 
-function placeOf(book: Workbook, move: Move): string {
+function placeOf(book: Workbook, move: PostedPart): string {
   if (isFired(move)) return `Firing ${move.firing}`;
   const step = move.step === undefined ? undefined : rowOf(book, "route", move.step);
   const parts = [move.piece, step && rowLabel("route", step)].filter((part) => part !== undefined);
@@ -53,7 +53,7 @@ const COLUMNS: Readonly<Record<string, string>> = {
 };
 
 /** The cell a part comes from; undefined where no single one has it. */
-export function cellOfMove(book: Workbook, move: Move): CellName | undefined {
+export function cellOfMove(book: Workbook, move: PostedPart): CellName | undefined {
   const row = (sheet: SheetKey, label: string | undefined) =>
     book.sheets[sheet].rows.find((one) => rowLabel(sheet, one) === label)?.id;
   if (isFired(move)) {

@@ -1,6 +1,6 @@
 // What an accountant checks of books by the period, checked: cut-off, completeness, ties and the trail, each with its numbers.
 import { type Balances, booksAsOf, type DatedBooks } from "../../accounts/as-of";
-import { linesOf, type PeriodBooks, STOCK_ACCOUNTS, trialBalance } from "../../accounts/period";
+import { linesOfMoves, type PeriodBooks, STOCK_ACCOUNTS, trialBalance } from "../../accounts/period";
 import { sumOfSales } from "../../accounts/sales";
 import { counted } from "../../core/counted";
 import { minorUnitsText, toMinorUnits } from "../../core/money";
@@ -135,7 +135,7 @@ function tieToResults(read: ReadCell, books: DatedBooks, { after, terms }: Perio
 
 function trail({ posted, after }: PeriodBooks): readonly BookCheck[] {
   const { digits } = after.ledger;
-  const off = posted.filter(({ lines, moves }) => JSON.stringify(linesOf(moves)) !== JSON.stringify(lines)).length;
+  const off = posted.filter(({ lines, moves }) => JSON.stringify(linesOfMoves(moves)) !== JSON.stringify(lines)).length;
   const total = (minors: readonly { readonly minor: number }[]) =>
     minors.reduce((sum, { minor }) => sum + Math.max(0, minor), 0);
   return [
@@ -144,7 +144,7 @@ function trail({ posted, after }: PeriodBooks): readonly BookCheck[] {
       "Trail",
       "Debits of the journal, and debits by their parts",
       minorUnitsText(total(posted.flatMap(({ lines }) => lines)), digits),
-      minorUnitsText(total(posted.flatMap(({ moves }) => linesOf(moves))), digits),
+      minorUnitsText(total(posted.flatMap(({ moves }) => linesOfMoves(moves))), digits),
     ),
   ];
 }

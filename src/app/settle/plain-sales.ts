@@ -1,5 +1,5 @@
 // What became of the finished pieces, as plain records, and what of it the sheets show in another way.
-import type { Offer } from "../../accounts/as-of";
+import type { PieceOffer } from "../../accounts/as-of";
 import type { EditionCosts } from "../../accounts/edition-costs";
 import { type PlainSale, saleAmounts } from "../../accounts/sales";
 import { rowLabel } from "../../core/document/access";
@@ -38,10 +38,10 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
 }
 
 /** What finished pieces are offered at, by piece number, and through which terms, as long as they are in stock. */
-export function offersOf(book: Workbook, read: ReadCell): ReadonlyMap<string, Offer> {
+export function pieceOffers(book: Workbook, read: ReadCell): ReadonlyMap<string, PieceOffer> {
   const channels = new Map(book.sheets.channels.rows.map((row) => [row.cells.id, row]));
   return new Map(
-    book.sheets.pieces.rows.flatMap((row): [string, Offer][] => {
+    book.sheets.pieces.rows.flatMap((row): [string, PieceOffer][] => {
       // The channel of a piece that was sold says nothing of the days before.
       const channel = row.cells.became === undefined ? channels.get(row.cells.channel) : undefined;
       const terms = channelTerms(channel, soldAs(row), read);

@@ -1,6 +1,6 @@
 // The audit trail of books, in the words of the open edition: parts of postings, firings, hours, and lost pieces by number.
 import { roundToTotal } from "../../accounts/allocate";
-import type { Standing } from "../../accounts/as-of";
+import type { BooksAsOf } from "../../accounts/as-of";
 import type { PieceCost } from "../../accounts/edition-costs";
 import { lossTable } from "../../accounts/loss-table";
 import type { PeriodBooks } from "../../accounts/period";
@@ -68,7 +68,7 @@ interface Work {
   overhead: number;
 }
 
-function workOf({ costs }: Standing): ReadonlyMap<string, Work> {
+function workOf({ costs }: BooksAsOf): ReadonlyMap<string, Work> {
   const found = new Map<string, Work>();
   for (const { steps } of costs.pieces)
     for (const [step, { minutes, labour, overhead }] of Object.entries(steps)) {
@@ -100,7 +100,7 @@ function hoursLines(book: Workbook, { before, after }: PeriodBooks): readonly Ho
       },
     ];
   });
-  const fired = (of: Standing, what: "hours" | "labour" | "overhead" | "pieces") =>
+  const fired = (of: BooksAsOf, what: "hours" | "labour" | "overhead" | "pieces") =>
     of.costs.firings.reduce((sum, firing) => sum + firing[what], 0);
   const moved = (what: "hours" | "labour" | "overhead" | "pieces") => fired(after, what) - fired(before, what);
   const loading = { hours: moved("hours"), labour: moved("labour"), overhead: moved("overhead") };

@@ -18,7 +18,7 @@ import { PageWords } from "../controls/page-words";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 import { booksOf, periodInView } from "./books-now";
-import { Accounts, Checks, GivenOutList, Movements } from "./books-parts";
+import { Accounts, Checks, GivenOutList, StockMovements } from "./books-parts";
 import { DaysPart } from "./days-part";
 import { PeriodHead } from "./period-head";
 import { minorText, settledOf, Unsettled } from "./settled";
@@ -80,7 +80,7 @@ function ByPeriod({ session }: { readonly session: Session }) {
           <h3>
             {dayText(from, pageLocale())} to {dayText(to, pageLocale())}
           </h3>
-          <Movements session={session} period={books.value.period} />
+          <StockMovements session={session} period={books.value.period} />
           <Checks checks={books.value.checks} />
         </>
       ) : null}

@@ -40,7 +40,7 @@ export function Checks({ checks }: { readonly checks: readonly BookCheck[] }) {
 }
 
 /** Work in progress and stock from opening to closing. */
-export function Movements({ session, period }: { readonly session: Session; readonly period: PeriodBooks }) {
+export function StockMovements({ session, period }: { readonly session: Session; readonly period: PeriodBooks }) {
   const accounts = accountTermsOf(session.book.value);
   const { digits } = period.after.ledger;
   return (

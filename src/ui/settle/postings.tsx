@@ -1,6 +1,6 @@
 // The postings of a period: each reference with its lines, and what it is made of, part by part, each leading to its cell.
 import { useState } from "preact/hooks";
-import { linesOf, type PeriodBooks, type Posted } from "../../accounts/period";
+import { linesOfMoves, type PeriodBooks, type Posted } from "../../accounts/period";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import { accountTermsOf } from "../../app/settle/account-terms";
@@ -63,7 +63,7 @@ function Posting({ session, posted, digits }: PostingProps) {
       ))}
       <tr class="sum">
         <td colSpan={4}>
-          {debit === credit ? "balances" : "does not balance"}
+          <span>{debit === credit ? "balances" : "does not balance"}</span>
           <Parts session={session} posted={posted} digits={digits} />
         </td>
         <td>{minorText(debit, digits)}</td>
@@ -78,7 +78,7 @@ function Parts({ session, posted, digits }: PostingProps) {
   const [isOpen, setOpen] = useState(false);
   const parts = isOpen ? movesByCell(posted.moves) : [];
   const rest = parts.length - MOST_PARTS;
-  const isWhole = linesOf(posted.moves).length === posted.lines.length;
+  const isWhole = linesOfMoves(posted.moves).length === posted.lines.length;
   return (
     <details class="parts" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
