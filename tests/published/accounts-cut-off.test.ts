@@ -90,7 +90,14 @@ test("consigned in May and sold in June: revenue is June's, and what is unsold s
   expect(may.moved.sales).toBeUndefined();
   expect(may.closing).toMatchObject({ consigned: 18_000 });
   const june = between(books, "2026-06-01", "2026-06-30");
-  expect(june.moved).toEqual({ finished: 0, receipts: 120, sales: -200, sellingFees: 80, costOfSales: 120, consigned: -120 });
+  expect(june.moved).toEqual({
+    finished: 0,
+    receipts: 120,
+    sales: -200,
+    sellingFees: 80,
+    costOfSales: 120,
+    consigned: -120,
+  });
   expect(june.closing).toMatchObject({ consigned: 6000 });
 });
 

@@ -43,10 +43,12 @@ export function yearEdition(from: Workbook = demoEdition()): Workbook {
   const sold = dated.sheets.pieces.rows.flatMap((row, at) => {
     if (row.cells.grade === undefined || at % 4 === 3) return [];
     const day = String(row.cells.passed_on);
-    const later = [day, `${day.slice(0, 8)}28`, "2026-12-05", "2026-12-30"][at % 4] ?? day;
+    const [later = day] = [day, [day, `${day.slice(0, 8)}28`, "2026-12-05", "2026-12-30"][at % 4] ?? day]
+      .sort()
+      .reverse();
     const became = at % 11 === 5 ? "broken" : at % 7 === 2 ? "consigned" : "sold";
     const document = became === "sold" ? { document: `R-${at}` } : {};
-    return put(row, "pieces", { became, became_on: later < day ? day : later, ...document });
+    return put(row, "pieces", { became, became_on: later, ...document });
   });
   return applyChange(dated, { label: "", operations: sold });
 }

@@ -53,14 +53,17 @@ export async function saveSheet(session: Session, choice: ExportChoice): Promise
   const options = optionsOf(session, choice);
   const text = (choice.hasMark ? BYTE_ORDER_MARK : "") + writeSheetCsv(book, sheet, computedIn(session), options);
   const title = `${book.meta.title} ${book.sheets[sheet].title}`;
-  if (!choice.isDescribed) return save(session, fileNameFor(title, ".csv"), text, CSV_FILE);
+  if (!choice.isDescribed) {
+    await save(session, fileNameFor(title, ".csv"), text, CSV_FILE);
+    return;
+  }
   const url = `${sheet}.csv`;
   const described = describeTables(
     [describeSheet(book, sheet, options, url, [], computedIn(session))],
     options.delimiter,
   );
   const files = { [url]: text, [`${url}-metadata.json`]: JSON.stringify(described, undefined, 2) };
-  return save(session, fileNameFor(title, ".zip"), zipTexts(files), ZIP_FILE);
+  await save(session, fileNameFor(title, ".zip"), zipTexts(files), ZIP_FILE);
 }
 
 /** Saves all sheets as a zip, from which the same edition can be opened again. */
@@ -71,17 +74,18 @@ export async function saveWorkbook(session: Session, choice: ExportChoice): Prom
     hasMark: choice.hasMark,
   });
   const name = fileNameFor(`${book.meta.title} in ${SHEET_KEYS.length} tables`, ".zip");
-  return save(session, name, bytes, ZIP_FILE);
+  await save(session, name, bytes, ZIP_FILE);
 }
 
-/** Saves a file and shows a message of what became of it. */
+/** Saves a file and shows a message of what became of it; whether it was saved. */
 export async function save(
   session: Session,
   name: string,
   content: string | Uint8Array<ArrayBuffer>,
   kind: FileKind,
-): Promise<void> {
+): Promise<boolean> {
   const saved = await saveTextFile(name, content, kind);
   if (!saved.ok) session.refuse(saved.problems);
   else if (saved.value) session.tell("done", `Saved as the file ${name}.`);
+  return saved.ok && saved.value !== undefined;
 }

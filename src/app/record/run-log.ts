@@ -73,11 +73,11 @@ function stepsOf(entry: LogEntry): ReadonlySet<string> {
 }
 
 /** Saves entries as a file. */
-export function saveLog(session: Session, entries: readonly LogEntry[], form: CsvForm): Promise<void> {
+export async function saveLog(session: Session, entries: readonly LogEntry[], form: CsvForm): Promise<void> {
   const book = session.book.value;
   const lines = entries.map((entry) => logLine(book, entry));
   const text = writeLogCsv(lines, CSV_FORMS[form].delimiter);
-  return save(session, fileNameFor(`${book.meta.title} run log`, ".csv"), text, CSV_FILE);
+  await save(session, fileNameFor(`${book.meta.title} run log`, ".csv"), text, CSV_FILE);
 }
 
 function logLine(book: Workbook, entry: LogEntry): LogLine {

@@ -3,7 +3,7 @@ import { ACCOUNT_KEYS, type AccountKey } from "../../accounts/as-of";
 import { USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { type PeriodBooks, stockMovements } from "../../accounts/period";
 import type { Session } from "../../app/edition/session";
-import { dayText, momentText } from "../../app/edition/written-days";
+import { dayText, momentText, withDaysWritten } from "../../app/edition/written-days";
 import { type AccountPart, accountTermsOf, setAccount } from "../../app/settle/account-terms";
 import type { BookCheck } from "../../app/settle/pack-checks";
 import { pageLocale } from "../controls/page-locale";
@@ -20,16 +20,16 @@ export function Checks({ checks }: { readonly checks: readonly BookCheck[] }) {
       <p>{failed === 0 ? `All ${checks.length} hold.` : `${failed} of ${checks.length} do not hold.`}</p>
       <Scrolled label="Checks of the books">
         <table class="plain-table wide">
-          <TableHead titles={["", "what is held to what", "is", "is to be"]} />
+          <TableHead titles={["check", "is", "is to be", ""]} />
           <tbody>
             {checks.map(({ area, says, isMet, found, expected }) => (
               <tr key={says} class={isMet ? "" : "sum"}>
-                <th scope="row">{area}</th>
-                <td class="words">
-                  {isMet ? "\u2713 holds" : "\u2717 does not hold"}: {says}
-                </td>
+                <th scope="row">
+                  {area}: {withDaysWritten(says, pageLocale())}
+                </th>
                 <td>{found}</td>
                 <td>{expected}</td>
+                <td>{isMet ? "\u2713 holds" : "\u2717 does not hold"}</td>
               </tr>
             ))}
           </tbody>

@@ -26,12 +26,14 @@ export function PackDialog({ session }: { readonly session: Session }) {
     const { delimiter, decimal } = CSV_FORMS[form];
     const asked = { from, to, reference, isDetailed: inView.isDetailed };
     const made = makePack(session, asked, { delimiter, decimal, hasMark });
-    const given = made.ok && isGiven && goesOn(book, from) ? giveOut(session, made.value) : ok(undefined);
-    const wrong = made.ok ? (given.ok ? [] : given.problems) : made.problems;
-    setProblems(wrong);
-    if (!made.ok || wrong.length > 0) return;
+    setProblems(made.ok ? [] : made.problems);
+    if (!made.ok) return;
     const name = `${book.meta.title} ${from} to ${to} for the accountant`;
-    await save(session, fileNameFor(name, ".zip"), made.value.bytes, ZIP_FILE);
+    const isSaved = await save(session, fileNameFor(name, ".zip"), made.value.bytes, ZIP_FILE);
+    // What nobody has is not given out.
+    const given = isSaved && isGiven && goesOn(book, from) ? giveOut(session, made.value) : ok(undefined);
+    if (!given.ok) setProblems(given.problems);
+    if (!isSaved || !given.ok) return;
     periodWishOf(session).value = { isDetailed: inView.isDetailed };
     closeDialog();
   };

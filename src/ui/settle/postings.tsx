@@ -21,7 +21,7 @@ export function Postings({ session, period }: { readonly session: Session; reado
   return (
     <Scrolled label="Postings">
       <table class="plain-table wide">
-        <TableHead titles={["Reference", "Day", "Code", "Account", "Debit", "Credit"]} />
+        <TableHead titles={["Reference", "Day", "Account", "Debit", "Credit"]} />
         {period.posted.map((posted) => (
           <Posting key={posted.reference} session={session} posted={posted} digits={period.after.ledger.digits} />
         ))}
@@ -46,7 +46,7 @@ function Posting({ session, posted, digits }: PostingProps) {
   return (
     <tbody>
       <tr class="memo">
-        <th scope="rowgroup" colSpan={6}>
+        <th scope="rowgroup" colSpan={5}>
           {memo}
           {document === undefined ? "" : `, ${document}`}
         </th>
@@ -55,19 +55,22 @@ function Posting({ session, posted, digits }: PostingProps) {
         <tr key={account}>
           <td>{at === 0 ? reference : ""}</td>
           <td>{at === 0 ? dayText(day, pageLocale()) : ""}</td>
-          <td>{accounts[account].code}</td>
-          <td class={minor < 0 ? "credit" : ""}>{accounts[account].name}</td>
+          <td class={minor < 0 ? "credit" : ""}>
+            {[accounts[account].code, accounts[account].name].filter(Boolean).join(" ")}
+          </td>
           <td>{minorText(Math.max(0, minor), digits)}</td>
           <td>{minorText(Math.max(0, -minor), digits)}</td>
         </tr>
       ))}
       <tr class="sum">
-        <td colSpan={4}>
-          <span>{debit === credit ? "balances" : "does not balance"}</span>
-          <Parts session={session} posted={posted} digits={digits} />
-        </td>
+        <td colSpan={3}>{debit === credit ? "balances" : "does not balance"}</td>
         <td>{minorText(debit, digits)}</td>
         <td>{minorText(credit, digits)}</td>
+      </tr>
+      <tr>
+        <td colSpan={5}>
+          <Parts session={session} posted={posted} digits={digits} />
+        </td>
       </tr>
     </tbody>
   );
