@@ -251,7 +251,7 @@ describe("an edition of format 1", () => {
     const today = smallEdition();
     for (const key of SHEET_KEYS) expect(sheets[key].columns).toEqual(today.sheets[key].columns);
     expect(sheets.edition.rows.map((row) => row.line)).toEqual(today.sheets.edition.rows.map((row) => row.line));
-    expect(lists).toEqual({ log: [], cases: [], recipes: [], ranges: [], plans: [] });
+    expect(lists).toEqual({ log: [], cases: [], recipes: [], ranges: [], plans: [], packs: [] });
     expect(opened.value.cases).toEqual([{ name: "kept by a version that does not know it" }]);
     expect(rowOf(opened.value, "pieces", "p1")?.cells["fettle.labour"]).toBe(4.2);
     expect(readDocument(writeDocument(opened.value), F)).toEqual(opened);

@@ -35,7 +35,12 @@ export function againstLines(session: Session, found: RoundedVariances, endTitle
 }
 
 /** Saves them. */
-export function saveAgainst(session: Session, found: RoundedVariances, endTitle: string, form: CsvForm): Promise<void> {
+export async function saveAgainst(
+  session: Session,
+  found: RoundedVariances,
+  endTitle: string,
+  form: CsvForm,
+): Promise<void> {
   const text = writeAgainstCsv(againstLines(session, found, endTitle), session.digits, CSV_FORMS[form]);
-  return save(session, fileNameFor(`${session.book.value.meta.title} against the plan`, ".csv"), text, CSV_FILE);
+  await save(session, fileNameFor(`${session.book.value.meta.title} against the plan`, ".csv"), text, CSV_FILE);
 }

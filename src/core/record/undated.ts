@@ -1,4 +1,5 @@
 // What has no day, with the day that is nearest to being known: asked for before books are made by the period.
+import { counted } from "../counted";
 import { describeCell, rowOf } from "../document/access";
 import type { Change, Operation } from "../document/change";
 import type { Row, Workbook } from "../document/workbook";
@@ -133,7 +134,7 @@ export function giveDays(book: Workbook, undated: readonly Undated[], day?: stri
     const is = day ?? proposed;
     return was === is ? [] : [{ kind: "cell", sheet, row, column, was, is }];
   });
-  return { label: `Days of ${undated.length === 1 ? "an entry" : `${undated.length} entries`}`, operations };
+  return { label: `Days of ${counted(undated.length, "entry", "entries")}`, operations };
 }
 
 /** A day that comes before what it follows from, in words. */

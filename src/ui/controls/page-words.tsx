@@ -34,7 +34,7 @@ const PAGE_WORDS: Readonly<Record<Exclude<Page, "plan" | "shelf">, readonly [wor
     "Pieces that are damaged, out of fashion or reduced can be written down by hand below.",
   ],
   journal: [
-    "What the edition moves between accounts. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
+    "What the edition moved between accounts in a period. Sheets keep full precision; here every amount is rounded once, and the cents left over go to the largest remainders, so that each reference balances.",
     ADDS_UP,
   ],
   accountant: [
