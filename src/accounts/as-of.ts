@@ -3,7 +3,7 @@
 import { ok, type Result } from "../core/problem";
 import { buildPieceCosts } from "./cost-build";
 import type { EditionCosts } from "./edition-costs";
-import { type Inventory, listInventory } from "./inventory";
+import { type HandWriteDown, type Inventory, listInventory } from "./inventory";
 import { type AccountNames, bookEntries, type Entry, USUAL_ACCOUNT_NAMES } from "./journal";
 import { type Ledger, roundLedger, settlementOf } from "./ledger";
 import type { PlainEdition, PlainEntry, PlainPiece } from "./plain-edition";
@@ -28,6 +28,10 @@ export interface DatedBooks {
   readonly sales: readonly PlainSale[];
   /** By piece number. */
   readonly offers: ReadonlyMap<string, PieceOffer>;
+  /** What pieces in progress will fetch at their stage, by piece number; at cost where nobody has said. */
+  readonly inProgress?: (costs: EditionCosts) => ReadonlyMap<string, number>;
+  /** What the maker has written down, by piece number. */
+  readonly byHand?: ReadonlyMap<string, HandWriteDown>;
   readonly digits: number;
 }
 
@@ -56,7 +60,9 @@ export function booksAsOf(books: DatedBooks, day: string): Result<BooksAsOf> {
   const known = salesAt(books.sales, day);
   const sales = roundSales(ledger.value, known);
   if (!sales.ok) return sales;
-  const inventory = listInventory(ledger.value, fetchesAt(books, known), sales.value);
+  const worth = new Map([...fetchesAt(books, known), ...(books.inProgress?.(costs.value) ?? [])]);
+  const byHand = new Map([...(books.byHand ?? [])].filter(([, one]) => isBy(one.day, day)));
+  const inventory = listInventory(ledger.value, worth, sales.value, byHand);
   if (!inventory.ok) return inventory;
   const { writeDowns } = inventory.value;
   const entries = bookEntries({ ledger: ledger.value, accounts: BY_KEY, writeDowns, sales: sales.value });

@@ -49,10 +49,16 @@ function inventoryTable({ currency, inventory }: PackContent, decimal: DecimalMa
       mayBeBlank("net realisable value", money, currency),
       needed("carried at", money, currency),
       needed("write-down", money, currency),
+      mayBeBlank("why", "string"),
     ].map((column) => ({ ...column, name: column.name.replaceAll("-", "_") })),
     rows: inventory.lines.map((line) => [
       ...[textCell(line.piece), textCell(GROUPS[line.group]), moneyCell(line.costMinor)],
-      ...[moneyCell(line.netRealisableMinor), moneyCell(line.carriedMinor), moneyCell(line.writeDownMinor)],
+      ...[
+        moneyCell(line.netRealisableMinor),
+        moneyCell(line.carriedMinor),
+        moneyCell(line.writeDownMinor),
+        textCell(line.reason ?? ""),
+      ],
     ]),
   };
 }

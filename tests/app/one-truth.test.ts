@@ -8,8 +8,10 @@ import { editionStatement } from "../../src/app/paper/edition-statement";
 import { listTemplates } from "../../src/app/plan/templates";
 import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { settle } from "../../src/app/settle/settle";
+import { takeDays } from "../../src/app/settle/settle-commands";
 import { STATEMENT_LINES, statementCell } from "../../src/app/settle/statement-cells";
 import { lossesOf, tiersOf } from "../../src/app/settle/story";
+import { undatedGroups } from "../../src/app/settle/undated-groups";
 import { rowLabel } from "../../src/core/document/access";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
@@ -117,6 +119,8 @@ type Figures = Map<string, { readonly page: string; readonly minor: number }[]>;
 /** What every page says of each figure, in minor units. */
 async function collect(book: Workbook): Promise<Figures> {
   const { session, settled } = openSession(book);
+  await settled();
+  for (const { undated } of undatedGroups(session)) takeDays(session, undated);
   await settled();
   const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
   const all: Figures = new Map();

@@ -23,7 +23,7 @@ function timed(what, run) {
 for (const count of [500, 10_000]) {
   console.log(`\n${count} pieces`);
   const made = runEdition(count, MIXED);
-  const loads = made.sheets.firings.rows.map((row, at) => ({
+  const loads = made.sheets.firings.rows.map((/** @type {any} */ row, /** @type {number} */ at) => ({
     ...row,
     cells: {
       ...row.cells,
@@ -37,7 +37,7 @@ for (const count of [500, 10_000]) {
       fired,
       giveDays(
         fired,
-        undatedOf(fired, (at) => at.slice(0, 10)),
+        undatedOf(fired, (/** @type {string} */ at) => at.slice(0, 10)),
       ),
     ),
   );

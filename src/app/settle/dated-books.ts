@@ -11,6 +11,7 @@ import { dayTroubles, undatedOf } from "../../core/record/undated";
 import { accountTermsOf, accountTroubles } from "./account-terms";
 import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
 import { pieceOffers, plainSalesOf } from "./plain-sales";
+import { fetchedInProgress, handWriteDowns, stagesFromSheets } from "./stages";
 
 /** Books of a period that were given out. */
 export type GivenOut = ListEntry<"packs">;
@@ -25,6 +26,8 @@ function datedBooksOf(book: Workbook, read: ReadCell): Result<DatedBooks> {
     edition: edition.value,
     sales: plainSalesOf(book, read),
     offers: pieceOffers(book, read),
+    inProgress: (costs) => fetchedInProgress(stagesFromSheets(book, read, costs)),
+    byHand: handWriteDowns(book, read),
     digits: digits.value,
   });
 }

@@ -105,6 +105,13 @@ const FILES = [
   "csv-metadata.json: types and units of all columns (W3C, Metadata Vocabulary for Tabular Data).",
 ] as const;
 
+/** What the standard that the edition follows says of taking a write-down back. */
+function writeDownRule(read: ReadCell): string {
+  return read("edition", "stock_rule", "value") === "ASC 330"
+    ? "These books follow ASC 330: what was written down at the close of a year is the cost from then on (330-10-35-14)."
+    : "These books follow IAS 2: what was written down is taken back when net realisable value rises, up to cost (paragraph 33).";
+}
+
 function rules(book: Workbook, read: ReadCell, { after }: PeriodBooks): readonly string[] {
   const { meta } = book;
   const { edition, ledger } = after;
@@ -128,7 +135,8 @@ function rules(book: Workbook, read: ReadCell, { after }: PeriodBooks): readonly
     `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
     `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them, or with what the channel says. The tax in what was paid is booked with each sale; costs are as entered, and no tax is booked on them, nor on pieces kept or given away.`,
     "Sales: revenue is booked when a piece is sold, not when it is finished or handed to a gallery; a consigned piece stays in stock (IFRS 15, paragraph B77; ASC 606-10-55-79). Its cost is then cost of sales. Pieces kept, given away or broken leave the stock at cost, each to an account of its own.",
-    "Net realisable value of a finished piece: the price it is offered at, without that tax, less fees and packing. A write-down that is no longer needed is taken back (IAS 2, paragraph 33).",
+    "Net realisable value of a finished piece: the price it is offered at, without that tax, less fees and packing. Of a piece in progress: the same for the share that the planned losses still to come leave, less what the plan says it still takes (IAS 2, paragraphs 6 and 28 to 30); without a price it stays at cost.",
+    `Write-downs: by hand with a reason, or because a piece will not fetch its cost. ${writeDownRule(read)}`,
     ...(rework > 0
       ? [
           `Rework beyond plan and chance so far: ${amount(Math.round(rework * 10 ** ledger.digits))}. It is within the pieces and not booked; whether it was wasted (IAS 2, paragraph 16(a)) is for the accountant to say.`,

@@ -124,6 +124,7 @@ function undatedOfPiece(book: Workbook, piece: Row, { log, start, fired }: Known
   ask("lost_at", "lost_on", "Lost");
   ask("grade", "passed_on", "Passed", textOf(cells.became_on));
   ask("became", "became_on", "Sold, consigned or gone");
+  ask("down_by", "down_on", "Written down");
   return found;
 }
 
