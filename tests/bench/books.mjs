@@ -2,7 +2,12 @@
 // `npm run bench:books`; in Node, on the code as it is.
 import { createServer } from "vite";
 
-const server = await createServer({ configFile: false, logLevel: "error", server: { middlewareMode: true } });
+const server = await createServer({
+  configFile: false,
+  logLevel: "error",
+  server: { middlewareMode: true, hmr: false, ws: false, watch: null },
+  optimizeDeps: { noDiscovery: true },
+});
 const { runEdition, MIXED } = await server.ssrLoadModule("/tests/bench/edition.ts");
 const { evaluate } = await server.ssrLoadModule("/tests/tools/evaluate.ts");
 const { accountantPack } = await server.ssrLoadModule("/src/app/settle/accountant-pack.ts");
@@ -20,7 +25,7 @@ function timed(what, run) {
   return result;
 }
 
-for (const count of [500, 10_000]) {
+for (const count of process.argv[2] ? [Number(process.argv[2])] : [500, 10_000]) {
   console.log(`\n${count} pieces`);
   const made = runEdition(count, MIXED);
   const loads = made.sheets.firings.rows.map((/** @type {any} */ row, /** @type {number} */ at) => ({

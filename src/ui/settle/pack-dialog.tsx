@@ -75,23 +75,27 @@ export function PackDialog({ session }: { readonly session: Session }) {
             ))}
           </select>
         </Field>
-        <label>
-          <input
-            type="checkbox"
-            checked={hasMark}
-            onChange={({ currentTarget }) => setHasMark(currentTarget.checked)}
-          />{" "}
-          Begin the tables with a byte-order mark, by which some programs know UTF-8
-        </label>
-        <label>
-          <input
-            type="checkbox"
-            checked={isGiven && goesOn(book, from)}
-            disabled={!goesOn(book, from)}
-            onChange={({ currentTarget }) => setGiven(currentTarget.checked)}
-          />{" "}
-          Give it out: it is listed here, and the next period goes on from it
-        </label>
+        <p>
+          <label>
+            <input
+              type="checkbox"
+              checked={hasMark}
+              onChange={({ currentTarget }) => setHasMark(currentTarget.checked)}
+            />{" "}
+            Begin the tables with a byte-order mark, by which some programs know UTF-8
+          </label>
+        </p>
+        <p>
+          <label>
+            <input
+              type="checkbox"
+              checked={isGiven && goesOn(book, from)}
+              disabled={!goesOn(book, from)}
+              onChange={({ currentTarget }) => setGiven(currentTarget.checked)}
+            />{" "}
+            Give it out: it is listed here, and the next period goes on from it
+          </label>
+        </p>
         {problems.length > 0 ? (
           <div class="wrong" role="alert">
             <p>No papers were made.</p>
