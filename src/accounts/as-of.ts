@@ -100,10 +100,11 @@ function salesAt(sales: readonly PlainSale[], day: string): readonly PlainSale[]
 
 /** What pieces in stock bring at what they are offered at, whatever they were sold at later. */
 function fetchesAt({ offers }: DatedBooks, sales: readonly PlainSale[]): ReadonlyMap<string, number> {
-  const consigned = new Map(sales.flatMap((sale) => (sale.became === "consigned" ? [[sale.piece, sale.terms]] : [])));
+  const consigned = new Map(sales.flatMap((sale) => (sale.became === "consigned" ? [[sale.piece, sale]] : [])));
   return new Map(
-    [...offers].map(([piece, { price, terms }]) => {
-      const { net, fees, packing } = saleAmounts(price, consigned.get(piece) ?? terms);
+    [...offers].map(([piece, offer]) => {
+      const { price, terms } = consigned.get(piece) ?? offer;
+      const { net, fees, packing } = saleAmounts(price, terms);
       return [piece, net - fees - packing];
     }),
   );

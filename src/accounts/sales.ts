@@ -30,7 +30,7 @@ export interface PlainSale {
   /** Number of the invoice, receipt or delivery note. */
   readonly document?: string;
   /** Of a piece that was consigned before: since when and where. */
-  readonly consigned?: { readonly day: string; readonly channel?: string; readonly terms: ChannelTerms };
+  readonly consigned?: Pick<PlainSale, "price" | "terms" | "channel"> & { readonly day: string };
 }
 
 /** What a sale comes to, unrounded: `price` = `net` + `tax`. */

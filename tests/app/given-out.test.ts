@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { writeCells } from "../../src/app/commands/commands";
 import { demoEdition } from "../../src/app/demo/demo";
 import { recordPieces } from "../../src/app/record/record";
-import { offeredPrices } from "../../src/app/record/sales";
+import { pricesToPay } from "../../src/app/record/sales";
 import { setAccount } from "../../src/app/settle/account-terms";
 import { accountantPack } from "../../src/app/settle/accountant-pack";
 import { openPeriod } from "../../src/app/settle/dated-books";
@@ -40,7 +40,11 @@ describe("the demo, three months long", () => {
   test("is sold in November, and three packs go on from each other", async () => {
     await settled();
     const pieces = ["p1", "p2", "p3"];
-    const sale = { day: "2026-11-24", today: "2026-11-25", offered: offeredPrices(session, pieces) };
+    const sale = {
+      day: "2026-11-24",
+      today: "2026-11-25",
+      paid: new Map([...pricesToPay(session, pieces, undefined, undefined)].map(([id, { gross }]) => [id, gross])),
+    };
     recordPieces(session, pieces, { became: "sold", ...sale, document: "R-1" });
     recordPieces(session, ["p4"], { became: "consigned", ...sale });
     await settled();

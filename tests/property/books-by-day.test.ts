@@ -50,7 +50,9 @@ function dated(plain: PlainEdition, seed: number): DatedBooks {
     if (!grade || lostAt !== undefined || !started.has(id) || draw(3) === 0) return [];
     const became = BECAME[draw(BECAME.length)] ?? "sold";
     const consigned =
-      draw(2) === 0 && became !== "consigned" ? { day: `2026-06-${10 + draw(19)}`, terms: TERMS } : undefined;
+      draw(2) === 0 && became !== "consigned"
+        ? { day: `2026-06-${10 + draw(19)}`, price: draw(30_000) / 100, terms: TERMS }
+        : undefined;
     const day = `2026-0${7 + draw(3)}-${10 + draw(19)}`;
     return [{ piece: id, became, price: draw(30_000) / 100, terms: TERMS, day, ...(consigned ? { consigned } : {}) }];
   });

@@ -76,14 +76,14 @@ test("work in progress: opening + added − closing is what was finished in the 
 test("consigned in May and sold in June: revenue is June's, and what is unsold stays in stock", () => {
   const terms = { ...PLAIN, commission: 0.4 };
   const at = (piece: string, day: string): PlainSale => ({
-    ...{ piece, became: "sold", price: 100, terms, day, consigned: { day: "2026-05-20", terms } },
+    ...{ piece, became: "sold", price: 100, terms, day, consigned: { day: "2026-05-20", price: 100, terms } },
   });
   const books = studio(
     Array.from({ length: 3 }, () => ({ cost: 60, made: "2026-05-02", passed: "2026-05-10" })),
     [
       at("1", "2026-06-03"),
       at("2", "2026-06-30"),
-      { piece: "3", became: "consigned", price: 0, terms, day: "2026-05-20" },
+      { piece: "3", became: "consigned", price: 100, terms, day: "2026-05-20" },
     ],
   );
   const may = between(books, "2026-05-01", "2026-05-31");

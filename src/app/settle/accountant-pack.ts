@@ -14,10 +14,10 @@ import { packFiles } from "../../csv/pack";
 import type { PackContent, PackLine, PackLoss } from "../../csv/pack-content";
 import type { PackForm } from "../../csv/pack-table";
 import { accountTermsOf } from "./account-terms";
+import type { ReadCell } from "./cell-reader";
 import { type PeriodAsked, periodOf } from "./dated-books";
 import { type BookCheck, checksOf } from "./pack-checks";
 import { packRules } from "./pack-rules";
-import type { ReadCell } from "./plain-from-sheets";
 import { materialUses, type Settled, settle } from "./settle";
 import { trailOf } from "./trail-lines";
 

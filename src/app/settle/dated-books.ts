@@ -9,7 +9,8 @@ import { dayAfter, dayBefore, endOfMonth, isIsoDay } from "../../core/iso-day";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { dayTroubles, undatedOf } from "../../core/record/undated";
 import { accountTermsOf, accountTroubles } from "./account-terms";
-import { plainEditionOf, type ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
+import { plainEditionOf } from "./plain-from-sheets";
 import { pieceOffers, plainSalesOf } from "./plain-sales";
 import { fetchedInProgress, handWriteDowns, stagesFromSheets } from "./stages";
 

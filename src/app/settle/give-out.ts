@@ -11,6 +11,7 @@ import type { PackForm } from "../../csv/pack-table";
 import { zipTexts } from "../../csv/zip";
 import type { Session } from "../edition/session";
 import { accountantPack } from "./accountant-pack";
+import { readerOf } from "./cell-reader";
 import { type GivenOut, goesOn, openPeriod, type PeriodAsked, stoodById } from "./dated-books";
 
 /** A pack as the bytes of its zip, and the line of the list that giving it out would add. */
@@ -22,7 +23,7 @@ export interface PackMade {
 /** Makes the pack of a period as a zip; `at` is now, ISO 8601. */
 export function makePack(session: Session, asked: PeriodAsked, form: PackForm): Result<PackMade> {
   const book = session.book.value;
-  const pack = accountantPack(book, (sheet, row, column) => session.value({ sheet, row, column }), asked, form);
+  const pack = accountantPack(book, readerOf(session), asked, form);
   if (!pack.ok) return pack;
   const bytes = zipTexts(pack.value.files);
   return ok({ bytes, entry: entryOf(book, pack.value.period, sha256(bytes), session.now()) });

@@ -4,7 +4,7 @@ import { linesOfMoves, type PeriodBooks, STOCK_ACCOUNTS, trialBalance } from "..
 import { sumOfSales } from "../../accounts/sales";
 import { counted } from "../../core/counted";
 import { minorUnitsText, toMinorUnits } from "../../core/money";
-import type { ReadCell } from "./plain-from-sheets";
+import type { ReadCell } from "./cell-reader";
 
 /** What a check is about. */
 type CheckArea = "Cut-off" | "Completeness" | "Ties" | "Trail";

@@ -2,10 +2,12 @@
 import { type PeriodBooks, trialBalance } from "../../accounts/period";
 import type { Workbook } from "../../core/document/workbook";
 import { minorUnitsText, roundMoney } from "../../core/money";
+import { SOLD_TIERS } from "../../core/sheets/price-terms";
 import { accountTermsOf } from "./account-terms";
+import type { ReadCell } from "./cell-reader";
 import { lossRule } from "./loss-rule";
 import type { BookCheck } from "./pack-checks";
-import type { ReadCell } from "./plain-from-sheets";
+import { pricesAre } from "./price-terms";
 
 /** The readme, line by line. */
 export function packRules(
@@ -112,6 +114,12 @@ function writeDownRule(read: ReadCell): string {
     : "These books follow IAS 2: what was written down is taken back when net realisable value rises, up to cost (paragraph 33).";
 }
 
+/** How prices are meant, and which rate of tax a sale has. */
+function taxWords(read: ReadCell, percent: (id: string) => string): string {
+  const tiers = SOLD_TIERS.map((tier) => `${percent(`tax_${tier}`)} ${tier}`).join(", ");
+  return `prices are typed ${pricesAre(read)}; the rate of VAT or sales tax of a sale is that of its channel where it has one, otherwise that of its tier (${tiers}), otherwise ${percent("tax_rate")}.`;
+}
+
 function rules(book: Workbook, read: ReadCell, { after }: PeriodBooks): readonly string[] {
   const { meta } = book;
   const { edition, ledger } = after;
@@ -133,7 +141,7 @@ function rules(book: Workbook, read: ReadCell, { after }: PeriodBooks): readonly
     `Labour at ${input("wage")} ${meta.currency} an hour; overhead at ${roundMoney(input("overhead_hour"), 4)} ${meta.currency} for each hour of work on pieces${edition.overhead.isOnLoading ? " and of loading kilns" : ""}.`,
     "Overhead really paid that no hour carries at the rate of normal capacity is an expense of the period; in a busy run the rate falls to what was paid (IAS 2, paragraph 13). It is reckoned to the last day: hours worked later take it back.",
     `Moulds: by units of production, from cost to what they fetch worn out. Left in them: ${amount(ledger.besides.mouldsLeft)}, of which ${amount(ledger.besides.mouldsCharged)} is charged to the period and the rest carried on.`,
-    `Tax: prices are meant with ${percent("tax_rate")} VAT or sales tax in them, or with what the channel says. The tax in what was paid is booked with each sale; costs are as entered, and no tax is booked on them, nor on pieces kept or given away.`,
+    `Tax: ${taxWords(read, percent)} The tax in what was paid is booked with each sale; costs are as entered, and no tax is booked on them, nor on pieces kept or given away.`,
     "Sales: revenue is booked when a piece is sold, not when it is finished or handed to a gallery; a consigned piece stays in stock (IFRS 15, paragraph B77; ASC 606-10-55-79). Its cost is then cost of sales. Pieces kept, given away or broken leave the stock at cost, each to an account of its own.",
     "Net realisable value of a finished piece: the price it is offered at, without that tax, less fees and packing. Of a piece in progress: the same for the share that the planned losses still to come leave, less what the plan says it still takes (IAS 2, paragraphs 6 and 28 to 30); without a price it stays at cost.",
     `Write-downs: by hand with a reason, or because a piece will not fetch its cost. ${writeDownRule(read)}`,

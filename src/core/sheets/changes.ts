@@ -102,7 +102,7 @@ export const SHEET_CHANGES: readonly SheetChange[] = [
   // the day a piece was consigned; prices without tax, a rate of tax for each tier, price points.
   // What pieces in progress still take and will fetch, and what is written down by hand.
   {
-    sum: "d84e58ac",
+    sum: "5aaa23e8",
     of: ["pieces:carried", "results:write_down"],
     words:
       "A piece in progress is carried at what it will fetch, less what it still takes to finish, where that is less than its cost (it was carried at cost). “Stock carried below cost” on Results holds these pieces too.",

@@ -14,8 +14,6 @@ import {
 import { dayColumn } from "./kinds/parts";
 import { leftOfTyped, ofMade, withTax } from "./price-terms";
 import { STAGE_PIECE_COLUMNS, WRITE_DOWN_INPUTS } from "./stage-columns";
-import { dayColumn } from "./kinds/parts";
-import { STAGE_PIECE_COLUMNS, WRITE_DOWN_INPUTS } from "./stage-columns";
 import { rulesOf } from "./step-kinds";
 
 const TIERS = ["standard", "special"] as const;
