@@ -62,7 +62,7 @@ export function KeepPlan({ session }: { readonly session: Session }) {
             One press of Undo takes this back.
           </p>
           <table class="plain-table">
-            <TableHead titles={["", `kept ${day}`, "on the sheets today"]} />
+            <TableHead titles={["what", `kept ${day}`, "on the sheets today"]} />
             <tbody>
               {SHOWN.map(([line, title, isMoney]) => (
                 <tr key={line}>
