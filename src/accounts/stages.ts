@@ -1,7 +1,14 @@
 // The pieces in progress at their stage: what each still takes, what it will fetch then, and how far it has come of each cost
 // element, which is what its equivalent units are.
+import type { Problem } from "../core/problem";
 import type { EditionCosts, PieceCost, StepOfPiece } from "./edition-costs";
-import type { ProcessElement, ProcessPeriod, StagedUnits } from "./equivalent-units";
+import {
+  type ProcessCosts,
+  type ProcessElement,
+  type ProcessPeriod,
+  processCosts,
+  type StagedUnits,
+} from "./equivalent-units";
 import { type CostedStep, fetchedWhenFinished, type ToFinish, toFinish } from "./to-finish";
 
 /** A piece in progress at its stage. */
@@ -138,4 +145,32 @@ function elementsOf(open: readonly PieceCost[], live: readonly PieceCost[]): rea
     const opening = spent(open, at);
     return { name, opening, added: Math.max(0, spent(live, at) - opening) };
   });
+}
+
+/** A tier by process costing: as it was counted, and what each method makes of it. */
+export interface ToldProcess {
+  readonly process: TierProcess;
+  readonly average: ProcessCosts;
+  readonly firstIn: ProcessCosts;
+}
+
+/** The tiers by both methods, and why one can't be told; arguments as of `processesOf`. */
+export function toldProcesses(...of: Parameters<typeof processesOf>): {
+  readonly processes: readonly ToldProcess[];
+  readonly refused: readonly Problem[];
+} {
+  const told = processesOf(...of).map((process) => ({
+    process,
+    average: processCosts(process.period, "weighted average"),
+    firstIn: processCosts(process.period, "first in first out"),
+  }));
+  return {
+    processes: told.flatMap(({ process, average, firstIn }) =>
+      average.ok && firstIn.ok ? [{ process, average: average.value, firstIn: firstIn.value }] : [],
+    ),
+    refused: told.flatMap(({ average, firstIn }) => [
+      ...(average.ok ? [] : average.problems),
+      ...(average.ok && !firstIn.ok ? firstIn.problems : []),
+    ]),
+  };
 }

@@ -3,6 +3,7 @@ import type { AccountKey } from "../accounts/as-of";
 import type { Inventory } from "../accounts/inventory";
 import type { StockMovement, TrialLine } from "../accounts/period";
 import type { SaleMinor } from "../accounts/sales";
+import type { ToldProcess } from "../accounts/stages";
 import type { StatementRow } from "../accounts/statement";
 
 /** An account as the maker has it: code and tax code are blank where none was given. */
@@ -120,6 +121,8 @@ export interface PackContent {
   readonly statement: readonly (StatementRow & { readonly periodMinor: number; readonly periodGrams?: number })[];
   readonly losses: readonly PackLoss[];
   readonly sales: readonly SaleMinor[];
+  /** Process costing of the period, told beside the books. */
+  readonly processes: readonly ToldProcess[];
   /** The rules in words, line by line. */
   readonly rules: readonly string[];
 }

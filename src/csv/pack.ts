@@ -4,6 +4,7 @@ import { type DescribedTable, describeTables, numberType } from "./metadata";
 import type { DecimalMark } from "./number-text";
 import type { PackContent } from "./pack-content";
 import { LEDGER_TABLES } from "./pack-ledger";
+import { PROCESS_TABLES } from "./pack-process";
 import {
   DAY_TYPE,
   mayBeBlank,
@@ -24,6 +25,7 @@ export function packFiles(content: PackContent, form: PackForm): Readonly<Record
     ...LEDGER_TABLES,
     ...[inventoryTable, statementTable, lossesTable, materialsTable, salesTable],
     ...TRAIL_TABLES,
+    ...PROCESS_TABLES,
   ].map((make) => make(content, form.decimal));
   const mark = form.hasMark ? BYTE_ORDER_MARK : "";
   const described = tables.map((table): DescribedTable => ({ ...table, foreignKeys: [] }));

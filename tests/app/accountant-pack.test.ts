@@ -75,6 +75,14 @@ describe("the papers", () => {
     expect(used.filter((row) => row["fine metal grams"] !== "")).toHaveLength(1);
   });
 
+  test("process costing, told beside the books, accounts for what was put in by each way of costing", () => {
+    const told = table("process-costing.csv");
+    const own = (column: string) => told.reduce((all, row) => all + Number(row[column] || "0"), 0) * 100;
+    for (const method of ["weighted average", "first in first out"])
+      expect(Math.abs(own(method) - result("put_in")), method).toBeLessThan(1);
+    expect(new Set(table("equivalent-units.csv").map(({ tier }) => tier))).toEqual(new Set(["standard", "special"]));
+  });
+
   test("the rules name currency, period, rounding, losses and tax", () => {
     const rules = files["readme.txt"] ?? "";
     for (const word of [

@@ -84,7 +84,7 @@ describe("losses of an earlier edition", () => {
       ...{ normalMinor: 1000, abnormalMinor: 250 },
     }));
     const content = {
-      ...{ edition: "Marram", currency: "EUR", digits: 2, statement: [], sales: [], rules: [], losses },
+      ...{ edition: "Marram", currency: "EUR", digits: 2, statement: [], sales: [], processes: [], rules: [], losses },
       inventory: { lines: [] } as never,
       ledger: { lines: [], trial: [], stock: [], accounts: {} as never },
       trail: { parts: [], fired: [], hours: [], lost: [] },

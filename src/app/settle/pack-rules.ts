@@ -104,6 +104,7 @@ const FILES = [
   "cost-statement.csv: what was put in and what it turned into, up to the last day and within the period.",
   "losses.csv: what was lost at each step up to the last day, the normal part and the abnormal one.",
   "metal-and-materials.csv: grams used and what they cost; fine metal is the pure metal in a preparation.",
+  "equivalent-units.csv, process-costing.csv: told beside the books, which cost each piece by itself: the period by the weighted average and by first in, first out. A stage counts by its share of the planned cost; lost pieces count as far as they had come.",
   "csv-metadata.json: types and units of all columns (W3C, Metadata Vocabulary for Tabular Data).",
 ] as const;
 

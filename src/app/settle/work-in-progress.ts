@@ -1,8 +1,7 @@
 // The page on work in progress: pieces by stage with what they cost, still take and will fetch, what stock is written down and
 // why, and what process costing would say beside it.
-import { type ProcessCosts, processCosts } from "../../accounts/equivalent-units";
 import type { InventoryLine } from "../../accounts/inventory";
-import { type PieceStage, processesOf, type TierProcess } from "../../accounts/stages";
+import { type PieceStage, type ToldProcess, toldProcesses } from "../../accounts/stages";
 import type { ToFinish } from "../../accounts/to-finish";
 import { counted, listed } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
@@ -36,13 +35,6 @@ export interface StageGroup {
   readonly next: string | undefined;
 }
 
-/** A tier by process costing: as it was counted, and what each method makes of it. */
-export interface ToldProcess {
-  readonly process: TierProcess;
-  readonly average: ProcessCosts;
-  readonly firstIn: ProcessCosts;
-}
-
 export interface WorkInProgress {
   readonly stages: readonly StageGroup[];
   /** Everything in stock or in progress that is carried below cost. */
@@ -69,19 +61,11 @@ export function workInProgress(book: Workbook, read: ReadCell, settled: Settled)
     };
   });
   const waiting = valued.filter(({ group }) => group === "inProgress");
-  const told = processesOf(plannedStepsOf(book, read), settled.costs).map((process) => ({
-    process,
-    average: processCosts(process.period, "weighted average"),
-    firstIn: processCosts(process.period, "first in first out"),
-  }));
   return {
     stages: stageGroups(book, waiting),
     writtenDown: valued.filter(({ writeDownMinor }) => writeDownMinor > 0),
     notes: notesOf(book, waiting),
-    processes: told.flatMap(({ process, average, firstIn }) =>
-      average.ok && firstIn.ok ? [{ process, average: average.value, firstIn: firstIn.value }] : [],
-    ),
-    refused: told.flatMap(({ average }) => (average.ok ? [] : average.problems)),
+    ...toldProcesses(plannedStepsOf(book, read), settled.costs),
   };
 }
 

@@ -1,7 +1,8 @@
 // Process costing told beside the books: equivalent units of the edition so far, by the weighted average and first in, first out.
+import type { ToldProcess } from "../../accounts/stages";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
-import type { ToldProcess, WorkInProgress } from "../../app/settle/work-in-progress";
+import type { WorkInProgress } from "../../app/settle/work-in-progress";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
 
@@ -19,7 +20,8 @@ export function ProcessPart({ session, told: { processes, refused }, digits }: P
       <p class="quiet">
         These books cost each piece by itself. Told beside them, for whoever is used to it: equivalent units, each stage
         counted by its share of the planned cost of materials, work and firings. Lost pieces count as far as they had
-        come; what the normal ones cost is shown before it is borne by the others, the abnormal ones as an expense.
+        come; what the normal ones cost is shown before it is borne by the others, the abnormal ones as an expense. Here
+        it is told since the edition began; the papers have it for their period.
       </p>
       {refused.map(({ message }) => (
         <p key={message} class="mind">
