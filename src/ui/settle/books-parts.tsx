@@ -20,7 +20,7 @@ export function Checks({ checks }: { readonly checks: readonly BookCheck[] }) {
       <p>{failed === 0 ? `All ${checks.length} hold.` : `${failed} of ${checks.length} do not hold.`}</p>
       <Scrolled label="Checks of the books">
         <table class="plain-table wide">
-          <TableHead titles={["check", "is", "is to be", ""]} />
+          <TableHead titles={["check", "is", "is to be", "so"]} />
           <tbody>
             {checks.map(({ area, says, isMet, found, expected }) => (
               <tr key={says} class={isMet ? "" : "sum"}>
@@ -46,13 +46,13 @@ export function StockMovements({ session, period }: { readonly session: Session;
   return (
     <Scrolled label="Work in progress and stock">
       <table class="plain-table wide">
-        <TableHead titles={["account", "", session.formats.currency]} />
+        <TableHead titles={["account", "what moved", session.formats.currency]} />
         <tbody>
           {stockMovements(period).map(({ account, what, minor }) => {
             const isEnd = what === "Opening" || what === "Closing";
             return (
               <tr key={`${account} ${what}`} class={what === "Closing" ? "sum" : ""}>
-                <th scope="row">{what === "Opening" ? accounts[account].name : ""}</th>
+                <th scope="row">{accounts[account].name}</th>
                 <td class="words">
                   {isEnd
                     ? `${what}, ${dayText(what === "Opening" ? period.terms.from : period.terms.to, pageLocale())}`
