@@ -237,6 +237,7 @@ describe("the inventory list", () => {
         netRealisableMinor: 10_000,
         carriedMinor: 5863,
         writeDownMinor: 0,
+        byHandMinor: 0,
       },
       {
         piece: "2",
@@ -245,6 +246,8 @@ describe("the inventory list", () => {
         netRealisableMinor: 8013,
         carriedMinor: 8013,
         writeDownMinor: 639,
+        byHandMinor: 0,
+        reason: "will not fetch its cost",
       },
       {
         piece: "4",
@@ -253,6 +256,7 @@ describe("the inventory list", () => {
         netRealisableMinor: undefined,
         carriedMinor: 4000,
         writeDownMinor: 0,
+        byHandMinor: 0,
       },
       {
         piece: "6",
@@ -261,6 +265,8 @@ describe("the inventory list", () => {
         netRealisableMinor: -300,
         carriedMinor: 0,
         writeDownMinor: 2399,
+        byHandMinor: 0,
+        reason: "will not fetch its cost",
       },
     ]);
     expect(inventory).toMatchObject({

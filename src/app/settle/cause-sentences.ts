@@ -139,7 +139,7 @@ function clauseOfRun(name: string, cause: Cause, part: Variance, text: (value: n
     case "mix":
       return `${text(real)} are ${name}, where ${bare(planned)} would be the planned mix`;
     case "spare":
-      return `${bare(real)} ${name} pieces were made and not sold, planned ${bare(planned)}`;
+      return `${real === 0 ? `no ${name} piece is` : `${bare(real)} ${name} pieces are`} left over, where ${bare(planned)} were planned`;
     case "price":
       return `${name} fetch ${text(real)} on average instead of ${text(planned)}`;
     default:
