@@ -106,6 +106,35 @@ describe("the papers", () => {
   });
 });
 
+describe("a year that closes under ASC 330", () => {
+  const withCells = (from: Workbook, cells: readonly (readonly ["edition" | "pieces", string, string, string])[]) => {
+    const entries = cells.map(([sheet, row, column, typed]) => ({ cell: { sheet, row, column }, typed }));
+    return applyChange(
+      from,
+      writeEntries(from, entries, { label: "", marks: { decimal: "." }, override: false }).change,
+    );
+  };
+  const notKept = (from: Workbook, to = "2026-12-31") => {
+    const made = accountantPack(from, evaluate(from), { ...TERMS, to }, STANDARD);
+    if (!made.ok) throw new Error(made.problems[0]?.message);
+    return made.value.checks.filter(({ says }) => says.includes("not kept as cost"));
+  };
+
+  test("asks for what is carried below cost to be kept as cost, until it is", () => {
+    const asc = withCells(book, [["edition", "stock_rule", "value", "ASC 330"]]);
+    expect(notKept(book)).toEqual([]);
+    expect(notKept(asc, "2026-11-30")).toEqual([]);
+    // The second, 042, is carried 36.88 below its cost.
+    expect(notKept(asc)).toMatchObject([{ found: "1", expected: "0", isMet: false }]);
+    const kept = withCells(asc, [
+      ["pieces", "p42", "down_by", "36.88"],
+      ["pieces", "p42", "down_on", "2026-12-31"],
+      ["pieces", "p42", "down_why", "kept as cost"],
+    ]);
+    expect(notKept(kept)).toMatchObject([{ found: "0", isMet: true }]);
+  });
+});
+
 describe("no papers are made", () => {
   const refusal = (from: Workbook, terms = TERMS) => {
     const made = accountantPack(from, evaluate(from), terms, STANDARD);

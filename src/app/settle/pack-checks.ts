@@ -20,7 +20,13 @@ export interface BookCheck {
 
 /** The accountant's checklist of a period, calculated. */
 export function checksOf(read: ReadCell, books: DatedBooks, period: PeriodBooks): readonly BookCheck[] {
-  return [...cutOff(books, period), ...completeness(period), ...ties(read, books, period), ...trail(period)];
+  return [
+    ...cutOff(books, period),
+    ...completeness(period),
+    ...keptAsCost(read, books, period),
+    ...ties(read, books, period),
+    ...trail(period),
+  ];
 }
 
 const check = (area: CheckArea, says: string, found: string, expected: string): BookCheck => ({
@@ -69,6 +75,24 @@ function completeness({ terms, after, posted }: PeriodBooks): readonly BookCheck
     check("Completeness", "References missing between the first and the last", String(gaps), "0"),
     check("Completeness", "References used twice", String(numbers.length - new Set(numbers).size), "0"),
   ];
+}
+
+/**
+ * Under ASC 330 what was written down at the close of a year is the cost from then on (330-10-35-14). What follows from prices
+ * would be taken back when they rise, so that it has to be kept by hand at the close.
+ */
+function keptAsCost(read: ReadCell, books: DatedBooks, { terms: { from, to } }: PeriodBooks): readonly BookCheck[] {
+  if (read("edition", "stock_rule", "value") !== "ASC 330") return [];
+  const first = Number(from.slice(0, 4));
+  const years = Array.from({ length: Number(to.slice(0, 4)) - first + 1 }, (_, at) => first + at);
+  return years.flatMap((year) => {
+    const close = `${year}-12-31`;
+    const closed = close >= from && close <= to ? booksAsOf(books, close) : undefined;
+    if (!closed?.ok) return [];
+    const open = closed.value.inventory.lines.filter((line) => line.writeDownMinor > line.byHandMinor).length;
+    const says = `Pieces carried below cost at the close of ${year}, and not kept as cost on Work in progress (ASC 330)`;
+    return [check("Completeness", says, String(open), "0")];
+  });
 }
 
 function ties(read: ReadCell, books: DatedBooks, period: PeriodBooks): readonly BookCheck[] {

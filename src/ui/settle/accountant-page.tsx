@@ -12,6 +12,7 @@ import { lossRule } from "../../app/settle/loss-rule";
 import type { Settled } from "../../app/settle/settle";
 import { statementCell } from "../../app/settle/statement-cells";
 import { rowLabel, rowOf } from "../../core/document/access";
+import { AfterPaint } from "../controls/after-paint";
 import { LinkedNumber } from "../controls/linked-number";
 import { pageLocale } from "../controls/page-locale";
 import { PageWords } from "../controls/page-words";
@@ -26,26 +27,29 @@ import { minorText, settledOf, Unsettled } from "./settled";
 /** The statements of the open edition. */
 export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
   session.valuesVersion.value;
-  const result = settledOf(session);
+  const lossRuns = session.value({ sheet: "edition", row: "loss_runs", column: "value" });
   const { title, currency } = session.book.value.meta;
   return (
     <article class="paper" id="sheet" tabIndex={-1} aria-label="For the accountant" data-testid="accountant">
       <header>
         <h2>{title}, for the accountant</h2>
         <p class="quiet">
-          {currency}. Each piece is costed by itself. {result.ok ? lossRule(result.value.edition.lossRuns) : ""} Stock
+          {currency}. Each piece is costed by itself. {lossRule(typeof lossRuns === "number" ? lossRuns : 0)} Stock
           stands at cost or at what it will fetch, whichever is lower.
         </p>
         <PageWords page="accountant" />
       </header>
       <PeriodHead session={session} world={world} />
-      <Unsettled session={session} result={result} />
-      {result.ok ? <Statements session={session} settled={result.value} /> : null}
+      <AfterPaint>{() => <Statements session={session} />}</AfterPaint>
     </article>
   );
 }
 
-function Statements({ session, settled }: { readonly session: Session; readonly settled: Settled }) {
+function Statements({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const result = settledOf(session);
+  if (!result.ok) return <Unsettled session={session} result={result} />;
+  const settled = result.value;
   const { digits } = settled.ledger;
   return (
     <>
@@ -81,7 +85,7 @@ function ByPeriod({ session }: { readonly session: Session }) {
             {dayText(from, pageLocale())} to {dayText(to, pageLocale())}
           </h3>
           <StockMovements session={session} period={books.value.period} />
-          <Checks checks={books.value.checks} />
+          <Checks session={session} checks={books.value.checks} />
         </>
       ) : null}
       <h3>Given out</h3>

@@ -2,6 +2,7 @@
 import { ACCOUNT_KEYS, type AccountKey } from "../../accounts/as-of";
 import { USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { type PeriodBooks, stockMovements } from "../../accounts/period";
+import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import { dayText, momentText, withDaysWritten } from "../../app/edition/written-days";
 import { type AccountPart, accountTermsOf, setAccount } from "../../app/settle/account-terms";
@@ -12,7 +13,12 @@ import { TableHead } from "../controls/table-head";
 import { minorText } from "./settled";
 
 /** What an accountant checks, checked, with the numbers held against each other. */
-export function Checks({ checks }: { readonly checks: readonly BookCheck[] }) {
+export function Checks({ session, checks }: { readonly session: Session; readonly checks: readonly BookCheck[] }) {
+  const written = (text: string) => {
+    const [, decimals = ""] = /^-?\d+(?:\.(\d+))?$/.exec(text) ?? [];
+    const { length } = decimals;
+    return length === 0 ? text : showNumber(Number(text), length, length, session.formats.locale);
+  };
   const failed = checks.filter(({ isMet }) => !isMet).length;
   return (
     <section aria-label="Checks" data-testid="checks">
@@ -27,8 +33,8 @@ export function Checks({ checks }: { readonly checks: readonly BookCheck[] }) {
                 <th scope="row">
                   {area}: {withDaysWritten(says, pageLocale())}
                 </th>
-                <td>{found}</td>
-                <td>{expected}</td>
+                <td>{written(found)}</td>
+                <td>{written(expected)}</td>
                 <td>{isMet ? "\u2713 holds" : "\u2717 does not hold"}</td>
               </tr>
             ))}

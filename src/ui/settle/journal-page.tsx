@@ -2,6 +2,7 @@
 import "../shell/pages.css";
 import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
+import { AfterPaint } from "../controls/after-paint";
 import { PageWords } from "../controls/page-words";
 import { booksOf } from "./books-now";
 import { Accounts } from "./books-parts";
@@ -17,8 +18,6 @@ interface JournalPageProps {
 
 /** The journal of the open edition. */
 export function JournalPage({ session, world }: JournalPageProps) {
-  session.valuesVersion.value;
-  const settled = settledOf(session);
   const { title, currency } = session.book.value.meta;
   return (
     <article class="paper" id="sheet" tabIndex={-1} aria-label="Journal" data-testid="journal">
@@ -31,14 +30,16 @@ export function JournalPage({ session, world }: JournalPageProps) {
         <PageWords page="journal" />
       </header>
       <PeriodHead session={session} world={world} />
-      <Unsettled session={session} result={settled} />
-      {settled.ok ? <Books session={session} /> : null}
+      <AfterPaint>{() => <Books session={session} />}</AfterPaint>
       <Accounts session={session} />
     </article>
   );
 }
 
 function Books({ session }: { readonly session: Session }) {
+  session.valuesVersion.value;
+  const settled = settledOf(session);
+  if (!settled.ok) return <Unsettled session={session} result={settled} />;
   const books = booksOf(session);
   return (
     <>
