@@ -21,8 +21,12 @@ const FILLS = {
   "to come": "var(--line-input)",
 } as const;
 
-/** The bridge, from top to bottom; a thin line leads from each bar to the next. */
-export function drawBridge(bars: readonly BridgeBar[], width: number): SVGSVGElement | HTMLElement {
+/** The bridge, from top to bottom, each bar where the one above it ended; amounts along its foot as they are written. */
+export function drawBridge(
+  bars: readonly BridgeBar[],
+  width: number,
+  written: (amount: number) => string,
+): SVGSVGElement | HTMLElement {
   const ends = bars.flatMap(({ from, to }) => [from, to]);
   const longest = Math.max(6, ...bars.map(({ title }) => Math.min(title.length, width < 480 ? 19 : 30)));
   const short = (title: string) => (title.length > longest ? `${title.slice(0, longest - 1)}…` : title);
@@ -34,7 +38,10 @@ export function drawBridge(bars: readonly BridgeBar[], width: number): SVGSVGEle
     marginRight: 84,
     marginTop: 4,
     style: STYLE,
-    x: { label: null, domain: [Math.min(0, ...ends), Math.max(1, ...ends)], ticks: width < 480 ? 2 : 5 },
+    x: {
+      ...{ label: null, domain: [Math.min(0, ...ends), Math.max(1, ...ends)], ticks: width < 480 ? 2 : 5 },
+      tickFormat: written,
+    },
     y: {
       ...{ label: null, domain: shown.map(({ name }) => name), padding: 0.3, tickSize: 0 },
       tickFormat: (name: string) => short(bars[Number(name)]?.title ?? ""),

@@ -15,7 +15,11 @@ export interface EditionBar {
 }
 
 /** Bars in the order given; the open edition's is darker, and its title marked. */
-export function drawEditions(bars: readonly EditionBar[], width: number): SVGSVGElement | HTMLElement {
+export function drawEditions(
+  bars: readonly EditionBar[],
+  width: number,
+  written: (amount: number) => string,
+): SVGSVGElement | HTMLElement {
   const titles = new Map(bars.map(({ id, title, isOpen }) => [id, isOpen ? `▸ ${title}` : title]));
   const longest = Math.max(6, ...[...titles.values()].map((title) => Math.min(title.length, 26)));
   const values = bars.map(({ value }) => value);
@@ -26,7 +30,10 @@ export function drawEditions(bars: readonly EditionBar[], width: number): SVGSVG
     marginRight: 74,
     marginTop: 4,
     style: STYLE,
-    x: { label: null, domain: [Math.min(0, ...values), Math.max(1e-9, ...values)], ticks: 4 },
+    x: {
+      ...{ label: null, domain: [Math.min(0, ...values), Math.max(1e-9, ...values)], ticks: 4 },
+      tickFormat: written,
+    },
     y: {
       ...{ label: null, domain: bars.map(({ id }) => id), padding: 0.3, tickSize: 0 },
       tickFormat: (id: string) => shortened(titles.get(id) ?? id),

@@ -5,6 +5,7 @@ import { signal } from "@preact/signals";
 import type { MarginEnd } from "../../accounts/plan-records";
 import type { RoundedVariances } from "../../accounts/variance-rounding";
 import { CSV_FORMS, type CsvForm } from "../../app/csv/csv-export";
+import { showNumber } from "../../app/edition/format";
 import { moneyText } from "../../app/edition/money-text";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
@@ -211,7 +212,11 @@ function Found({ session, found, plan, end }: FoundProps) {
       <Picture
         label={bridgeWords(bars)}
         of={[session.valuesVersion.value, session.formats.currency, end, plan.id, plan.at]}
-        draw={async (width) => (await import("../../charts/bridge-plot")).drawBridge(bars, width)}
+        draw={async (width) =>
+          (await import("../../charts/bridge-plot")).drawBridge(bars, width, (amount) =>
+            showNumber(amount, 0, 0, session.formats.locale),
+          )
+        }
       />
       <AgainstTable session={session} found={found} endTitle={END_TITLES[end]} />
     </>

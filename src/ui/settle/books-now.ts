@@ -11,7 +11,7 @@ import type { SheetKey } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import { settledOf } from "./settled";
 
-/** What the maker chose to see; the open period where nothing was chosen. */
+/** What the maker chose to see; where nothing was chosen, the open period, and all up to today before any was given out. */
 interface PeriodWish {
   readonly from?: string;
   readonly to?: string;
@@ -23,9 +23,11 @@ export const periodWishOf = perSession(() => signal<PeriodWish>({ isDetailed: fa
 /** The period in view, and what its references begin with. */
 export function periodInView(session: Session): Required<PeriodAsked> {
   const book = session.book.value;
-  const open = openPeriod(book);
+  const today = session.today();
+  const period = openPeriod(book);
+  const open = book.lists.packs.length === 0 && today >= period.from ? { ...period, to: today } : period;
   const { from, to, isDetailed } = periodWishOf(session).value;
-  const { reference } = journalHeadOf(book, session.today());
+  const { reference } = journalHeadOf(book, today);
   return { from: from ?? open.from, to: to ?? open.to, reference, isDetailed };
 }
 

@@ -7,6 +7,7 @@ import type { Session } from "../../app/edition/session";
 import { dayText, momentText, withDaysWritten } from "../../app/edition/written-days";
 import { type AccountPart, accountTermsOf, setAccount } from "../../app/settle/account-terms";
 import type { BookCheck } from "../../app/settle/pack-checks";
+import { KeptText } from "../controls/kept-text";
 import { pageLocale } from "../controls/page-locale";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
@@ -135,14 +136,11 @@ export function Accounts({ session }: { readonly session: Session }) {
                 <th scope="row">{USUAL_ACCOUNT_NAMES[key]}</th>
                 {PARTS.map(([part, title, most]) => (
                   <td key={part}>
-                    <input
+                    <KeptText
                       aria-label={`${USUAL_ACCOUNT_NAMES[key]}: ${title}`}
                       value={accounts[key][part]}
                       maxLength={most}
-                      onChange={({ currentTarget }) => {
-                        setAccount(session, key, part, currentTarget.value);
-                        currentTarget.value = accountTermsOf(session.book.value)[key][part];
-                      }}
+                      onTaken={(typed) => setAccount(session, key, part, typed)}
                     />
                   </td>
                 ))}

@@ -4,6 +4,7 @@ import "./side-by-side.css";
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { save } from "../../app/csv/csv-export";
+import { showNumber } from "../../app/edition/format";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
@@ -276,7 +277,11 @@ function Chosen({ session, found, order }: ChosenProps) {
         <Picture
           label={`${measure.title}${ofMoney}: ${bars.map(({ title, said }) => `${title} ${said}`).join("; ")}`}
           of={[JSON.stringify(bars)]}
-          draw={async (width) => (await import("../../charts/edition-bars")).drawEditions(bars, width)}
+          draw={async (width) =>
+            (await import("../../charts/edition-bars")).drawEditions(bars, width, (amount) =>
+              showNumber(amount, 0, 6, session.formats.locale),
+            )
+          }
         />
       )}
     </>
