@@ -141,7 +141,7 @@ function clauseOfRun(name: string, cause: Cause, part: Variance, text: (value: n
     case "spare":
       return `${real === 0 ? `no ${name} piece is` : `${bare(real)} ${name} pieces are`} left over, where ${bare(planned)} were planned`;
     case "price":
-      return `${name} fetch ${text(real)} on average instead of ${text(planned)}`;
+      return `${name.endsWith("second") ? `${name}s` : `${name} pieces`} fetch ${text(real)} on average instead of ${text(planned)}`;
     default:
       return "";
   }

@@ -7,10 +7,10 @@ import type { Session } from "../../app/edition/session";
 import { dayText, momentText, withDaysWritten } from "../../app/edition/written-days";
 import { type AccountPart, accountTermsOf, setAccount } from "../../app/settle/account-terms";
 import type { BookCheck } from "../../app/settle/pack-checks";
-import { KeptText } from "../controls/kept-text";
 import { pageLocale } from "../controls/page-locale";
 import { Scrolled } from "../controls/scrolled";
 import { TableHead } from "../controls/table-head";
+import { TextEntry } from "../controls/text-entry";
 import { minorText } from "./settled";
 
 /** What an accountant checks, checked, with the numbers held against each other. */
@@ -136,7 +136,7 @@ export function Accounts({ session }: { readonly session: Session }) {
                 <th scope="row">{USUAL_ACCOUNT_NAMES[key]}</th>
                 {PARTS.map(([part, title, most]) => (
                   <td key={part}>
-                    <KeptText
+                    <TextEntry
                       aria-label={`${USUAL_ACCOUNT_NAMES[key]}: ${title}`}
                       value={accounts[key][part]}
                       maxLength={most}

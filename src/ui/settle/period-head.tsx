@@ -3,7 +3,7 @@ import type { Session } from "../../app/edition/session";
 import type { PrintPlatform } from "../../app/keeping/studio-platform";
 import { setJournalReference } from "../../app/settle/settle-commands";
 import { DateInput } from "../controls/date-input";
-import { KeptText } from "../controls/kept-text";
+import { TextEntry } from "../controls/text-entry";
 import { showDialog } from "../shell/open-dialog";
 import { periodInView, periodWishOf } from "./books-now";
 
@@ -45,7 +45,7 @@ export function PeriodHead({ session, world }: { readonly session: Session; read
       </label>
       <label>
         <span>References begin with</span>
-        <KeptText value={reference} maxLength={60} onTaken={(typed) => setJournalReference(session, typed)} />
+        <TextEntry value={reference} maxLength={60} onTaken={(typed) => setJournalReference(session, typed)} />
       </label>
       <button type="button" onClick={() => showDialog("pack")}>
         Save the papers…

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { linesOfMoves, type PeriodBooks, type Posted } from "../../accounts/period";
 import type { Session } from "../../app/edition/session";
-import { dayText } from "../../app/edition/written-days";
+import { dayText, withDaysWritten } from "../../app/edition/written-days";
 import { accountTermsOf } from "../../app/settle/account-terms";
 import { cellOfMove, movesByCell } from "../../app/settle/move-cells";
 import { counted } from "../../core/counted";
@@ -47,7 +47,7 @@ function Posting({ session, posted, digits }: PostingProps) {
     <tbody>
       <tr class="memo">
         <th scope="rowgroup" colSpan={5}>
-          {memo}
+          {withDaysWritten(memo, pageLocale())}
           {document === undefined ? "" : `, ${document}`}
         </th>
       </tr>

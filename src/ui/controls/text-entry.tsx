@@ -10,7 +10,7 @@ interface Props {
 }
 
 /** A text of the edition, in a field. */
-export function KeptText({ value, onTaken, ...rest }: Props) {
+export function TextEntry({ value, onTaken, ...rest }: Props) {
   const [typed, setTyped] = useState<string | undefined>(undefined);
   return (
     <input
