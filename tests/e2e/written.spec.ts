@@ -17,7 +17,7 @@ const NEVER = {
   "de-DE": { "a decimal point": /(?<![\d.])\d+\.\d{1,2}(?![\d.])/ },
 } as const;
 
-/** Every text in sight of a reader, also in pictures; fields, formulas and published limits are as they were typed. */
+/** Every text in sight of a reader, also in pictures; fields, formulas, rules by their number and published limits are as they were typed. */
 async function texts(page: Page): Promise<readonly string[]> {
   return page.evaluate(() => {
     const found: string[] = [];
@@ -26,7 +26,7 @@ async function texts(page: Page): Promise<readonly string[]> {
       const holder = node.parentElement;
       if (
         !holder ||
-        holder.closest("script, style, code, pre, .formula, textarea, option, .cautions, dialog:not([open])")
+        holder.closest("script, style, code, cite, pre, .formula, textarea, option, .cautions, dialog:not([open])")
       )
         continue;
       if (holder.getClientRects().length > 0) found.push((node.textContent ?? "").trim());

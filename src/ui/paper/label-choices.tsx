@@ -77,8 +77,8 @@ export function LabelChoices({ choice, set, setup, put }: Props) {
           ? "Counting moves when an earlier piece is finished later: number for good once the edition is. "
           : ""}
         Saggar can’t know whether a piece is fit for food. A laboratory’s test and the rules where it is sold come
-        first; some prescribe the words and how large they are (in the United States, 21 CFR 109.16). On a piece with
-        lustre it always stands that the lustre is decoration.
+        first; some prescribe the words and how large they are (in the United States, <cite>21 CFR 109.16</cite>). On a
+        piece with lustre it always stands that the lustre is decoration.
       </p>
     </div>
   );
