@@ -1,10 +1,10 @@
 // The books of a period: what moved in it, posting by posting, from what the last books given out closed with to its last day.
 // What has been changed in a period that was given out is posted in the open one, as a correction.
 import { dayBefore } from "../core/iso-day";
-import { ok, type Result } from "../core/problem";
+import { fail, ok, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
 import { ACCOUNT_KEYS, type AccountKey, type Balances, type BooksAsOf, booksAsOf, type DatedBooks } from "./as-of";
-import { ENTRY_MEMOS } from "./journal";
+import { checkJournal, ENTRY_MEMOS, type JournalLine } from "./journal";
 import { type PostedPart, partsBetween } from "./moves";
 
 /** A piece as the books given out had it. */
@@ -77,7 +77,7 @@ const CORRECTION = "Correction of what was given out";
 /** What a write-down that is no longer needed is called (IAS 2 §33). */
 const TAKEN_BACK = "Write-down taken back";
 
-/** The books of a period. */
+/** The books of a period; refused where a reference of its journal does not balance. */
 export function periodBooks(books: DatedBooks, terms: PeriodTerms): Result<PeriodBooks> {
   const before = booksAsOf(books, dayBefore(terms.from));
   if (!before.ok) return before;
@@ -86,14 +86,22 @@ export function periodBooks(books: DatedBooks, terms: PeriodTerms): Result<Perio
   const opening = terms.closed?.balances ?? before.value.balances;
   const corrected = correction(opening, before.value.balances);
   const moves = partsBetween(books, before.value, after.value);
-  const posted = [...(corrected.length > 0 ? [correcting(terms, corrected)] : []), ...postings(moves, terms)];
+  const unnumbered = [...(corrected.length > 0 ? [correcting(terms, corrected)] : []), ...postings(moves, terms)];
+  const posted = unnumbered.map((one, at) => ({ ...one, reference: `${terms.reference}-${terms.first + at}` }));
+  const problems = checkJournal(posted.flatMap(journalLines), books.digits);
+  if (problems.length > 0) return fail(...problems);
   return ok({
-    ...{ terms, opening, before: before.value, after: after.value },
-    posted: posted.map((one, at) => ({ ...one, reference: `${terms.reference}-${terms.first + at}` })),
+    ...{ terms, opening, before: before.value, after: after.value, posted },
     moved: corrected.length === 0 ? [] : piecesMoved(terms.closed?.pieces, before.value),
     closing: after.value.balances,
   });
 }
+
+const journalLines = ({ reference, day, memo, lines }: Posted): readonly JournalLine[] =>
+  lines.map(({ account, minor }) => ({
+    ...{ date: day, reference, account, memo },
+    ...{ debitMinor: Math.max(0, minor), creditMinor: Math.max(0, -minor) },
+  }));
 
 type Unnumbered = Omit<Posted, "reference">;
 

@@ -1,7 +1,6 @@
 // From one margin to another, cause by cause: bars that hang on one another. Loaded when it is drawn.
 import { barX, plot, ruleX, text, tickX } from "@observablehq/plot";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
+import { PLOT_STYLE, shortened } from "./plot-style";
 
 /** A margin, or what a cause adds to it. */
 export interface BridgeBar {
@@ -29,7 +28,6 @@ export function drawBridge(
 ): SVGSVGElement | HTMLElement {
   const ends = bars.flatMap(({ from, to }) => [from, to]);
   const longest = Math.max(6, ...bars.map(({ title }) => Math.min(title.length, width < 480 ? 19 : 30)));
-  const short = (title: string) => (title.length > longest ? `${title.slice(0, longest - 1)}…` : title);
   const shown = bars.map((bar, at) => ({ ...bar, name: `${at}`, left: Math.min(bar.from, bar.to) }));
   return plot({
     width,
@@ -37,14 +35,14 @@ export function drawBridge(
     marginLeft: longest * 6.4 + 10,
     marginRight: 84,
     marginTop: 4,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: {
       ...{ label: null, domain: [Math.min(0, ...ends), Math.max(1, ...ends)], ticks: width < 480 ? 2 : 5 },
       tickFormat: written,
     },
     y: {
       ...{ label: null, domain: shown.map(({ name }) => name), padding: 0.3, tickSize: 0 },
-      tickFormat: (name: string) => short(bars[Number(name)]?.title ?? ""),
+      tickFormat: (name: string) => shortened(bars[Number(name)]?.title ?? "", longest),
     },
     marks: [
       barX(shown, { x1: "from", x2: "to", y: "name", fill: (bar: BridgeBar) => FILLS[bar.kind], fillOpacity: 0.85 }),

@@ -1,7 +1,6 @@
 // The calendar as a picture: a row a kiln and a row a step, bars over days.
 import { barX, plot, rectX, ruleX, text } from "@observablehq/plot";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
+import { PLOT_STYLE } from "./plot-style";
 
 /** A stretch of one row, in days (fractions for the hour). */
 export interface CalendarBar {
@@ -96,7 +95,7 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
     marginLeft,
     marginRight: 12,
     marginTop: 20,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: {
       label: null,
       domain: [first, last],

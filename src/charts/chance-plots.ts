@@ -1,9 +1,8 @@
 // Pictures of chance: how many pieces come good, what the run may leave, and what each number of starts is expected to.
 import { axisX, axisY, dot, gridY, lineY, plot, rectY, ruleX, ruleY, text } from "@observablehq/plot";
+import { PLOT_STYLE } from "./plot-style";
 import { stack } from "./stack";
 import type { AxisText } from "./whatif-plots";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
 
 /** One column of a spread. */
 export interface SpreadBar {
@@ -45,7 +44,7 @@ function drawSpread({ axis, bars, mark, markText, band }: SpreadChart, width: nu
     marginRight: 24,
     marginTop: 40,
     marginBottom: 24,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: null },
     y: { axis: null, domain: [0, most * 1.12] },
     marks: [
@@ -84,7 +83,7 @@ function drawStarts({ axis, value, points, best, now }: StartsChart, width: numb
     marginRight: 24,
     marginTop: 40,
     marginBottom: 40,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: null },
     y: { label: null },
     marks: [

@@ -1,7 +1,6 @@
 // A picture of one measure over the editions kept. Loaded when it is first drawn.
 import { barX, plot, ruleX, text } from "@observablehq/plot";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
+import { PLOT_STYLE, shortened } from "./plot-style";
 
 /** One edition's bar. */
 export interface EditionBar {
@@ -29,14 +28,14 @@ export function drawEditions(
     marginLeft: Math.min(width * 0.42, longest * 6.6 + 12),
     marginRight: 74,
     marginTop: 4,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: {
       ...{ label: null, domain: [Math.min(0, ...values), Math.max(1e-9, ...values)], ticks: 4 },
       tickFormat: written,
     },
     y: {
       ...{ label: null, domain: bars.map(({ id }) => id), padding: 0.3, tickSize: 0 },
-      tickFormat: (id: string) => shortened(titles.get(id) ?? id),
+      tickFormat: (id: string) => shortened(titles.get(id) ?? id, 26),
     },
     marks: [
       barX(bars, {
@@ -51,5 +50,3 @@ export function drawEditions(
     ],
   });
 }
-
-const shortened = (title: string) => (title.length > 26 ? `${title.slice(0, 25)}…` : title);

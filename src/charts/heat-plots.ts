@@ -1,5 +1,6 @@
 // Pictures of a firing. The only importer of Observable Plot; loaded when the first picture is drawn.
 import { areaY, axisY, barX, dot, lineY, plot, ruleX, ruleY, text } from "@observablehq/plot";
+import { PLOT_STYLE } from "./plot-style";
 
 /** What the picture of a firing shows: the programme's course, power, and the cooling after it. */
 export interface FiringCourse {
@@ -12,8 +13,6 @@ export interface FiringCourse {
   readonly cooling: ArrayLike<number>;
   readonly unit: "°C" | "°F";
 }
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
 
 /** Temperature and power against hours. */
 export function drawCourse(course: FiringCourse, width: number): SVGSVGElement | HTMLElement {
@@ -31,7 +30,7 @@ export function drawCourse(course: FiringCourse, width: number): SVGSVGElement |
     height: 260,
     marginLeft: 46,
     marginRight: 46,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: "hours from switching on", grid: false },
     y: { label: course.unit, grid: true },
     marks: [
@@ -77,7 +76,7 @@ export function drawSplit(parts: readonly SplitPart[], unit: string, width: numb
     height: 74,
     marginLeft: 2,
     marginRight: 12,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: unit, domain: [0, Math.max(total, 0.001)] },
     y: { axis: null },
     marks: [
@@ -109,7 +108,7 @@ export function drawReadings(readings: readonly PlottedReading[], width: number)
     width,
     height: 240,
     marginLeft: 46,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: "metered, kWh", domain: [0, most], grid: true },
     y: { label: "calculated, kWh", domain: [0, most], grid: true },
     marks: [

@@ -1,8 +1,7 @@
 // Pictures of what an edition came to: money lost by step, what a piece is made of, what each tier leaves.
 // Together with heat-plots.ts the only importer of Observable Plot; loaded when the first picture is drawn.
 import { barX, plot, ruleX, text, tickX } from "@observablehq/plot";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
+import { PLOT_STYLE } from "./plot-style";
 
 /** What one step lost, in pieces and money, and what the plan allowed. */
 export interface StepBar {
@@ -23,7 +22,7 @@ export function drawLosses(steps: readonly StepBar[], width: number): SVGSVGElem
     marginLeft: longest * 6.2 + 10,
     marginRight: 64,
     marginTop: 4,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: null, domain: [0, most], ticks: 4 },
     y: { label: null, domain: steps.map(({ title }) => title), padding: 0.32, tickSize: 0 },
     marks: [
@@ -73,7 +72,7 @@ export function drawBuild(parts: readonly BuildPart[], width: number): SVGSVGEle
     marginLeft: 64,
     marginRight: 10,
     marginTop: 2,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { label: null, domain: [0, most], ticks: 5 },
     y: { label: null, domain: tiers, padding: 0.3, tickSize: 0 },
     marks: [
@@ -110,7 +109,7 @@ export function drawTiers(tiers: readonly TierBar[], width: number): SVGSVGEleme
     marginLeft: 64,
     marginRight: 92,
     marginTop: 2,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { axis: null, domain: [least, most] },
     y: { label: null, domain: tiers.map(({ tier }) => tier), padding: 0.35, tickSize: 0 },
     marks: [

@@ -1,16 +1,15 @@
 // Pictures of what-if as bars: inputs ranked by what they move, cases side by side. Loaded when the first one is drawn.
 import { barX, plot, ruleX, text } from "@observablehq/plot";
+import { PLOT_STYLE } from "./plot-style";
 import { stack } from "./stack";
 import type { AxisText } from "./whatif-plots";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
 
 /** What pictures of named bars share: one line a bar, on the left room for the longest name, of so many letters at most. */
 function named(bars: readonly { readonly name: string }[], width: number, letters: number, pxPerLetter: number) {
   const names = bars.map(({ name }) => name);
   const longest = Math.max(6, ...names.map((name) => Math.min(name.length, letters)));
   const marginLeft = Math.min(width * 0.4, longest * pxPerLetter + 12);
-  return { width, marginLeft, style: STYLE, y: { label: null, domain: names, padding: 0.34, tickSize: 0 } };
+  return { width, marginLeft, style: PLOT_STYLE, y: { label: null, domain: names, padding: 0.34, tickSize: 0 } };
 }
 
 export interface RankedBar {

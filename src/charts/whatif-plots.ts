@@ -1,8 +1,7 @@
 // Pictures of what-if: curves over one input, a shaded table over two. Loaded when the first one is drawn.
 import { axisX, axisY, dot, gridY, lineY, link, plot, rect, ruleX, ruleY, text } from "@observablehq/plot";
+import { PLOT_STYLE } from "./plot-style";
 import { stack } from "./stack";
-
-const STYLE = { background: "transparent", color: "var(--ink)", fontFamily: "var(--font)", fontSize: "12px" };
 
 /** What stands along an axis: its title with the unit, and its numbers in words. */
 export interface AxisText {
@@ -88,7 +87,7 @@ function drawCurveChart(chart: CurveChart, { x, domain, width, height, isLast }:
     marginRight,
     marginTop: 26,
     marginBottom: isLast ? 38 : 20,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { domain: [...domain], label: null },
     y: { domain: [frame.low, frame.high], label: null },
     marks: [
@@ -243,7 +242,7 @@ export function drawTable(picture: TablePicture, width: number): SVGSVGElement |
     marginRight: 18,
     marginTop: 26,
     marginBottom: 42,
-    style: STYLE,
+    style: PLOT_STYLE,
     x: { domain: edges(picture.xs), label: null },
     y: { domain: edges(picture.ys), label: null },
     marks: [

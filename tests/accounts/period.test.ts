@@ -13,7 +13,7 @@ import { demoEdition } from "../../src/app/demo/demo";
 import { plainEditionOf } from "../../src/app/settle/plain-from-sheets";
 import { pieceOffers, plainSalesOf } from "../../src/app/settle/plain-sales";
 import { evaluate } from "../tools/evaluate";
-import { must } from "./results";
+import { codesOf, must, problemsOf } from "./results";
 
 const book = demoEdition();
 const read = evaluate(book);
@@ -105,6 +105,13 @@ describe("what is changed in a period that was given out", () => {
     },
   };
   const terms = { from: "2026-10-01", to: "2026-10-31", closed, reference: "MAR", first: 5, isDetailed: false };
+
+  test("balances of a file that do not add up give no books, and say which reference does not balance", () => {
+    const damaged = { ...closed, balances: { ...closed.balances, labour: -1 } };
+    const made = periodBooks(books, { ...terms, closed: damaged });
+    expect(codesOf(made)).toEqual(["journal.balance"]);
+    expect(problemsOf(made)[0]?.where).toBe("Journal reference MAR-5");
+  });
 
   test("nothing changed, nothing corrected", () => {
     expect(must(periodBooks(books, terms)).posted[0]?.memo).toBe("Put into the edition");

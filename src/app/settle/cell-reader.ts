@@ -11,3 +11,6 @@ export const readerOf =
   (session: Session): ReadCell =>
   (sheet, row, column) =>
     session.value({ sheet, row, column });
+
+/** A value where it is a number; undefined for a blank, a text or an error. */
+export const asNumber = (value: unknown) => (typeof value === "number" ? value : undefined);

@@ -5,19 +5,19 @@ import { rowLabel } from "../../core/document/access";
 import type { Raw, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { isStepKind, KIND_INPUTS, rulesOf } from "../../core/sheets/step-kinds";
-import { isCellError, type Value } from "../../engine/values";
-import type { ReadCell } from "./cell-reader";
+import { isCellError } from "../../engine/values";
+import { asNumber, type ReadCell } from "./cell-reader";
 import { netOfPrice } from "./price-terms";
 
 /** The plain edition behind a workbook, or why there is none: a number that is missing or an error. */
 export function plainEditionOf(book: Workbook, read: ReadCell): Result<PlainEdition> {
   const failed = firstError(book, read);
   if (failed) return failed;
-  const line = (sheet: "edition" | "results", id: string) => numberOf(read(sheet, id, "value")) ?? 0;
-  const given = (id: string) => numberOf(read("edition", id, "value"));
+  const line = (sheet: "edition" | "results", id: string) => asNumber(read(sheet, id, "value")) ?? 0;
+  const given = (id: string) => asNumber(read("edition", id, "value"));
   const prices = new Map(
     book.sheets.purchases.rows.flatMap(({ id, cells }): [Raw, number][] => {
-      const perGram = numberOf(read("purchases", id, "per_gram"));
+      const perGram = asNumber(read("purchases", id, "per_gram"));
       return cells.id === undefined || perGram === undefined ? [] : [[cells.id, perGram]];
     }),
   );
@@ -76,8 +76,6 @@ function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | unde
 const dayIn = <K extends string>(name: K, raw: Raw | undefined): { readonly [key in K]?: string } =>
   typeof raw === "string" && raw !== "" ? ({ [name]: raw } as { readonly [key in K]: string }) : {};
 
-const numberOf = (value: Value | undefined) => (typeof value === "number" ? value : undefined);
-
 /** Numbers by name, those that are blank left out. */
 function filled<K extends string>(
   row: Row,
@@ -87,7 +85,7 @@ function filled<K extends string>(
 ): Partial<Record<K, number>> {
   const entries = Object.entries(columns as Readonly<Record<string, string>>).map(([name, column]) => [
     name,
-    numberOf(read(sheet, row.id, column)),
+    asNumber(read(sheet, row.id, column)),
   ]);
   return Object.fromEntries(entries.filter(([, value]) => value !== undefined)) as Partial<Record<K, number>>;
 }
@@ -108,13 +106,13 @@ function stepOf(row: Row, read: ReadCell): PlainStep[] {
 }
 
 function firingOf(row: Row, read: ReadCell): PlainFiring {
-  const number = (column: string) => numberOf(read("firings", row.id, column)) ?? 0;
+  const number = (column: string) => asNumber(read("firings", row.id, column)) ?? 0;
   const basis = row.cells.basis === "weight" || row.cells.basis === "shelf area" ? row.cells.basis : "count";
   const measure = { count: "count", weight: "kg", "shelf area": "cm2" }[basis];
   return {
     id: rowLabel("firings", row),
     kwh: number("kwh"),
-    isMetered: numberOf(read("firings", row.id, "meter")) !== undefined,
+    isMetered: asNumber(read("firings", row.id, "meter")) !== undefined,
     pricePerKwh: number("tariff"),
     wear: number("wear"),
     loadingMinutes: number("loading"),
@@ -126,7 +124,7 @@ function firingOf(row: Row, read: ReadCell): PlainFiring {
 
 function pieceOf(book: Workbook, row: Row, read: ReadCell, prices: DayPrices): PlainPiece {
   const { lost_at: lostAt, grade, tier } = row.cells;
-  const price = numberOf(read("pieces", row.id, "own_price"));
+  const price = asNumber(read("pieces", row.id, "own_price"));
   return {
     id: rowLabel("pieces", row),
     ...(typeof lostAt === "string" ? { lostAt } : {}),
@@ -135,8 +133,8 @@ function pieceOf(book: Workbook, row: Row, read: ReadCell, prices: DayPrices): P
     ...dayIn("passedOn", row.cells.passed_on),
     ...(typeof tier === "string" ? { tier } : {}),
     ...(price === undefined ? {} : { fetches: netOfPrice(read, "second", price) }),
-    kg: numberOf(read("pieces", row.id, "kg")) ?? 0,
-    footprintCm2: numberOf(read("pieces", row.id, "foot")) ?? 0,
+    kg: asNumber(read("pieces", row.id, "kg")) ?? 0,
+    footprintCm2: asNumber(read("pieces", row.id, "foot")) ?? 0,
     entries: Object.fromEntries(
       book.sheets.route.rows.map((step): [string, PlainEntry] => [step.id, entryOf(step, row, read, prices)]),
     ),

@@ -15,7 +15,7 @@ import { saleAmounts } from "../../accounts/sales";
 import type { Workbook } from "../../core/document/workbook";
 import type { KeptPlan, PlannedStep } from "../../core/record/kept-plan";
 import { STEP_KIND_RULES } from "../../core/sheets/step-kinds";
-import type { ReadCell } from "./cell-reader";
+import { asNumber, type ReadCell } from "./cell-reader";
 import { channelTerms, pricePaid, soldAs } from "./price-terms";
 import type { Settled } from "./settle";
 
@@ -73,7 +73,7 @@ function loadOf({ numbers }: PlannedStep, hours: number): NonNullable<PlannedWor
 
 /** What the open edition came to so far. */
 export function realRun(book: Workbook, read: ReadCell, { edition, costs }: Settled): RealRun {
-  const result = (id: string) => numberOf(read("results", id, "value")) ?? 0;
+  const result = (id: string) => asNumber(read("results", id, "value")) ?? 0;
   const { totals } = costs;
   return {
     steps: realWork(edition, costs),
@@ -81,13 +81,11 @@ export function realRun(book: Workbook, read: ReadCell, { edition, costs }: Sett
     sales: salesOf(book, read, costs),
     back: totals.reclaimed + totals.scrap,
     ...{ emptyFirings: totals.emptyFirings, idleOverhead: totals.idleOverhead, mouldsCharged: totals.mouldsCharged },
-    fixedCosts: numberOf(read("edition", "fixed_costs", "value")) ?? 0,
+    fixedCosts: asNumber(read("edition", "fixed_costs", "value")) ?? 0,
     inProgress: totals.full["in progress"] - result("progress_down"),
     stock: { brings: result("stock_brings"), carried: result("stock_carried") },
   };
 }
-
-const numberOf = (value: unknown) => (typeof value === "number" ? value : undefined);
 
 const STATES = {
   "not started": "not started",

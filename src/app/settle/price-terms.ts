@@ -4,10 +4,9 @@ import { bothWays, type SaleTerms, type TaxedPrice, taxOfSale } from "../../acco
 import type { ChannelTerms } from "../../accounts/sales";
 import type { Row } from "../../core/document/workbook";
 import type { PricesAre, SoldTier } from "../../core/sheets/price-terms";
-import type { ReadCell } from "./cell-reader";
+import { asNumber, type ReadCell } from "./cell-reader";
 
-const numberOf = (value: unknown) => (typeof value === "number" ? value : undefined);
-const line = (read: ReadCell, id: string) => numberOf(read("edition", id, "value"));
+const line = (read: ReadCell, id: string) => asNumber(read("edition", id, "value"));
 
 /** The tier a piece is sold as. */
 export function soldAs({ cells }: Row): SoldTier {
@@ -21,7 +20,7 @@ export function pricesAre(read: ReadCell): PricesAre {
 
 /** What a sale of a tier gives up, through a channel or without one; those of the Edition sheet for a channel that is new. */
 export function channelTerms(channel: Row | undefined, tier: SoldTier, read: ReadCell): ChannelTerms {
-  const own = (name: string) => (channel ? numberOf(read("channels", channel.id, name)) : undefined);
+  const own = (name: string) => (channel ? asNumber(read("channels", channel.id, name)) : undefined);
   const of = (name: string) => (channel ? own(name) : line(read, name)) ?? 0;
   return {
     taxRate: taxOfSale(own("tax_rate"), line(read, `tax_${tier}`), line(read, "tax_rate") ?? 0),
@@ -43,12 +42,12 @@ export function netOfPrice(read: ReadCell, tier: SoldTier, price: number): numbe
 
 /** What a piece is offered at, as prices are typed: its own price, otherwise that of its tier. */
 export function offeredPrice(row: Row, read: ReadCell): number | undefined {
-  return numberOf(read("pieces", row.id, "own_price")) ?? line(read, `price_${soldAs(row)}`);
+  return asNumber(read("pieces", row.id, "own_price")) ?? line(read, `price_${soldAs(row)}`);
 }
 
 /** What the buyer pays for a piece, with tax: what was paid of one that is sold, otherwise what it is offered at. */
 export function pricePaid(row: Row, read: ReadCell, terms: ChannelTerms, isSold: boolean): number | undefined {
-  const paid = isSold ? numberOf(read("pieces", row.id, "paid")) : undefined;
+  const paid = isSold ? asNumber(read("pieces", row.id, "paid")) : undefined;
   const typed = offeredPrice(row, read);
   return paid ?? (typed === undefined ? undefined : typedPrice(read, typed, terms).gross);
 }

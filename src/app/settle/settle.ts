@@ -1,6 +1,7 @@
 // What leaves the sheets: journal, inventory and statements, from the open edition. Nothing is given out unless the plain
 // calculation and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
 
+import { ACCOUNT_KEYS } from "../../accounts/as-of";
 import { buildPieceCosts } from "../../accounts/cost-build";
 import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
 import { type Inventory, listInventory } from "../../accounts/inventory";
@@ -19,6 +20,7 @@ import { toMinorUnits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
+import { accountTermsOf } from "./account-terms";
 import type { ReadCell } from "./cell-reader";
 import { plainEditionOf } from "./plain-from-sheets";
 import { plainSalesOf, saleLines } from "./plain-sales";
@@ -49,8 +51,8 @@ export interface JournalHead {
 
 /** The names of the accounts: the maker's where there are any, the usual ones otherwise. */
 export function accountNamesOf(book: Workbook): AccountNames {
-  const own = book.meta.accounts ?? {};
-  const named = Object.entries(USUAL_ACCOUNT_NAMES).map(([key, usual]) => [key, own[key]?.trim() || usual]);
+  const terms = accountTermsOf(book);
+  const named = ACCOUNT_KEYS.map((key) => [key, terms[key].name || USUAL_ACCOUNT_NAMES[key]]);
   return Object.fromEntries(named) as unknown as AccountNames;
 }
 

@@ -1,10 +1,9 @@
 // Writing stock down in an open edition: which pieces can be, at what they are carried, and what recording it would do.
-import type { StockRule } from "../../accounts/write-downs";
 import { rowLabel } from "../../core/document/access";
 import { ok, type Result } from "../../core/problem";
 import type { RecordPlan } from "../../core/record/record-plan";
 import { type CarriedPiece, planWriteDown, type WriteDownAsked } from "../../core/record/write-down-edits";
-import { STOCK_RULES } from "../../core/sheets/stage-columns";
+import { STOCK_RULES, type StockRule } from "../../core/sheets/stage-columns";
 import { moneyText } from "../edition/money-text";
 import type { Session } from "../edition/session";
 

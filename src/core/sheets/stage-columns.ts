@@ -108,6 +108,7 @@ export const STAGE_PIECE_COLUMNS: readonly Column[] = [
 
 /** The standard that the books follow where IAS 2 and ASC 330 differ. */
 export const STOCK_RULES = ["IAS 2", "ASC 330"] as const;
+export type StockRule = (typeof STOCK_RULES)[number];
 
 /** Results lines on pieces in progress. */
 export const STAGE_LINES: readonly Row[] = [
