@@ -8,7 +8,7 @@ const GRIDS = { free: { mode: "production", offset: 0 }, handsontable: { mode: "
 
 /** Every test makes the page anew: code is compiled quickly rather than well, and by no threads beside those that run it. */
 const { args, ...launch } = launchOptions();
-const quickStart = "--js-flags=--no-turbofan --single-threaded-gc";
+const quickStart = "--js-flags=--no-turbofan --no-maglev --single-threaded-gc";
 
 export default defineConfig({
   testDir: ".",
