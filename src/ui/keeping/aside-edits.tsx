@@ -1,7 +1,7 @@
 // Edits that were set aside when the edition was opened: what, when and how many, to be put back or given up.
 
 import { useState } from "preact/hooks";
-import { momentText } from "../../app/edition/written-days";
+import { momentText, withDaysWritten } from "../../app/edition/written-days";
 import { applyAside, discardAside } from "../../app/keeping/aside-edits";
 import type { KeptEdition } from "../../app/keeping/kept-edition";
 import { counted } from "../../core/counted";
@@ -40,7 +40,7 @@ function Aside({ one, open, close }: AsideProps) {
   const [asks, setAsks] = useState(false);
   const when = one.at === undefined ? "an earlier visit" : momentText(one.at, open.session.formats.locale);
   const count = counted(one.edits.length, "edit");
-  const labels = one.edits.map(({ change }) => change.label);
+  const labels = one.edits.map(({ change }) => withDaysWritten(change.label, open.session.formats.locale));
   const more = labels.length > LABELS_SHOWN ? ` and ${labels.length - LABELS_SHOWN} more` : "";
   return (
     <li>

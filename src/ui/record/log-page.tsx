@@ -1,6 +1,6 @@
 // The run log: read, filtered, saved as a file, and an entry taken back.
 
-import { momentText } from "../../app/edition/written-days";
+import { momentText, withDaysWritten } from "../../app/edition/written-days";
 import { counted } from "../../core/counted";
 import "../shell/pages.css";
 import "./record.css";
@@ -146,7 +146,7 @@ function LogLine({ session, entry, isOpen, onOpen }: LineProps) {
     <li class={isBack ? "back" : undefined} data-testid="log-entry">
       <div class="said">
         <time dateTime={entry.at}>{momentText(entry.at, session.formats.locale)}</time>
-        <b>{entry.label}</b>
+        <b>{withDaysWritten(entry.label, session.formats.locale)}</b>
         <span class="quiet">
           {ACT_TITLES[entry.act] ?? entry.act} · {counted(count, "piece")}
           {entry.note ? ` · ${entry.note}` : ""}

@@ -1,6 +1,6 @@
 // What was done, step by step: where the edition stands among it, and one press to stand elsewhere. It works on the one undo
 // stack, so that Undo and Redo go on from there.
-import { momentText } from "../../app/edition/written-days";
+import { momentText, withDaysWritten } from "../../app/edition/written-days";
 import "./done.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { type DoneLine, doneLines, goToLine } from "../../app/commands/what-was-done";
@@ -54,6 +54,7 @@ export function DoneDialog({ session }: { readonly session: Session }) {
           <Line
             key={lines.length - at}
             line={line}
+            label={line.label && withDaysWritten(line.label, locale)}
             when={line.at === undefined ? "" : momentText(line.at, locale)}
             cut={history.cut === undefined ? undefined : momentText(history.cut, locale)}
             isReached={at === Math.min(reached, lines.length - 1)}
@@ -75,6 +76,8 @@ export function DoneDialog({ session }: { readonly session: Session }) {
 
 interface LineProps {
   readonly line: DoneLine;
+  /** Its name, with days written out. */
+  readonly label: string | undefined;
   readonly when: string;
   /** Up to when what was done can't be undone. */
   readonly cut: string | undefined;
@@ -82,7 +85,7 @@ interface LineProps {
   readonly onGo: () => void;
 }
 
-function Line({ line: { label, isUndone, by }, when, cut, isReached, onGo }: LineProps) {
+function Line({ line: { isUndone, by }, label, when, cut, isReached, onGo }: LineProps) {
   const isNow = by === 0;
   const lead = isNow ? "You are here" : by < 0 ? "Back to here" : "Undone; redo to here";
   return (

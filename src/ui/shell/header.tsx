@@ -1,4 +1,5 @@
 import { redo, undo } from "../../app/commands/commands";
+import { withDaysWritten } from "../../app/edition/written-days";
 import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { showDialog } from "./open-dialog";
@@ -25,7 +26,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
       <button
         type="button"
         disabled={!last}
-        title={last ? `Undo: ${last.label}` : "Nothing to undo"}
+        title={last ? `Undo: ${withDaysWritten(last.label, session.formats.locale)}` : "Nothing to undo"}
         onClick={() => undo(session)}
       >
         Undo
@@ -34,7 +35,7 @@ export function Header({ studio }: { readonly studio: Studio }) {
         type="button"
         class="redo"
         disabled={!next}
-        title={next ? `Redo: ${next.label}` : "Nothing to redo"}
+        title={next ? `Redo: ${withDaysWritten(next.label, session.formats.locale)}` : "Nothing to redo"}
         onClick={() => redo(session)}
       >
         Redo

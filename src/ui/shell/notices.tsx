@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { undo } from "../../app/commands/commands";
 import type { Notice } from "../../app/edition/notices";
 import type { Session } from "../../app/edition/session";
+import { withDaysWritten } from "../../app/edition/written-days";
 import { cellKeyOf, describeCell } from "../../core/document/access";
 import { goTo } from "../edition/go-to";
 
@@ -53,14 +54,16 @@ function NoticeRow({ notice, session, children }: RowProps) {
   }, [id]);
   // Only while what it reports is the last step: anything else would take back something else.
   const canUndo = of !== undefined && session.history.value.done.at(-1) === of;
+  // What was refused may show how a day is to be typed.
+  const written = (words: string) => (tone === "done" ? withDaysWritten(words, session.formats.locale) : words);
   return (
     <div class={`notice ${tone}`} data-testid={`notice-${tone}`}>
       <div>
-        {text}
+        {written(text)}
         {details.length > 0 ? (
           <ul>
             {details.slice(0, DETAILS_SHOWN).map((detail) => (
-              <li key={detail}>{detail}</li>
+              <li key={detail}>{written(detail)}</li>
             ))}
             {details.length > DETAILS_SHOWN ? <li>and {details.length - DETAILS_SHOWN} more</li> : null}
           </ul>
