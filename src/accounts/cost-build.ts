@@ -20,7 +20,16 @@ import type {
 } from "./edition-costs";
 import { type BearingPiece, type EditionLoss, type SharedLoss, shareNormalLoss, splitLosses } from "./losses";
 import { carryOverhead, wearOfMoulds } from "./overhead";
-import { type BarePiece, barePiece, firingCosts, firingsTaken, type RunRates, workDone } from "./piece-cost";
+import {
+  type BarePiece,
+  barePiece,
+  firingCosts,
+  firingsById,
+  firingsTaken,
+  type RunRates,
+  runOf,
+  workDone,
+} from "./piece-cost";
 import { editionProblems, type PlainEdition, type PlainPiece, type PlainStep } from "./plain-edition";
 
 /** Costs every piece, firing and step of an edition, and the edition; pieces and steps come back in the order given. */
@@ -30,8 +39,9 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   // Worked through by piece number and step order, so that the order of the input cannot change the last bit of a sum.
   const pieces = [...edition.pieces].sort((a, b) => comparePieceNumbers(a.id, b.id));
   const steps = [...edition.steps].sort((a, b) => a.order - b.order);
-  const taken = firingsTaken(edition, steps, pieces);
-  const work = workDone(steps, pieces);
+  const runs = pieces.map((piece) => runOf(piece, steps));
+  const taken = firingsTaken(edition, steps, runs);
+  const work = workDone(steps, runs);
   const loading = edition.overhead.isOnLoading ? taken.reduce((sum, { hours }) => sum + hours, 0) : 0;
   const overhead = carryOverhead(edition.overhead, work.hours + loading);
   if (!overhead.ok) return overhead;
@@ -45,7 +55,8 @@ export function buildPieceCosts(edition: PlainEdition): Result<EditionCosts> {
   const firings = firingCosts(edition, taken, rates);
   const weightless = firings.find((firing) => firing.pieces > 0 && firing.sharedOver <= 0);
   if (weightless) return fail(weightlessLoad(weightless));
-  const bare = pieces.map((piece) => barePiece(edition, rates, steps, firings, piece));
+  const shares = firingsById(edition, firings);
+  const bare = runs.map((run) => barePiece(edition, rates, steps, shares, run));
   const counted = countSteps(steps, pieces, bare);
   const losses = splitLosses(
     counted.map(({ entered, lost, lostCost, reclaimed, scrap }, at) => ({

@@ -4,13 +4,21 @@ import { amountOf, enteredColumn, STEP_KIND_RULES } from "../core/sheets/step-ki
 import type { FiringCost, PieceCost, StepOfPiece } from "./edition-costs";
 import type { PlainEdition, PlainEntry, PlainFiring, PlainPiece, PlainStep } from "./plain-edition";
 
-/** The entry of a piece at a step, if it has had the step; what comes after its loss does not count. */
-function entryAt(piece: PlainPiece, step: PlainStep, steps: readonly PlainStep[]): PlainEntry | undefined {
+/** A piece with its entry at each step, in the order of the steps; none where it has not had the step. */
+export interface PieceRun {
+  readonly piece: PlainPiece;
+  readonly had: readonly (PlainEntry | undefined)[];
+}
+
+/** What a piece has gone through; what comes after its loss does not count. */
+export function runOf(piece: PlainPiece, steps: readonly PlainStep[]): PieceRun {
   const lostStep = steps.find(({ id }) => id === piece.lostAt);
-  if (lostStep && step.order > lostStep.order) return undefined;
-  const entry = piece.entries[step.id];
-  if (!entry) return undefined;
-  return entry[enteredColumn(STEP_KIND_RULES[step.kind])] === undefined ? undefined : entry;
+  const had = steps.map((step) => {
+    if (lostStep && step.order > lostStep.order) return undefined;
+    const entry = piece.entries[step.id];
+    return entry?.[enteredColumn(STEP_KIND_RULES[step.kind])] === undefined ? undefined : entry;
+  });
+  return { piece, had };
 }
 
 const isFiring = ({ kind }: PlainStep) => STEP_KIND_RULES[kind].entered === "firing";
@@ -31,12 +39,12 @@ export interface RunRates {
 /** Hours of work that the pieces have had, and their casts. */
 export function workDone(
   steps: readonly PlainStep[],
-  pieces: readonly PlainPiece[],
+  runs: readonly PieceRun[],
 ): { readonly hours: number; readonly casts: number } {
   let [minutes, casts] = [0, 0];
-  for (const step of steps)
-    for (const piece of pieces) {
-      const entry = entryAt(piece, step, steps);
+  for (const [at, step] of steps.entries())
+    for (const { had } of runs) {
+      const entry = had[at];
       if (!entry) continue;
       minutes += minutesOf(step, entry);
       if (STEP_KIND_RULES[step.kind].usesMould) casts += 1;
@@ -50,18 +58,17 @@ type BareFiring = Omit<FiringCost, "overhead" | "cost">;
 export function firingsTaken(
   edition: PlainEdition,
   steps: readonly PlainStep[],
-  pieces: readonly PlainPiece[],
+  runs: readonly PieceRun[],
 ): readonly BareFiring[] {
-  const fired = steps.filter(isFiring);
-  return edition.firings.map((firing) => {
-    let inLoad = 0;
-    let sharedOver = 0;
-    for (const piece of pieces)
-      for (const step of fired)
-        if (piece.entries[step.id]?.firing === firing.id && entryAt(piece, step, steps)) {
-          inLoad += 1;
-          sharedOver += weightIn(firing, piece);
-        }
+  const loads = new Map(edition.firings.map((firing) => [firing.id, { firing, inLoad: 0, sharedOver: 0 }]));
+  for (const { piece, had } of runs)
+    for (const [at, step] of steps.entries()) {
+      const load = isFiring(step) ? loads.get(had[at]?.firing ?? "") : undefined;
+      if (!load) continue;
+      load.inLoad += 1;
+      load.sharedOver += weightIn(load.firing, piece);
+    }
+  return [...loads.values()].map(({ firing, inLoad, sharedOver }) => {
     const isFired = inLoad > 0 || firing.isMetered === true;
     const others = firing.others ?? 0;
     const part = !isFired ? 0 : others === 0 ? 1 : sharedOver / (sharedOver + others);
@@ -86,61 +93,74 @@ export function firingCosts(
   });
 }
 
+/** A firing with what it cost. */
+interface SharedFiring {
+  readonly firing: PlainFiring;
+  readonly cost: FiringCost;
+}
+
+/** Firings with their costs, by id. */
+export const firingsById = (edition: PlainEdition, costs: readonly FiringCost[]): ReadonlyMap<string, SharedFiring> => {
+  const known = new Map(edition.firings.map((firing) => [firing.id, firing]));
+  return new Map(
+    costs.flatMap((cost) => {
+      const firing = known.get(cost.id);
+      return firing ? [[cost.id, { firing, cost }] as const] : [];
+    }),
+  );
+};
+
 /** A piece before it takes its share of the losses. */
 export type BarePiece = Omit<PieceCost, "lossShare" | "full">;
 
-/** What a piece has gone through and what it cost, before it takes its share of the losses. */
+/** What a piece has gone through and what it cost, before it takes its share of the losses; `firings` by id. */
 export function barePiece(
   edition: PlainEdition,
   rates: RunRates,
   steps: readonly PlainStep[],
-  firings: readonly FiringCost[],
-  piece: PlainPiece,
+  firings: ReadonlyMap<string, SharedFiring>,
+  { piece, had: entries }: PieceRun,
 ): BarePiece {
   const had: Record<string, StepOfPiece> = {};
   let own = 0;
   let clay = 0;
   let reached: number | undefined;
-  for (const step of steps) {
-    const entry = entryAt(piece, step, steps);
+  for (const [at, step] of steps.entries()) {
+    const entry = entries[at];
     if (!entry) continue;
     reached = step.order;
-    const done = stepOfPiece(edition, rates, step, entry, firings, piece);
+    const done = stepOfPiece(rates, step, entry, firings, piece);
     had[step.id] = done;
     own += done.cost;
     if (STEP_KIND_RULES[step.kind].isMaking) clay += done.material;
   }
   const kept = reached === undefined ? "not started" : (piece.grade ?? "in progress");
   const outcome = piece.lostAt === undefined ? kept : "lost";
-  const reclaimed = isLostUnfired(piece, steps) ? edition.reclaimFraction * clay : 0;
-  const scrap = isLostFired(piece, steps) ? (edition.scrapEach ?? 0) : 0;
+  const lost = lossOf(piece, steps);
+  const reclaimed = lost === "unfired" ? edition.reclaimFraction * clay : 0;
+  const scrap = lost === "fired" ? (edition.scrapEach ?? 0) : 0;
   return { id: piece.id, outcome, tier: piece.tier, reached, steps: had, own, reclaimed, scrap };
 }
 
-function isLostUnfired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
+/** Whether a piece was lost before the first firing or from it on; nothing where it was not, and where nothing is fired. */
+function lossOf(piece: PlainPiece, steps: readonly PlainStep[]): "unfired" | "fired" | undefined {
   const lostStep = steps.find(({ id }) => id === piece.lostAt);
   const firstFiring = steps.find(isFiring);
-  return lostStep !== undefined && firstFiring !== undefined && lostStep.order < firstFiring.order;
-}
-
-function isLostFired(piece: PlainPiece, steps: readonly PlainStep[]): boolean {
-  const lostStep = steps.find(({ id }) => id === piece.lostAt);
-  const firstFiring = steps.find(isFiring);
-  return lostStep !== undefined && firstFiring !== undefined && lostStep.order >= firstFiring.order;
+  if (!lostStep || !firstFiring) return undefined;
+  return lostStep.order < firstFiring.order ? "unfired" : "fired";
 }
 
 function stepOfPiece(
-  edition: PlainEdition,
   rates: RunRates,
   step: PlainStep,
   entry: PlainEntry,
-  firings: readonly FiringCost[],
+  firings: ReadonlyMap<string, SharedFiring>,
   piece: PlainPiece,
 ): StepOfPiece {
   const { gramsOnPiece, gramsUsed, minutes, material, labour, overhead } = workAtStep(rates, step, entry);
   const rules = STEP_KIND_RULES[step.kind];
   const mouldWear = rules.usesMould ? rates.wearPerCast : 0;
-  const firingShare = isFiring(step) ? shareOfFiring(edition, firings, entry.firing, piece) : 0;
+  const firingShare = isFiring(step) ? shareOfFiring(firings.get(entry.firing ?? ""), piece) : 0;
   return {
     gramsOnPiece,
     gramsUsed,
@@ -199,15 +219,9 @@ function minutesOf(step: PlainStep, entry: PlainEntry): number {
   return amountIn(step, entry) * (time === "entered" ? 1 : (step.minutesEach ?? 0));
 }
 
-function shareOfFiring(
-  edition: PlainEdition,
-  firings: readonly FiringCost[],
-  id: string | undefined,
-  piece: PlainPiece,
-): number {
-  const firing = edition.firings.find((one) => one.id === id);
-  const cost = firings.find((one) => one.id === id);
-  if (!firing || !cost) return 0;
+function shareOfFiring(shared: SharedFiring | undefined, piece: PlainPiece): number {
+  if (!shared) return 0;
+  const { firing, cost } = shared;
   const own = weightIn(firing, piece);
   return own === 0 && (firing.others ?? 0) > 0 ? 0 : (cost.cost * own) / cost.sharedOver;
 }
