@@ -54,7 +54,8 @@ export function needWhole(where: string, found: number, least = 0): readonly Pro
 export function needDifferent(where: string, texts: readonly string[]): readonly Problem[] {
   const seen = new Set<string>();
   for (const text of texts) {
-    if (seen.has(text)) return need(false, where, `${text} twice`, "names that all differ", { code: "name.twice" });
+    if (seen.has(text))
+      return [problem({ code: "name.twice", where, found: `${text} twice`, allowed: "names that all differ" })];
     seen.add(text);
   }
   return [];

@@ -42,8 +42,8 @@ export function markEvidence(text: string): MarkEvidence {
   // Nearly every number: one mark, and no group of three behind it.
   const common = /^-?\d{1,17}([.,])(?!\d{3}$)\d{1,17}$/.exec(text)?.[1];
   if (common) return common as DecimalMark;
-  const point = readNumber(text, { decimal: "." }, false);
-  const comma = readNumber(text, { decimal: "," }, false);
+  const point = readNumber(text, { decimal: "." });
+  const comma = readNumber(text, { decimal: "," });
   if (point !== undefined && comma !== undefined) return "either";
   return point !== undefined ? "." : comma !== undefined ? "," : undefined;
 }

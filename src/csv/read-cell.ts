@@ -95,7 +95,7 @@ function readNumberCell(reading: CellReading, form: PercentForm, asked: Asked): 
   if (spec.format !== "percent") return readEntry(book, cell, text, marks);
   const says = form === "ask" ? options.percent : form;
   const isSigned = text.endsWith("%");
-  const number = readNumber(text, marks, isSigned || says === "percent");
+  const number = readNumber(text, marks, isSigned || says === "percent" ? "percent" : "number");
   if (typeof number !== "number") return readEntry(book, cell, text, marks);
   if (says === undefined && !isSigned && number !== 0)
     return refuse(

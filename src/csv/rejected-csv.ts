@@ -31,8 +31,6 @@ export function writeRejectedCsv(table: SheetTable, rejected: readonly Rejected[
 
 /** A cell as it stood, unless it could run as a formula; a number with a sign is left alone. */
 function harmless(cell: string): string {
-  const isNumeric = [".", ","].some(
-    (decimal) => readNumber(cell, { decimal: decimal as "." | "," }, false) !== undefined,
-  );
+  const isNumeric = [".", ","].some((decimal) => readNumber(cell, { decimal: decimal as "." | "," }) !== undefined);
   return isNumeric || unguardText(cell).isLiteral ? cell : guardText(cell);
 }

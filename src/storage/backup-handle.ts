@@ -23,12 +23,15 @@ interface Permitted {
   requestPermission?(mode: { readonly mode: "readwrite" }): Promise<PermissionState>;
 }
 
-/** Whether the page may write to the file; the browser asks the maker where `asks`. */
-export async function mayWrite(handle: FileSystemFileHandle & Permitted, asks: boolean): Promise<boolean> {
+/** What has a file written: the maker's press, by which the browser may ask, or the page by itself. */
+export type WrittenBy = "press" | "page";
+
+/** Whether the page may write to the file; the browser asks the maker after a press. */
+export async function mayWrite(handle: FileSystemFileHandle & Permitted, by: WrittenBy): Promise<boolean> {
   const mode = { mode: "readwrite" } as const;
   try {
     if ((await handle.queryPermission?.(mode)) === "granted") return true;
-    return asks && (await handle.requestPermission?.(mode)) === "granted";
+    return by === "press" && (await handle.requestPermission?.(mode)) === "granted";
   } catch {
     return false;
   }

@@ -91,7 +91,7 @@ export class Connection {
 
   /** Closes the connection; what is under way is finished first. */
   close(): void {
-    this.#end(storageProblem("failed", "it was closed"), false);
+    this.#end(storageProblem("failed", "it was closed"));
   }
 
   async #attempt<T>(work: (database: Database) => Promise<Result<T>>): Promise<Result<T>> {
@@ -107,7 +107,7 @@ export class Connection {
 
   #open(): Promise<Result<Database>> {
     return openDatabase(this.#name, this.#options, {
-      givenUp: () => this.#end(storageProblem("closed"), true),
+      givenUp: () => this.#giveUp(storageProblem("closed")),
       dropped: () => {
         this.#opening = undefined;
         if (!this.#ended) this.#options.onDropped?.();
@@ -122,11 +122,16 @@ export class Connection {
     this.#opening = undefined;
   }
 
-  #end(problem: Problem, tell: boolean): void {
+  #giveUp(problem: Problem): void {
+    if (this.#ended) return;
+    this.#end(problem);
+    this.#options.onClosed?.(problem);
+  }
+
+  #end(problem: Problem): void {
     if (this.#ended) return;
     this.#ended = problem;
     this.#letGo();
-    if (tell) this.#options.onClosed?.(problem);
   }
 }
 

@@ -45,52 +45,55 @@ export interface LastEdits {
 export function createLastEdits(storage: () => Storage | undefined): LastEdits {
   const nameOf = (edition: string) => `saggar last edits ${edition}`;
   const asideOf = (edition: string) => `saggar edits left out ${edition}`;
-  const withStorage = <T>(work: (storage: Storage) => T, otherwise: T): T => {
+  /** What the work gives; undefined where there is no storage or it fails. */
+  const withStorage = <T>(work: (storage: Storage) => T): T | undefined => {
     try {
       const place = storage();
-      return place ? work(place) : otherwise;
+      return place && work(place);
     } catch {
-      return otherwise;
+      return undefined;
     }
   };
-  const aside = (edition: string) => withStorage((place) => readAside(place.getItem(asideOf(edition))), []);
+  const held = (edition: string) => withStorage((place) => readHeld(place.getItem(nameOf(edition)))) ?? [];
+  const aside = (edition: string) => withStorage((place) => readAside(place.getItem(asideOf(edition)))) ?? [];
   const replaceAside = (edition: string, sets: readonly AsideEdits[]) =>
     withStorage((place) => {
       if (sets.length === 0) place.removeItem(asideOf(edition));
       else place.setItem(asideOf(edition), JSON.stringify(sets));
       return true;
-    }, false);
+    }) ?? false;
   return {
     aside,
     replaceAside: (edition, sets) => void replaceAside(edition, sets),
     hold(edition, edits) {
       const text = JSON.stringify(edits);
       if (text.length > MOST_CHARACTERS) return false;
-      return withStorage((place) => {
+      const isWritten = withStorage((place) => {
         place.setItem(nameOf(edition), text);
         return true;
-      }, false);
+      });
+      return isWritten ?? false;
     },
-    read: (edition) => withStorage((place) => readHeld(place.getItem(nameOf(edition))), []),
-    drop: (edition) => withStorage((place) => place.removeItem(nameOf(edition)), undefined),
+    read: held,
+    drop: (edition) => withStorage((place) => place.removeItem(nameOf(edition))),
     setAside(edition, at) {
-      const edits = withStorage((place) => readHeld(place.getItem(nameOf(edition))), []);
+      const edits = held(edition);
       const sets = aside(edition);
       const id = `${at} ${sets.length}`;
       if (edits.length === 0) return;
       // First out of the way: there may be no room for both.
-      withStorage((place) => place.removeItem(nameOf(edition)), undefined);
+      this.drop(edition);
       if (!replaceAside(edition, [...sets, { id, at, edits }])) this.hold(edition, edits);
     },
     arePutBack(edition, edits) {
       const last = edits.at(-1)?.stamp;
       const isLast = ({ stamp }: HeldEdit) => isSameStamp(stamp, last);
-      return withStorage(
+      const areGone = withStorage(
         (place) =>
           !readHeld(place.getItem(nameOf(edition))).some(isLast) &&
           !readAside(place.getItem(asideOf(edition))).some((one) => one.edits.some(isLast)),
-        false,
       );
+      return areGone ?? false;
     },
   };
 }

@@ -50,7 +50,7 @@ describe("leaving an edition", () => {
     await turns();
     expect(tab.studio.leaving.value).toMatchObject({ title: "Marram", unsaved: 1, isHeld: false });
     expect(tab.studio.leaving.value?.problems[0]?.code).toBe("store.full");
-    tab.studio.leaving.value?.answer(false);
+    tab.studio.leaving.value?.answer("stay");
     expect([await left, tab.note, tab.studio.leaving.value]).toEqual([false, "pasted", undefined]);
     expect(await titles(tab)).toEqual(["Marram"]);
     now.trouble = undefined;
@@ -66,7 +66,7 @@ describe("leaving an edition", () => {
     await other.studio.open?.close();
     const left = tab.studio.openStored(id);
     await turns();
-    tab.studio.leaving.value?.answer(true);
+    tab.studio.leaving.value?.answer("leave");
     expect([await left, tab.book.meta.title, tab.told]).toEqual([true, "Other", []]);
     now.trouble = undefined;
     await tab.studio.openStored(first);
@@ -76,7 +76,7 @@ describe("leaving an edition", () => {
     const again = tab.studio.openStored(id);
     await turns();
     expect(tab.studio.leaving.value?.isHeld).toBe(true);
-    tab.studio.leaving.value?.answer(true);
+    tab.studio.leaving.value?.answer("leave");
     await again;
     now.trouble = undefined;
     await tab.studio.openStored(first);
@@ -87,7 +87,7 @@ describe("leaving an edition", () => {
     const { tab } = await unsaved();
     const left = tab.studio.openNew(smallEdition(1, "Other"));
     await turns();
-    tab.studio.leaving.value?.answer(true);
+    tab.studio.leaving.value?.answer("leave");
     tab.type("too late");
     await left;
     expect(tab.told).toEqual(["The last edits of the edition that was open before could not be saved:"]);

@@ -36,7 +36,7 @@ describe("readNumber", () => {
     ["--5", undefined],
     ["1e", undefined],
   ])("with a decimal point: %j → %s", (text, expected) => {
-    expect(readNumber(text, point, false)).toBe(expected);
+    expect(readNumber(text, point)).toBe(expected);
   });
 
   test.each([
@@ -48,24 +48,24 @@ describe("readNumber", () => {
     ["1,234,5", undefined],
     [",5", 0.5],
   ])("with a decimal comma: %j → %s", (text, expected) => {
-    expect(readNumber(text, comma, false)).toBe(expected);
+    expect(readNumber(text, comma)).toBe(expected);
   });
 
   test.each([
-    ["12.5", true, 0.125],
-    ["12.5 %", true, 0.125],
-    ["12.5%", false, 0.125],
-    ["99.999", true, 0.99999],
-    ["0.7", true, 0.007],
-    ["29", true, 0.29],
-    ["1e1", true, 0.1],
-    ["%", false, undefined],
-  ])("percent: %j in a percent cell %s → %s", (text, isPercent, expected) => {
-    expect(readNumber(text, point, isPercent)).toBe(expected);
+    ["12.5", "percent", 0.125],
+    ["12.5 %", "percent", 0.125],
+    ["12.5%", "number", 0.125],
+    ["99.999", "percent", 0.99999],
+    ["0.7", "percent", 0.007],
+    ["29", "percent", 0.29],
+    ["1e1", "percent", 0.1],
+    ["%", "number", undefined],
+  ] as const)("percent: %j in a %s cell → %s", (text, as, expected) => {
+    expect(readNumber(text, point, as)).toBe(expected);
   });
 
   test("minus nothing is nothing", () => {
-    expect(Object.is(readNumber("-0", point, false), 0)).toBe(true);
+    expect(Object.is(readNumber("-0", point), 0)).toBe(true);
   });
 });
 

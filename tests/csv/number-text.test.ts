@@ -38,7 +38,7 @@ describe("writing numbers", () => {
     fc.assert(
       fc.property(anyNumber, fc.constantFrom(".", ",") as fc.Arbitrary<"." | ",">, (value, decimal) => {
         const text = numberText(value, decimal);
-        expect(readNumber(text, { decimal }, false)).toBe(value);
+        expect(readNumber(text, { decimal })).toBe(value);
         expect([undefined, decimal]).toContain(markEvidence(text));
       }),
       settings,
@@ -68,12 +68,12 @@ describe("percentages", () => {
 
   it("are the double nearest to what is written", () => {
     // 0.57 × 100 = 56.99999999999999 in doubles, and 12.3456789012345 ÷ 100 is not the nearest either way.
-    expect(readNumber("57%", { decimal: "." }, true)).toBe(0.57);
-    expect(readNumber(" 12,5 % ", { decimal: "," }, true)).toBe(0.125);
-    expect(readNumber("1.234,5", { decimal: "," }, true)).toBe(12.345);
-    expect(readNumber("\u22125 %", { decimal: "." }, true)).toBe(-0.05);
-    expect(readNumber("1,234", { decimal: "." }, true)).toBe("ambiguous");
-    expect(readNumber("five", { decimal: "." }, true)).toBeUndefined();
+    expect(readNumber("57%", { decimal: "." }, "percent")).toBe(0.57);
+    expect(readNumber(" 12,5 % ", { decimal: "," }, "percent")).toBe(0.125);
+    expect(readNumber("1.234,5", { decimal: "," }, "percent")).toBe(12.345);
+    expect(readNumber("\u22125 %", { decimal: "." }, "percent")).toBe(-0.05);
+    expect(readNumber("1,234", { decimal: "." }, "percent")).toBe("ambiguous");
+    expect(readNumber("five", { decimal: "." }, "percent")).toBeUndefined();
   });
 
   it("any fraction comes back exactly", () => {
@@ -82,7 +82,7 @@ describe("percentages", () => {
         fc.pre(Math.abs(fraction) < 1e300);
         const text = percentText(fraction, decimal);
         expect(text.endsWith("%")).toBe(true);
-        expect(readNumber(text, { decimal }, true)).toBe(fraction);
+        expect(readNumber(text, { decimal }, "percent")).toBe(fraction);
         expect([undefined, decimal]).toContain(markEvidence(text));
       }),
       settings,
@@ -128,9 +128,7 @@ describe("finding the decimal mark", () => {
     const text = fc.string({ unit: fc.constantFrom(..."0123.,- e%"), maxLength: 9 });
     fc.assert(
       fc.property(text, (text) => {
-        const [point, comma] = ([".", ","] as const).map(
-          (decimal) => readNumber(text, { decimal }, false) !== undefined,
-        );
+        const [point, comma] = ([".", ","] as const).map((decimal) => readNumber(text, { decimal }) !== undefined);
         const said = !/[.,]/.test(text) ? undefined : point && comma ? "either" : point ? "." : comma ? "," : undefined;
         expect(markEvidence(text)).toBe(said);
       }),
@@ -159,9 +157,8 @@ describe("finding the decimal mark", () => {
 
   it("takes the other mark for a thousands mark where it is told so, and stands right", () => {
     const point = { decimal: ".", isGrouped: true } as const;
-    expect(readNumber("1,234", point, false)).toBe(1234);
-    expect(readNumber("1.234%", { decimal: ",", isGrouped: true }, false)).toBe(12.34);
-    for (const text of ["12,34", "1,2345", "1,234.5.6", "a,bcd"])
-      expect(readNumber(text, point, false)).toBeUndefined();
+    expect(readNumber("1,234", point)).toBe(1234);
+    expect(readNumber("1.234%", { decimal: ",", isGrouped: true })).toBe(12.34);
+    for (const text of ["12,34", "1,2345", "1,234.5.6", "a,bcd"]) expect(readNumber(text, point)).toBeUndefined();
   });
 });

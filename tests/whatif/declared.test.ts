@@ -17,7 +17,9 @@ test("a total of one key is what a table of all keys gives", () => {
     const keys = listOf(isFaulty ? [...names, ...names, scalarError("NA", "no key")] : names);
     const values = listOf([1, 2.5, -3, "text", null, ...(isFaulty ? [scalarError("NUM", "no sum")] : [])]);
     const key = oneOf(names);
-    const found = [true, false].map((isForOneKey) => lookUp(declaration, [key, keys, values], new Tables(isForOneKey)));
+    const found = (["one key", "several keys"] as const).map((asked) =>
+      lookUp(declaration, [key, keys, values], new Tables(asked)),
+    );
     expect(found[0]).toEqual(found[1]);
   }
 });

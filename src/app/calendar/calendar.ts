@@ -32,10 +32,10 @@ export interface CalendarRead extends Omit<WorkRead, "work"> {
 }
 
 /**
- * Reads the work ahead; nothing while the sheets are still being computed. `isPlanned` lets the planned losses happen and
- * the steps as needed be needed; otherwise every piece comes through.
+ * Reads the work ahead; nothing while the sheets are still being computed. With "planned losses" they happen
+ * and the steps as needed are needed; with "no losses" every piece comes through.
  */
-export function readWork(session: Session, isPlanned: boolean): Result<WorkRead> | undefined {
+export function readWork(session: Session, losses: "planned losses" | "no losses"): Result<WorkRead> | undefined {
   const starts = session.result("starts", "edition");
   if (starts === undefined) return undefined;
   const book = session.book.value;
@@ -45,9 +45,8 @@ export function readWork(session: Session, isPlanned: boolean): Result<WorkRead>
   const onSheet = piecesOnSheet(session, planned, notes);
   const toStart = typeof starts === "number" ? Math.max(0, starts - book.sheets.pieces.rows.length) : 0;
   const all = [...onSheet, ...piecesToStart(session, toStart)];
-  const { pieces, lost, again } = isPlanned
-    ? expectedOf(plannedRates(session), all)
-    : { pieces: all, lost: [], again: [] };
+  const { pieces, lost, again } =
+    losses === "planned losses" ? expectedOf(plannedRates(session), all) : { pieces: all, lost: [], again: [] };
   const steps = book.sheets.route.rows.map((row) => calendarStep(session, sheets, row, pieces, notes));
   const problems = steps.flatMap((step) => (step.ok ? [] : step.problems));
   if (problems.length > 0) return fail(...problems);
@@ -76,7 +75,7 @@ export function beginsOn(session: Session): string {
 
 /** Reads the work ahead of an edition by itself, in its own hours; nothing while the sheets are still being computed. */
 export function readCalendar(session: Session): Result<CalendarRead> | undefined {
-  const read = readWork(session, false);
+  const read = readWork(session, "no losses");
   if (!read?.ok) return read;
   const { work, ...rest } = read.value;
   const { hours, closed, people, due } = session.book.value.meta.calendar ?? USUAL_CALENDAR;

@@ -64,7 +64,8 @@ export async function readOthers(
   };
 }
 
-const leftOut = (id: string, title: string, why: string, isWrong = true): LeftOut => ({ id, title, why, isWrong });
+/** An edition left out because something is wrong with it. */
+const leftOut = (id: string, title: string, why: string): LeftOut => ({ id, title, why, isWrong: true });
 
 async function readOther(
   studio: Studio,
@@ -77,7 +78,7 @@ async function readOther(
   const { book, values } = read.value;
   if (isShelf(book)) return undefined;
   if (book.meta.invented && !session.book.value.meta.invented)
-    return leftOut(id, title, "It is invented, and takes none of the studio’s time.", false);
+    return { id, title, why: "It is invented, and takes none of the studio’s time.", isWrong: false };
   const computed = readSnapshot(values) ?? (await calculated(studio, book));
   if (!computed) return leftOut(id, title, "It could not be calculated. Open it to see why.");
   await studio.world.breathe();
@@ -85,7 +86,8 @@ async function readOther(
   const work = readEdition(still, id);
   if (!work) return leftOut(id, title, "It could not be calculated. Open it to see why.");
   if (!work.ok) return leftOut(id, title, work.problems.map(({ message }) => message).join(" "));
-  if (work.value.edition.work.pieces.length === 0) return leftOut(id, title, "Nothing is left to be done.", false);
+  if (work.value.edition.work.pieces.length === 0)
+    return { id, title, why: "Nothing is left to be done.", isWrong: false };
   return work.value;
 }
 
@@ -116,7 +118,7 @@ function stillSession({ world }: Studio, book: Workbook, values: Patch): Session
 
 /** The work ahead of an edition for the one calendar; undefined while its sheets are still being computed. */
 export function readEdition(session: Session, id: string): Result<EditionRead> | undefined {
-  const read = readWork(session, true);
+  const read = readWork(session, "planned losses");
   if (!read?.ok) return read;
   const { work, ...rest } = read.value;
   const { title, calendar, started } = session.book.value.meta;

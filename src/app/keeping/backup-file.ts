@@ -2,7 +2,7 @@
 // seconds after each save, by the tab whose turn it is, and never over what something else wrote into it.
 import { writeDocument } from "../../core/document/write-document";
 import { ok, type Problem } from "../../core/problem";
-import { holdsStill, mayWrite, withBackup, writeTo } from "../../storage/backup-handle";
+import { holdsStill, mayWrite, type WrittenBy, withBackup, writeTo } from "../../storage/backup-handle";
 import { EDITION_FILE, fileNameFor, saveTextFile } from "../../storage/files";
 import type { BackupRecord } from "../../storage/preferences";
 import type { Backup } from "./backup";
@@ -29,7 +29,7 @@ export async function startBackup(studio: Studio): Promise<void> {
   keepers.get(open)?.end();
   keepUpToDate(studio, open, record);
   // Written once more by the way it is written from now on, so that what this browser can't do is told at once.
-  await keepers.get(open)?.bring(true);
+  await keepers.get(open)?.bring("press");
   if (studio.backup.value?.kind === "up to date")
     open.session.tell("done", `The backup file ${handle.name} is kept up to date from now on.`);
 }
@@ -41,7 +41,7 @@ export function keepUpToDate(studio: Studio, kept: KeptEdition, record: BackupRe
 
 /** Brings the file up to date by a press: the browser may ask, and what something else wrote into it is written over. */
 export async function bringBackup(studio: Studio): Promise<void> {
-  if (studio.open) await keepers.get(studio.open)?.bring(true);
+  if (studio.open) await keepers.get(studio.open)?.bring("press");
 }
 
 /** Keeps the file no longer; it stays as it is. */
@@ -79,8 +79,8 @@ class Keeper {
     if (this.#timer !== undefined) this.#studio.world.clearTimer(this.#timer);
   }
 
-  bring(byPress = false): Promise<void> {
-    this.#work = this.#work.then(() => this.#bring(byPress));
+  bring(by: WrittenBy): Promise<void> {
+    this.#work = this.#work.then(() => this.#bring(by));
     return this.#work;
   }
 
@@ -91,11 +91,11 @@ class Keeper {
       this.#timer = undefined;
       // Another edition was opened: what is stored of this one is written once more, and then no longer.
       if (this.#studio.open !== this.#kept) this.#unsubscribe();
-      void this.bring();
+      void this.bring("page");
     }, COLLECT_MS);
   }
 
-  async #bring(byPress: boolean): Promise<void> {
+  async #bring(by: WrittenBy): Promise<void> {
     const { home } = this.#studio;
     const { id, lock, saveState, session } = this.#kept;
     const known = (await recordsIn(this.#studio)).find(({ edition }) => edition === id);
@@ -107,8 +107,8 @@ class Keeper {
     if (revision === this.#record.revision) return this.#show("up to date");
     if (lock.value === "following") return this.#show("due");
     const { handle, mark } = this.#record;
-    if (!(await mayWrite(handle, byPress))) return this.#show("not permitted");
-    if (!byPress) {
+    if (!(await mayWrite(handle, by))) return this.#show("not permitted");
+    if (by === "page") {
       const isOurs = await holdsStill(handle, mark);
       if (!isOurs.ok) return this.#show("failed", isOurs.problems);
       if (!isOurs.value) return this.#show("changed elsewhere");

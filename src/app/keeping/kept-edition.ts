@@ -199,7 +199,7 @@ export class KeptEdition {
     const stamp = stampAfter(after, this.#sitting, this.edits.value);
     this.#stamp = stamp;
     const edit = { stamp, after, change, ...(place === undefined ? {} : { place }) };
-    this.unsaved.add(edit, true);
+    this.unsaved.add(edit);
     this.#save();
     this.#lock.tell({ say: "edit", ...edit });
   }
@@ -265,7 +265,7 @@ export class KeptEdition {
     if (!isFollowing || !isSameStamp(edit.after, this.#stamp)) return;
     this.session.follow(edit.change, edit.place);
     this.#stamp = edit.stamp;
-    this.unsaved.add(edit, false);
+    this.unsaved.follow(edit);
     this.saveState.value = { kind: "waiting" };
   }
 

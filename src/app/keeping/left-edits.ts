@@ -40,7 +40,7 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
   if (!stamp || !soundAfter(session.book.value, changes)) return undefined;
   for (const edit of left) {
     session.follow(edit.change, edit.place);
-    unsaved.add(edit, false);
+    unsaved.follow(edit);
   }
   // Stays until it is put away: it is shown while the page is still opening.
   session.tell(

@@ -43,7 +43,7 @@ export interface Leaving {
   readonly isHeld: boolean;
   /** Why it is not saved, as far as is known. */
   readonly problems: readonly Problem[];
-  answer(mayLeave: boolean): void;
+  answer(choice: "stay" | "leave"): void;
 }
 
 /** How long a save may take before the maker is asked whether to wait for it. */
@@ -165,7 +165,7 @@ export class Studio {
     if (!open.isAtRisk) return true;
     const state = open.saveState.value;
     const { edits, isHeld } = open.unsaved;
-    const mayLeave = await new Promise<boolean>((answer) => {
+    const choice = await new Promise<Parameters<Leaving["answer"]>[0]>((answer) => {
       this.leaving.value = {
         title: open.session.book.value.meta.title,
         unsaved: edits.length,
@@ -176,7 +176,7 @@ export class Studio {
     });
     this.leaving.value = undefined;
     this.agreed = edits.length;
-    return mayLeave;
+    return choice === "leave";
   }
 
   /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */

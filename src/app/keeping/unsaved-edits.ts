@@ -31,10 +31,14 @@ export class UnsavedEdits {
     return this.edits.map(({ change }) => change.label);
   }
 
-  /** One more edit; one made here is written down at once where it is small. */
-  add(edit: HeldEdit, isOurs: boolean): void {
+  /** One more edit made elsewhere, which is written down there. */
+  follow(edit: HeldEdit): void {
     this.edits = [...this.edits, edit];
-    if (!isOurs) return;
+  }
+
+  /** One more edit made here, written down at once where it is small. */
+  add(edit: HeldEdit): void {
+    this.follow(edit);
     const size = this.edits.reduce((sum, { change }) => sum + change.operations.length, 0);
     if (size <= SMALL_EDIT) this.hold();
     else this.#isHeld = false;

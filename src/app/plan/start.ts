@@ -215,10 +215,14 @@ function basisOfBook(book: Workbook): Basis {
 /** Wanted pieces and yields of both tiers, as the Edition sheet will have them. */
 function tiersOf({ special: asked, steps }: Basis, wanted: number): TierPlan {
   const special = Math.min(asked, wanted);
-  const kept = (isSpecial: boolean) =>
-    steps
-      .filter(({ who }) => (who === "special") === isSpecial)
+  const isSpecial = ({ who }: Basis["steps"][number]) => who === "special";
+  const kept = (some: Basis["steps"]) =>
+    some
       .map(({ loss, who, needed }) => numberOf(loss) * (who === "as needed" ? numberOf(needed) : 1))
       .reduce((left, loss) => left * (1 - loss), 1);
-  return { standard: wanted - special, special, yieldOfAll: kept(false), yieldOfSpecial: kept(true) };
+  return {
+    ...{ standard: wanted - special, special },
+    yieldOfAll: kept(steps.filter((step) => !isSpecial(step))),
+    yieldOfSpecial: kept(steps.filter(isSpecial)),
+  };
 }

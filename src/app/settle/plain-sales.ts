@@ -7,7 +7,7 @@ import { consignedOn } from "../../core/document/consigned-day";
 import type { Workbook } from "../../core/document/workbook";
 import { BECAME } from "../../core/sheets/pieces-sheet";
 import type { ReadCell } from "./cell-reader";
-import { channelTerms, pricePaid, soldAs } from "./price-terms";
+import { channelTerms, offeredGross, pricePaid, soldAs } from "./price-terms";
 
 /** What became of each piece of which something was said, in the order of the sheet. */
 export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale[] {
@@ -20,7 +20,7 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
     const since = consignedOn(row);
     return [
       {
-        ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read, terms, true) ?? 0, terms },
+        ...{ piece: rowLabel("pieces", row), became, price: pricePaid(row, read, terms) ?? 0, terms },
         ...(typeof day === "string" ? { day } : {}),
         ...(typeof channel === "string" ? { channel } : {}),
         ...(typeof document === "string" ? { document } : {}),
@@ -28,7 +28,7 @@ export function plainSalesOf(book: Workbook, read: ReadCell): readonly PlainSale
           ? {}
           : {
               consigned: {
-                ...{ day: since, terms, price: pricePaid(row, read, terms, false) ?? 0 },
+                ...{ day: since, terms, price: offeredGross(row, read, terms) ?? 0 },
                 ...(typeof channel === "string" ? { channel } : {}),
               },
             }),
@@ -45,7 +45,7 @@ export function pieceOffers(book: Workbook, read: ReadCell): ReadonlyMap<string,
       // The channel of a piece that was sold says nothing of the days before.
       const channel = row.cells.became === undefined ? channels.get(row.cells.channel) : undefined;
       const terms = channelTerms(channel, soldAs(row), read);
-      const price = pricePaid(row, read, terms, false);
+      const price = offeredGross(row, read, terms);
       return row.cells.grade === undefined || price === undefined ? [] : [[rowLabel("pieces", row), { price, terms }]];
     }),
   );

@@ -16,7 +16,7 @@ import type { Workbook } from "../../core/document/workbook";
 import type { KeptPlan, PlannedStep } from "../../core/record/kept-plan";
 import { STEP_KIND_RULES } from "../../core/sheets/step-kinds";
 import { asNumber, type ReadCell } from "./cell-reader";
-import { channelTerms, pricePaid, soldAs } from "./price-terms";
+import { channelTerms, offeredGross, pricePaid, soldAs } from "./price-terms";
 import type { Settled } from "./settle";
 
 /** A kept plan in the words of standard costing. */
@@ -143,7 +143,7 @@ function salesOf(book: Workbook, read: ReadCell, costs: EditionCosts): readonly 
     if (outcome !== "good" && outcome !== "second") return [];
     if (became !== undefined && became !== "sold" && became !== "consigned") return [];
     const terms = channelTerms(channels.get(channel), soldAs(row), read);
-    const price = pricePaid(row, read, terms, became === "sold");
+    const price = became === "sold" ? pricePaid(row, read, terms) : offeredGross(row, read, terms);
     const { net, fees, packing } = saleAmounts(price ?? 0, terms);
     const isSecond = outcome === "second";
     const made = tier === "special" ? ("special" as const) : ("standard" as const);

@@ -45,9 +45,13 @@ export function offeredPrice(row: Row, read: ReadCell): number | undefined {
   return asNumber(read("pieces", row.id, "own_price")) ?? line(read, `price_${soldAs(row)}`);
 }
 
-/** What the buyer pays for a piece, with tax: what was paid of one that is sold, otherwise what it is offered at. */
-export function pricePaid(row: Row, read: ReadCell, terms: ChannelTerms, isSold: boolean): number | undefined {
-  const paid = isSold ? asNumber(read("pieces", row.id, "paid")) : undefined;
+/** What a buyer is to pay for a piece, with tax. */
+export function offeredGross(row: Row, read: ReadCell, terms: ChannelTerms): number | undefined {
   const typed = offeredPrice(row, read);
-  return paid ?? (typed === undefined ? undefined : typedPrice(read, typed, terms).gross);
+  return typed === undefined ? undefined : typedPrice(read, typed, terms).gross;
+}
+
+/** What the buyer of a piece paid, with tax: what it was offered at where nothing else is entered. */
+export function pricePaid(row: Row, read: ReadCell, terms: ChannelTerms): number | undefined {
+  return asNumber(read("pieces", row.id, "paid")) ?? offeredGross(row, read, terms);
 }

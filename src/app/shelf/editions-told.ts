@@ -45,11 +45,15 @@ export async function measureOthers(studio: Studio, session: Session, stop: Abor
   const ids = othersKept(studio);
   const titles = new Map(studio.editions.value.map(({ id, title }) => [id, title]));
   const editions: MeasuredEdition[] = [];
-  const tell = (looked: number, isStopped = false) => {
-    found.value = { editions: [...editions], looked, of: ids.length, isStopped };
+  const soFar = (looked: number) => ({ editions: [...editions], looked, of: ids.length, isStopped: false });
+  const tell = (looked: number) => {
+    found.value = soFar(looked);
   };
   for await (const { id, read } of readEach(studio, ids, tell)) {
-    if (stop.aborted) return tell(editions.length, true);
+    if (stop.aborted) {
+      found.value = { ...soFar(editions.length), isStopped: true };
+      return;
+    }
     if (read.ok && isShelf(read.value.book)) continue;
     editions.push(read.ok ? measured(id, read.value, session.today()) : unread(id, titles.get(id) ?? id));
   }

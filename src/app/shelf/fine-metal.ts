@@ -41,16 +41,16 @@ export function metalInYear(
     const draws = uses
       .flatMap(({ draws: all }) => all)
       .filter((draw) => draw.material.toLowerCase() === one.material.toLowerCase() && yearOf(draw.day) === year);
-    const used = (isLost: boolean) => draws.filter((draw) => draw.isLost === isLost);
+    const [kept, lost] = [draws.filter((draw) => !draw.isLost), draws.filter((draw) => draw.isLost)];
     const grams = (some: typeof draws) => some.reduce((all, draw) => all + draw.grams, 0);
-    const onPieces = used(false).reduce((all, draw) => all + draw.gramsOnPiece, 0);
+    const onPieces = kept.reduce((all, draw) => all + draw.gramsOnPiece, 0);
     return {
       material: one.material,
       opening: fine(lines.reduce((all, line) => (line.year < year ? all + line.grams : all), 0)),
       bought: fine(sum("bought")),
       onPieces: fine(onPieces),
-      waste: fine(grams(used(false)) - onPieces),
-      lost: fine(grams(used(true))),
+      waste: fine(grams(kept) - onPieces),
+      lost: fine(grams(lost)),
       counted: fine(sum("counted")),
       left: fine(lines.reduce((all, line) => (line.year <= year ? all + line.grams : all), 0)),
     };

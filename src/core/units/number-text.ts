@@ -19,12 +19,17 @@ const PARTING = " \u00a0\u2009\u202f'\u2019";
 
 /**
  * A number as typed; "ambiguous" where a mark could be a decimal or a thousands mark; undefined where it is none. Marks
- * inside it count only between whole groups, in threes (1 234 567) or as lakh and crore (12,34,567); a % makes it a share.
+ * inside it count only between whole groups, in threes (1 234 567) or as lakh and crore (12,34,567); a % makes it a share,
+ * and so does `as` "percent" without one.
  */
-export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean): number | "ambiguous" | undefined {
+export function readNumber(
+  typed: string,
+  marks: NumberMarks,
+  as: "number" | "percent" = "number",
+): number | "ambiguous" | undefined {
   const text = typed.trim();
   if (text.length > NUMBER_MOST || !BEGINS.test(text)) return undefined;
-  if (!isPercent && marks.decimal === "." && PLAIN.test(text)) return Number(text) + 0;
+  if (as === "number" && marks.decimal === "." && PLAIN.test(text)) return Number(text) + 0;
   const hasPercent = text.endsWith("%");
   const bare = hasPercent ? text.slice(0, -1).trimEnd() : text;
   const [, sign = "", body = "", power = "0"] = /^([-+\u2212]?)\s*([^eE]+)(?:[eE]([-+]?\d+))?$/.exec(bare) ?? [];
@@ -37,7 +42,7 @@ export function readNumber(typed: string, marks: NumberMarks, isPercent: boolean
   const isPlain = !body.includes(marks.decimal);
   if (grouped?.couldBeDecimal && isPlain && !marks.isGrouped) return "ambiguous";
   // The point is moved in the text, not by arithmetic: 99.999 % must be the same number as 0.99999.
-  const exponent = Number(power) - (isPercent || hasPercent ? 2 : 0);
+  const exponent = Number(power) - (as === "percent" || hasPercent ? 2 : 0);
   const number = Number(`${sign === "" || sign === "+" ? "" : "-"}${digits || "0"}.${decimals || "0"}e${exponent}`);
   // Adding 0 makes −0 plain 0.
   return Number.isFinite(number) ? number + 0 : undefined;
@@ -66,7 +71,7 @@ function groupsOf(
 /** What can be said of a text of digits and marks that is no number: the decimal mark is another, or its groups are odd. */
 export function whyNoNumber(text: string, marks: NumberMarks): string | undefined {
   const decimal = marks.decimal === "." ? "," : ".";
-  const other = readNumber(text, { decimal, isGrouped: true }, false);
+  const other = readNumber(text, { decimal, isGrouped: true });
   if (typeof other === "number") {
     const said = `${text.trim().endsWith("%") ? `${Number((other * 100).toPrecision(15))} %` : other}`;
     const [here, there] = decimal === "," ? ["point", "comma"] : ["comma", "point"];

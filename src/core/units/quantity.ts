@@ -96,7 +96,7 @@ function numberOf(
 ): number | "ambiguous" | undefined {
   if (top !== undefined) return Number(bottom) === 0 ? undefined : Number(whole ?? 0) + Number(top) / Number(bottom);
   if (only !== undefined) return VULGAR[only];
-  const read = readNumber(number ?? "", marks, false);
+  const read = readNumber(number ?? "", marks);
   return typeof read === "number" && vulgar !== undefined ? read + (VULGAR[vulgar] ?? 0) : read;
 }
 

@@ -56,7 +56,7 @@ export function readBareNumber(
   const isShare = text.trimEnd().endsWith("%") && !isPercent;
   const number = isFeet(text)
     ? undefined
-    : readNumber(isShare && unit === "%" ? text.replace("%", "") : text, marks, isPercent);
+    : readNumber(isShare && unit === "%" ? text.replace("%", "") : text, marks, isPercent ? "percent" : "number");
   if (number === undefined) return { kind: "no number", fix: whyNoNumber(text, marks) };
   if (isShare && unit !== "" && unit !== "%") return { kind: "wrong unit", fix: shareMisfit(unit) };
   return number === "ambiguous" ? { kind: number } : { kind: "number", value: number };

@@ -97,7 +97,7 @@ function answer(declaration: FunctionDeclaration, graph: DependencyGraph, given:
       plain.push([]);
       continue;
     }
-    const argument = toArgument(value, declaration.parameters[at]?.type === "range");
+    const argument = declaration.parameters[at]?.type === "range" ? toList(value) : toArgument(value);
     if (argument instanceof CellError) return argument;
     plain.push(argument);
   }
@@ -118,7 +118,7 @@ function runDeclared(
 ): unknown {
   const columns: Argument[] = [];
   for (const value of read) {
-    const column = toArgument(value, true);
+    const column = toList(value);
     if (column instanceof CellError) return column;
     columns.push(column);
   }
@@ -163,7 +163,13 @@ function toError(message = "no result"): CellError {
   return new CellError(ErrorType.VALUE, message);
 }
 
-function toArgument(value: unknown, asList: boolean): Argument | CellError {
+/** What is given for a range, where a single value is a list of one. */
+function toList(value: unknown): Argument | CellError {
+  if (value instanceof SimpleRangeValue || value instanceof CellError) return toArgument(value);
+  return [toScalar(value)];
+}
+
+function toArgument(value: unknown): Argument | CellError {
   if (value instanceof SimpleRangeValue) {
     const list: (number | string | boolean | null)[] = [];
     for (const item of value.valuesFromTopLeftCorner()) {
@@ -172,8 +178,7 @@ function toArgument(value: unknown, asList: boolean): Argument | CellError {
     }
     return list;
   }
-  if (value instanceof CellError) return value;
-  return asList ? [toScalar(value)] : toScalar(value);
+  return value instanceof CellError ? value : toScalar(value);
 }
 
 function toScalar(value: unknown): number | string | boolean | null {

@@ -15,8 +15,8 @@ interface Call {
 
 const KINDS: ReadonlyMap<string, (call: Call) => CompiledNode | undefined> = new Map([
   ["IF", readIf],
-  ["OR", (call: Call) => readTruths(call, true)],
-  ["AND", (call: Call) => readTruths(call, false)],
+  ["OR", (call: Call) => readTruths(call, { decides: true })],
+  ["AND", (call: Call) => readTruths(call, { decides: false })],
   ["SWITCH", readSwitch],
   ["SUM", (call: Call) => readSum(call, 0, plus)],
   ["MIN", (call: Call) => readSum(call, Number.POSITIVE_INFINITY, Math.min)],
@@ -60,7 +60,10 @@ function readIf({ asts, args, slow, workshop }: Call): CompiledNode | undefined 
 }
 
 /** OR where one truth decides, AND where one untruth does; all are looked at, since an error comes before either. */
-function readTruths({ asts, args, slow, workshop }: Call, decides: boolean): CompiledNode | undefined {
+function readTruths(
+  { asts, args, slow, workshop }: Call,
+  { decides }: { readonly decides: boolean },
+): CompiledNode | undefined {
   if (args.length === 0 || !asts.every((one) => givesOne(one, workshop))) return undefined;
   return (engine, state) => {
     let result = !decides;

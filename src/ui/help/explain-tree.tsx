@@ -30,11 +30,11 @@ export function ExplainTree({ label, root, opener, startOpen, startAt, percent, 
   useLayoutEffect(focusLine, [at]);
   // The first time, once the dialog has opened: opening moves the keyboard to its first button.
   useEffect(() => queueMicrotask(focusLine), []);
-  const toggle = (line: Line, wanted = !line.isOpen) => {
-    if (!line.part.open || wanted === line.isOpen) return;
+  const toggle = (line: Line) => {
+    if (!line.part.open) return;
     const next = new Set(open);
-    if (wanted) next.add(line.path);
-    else next.delete(line.path);
+    if (line.isOpen) next.delete(line.path);
+    else next.add(line.path);
     setOpen(next);
     // A line that gives way to what it stands for leaves the keyboard on the first of them.
     const [first] = line.part.role === "more" ? opener.open(line.part).parts : [];
@@ -46,11 +46,9 @@ export function ExplainTree({ label, root, opener, startOpen, startAt, percent, 
     if (!line || event.ctrlKey || event.metaKey || event.altKey) return;
     const wanted = keyMove(event, lines, current, typed.current);
     if (wanted !== undefined) setAt(lines[wanted]?.path ?? at);
-    else if (event.key === "ArrowRight") toggle(line, true);
-    else if (event.key === "ArrowLeft") toggle(line, false);
     else if (event.key === "Enter") act(line);
-    else if (event.key === " ") toggle(line);
-    else return;
+    else if (event.key === " " || event.key === (line.isOpen ? "ArrowLeft" : "ArrowRight")) toggle(line);
+    else if (event.key !== "ArrowLeft" && event.key !== "ArrowRight") return;
     event.preventDefault();
     event.stopPropagation();
   };

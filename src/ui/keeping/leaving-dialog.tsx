@@ -16,7 +16,7 @@ export function LeavingDialog({ studio }: { readonly studio: Studio }) {
   const [isFiled, setFiled] = useState(false);
   const leaving = studio.leaving.value;
   if (!leaving) return null;
-  const stay = () => leaving.answer(false);
+  const stay = () => leaving.answer("stay");
   const [first] = leaving.problems;
   const isLost = !isFiled && !leaving.isHeld;
   return (
@@ -30,7 +30,7 @@ export function LeavingDialog({ studio }: { readonly studio: Studio }) {
             : `If you leave it now, ${lossOf(leaving)} will be lost.`}
       </p>
       <div class="actions">
-        <button type="button" onClick={() => leaving.answer(true)}>
+        <button type="button" onClick={() => leaving.answer("leave")}>
           {isLost ? `Leave and lose ${lossOf(leaving)}` : "Leave it"}
         </button>
         <button type="button" onClick={() => void saveFile(studio).then((isSaved) => setFiled(isFiled || isSaved))}>

@@ -25,6 +25,7 @@ import { EditionsPaper } from "./editions-paper";
 import { FiringPaper } from "./firing-paper";
 import { LabelPaper } from "./label-paper";
 import type { Heading } from "./parts";
+import type { PrintedPart } from "./printed";
 import { StatementPaper } from "./statement-paper";
 
 /** A paper ready to be drawn. */
@@ -35,7 +36,7 @@ export interface Made {
   readonly none: string;
   /** What is left out on the screen, in words; blank where nothing is. */
   readonly leftOut: string;
-  readonly draw: (isWhole: boolean) => ComponentChild;
+  readonly draw: (part: PrintedPart) => ComponentChild;
   /** The steps of a bench sheet, those left off too. */
   readonly steps?: readonly BenchStep[];
 }
@@ -92,7 +93,7 @@ function madeBench(source: PaperSource, heading: Heading, choice: PaperChoice, p
     said: count === 0 ? "" : `${counted(count, "piece")} at ${counted(steps.length, "step")}`,
     none: all.value.length === 0 ? "No piece of these is waiting." : "Every step is left off.",
     leftOut: count > ROWS_SHOWN ? `The first ${ROWS_SHOWN} rows are shown here; all ${count} are printed.` : "",
-    draw: (isWhole) => <BenchPaper steps={isWhole ? steps : shown} heading={heading} />,
+    draw: (part) => <BenchPaper steps={part === "whole" ? steps : shown} heading={heading} />,
     steps: all.value,
   });
 }
@@ -117,8 +118,8 @@ function madeFirings(source: PaperSource, heading: Heading, chosen: Chosen): Res
     none: "No firing is on the Firings sheet.",
     leftOut:
       length > FIRINGS_SHOWN ? `The first ${FIRINGS_SHOWN} firings are shown here; all ${length} are printed.` : "",
-    draw: (isWhole) => (
-      <FiringPaper {...of} firings={isWhole ? firings.value : firings.value.slice(0, FIRINGS_SHOWN)} />
+    draw: (part) => (
+      <FiringPaper {...of} firings={part === "whole" ? firings.value : firings.value.slice(0, FIRINGS_SHOWN)} />
     ),
   });
 }
@@ -141,7 +142,7 @@ function madeCards(
     said: length === 0 ? "" : counted(length, "card"),
     none: "No piece is on the Pieces sheet.",
     leftOut: length > CARDS_SHOWN ? `The first ${CARDS_SHOWN} cards are shown here; all ${length} are printed.` : "",
-    draw: (isWhole) => <CardPaper {...of} cards={isWhole ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,
+    draw: (part) => <CardPaper {...of} cards={part === "whole" ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,
   });
 }
 
@@ -193,8 +194,12 @@ function madeLabels(
     ]
       .filter(Boolean)
       .join(" "),
-    draw: (isWhole) => (
-      <LabelPaper sheet={sheet} sheets={isWhole ? sheets : sheets.slice(0, SHEETS_SHOWN)} edition={heading.edition} />
+    draw: (part) => (
+      <LabelPaper
+        sheet={sheet}
+        sheets={part === "whole" ? sheets : sheets.slice(0, SHEETS_SHOWN)}
+        edition={heading.edition}
+      />
     ),
   });
 }
@@ -218,8 +223,12 @@ function madeCertificates(
       length > CARDS_SHOWN
         ? `${leftOut} The first ${CARDS_SHOWN} are shown here; all ${length} are printed.`.trim()
         : leftOut,
-    draw: (isWhole) => (
-      <CertificatePaper labels={isWhole ? labels : labels.slice(0, CARDS_SHOWN)} heading={heading} aPage={cardAPage} />
+    draw: (part) => (
+      <CertificatePaper
+        labels={part === "whole" ? labels : labels.slice(0, CARDS_SHOWN)}
+        heading={heading}
+        aPage={cardAPage}
+      />
     ),
   });
 }

@@ -67,8 +67,8 @@ function Counts({ statement }: Pick<PartProps, "statement">) {
 
 function Tiers({ statement, digits }: PartProps) {
   if (statement.tiers.length === 0) return <p>No piece is finished yet.</p>;
-  const row = (line: TierLine, title: string, isSum: boolean) => (
-    <tr key={title} class={isSum ? "sum" : ""}>
+  const row = (line: TierLine, title: string) => (
+    <tr key={title} class={line === statement.allTiers ? "sum" : ""}>
       <th scope="row">{title}</th>
       <td class="number">{line.pieces}</td>
       <td class="number">{amount(line.bringsIn, digits)}</td>
@@ -82,8 +82,8 @@ function Tiers({ statement, digits }: PartProps) {
       <table class="ruled">
         <TableHead titles={["Tier", "pieces", "bring in, after tax, fees and packing", "cost", "leave"]} numbers={4} />
         <tbody>
-          {statement.tiers.map((line) => row(line, line.tier, false))}
-          {row(statement.allTiers, "Together", true)}
+          {statement.tiers.map((line) => row(line, line.tier))}
+          {row(statement.allTiers, "Together")}
         </tbody>
       </table>
     </>
@@ -92,10 +92,10 @@ function Tiers({ statement, digits }: PartProps) {
 
 function Losses({ statement, digits }: PartProps) {
   if (statement.losses.length === 0) return <p>Nothing has been lost.</p>;
-  const row = (line: LossLine, isSum: boolean) => (
-    <tr key={line.title} class={isSum ? "sum" : ""}>
+  const row = (line: LossLine) => (
+    <tr key={line.title} class={line === statement.allLosses ? "sum" : ""}>
       <th scope="row">{line.title}</th>
-      <td class="number">{isSum ? "" : line.entered}</td>
+      <td class="number">{line === statement.allLosses ? "" : line.entered}</td>
       <td class="number">{line.lost}</td>
       <td class="number">{amount(line.normal, digits)}</td>
       <td class="number">{amount(line.abnormal, digits)}</td>
@@ -108,8 +108,8 @@ function Losses({ statement, digits }: PartProps) {
       <table class="ruled">
         <TableHead titles={["Step", "entered", "lost", "normal", "abnormal", "together"]} numbers={5} />
         <tbody>
-          {statement.losses.map((line) => row(line, false))}
-          {row(statement.allLosses, true)}
+          {statement.losses.map(row)}
+          {row(statement.allLosses)}
         </tbody>
       </table>
       <p>{statement.lossRule}</p>

@@ -46,8 +46,9 @@ export function useTyping(session: Session, cell: CellName): TypedField {
   useEffect(() => () => clearTimeout(timer.current), []);
   const held = editTextOf(session, cell);
   const open = typed?.held === held ? typed : undefined;
-  const write = (entry: string, isFinished: boolean) => {
+  const write = (entry: string, when: "typing" | "finished") => {
     clearTimeout(timer.current);
+    const isFinished = when === "finished";
     const isFormula = entry.trimStart().startsWith("=");
     if (isFormula && isFinished) void enterFormula(session, cell, entry);
     if (isFormula || (!isFinished && entry.trim() === "")) return;
@@ -73,11 +74,11 @@ export function useTyping(session: Session, cell: CellName): TypedField {
     said,
     take(text, isWritten) {
       set(text);
-      if (isWritten) timer.current = setTimeout(() => write(text, false), REST);
+      if (isWritten) timer.current = setTimeout(() => write(text, "typing"), REST);
     },
-    write: (entry) => write(entry, true),
+    write: (entry) => write(entry, "finished"),
     finish() {
-      if (open) write(open.text, true);
+      if (open) write(open.text, "finished");
     },
     drop: () => set(undefined),
   };

@@ -82,18 +82,15 @@ export function SheetList({ session }: { readonly session: Session }) {
       {PAGES[page].title}
     </button>
   );
-  const pagesOf = (group: string, isFirst: boolean): readonly Page[] =>
-    isOfShelf
-      ? isFirst
-        ? ["shelf"]
-        : []
-      : PAGE_NAMES.filter((name) => PAGES[name].group === group && (PAGES[name].isFirst ?? false) === isFirst);
+  const pagesOf = (group: string): readonly Page[] =>
+    isOfShelf ? ["shelf"] : PAGE_NAMES.filter((name) => PAGES[name].group === group);
+  const isFirst = (page: Page) => isOfShelf || PAGES[page].isFirst === true;
   return (
     <nav class="sheets" id="sheets" aria-label="Sheets" popover="auto" ref={closesOnPress}>
       {(isOfShelf ? OF_SHELF : GROUPS).map((group) => (
         <section key={group.title} aria-label={group.title}>
           <h2>{group.title}</h2>
-          {pagesOf(group.title, true).map(pageButton)}
+          {pagesOf(group.title).filter(isFirst).map(pageButton)}
           {group.sheets.map((key) => (
             <button
               type="button"
@@ -105,7 +102,9 @@ export function SheetList({ session }: { readonly session: Session }) {
               {COUNTED.includes(key) ? <span class="count">{sheets[key].rows.length}</span> : null}
             </button>
           ))}
-          {pagesOf(group.title, false).map(pageButton)}
+          {pagesOf(group.title)
+            .filter((page) => !isFirst(page))
+            .map(pageButton)}
         </section>
       ))}
     </nav>

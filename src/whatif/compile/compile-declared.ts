@@ -146,7 +146,7 @@ function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[])
   const missing = makeRegister(isWhole ? 0 : places.length, undefined);
   for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
   const step = places.length === 1 ? 0 : 1;
-  return emitter.emitWith(from.isVarying, [{ ...from, step }], places.length, (out) => ({
+  return emitter.emitWith(from, [{ ...from, step }], places.length, (out) => ({
     op: "gather",
     out,
     from,
@@ -264,7 +264,7 @@ function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: num
 }
 
 function spread(emitter: Emitter, from: EmittedValue, places: Int32Array): EmittedValue {
-  return emitter.emitRows(from.isVarying, [from], places.length, (out) => ({
+  return emitter.emitRows(from, [from], places.length, (out) => ({
     op: "gather",
     out,
     from,
@@ -299,5 +299,12 @@ function compileAlong(place: CompilePosition, node: Call, what: "KEPT_BEFORE" | 
     { kind: "list", list: orders.constants },
     { kind: "list", list },
   ];
-  return emitter.emitWith(true, [value], count, (out) => ({ op: "along", what, out, list, rowsOf, args }));
+  return emitter.emitWith({ isVarying: true }, [value], count, (out) => ({
+    op: "along",
+    what,
+    out,
+    list,
+    rowsOf,
+    args,
+  }));
 }

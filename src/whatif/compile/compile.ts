@@ -146,7 +146,7 @@ function compileGiven(place: CompilePosition, node: Call, takesList: (at: number
     isVarying ||= value.isVarying;
     return { kind: "value", value, isCell: isCell(arg) };
   });
-  return emitter.emitWith(isVarying, values, rows.places.length, (out, count) => ({
+  return emitter.emitWith({ isVarying }, values, rows.places.length, (out, count) => ({
     op: "call",
     name: node.name,
     out,
@@ -188,7 +188,7 @@ function compileSumOfCells(place: CompilePosition, node: Call): EmittedValue {
     arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
   );
   const isVarying = addends.some(({ from }) => from.isPerCase);
-  return emitter.emitRows(isVarying, [], rows.places.length, (out, count) => ({
+  return emitter.emitRows({ isVarying }, [], rows.places.length, (out, count) => ({
     op: "sum cells",
     out,
     addends,
@@ -257,7 +257,7 @@ function foldColumn(emitter: Emitter, name: string, column: ModelColumn): Emitte
     );
     const rows = part || counting.length === column.height ? undefined : counting;
     value = {
-      ...emitter.emitWith(isVarying, [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
+      ...emitter.emitWith({ isVarying }, [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
       isTemporary: false,
     };
     known.set(key, value);

@@ -32,7 +32,7 @@ export function callDeclared(declaration: FunctionDeclaration, given: readonly G
   if (isScalarError(checked as Scalar)) return checked as ScalarError;
   const columns: Argument[] = [];
   for (const one of given.slice(0, reads)) {
-    const column = argumentOf(one, true);
+    const column = listOf(one);
     if (isScalarError(column as Scalar)) return column as ScalarError;
     columns.push(column as Argument);
   }
@@ -48,7 +48,8 @@ function checkGiven(declaration: FunctionDeclaration, given: readonly Given[]): 
   const plain: Argument[] = [];
   for (const [at, one] of given.slice(declaration.reads?.length ?? 0).entries()) {
     const isColumn = declaration.parameters[at]?.type === "range";
-    const argument = declaration.run === undefined && (isColumn || isList(one)) ? [] : argumentOf(one, isColumn);
+    const argument =
+      declaration.run === undefined && (isColumn || isList(one)) ? [] : isColumn ? listOf(one) : argumentOf(one);
     if (isScalarError(argument as Scalar)) return argument as ScalarError;
     plain.push(argument as Argument);
   }
@@ -56,8 +57,13 @@ function checkGiven(declaration: FunctionDeclaration, given: readonly Given[]): 
   return checked.ok ? checked.value : WRONG(checked.problems[0]?.message ?? "no result");
 }
 
-function argumentOf(given: Given, asList: boolean): Argument | ScalarError {
-  if (!isList(given)) return isScalarError(given) ? given : asList ? [given] : given;
+/** What is given for a range, where a single value is a list of one. */
+function listOf(given: Given): Argument | ScalarError {
+  return argumentOf(isList(given) ? given : [given]);
+}
+
+function argumentOf(given: Given): Argument | ScalarError {
+  if (!isList(given)) return given;
   return given.find(isScalarError) ?? (given as readonly (number | string | boolean | null)[]);
 }
 
@@ -120,7 +126,7 @@ function totalOfKey(key: Key, keys: readonly Scalar[], values: readonly Scalar[]
   return total;
 }
 
-/** Tables of columns by key; kept for one case of one call. `isForOneKey`: no second key is asked for. */
+/** Tables of columns by key; kept for one case of one call, in which one key is asked for or several. */
 export class Tables {
   readonly isForOneKey: boolean;
   private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
@@ -128,8 +134,8 @@ export class Tables {
   private readonly sizes = new Map<readonly Scalar[], ReturnType<typeof sizesByKey>>();
   private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
 
-  constructor(isForOneKey: boolean) {
-    this.isForOneKey = isForOneKey;
+  constructor(asked: "one key" | "several keys") {
+    this.isForOneKey = asked === "one key";
   }
 
   rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {

@@ -13,6 +13,8 @@ export interface EmittedValue extends Operand {
   readonly isTemporary: boolean;
 }
 
+type Variability = Pick<EmittedValue, "isVarying">;
+
 const TODAY = { cases: 1, inputs: undefined, inputCount: 0 };
 
 export class Emitter {
@@ -29,7 +31,7 @@ export class Emitter {
   private readonly assumed = new Map<VaryingPart, Uint8Array>();
 
   /** `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. */
-  constructor(grid: ModelGrid, blockSize: number, assumes: boolean) {
+  constructor(grid: ModelGrid, { blockSize, assumes }: { readonly blockSize: number; readonly assumes: boolean }) {
     this.grid = grid;
     this.pool = grid.pool;
     this.blockSize = blockSize;
@@ -75,34 +77,30 @@ export class Emitter {
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
-    return this.emitWith(
-      operands.some((one) => one.isVarying),
-      operands,
-      rows,
-      make,
-    );
+    return this.emitWith({ isVarying: operands.some((one) => one.isVarying) }, operands, rows, make);
   }
 
   /** As `emit`, where whole columns are read too, so that the operands do not tell whether anything varies. */
   emitWith(
-    isVarying: boolean,
+    { isVarying }: Variability,
     operands: readonly EmittedValue[],
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
-    return this.emitRows(isVarying, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
+    return this.emitRows({ isVarying }, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
   }
 
   /** As `emitWith`, for so many rows whatever the operands say. */
   emitRows(
-    isVarying: boolean,
+    { isVarying }: Variability,
     operands: readonly EmittedValue[],
     count: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
     // Never over one of the operands: a quick loop that does not come through is gone through again.
     const out = { register: this.take(count, isVarying), start: 0, step: count === 1 ? 0 : 1 };
-    for (const one of new Set(operands)) this.release(one, isVarying);
+    // A constant that is read for every case stays; what varies is free once the next instruction has read it.
+    for (const one of new Set(operands)) if (one.isVarying === isVarying) this.release(one);
     this.add(isVarying, make(out, count));
     return { ...out, isVarying, isTemporary: true };
   }
@@ -113,9 +111,10 @@ export class Emitter {
     makeRun(this.pool, [instruction])(TODAY);
   }
 
-  /** Adds an instruction that is carried out for every case. */
+  /** Adds an instruction that is carried out for every case, and carries it out for today. */
   push(instruction: Instruction): void {
-    this.add(true, instruction);
+    this.instructions.push(instruction);
+    makeRun(this.pool, [instruction])(TODAY);
   }
 
   /** The cells of a column in some rows. */
@@ -123,11 +122,11 @@ export class Emitter {
     const { places } = rows;
     const first = column.partOf[places[0] ?? 0] ?? -1;
     const isOne = places.every((place) => column.partOf[place] === first);
-    if (!isOne) return this.from(this.plane(column), rows, true);
+    if (!isOne) return this.from({ register: this.plane(column), isVarying: true }, rows);
     const part = column.parts[first];
     if (!part) return this.constantsOf(column, rows);
     if (part.rows === rows) return { register: part.register, start: 0, step: 1, isVarying: true, isTemporary: false };
-    return this.from(part.register, this.within(part, rows), true);
+    return this.from({ register: part.register, isVarying: true }, this.within(part, rows));
   }
 
   /** One cell. */
@@ -189,7 +188,7 @@ export class Emitter {
       const kind = register.kinds[from] as number;
       column.constants.kinds[place] = isErrorKind(kind) ? this.marked(kind, column, place, marksOverflow) : kind;
     }
-    this.release(value, false);
+    this.release(value);
     const plane = this.planes.get(column);
     if (plane) this.fillPlane(column, plane, rows.places);
   }
@@ -201,17 +200,21 @@ export class Emitter {
   }
 
   private constantsOf(column: ModelColumn, rows: Rows): EmittedValue {
-    if (rows.isSpan) return this.from(column.constants, rows, false);
+    const source = { register: column.constants, isVarying: false };
+    if (rows.isSpan) return this.from(source, rows);
     let known = this.gathered.get(column)?.get(rows);
     if (!known) {
-      known = { ...this.from(column.constants, rows, false), isTemporary: false };
+      known = { ...this.from(source, rows), isTemporary: false };
       const ofColumn = this.gathered.get(column) ?? new Map<Rows, EmittedValue>();
       this.gathered.set(column, ofColumn.set(rows, known));
     }
     return known;
   }
 
-  private from(register: Register, { places, isSpan }: Rows, isVarying: boolean): EmittedValue {
+  private from(
+    { register, isVarying }: Pick<EmittedValue, "register" | "isVarying">,
+    { places, isSpan }: Rows,
+  ): EmittedValue {
     if (isSpan) return { register, start: places[0] ?? 0, step: 1, isVarying, isTemporary: false };
     const out = { register: this.take(places.length, isVarying), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
@@ -249,9 +252,8 @@ export class Emitter {
     return found ?? makeRegister(width, isVarying ? this.blockSize : undefined);
   }
 
-  /** A constant that is read for every case stays; what varies is free once the next instruction has read it. */
-  private release(value: EmittedValue, readerVaries: boolean): void {
-    if (!value.isTemporary || value.isVarying !== readerVaries) return;
+  private release(value: EmittedValue): void {
+    if (!value.isTemporary) return;
     const name = `${value.register.width} ${value.isVarying}`;
     const free = this.free.get(name) ?? [];
     free.push(value.register);

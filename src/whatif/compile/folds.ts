@@ -86,11 +86,11 @@ export function foldInstruction(pool: Pool, instruction: Of<"fold">, cases: numb
   const { out, soFar, next, rows } = instruction;
   // A single row is gone through case by case in one go.
   if (rows === 1) {
-    foldRun(pool, instruction, soFar ? soFar.start : 0, next.start, out.start, true, cases);
+    foldRun(pool, instruction, soFar ? soFar.start : 0, next.start, out.start, "cases", cases);
     return;
   }
   for (let n = 0; n < cases; n += 1)
-    foldRun(pool, instruction, soFar ? at(soFar, n, 0) : 0, at(next, n, 0), at(out, n, 0), false, rows);
+    foldRun(pool, instruction, soFar ? at(soFar, n, 0) : 0, at(next, n, 0), at(out, n, 0), "rows", rows);
 }
 
 function foldRun(
@@ -99,7 +99,7 @@ function foldRun(
   startX: number,
   startY: number,
   startZ: number,
-  isByCase: boolean,
+  along: "cases" | "rows",
   count: number,
 ): void {
   const fold = FOLDS[name];
@@ -109,6 +109,7 @@ function foldRun(
   const ys = next.register.values;
   const kinds = next.register.kinds;
   const zs = out.register.values;
+  const isByCase = along === "cases";
   const stepX = soFar ? (isByCase ? caseStep(soFar) : soFar.step) : 0;
   const stepY = isByCase ? caseStep(next) : next.step;
   const stepZ = isByCase ? caseStep(out) : out.step;

@@ -198,7 +198,7 @@ function slowShare(pool: Pool, f: number, firing: Operand, cost: Placed, all: Pl
     ([operand, place]) => load(pool, operand.register, place),
   );
   // The firing's row by itself: one that is not listed has been given its error already.
-  return declaration ? lookUp(declaration, [[name], [one], [other], name, part], new Tables(false)) : null;
+  return declaration ? lookUp(declaration, [[name], [one], [other], name, part], new Tables("several keys")) : null;
 }
 
 function along(pool: Pool, instruction: Of<"along">, cases: number): void {
@@ -269,7 +269,7 @@ function runnerOf(instruction: Of<"call">): (given: readonly Given[]) => Scalar 
   const { name, args } = instruction;
   const declaration = functionNamed(name);
   if (declaration && declaration.run === undefined) {
-    const tables = new Tables(instruction.rows === 1);
+    const tables = new Tables(instruction.rows === 1 ? "one key" : "several keys");
     return (given) => lookUp(declaration, given, tables);
   }
   if (declaration) {

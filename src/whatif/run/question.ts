@@ -51,7 +51,7 @@ export function prepareQuestion(
   outputs: readonly CellName[],
 ): PreparedQuestion {
   try {
-    const question = compileQuestion(model, inputs, outputs, true);
+    const question = compileQuestion(model, inputs, outputs, "numbers");
     const notes = checkToday(question.grid, model.values, question.groups);
     return notes.length > 0 ? { ok: false, notes } : { ok: true, question };
   } catch (error) {
@@ -60,16 +60,17 @@ export function prepareQuestion(
   }
 }
 
+/** Compiles a question, on trust that cells stay numbers or not. */
 function compileQuestion(
   model: EngineModel,
   inputs: readonly CellName[],
   outputs: readonly CellName[],
-  assumes: boolean,
+  trust: "numbers" | "nothing",
 ): Question {
   const grid = new ModelGrid(model, new Pool());
   const height = Math.max(...model.sheets.map((sheet) => sheet.height));
   const blockSize = blockSizeFor(height);
-  const emitter = new Emitter(grid, blockSize, assumes);
+  const emitter = new Emitter(grid, { blockSize, assumes: trust === "numbers" });
   const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
   const groups = compileCells(emitter, inputCells, outputCells);
   const run = makeRun(grid.pool, emitter.instructions);
@@ -89,7 +90,7 @@ function compileQuestion(
     todayInputs: numbers(inputCells, (value) => value),
     todayOutputs: numbers(outputCells, givenOut),
     careful: () => {
-      if (assumes) careful ??= compileQuestion(model, inputs, outputs, false);
+      if (trust === "numbers") careful ??= compileQuestion(model, inputs, outputs, "nothing");
       return careful ?? question;
     },
   };

@@ -37,7 +37,7 @@ const WARM_UP = 4;
 export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[]): CompileOutcome {
   try {
     const grid = new ModelGrid(model, new Pool());
-    const emitter = new Emitter(grid, 1, true);
+    const emitter = new Emitter(grid, { blockSize: 1, assumes: true });
     compileCells(emitter, cellsAt(grid, inputs), undefined);
     const run = makeRun(grid.pool, emitter.instructions);
     const varying = varyingCells(grid);

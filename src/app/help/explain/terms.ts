@@ -22,7 +22,7 @@ export function termsOf(of: Expression): readonly Term[] | undefined {
     (of.kind === "binary" && (of.sign === "+" || of.sign === "-")) ||
     (of.kind === "unary" && of.sign === "-" && of.of.kind !== "number") ||
     isSumOfSome(of);
-  return isSum ? termsIn(of, "+", false) : undefined;
+  return isSum ? termsIn({ of, sign: "+", isLoose: false }) : undefined;
 }
 
 /** A sum of several parts, or of one that is no whole column. */
@@ -32,12 +32,19 @@ function isSumOfSome(of: Expression): of is Extract<Expression, { kind: "call" }
   return of.given.length > 1 || (only !== undefined && (only.kind !== "reference" || only.to.kind !== "column"));
 }
 
-function termsIn(of: Expression, sign: Term["sign"], isLoose: boolean): readonly Term[] {
-  if (of.kind === "binary" && (of.sign === "+" || of.sign === "-"))
-    return [...termsIn(of.left, sign, false), ...termsIn(of.right, of.sign === "+" ? sign : opposite(sign), false)];
-  if (of.kind === "unary") return termsIn(of.of, of.sign === "-" ? opposite(sign) : sign, isLoose);
-  if (isSumOfSome(of)) return of.given.flatMap((one) => termsIn(one, sign, true));
-  return [{ sign, of, isLoose }];
+/** The terms that a term is itself made of. */
+function termsIn(term: Term): readonly Term[] {
+  const { of, sign } = term;
+  if (of.kind === "binary" && (of.sign === "+" || of.sign === "-")) {
+    const right = of.sign === "+" ? sign : opposite(sign);
+    return [
+      ...termsIn({ of: of.left, sign, isLoose: false }),
+      ...termsIn({ of: of.right, sign: right, isLoose: false }),
+    ];
+  }
+  if (of.kind === "unary") return termsIn({ ...term, of: of.of, sign: of.sign === "-" ? opposite(sign) : sign });
+  if (isSumOfSome(of)) return of.given.flatMap((one) => termsIn({ of: one, sign, isLoose: true }));
+  return [term];
 }
 
 /** The factors of a product or a quotient; undefined where an expression is neither. */

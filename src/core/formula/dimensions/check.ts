@@ -101,7 +101,7 @@ class Reading {
       case "^":
         return this.power(part, left[1], right[1]);
       default:
-        this.alike(part, [left, right], `on both sides of ${part.sign}`, false);
+        this.alike(part, [left, right], `on both sides of ${part.sign}`);
         return OPEN;
     }
   }
@@ -119,7 +119,7 @@ class Reading {
       side[0],
       side[1].kind === "amount" ? { ...side[1], degrees: "either" } : side[1],
     ];
-    const sum = this.alike(part, [either(left), either(right)], `on both sides of ${part.sign}`, false);
+    const sum = this.alike(part, [either(left), either(right)], `on both sides of ${part.sign}`);
     return sum.kind === "amount" ? { ...sum, degrees } : sum;
   }
 
@@ -138,8 +138,8 @@ class Reading {
     return OPEN;
   }
 
-  /** What several parts come to that must be of one kind; a bare number is of the kind of the others. */
-  private alike(part: Expression, sides: readonly Side[], where: string, isOpen: boolean): Measure {
+  /** What several parts come to that must be of one kind unless `isOpen`; a bare number is of the kind of the others. */
+  private alike(part: Expression, sides: readonly Side[], where: string, isOpen = false): Measure {
     const amounts = sides.flatMap(([one, measure]): AmountSide[] =>
       measure.kind === "amount" ? [[one, measure]] : [],
     );
@@ -170,11 +170,11 @@ class Reading {
     const at = (index: number) => given[index]?.[1] ?? OPEN;
     switch (rule?.kind) {
       case "alike":
-        return this.alike(part, given, `in ${part.name}`, false);
+        return this.alike(part, given, `in ${part.name}`);
       case "as": {
         const from = given.length > rule.at ? rule.at : 0;
         const sides = [from, ...(rule.with ?? [])].flatMap((index) => (given[index] ? [given[index]] : []));
-        return this.alike(part, sides, `in ${part.name}`, false);
+        return this.alike(part, sides, `in ${part.name}`);
       }
       case "count":
         return COUNT;
@@ -213,7 +213,7 @@ class Reading {
     const { values, compared } = branchesOf(how, part.given.length);
     const sides = part.given.map((one, at): Side => [one, this.measure(one, isOpen && values.includes(at))]);
     const pick = (places: readonly number[]) => places.flatMap((at) => (sides[at] ? [sides[at]] : []));
-    if (compared.length > 0) this.alike(part, pick([0, ...compared]), `in ${part.name}`, false);
+    if (compared.length > 0) this.alike(part, pick([0, ...compared]), `in ${part.name}`);
     return this.alike(part, pick(values), `in ${part.name}`, isOpen);
   }
 
