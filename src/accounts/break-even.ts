@@ -1,7 +1,7 @@
 // How many pieces pay for the edition. Counts are found on exact decimals: 0.3 ÷ (0.4 − 0.3) is 3 pieces, never 4.
 import { type Decimal, roundMoney, sumDecimals, toDecimal, unitsAtScale } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
-import { finiteAnswer, need, needFromZero, needPart } from "./checks";
+import { needFromZero } from "./checks";
 import { leftAfterFees, NO_TERMS, type SaleTerms, termProblems } from "./price";
 
 /** The fewest pieces whose contributions (price − variable cost, both without tax and fees) pay the fixed costs. */
@@ -25,56 +25,6 @@ export function breakEvenSold(fixed: number, price: number, variable: number, te
   const each = sumDecimals([times(toDecimal(price), kept), negative(times(spent, withTax))]);
   if (each.units <= 0n) return fail(neverPays(leftAfterFees(price, terms), variable));
   return countUp(times(toDecimal(fixed), withTax), each);
-}
-
-/** An edition in which some of the pieces started are lost. */
-export interface BreakEvenWithLosses {
-  readonly fixed: number;
-  /** What a good piece brings in, without tax and fees. */
-  readonly priceEach: number;
-  /** Average cost of a piece started, whether it comes through or not. */
-  readonly costPerStart: number;
-  /** Costs that only good pieces cause, such as packing. */
-  readonly costPerGood: number;
-  /** Part of the pieces started that come through, 0 to 1. */
-  readonly yieldFraction: number;
-}
-
-/** The fewest pieces to start that pay the fixed costs on average, and the good pieces they give on average. */
-export function breakEvenStarts(
-  input: BreakEvenWithLosses,
-): Result<{ readonly starts: number; readonly expectedGood: number }> {
-  const { fixed, priceEach, costPerStart, costPerGood, yieldFraction } = input;
-  const problems = [
-    ...needFromZero("Fixed costs", fixed),
-    ...needFromZero("Price", priceEach),
-    ...needFromZero("Cost of a piece started", costPerStart),
-    ...needFromZero("Cost of a good piece", costPerGood),
-    ...needPart("Yield", yieldFraction),
-  ];
-  if (problems.length > 0) return fail(...problems);
-  const perGood = sumDecimals([toDecimal(priceEach), negative(toDecimal(costPerGood))]);
-  const each = sumDecimals([times(perGood, toDecimal(yieldFraction)), negative(toDecimal(costPerStart))]);
-  if (each.units <= 0n) return fail(neverPays(yieldFraction * (priceEach - costPerGood), costPerStart));
-  const starts = countUp(toDecimal(fixed), each);
-  return starts.ok ? ok({ starts: starts.value, expectedGood: starts.value * yieldFraction }) : starts;
-}
-
-/** What a number of pieces leaves after variable and fixed costs; negative at a loss. */
-export function profitAt(count: number, price: number, variable: number, fixed: number): number {
-  return count * (price - variable) - fixed;
-}
-
-/** Fixed costs of an edition a piece, over the pieces to be delivered. */
-export function fixedCostEach(fixed: number, delivered: number): Result<number> {
-  const problems = [
-    ...needFromZero("Fixed costs", fixed),
-    ...need(delivered > 0 && Number.isFinite(delivered), "Pieces to deliver", delivered, "a number above 0", {
-      code: "count.none",
-      fix: "With nothing delivered there is nobody to bear the fixed costs.",
-    }),
-  ];
-  return problems.length > 0 ? fail(...problems) : finiteAnswer("Fixed costs a piece", fixed / delivered);
 }
 
 function negative({ units, scale }: Decimal): Decimal {

@@ -60,11 +60,6 @@ export interface ProcessCosts {
 const sum = (list: readonly number[]) => list.reduce((total, one) => total + one, 0);
 const at = (units: StagedUnits, element: number) => units.done[element] ?? 0;
 
-/** Equivalent units of the work done in the period itself: what first in, first out spreads the cost added over. */
-export function workDoneInPeriod(period: ProcessPeriod): readonly number[] {
-  return period.elements.map((_, one) => allUnits(period, one) - at(period.opening, one));
-}
-
 function allUnits({ completed, closing, normal, abnormal }: ProcessPeriod, element: number): number {
   return completed + at(closing, element) + at(normal, element) + at(abnormal, element);
 }

@@ -2,21 +2,13 @@
 // as marketplaces and card companies do; margin is measured on the price without tax, because the tax is not the maker's.
 //
 //   net price = price ÷ (1 + tax)          left = net price − price × fee rate − fixed fee − cost
-//   margin    = left ÷ net price           markup = (net price − cost) ÷ cost
+//   margin    = left ÷ net price
 //
 // Packing and postage that the maker bears belong in the cost.
 import { roundMoney, toDecimal, unitsAtScale } from "../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../core/problem";
 import { arePricePoints, POINT_NAMES, type PricesAre, pointsOf } from "../core/sheets/price-terms";
-import {
-  finiteAnswer,
-  needAboveZero,
-  needFromZero,
-  needMargin,
-  needNumber,
-  needPartBelowOne,
-  needWhole,
-} from "./checks";
+import { finiteAnswer, needAboveZero, needFromZero, needMargin, needPartBelowOne } from "./checks";
 
 /** What every sale of an edition has to give up. */
 export interface SaleTerms {
@@ -109,97 +101,7 @@ export function leftAfterFees(price: number, terms: SaleTerms): number {
   return netPrice(price, terms.taxRate) - price * terms.feeRate - terms.feeFixed;
 }
 
-/** The margin that a price with tax leaves over a cost, as a fraction of the price without tax; negative at a loss. */
-export function marginFromPrice(price: number, cost: number, terms: SaleTerms = NO_TERMS): Result<number> {
-  const problems = saleProblems(price, cost, terms);
-  if (problems.length > 0) return fail(...problems);
-  return finiteAnswer("Margin", (leftAfterFees(price, terms) - cost) / netPrice(price, terms.taxRate));
-}
-
-/** The most a piece may cost so that its price with tax leaves the margin. */
-export function costForMargin(price: number, margin: number, terms: SaleTerms = NO_TERMS): Result<number> {
-  const problems = [...saleProblems(price, 0, terms), ...needMargin("Margin", margin)];
-  if (problems.length > 0) return fail(...problems);
-  const cost = leftAfterFees(price, terms) - margin * netPrice(price, terms.taxRate);
-  if (cost >= 0) return ok(cost);
-  return fail(belowFees(price, "a price that leaves the margin once fees and tax are off"));
-}
-
-/** Markup: what a price without tax adds to the cost, as a fraction of the cost. */
-export function markupFromPrice(priceWithoutTax: number, cost: number): Result<number> {
-  const problems = [...needFromZero("Price without tax", priceWithoutTax), ...needAboveZero("Cost", cost)];
-  return problems.length > 0 ? fail(...problems) : finiteAnswer("Markup", (priceWithoutTax - cost) / cost);
-}
-
-/** The price without tax that adds a markup, as a fraction of the cost. */
-export function priceForMarkup(cost: number, markup: number): Result<number> {
-  const problems = [...needFromZero("Cost", cost), ...needFromZero("Markup", markup)];
-  return problems.length > 0 ? fail(...problems) : finiteAnswer("Price for a markup", cost * (1 + markup));
-}
-
-/** Pieces of one tier that are sold alike. */
-export interface TierSales {
-  readonly tier: string;
-  readonly count: number;
-  /** Price with tax. */
-  readonly price: number;
-  /** Cost of a piece, packing and postage included. */
-  readonly costEach: number;
-}
-
-export interface TierContribution {
-  readonly tier: string;
-  readonly netPrice: number;
-  readonly feesEach: number;
-  /** What a piece leaves after tax, fees and cost; negative at a loss. */
-  readonly contributionEach: number;
-  readonly contribution: number;
-}
-
-/** What each tier leaves, and all together. */
-export function tierContributions(
-  tiers: readonly TierSales[],
-  terms: SaleTerms,
-): Result<{ readonly tiers: readonly TierContribution[]; readonly total: number }> {
-  const problems = [
-    ...termProblems(terms),
-    ...tiers.flatMap(({ tier, count, price, costEach }) => [
-      ...needWhole(`${tier}, pieces`, count),
-      ...needFromZero(`${tier}, price`, price),
-      ...needNumber(`${tier}, cost`, costEach),
-    ]),
-  ];
-  if (problems.length > 0) return fail(...problems);
-  const rows = tiers.map(({ tier, count, price, costEach }) => {
-    const contributionEach = leftAfterFees(price, terms) - costEach;
-    return {
-      tier,
-      netPrice: netPrice(price, terms.taxRate),
-      feesEach: price * terms.feeRate + terms.feeFixed,
-      contributionEach,
-      contribution: count * contributionEach,
-    };
-  });
-  return ok({ tiers: rows, total: rows.reduce((sum, row) => sum + row.contribution, 0) });
-}
-
 /** Problems of the terms of a sale. */
 export function termProblems({ feeRate, feeFixed, taxRate }: SaleTerms): readonly Problem[] {
   return [...needPartBelowOne("Fee", feeRate), ...needFromZero("Fixed fee", feeFixed), ...needFromZero("Tax", taxRate)];
-}
-
-function saleProblems(price: number, cost: number, terms: SaleTerms): readonly Problem[] {
-  const problems = [...needAboveZero("Price", price), ...needFromZero("Cost", cost), ...termProblems(terms)];
-  if (problems.length > 0) return problems;
-  return leftAfterFees(price, terms) >= 0 ? [] : [belowFees(price, "a price above its own fees")];
-}
-
-function belowFees(price: number, allowed: string): Problem {
-  return problem({
-    code: "price.below-fees",
-    where: "Price",
-    found: price,
-    allowed,
-    fix: "Raise the price, or sell where the fees are lower.",
-  });
 }

@@ -1,7 +1,7 @@
 // How many of the pieces started come good: the whole spread, exactly. A piece passes every step or it does not, so the count
 // after a chain of losses is binomial in the product of the yields.
-import { fail, ok, problem, type Result } from "../core/problem";
-import { part, present, whole } from "./checks";
+import { fail, ok, type Result } from "../core/problem";
+import { present, whole } from "./checks";
 import { yieldChain } from "./yields";
 
 const mostInSpread = 1_000_000;
@@ -12,27 +12,6 @@ export function goodDistribution(starts: number, losses: readonly number[]): Res
   const problems = present([whole("starts", starts, 0, mostInSpread), ...(kept.ok ? [] : kept.problems)]);
   if (!kept.ok || problems.length > 0) return fail(...problems);
   return ok(binomialTerms(starts, kept.value));
-}
-
-/** The smallest count whose chance of that many or fewer is at least `chance` (0 to 1), from an array of chances of 0, 1, 2, …. */
-export function goodQuantile(distribution: Float64Array, chance: number): Result<number> {
-  const empty =
-    distribution.length > 0
-      ? undefined
-      : problem({
-          code: "list.length",
-          where: "distribution",
-          found: "no chances",
-          allowed: "the chance of each count, from 0 up",
-        });
-  const problems = present([empty, part("chance", chance)]);
-  if (problems.length > 0) return fail(...problems);
-  let sum = 0;
-  for (let count = 0; count < distribution.length; count += 1) {
-    sum += distribution[count] ?? 0;
-    if (sum >= chance - 1e-12) return ok(count);
-  }
-  return ok(distribution.length - 1);
 }
 
 function binomialTerms(starts: number, yieldFraction: number): Float64Array {

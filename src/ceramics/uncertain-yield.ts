@@ -33,23 +33,6 @@ export function startsUnderUncertainYield(
   return starts === undefined ? fail(tooLittleSeen(good, seenGood, seenTotal)) : ok(starts);
 }
 
-/** The chance that at least `good` of `starts` pieces come good, when `seenGood` of `seenTotal` earlier pieces did. */
-export function chanceUnderUncertainYield(
-  good: number,
-  starts: number,
-  seenGood: number,
-  seenTotal: number,
-  prior: YieldPrior = "Jeffreys",
-): Result<number> {
-  const problems = present([
-    whole("good", good, 0, mostSearched),
-    whole("starts", starts, 0, mostSearched),
-    ...seenProblems(seenGood, seenTotal, prior),
-  ]);
-  if (problems.length > 0) return fail(...problems);
-  return ok(betaBinomialSplit(good, starts, beliefAfter(seenGood, seenTotal, prior)).atLeast);
-}
-
 /** Pieces seen good and lost, with what the prior adds to each. */
 export interface Belief {
   readonly good: number;

@@ -47,11 +47,6 @@ const BEGINNINGS: readonly (readonly [what: string, bytes: readonly number[]])[]
   ["a packed file", [0x37, 0x7a, 0xbc, 0xaf]],
 ];
 
-/** Whether the beginning of a file is that of a zip. */
-export function isZip(head: Uint8Array): boolean {
-  return beginsWith(head, [0x50, 0x4b, 0x03, 0x04]);
-}
-
 /** What is wrong with a file that is no text, by its first bytes. */
 export function refuseBinary(head: Uint8Array, where: string): readonly Problem[] {
   const kind = BEGINNINGS.find(([, bytes]) => beginsWith(head, bytes))?.[0];

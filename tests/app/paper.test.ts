@@ -17,9 +17,10 @@ import { applyChange } from "../../src/core/document/change";
 import { editMeta } from "../../src/core/document/edits";
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
-import { loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { enteredColumn, isStepKind, STEP_KIND_RULES } from "../../src/core/sheets/step-kinds";
 import { evaluate } from "../tools/evaluate";
+import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
 const sourceOf = (book: Workbook): PaperSource => ({ book, read: evaluate(book), locale: "en-GB" });

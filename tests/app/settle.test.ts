@@ -5,8 +5,9 @@ import { accountNamesOf, journalHeadOf, journalLinesOf, type Settled, settle } f
 import { applyChange } from "../../src/core/document/change";
 import { editMeta, writeEntries } from "../../src/core/document/edits";
 import type { Workbook } from "../../src/core/document/workbook";
-import { loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { evaluate } from "../tools/evaluate";
+import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
 const HEAD = { date: "2026-11-25", reference: "M" };

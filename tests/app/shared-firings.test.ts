@@ -8,11 +8,11 @@ import { planAsked } from "../../src/app/record/record";
 import { settle } from "../../src/app/settle/settle";
 import { applyChange } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
-import { passAs } from "../../src/core/record/piece-edits";
 import { must } from "../accounts/results";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { openSession } from "../tools/open-session";
+import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
 const HEAD = { date: "2026-11-25", reference: "S" };

@@ -1,6 +1,6 @@
 // The page on work in progress: the demo at its stages by hand, what is written down and why, and the books with it.
 import { describe, expect, test } from "vitest";
-import { processCosts, workDoneInPeriod } from "../../src/accounts/equivalent-units";
+import { type ProcessPeriod, processCosts } from "../../src/accounts/equivalent-units";
 import { processesOf } from "../../src/accounts/stages";
 import { demoEdition } from "../../src/app/demo/demo";
 import { plannedStepsOf } from "../../src/app/settle/planned-steps";
@@ -13,6 +13,9 @@ import { compareSheets } from "../tools/compare-sheets";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
+/** Equivalent units of the work done in the period itself. */
+const workDone = (period: ProcessPeriod) =>
+  must(processCosts(period, "first in first out")).elements.map(({ units }) => units);
 const HEAD = { date: "2026-11-25", reference: "M" };
 
 function page(book: Workbook) {
@@ -162,7 +165,7 @@ describe("a period that begins with pieces in progress", () => {
     const [first] = processesOf(planned, costs(before));
     const [whole] = processesOf(planned, costs(after));
     if (!first || !whole) throw new Error("no process");
-    for (const [at, done] of workDoneInPeriod(whole.period).entries())
-      expect((workDoneInPeriod(first.period)[at] ?? 0) + (workDoneInPeriod(period)[at] ?? 0)).toBeCloseTo(done, 9);
+    for (const [at, done] of workDone(whole.period).entries())
+      expect((workDone(first.period)[at] ?? 0) + (workDone(period)[at] ?? 0)).toBeCloseTo(done, 9);
   });
 });

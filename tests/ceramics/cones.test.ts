@@ -1,15 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { coneTable } from "../../src/ceramics/cone-table";
-import {
-  type ConeSeries,
-  coneTemperature,
-  isHotter,
-  nearestCone,
-  toCelsius,
-  toCelsiusDegrees,
-  toFahrenheit,
-  toFahrenheitDegrees,
-} from "../../src/ceramics/cones";
+import { type ConeSeries, coneTemperature, toFahrenheit } from "../../src/ceramics/cones";
 import { messagesOf, problemsOf, valueIn } from "./read-reference";
 
 describe("the temperature of a cone", () => {
@@ -29,8 +20,6 @@ describe("the temperature of a cone", () => {
       expect(valueIn(coneTemperature(cone, 60))).toBe(1204);
     expect(valueIn(coneTemperature("05½", 60))).toBe(1014.5);
     expect(valueIn(coneTemperature("5½", 150, "large"))).toBe(1223);
-    expect(valueIn(isHotter("5½", "5"))).toBe(true);
-    expect(valueIn(isHotter("5½", "6"))).toBe(false);
     for (const cone of ["14½", "½", "022½", "5.25"]) expect(coneTemperature(cone, 60).ok).toBe(false);
     expect(messagesOf(coneTemperature("x", 60)).join()).toContain("Half cones");
   });
@@ -102,57 +91,8 @@ describe("the temperature of a cone", () => {
   });
 });
 
-describe("the nearest cone", () => {
-  it("finds every cone from its own temperature", () => {
-    for (const row of coneTable)
-      for (const rate of [45, 60, 150, 250]) {
-        const celsius = valueIn(coneTemperature(row.cone, rate));
-        expect(valueIn(nearestCone(celsius, rate))).toEqual({
-          cone: row.cone,
-          coneCelsius: celsius,
-          aboveConeCelsius: 0,
-        });
-      }
-  });
-
-  it("says how far above the cone the temperature lies, and prefers the cooler of two", () => {
-    expect(valueIn(nearestCone(1225, 60))).toEqual({ cone: "6", coneCelsius: 1222, aboveConeCelsius: 3 });
-    expect(valueIn(nearestCone(1200, 60))).toEqual({ cone: "5", coneCelsius: 1186, aboveConeCelsius: 14 });
-    // Half-way between cone 5 at 1186 and cone 6 at 1222.
-    expect(valueIn(nearestCone(1204, 60)).cone).toBe("5");
-    expect(valueIn(nearestCone(1204.01, 60)).cone).toBe("6");
-    expect(valueIn(nearestCone(1220, 60, "large")).aboveConeCelsius).toBe(0);
-    expect(valueIn(nearestCone(1255, 300, "small")).cone).toBe("6");
-  });
-
-  it("refuses temperatures at which no cone falls", () => {
-    expect(valueIn(nearestCone(565, 60)).cone).toBe("022");
-    expect(valueIn(nearestCone(1385, 60)).cone).toBe("14");
-    expect(messagesOf(nearestCone(20, 60))).toEqual([
-      "temperature: found 20, but it takes a number from 561 to 1390, in °C. No cone falls near that temperature.",
-    ]);
-    expect(nearestCone(1500, 60).ok).toBe(false);
-    expect(problemsOf(nearestCone(Number.NaN, 0)).map((one) => one.where)).toEqual(["temperature", "rate"]);
-  });
-});
-
-describe("which cone is hotter", () => {
-  it("orders the whole table, and refuses unknown cones", () => {
-    const cones = coneTable.map((row) => row.cone);
-    for (const [i, a] of cones.entries())
-      for (const [j, b] of cones.entries()) expect(valueIn(isHotter(a, b))).toBe(i > j);
-    expect(valueIn(isHotter(6, "06"))).toBe(true);
-    expect(problemsOf(isHotter("x", "y"))).toHaveLength(2);
-    expect(problemsOf(isHotter("6", "y"))).toHaveLength(1);
-  });
-});
-
 describe("degrees", () => {
-  it("go from °C to °F and back", () => {
+  it("go from °C to °F", () => {
     expect([toFahrenheit(0), toFahrenheit(100), toFahrenheit(-40)]).toEqual([32, 212, -40]);
-    expect([toCelsius(32), toCelsius(212), toCelsius(-40)]).toEqual([0, 100, -40]);
-    expect(toFahrenheitDegrees(60)).toBe(108);
-    expect(toFahrenheitDegrees(150)).toBe(270);
-    expect(toCelsiusDegrees(540)).toBe(300);
   });
 });

@@ -1,7 +1,7 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, it } from "vitest";
-import { goodDistribution, goodQuantile } from "../../src/ceramics/good-distribution";
-import { messagesOf, problemsOf, valueIn } from "./read-reference";
+import { goodDistribution } from "../../src/ceramics/good-distribution";
+import { messagesOf, valueIn } from "./read-reference";
 
 describe("the spread of good pieces", () => {
   it("by hand: two pieces that come through with 0.9 × 0.8", () => {
@@ -50,21 +50,5 @@ describe("the spread of good pieces", () => {
     ]);
     expect(goodDistribution(1_000_001, []).ok).toBe(false);
     expect(goodDistribution(Number.NaN, []).ok).toBe(false);
-  });
-});
-
-describe("its quantiles", () => {
-  it("are the smallest count that has enough below it", () => {
-    const spread = valueIn(goodDistribution(2, [0.1, 0.2]));
-    const at = (chance: number) => valueIn(goodQuantile(spread, chance));
-    expect([at(0), at(0.05), at(0.0784), at(0.08), at(0.4816), at(0.49), at(1)]).toEqual([0, 0, 0, 1, 1, 2, 2]);
-  });
-
-  it("refuse what can't be", () => {
-    expect(messagesOf(goodQuantile(new Float64Array(0), 2))).toEqual([
-      "distribution: found “no chances”, but it takes the chance of each count, from 0 up.",
-      "chance: found 2, but it takes a fraction from 0 to 1. Write a percentage as a fraction: 65 % is 0.65.",
-    ]);
-    expect(problemsOf(goodQuantile(Float64Array.of(1), Number.NaN))).toHaveLength(1);
   });
 });

@@ -7,8 +7,9 @@ import { addOwnColumn } from "../../src/core/document/own-edits";
 import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
 import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
-import { loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { evaluate, troublesOf } from "../tools/evaluate";
+import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const LISTS: Workbook["lists"] = {

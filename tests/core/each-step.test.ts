@@ -5,7 +5,6 @@ import { COLUMN_MOST } from "../../src/core/document/limits";
 import { addOwnColumn } from "../../src/core/document/own-edits";
 import type { Row, Workbook } from "../../src/core/document/workbook";
 import { parseFormula, readFormula } from "../../src/core/formula/formula";
-import { printFormula } from "../../src/core/formula/print";
 import { checkTypedFormula, readableFormula } from "../../src/core/formula/typed-formula";
 import { eachSteps } from "../../src/core/sheets/each-step";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
@@ -16,6 +15,7 @@ import { codesOf, must } from "../accounts/results";
 import { compareCalculator } from "../tools/calculator-compare";
 import { evaluate, troublesOf } from "../tools/evaluate";
 import { LiveEdition } from "../tools/live-edition";
+import { printFormula } from "../tools/print-formula";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();

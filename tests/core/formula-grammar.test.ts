@@ -4,11 +4,11 @@ import fc from "fast-check";
 import { HyperFormula } from "hyperformula";
 import { describe, expect, test } from "vitest";
 import { parseFormula } from "../../src/core/formula/formula";
-import { printFormula } from "../../src/core/formula/print";
 import type { Reference } from "../../src/core/formula/reference";
 import { ERROR_VALUES, type Expression, mapTree, TIGHTNESS } from "../../src/core/formula/tree";
 import { eachSteps } from "../../src/core/sheets/each-step";
 import { prepareFormula } from "../../src/engine/link";
+import { printFormula } from "../tools/print-formula";
 import { smallEdition } from "../tools/small-edition";
 
 /** A tree without its places in the text: what a formula says. */

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { didYouMean } from "../../src/core/formula/did-you-mean";
 import { parseFormula } from "../../src/core/formula/formula";
-import { printFormula } from "../../src/core/formula/print";
 import { columnFor, parseReference, type Reference } from "../../src/core/formula/reference";
 import { tokensOf } from "../../src/core/formula/tokens";
+import { printFormula } from "../tools/print-formula";
 
 const noInputs = () => false;
 

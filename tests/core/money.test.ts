@@ -6,7 +6,6 @@ import {
   minorUnitsText,
   roundDecimal,
   roundMoney,
-  splitLargestRemainder,
   sumDecimals,
   toDecimal,
   toMinorUnits,
@@ -118,37 +117,6 @@ describe("currencies", () => {
 });
 
 describe("largest remainder", () => {
-  test.each([
-    { total: 0, weights: [1, 2], parts: [0, 0] },
-    { total: 0, weights: [], parts: [] },
-    { total: 0, weights: [0, 0], parts: [0, 0] },
-    { total: 5, weights: [0, 3, 0, 2], parts: [0, 3, 0, 2] },
-    { total: 1, weights: [0, 1, 1], parts: [0, 1, 0] },
-    { total: 100, weights: [1, 1, 1], parts: [34, 33, 33] },
-    { total: -100, weights: [1, 1, 1], parts: [-34, -33, -33] },
-    { total: 3, weights: [0.1, 0.2], parts: [1, 2] },
-    { total: 10, weights: [1e-30, 3e-30], parts: [3, 7] },
-  ])("$total over $weights is $parts", ({ total, weights, parts }) => {
-    expect(must(splitLargestRemainder(total, weights))).toEqual(parts);
-  });
-
-  test("equal weights that differ by binary noise are equal", () => {
-    expect(must(splitLargestRemainder(1, [0.3, 0.1 + 0.2]))).toEqual([1, 0]);
-    expect(must(splitLargestRemainder(1, [0.1 + 0.2, 0.3]))).toEqual([1, 0]);
-  });
-
-  test.each([
-    { total: 1.5, weights: [1], code: "split.total" },
-    { total: Number.NaN, weights: [1], code: "split.total" },
-    { total: 1, weights: [1, -1], code: "split.weight" },
-    { total: 1, weights: [Number.NaN], code: "split.weight" },
-    { total: 1, weights: [Number.POSITIVE_INFINITY], code: "split.weight" },
-    { total: 1, weights: [], code: "split.nobody" },
-    { total: 1, weights: [0, 0], code: "split.nobody" },
-  ])("$total over $weights is refused", ({ total, weights, code }) => {
-    expect(codesOf(splitLargestRemainder(total, weights))).toEqual([code]);
-  });
-
   test("leftover units go by remainder, then by index", () => {
     const quotas = [
       { floor: 1n, remainder: 2n },

@@ -3,16 +3,16 @@ import { columnOf, rowOf } from "../../src/core/document/access";
 import { applyChange, type Change, invert } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
 import { readFormula } from "../../src/core/formula/formula";
-import { printFormula } from "../../src/core/formula/print";
 import type { Result } from "../../src/core/problem";
 import { loseAt } from "../../src/core/record/piece-edits";
 import { eachSteps } from "../../src/core/sheets/each-step";
 import { columnsOfStep } from "../../src/core/sheets/pieces-sheet";
 import { standardSheets } from "../../src/core/sheets/standard";
-import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
-import { addStep, moveStep, removeStep, repeatStep, suggestedTitle } from "../../src/core/steps/step-edits";
+import { STEP_KIND_RULES, STEP_KINDS } from "../../src/core/sheets/step-kinds";
+import { addStep, moveStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
 import { must } from "../accounts/results";
 import { LiveEdition } from "../tools/live-edition";
+import { printFormula } from "../tools/print-formula";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();
@@ -214,5 +214,11 @@ describe("removeStep", () => {
 });
 
 test("every kind of step has a title to begin with", () => {
-  expect(STEP_KINDS.map(suggestedTitle)).toEqual(["Cast", "Work by hand", "Coat", "Lustre", "Firing"]);
+  expect(STEP_KINDS.map((kind) => STEP_KIND_RULES[kind].title)).toEqual([
+    "Cast",
+    "Work by hand",
+    "Coat",
+    "Lustre",
+    "Firing",
+  ]);
 });

@@ -5,14 +5,12 @@ import { roundOverPieces } from "../../src/accounts/allocate";
 import { breakEvenCount } from "../../src/accounts/break-even";
 import { decideRescue } from "../../src/accounts/decide";
 import { splitLosses } from "../../src/accounts/losses";
-import { marginFromPrice, priceForMargin } from "../../src/accounts/price";
-import { roundMoney, splitLargestRemainder } from "../../src/core/money";
+import { priceForMargin } from "../../src/accounts/price";
+import { roundMoney } from "../../src/core/money";
 import { must } from "../accounts/results";
 
 const RUNS = { seed: 20_261_125, numRuns: 500 };
 const sum = (list: readonly number[]) => list.reduce((total, one) => total + one, 0);
-const weights = fc.array(fc.double({ min: 0, max: 1e6, noNaN: true }), { minLength: 1, maxLength: 60 });
-const total = fc.integer({ min: -1e9, max: 1e9 });
 
 test("rounding is that of exact decimals: thousandths to cents, half away from zero", () => {
   fc.assert(
@@ -20,23 +18,6 @@ test("rounding is that of exact decimals: thousandths to cents, half away from z
       const cents = Number((BigInt(thousandths) + 5n) / 10n);
       expect(roundMoney(thousandths / 1000, 2)).toBe(cents / 100);
       expect(roundMoney(-thousandths / 1000, 2)).toBe(0 - cents / 100);
-    }),
-    RUNS,
-  );
-});
-
-test("a split sums to its total, and no part is a unit or more from its exact share", () => {
-  fc.assert(
-    fc.property(total, weights, (minor, given) => {
-      fc.pre(sum(given) > 0);
-      const parts = must(splitLargestRemainder(minor, given));
-      expect(sum(parts)).toBe(minor);
-      parts.forEach((part, at) => {
-        const share = (minor * given[at]!) / sum(given);
-        expect(Math.abs(part - share)).toBeLessThan(1 + 1e-6);
-        if (given[at] === 0) expect(part === 0).toBe(true);
-      });
-      expect(must(splitLargestRemainder(-minor, given)).map((part) => part + 0)).toEqual(parts.map((part) => 0 - part));
     }),
     RUNS,
   );
@@ -82,7 +63,6 @@ test("the price for a margin leaves that margin", () => {
   fc.assert(
     fc.property(cost, rate, rate, cost, rate, (spent, margin, feeRate, feeFixed, taxRate) => {
       const price = must(priceForMargin(spent, margin, feeRate, feeFixed, taxRate));
-      expect(must(marginFromPrice(price, spent, { feeRate, feeFixed, taxRate }))).toBeCloseTo(margin, 9);
       const kept = price / (1 + taxRate) - price * feeRate - feeFixed - spent;
       expect(kept / (price / (1 + taxRate))).toBeCloseTo(margin, 9);
     }),

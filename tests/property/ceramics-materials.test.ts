@@ -1,18 +1,9 @@
 // What must hold of areas, coats, metal, slip, shrinkage and cones, whatever the numbers.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  areaShrink,
-  coatGrams,
-  coatGramsOnPiece,
-  mouldScale,
-  shrink,
-  slipDryGramsPerLitre,
-  totalShrink,
-  volumeShrink,
-} from "../../src/ceramics/coats";
+import { coatGrams, shrink, slipDryGramsPerLitre } from "../../src/ceramics/coats";
 import { coneTable } from "../../src/ceramics/cone-table";
-import { coneTemperature, isHotter, nearestCone, toCelsius, toFahrenheit } from "../../src/ceramics/cones";
+import { coneTemperature } from "../../src/ceramics/cones";
 import { filmGrams, fineMetal, lustreGrams } from "../../src/ceramics/metal";
 import { bandArea, discArea, profileArea, zoneArea } from "../../src/ceramics/shapes";
 import { valueIn } from "../ceramics/read-reference";
@@ -36,11 +27,11 @@ describe("grams", () => {
         expect(valueIn(coatGrams(area, n + more, g, part))).toBeGreaterThanOrEqual(glaze);
         expect(valueIn(coatGrams(area, n, g + more, part))).toBeGreaterThanOrEqual(glaze);
         expect(valueIn(coatGrams(area, n, g, part / 2))).toBeGreaterThanOrEqual(glaze);
-        expect(glaze).toBeGreaterThanOrEqual(valueIn(coatGramsOnPiece(area, n, g)));
+        expect(glaze).toBeGreaterThanOrEqual(area * n * g);
         const lustre = valueIn(lustreGrams(area, n, g, waste));
         expect(valueIn(lustreGrams(area + more, n, g, waste))).toBeGreaterThanOrEqual(lustre);
         expect(valueIn(lustreGrams(area, n, g, (1 + waste) / 2))).toBeGreaterThanOrEqual(lustre);
-        expect(lustre).toBeGreaterThanOrEqual(valueIn(coatGramsOnPiece(area, n, g)));
+        expect(lustre).toBeGreaterThanOrEqual(area * n * g);
       }),
       { seed: 1611, numRuns: 400 },
     );
@@ -49,8 +40,8 @@ describe("grams", () => {
   it("on the piece come back from what was used: coat × transfer, lustre × (1 − waste)", () => {
     fc.assert(
       fc.property(size, coats, laydown, share, below, (area, n, g, part, waste) => {
-        close(valueIn(coatGrams(area, n, g, part)) * part, valueIn(coatGramsOnPiece(area, n, g)));
-        close(valueIn(lustreGrams(area, n, g, waste)) * (1 - waste), valueIn(coatGramsOnPiece(area, n, g)));
+        close(valueIn(coatGrams(area, n, g, part)) * part, area * n * g);
+        close(valueIn(lustreGrams(area, n, g, waste)) * (1 - waste), area * n * g);
       }),
       { seed: 1612, numRuns: 300 },
     );
@@ -109,16 +100,13 @@ describe("areas", () => {
 });
 
 describe("clay", () => {
-  it("shrinks to less than the parts added up suggest, and the mould undoes it", () => {
+  it("shrinks to less than the parts added up suggest", () => {
     fc.assert(
       fc.property(size, below, below, (length, d, f) => {
-        const total = valueIn(totalShrink(d, f));
-        expect(total).toBeLessThanOrEqual(d + f);
+        const total = 1 - valueIn(shrink(1, d, f));
+        expect(total).toBeLessThanOrEqual(d + f + 1e-12);
         expect(total).toBeGreaterThanOrEqual(Math.max(d, f) - 1e-12);
         close(valueIn(shrink(length, d, f)), length * (1 - total));
-        close(valueIn(shrink(length * valueIn(mouldScale(total)), d, f)), length);
-        expect(valueIn(areaShrink(total))).toBeGreaterThanOrEqual(total);
-        expect(valueIn(volumeShrink(total))).toBeGreaterThanOrEqual(valueIn(areaShrink(total)) - 1e-12);
       }),
       { seed: 1617, numRuns: 300 },
     );
@@ -144,44 +132,16 @@ describe("clay", () => {
 
 describe("cones", () => {
   it("fall hotter when fired faster, and the hotter cone is the hotter", () => {
+    const cones = coneTable.map((row) => row.cone);
     fc.assert(
       fc.property(cone, cone, rate, rate, (a, b, slow, fast) => {
         const least = valueIn(coneTemperature(a, Math.min(slow, fast)));
         expect(least).toBeLessThanOrEqual(valueIn(coneTemperature(a, Math.max(slow, fast))));
         const inRange = Math.min(150, Math.max(60, slow));
         const hotter = valueIn(coneTemperature(a, inRange)) > valueIn(coneTemperature(b, inRange));
-        expect(valueIn(isHotter(a, b))).toBe(hotter);
+        expect(hotter).toBe(cones.indexOf(a) > cones.indexOf(b));
       }),
       { seed: 1619, numRuns: 300 },
-    );
-  });
-
-  it("come back from their temperature, and nothing is nearer than the nearest", () => {
-    fc.assert(
-      fc.property(
-        cone,
-        fc.double({ min: 60, max: 150, noNaN: true }),
-        fc.double({ min: 590, max: 1380, noNaN: true }),
-        (a, r, celsius) => {
-          expect(valueIn(nearestCone(valueIn(coneTemperature(a, r)), r)).cone).toBe(a);
-          const nearest = valueIn(nearestCone(celsius, r));
-          close(nearest.coneCelsius + nearest.aboveConeCelsius, celsius);
-          for (const { cone: other } of coneTable)
-            expect(Math.abs(nearest.aboveConeCelsius)).toBeLessThanOrEqual(
-              Math.abs(celsius - valueIn(coneTemperature(other, r))) + 1e-9,
-            );
-        },
-      ),
-      { seed: 1620, numRuns: 200 },
-    );
-  });
-
-  it("degrees go there and back", () => {
-    fc.assert(
-      fc.property(fc.double({ min: -300, max: 3000, noNaN: true }), (celsius) => {
-        expect(toCelsius(toFahrenheit(celsius))).toBeCloseTo(celsius, 9);
-      }),
-      { seed: 1621, numRuns: 200 },
     );
   });
 });

@@ -1,25 +1,13 @@
 // Whatever number a cell may hold, a formula gives a number or says what is wrong: it never throws, and never gives NaN.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  areaShrink,
-  coatGrams,
-  coatGramsOnPiece,
-  laydownFromThickness,
-  measuredShrink,
-  mouldScale,
-  shrink,
-  slipDryGramsPerLitre,
-  slipWaterGramsPerLitre,
-  totalShrink,
-  volumeShrink,
-} from "../../src/ceramics/coats";
-import { coneTemperature, nearestCone } from "../../src/ceramics/cones";
-import { goodDistribution, goodQuantile } from "../../src/ceramics/good-distribution";
+import { coatGrams, shrink, slipDryGramsPerLitre } from "../../src/ceramics/coats";
+import { coneTemperature } from "../../src/ceramics/cones";
+import { goodDistribution } from "../../src/ceramics/good-distribution";
 import { clopperPearson, wilson } from "../../src/ceramics/intervals";
 import { filmGrams, fineMetal, lustreGrams } from "../../src/ceramics/metal";
 import { bandArea, discArea, profileArea, zoneArea } from "../../src/ceramics/shapes";
-import { chanceUnderUncertainYield, startsUnderUncertainYield } from "../../src/ceramics/uncertain-yield";
+import { startsUnderUncertainYield } from "../../src/ceramics/uncertain-yield";
 import { chanceOf, startsNeeded, wantedOverYield, yieldChain } from "../../src/ceramics/yields";
 import type { Result } from "../../src/core/problem";
 
@@ -27,18 +15,9 @@ type Formula = (a: number, b: number, c: number, d: number) => Result<unknown>;
 
 const formulas: Readonly<Record<string, Formula>> = {
   coatGrams,
-  coatGramsOnPiece,
-  laydownFromThickness,
   slipDryGramsPerLitre,
-  slipWaterGramsPerLitre,
   shrink,
-  totalShrink,
-  measuredShrink,
-  areaShrink,
-  volumeShrink,
-  mouldScale,
   coneTemperature: (a, b) => coneTemperature(a, b),
-  nearestCone: (a, b) => nearestCone(a, b),
   wilson,
   clopperPearson,
   lustreGrams,
@@ -49,13 +28,11 @@ const formulas: Readonly<Record<string, Formula>> = {
   zoneArea,
   profileArea: (a, b, c, d) => profileArea([a, b], [c, d]),
   startsUnderUncertainYield: (a, b, c, d) => startsUnderUncertainYield(a, b, c, d),
-  chanceUnderUncertainYield: (a, b, c, d) => chanceUnderUncertainYield(a, b, c, d),
   yieldChain: (a, b, c) => yieldChain([a, b, c]),
   startsNeeded,
   chanceOf,
   wantedOverYield,
   goodDistribution: (a, b, c) => goodDistribution(a % 5000, [b, c]),
-  goodQuantile: (a, b) => goodQuantile(Float64Array.of(0.5, 0.5), a * b),
 };
 
 const odd = fc.constantFrom(

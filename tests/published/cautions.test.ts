@@ -2,8 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { listTemplates } from "../../src/app/plan/templates";
 import { CAUTION_CLOSING, CAUTIONS } from "../../src/core/sheets/caution-texts";
-import { cautionsFor, cautionsOfStep } from "../../src/core/sheets/cautions";
-import type { STEP_KINDS } from "../../src/core/sheets/step-kinds";
+import { cautionsOfStep } from "../../src/core/sheets/cautions";
+import { STEP_KIND_RULES, type STEP_KINDS } from "../../src/core/sheets/step-kinds";
 
 /** Respirable crystalline silica, 8-hour limits in mg/m³. */
 const SILICA = {
@@ -30,7 +30,7 @@ const SHELL_C = 120;
 const SUPPLY = 60 / 48;
 
 const idsFor = (kind: (typeof STEP_KINDS)[number], title: string, method = "") =>
-  cautionsFor({ kind, title, method }).map(({ id }) => id);
+  STEP_KIND_RULES[kind].cautions(`${title} ${method}`).map(({ id }) => id);
 
 describe("published limits", () => {
   test("silica: from the lowest to the highest, each with its authority", () => {

@@ -1,7 +1,8 @@
 // Pieces to start against exact arithmetic and published tables.
 import { describe, expect, it } from "vitest";
 import {
-  chanceUnderUncertainYield,
+  beliefAfter,
+  betaBinomialSplit,
   startsUnderUncertainYield,
   type YieldPrior,
 } from "../../src/ceramics/uncertain-yield";
@@ -79,7 +80,8 @@ describe("starts at a yield known only from counts", () => {
   it.each(rows)("$good when $seenGood of $seenTotal were good, $confidence, $prior: $starts", (row) => {
     const { good, seenGood, seenTotal, confidence, prior, starts } = row;
     expect(valueIn(startsUnderUncertainYield(good, seenGood, seenTotal, confidence, prior))).toBe(starts);
-    const chance = (count: number) => valueIn(chanceUnderUncertainYield(good, count, seenGood, seenTotal, prior));
+    const belief = beliefAfter(seenGood, seenTotal, prior);
+    const chance = (count: number) => betaBinomialSplit(good, count, belief).atLeast;
     expect(Math.abs(chance(starts) - row.chance)).toBeLessThan(6e-13);
     expect(Math.abs(chance(starts - 1) - row.chanceBefore)).toBeLessThan(6e-13);
   });

@@ -2,9 +2,10 @@
 import { describe, expect, test } from "vitest";
 import { applyChange } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
-import { loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
+import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
 /** Six pieces, one lost green, one in the bisque, one fired again on its own; two good, one of them special, one second. */

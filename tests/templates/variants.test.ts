@@ -6,9 +6,10 @@ import { addRows, type CellEntry, writeEntries } from "../../src/core/document/e
 import { startEdition } from "../../src/core/document/start-edition";
 import type { Template } from "../../src/core/document/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
-import { loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate, troublesOf } from "../tools/evaluate";
+import { passAs } from "../tools/piece-changes";
 
 function lustre(): Template {
   const template = listTemplates().find(({ folder }) => folder === "lustre")?.template;

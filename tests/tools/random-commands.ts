@@ -5,9 +5,10 @@ import { addRows, clearCells, editMeta, freshRowId, removeRows, writeEntries } f
 import { addOwnColumn, addOwnInput, removeOwnColumn } from "../../src/core/document/own-edits";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import type { Result } from "../../src/core/problem";
-import { addPieces, fireIn, loseAt, nextFiringName, passAs } from "../../src/core/record/piece-edits";
+import { addPieces, loseAt, nextFiringName } from "../../src/core/record/piece-edits";
 import { STEP_KINDS } from "../../src/core/sheets/step-kinds";
 import { addStep, removeStep, repeatStep } from "../../src/core/steps/step-edits";
+import { fireIn, passAs } from "./piece-changes";
 
 /** One choice: which command, and numbers from 0 to below 1 that choose what it is done to. */
 export interface Choice {

@@ -4,8 +4,9 @@ import { writeEntries } from "../../src/core/document/edits";
 import { startEdition } from "../../src/core/document/start-edition";
 import type { Template } from "../../src/core/document/template-schema";
 import type { Row, Workbook } from "../../src/core/document/workbook";
-import { fireIn, loseAt, passAs } from "../../src/core/record/piece-edits";
+import { loseAt } from "../../src/core/record/piece-edits";
 import { evaluate } from "./evaluate";
+import { fireIn, passAs } from "./piece-changes";
 
 const ENTERED = {
   cast: ["slip", "grams"],

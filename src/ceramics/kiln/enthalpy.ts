@@ -84,9 +84,6 @@ export interface Body {
 /** A silica-alumina body as most stoneware and porcelain is. */
 export const STONEWARE_BODY: Body = { silica: 65, alumina: 25, other: 10 };
 
-/** Mullite shelves and props, 3 Al₂O₃·2 SiO₂. */
-export const MULLITE_BODY: Body = { silica: 28.2, alumina: 71.8, other: 0 };
-
 /** Cordierite shelves and props, 2 MgO·2 Al₂O₃·5 SiO₂. */
 export const CORDIERITE_BODY: Body = { silica: 51.4, alumina: 34.8, other: 13.8 };
 

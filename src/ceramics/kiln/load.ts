@@ -30,9 +30,6 @@ export interface LoadCurves {
   readonly water: Float64Array;
 }
 
-/** An empty kiln. */
-export const EMPTY_LOAD: Load = { wareKg: 0, furnitureKg: 0, freeWaterKg: 0, kaoliniteKg: 0 };
-
 function bodyProblems(body: Body | undefined, where: string): readonly Problem[] {
   if (body === undefined) return [];
   const share = (part: string) => ({ where: `${where}, ${part}`, unit: "parts by weight", min: 0, max: 1000 });

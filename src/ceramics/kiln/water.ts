@@ -18,11 +18,6 @@ export const WATER_IN_KAOLINITE = 0.1396;
 /** Heat to drive off the bound water, kJ per kg of kaolinite, and the range of the published values. */
 export const DEHYDROXYLATION_KJ_PER_KG = { usual: 540, min: 250, max: 1300 } as const;
 
-/** Gives the heat to turn a kilogram of water at one temperature into steam at another (°C, 100 or more), in kJ. */
-export function waterToSteamKjPerKg(waterC: number, steamC: number): number {
-  return LIQUID_KJ_PER_KG_K * (BOIL_C - waterC) + EVAPORATION_KJ_PER_KG + STEAM_KJ_PER_KG_K * (steamC - BOIL_C);
-}
-
 function shareBetween(celsius: number, from: number, to: number): number {
   return Math.min(1, Math.max(0, (celsius - from) / (to - from)));
 }

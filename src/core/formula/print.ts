@@ -1,5 +1,3 @@
-// The tree of a formula as text. Names and references are handed on as they are, for whoever writes them in a way of his own.
-import { referenceText } from "./reference";
 import { type Expression, type ExpressionOf, TIGHTNESS } from "./tree";
 
 const UNARY = 6;
@@ -13,18 +11,6 @@ export type PrintedPiece = string | ExpressionOf<"name" | "reference">;
 export interface Notation {
   readonly text: (value: string) => string;
   readonly boolean: (value: boolean) => string;
-}
-
-const AS_TYPED: Notation = {
-  text: (value) => `"${value.replaceAll('"', '""')}"`,
-  boolean: (value) => (value ? "TRUE" : "FALSE"),
-};
-
-/** A formula as the maker types it, without the leading “=” and without spaces. */
-export function printFormula(tree: Expression): string {
-  return printPieces(tree, AS_TYPED)
-    .map((piece) => (typeof piece === "string" ? piece : piece.kind === "name" ? piece.name : referenceText(piece.to)))
-    .join("");
 }
 
 /** The pieces of a formula; brackets stand where they were typed and where the tree needs them. */

@@ -1,7 +1,7 @@
 // What is done to many pieces at once: into a firing, lost here, passed, more pieces.
 import { counted } from "../counted";
 import { columnOf, rowLabel, rowOf } from "../document/access";
-import { type Change, type Operation, sameRaw, squash } from "../document/change";
+import { type Change, type Operation, sameRaw } from "../document/change";
 import { addRows, freshRowId, removeRows } from "../document/edits";
 import { SHEET_MOST } from "../document/limits";
 import type { Raw, Row, Workbook } from "../document/workbook";
@@ -31,12 +31,6 @@ export function loseAt(book: Workbook, ids: readonly string[], step: string | un
     label,
     operations: step === undefined ? operations : [...operations, ...setForPieces(book, ids, "grade", undefined)],
   };
-}
-
-/** Passes pieces as good or as seconds, or takes that back. */
-export function passAs(book: Workbook, ids: readonly string[], grade: "good" | "second" | undefined): Change {
-  const label = grade === undefined ? "Not passed" : grade === "good" ? "Passed as good" : "Passed as second";
-  return { label: `${label}: ${namePieces(book, ids)}`, operations: setForPieces(book, ids, "grade", grade) };
 }
 
 /** More pieces after the last one, numbered on from it. */
@@ -115,11 +109,4 @@ export function newFiringRow(book: Workbook, step: string, firing: NewFiring): R
   if (typeof programme === "string") cells.programme = programme;
   if (isFirstFiring(book, step)) cells.ware = "raw";
   return { id: freshRowId(book.sheets.firings.rows, "f"), cells };
-}
-
-/** A firing of its own for pieces at a firing step: the firing and its load in one change. */
-export function fireIn(book: Workbook, ids: readonly string[], step: string, firing: NewFiring): Change {
-  const added = addRows(book, "firings", [newFiringRow(book, step, firing)], "");
-  const load: Change = { label: "", operations: setForPieces(book, ids, `${step}.firing`, firing.name) };
-  return squash([added, load], `New firing ${firing.name}: ${namePieces(book, ids)}`);
 }

@@ -1,16 +1,7 @@
 // The cautions of a step of the route: those of its kind, and what was laid on before a firing and burns off in it.
 import type { Row } from "../document/workbook";
 import type { Caution } from "./caution-texts";
-import { isFiringStep, rulesOf, STEP_KIND_RULES, type StepKind } from "./step-kinds";
-
-/** The cautions that belong to a step, by its kind and what it is called. */
-export function cautionsFor(step: {
-  readonly kind: StepKind;
-  readonly title: string;
-  readonly method: string;
-}): readonly Caution[] {
-  return STEP_KIND_RULES[step.kind].cautions(`${step.title} ${step.method}`);
-}
+import { isFiringStep, rulesOf } from "./step-kinds";
 
 /** The cautions of a row of the route: a firing that follows lustre burns its fumes off, whatever it is called. */
 export function cautionsOfStep(route: readonly Row[], step: Row): readonly Caution[] {

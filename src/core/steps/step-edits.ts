@@ -7,7 +7,7 @@ import type { Raw, Row, Workbook } from "../document/workbook";
 import { fail, ok, type Problem, problem, type Result } from "../problem";
 import { namePieces } from "../record/choose-pieces";
 import { columnsOfStep } from "../sheets/pieces-sheet";
-import { isStepKind, STEP_KIND_RULES, type StepKind } from "../sheets/step-kinds";
+import { isStepKind, type StepKind } from "../sheets/step-kinds";
 import { hasHad } from "./piece-steps";
 
 /** A step as asked for: its kind, title and what else the Route sheet says of it. */
@@ -232,9 +232,4 @@ function renumbered(route: readonly Row[], at: number): Operation[] {
     const [was, is] = [row.cells.order, place < at ? place + 1 : place + 2];
     return was === is ? [] : [{ kind: "cell", sheet: "route", row: row.id, column: "order", was, is }];
   });
-}
-
-/** The title of a kind, for a step that has none yet. */
-export function suggestedTitle(kind: StepKind): string {
-  return STEP_KIND_RULES[kind].title;
 }

@@ -1,11 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { calibrate, type MeterReading } from "../../../src/ceramics/kiln/calibrate";
 import { leastSquares } from "../../../src/ceramics/kiln/least-squares";
-import { EMPTY_LOAD } from "../../../src/ceramics/kiln/load";
 import { oneRamp } from "../../../src/ceramics/kiln/programme";
 import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import { trustIn, UNCALIBRATED } from "../../../src/ceramics/kiln/trust";
-import { bisque, bisqueLoad, glazeLoad, heron, problemsIn, valueIn } from "./example";
+import { bisque, bisqueLoad, EMPTY_LOAD, glazeLoad, heron, problemsIn, valueIn } from "./example";
 
 const firings = [
   { programme: bisque, load: bisqueLoad },

@@ -36,3 +36,6 @@ export function problemsIn<T>(result: Result<T>): readonly Problem[] {
   if (result.ok) throw new Error("it came out well, but should not have");
   return result.problems;
 }
+
+/** An empty kiln. */
+export const EMPTY_LOAD: Load = { wareKg: 0, furnitureKg: 0, freeWaterKg: 0, kaoliniteKg: 0 };

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { EMPTY_LOAD, type Load, loadCurves, loadProblems } from "../../../src/ceramics/kiln/load";
+import { type Load, loadCurves, loadProblems } from "../../../src/ceramics/kiln/load";
 import { readTable, TABLE_POINTS, tableSlope } from "../../../src/ceramics/kiln/table";
-import { bisqueLoad } from "./example";
+import { bisqueLoad, EMPTY_LOAD } from "./example";
 
 describe("faults of a load name their field", () => {
   const body = { silica: 1, alumina: 1, other: 1 };

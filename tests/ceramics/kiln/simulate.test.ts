@@ -1,10 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { quartzKjPerKg } from "../../../src/ceramics/kiln/enthalpy";
 import { heatShares, wareShare } from "../../../src/ceramics/kiln/facts";
-import { EMPTY_LOAD } from "../../../src/ceramics/kiln/load";
 import { type FiringProgramme, oneRamp } from "../../../src/ceramics/kiln/programme";
 import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
-import { bisque, bisqueLoad, glazeLoad, heron, problemsIn, valueIn } from "./example";
+import { bisque, bisqueLoad, EMPTY_LOAD, glazeLoad, heron, problemsIn, valueIn } from "./example";
 
 const sum = (values: Float64Array) => values.reduce((total, value) => total + value, 0);
 const COLD = { withCooling: false };

@@ -1,9 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { EMPTY_LOAD } from "../../../src/ceramics/kiln/load";
 import { oneRamp } from "../../../src/ceramics/kiln/programme";
 import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import { steadyLoss } from "../../../src/ceramics/kiln/steady";
-import { heron, problemsIn, valueIn } from "./example";
+import { EMPTY_LOAD, heron, problemsIn, valueIn } from "./example";
 
 describe("steady loss", () => {
   test("is what a very long soak draws in the end", () => {
