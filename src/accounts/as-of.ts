@@ -4,17 +4,13 @@ import { ok, type Result } from "../core/problem";
 import { buildPieceCosts } from "./cost-build";
 import type { EditionCosts } from "./edition-costs";
 import { type HandWriteDown, type Inventory, listInventory } from "./inventory";
-import { type AccountNames, bookEntries, type Entry, USUAL_ACCOUNT_NAMES } from "./journal";
+import { type AccountKey, bookEntries, type Entry, USUAL_ACCOUNT_NAMES } from "./journal";
 import { type Ledger, roundLedger, settlementOf } from "./ledger";
 import type { PlainEdition, PlainEntry, PlainPiece } from "./plain-edition";
 import { type ChannelTerms, type PlainSale, roundSales, type SaleMinor, saleAmounts } from "./sales";
 
-/** An account of the journal, by the key that its name, code and tax code are kept under. */
-export type AccountKey = keyof AccountNames;
-
 /** Every account, in the order of the table. */
 export const ACCOUNT_KEYS = Object.keys(USUAL_ACCOUNT_NAMES) as readonly AccountKey[];
-const BY_KEY = Object.fromEntries(ACCOUNT_KEYS.map((key) => [key, key])) as unknown as AccountNames;
 
 /** What a piece is offered at as long as it is not sold, and through which terms. */
 export interface PieceOffer {
@@ -42,7 +38,7 @@ export interface BooksAsOf {
   readonly ledger: Ledger;
   readonly sales: readonly SaleMinor[];
   readonly inventory: Inventory;
-  /** All entries up to the day, in whole minor units; accounts by their keys. */
+  /** All entries up to the day, in whole minor units. */
   readonly entries: readonly Entry[];
   /** What each account holds: debits above 0. */
   readonly balances: Balances;
@@ -65,12 +61,27 @@ export function booksAsOf(books: DatedBooks, day: string): Result<BooksAsOf> {
   const inventory = listInventory(ledger.value, worth, sales.value, byHand);
   if (!inventory.ok) return inventory;
   const { writeDowns } = inventory.value;
-  const entries = bookEntries({ ledger: ledger.value, accounts: BY_KEY, writeDowns, sales: sales.value });
+  const entries = bookEntries({ ledger: ledger.value, writeDowns, sales: sales.value });
   const standing = { edition, costs: costs.value, ledger: ledger.value, sales: sales.value };
   return ok({ ...standing, inventory: inventory.value, entries, balances: balancesOf(entries) });
 }
 
 const isBy = (is: string | undefined, day: string) => is !== undefined && is <= day;
+
+/** Whether everything in the edition has happened by a day, so that the books as of it are those of the whole. */
+export function isAllBy({ edition, sales, byHand }: DatedBooks, day: string): boolean {
+  const days = [
+    ...edition.firings.map((firing) => firing.day),
+    ...edition.pieces.flatMap(({ entries, lostAt, lostOn, grade, passedOn }) => [
+      ...Object.values(entries).flatMap((entry) => (entry.firing === undefined ? [entry.day] : [])),
+      ...(lostAt === undefined ? [] : [lostOn]),
+      ...(grade === undefined ? [] : [passedOn]),
+    ]),
+    ...sales.map((sale) => sale.day),
+    ...[...(byHand ?? [])].map(([, one]) => one.day),
+  ];
+  return days.every((one) => one === undefined || one <= day);
+}
 
 /** The edition as it was at the end of a day. */
 function cutAt(edition: PlainEdition, day: string): PlainEdition {
@@ -114,9 +125,6 @@ function fetchesAt({ offers }: DatedBooks, sales: readonly PlainSale[]): Readonl
 function balancesOf(entries: readonly Entry[]): Balances {
   const sums: Partial<Record<AccountKey, number>> = {};
   for (const { postings } of entries)
-    for (const { account, minor } of postings) {
-      const key = account as AccountKey;
-      sums[key] = (sums[key] ?? 0) + minor;
-    }
+    for (const { account, minor } of postings) sums[account] = (sums[account] ?? 0) + minor;
   return Object.fromEntries(Object.entries(sums).filter(([, minor]) => minor !== 0));
 }

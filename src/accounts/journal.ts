@@ -2,7 +2,7 @@
 // seconds, losses and clay won back. Amounts are whole minor units, so that "balances" can be said exactly.
 import { isIsoDay } from "../core/iso-day";
 import { minorUnitsText } from "../core/money";
-import { fail, ok, type Problem, problem, type Result } from "../core/problem";
+import { type Problem, problem } from "../core/problem";
 import { need } from "./checks";
 import type { Ledger } from "./ledger";
 import { type SaleMinor, sumOfSales } from "./sales";
@@ -18,8 +18,8 @@ export interface JournalLine {
   readonly memo: string;
 }
 
-/** What the maker calls each account. */
-export interface AccountNames {
+/** A name for each account. */
+interface AccountNames {
   readonly materials: string;
   readonly metal: string;
   readonly mouldWear: string;
@@ -48,6 +48,9 @@ export interface AccountNames {
   readonly kept: string;
   readonly broken: string;
 }
+
+/** An account of the journal, by the key that its name, code and tax code are kept under. */
+export type AccountKey = keyof AccountNames;
 
 /** Names until the maker or the accountant sets others. */
 export const USUAL_ACCOUNT_NAMES: AccountNames = {
@@ -88,43 +91,18 @@ export interface GroupWriteDowns {
   readonly inProgress: number;
 }
 
-export interface EntriesInput {
+/** What is booked. */
+interface EntriesInput {
   readonly ledger: Ledger;
-  readonly accounts: AccountNames;
   readonly writeDowns?: GroupWriteDowns;
   /** What became of finished pieces. */
   readonly sales?: readonly SaleMinor[];
 }
 
-export interface JournalInput extends EntriesInput {
-  /** ISO 8601 day of every entry. */
-  readonly date: string;
-  /** Begins every reference, such as the edition's name. */
-  readonly reference: string;
-}
-
 /** An amount of one account: a debit above 0, a credit below. */
 interface Posting {
-  readonly account: string;
+  readonly account: AccountKey;
   readonly minor: number;
-}
-
-/** The journal of an edition; what did not happen is left out, and the rest keep their reference numbers from export to export. */
-export function buildJournal(input: JournalInput): Result<readonly JournalLine[]> {
-  const lines = bookEntries(input).flatMap(({ memo, postings }, index) =>
-    postings
-      .filter(({ minor }) => minor !== 0)
-      .map(({ account, minor }) => ({
-        date: input.date,
-        reference: `${input.reference}-${index + 1}`,
-        account,
-        debitMinor: Math.max(0, minor),
-        creditMinor: Math.max(0, 0 - minor),
-        memo,
-      })),
-  );
-  const problems = checkJournal(lines, input.ledger.digits);
-  return problems.length > 0 ? fail(...problems) : ok(lines);
 }
 
 /** What is booked of one thing: the first posting is set against the others, and all of them add up to 0. */
@@ -159,34 +137,34 @@ export const ENTRY_MEMOS = {
 const NONE: GroupWriteDowns = { finished: 0, seconds: 0, consigned: 0, inProgress: 0 };
 
 /** Everything that can be booked of an edition, always in the same order; what did not happen has amounts of 0. */
-export function bookEntries({ ledger, accounts, writeDowns = NONE, sales = [] }: EntriesInput): readonly Entry[] {
-  const out = (memo: string, account: string, minor: number): Entry => ({
+export function bookEntries({ ledger, writeDowns = NONE, sales = [] }: EntriesInput): readonly Entry[] {
+  const out = (memo: string, account: AccountKey, minor: number): Entry => ({
     memo,
     postings: [
       { account, minor },
-      { account: accounts.inProgress, minor: -minor },
+      { account: "inProgress", minor: -minor },
     ],
   });
   return [
-    putInEntry(ledger, accounts),
-    out(ENTRY_MEMOS.clay, accounts.materials, ledger.reclaimed),
-    out(ENTRY_MEMOS.abnormal, accounts.abnormalLoss, ledger.abnormal),
-    out(ENTRY_MEMOS.unshared, accounts.abnormalLoss, ledger.unsharedNormal),
-    out(ENTRY_MEMOS.good, accounts.finished, ledger.goodTotal),
-    out(ENTRY_MEMOS.seconds, accounts.seconds, ledger.secondsTotal),
-    emptyFiringsEntry(ledger, accounts),
-    writeDownEntry(writeDowns, accounts),
-    out(ENTRY_MEMOS.scrap, accounts.scrap, ledger.scrap),
-    toPeriod(ENTRY_MEMOS.idle, accounts.idleOverhead, accounts.overhead, ledger.besides.idleOverhead),
-    toPeriod(ENTRY_MEMOS.moulds, accounts.mouldsCharged, accounts.mouldWear, ledger.besides.mouldsCharged),
-    ...saleEntries(sales, accounts),
+    putInEntry(ledger),
+    out(ENTRY_MEMOS.clay, "materials", ledger.reclaimed),
+    out(ENTRY_MEMOS.abnormal, "abnormalLoss", ledger.abnormal),
+    out(ENTRY_MEMOS.unshared, "abnormalLoss", ledger.unsharedNormal),
+    out(ENTRY_MEMOS.good, "finished", ledger.goodTotal),
+    out(ENTRY_MEMOS.seconds, "seconds", ledger.secondsTotal),
+    emptyFiringsEntry(ledger),
+    writeDownEntry(writeDowns),
+    out(ENTRY_MEMOS.scrap, "scrap", ledger.scrap),
+    toPeriod(ENTRY_MEMOS.idle, "idleOverhead", "overhead", ledger.besides.idleOverhead),
+    toPeriod(ENTRY_MEMOS.moulds, "mouldsCharged", "mouldWear", ledger.besides.mouldsCharged),
+    ...saleEntries(sales),
   ];
 }
 
 /** Revenue, what channels take, and pieces that leave the stock or go on consignment; pieces leave at cost. */
-function saleEntries(sales: readonly SaleMinor[], accounts: AccountNames): readonly Entry[] {
+function saleEntries(sales: readonly SaleMinor[]): readonly Entry[] {
   const sum = (of: Parameters<typeof sumOfSales>[1]) => sumOfSales(sales, of, "sold");
-  const leave = (memo: string, account: string, became: SaleMinor["became"]): Entry => {
+  const leave = (memo: string, account: AccountKey, became: SaleMinor["became"]): Entry => {
     const seconds = sumOfSales(
       sales.filter(({ isSecond }) => isSecond),
       "costMinor",
@@ -197,8 +175,8 @@ function saleEntries(sales: readonly SaleMinor[], accounts: AccountNames): reado
       memo,
       postings: [
         { account, minor: all },
-        { account: accounts.finished, minor: seconds - all },
-        { account: accounts.seconds, minor: -seconds },
+        { account: "finished", minor: seconds - all },
+        { account: "seconds", minor: -seconds },
       ],
     };
   };
@@ -206,39 +184,39 @@ function saleEntries(sales: readonly SaleMinor[], accounts: AccountNames): reado
     {
       memo: ENTRY_MEMOS.sold,
       postings: [
-        { account: accounts.receipts, minor: sum("priceMinor") },
-        { account: accounts.sales, minor: -sum("netMinor") },
-        { account: accounts.salesTax, minor: -sum("taxMinor") },
+        { account: "receipts", minor: sum("priceMinor") },
+        { account: "sales", minor: -sum("netMinor") },
+        { account: "salesTax", minor: -sum("taxMinor") },
       ],
     },
-    toPeriod(ENTRY_MEMOS.fees, accounts.sellingFees, accounts.receipts, sum("feesMinor")),
-    toPeriod(ENTRY_MEMOS.packing, accounts.packing, accounts.packingApplied, sum("packingMinor")),
-    leave(ENTRY_MEMOS.costOfSales, accounts.costOfSales, "sold"),
-    leave(ENTRY_MEMOS.givenAway, accounts.givenAway, "given away"),
-    leave(ENTRY_MEMOS.kept, accounts.kept, "kept"),
-    leave(ENTRY_MEMOS.broken, accounts.broken, "broken"),
-    leave(ENTRY_MEMOS.consigned, accounts.consigned, "consigned"),
+    toPeriod(ENTRY_MEMOS.fees, "sellingFees", "receipts", sum("feesMinor")),
+    toPeriod(ENTRY_MEMOS.packing, "packing", "packingApplied", sum("packingMinor")),
+    leave(ENTRY_MEMOS.costOfSales, "costOfSales", "sold"),
+    leave(ENTRY_MEMOS.givenAway, "givenAway", "given away"),
+    leave(ENTRY_MEMOS.kept, "kept", "kept"),
+    leave(ENTRY_MEMOS.broken, "broken", "broken"),
+    leave(ENTRY_MEMOS.consigned, "consigned", "consigned"),
   ];
 }
 
-function putInEntry({ putIn, putInTotal }: Ledger, accounts: AccountNames): Entry {
+function putInEntry({ putIn, putInTotal }: Ledger): Entry {
   return {
     memo: ENTRY_MEMOS.putIn,
     postings: [
-      { account: accounts.inProgress, minor: putInTotal },
-      { account: accounts.materials, minor: -putIn.material },
-      { account: accounts.metal, minor: -putIn.metal },
-      { account: accounts.mouldWear, minor: -putIn.mouldWear },
-      { account: accounts.labour, minor: -putIn.labour - putIn.loadingLabour },
-      { account: accounts.overhead, minor: -putIn.overhead - putIn.loadingOverhead },
-      { account: accounts.energy, minor: -putIn.energy },
-      { account: accounts.kilnWear, minor: -putIn.kilnWear },
+      { account: "inProgress", minor: putInTotal },
+      { account: "materials", minor: -putIn.material },
+      { account: "metal", minor: -putIn.metal },
+      { account: "mouldWear", minor: -putIn.mouldWear },
+      { account: "labour", minor: -putIn.labour - putIn.loadingLabour },
+      { account: "overhead", minor: -putIn.overhead - putIn.loadingOverhead },
+      { account: "energy", minor: -putIn.energy },
+      { account: "kilnWear", minor: -putIn.kilnWear },
     ],
   };
 }
 
 /** What the period bears without its ever having been in the work. */
-const toPeriod = (memo: string, expense: string, source: string, minor: number): Entry => ({
+const toPeriod = (memo: string, expense: AccountKey, source: AccountKey, minor: number): Entry => ({
   memo,
   postings: [
     { account: expense, minor },
@@ -250,29 +228,29 @@ const toPeriod = (memo: string, expense: string, source: string, minor: number):
 export const emptyFiringsTotal = ({ energy, kilnWear, loadingLabour, loadingOverhead }: Ledger["emptyFirings"]) =>
   energy + kilnWear + loadingLabour + loadingOverhead;
 
-function emptyFiringsEntry({ emptyFirings }: Ledger, accounts: AccountNames): Entry {
+function emptyFiringsEntry({ emptyFirings }: Ledger): Entry {
   const { energy, kilnWear, loadingLabour, loadingOverhead } = emptyFirings;
   return {
     memo: ENTRY_MEMOS.emptyFirings,
     postings: [
-      { account: accounts.emptyFirings, minor: emptyFiringsTotal(emptyFirings) },
-      { account: accounts.energy, minor: -energy },
-      { account: accounts.kilnWear, minor: -kilnWear },
-      { account: accounts.labour, minor: -loadingLabour },
-      { account: accounts.overhead, minor: -loadingOverhead },
+      { account: "emptyFirings", minor: emptyFiringsTotal(emptyFirings) },
+      { account: "energy", minor: -energy },
+      { account: "kilnWear", minor: -kilnWear },
+      { account: "labour", minor: -loadingLabour },
+      { account: "overhead", minor: -loadingOverhead },
     ],
   };
 }
 
-function writeDownEntry({ finished, seconds, consigned, inProgress }: GroupWriteDowns, accounts: AccountNames): Entry {
+function writeDownEntry({ finished, seconds, consigned, inProgress }: GroupWriteDowns): Entry {
   return {
     memo: ENTRY_MEMOS.writeDown,
     postings: [
-      { account: accounts.writeDown, minor: finished + seconds + consigned + inProgress },
-      { account: accounts.finished, minor: -finished },
-      { account: accounts.seconds, minor: -seconds },
-      { account: accounts.consigned, minor: -consigned },
-      { account: accounts.inProgress, minor: -inProgress },
+      { account: "writeDown", minor: finished + seconds + consigned + inProgress },
+      { account: "finished", minor: -finished },
+      { account: "seconds", minor: -seconds },
+      { account: "consigned", minor: -consigned },
+      { account: "inProgress", minor: -inProgress },
     ],
   };
 }

@@ -3,9 +3,9 @@
 import { fromMinorUnits } from "../core/money";
 import { STEP_KIND_RULES } from "../core/sheets/step-kinds";
 import { roundToTotal } from "./allocate";
-import type { AccountKey, BooksAsOf, DatedBooks } from "./as-of";
+import type { BooksAsOf, DatedBooks } from "./as-of";
 import type { FiringCost, PieceCost } from "./edition-costs";
-import { ENTRY_MEMOS } from "./journal";
+import { type AccountKey, ENTRY_MEMOS } from "./journal";
 import type { SaleMinor } from "./sales";
 
 /** Where a part of an amount comes from; what does not apply is left out. */

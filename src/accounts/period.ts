@@ -3,8 +3,8 @@
 import { dayBefore } from "../core/iso-day";
 import { fail, ok, type Result } from "../core/problem";
 import { comparePieceNumbers } from "./allocate";
-import { ACCOUNT_KEYS, type AccountKey, type Balances, type BooksAsOf, booksAsOf, type DatedBooks } from "./as-of";
-import { checkJournal, ENTRY_MEMOS, type JournalLine } from "./journal";
+import { ACCOUNT_KEYS, type Balances, type BooksAsOf, booksAsOf, type DatedBooks } from "./as-of";
+import { type AccountKey, checkJournal, ENTRY_MEMOS, type JournalLine } from "./journal";
 import { type PostedPart, partsBetween } from "./moves";
 
 /** A piece as the books given out had it. */

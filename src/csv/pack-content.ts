@@ -1,6 +1,7 @@
 // What goes into the pack for the accountant. Money is whole minor units unless it is said otherwise.
-import type { AccountKey } from "../accounts/as-of";
+
 import type { Inventory } from "../accounts/inventory";
+import type { AccountKey } from "../accounts/journal";
 import type { StockMovement, TrialLine } from "../accounts/period";
 import type { SaleMinor } from "../accounts/sales";
 import type { ToldProcess } from "../accounts/stages";

@@ -1,5 +1,6 @@
 // The books of the pack: the journal, the trial balance, and how work in progress and stock went from opening to closing.
-import type { AccountKey } from "../accounts/as-of";
+
+import type { AccountKey } from "../accounts/journal";
 import { numberType } from "./metadata";
 import type { DecimalMark } from "./number-text";
 import type { PackContent, PackLedger } from "./pack-content";

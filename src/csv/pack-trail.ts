@@ -1,5 +1,6 @@
 // What every posting of the pack is made of: pieces, steps, firings, hours and losses, each with its day.
-import type { AccountKey } from "../accounts/as-of";
+
+import type { AccountKey } from "../accounts/journal";
 import { numberType } from "./metadata";
 import type { DecimalMark } from "./number-text";
 import type { PackContent } from "./pack-content";

@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { buildPieceCosts } from "../../src/accounts/cost-build";
 import { listInventory } from "../../src/accounts/inventory";
-import { buildJournal, checkJournal, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
+import { checkJournal, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
 import { roundLedger, type Settlement, settlementOf } from "../../src/accounts/ledger";
 import { costStatement } from "../../src/accounts/statement";
+import { wholeJournal } from "../tools/whole-journal";
 import { MARRAM } from "./marram";
 import { codesOf, must, problemsOf } from "./results";
 
@@ -102,8 +103,7 @@ describe("rounding a ledger", () => {
 });
 
 describe("the journal", () => {
-  const input = { ledger, date: "2026-11-25", reference: "MARRAM", accounts: USUAL_ACCOUNT_NAMES };
-  const lines = must(buildJournal(input));
+  const lines = wholeJournal({ ledger });
   const balance = (account: string, of: readonly JournalLine[] = lines) =>
     of.reduce((sum, line) => sum + (line.account === account ? line.debitMinor - line.creditMinor : 0), 0);
 
@@ -129,36 +129,36 @@ describe("the journal", () => {
 
   test("has one reference an event, none for what did not happen", () => {
     expect([...new Set(lines.map((line) => `${line.reference} ${line.memo}`))]).toEqual([
-      "MARRAM-1 Put into the edition",
-      "MARRAM-2 Clay won back",
-      "MARRAM-3 Losses above plan",
-      "MARRAM-5 Good pieces finished",
-      "MARRAM-6 Seconds finished",
-      "MARRAM-7 Firings with nothing in them",
+      "M-1 Put into the edition",
+      "M-2 Clay won back",
+      "M-3 Losses above plan",
+      "M-5 Good pieces finished",
+      "M-6 Seconds finished",
+      "M-7 Firings with nothing in them",
     ]);
   });
 
   test("uses the maker's account names and writes stock down", () => {
     const accounts = { ...USUAL_ACCOUNT_NAMES, finished: "1320 Lanterns", writeDown: "5090 Stock written down" };
-    const written = must(
-      buildJournal({ ...input, accounts, writeDowns: { finished: 100, seconds: 20, consigned: 0, inProgress: 5 } }),
-    );
+    const writeDowns = { finished: 100, seconds: 20, consigned: 0, inProgress: 5 };
+    const written = wholeJournal({ ledger, writeDowns }, accounts);
     expect(balance("1320 Lanterns", written)).toBe(14_515 - 100);
     expect(balance("5090 Stock written down", written)).toBe(125);
     expect(balance("Work in progress", written)).toBe(2394);
   });
 
   test("with a nameless account or a day that never was is refused", () => {
-    const accounts = { ...USUAL_ACCOUNT_NAMES, metal: " " };
-    expect(codesOf(buildJournal({ ...input, accounts }))).toEqual(["journal.account"]);
-    expect(codesOf(buildJournal({ ...input, date: "2026-02-30" }))).toContain("journal.date");
+    const codes = (of: readonly JournalLine[]) => checkJournal(of, 2).map(({ code }) => code);
+    const nameless = lines.map((line) => (line.account === "Precious metal" ? { ...line, account: " " } : line));
+    expect(codes(nameless)).toEqual(["journal.account"]);
+    expect(codes(lines.map((line) => ({ ...line, date: "2026-02-30" })))).toContain("journal.date");
   });
 
   test("gives the loss that no piece can bear to the period", () => {
     const pieces = MARRAM.pieces.filter(({ id }) => id === "5");
     const lost = settlementOf(must(buildPieceCosts({ ...MARRAM, pieces })));
     const only = must(roundLedger(lost, 2));
-    const booked = must(buildJournal({ ...input, ledger: only }));
+    const booked = wholeJournal({ ledger: only });
     expect(balance("Abnormal loss", booked)).toBe(only.putInTotal);
     expect(balance("Work in progress", booked)).toBe(0);
   });

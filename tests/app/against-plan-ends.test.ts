@@ -85,7 +85,7 @@ test.each(Object.keys(CASES))("%s", (name) => {
   if (!kept) throw new Error("no plan");
   const book = afterTyping(run, CASES[name] ?? []);
   const read = evaluate(book) as never;
-  const settled = must(settle(book, read, { date: "2026-03-31", reference: "S" }));
+  const settled = must(settle(book, read));
   for (const end of ENDS) {
     const found = must(againstPlan(book, read, settled, kept, end));
     expect(found.causes.reduce((sum, { minor }) => sum + minor, 0)).toBe(found.realMinor - found.plannedMinor);
@@ -103,7 +103,7 @@ test("a step that the plan did not have, a piece lost at it, and a step taken ou
   ]);
   const lost = must(record(did, ["p7"], { act: "lost", step: sand, reason: "" }, AT));
   const read = evaluate(lost) as never;
-  const settled = must(settle(lost, read, { date: "2026-03-31", reference: "S" }));
+  const settled = must(settle(lost, read));
   for (const end of ENDS) {
     const found = must(againstPlan(lost, read, settled, kept, end));
     const steps = found.causes.find(({ cause }) => cause === "steps");

@@ -26,7 +26,6 @@ import { demoSession, type Typed } from "../tools/demo-session";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping } from "../tools/small-edition";
 
-const HEAD = { date: "2026-11-25", reference: "M" };
 const ENDS: readonly MarginEnd[] = ["so far", "once sold"];
 const demo = demoEdition();
 const kept = heldPlan(demo);
@@ -40,7 +39,7 @@ function causesOf(book: Workbook, end: MarginEnd = "once sold", plan = kept): Re
 function foundIn(book: Workbook, end: MarginEnd, plan = kept): RoundedVariances {
   const read = evaluate(book);
   if (!plan) throw new Error("no plan");
-  const found = must(againstPlan(book, read as never, must(settle(book, read as never, HEAD)), plan, end));
+  const found = must(againstPlan(book, read as never, must(settle(book, read as never)), plan, end));
   const margin = read("results", end === "so far" ? "earned" : "pays", "value");
   expect(found.realMinor).toBe(Math.round(Number(margin) * 100));
   const sum = found.causes.reduce((total, { minor }) => total + minor, 0);
@@ -128,7 +127,7 @@ describe("on the page", () => {
   const found = (end: MarginEnd = "once sold") => {
     const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
     const book = session.book.value;
-    return must(againstPlan(book, read, must(settle(book, read, HEAD)), kept, end));
+    return must(againstPlan(book, read, must(settle(book, read)), kept, end));
   };
 
   test("every number leads to a cell that is there, but for those that open to their steps", () => {

@@ -177,7 +177,7 @@ test("a piece card tells of it", () => {
 });
 
 test("settled, sheets and books agree, and the material is in the statement", () => {
-  const settled = must(settle(done, evaluate(done), { date: "2026-11-25", reference: "S" }));
+  const settled = must(settle(done, evaluate(done)));
   const row = settled.statement.find(({ label }) => label === "Transfers");
   expect(row).toMatchObject({ grams: 2.5, minor: 50 });
   expect(settled.costs.pieces.find(({ id }) => id === "01")?.steps[step]).toMatchObject({

@@ -21,6 +21,7 @@ import { readGrid } from "../csv/csvw";
 import { openSession } from "../tools/open-session";
 import { saysPiecesAndFirings, saysQuantities, saysThePlan, saysWhatWaits } from "../tools/other-pages";
 import { afterTyping, type Typed } from "../tools/small-edition";
+import { journalOf } from "../tools/whole-journal";
 
 const AT = "2026-11-25T09:00:00Z";
 const TERMS = { from: "2026-09-01", to: "2026-11-25", reference: "ONE" };
@@ -132,8 +133,9 @@ async function collect(book: Workbook): Promise<Figures> {
     return typeof value === "number" ? Math.round(value * 100 + Math.sign(value) * 1e-7) : undefined;
   };
   const paper = (text: string) => Math.round(Number(text.replace(/[^\d.−]/g, "").replace("−", "-")) * 100);
-  const books = must(settle(session.book.value, read, { date: TERMS.to, reference: TERMS.reference }));
-  const { ledger, journal, inventory, statement, flows } = books;
+  const books = must(settle(session.book.value, read));
+  const { ledger, inventory, statement, flows } = books;
+  const journal = journalOf(books);
   const printed = must(editionStatement({ book: session.book.value, read, locale: "en-GB" }, books));
   const files = must(
     accountantPack(session.book.value, read, TERMS, { delimiter: ",", decimal: ".", hasMark: false }),

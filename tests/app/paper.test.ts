@@ -32,7 +32,7 @@ function must<T>(result: Result<T>): T {
 
 const marram = demoEdition();
 const source = sourceOf(marram);
-const books = must(settle(marram, source.read, { date: "2026-11-25", reference: "M" }));
+const books = must(settle(marram, source.read));
 
 const textOf = (facts: readonly { readonly label: string; readonly text: string }[], label: string) =>
   facts.find((fact) => fact.label === label)?.text.replace(/[\u00a0\u202f]/g, " ");
@@ -355,7 +355,7 @@ describe("the edition statement", () => {
     run = applyChange(run, loseAt(run, ["p1", "p2"], "bisque", "dunted"));
     run = applyChange(run, passAs(run, ["p3", "p4", "p5"], "good"));
     const read = evaluate(run);
-    const settled = must(settle(run, read, { date: "2026-11-25", reference: "S" }));
+    const settled = must(settle(run, read));
     const statement = must(editionStatement({ book: run, read, locale: "en-GB" }, settled));
     expect(statement.digits).toBe(digits);
     expect(statement.allTiers.cost).toBe(settled.ledger.goodTotal + settled.ledger.secondsTotal);

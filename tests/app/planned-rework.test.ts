@@ -67,7 +67,7 @@ describe("a step as needed with an expected share", () => {
     expect(seven("results", "rework_chance", "value")).toBeCloseTo(0.0143, 4);
     // The cost statement tells of it; what the pieces carry is as it was.
     const REWORK = "Rework beyond plan and chance, within the pieces";
-    const books = must(settle(edition(7, "20"), seven, { date: "2026-11-25", reference: "R" }));
+    const books = must(settle(edition(7, "20"), seven));
     expect(books.statement.find(({ label }) => label === REWORK)).toEqual({
       label: REWORK,
       kind: "told",

@@ -151,10 +151,7 @@ describe("a way that is chosen", () => {
     const costs = takes.material + takes.labour + takes.overhead + takes.alone;
     expect(own(live) - before).toBeCloseTo(costs, 9);
     expect(Number(live.result("put_in")) - put).toBeCloseTo(costs, 9);
-    const settledBooks = settle(live.book.value, (sheet, row, key) => live.value({ sheet, row, column: key }), {
-      date: "2026-11-25",
-      reference: "M",
-    });
+    const settledBooks = settle(live.book.value, (sheet, row, key) => live.value({ sheet, row, column: key }));
     expect(must(settledBooks).costs.pieces[111]?.own).toBeCloseTo(own(live), 9);
   });
 
@@ -266,7 +263,7 @@ describe("a way that is chosen", () => {
     await settled();
     expect(price()).toBe(171);
     const read = (sheet: SheetKey, row: string, key: string) => live.value({ sheet, row, column: key });
-    const { costs } = must(settle(live.book.value, read, { date: "2026-11-25", reference: "M" }));
+    const { costs } = must(settle(live.book.value, read));
     expect(costs.pieces[111]?.outcome).toBe("good");
   });
 

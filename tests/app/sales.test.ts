@@ -77,7 +77,7 @@ describe("Marram at a fair", () => {
     const book = session.book.value;
     const read = evaluate(book);
     expect(compareSheets(book, read).differ).toEqual([]);
-    const { inventory, sales } = must(settle(book, read, { date: "2026-11-25", reference: "MAR" }));
+    const { inventory, sales } = must(settle(book, read));
     expect(inventory.lines.filter(({ group }) => group === "consigned").map(({ piece }) => piece)).toEqual([
       "004",
       "006",
@@ -96,7 +96,7 @@ test("a piece that is said to be sold and is not finished holds the papers back,
   const read = evaluate(book);
   expect(read("pieces", "p141", "stock")).toBe("not finished");
   expect(read("results", "sold", "value")).toBe(0);
-  const result = settle(book, read, { date: "2026-11-25", reference: "M" });
+  const result = settle(book, read);
   expect(result.ok ? "" : result.problems[0]?.message).toContain("Piece 141: found “sold, and not finished”");
 });
 

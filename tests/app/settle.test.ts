@@ -1,7 +1,9 @@
 // What leaves the sheets, from the invented edition and from small ones built for the purpose.
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../src/app/demo/demo";
-import { accountNamesOf, journalHeadOf, journalLinesOf, type Settled, settle } from "../../src/app/settle/settle";
+import { accountTermsOf } from "../../src/app/settle/account-terms";
+import { periodOf } from "../../src/app/settle/dated-books";
+import { journalReferenceOf, type Settled, settle } from "../../src/app/settle/settle";
 import { applyChange } from "../../src/core/document/change";
 import { editMeta, writeEntries } from "../../src/core/document/edits";
 import type { Workbook } from "../../src/core/document/workbook";
@@ -9,11 +11,10 @@ import { loseAt } from "../../src/core/record/piece-edits";
 import { evaluate } from "../tools/evaluate";
 import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
-
-const HEAD = { date: "2026-11-25", reference: "M" };
+import { journalOf } from "../tools/whole-journal";
 
 function settled(book: Workbook): Settled {
-  const result = settle(book, evaluate(book), HEAD);
+  const result = settle(book, evaluate(book));
   if (!result.ok) throw new Error(result.problems[0]?.message);
   return result.value;
 }
@@ -26,7 +27,7 @@ const marram = settled(book);
 describe("Marram, settled", () => {
   test("every reference balances, and lines say where each cent went", () => {
     const byReference = new Map<string, number>();
-    for (const line of marram.journal)
+    for (const line of journalOf(marram))
       byReference.set(line.reference, (byReference.get(line.reference) ?? 0) + line.debitMinor - line.creditMinor);
     expect(byReference.size).toBeGreaterThan(4);
     expect([...byReference.values()].every((sum) => sum === 0)).toBe(true);
@@ -113,23 +114,22 @@ describe("Marram, settled", () => {
   });
 });
 
-describe("account names and the journal's head", () => {
-  test("the maker's own stand in the journal; blank ones give way to the usual", () => {
-    const named = applyChange(book, editMeta(book, { accounts: { energy: "6100 Power", metal: " " } }, "names"));
-    expect(accountNamesOf(named)).toMatchObject({ energy: "6100 Power", metal: "Precious metal" });
-    expect(settled(named).journal.some((line) => line.account === "6100 Power")).toBe(true);
+describe("account names and the journal's references", () => {
+  test("the maker's own stand in the books, the usual ones otherwise", () => {
+    const named = applyChange(book, editMeta(book, { accounts: { energy: "6100 Power" } }, "names"));
+    expect(accountTermsOf(named).energy.name).toBe("6100 Power");
+    expect(accountTermsOf(named).metal.name).toBe("Precious metal");
   });
 
-  test("day and reference as they were set, otherwise today and the title", () => {
-    expect(journalHeadOf(book, "2026-11-25")).toEqual({ date: "2026-11-25", reference: "Marram" });
-    const head = { date: "2026-10-31", reference: "OCT" };
-    const set = applyChange(book, editMeta(book, { journal: head }, "head"));
-    expect(journalHeadOf(set, "2026-11-25")).toEqual(head);
+  test("reference as it was set, otherwise the title", () => {
+    expect(journalReferenceOf(book)).toBe("Marram");
+    const set = applyChange(book, editMeta(book, { journal: { date: "2026-10-31", reference: "OCT" } }, "head"));
+    expect(journalReferenceOf(set)).toBe("OCT");
   });
 
   test("a day that is none is refused by name", () => {
-    const bad = journalLinesOf(book, read, { date: "25.11.2026", reference: "M" });
-    expect(bad.ok ? "" : bad.problems[0]?.message).toContain("a day such as 2026-11-25");
+    const bad = periodOf(book, read, { from: "2026-01-01", to: "25.11.2026", reference: "M" });
+    expect(bad.ok ? "" : bad.problems[0]?.message).toContain("a day such as 2026-12-31");
   });
 });
 
@@ -138,7 +138,7 @@ describe("what does not add up is refused, and where is said", () => {
     const entries = [{ cell: { sheet: "pieces", row: "p1", column: "glaze.cost" } as const, typed: "99" }];
     const { change } = writeEntries(book, entries, { label: "o", marks: { decimal: "." }, override: true });
     const over = applyChange(book, change);
-    const result = settle(over, evaluate(over), HEAD);
+    const result = settle(over, evaluate(over));
     const messages = result.ok ? [] : result.problems.map(({ message }) => message);
     expect(messages[0]).toContain("does not add up");
     expect(messages[0]).toContain("Pieces 001, Glaze: cost");
@@ -147,7 +147,7 @@ describe("what does not add up is refused, and where is said", () => {
 
   test("a cost in trouble", () => {
     const bad = shortRun([["edition", "wage", "value", "=1/0"]]);
-    const result = settle(bad, evaluate(bad), HEAD);
+    const result = settle(bad, evaluate(bad));
     expect(result.ok ? "" : result.problems[0]?.message).toMatch(/divides/);
   });
 });
@@ -172,8 +172,10 @@ function shortRun(typed: readonly Typed[] = []): Workbook {
 }
 
 describe("what the period bears besides losses", () => {
-  const postings = ({ journal }: Settled, account: string) =>
-    journal.filter((line) => line.account === account).map((line) => line.debitMinor - line.creditMinor);
+  const postings = (of: Settled, account: string) =>
+    journalOf(of)
+      .filter((line) => line.account === account)
+      .map((line) => line.debitMinor - line.creditMinor);
 
   test("overhead that no hour carries, taken off the same account that the work is charged from", () => {
     // Hours of five casts and nothing else carry overhead: 0.5 h at 10 ÷ 2 h a normal run leaves 7.50 of 10.
@@ -220,7 +222,7 @@ describe("scrap, seconds and other digits", () => {
     const scrapped = settled(shortRun([["edition", "scrap_value", "value", "0.4"]]));
     expect(plain.ledger.scrap).toBe(0);
     expect(scrapped.ledger.scrap).toBe(40);
-    expect(scrapped.journal.find((line) => line.account === "Scrap sold")?.debitMinor).toBe(40);
+    expect(journalOf(scrapped).find((line) => line.account === "Scrap sold")?.debitMinor).toBe(40);
     expect(scrapped.ledger.putInTotal).toBe(plain.ledger.putInTotal);
     const losses = ({ costs }: Settled) => costs.totals.normal + costs.totals.abnormal;
     expect(losses(plain) - losses(scrapped)).toBeCloseTo(0.4, 9);
@@ -244,7 +246,8 @@ describe("scrap, seconds and other digits", () => {
   ] as const)("%s is settled in its own digits", (currency, digits) => {
     const run = shortRun();
     const priced = applyChange(run, editMeta(run, { currency }, "currency"));
-    const { ledger, journal } = settled(priced);
+    const { ledger } = settled(priced);
+    const journal = journalOf(settled(priced));
     expect(ledger.digits).toBe(digits);
     const put = Number(evaluate(priced)("results", "put_in", "value"));
     expect(ledger.putInTotal).toBe(Math.round(put * 10 ** digits));

@@ -12,15 +12,15 @@ import { must } from "../accounts/results";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate } from "../tools/evaluate";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
+import { journalOf } from "../tools/whole-journal";
 
 /** Equivalent units of the work done in the period itself. */
 const workDone = (period: ProcessPeriod) =>
   must(processCosts(period, "first in first out")).elements.map(({ units }) => units);
-const HEAD = { date: "2026-11-25", reference: "M" };
 
 function page(book: Workbook) {
   const read = evaluate(book);
-  const settled = must(settle(book, read, HEAD));
+  const settled = must(settle(book, read));
   return { read, settled, ...workInProgress(book, read, settled) };
 }
 
@@ -88,7 +88,7 @@ describe("written down", () => {
       (net - fixed) * (still?.comesThrough ?? 0) - (still?.cost ?? 0),
       2,
     );
-    const posted = low.settled.journal.filter(({ memo }) => memo === "Down to net realisable value");
+    const posted = journalOf(low.settled).filter(({ memo }) => memo === "Down to net realisable value");
     const credited = posted.find(({ account }) => account === "Work in progress");
     expect(credited?.creditMinor).toBe(one?.writeDownMinor);
     expect(compareSheets(afterTyping(book, [["pieces", row, "own_price", "30"]]), low.read).differ).toEqual([]);
@@ -143,7 +143,7 @@ describe("a period that begins with pieces in progress", () => {
   after = must(record(after, ["p1", "p2"], { act: "passed", grade: "good" }, AT));
   after = must(record(after, ["p5"], { act: "done", step: "cast", firings: {} }, AT));
   after = must(record(after, ["p4"], { act: "lost", step: "bisque", reason: "" }, AT));
-  const costs = (of: Workbook) => must(settle(of, evaluate(of), HEAD)).costs;
+  const costs = (of: Workbook) => must(settle(of, evaluate(of))).costs;
   const planned = plannedStepsOf(after, evaluate(after));
 
   test("four were open, one is started, two are finished, two open, one lost; what was open cost what it had cost", () => {

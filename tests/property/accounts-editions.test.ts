@@ -3,11 +3,12 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { buildPieceCosts } from "../../src/accounts/cost-build";
 import { listInventory } from "../../src/accounts/inventory";
-import { buildJournal, checkJournal, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
+import { checkJournal, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
 import { roundLedger, settlementOf } from "../../src/accounts/ledger";
 import type { PlainEdition, PlainEntry } from "../../src/accounts/plain-edition";
 import { costStatement } from "../../src/accounts/statement";
 import { must } from "../accounts/results";
+import { wholeJournal } from "../tools/whole-journal";
 import { editions, shuffled } from "./accounts-editions";
 
 const RUNS = { seed: 20_261_125, numRuns: 40 };
@@ -69,7 +70,7 @@ test("the journal balances, and work in progress is left with what is in progres
       const inventory = must(listInventory(ledger, new Map(ledger.seconds.map(({ piece }) => [piece, 20]))));
       const { writeDowns } = inventory;
       const accounts = USUAL_ACCOUNT_NAMES;
-      const lines = must(buildJournal({ ledger, date: "2026-11-25", reference: "M", accounts, writeDowns }));
+      const lines = wholeJournal({ ledger, writeDowns });
       expect(checkJournal(lines, 2)).toEqual([]);
       const balance = (account: string) =>
         sum(lines.filter((line) => line.account === account).map((line) => line.debitMinor - line.creditMinor));

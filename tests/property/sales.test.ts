@@ -2,7 +2,6 @@
 // was sold changes no cost, and the sheets agree with plain loops and with the books.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { buildJournal, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
 import { roundSales, sumOfSales } from "../../src/accounts/sales";
 import { plainSalesOf } from "../../src/app/settle/plain-sales";
 import { settle } from "../../src/app/settle/settle";
@@ -14,9 +13,9 @@ import { must } from "../accounts/results";
 import { compareSheets } from "../tools/compare-sheets";
 import { evaluate } from "../tools/evaluate";
 import { finishedEdition } from "../tools/finished-edition";
+import { journalOf, wholeJournal } from "../tools/whole-journal";
 
 const AT = "2026-03-20T10:00:00.000Z";
-const HEAD = { date: "2026-03-31", reference: "S" };
 
 const book = finishedEdition();
 const IDS = ["p1", "p2", "p3", "p4", "p5", "p6", "p7"];
@@ -89,7 +88,7 @@ test("the books balance, stock and what left it are all that was finished, and t
     fc.property(sales, fc.integer({ min: 1, max: 29 }), (all, cut) => {
       const sold = play(book, all);
       const read = evaluate(sold);
-      const settled = must(settle(sold, read, HEAD));
+      const settled = must(settle(sold, read));
       const { ledger, inventory, sales: rounded } = settled;
       const stock = inventory.lines.filter(({ group }) => group !== "inProgress");
       const left = sumOfSales(rounded, "costMinor", "sold", "given away", "kept", "broken");
@@ -102,7 +101,7 @@ test("the books balance, stock and what left it are all that was finished, and t
         expect(ofPart.reduce((sum, part) => sum + sumOfSales(part, of, "sold"), 0)).toBe(
           sumOfSales(rounded, of, "sold"),
         );
-      const journal = must(buildJournal({ ...HEAD, ledger, accounts: USUAL_ACCOUNT_NAMES, sales: rounded }));
+      const journal = wholeJournal({ ledger, sales: rounded });
       expect(journal.reduce((sum, line) => sum + line.debitMinor - line.creditMinor, 0)).toBe(0);
     }),
     { seed: 5203, numRuns: 30 },
@@ -114,7 +113,9 @@ test("the result in the books is what Results calls made so far, to a coin a pie
     fc.property(sales, (all) => {
       const sold = play(book, all);
       const read = evaluate(sold);
-      const { journal, ledger } = must(settle(sold, read, HEAD));
+      const settled = must(settle(sold, read));
+      const { ledger } = settled;
+      const journal = journalOf(settled);
       const expense = ["Abnormal loss", "Overhead not carried", "Moulds charged", "Firings with nothing in them"];
       const selling = ["Sales", "Fees and commission", "Packing and postage", "Cost of sales", "Write-down of stock"];
       const others = ["Given away", "Kept by the maker", "Broken after finishing"];

@@ -2,10 +2,10 @@
 // the common form of the case, with figures that can be checked by hand.
 import { describe, expect, test } from "vitest";
 import { listInventory } from "../../src/accounts/inventory";
-import { buildJournal, USUAL_ACCOUNT_NAMES } from "../../src/accounts/journal";
 import { type Ledger, roundLedger, type Settlement } from "../../src/accounts/ledger";
 import { type ChannelTerms, type PlainSale, roundSales, saleAmounts, sumOfSales } from "../../src/accounts/sales";
 import { codesOf, must } from "../accounts/results";
+import { wholeJournal } from "../tools/whole-journal";
 
 const NOTHING: ChannelTerms = { taxRate: 0, feeRate: 0, feeFixed: 0, commission: 0, packing: 0 };
 const PUT_IN = { metal: 0, mouldWear: 0, labour: 0, loadingLabour: 0, overhead: 0, loadingOverhead: 0 };
@@ -26,9 +26,8 @@ function finishedAt(cost: number, count: number, seconds = 0): Ledger {
 function balances(ledger: Ledger, sales: readonly PlainSale[]): Readonly<Record<string, number>> {
   const rounded = must(roundSales(ledger, sales));
   const { writeDowns } = must(listInventory(ledger, new Map(), rounded));
-  const head = { date: "2026-03-31", reference: "S", accounts: USUAL_ACCOUNT_NAMES };
   const sums: Record<string, number> = {};
-  for (const line of must(buildJournal({ ...head, ledger, writeDowns, sales: rounded })))
+  for (const line of wholeJournal({ ledger, writeDowns, sales: rounded }))
     sums[line.account] = (sums[line.account] ?? 0) + line.debitMinor - line.creditMinor;
   return sums;
 }

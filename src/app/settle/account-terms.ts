@@ -1,7 +1,7 @@
 // What the maker calls each account: its name, its code and its tax code. They are kept together in the edition, and come
 // along to the next one and by way of the shelf: the name under the account's key, the others under `key.code` and `key.tax`.
-import { ACCOUNT_KEYS, type AccountKey } from "../../accounts/as-of";
-import { USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
+import { ACCOUNT_KEYS } from "../../accounts/as-of";
+import { type AccountKey, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { editMeta } from "../../core/document/edits";
 import type { Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";

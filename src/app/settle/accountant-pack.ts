@@ -34,7 +34,7 @@ export interface Pack {
 export function accountantPack(book: Workbook, read: ReadCell, asked: PeriodAsked, form: PackForm): Result<Pack> {
   const made = periodOf(book, read, asked);
   if (!made.ok) return made;
-  const settled = settle(book, read, { date: asked.to, reference: asked.reference.trim() });
+  const settled = settle(book, read);
   if (!settled.ok) return settled;
   const apart = apartFromResults(book, read, settled.value);
   if (apart.length > 0) return fail(...apart);

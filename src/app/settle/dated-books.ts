@@ -1,5 +1,6 @@
 // The open edition as books that can be cut at any day, and the periods that were given out.
-import type { AccountKey, BooksAsOf, DatedBooks } from "../../accounts/as-of";
+import type { BooksAsOf, DatedBooks } from "../../accounts/as-of";
+import type { AccountKey } from "../../accounts/journal";
 import { type ClosedWith, type PeriodBooks, type PeriodTerms, periodBooks, piecesStood } from "../../accounts/period";
 import { counted } from "../../core/counted";
 import { currencyDigits } from "../../core/currency";

@@ -1,5 +1,5 @@
 // What an accountant checks of books by the period, checked: cut-off, completeness, ties and the trail, each with its numbers.
-import { type Balances, booksAsOf, type DatedBooks } from "../../accounts/as-of";
+import { type Balances, booksAsOf, type DatedBooks, isAllBy } from "../../accounts/as-of";
 import { linesOfMoves, type PeriodBooks, STOCK_ACCOUNTS, trialBalance } from "../../accounts/period";
 import { sumOfSales } from "../../accounts/sales";
 import { counted } from "../../core/counted";
@@ -139,8 +139,7 @@ const text = (of: Balances, money: (minor: number) => string) =>
 
 /** Where everything in the edition is dated within the books, they are held to the Results sheet. */
 function tieToResults(read: ReadCell, books: DatedBooks, { after, terms }: PeriodBooks): readonly BookCheck[] {
-  const all = booksAsOf(books, "9999-12-31");
-  if (!all.ok || JSON.stringify(all.value.balances) !== JSON.stringify(after.balances)) return [];
+  if (!isAllBy(books, terms.to)) return [];
   const { digits } = after.ledger;
   const shown = read("results", "put_in", "value");
   const minor = toMinorUnits(typeof shown === "number" ? shown : 0, digits);

@@ -2,15 +2,15 @@
 import { editMeta } from "../../core/document/edits";
 import { giveDays, type Undated } from "../../core/record/undated";
 import type { Session } from "../edition/session";
-import { journalHeadOf } from "./settle";
+import { journalReferenceOf } from "./settle";
 
 /** Sets what the references of the journal begin with. */
 export function setJournalReference(session: Session, typed: string): void {
   const book = session.book.value;
-  const was = journalHeadOf(book, session.today());
   const reference = typed.trim().slice(0, 60);
-  if (reference === "" || reference === was.reference) return;
-  session.commit(editMeta(book, { journal: { ...was, reference } }, `References begin with ${reference}`));
+  if (reference === "" || reference === journalReferenceOf(book)) return;
+  const date = book.meta.journal?.date ?? session.today();
+  session.commit(editMeta(book, { journal: { date, reference } }, `References begin with ${reference}`));
 }
 
 /** Gives entries the days proposed for them, or all of them one day, in one step. */

@@ -1,11 +1,9 @@
-// What leaves the sheets: journal, inventory and statements, from the open edition. Nothing is given out unless the plain
+// What leaves the sheets of the open edition as a whole: ledger, inventory and statements. Nothing is given out unless the plain
 // calculation and the sheets agree on every piece, so that a cost written over by hand can't slip into the books.
 
-import { ACCOUNT_KEYS } from "../../accounts/as-of";
 import { buildPieceCosts } from "../../accounts/cost-build";
 import type { EditionCosts, PieceCost } from "../../accounts/edition-costs";
 import { type Inventory, listInventory } from "../../accounts/inventory";
-import { type AccountNames, buildJournal, type JournalLine, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { type Ledger, roundLedger, settlementOf } from "../../accounts/ledger";
 import type { PlainEdition } from "../../accounts/plain-edition";
 import { roundSales, type SaleMinor } from "../../accounts/sales";
@@ -20,7 +18,6 @@ import { toMinorUnits } from "../../core/money";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
 import { rulesOf } from "../../core/sheets/step-kinds";
 import { isCellError, type Value } from "../../engine/values";
-import { accountTermsOf } from "./account-terms";
 import type { ReadCell } from "./cell-reader";
 import { plainEditionOf } from "./plain-from-sheets";
 import { plainSalesOf, saleLines } from "./plain-sales";
@@ -33,7 +30,6 @@ export interface Settled {
   readonly edition: PlainEdition;
   readonly costs: EditionCosts;
   readonly ledger: Ledger;
-  readonly journal: readonly JournalLine[];
   readonly inventory: Inventory;
   readonly statement: readonly StatementRow[];
   readonly flows: readonly TierFlow[];
@@ -43,26 +39,13 @@ export interface Settled {
   readonly stages: readonly PieceStage[];
 }
 
-/** Day and first part of the journal's references. */
-export interface JournalHead {
-  readonly date: string;
-  readonly reference: string;
-}
-
-/** The names of the accounts: the maker's where there are any, the usual ones otherwise. */
-export function accountNamesOf(book: Workbook): AccountNames {
-  const terms = accountTermsOf(book);
-  const named = ACCOUNT_KEYS.map((key) => [key, terms[key].name || USUAL_ACCOUNT_NAMES[key]]);
-  return Object.fromEntries(named) as unknown as AccountNames;
-}
-
-/** Day and references as they were set, or today and the edition's title. */
-export function journalHeadOf(book: Workbook, today: string): JournalHead {
-  return book.meta.journal ?? { date: today, reference: book.meta.title.slice(0, 40) };
+/** What the references of the journal begin with: as it was set, or the edition's title. */
+export function journalReferenceOf({ meta }: Workbook): string {
+  return meta.journal?.reference ?? meta.title.slice(0, 40);
 }
 
 /** Settles an edition, or says in plain words what stands in the way and where. */
-export function settle(book: Workbook, read: ReadCell, head: JournalHead): Result<Settled> {
+export function settle(book: Workbook, read: ReadCell): Result<Settled> {
   const digits = currencyDigits(book.meta.currency);
   if (!digits.ok) return digits;
   const edition = plainEditionOf(book, read);
@@ -84,14 +67,6 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
     handWriteDowns(book, read),
   );
   if (!inventory.ok) return inventory;
-  const journal = buildJournal({
-    ...head,
-    ledger: ledger.value,
-    accounts: accountNamesOf(book),
-    writeDowns: inventory.value.writeDowns,
-    sales: sales.value,
-  });
-  if (!journal.ok) return journal;
   const statement = costStatement(ledger.value, materialUses(book, costs.value), sales.value);
   if (!statement.ok) return statement;
   const rework = reworkRow(read, digits.value);
@@ -99,7 +74,7 @@ export function settle(book: Workbook, read: ReadCell, head: JournalHead): Resul
   const flows = stepStatements(book, edition.value, costs.value, ledger.value);
   if (!flows.ok) return flows;
   return ok({
-    ...{ edition: edition.value, costs: costs.value, ledger: ledger.value, journal: journal.value },
+    ...{ edition: edition.value, costs: costs.value, ledger: ledger.value },
     ...{ inventory: inventory.value, statement: [...statement.value, rework.value], flows: flows.value },
     ...{ sales: sales.value, stages },
   });
@@ -114,12 +89,6 @@ function reworkRow(read: ReadCell, digits: number): Result<StatementRow> {
   const cost = read("results", "rework_beyond_cost", "value");
   const minor = toMinorUnits(typeof cost === "number" ? cost : 0, digits);
   return minor.ok ? ok({ label: REWORK_BEYOND, kind: "told", minor: minor.value }) : minor;
-}
-
-/** The lines of the journal, as they are to be written to a file for the accountant. */
-export function journalLinesOf(book: Workbook, read: ReadCell, head: JournalHead): Result<readonly JournalLine[]> {
-  const settled = settle(book, read, head);
-  return settled.ok ? ok(settled.value.journal) : settled;
 }
 
 /** Computed costs on Pieces and Firings that were written over by hand: the first places to look. */

@@ -6,7 +6,7 @@ import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { openPeriod, type PeriodAsked, periodOf } from "../../app/settle/dated-books";
 import { type BookCheck, checksOf } from "../../app/settle/pack-checks";
-import { journalHeadOf } from "../../app/settle/settle";
+import { journalReferenceOf } from "../../app/settle/settle";
 import type { SheetKey } from "../../core/document/workbook";
 import { ok, type Result } from "../../core/problem";
 import { settledOf } from "./settled";
@@ -27,8 +27,7 @@ export function periodInView(session: Session): Required<PeriodAsked> {
   const period = openPeriod(book);
   const open = book.lists.packs.length === 0 && today >= period.from ? { ...period, to: today } : period;
   const { from, to, isDetailed } = periodWishOf(session).value;
-  const { reference } = journalHeadOf(book, today);
-  return { from: from ?? open.from, to: to ?? open.to, reference, isDetailed };
+  return { from: from ?? open.from, to: to ?? open.to, reference: journalReferenceOf(book), isDetailed };
 }
 
 /** Books with the checks of them. */

@@ -1,6 +1,6 @@
 // Parts of the accountant's page about books by the period: the checklist, what was given out, and what accounts are called.
-import { ACCOUNT_KEYS, type AccountKey } from "../../accounts/as-of";
-import { USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
+import { ACCOUNT_KEYS } from "../../accounts/as-of";
+import { type AccountKey, USUAL_ACCOUNT_NAMES } from "../../accounts/journal";
 import { type PeriodBooks, stockMovements } from "../../accounts/period";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";

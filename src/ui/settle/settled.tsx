@@ -5,7 +5,7 @@ import { showNumber } from "../../app/edition/format";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
 import { readerOf } from "../../app/settle/cell-reader";
-import { costOverrides, journalHeadOf, type Settled, settle } from "../../app/settle/settle";
+import { costOverrides, type Settled, settle } from "../../app/settle/settle";
 import { cellKeyOf, describeCell } from "../../core/document/access";
 import { fromMinorUnits } from "../../core/money";
 import type { Result } from "../../core/problem";
@@ -16,8 +16,7 @@ const settledNow = perSession((session) =>
   computed(() => {
     const book = session.book.value;
     session.valuesVersion.value;
-    const read = readerOf(session);
-    return settle(book, read, journalHeadOf(book, session.today()));
+    return settle(book, readerOf(session));
   }),
 );
 
