@@ -34,15 +34,7 @@ export interface TierFlow {
 }
 
 /** Exact sums of one step and tier. */
-interface Sums {
-  readonly step: string | undefined;
-  readonly had: number;
-  readonly added: number;
-  readonly lost: number;
-  readonly takenOff: number;
-  readonly borne: number;
-  readonly waiting: number;
-}
+type Sums = Pick<FlowRow, "step" | "had" | "added" | "lost" | "takenOff" | "borne" | "waiting">;
 
 const total = (list: readonly number[]) => list.reduce((sum, one) => sum + one, 0);
 const tierOf = ({ tier }: PieceCost) => (tier === "special" ? "special" : "standard");

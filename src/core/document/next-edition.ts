@@ -4,7 +4,7 @@ import { pieceLabels } from "../record/piece-labels";
 import { seenUntilNow } from "../steps/seen";
 import { type CellName, describeCell, isOverride, rowOf } from "./access";
 import { SEEN_MOST } from "./seen-schema";
-import type { Meta, Row, SheetKey, Workbook } from "./workbook";
+import { type Meta, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "./workbook";
 
 /** What is asked before the next edition is made. */
 export interface NextAnswers {
@@ -23,17 +23,8 @@ export interface NextEdition {
   readonly leftBehind: readonly string[];
 }
 
-const CARRIED = [
-  "edition",
-  "route",
-  "materials",
-  "purchases",
-  "kilns",
-  "programmes",
-  "tariffs",
-  "channels",
-  "results",
-] as const;
+/** All but what was made. */
+const CARRIED = SHEET_KEYS.filter((key) => key !== "firings" && key !== "pieces");
 
 /** Makes the next edition from one; the old one is untouched. */
 export function nextEdition(from: Workbook, answers: NextAnswers, starts: number): NextEdition {

@@ -86,6 +86,24 @@ export function Actions({ act, onClose, disabled = false }: ActionsProps) {
   );
 }
 
+interface CloseProps {
+  readonly onClose: () => void;
+  /** Buttons before it. */
+  readonly children?: ComponentChildren;
+}
+
+/** The foot of a dialog that is read and closed; among other buttons Close is the one that stands out. */
+export function CloseActions({ onClose, children }: CloseProps) {
+  return (
+    <div class="actions">
+      {children}
+      <button type="button" class={children === undefined ? undefined : "act"} onClick={onClose}>
+        Close
+      </button>
+    </div>
+  );
+}
+
 /** What is wrong with a form, said to everyone at once. */
 export function Wrong({ text }: { readonly text: string }) {
   return text === "" ? null : (

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { CSV_FORMS, type CsvForm, type ExportChoice, saveSheet, saveWorkbook } from "../../app/csv/csv-export";
 import type { Session } from "../../app/edition/session";
-import { Field } from "../controls/dialog";
+import { ChoiceField } from "../controls/fields";
 import { showDialog } from "../shell/open-dialog";
 
 const USUAL: ExportChoice = {
@@ -13,28 +13,6 @@ const USUAL: ExportChoice = {
   hasMark: false,
   isDescribed: false,
 };
-
-interface ChoiceProps {
-  readonly label: string;
-  readonly name: string;
-  readonly value: string;
-  readonly choices: readonly (readonly [value: string, title: string])[];
-  readonly onChange: (value: string) => void;
-}
-
-function ChoiceField({ label, name, value, choices, onChange }: ChoiceProps) {
-  return (
-    <Field label={label}>
-      <select name={name} value={value} onChange={({ currentTarget }) => onChange(currentTarget.value)}>
-        {choices.map(([id, title]) => (
-          <option key={id} value={id}>
-            {title}
-          </option>
-        ))}
-      </select>
-    </Field>
-  );
-}
 
 /** Saving as CSV. */
 export function CsvExport({ session }: { readonly session: Session }) {

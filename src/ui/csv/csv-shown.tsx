@@ -11,6 +11,7 @@ import type { ImportReport } from "../../csv/report";
 import type { Quote } from "../../csv/sniff";
 import type { Delimiter } from "../../csv/write";
 import { Field } from "../controls/dialog";
+import { ChoiceField } from "../controls/fields";
 import { closeDialog } from "../shell/open-dialog";
 import { CsvQuestions, CsvReport } from "./csv-report";
 
@@ -312,38 +313,36 @@ interface WhatForProps {
 function WhatFor({ options, onOptions }: WhatForProps) {
   return (
     <div class="row">
-      <Field label="Rows the sheet has">
-        <select
-          name="existing"
-          value={options.existing ?? "update"}
-          onChange={({ currentTarget }) =>
-            onOptions({ ...options, existing: currentTarget.value === "skip" ? "skip" : "update" })
-          }
-        >
-          <option value="update">change what differs</option>
-          <option value="skip">leave as they are</option>
-        </select>
-      </Field>
-      <Field label="Rows it does not have">
-        <select
-          name="missing"
-          value={options.addMissing ? "add" : "refuse"}
-          onChange={({ currentTarget }) => onOptions({ ...options, addMissing: currentTarget.value === "add" })}
-        >
-          <option value="refuse">refuse</option>
-          <option value="add">add</option>
-        </select>
-      </Field>
-      <Field label="A blank in the file">
-        <select
-          name="blank"
-          value={options.blankClears ? "clears" : "leaves"}
-          onChange={({ currentTarget }) => onOptions({ ...options, blankClears: currentTarget.value === "clears" })}
-        >
-          <option value="leaves">leaves the cell as it is</option>
-          <option value="clears">clears the cell</option>
-        </select>
-      </Field>
+      <ChoiceField
+        label="Rows the sheet has"
+        name="existing"
+        value={options.existing ?? "update"}
+        choices={[
+          ["update", "change what differs"],
+          ["skip", "leave as they are"],
+        ]}
+        onChange={(existing) => onOptions({ ...options, existing: existing === "skip" ? "skip" : "update" })}
+      />
+      <ChoiceField
+        label="Rows it does not have"
+        name="missing"
+        value={options.addMissing ? "add" : "refuse"}
+        choices={[
+          ["refuse", "refuse"],
+          ["add", "add"],
+        ]}
+        onChange={(missing) => onOptions({ ...options, addMissing: missing === "add" })}
+      />
+      <ChoiceField
+        label="A blank in the file"
+        name="blank"
+        value={options.blankClears ? "clears" : "leaves"}
+        choices={[
+          ["leaves", "leaves the cell as it is"],
+          ["clears", "clears the cell"],
+        ]}
+        onChange={(blank) => onOptions({ ...options, blankClears: blank === "clears" })}
+      />
     </div>
   );
 }

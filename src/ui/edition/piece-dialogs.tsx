@@ -12,6 +12,7 @@ import { namePieces } from "../../core/record/choose-pieces";
 import { nextFiringName } from "../../core/record/piece-edits";
 import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { KilnOptions, StepOptions } from "../controls/options";
 import { PlanWords } from "../record/plan-words";
 import { closeDialog } from "../shell/open-dialog";
@@ -99,15 +100,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
         </Field>
         {firing === "" ? (
           <div class="row">
-            <Field label="Its name">
-              <input
-                name="name"
-                required
-                maxLength={40}
-                value={name}
-                onInput={(event) => setName(event.currentTarget.value)}
-              />
-            </Field>
+            <TextField label="Its name" name="name" required maxLength={40} value={name} onText={setName} />
             <Field label="Kiln">
               <select name="kiln" value={kiln} onChange={(event) => setKiln(event.currentTarget.value)}>
                 <KilnOptions book={book} />
@@ -210,18 +203,15 @@ export function PiecesDialog({ session }: { readonly session: Session }) {
           finish(session, addMorePieces(session, Number(count)));
         }}
       >
-        <Field
+        <TextField
           label="How many?"
           hint={`${typeof starts === "number" ? `The plan starts ${starts}, and ${there} are here${short > 0 ? `: ${short} more` : ""}. ` : ""}They are numbered on from the last piece.`}
-        >
-          <input
-            name="count"
-            inputMode="numeric"
-            required
-            value={count}
-            onInput={(event) => setCount(event.currentTarget.value)}
-          />
-        </Field>
+          name="count"
+          inputMode="numeric"
+          required
+          value={count}
+          onText={setCount}
+        />
         <Actions act="Add them" onClose={closeDialog} />
       </form>
     </Dialog>

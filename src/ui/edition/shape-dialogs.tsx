@@ -9,6 +9,7 @@ import { columnOf, rowLabel } from "../../core/document/access";
 import { editMeta } from "../../core/document/edits";
 import { isStepKind, STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
 import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
+import { ChoiceField, TextField } from "../controls/fields";
 import { StepOptions } from "../controls/options";
 import { closeDialog } from "../shell/open-dialog";
 
@@ -87,15 +88,14 @@ export function StepDialog({ session }: { readonly session: Session }) {
           </div>
         </fieldset>
         {what === "repeat" ? null : (
-          <Field label="What is it called?">
-            <input
-              name="title"
-              maxLength={80}
-              placeholder={STEP_KIND_RULES[what].title}
-              value={title}
-              onInput={(event) => setTitle(event.currentTarget.value)}
-            />
-          </Field>
+          <TextField
+            label="What is it called?"
+            name="title"
+            maxLength={80}
+            placeholder={STEP_KIND_RULES[what].title}
+            value={title}
+            onText={setTitle}
+          />
         )}
         <Actions act="Add it" onClose={closeDialog} disabled={what === "repeat" && !row} />
       </form>
@@ -128,39 +128,37 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
         }}
       >
         <div class="row">
-          <Field label="Its title">
-            <input
-              name="title"
-              required
-              maxLength={80}
-              value={title}
-              onInput={(event) => setTitle(event.currentTarget.value)}
-            />
-          </Field>
-          <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
-            <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
-          </Field>
+          <TextField label="Its title" name="title" required maxLength={80} value={title} onText={setTitle} />
+          <TextField
+            label="Its unit, if it has one"
+            hint={unitWords(session, unit)}
+            name="unit"
+            maxLength={40}
+            value={unit}
+            onText={setUnit}
+          />
         </div>
-        <Field label="What does it hold?">
-          <select name="kind" value={kind} onChange={(event) => setKind(event.currentTarget.value as typeof kind)}>
-            <option value="number">Numbers, entered</option>
-            <option value="text">Text, entered</option>
-            <option value="formula">What a formula gives</option>
-          </select>
-        </Field>
+        <ChoiceField
+          label="What does it hold?"
+          name="kind"
+          value={kind}
+          choices={[
+            ["number", "Numbers, entered"],
+            ["text", "Text, entered"],
+            ["formula", "What a formula gives"],
+          ]}
+          onChange={(is) => setKind(is as typeof kind)}
+        />
         {kind === "formula" ? (
-          <Field
+          <TextField
             label="The formula"
             hint="Name columns in braces by their titles, inputs by their names: ={own cost}*1.1, or =wage/60*{Fettle: time}. A bare number in a formula is in the unit of the value beside it."
-          >
-            <input
-              name="formula"
-              class="mono"
-              required
-              value={formula}
-              onInput={(event) => setFormula(event.currentTarget.value)}
-            />
-          </Field>
+            name="formula"
+            class="mono"
+            required
+            value={formula}
+            onText={setFormula}
+          />
         ) : null}
         <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
@@ -183,18 +181,15 @@ export function InputDialog({ session }: { readonly session: Session }) {
           else setWrong(lastRefusal(session));
         }}
       >
-        <Field label="What is it?">
-          <input
-            name="label"
-            required
-            maxLength={120}
-            value={label}
-            onInput={(event) => setLabel(event.currentTarget.value)}
-          />
-        </Field>
-        <Field label="Its unit, if it has one" hint={unitWords(session, unit)}>
-          <input name="unit" maxLength={40} value={unit} onInput={(event) => setUnit(event.currentTarget.value)} />
-        </Field>
+        <TextField label="What is it?" name="label" required maxLength={120} value={label} onText={setLabel} />
+        <TextField
+          label="Its unit, if it has one"
+          hint={unitWords(session, unit)}
+          name="unit"
+          maxLength={40}
+          value={unit}
+          onText={setUnit}
+        />
         <Wrong text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
@@ -223,27 +218,17 @@ export function EditionDialog({ session }: { readonly session: Session }) {
           if (session.commit(editMeta(session.book.value, is, "Title, currency, units"))) closeDialog();
         }}
       >
-        <Field label="Title">
-          <input
-            name="title"
-            required
-            maxLength={200}
-            value={title}
-            onInput={(event) => setTitle(event.currentTarget.value)}
-          />
-        </Field>
-        <Field label="Note beside it">
-          <input name="note" maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
-        </Field>
-        <Field label="Currency" hint="Amounts are not converted: only the code and its decimal places change.">
-          <input
-            name="currency"
-            required
-            maxLength={3}
-            value={currency}
-            onInput={(event) => setCurrency(event.currentTarget.value)}
-          />
-        </Field>
+        <TextField label="Title" name="title" required maxLength={200} value={title} onText={setTitle} />
+        <TextField label="Note beside it" name="note" maxLength={500} value={note} onText={setNote} />
+        <TextField
+          label="Currency"
+          hint="Amounts are not converted: only the code and its decimal places change."
+          name="currency"
+          required
+          maxLength={3}
+          value={currency}
+          onText={setCurrency}
+        />
         <Field
           label="Lengths, areas and weights in"
           hint="Kept in cm, g and kg; shown and typed as you choose. Any other unit can be typed with its name, as in 12 in or 2 lb 3 oz."

@@ -12,7 +12,7 @@ import { cellFormat, type View } from "../../app/help/explain/view";
 import { columnWords } from "../../app/help/explain/words";
 import { type CellName, cellKeyOf, describeCell, resolveCell, rowLabel, rowOf } from "../../core/document/access";
 import { isCellError } from "../../engine/values";
-import { Dialog } from "../controls/dialog";
+import { CloseActions, Dialog } from "../controls/dialog";
 import { goTo } from "../edition/go-to";
 import { closeDialog, explainedCellOf } from "../shell/open-dialog";
 import { ExplainTree } from "./explain-tree";
@@ -65,14 +65,11 @@ function Explained({ session, view, cell }: ExplainedProps) {
         onGo={go}
       />
       <UsedBy view={view} cell={cell} onGo={go} />
-      <div class="actions">
+      <CloseActions onClose={closeDialog}>
         <button type="button" onClick={() => go(cell)}>
           Go to the cell
         </button>
-        <button type="button" class="act" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      </CloseActions>
     </Dialog>
   );
 }

@@ -8,7 +8,7 @@ import { saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { isShelf, SHELF_SHEETS } from "../../core/document/shelf-kind";
 import type { SheetKey } from "../../core/document/workbook";
-import { Dialog } from "../controls/dialog";
+import { CloseActions, Dialog } from "../controls/dialog";
 import { goTo, showPage, showSheet } from "../edition/go-to";
 import { closeDialog, helpWishOf, type OpenDialog, showDialog } from "../shell/open-dialog";
 import { pageTitles } from "../shell/sheet-list";
@@ -107,11 +107,7 @@ export function SearchDialog({ studio, session }: Props) {
           />
         ))}
       </div>
-      <div class="actions">
-        <button type="button" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      <CloseActions onClose={closeDialog} />
     </Dialog>
   );
 }

@@ -11,7 +11,8 @@ import {
 } from "../../app/keeping/studio-copies";
 import { counted } from "../../core/counted";
 import type { CopyNote } from "../../storage/copies";
-import { Dialog, Field } from "../controls/dialog";
+import { Dialog } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { closeDialog, copiesOf } from "../shell/open-dialog";
 import { AsideList } from "./aside-edits";
 import { CopyActions } from "./keeping-bar";
@@ -78,16 +79,15 @@ function KeepOne({ studio, onKept }: { readonly studio: Studio; readonly onKept:
         });
       }}
     >
-      <Field label="Name of a copy of how it stands now">
-        <input
-          name="copy"
-          required
-          maxLength={LONGEST_NAME}
-          placeholder="Before the second glaze"
-          value={name}
-          onInput={(event) => setName(event.currentTarget.value)}
-        />
-      </Field>
+      <TextField
+        label="Name of a copy of how it stands now"
+        name="copy"
+        required
+        maxLength={LONGEST_NAME}
+        placeholder="Before the second glaze"
+        value={name}
+        onText={setName}
+      />
       <button type="submit">Keep a copy</button>
     </form>
   );

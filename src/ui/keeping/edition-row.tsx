@@ -8,7 +8,7 @@ import { rescueText } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { duplicateEdition, goneOn, keepAsTemplate, putEdition, renameEdition } from "../../app/keeping/studio-editions";
 import type { EditionPlace, EditionSummary } from "../../storage/edition-store";
-import { Field } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { closeDialog, copiesOf, showDialog, startFromWish } from "../shell/open-dialog";
 
 interface Props {
@@ -132,15 +132,7 @@ function More({ studio, edition: { id, title, mark }, isOpen, onDone }: MoreProp
           void renameEdition(studio, id, name).then((isDone) => isDone && onDone());
         }}
       >
-        <Field label="Its name">
-          <input
-            name="rename"
-            required
-            maxLength={200}
-            value={name}
-            onInput={(event) => setName(event.currentTarget.value)}
-          />
-        </Field>
+        <TextField label="Its name" name="rename" required maxLength={200} value={name} onText={setName} />
         <button type="submit" disabled={name.trim() === "" || name.trim() === title}>
           Rename
         </button>

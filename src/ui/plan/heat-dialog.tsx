@@ -14,7 +14,7 @@ import { nameMinute } from "../../ceramics/kiln/tariff";
 import { counted } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
 import { TimeInput } from "../controls/date-input";
-import { Dialog, Field } from "../controls/dialog";
+import { CloseActions, Dialog, Field } from "../controls/dialog";
 import { Picture } from "../controls/picture";
 import { closeDialog } from "../shell/open-dialog";
 
@@ -57,14 +57,11 @@ export function HeatDialog({ session, world }: { readonly session: Session; read
           <p>Until then this firing goes by its meter or by rated power × hours × duty.</p>
         </div>
       )}
-      <div class="actions">
+      <CloseActions onClose={closeDialog}>
         <button type="button" onClick={() => world.print()}>
           Print
         </button>
-        <button type="button" class="act" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      </CloseActions>
     </Dialog>
   );
 }

@@ -10,7 +10,8 @@ import { toFahrenheit } from "../../ceramics/cones";
 import { counted } from "../../core/counted";
 import { programmeFrom } from "../../engine/kiln-records";
 import { HotUses } from "../card/kiln-notes";
-import { Dialog, Field } from "../controls/dialog";
+import { CloseActions, Dialog, Field } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { Picture } from "../controls/picture";
 import { closeDialog } from "../shell/open-dialog";
 
@@ -74,21 +75,23 @@ export function ProgrammeDialog({ session }: { readonly session: Session }) {
           }
         }}
       >
-        <Field label="A new programme" hint="It begins with two ramps; change them on the sheet.">
-          <input name="fresh" maxLength={80} value={fresh} onInput={(event) => setFresh(event.currentTarget.value)} />
-        </Field>
+        <TextField
+          label="A new programme"
+          hint="It begins with two ramps; change them on the sheet."
+          name="fresh"
+          maxLength={80}
+          value={fresh}
+          onText={setFresh}
+        />
         <button type="submit" disabled={fresh.trim() === ""}>
           Add it
         </button>
       </form>
-      <div class="actions">
+      <CloseActions onClose={closeDialog}>
         <button type="button" onClick={() => addStarterProgrammes(session)}>
           Add the starter programmes
         </button>
-        <button type="button" class="act" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      </CloseActions>
     </Dialog>
   );
 }

@@ -13,6 +13,7 @@ import type { Workbook } from "../../core/document/workbook";
 import type { Problem } from "../../core/problem";
 import type { EditionSummary } from "../../storage/edition-store";
 import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { closeDialog, startFromWish } from "../shell/open-dialog";
 
 const CURRENCIES = [
@@ -73,24 +74,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
           return void openStarted(studio, made);
         }}
       >
-        <Field label="What is it called?">
-          <input
-            name="title"
-            required
-            maxLength={200}
-            value={form.title}
-            onInput={(e) => set({ title: e.currentTarget.value })}
-          />
-        </Field>
-        <Field label="How many pieces are to be delivered?" hint="How many to start follows from the planned losses.">
-          <input
-            name="wanted"
-            inputMode="numeric"
-            required
-            value={form.wanted}
-            onInput={(e) => set({ wanted: e.currentTarget.value })}
-          />
-        </Field>
+        <Named form={form} set={set} />
         <Way
           form={form}
           sources={sourcesOf(studio, wish)}
@@ -107,15 +91,15 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
         ))}
         <div class="row">
           {from ? null : <Currency form={form} set={set} />}
-          <Field label="First piece number?" hint="Written as you want it: 001, or M-001.">
-            <input
-              name="first"
-              required
-              maxLength={30}
-              value={form.firstPiece}
-              onInput={(e) => set({ firstPiece: e.currentTarget.value })}
-            />
-          </Field>
+          <TextField
+            label="First piece number?"
+            hint="Written as you want it: 001, or M-001."
+            name="first"
+            required
+            maxLength={30}
+            value={form.firstPiece}
+            onText={(firstPiece) => set({ firstPiece })}
+          />
         </div>
         <Planned form={form} from={from} locale={session.formats.locale} />
         <Wrong text={wrong} />
@@ -216,13 +200,38 @@ function Option({ id, isChosen, onChoose, title, words }: OptionProps) {
   );
 }
 
-interface CurrencyProps {
+interface PartProps {
   readonly form: StartForm;
   readonly set: (part: Partial<StartForm>) => void;
 }
 
+/** What it is called, and how many pieces it is to give. */
+function Named({ form, set }: PartProps) {
+  return (
+    <>
+      <TextField
+        label="What is it called?"
+        name="title"
+        required
+        maxLength={200}
+        value={form.title}
+        onText={(title) => set({ title })}
+      />
+      <TextField
+        label="How many pieces are to be delivered?"
+        hint="How many to start follows from the planned losses."
+        name="wanted"
+        inputMode="numeric"
+        required
+        value={form.wanted}
+        onText={(wanted) => set({ wanted })}
+      />
+    </>
+  );
+}
+
 /** The currency, and its size where that is not the euro's. */
-function Currency({ form, set }: CurrencyProps) {
+function Currency({ form, set }: PartProps) {
   const size = usualPerEuro(form.currency);
   return (
     <>
@@ -242,18 +251,15 @@ function Currency({ form, set }: CurrencyProps) {
         </datalist>
       </Field>
       {size === 1 || form.currency.trim().length !== 3 ? null : (
-        <Field
+        <TextField
           label={`About how many ${form.currency.trim().toUpperCase()} make one euro?`}
           hint="Wage, prices and materials of the template begin with amounts of that size."
-        >
-          <input
-            name="per-euro"
-            inputMode="decimal"
-            placeholder={size === undefined ? "" : String(size)}
-            value={form.perEuro ?? ""}
-            onInput={(e) => set({ perEuro: e.currentTarget.value })}
-          />
-        </Field>
+          name="per-euro"
+          inputMode="decimal"
+          placeholder={size === undefined ? "" : String(size)}
+          value={form.perEuro ?? ""}
+          onText={(perEuro) => set({ perEuro })}
+        />
       )}
     </>
   );

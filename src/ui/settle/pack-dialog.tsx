@@ -8,6 +8,7 @@ import { ok, type Problem } from "../../core/problem";
 import { fileNameFor, ZIP_FILE } from "../../storage/files";
 import { DateInput } from "../controls/date-input";
 import { Actions, Dialog, Field } from "../controls/dialog";
+import { TextField } from "../controls/fields";
 import { closeDialog } from "../shell/open-dialog";
 import { periodInView, periodWishOf } from "./books-now";
 
@@ -57,14 +58,7 @@ export function PackDialog({ session }: { readonly session: Session }) {
           <Field label="Last day">
             <DateInput required value={to} onInput={({ currentTarget }) => setTo(currentTarget.value)} />
           </Field>
-          <Field label="References begin with">
-            <input
-              required
-              maxLength={60}
-              value={reference}
-              onInput={({ currentTarget }) => setReference(currentTarget.value)}
-            />
-          </Field>
+          <TextField label="References begin with" required maxLength={60} value={reference} onText={setReference} />
         </div>
         <Field label="Form">
           <select name="form" value={form} onChange={({ currentTarget }) => setForm(currentTarget.value as CsvForm)}>

@@ -15,7 +15,7 @@ import {
 } from "../../app/shelf/shared-firings";
 import { listed } from "../../core/counted";
 import { heldByOthers, type LoadSide } from "../../core/record/shared-load";
-import { Dialog } from "../controls/dialog";
+import { CloseActions, Dialog } from "../controls/dialog";
 import { closeDialog } from "../shell/open-dialog";
 
 interface Props {
@@ -43,11 +43,7 @@ export function SharedDialog({ session, studio }: Props) {
       {found?.map((one) => (
         <Firing key={one.side.row} session={session} one={one} />
       ))}
-      <div class="actions">
-        <button type="button" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      <CloseActions onClose={closeDialog} />
     </Dialog>
   );
 }

@@ -5,7 +5,7 @@ import "./done.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { type DoneLine, doneLines, goToLine } from "../../app/commands/what-was-done";
 import type { Session } from "../../app/edition/session";
-import { Dialog } from "../controls/dialog";
+import { CloseActions, Dialog } from "../controls/dialog";
 import { closeDialog } from "./open-dialog";
 
 const KEYS: Readonly<Record<string, number>> = { ArrowDown: 1, ArrowUp: -1, PageDown: 10, PageUp: -10 };
@@ -65,11 +65,7 @@ export function DoneDialog({ session }: { readonly session: Session }) {
           />
         ))}
       </ol>
-      <div class="actions">
-        <button type="button" onClick={closeDialog}>
-          Close
-        </button>
-      </div>
+      <CloseActions onClose={closeDialog} />
     </Dialog>
   );
 }
