@@ -37,11 +37,17 @@ const WORD = /[\p{ID_Start}$_][\p{ID_Continue}$]*/gu;
 const isNode = (value: unknown): value is Node => typeof value === "object" && value !== null && "type" in value;
 const childrenOf = (node: object) => Object.values(node).flat().filter(isNode);
 
+/** Where a node stands: what mentions are noted in, and whether it is inside the front. */
+interface Scope {
+  readonly around: Mentions;
+  readonly isInFront: boolean;
+}
+
 /** The methods of a tree, and what is mentioned outside all of them. */
 function read(tree: object, front: string): { readonly methods: readonly Method[]; readonly outside: Mentions } {
   const methods: Method[] = [];
   const outside: Mentions = { names: [], asked: [] };
-  const visit = (node: Node, around: Mentions, isInFront: boolean): void => {
+  const visit = (node: Node, { around, isInFront }: Scope): void => {
     const { type, start, end, key } = node;
     let within = around;
     if (type === "MethodDefinition" && node.computed === false && key?.type === "Identifier") {
@@ -62,9 +68,10 @@ function read(tree: object, front: string): { readonly methods: readonly Method[
     const isClass = type === "ClassDeclaration" || type === "ClassExpression";
     // A method's own name is no mention of it.
     for (const child of childrenOf(node))
-      if (within === around || child !== key) visit(child, within, isClass ? node.id?.name === front : isInFront);
+      if (within === around || child !== key)
+        visit(child, { around: within, isInFront: isClass ? node.id?.name === front : isInFront });
   };
-  for (const node of childrenOf(tree)) visit(node, outside, false);
+  for (const node of childrenOf(tree)) visit(node, { around: outside, isInFront: false });
   return { methods, outside };
 }
 

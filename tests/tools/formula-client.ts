@@ -35,7 +35,7 @@ export function formulaClient(today: Readonly<Record<string, number>>, calculate
       client.runs.push(count);
       if (options) client.lastOptions = options;
       const found = new Float64Array(count * outputs.length);
-      const troubles: Answers["troubles"][number][] = [];
+      const failures: Answers["failures"][number][] = [];
       for (let at = 0; at < count; at += 1) {
         const given = { ...today };
         inputs.forEach(({ row }, place) => {
@@ -46,12 +46,12 @@ export function formulaClient(today: Readonly<Record<string, number>>, calculate
         outputs.forEach(({ row }, output) => {
           const value = results[row] ?? Number.NaN;
           found[at * outputs.length + output] = value;
-          if (Number.isNaN(value) && !troubles.some((one) => one.output === output))
-            troubles.push({ output, case: at, message: `no ${row} there` });
+          if (Number.isNaN(value) && !failures.some((one) => one.output === output))
+            failures.push({ output, case: at, message: `no ${row} there` });
         });
       }
       options?.onProgress?.(count, count);
-      return { outputs: found, troubles };
+      return { outputs: found, failures };
     },
     release: () => undefined,
     close: () => undefined,

@@ -46,7 +46,7 @@ async function runCases(
 ): Promise<Answers> {
   const count = inputs.length === 0 ? 1 : cases.length / inputs.length;
   const found = new Float64Array(count * outputs.length);
-  const troubles: Answers["troubles"][number][] = [];
+  const failures: Answers["failures"][number][] = [];
   try {
     for (let at = 0; at < count; at += 1) {
       if (at % 4 === 0) {
@@ -58,14 +58,14 @@ async function runCases(
       outputs.forEach((cell, output) => {
         const value = book.read(cell);
         found[at * outputs.length + output] = numberOf(value);
-        if (typeof value === "number" || troubles.some((one) => one.output === output)) return;
-        troubles.push({ output, case: at, message: isCellError(value) ? value.message : "It is blank there." });
+        if (typeof value === "number" || failures.some((one) => one.output === output)) return;
+        failures.push({ output, case: at, message: isCellError(value) ? value.message : "It is blank there." });
       });
     }
   } finally {
     book.restore(inputs);
   }
-  return { outputs: found, troubles };
+  return { outputs: found, failures };
 }
 
 function numberOf(value: Value | undefined): number {

@@ -78,7 +78,7 @@ describe("a question", () => {
       expect([...answers.outputs.slice(at * 3, at * 3 + 3)]).toEqual(
         byEngine(recorded(), inputs, outputs, [CASES[at] ?? []]),
       );
-    expect(answers.troubles).toEqual([]);
+    expect(answers.failures).toEqual([]);
     expect(seen.length).toBeGreaterThan(3);
     expect(seen.at(-1)).toBe(1);
     expect(seen).toEqual([...seen].sort((a, b) => a - b));
@@ -90,8 +90,8 @@ describe("a question", () => {
     const answers = await client.run(prepared, Float64Array.of(0.1, 20, 1, 20, 2, 20));
     expect(answers.outputs[3]).toBeNaN();
     expect(answers.outputs[1]).toBeGreaterThan(0);
-    expect(answers.troubles.map(({ output, case: at }) => [output, at])).toContainEqual([0, 1]);
-    expect(answers.troubles[0]?.message).toMatch(/YIELD_CHAIN|fraction|STARTS_NEEDED|KEPT_BEFORE/);
+    expect(answers.failures.map(({ output, case: at }) => [output, at])).toContainEqual([0, 1]);
+    expect(answers.failures[0]?.message).toMatch(/YIELD_CHAIN|fraction|STARTS_NEEDED|KEPT_BEFORE/);
   });
 
   test("blank results say so, and blank inputs are NaN", async () => {
@@ -100,7 +100,7 @@ describe("a question", () => {
     const prepared = await client.prepare([meter], [PER_GOOD]);
     expect(prepared.todayInputs[0]).toBeNaN();
     const answers = await client.run(prepared, Float64Array.of(Number.NaN, 5));
-    expect(answers.troubles).toEqual([{ output: 0, case: 0, message: "It is blank." }]);
+    expect(answers.failures).toEqual([{ output: 0, case: 0, message: "It is blank." }]);
   });
 
   test("the model is sent once, and again when the document has changed", async () => {

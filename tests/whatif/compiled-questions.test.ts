@@ -23,9 +23,9 @@ function prepare(book: Workbook, inputs: readonly CellName[], outputs: readonly 
 
 function answer(question: Question, cases: readonly number[]) {
   const count = cases.length / question.inputs.length;
-  const findings = { outputs: new Float64Array(count * question.outputs.length), troubles: new Map() };
+  const findings = { outputs: new Float64Array(count * question.outputs.length), failures: new Map() };
   for (let at = 0; at < count; ) at = answerBlock(question, Float64Array.from(cases), at, findings);
-  return { outputs: [...findings.outputs], troubles: [...findings.troubles.values()] };
+  return { outputs: [...findings.outputs], failures: [...findings.failures.values()] };
 }
 
 /** Six pieces cast and fettled. */
@@ -78,20 +78,20 @@ describe("what was taken for granted", () => {
       [cell("route", "fettle", "done"), cell("pieces", "p1", "fettle.cost")],
     );
     // 26 an hour for wage and overhead.
-    const { outputs, troubles } = answer(question, [30, Number.NaN, 60]);
+    const { outputs, failures } = answer(question, [30, Number.NaN, 60]);
     expect(outputs).toEqual([6, 13, 5, Number.NaN, 6, 26]);
-    expect(troubles).toEqual([{ output: 1, case: 1, message: "It is blank." }]);
+    expect(failures).toEqual([{ output: 1, case: 1, message: "It is blank." }]);
   });
 
   test("an error in one case is told, and leaves the others as they are", () => {
     const transfer = cell("route", "glaze", "transfer");
     const book = worked([["pieces", "p1", "glaze.coats", "2"]]);
     const question = prepare(book, [transfer], [cell("pieces", "p1", "glaze.used")]);
-    const { outputs, troubles } = answer(question, [0.5, 0, 0.25]);
+    const { outputs, failures } = answer(question, [0.5, 0, 0.25]);
     // 500 cm² × 2 coats × 0.02 g ÷ transfer.
     expect(outputs).toEqual([40, Number.NaN, 80]);
-    expect(troubles).toMatchObject([{ output: 0, case: 1 }]);
-    expect(troubles[0].message).toMatch(/^COAT_GRAMS, transfer: found 0/);
+    expect(failures).toMatchObject([{ output: 0, case: 1 }]);
+    expect(failures[0].message).toMatch(/^COAT_GRAMS, transfer: found 0/);
   });
 });
 

@@ -36,12 +36,12 @@ function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, 
   const chainOf = (ast: Ast): CompiledNode => {
     let chain = chains.get(ast);
     if (!chain) {
-      chain = readNode(ast, workshop);
+      chain = readNode(ast, context);
       chains.set(ast, chain);
     }
     return chain;
   };
-  const workshop: CompileContext = {
+  const context: CompileContext = {
     chainOf,
     asBefore: (ast) => (engine, state) => evaluateAst.call(engine, ast, state),
     // The engine finishes every value of a tree: too large a number is an error, an error gets the cell it began in.
@@ -64,19 +64,19 @@ function evaluateByChains(prototype: Interpreter, declared: ReadonlyMap<string, 
   };
 }
 
-function readNode(ast: Ast, workshop: CompileContext): CompiledNode {
+function readNode(ast: Ast, context: CompileContext): CompiledNode {
   switch (ast.type) {
     case "NUMBER":
     case "STRING":
-      return isPlain(ast.value) ? () => ast.value : workshop.asBefore(ast);
+      return isPlain(ast.value) ? () => ast.value : context.asBefore(ast);
     case "PARENTHESES":
-      return ast.expression ? readInner(ast.expression, workshop) : workshop.asBefore(ast);
+      return ast.expression ? readInner(ast.expression, context) : context.asBefore(ast);
     case "CELL_REFERENCE":
-      return readCell(ast, workshop);
+      return readCell(ast, context);
     case "FUNCTION_CALL":
-      return readFunction(ast, workshop) ?? workshop.asBefore(ast);
+      return readFunction(ast, context) ?? context.asBefore(ast);
     default:
-      return readOperator(ast, workshop) ?? workshop.asBefore(ast);
+      return readOperator(ast, context) ?? context.asBefore(ast);
   }
 }
 

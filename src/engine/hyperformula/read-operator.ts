@@ -24,11 +24,11 @@ const TESTS: Readonly<Record<string, { readonly of: Test; readonly own: (engine:
 };
 
 /** The chain of an operator; nothing for those left to the engine. */
-export function readOperator(ast: Ast, workshop: CompileContext): CompiledNode | undefined {
-  if (ast.type === "MINUS_UNARY_OP") return readMinus(ast.value as Ast, workshop);
+export function readOperator(ast: Ast, context: CompileContext): CompiledNode | undefined {
+  if (ast.type === "MINUS_UNARY_OP") return readMinus(ast.value as Ast, context);
   if (!ast.left || !ast.right) return undefined;
-  const left = workshop.chainOf(ast.left);
-  const right = workshop.chainOf(ast.right);
+  const left = context.chainOf(ast.left);
+  const right = context.chainOf(ast.right);
   const sum = SUMS[ast.type];
   if (sum)
     return (engine, state) => {
@@ -39,7 +39,7 @@ export function readOperator(ast: Ast, workshop: CompileContext): CompiledNode |
         // −0 becomes 0; a division by nothing and what is too large are the engine's errors.
         if (Number.isFinite(result)) return result + 0;
       }
-      return workshop.finish(engine, engine.binaryRangeWrapper(sum.own(engine), a, b, state), state);
+      return context.finish(engine, engine.binaryRangeWrapper(sum.own(engine), a, b, state), state);
     };
   const test = TESTS[ast.type];
   if (test)
@@ -48,17 +48,17 @@ export function readOperator(ast: Ast, workshop: CompileContext): CompiledNode |
       const b = right(engine, state);
       const order = orderOf(engine, a, b);
       if (order !== undefined) return test.of(order);
-      return workshop.finish(engine, engine.binaryRangeWrapper(test.own(engine), a, b, state), state);
+      return context.finish(engine, engine.binaryRangeWrapper(test.own(engine), a, b, state), state);
     };
   return undefined;
 }
 
-function readMinus(of: Ast, workshop: CompileContext): CompiledNode {
-  const chain = workshop.chainOf(of);
+function readMinus(of: Ast, context: CompileContext): CompiledNode {
+  const chain = context.chainOf(of);
   return (engine, state) => {
     const value = chain(engine, state);
     if (typeof value === "number") return 0 - value;
-    return workshop.finish(engine, engine.unaryRangeWrapper(engine.unaryMinusOp, value, state), state);
+    return context.finish(engine, engine.unaryRangeWrapper(engine.unaryMinusOp, value, state), state);
   };
 }
 

@@ -45,35 +45,35 @@ export function caseStep({ register }: Operand): number {
 export class Pool {
   private readonly texts: string[] = [];
   private readonly textNumbers = new Map<string, number>();
-  private readonly faults: ScalarError[] = [];
-  private readonly faultNumbers = new Map<string, number>();
+  private readonly errors: ScalarError[] = [];
+  private readonly errorNumbers = new Map<string, number>();
   /** Errors that came up since this was last set to 0. */
-  newFaults = 0;
+  newErrors = 0;
 
   /** The kind that stands for a value that is no number. */
   kindOf(value: Exclude<Scalar, number>): number {
     if (value === null) return BLANK;
     if (typeof value === "boolean") return value ? TRUE : FALSE;
     if (typeof value === "string") return FIRST_TEXT + 2 * this.textNumber(value);
-    return FIRST_TEXT + 1 + 2 * this.faultNumber(value);
+    return FIRST_TEXT + 1 + 2 * this.errorNumber(value);
   }
 
   /** The value a kind stands for. */
   valueOf(kind: number): Exclude<Scalar, number> {
     if (kind < FIRST_TEXT) return kind === BLANK ? null : kind === TRUE;
     const number = (kind - FIRST_TEXT) >> 1;
-    return (kind & 1) === 0 ? (this.texts[number] ?? "") : (this.faults[number] ?? null);
+    return (kind & 1) === 0 ? (this.texts[number] ?? "") : (this.errors[number] ?? null);
   }
 
   /** What is known now, to come back to. */
-  mark(): { readonly texts: number; readonly faults: number } {
-    return { texts: this.texts.length, faults: this.faults.length };
+  mark(): { readonly texts: number; readonly errors: number } {
+    return { texts: this.texts.length, errors: this.errors.length };
   }
 
   /** Forgets what came up since a mark. */
-  backTo(mark: { readonly texts: number; readonly faults: number }): void {
+  backTo(mark: { readonly texts: number; readonly errors: number }): void {
     for (const text of this.texts.splice(mark.texts)) this.textNumbers.delete(text);
-    for (const fault of this.faults.splice(mark.faults)) this.faultNumbers.delete(nameOf(fault));
+    for (const error of this.errors.splice(mark.errors)) this.errorNumbers.delete(nameOf(error));
   }
 
   private textNumber(text: string): number {
@@ -86,15 +86,15 @@ export class Pool {
     return number;
   }
 
-  private faultNumber(fault: ScalarError): number {
-    const name = nameOf(fault);
-    let number = this.faultNumbers.get(name);
+  private errorNumber(error: ScalarError): number {
+    const name = nameOf(error);
+    let number = this.errorNumbers.get(name);
     if (number === undefined) {
-      number = this.faults.length;
-      this.faults.push(fault);
-      this.faultNumbers.set(name, number);
+      number = this.errors.length;
+      this.errors.push(error);
+      this.errorNumbers.set(name, number);
     }
-    if (fault.root <= NOWHERE) this.newFaults += 1;
+    if (error.root <= NOWHERE) this.newErrors += 1;
     return number;
   }
 }

@@ -84,7 +84,7 @@ export async function askChance(
   const { cases, drawn } = await drawCases(asking, question, breathe);
   const answers = await asking.client.run(asking.prepared, cases, asking.options);
   const costs = outputOf(answers, asking.prepared, question.cost);
-  if (costs.every(Number.isNaN)) return fail(noCost(answers.troubles[0]?.message));
+  if (costs.every(Number.isNaN)) return fail(noCost(answers.failures[0]?.message));
   const spread = sumOfSpreads(spreads.value);
   const deliveries = runs.map((run, at) => deliveryOf(spreads.value[at] ?? spread, run.wanted));
   const sum = (part: "expectedShort" | "expectedOver") => deliveries.reduce((total, one) => total + one[part], 0);

@@ -74,7 +74,7 @@ export function gapsOf(answers: Answers, prepared: Prepared): readonly Gap[] {
   return prepared.outputs.flatMap((_, output) => {
     const count = outputOf(answers, prepared, output).reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
     if (count === 0) return [];
-    const message = answers.troubles.find((trouble) => trouble.output === output)?.message ?? "It is no number there.";
+    const message = answers.failures.find((failure) => failure.output === output)?.message ?? "It is no number there.";
     return [{ output, count, message }];
   });
 }

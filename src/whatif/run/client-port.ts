@@ -16,10 +16,10 @@ export interface RunOptions {
   readonly signal?: AbortSignal;
   readonly onProgress?: (done: number, total: number) => void;
 }
-/** `outputs` is cases × outputs, row by row; NaN where the result is no number. `troubles` says why for the first case of each output that failed. */
+/** `outputs` is cases × outputs, row by row; NaN where the result is no number. `failures` says why for the first case of each output that failed. */
 export interface Answers {
   readonly outputs: Float64Array;
-  readonly troubles: readonly { readonly output: number; readonly case: number; readonly message: string }[];
+  readonly failures: readonly { readonly output: number; readonly case: number; readonly message: string }[];
 }
 export interface WhatIfClient {
   prepare(inputs: readonly CellName[], outputs: readonly CellName[], signal?: AbortSignal): Promise<Prepared>;

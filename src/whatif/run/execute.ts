@@ -37,7 +37,7 @@ function stepOf(pool: Pool, one: Instruction): Run {
       return bindCombine(pool, one);
     case "mark":
       return ({ cases }) => {
-        if (pool.newFaults > 0) mark(pool, one, cases);
+        if (pool.newErrors > 0) mark(pool, one, cases);
       };
     case "assume":
       return (block) => {
@@ -314,5 +314,5 @@ function mark(pool: Pool, { register, cells, marksOverflow }: Of<"mark">, cases:
       if (!isScalarError(value) || value.root > NOWHERE || (value.root === NOWHERE && !marksOverflow)) continue;
       kinds[k] = pool.kindOf({ ...value, root: cells[m] ?? HERE });
     }
-  pool.newFaults = 0;
+  pool.newErrors = 0;
 }

@@ -101,7 +101,7 @@ function compileQuestion(
 export interface Findings {
   /** Cases × outputs. */
   readonly outputs: Float64Array;
-  readonly troubles: Map<number, { readonly output: number; readonly case: number; readonly message: string }>;
+  readonly failures: Map<number, { readonly output: number; readonly case: number; readonly message: string }>;
 }
 
 /** Answers some of the cases, a block at least, and says up to which. `cases` is cases × inputs. */
@@ -123,9 +123,9 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
       const value: Scalar = grid.valueAt(column, place, n);
       const isNumber = typeof value === "number";
       findings.outputs[(from + n) * outputs.length + at] = isNumber ? givenOut(value) : Number.NaN;
-      if (isNumber || findings.troubles.has(at)) continue;
+      if (isNumber || findings.failures.has(at)) continue;
       const message = whyNotNumeric(toCellValue(grid, value, column, place, n));
-      findings.troubles.set(at, { output: at, case: from + n, message });
+      findings.failures.set(at, { output: at, case: from + n, message });
     }
   grid.pool.backTo(mark);
   return from + size;

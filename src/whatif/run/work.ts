@@ -114,14 +114,14 @@ export class WhatIfWork {
     this.running.add(id);
     const { inputs, outputs } = ready.by === "compiled" ? ready.question : ready;
     const total = inputs.length === 0 ? 1 : cases.length / inputs.length;
-    const findings: Findings = { outputs: new Float64Array(total * outputs.length), troubles: new Map() };
+    const findings: Findings = { outputs: new Float64Array(total * outputs.length), failures: new Map() };
     const isDone =
       ready.by === "compiled"
         ? await this.work(id, total, (from) => answerBlock(ready.question, cases, from, findings))
         : await this.inTurn(() => this.runByEngine(id, ready, cases, findings, total));
     this.running.delete(id);
     if (!isDone) return;
-    const answers: Answers = { outputs: findings.outputs, troubles: [...findings.troubles.values()] };
+    const answers: Answers = { outputs: findings.outputs, failures: [...findings.failures.values()] };
     this.world.reply({ id, answers });
   }
 
@@ -169,8 +169,8 @@ function answerByEngine(
   const values = engine.answer(inputs, outputs, cases.subarray(from * inputs.length, (from + 1) * inputs.length));
   for (const [at, value] of values.entries()) {
     findings.outputs[from * outputs.length + at] = numberOr(value);
-    if (typeof value !== "number" && !findings.troubles.has(at))
-      findings.troubles.set(at, { output: at, case: from, message: whyNotNumeric(value) });
+    if (typeof value !== "number" && !findings.failures.has(at))
+      findings.failures.set(at, { output: at, case: from, message: whyNotNumeric(value) });
   }
   return from + 1;
 }

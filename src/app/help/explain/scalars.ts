@@ -33,8 +33,8 @@ export function fromScalar(scalar: Scalar): Value {
   return isScalarError(settled) ? errorOf(settled) : settled;
 }
 
-function errorOf(fault: ScalarError | CarriedError): CellError {
-  return "trouble" in fault ? fault.trouble : NO_VALUE;
+function errorOf(error: ScalarError | CarriedError): CellError {
+  return "trouble" in error ? error.trouble : NO_VALUE;
 }
 
 /** A value as a number: a blank is 0, text must read as a number or a date. */
