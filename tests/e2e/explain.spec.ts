@@ -1,9 +1,7 @@
 // Where a number comes from: by keyboard from a key figure down to what was typed, and from an error back to its start.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { cellName, figure, open, scrolledTo, settled, tabTo, test } from "./page";
-
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 /** The words of the line that has the keyboard. */
 const lineAt = (page: Page) =>
@@ -113,10 +111,8 @@ for (const scheme of ["light", "dark"] as const)
       await open(page);
       await page.getByTestId("figure-put_in").click();
       await expect(page.getByRole("tree")).toBeVisible();
-      const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
-      expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160))}`)).toEqual(
-        [],
-      );
+      const found = await violations(page, { within: "dialog", rules: WCAG });
+      expect(found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160))}`)).toEqual([]);
       const overflow = await page.evaluate(() => {
         const dialog = document.querySelector("dialog");
         return dialog ? dialog.scrollWidth - dialog.clientWidth : -1;

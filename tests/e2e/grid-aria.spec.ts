@@ -1,6 +1,6 @@
 // The sheet as a screen reader is given it: names, counts, places, states and announcements, at every size and in every dress.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations } from "./axe";
 import { open, test, toSheet } from "./page";
 
 async function toMaterials(page: Page): Promise<void> {
@@ -156,8 +156,8 @@ test("axe finds no fault in it while cells are selected, edited and folded", asy
   await open(page);
   await toSheet(page);
   const faults = async () => {
-    const { violations } = await new AxeBuilder({ page }).include(".grid-host").analyze();
-    return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 120)}`);
+    const found = await violations(page, { within: ".grid-host" });
+    return found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 120)}`);
   };
   await page.keyboard.press("Shift+ArrowDown");
   expect(await faults()).toEqual([]);

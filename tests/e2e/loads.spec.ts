@@ -1,6 +1,6 @@
 // Loads: pieces that wait are put into loads, moved by keyboard and by touch, made into firings, and taken back in one step.
-import AxeBuilder from "@axe-core/playwright";
 import { expect } from "@playwright/test";
+import { violations } from "./axe";
 import { open, settled, test, toPlace } from "./page";
 
 test.use({ viewport: { width: 820, height: 1100 }, hasTouch: true });
@@ -37,8 +37,8 @@ test("loads are made of the lanterns that wait, become firings, and are taken ba
     await expect(loads).toHaveCount(2);
   });
 
-  const axe = await new AxeBuilder({ page }).include("[data-testid=loads]").analyze();
-  expect(axe.violations).toEqual([]);
+  const axe = await violations(page, { within: "[data-testid=loads]" });
+  expect(axe).toEqual([]);
 
   await test.step("a kiln that is too low refuses them by name and height", async () => {
     await page.getByLabel("Large kiln: 48 pieces").uncheck();

@@ -1,11 +1,9 @@
 // Papers: what is printed is whole, on the paper that was chosen, and every waiting piece is on the bench sheet.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
 import { CAUTIONS } from "../../src/core/sheets/caution-texts";
 import { type PdfPage, readPdf } from "../tools/pdf-text";
+import { violations, WCAG } from "./axe";
 import { open, tabTo, test, toPlace } from "./page";
-
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 async function openPaper(page: Page): Promise<void> {
   await open(page);
@@ -198,10 +196,10 @@ for (const scheme of ["light", "dark"] as const)
       if (paper === "Firing sheet") await page.getByLabel(/^Firings/).fill("G7, L9");
       if (paper === "Piece card") await page.getByLabel(/^Pieces/).fill("2, 38");
       await expect(page.getByTestId("papers").locator(".leaf").first()).toBeVisible();
-      const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-      expect(
-        found.violations.map(({ id, nodes }) => `${paper} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`),
-      ).toEqual([]);
+      const found = await violations(page, { rules: WCAG });
+      expect(found.map(({ id, nodes }) => `${paper} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`)).toEqual(
+        [],
+      );
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       expect(overflow, paper).toBeLessThanOrEqual(0);
     }

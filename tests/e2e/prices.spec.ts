@@ -1,10 +1,9 @@
 // Prices without tax, a rate of tax for a tier and for a channel, price points, and one price for a rescued one-off: set on
 // Plan and at the bench, sold on Sales, told of on Results.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { arrowTo, open, settled, test, toPlace, toSheet } from "./page";
 
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const field = (page: Page, label: string | RegExp) =>
   page
     .locator("label.field")
@@ -23,8 +22,8 @@ async function looked(page: Page, name: string): Promise<void> {
       true,
     );
   }
-  const found = await new AxeBuilder({ page }).include("#sheet").withTags(TAGS).analyze();
-  expect(found.violations.map(({ id, nodes }) => `${name} ${id}: ${nodes[0]?.html}`)).toEqual([]);
+  const found = await violations(page, { within: "#sheet", rules: WCAG });
+  expect(found.map(({ id, nodes }) => `${name} ${id}: ${nodes[0]?.html}`)).toEqual([]);
 }
 
 test("a maker prices without tax, each tier with its own, and sells a rescued one-off at a price of its own", async ({

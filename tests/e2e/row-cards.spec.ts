@@ -1,9 +1,8 @@
 // Rows of short sheets as cards beside the grid: described, drawn, copied and taken away, by hand and by keyboard.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { cellName, cutTexts, open, settled, tabTo, test, toPlace } from "./page";
 
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const SHEETS = ["Materials", "Kilns", "Programmes", "Tariffs", "Firings"];
 
 const cards = (page: Page) => page.locator(".row-cards");
@@ -109,10 +108,8 @@ for (const scheme of ["light", "dark"] as const)
         const cut = (await cutTexts(page)).filter((one) => !one.startsWith("quiet note"));
         expect(cut, `${sheet} at ${width}`).toEqual([]);
         if (width === 1440 || width === 390) {
-          const found = await new AxeBuilder({ page }).include(".row-cards").withTags(TAGS).analyze();
-          expect(
-            found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 140))}`),
-          ).toEqual([]);
+          const found = await violations(page, { within: ".row-cards", rules: WCAG });
+          expect(found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 140))}`)).toEqual([]);
         }
       }
     }

@@ -1,11 +1,9 @@
 // The bench at tablet width: with fingers, and with the keyboard alone.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Locator, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { figure, open, settled, tabTo, test, toPlace, unfold } from "./page";
 
 test.use({ viewport: { width: 820, height: 1180 }, hasTouch: true });
-
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 /** Counts what a maker does: a tap, a choice from a list, or something typed is one action. */
 function hands(page: Page) {
@@ -212,10 +210,8 @@ for (const scheme of ["light", "dark"] as const)
     await page.emulateMedia({ colorScheme: scheme });
     await open(page);
     const clean = async (what: string) => {
-      const found = await new AxeBuilder({ page }).include(".bench").withTags(TAGS).analyze();
-      expect(
-        found.violations.map(({ id, nodes }) => `${what} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`),
-      ).toEqual([]);
+      const found = await violations(page, { within: ".bench", rules: WCAG });
+      expect(found.map(({ id, nodes }) => `${what} ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`)).toEqual([]);
       const small = await page
         .locator(".bench button, .bench select, .bench summary, .bench input:not([type=range])")
         .evaluateAll(

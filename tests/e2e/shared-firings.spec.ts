@@ -1,6 +1,6 @@
 // The demo and its sister edition in one kiln: asked on Loads, answered by one press, undone, answered from both sides.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations } from "./axe";
 import { cutTexts, open, settled, test, toPlace, unfold } from "./page";
 
 async function openEditions(page: Page): Promise<void> {
@@ -36,8 +36,8 @@ for (const [width, colorScheme] of [
     await unfold(page, "more");
     await page.getByRole("button", { name: "Undo", exact: true }).first().click();
     await expect(asked).toContainText("Is this the same load?");
-    const found = await new AxeBuilder({ page }).include("[data-testid=loads]").analyze();
-    expect(found.violations.map(({ id }) => id)).toEqual([]);
+    const found = await violations(page, { within: "[data-testid=loads]" });
+    expect(found.map(({ id }) => id)).toEqual([]);
     await asked.getByRole("button", { name: "Yes, count theirs in S3" }).click();
     await settled(page);
 
@@ -59,6 +59,6 @@ for (const [width, colorScheme] of [
     await page.getByRole("button", { name: /^Count 11 pieces/ }).click();
     await expect(page.getByTestId("shared-parts")).toContainText("= 100 % ✓ Every part is borne once.");
     expect(await cutTexts(page)).toEqual([]);
-    const inDialog = await new AxeBuilder({ page }).include("dialog").analyze();
-    expect(inDialog.violations.map(({ id }) => id)).toEqual([]);
+    const inDialog = await violations(page, { within: "dialog" });
+    expect(inDialog.map(({ id }) => id)).toEqual([]);
   });

@@ -1,10 +1,9 @@
 // Purchases and stock on the studio's shelf: typed by keyboard, undone, drawn down by the kept edition; the prices of the days
 // taken over into it.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { open, settled, tabTo, test } from "./page";
 
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const toShelf = (page: Page) =>
   page.locator("nav.sheets").getByRole("button", { name: "The shelf", exact: true }).click();
 
@@ -44,8 +43,8 @@ test("a purchase is typed, said where it can't be, undone; the edition draws it 
   // What the demo has used was typed, not recorded.
   await expect(shelf.getByRole("row", { name: /^no day Used by Marram/ })).toBeVisible();
   await expect(row).toContainText("8.68");
-  const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  expect(found.violations.map(({ id, nodes }) => [id, nodes.map(({ target }) => target)])).toEqual([]);
+  const found = await violations(page, { rules: WCAG });
+  expect(found.map(({ id, nodes }) => [id, nodes.map(({ target }) => target)])).toEqual([]);
   await expect(shelf.getByRole("region", { name: "To buy" })).toContainText("Satin white glaze");
   await expect(shelf.getByRole("region", { name: "Fine metal in and out" })).toContainText("Platinum lustre");
   await page.getByRole("button", { name: "Undo", exact: true }).first().click();

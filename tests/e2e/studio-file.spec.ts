@@ -1,10 +1,8 @@
 // The whole studio in one file: saved, looked through, and brought back edition by edition.
 import { mkdir, writeFile } from "node:fs/promises";
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { open, settled, test } from "./page";
-
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 // Chromium's own dialogs for files can't be answered by a test; what every other browser does can.
 test.beforeEach(async ({ page }) => {
@@ -58,8 +56,8 @@ test("a studio goes into a file and comes back, one edition at a time, with noth
   const preview = page.getByTestId("studio-preview");
   await expect(preview).toContainText("older than what is here");
   await expect(dialog.getByRole("button", { name: "Nothing to bring back" })).toBeDisabled();
-  const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
-  expect(found.violations.map(({ id }) => id)).toEqual([]);
+  const found = await violations(page, { within: "dialog", rules: WCAG });
+  expect(found.map(({ id }) => id)).toEqual([]);
   await page.getByLabel("What to do with Marram").selectOption({ index: 1 });
   await dialog.getByRole("button", { name: "Do this for 1 edition" }).click();
   await expect(page.getByTestId("studio-restored")).toHaveText("Brought back: Marram.");

@@ -1,9 +1,8 @@
 // The studio goes on from edition to edition: the next one from the last, templates, and editions put away and brought back.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { open, settled, tabTo, test } from "./page";
 
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const more = (page: Page, title: string) =>
   page.getByRole("button", { name: `More to do with ${title}`, exact: true }).first();
 
@@ -42,8 +41,8 @@ test("the next edition starts from the last, and its plan has learned: one press
   await expect(seen).toContainText("The plan fits what was seen.");
   await page.getByRole("button", { name: "Undo", exact: true }).click();
   await expect(fettled).toBeVisible();
-  const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  expect(found.violations.map(({ id }) => id)).toEqual([]);
+  const found = await violations(page, { rules: WCAG });
+  expect(found.map(({ id }) => id)).toEqual([]);
 });
 
 test("an edition is kept as a template by the keyboard, and one is started from it", async ({ page }) => {
@@ -55,8 +54,8 @@ test("an edition is kept as a template by the keyboard, and one is started from 
   await page.keyboard.press("Enter");
   await page.getByTestId("editions-template").locator("summary").click();
   await expect(page.getByTestId("editions-template").getByRole("listitem")).toContainText("Marram kept on");
-  const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
-  expect(found.violations.map(({ id }) => id)).toEqual([]);
+  const found = await violations(page, { within: "dialog", rules: WCAG });
+  expect(found.map(({ id }) => id)).toEqual([]);
   await page.getByRole("button", { name: "Start an edition…" }).last().click();
   const dialog = page.getByRole("dialog");
   await dialog.locator("label", { hasText: "Your own template." }).getByRole("radio").check();
@@ -119,8 +118,8 @@ test("an edition puts what it has on the shelf, and takes a new price from it by
   await settled(page);
   await toShelf();
   await expect(shelf).toContainText("Wage: € 22.00/h here, € 24.50/h on the shelf");
-  const found = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  expect(found.violations.map(({ id }) => id)).toEqual([]);
+  const found = await violations(page, { rules: WCAG });
+  expect(found.map(({ id }) => id)).toEqual([]);
   await tabTo(page, /^Take from the shelf/);
   await page.keyboard.press("Enter");
   await expect(shelf).toContainText("What both have is the same in both.");

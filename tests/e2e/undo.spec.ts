@@ -1,9 +1,8 @@
 // Undo goes on after the page was loaded again, and the list of what was done leads back to any step of it.
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations, WCAG } from "./axe";
 import { noteOf, open, saveState, settled, test, unfold, writeNote } from "./page";
 
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const dialog = (page: Page) => page.getByRole("dialog", { name: "What was done" });
 const here = (page: Page) => dialog(page).locator("[aria-current=step]");
 const showDone = async (page: Page) => {
@@ -116,8 +115,8 @@ for (const width of [1440, 820, 390])
     await page.getByRole("button", { name: "Undo", exact: true }).click();
     await showDone(page);
     await page.setViewportSize({ width, height: 844 });
-    const found = await new AxeBuilder({ page }).include("dialog").withTags(TAGS).analyze();
-    expect(found.violations.map(({ id }) => id)).toEqual([]);
+    const found = await violations(page, { within: "dialog", rules: WCAG });
+    expect(found.map(({ id }) => id)).toEqual([]);
     const cut = await dialog(page).evaluate((frame) =>
       [...frame.querySelectorAll<HTMLElement>("b, small, p, button")]
         .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0)

@@ -1,8 +1,8 @@
 // Every view at every width: it fits, nothing is cut, a thumb can press it, and a message covers none of it.
 // A picture of each is left in test-results/views, to be looked at. Nothing is compared.
 import { mkdirSync } from "node:fs";
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { CONTRAST, violations, WCAG } from "./axe";
 import { cutTexts, open, placeNames, test, toPlace } from "./page";
 
 const SIZES = [
@@ -14,7 +14,6 @@ const SIZES = [
 /** Up to this width things are pressed with fingers. */
 const FINGERS = 900;
 const FOLDER = "test-results/views";
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 for (const [width, height] of SIZES)
   test(`every view at ${width} px fits, is read whole and can be pressed`, async ({ page }) => {
@@ -66,9 +65,8 @@ for (const [width, ...looks] of [
       await toPlace(page, name);
       for (const [at, look] of looks.entries()) {
         await page.emulateMedia(LOOKS[look]);
-        const axe = new AxeBuilder({ page });
-        const found = await (at === 0 ? axe.withTags(TAGS) : axe.withRules(["color-contrast"])).analyze();
-        for (const { id, nodes } of found.violations)
+        const found = await violations(page, { rules: at === 0 ? WCAG : CONTRAST });
+        for (const { id, nodes } of found)
           all.push(`${name}, ${look}, ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`);
       }
     }

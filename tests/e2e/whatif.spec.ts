@@ -1,7 +1,7 @@
 // What if: losses dragged and the picture follows, a long question stopped, a case used and undone, kept and compared.
 import { readFile } from "node:fs/promises";
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
+import { violations } from "./axe";
 import { figure, open, settled, test } from "./page";
 
 const question = (page: Page, name: string) =>
@@ -182,7 +182,7 @@ test("every question is read by everyone", async ({ page }) => {
     await question(page, name).click();
     await expect(page.getByTestId("what-if").locator(".picture svg, .words").first()).toBeVisible({ timeout: 60_000 });
     await answered(page);
-    const { violations } = await new AxeBuilder({ page }).include(".what-if").analyze();
-    expect(violations.map(({ id, nodes }) => `${name}, ${id}: ${nodes[0]?.html}`)).toEqual([]);
+    const found = await violations(page, { within: ".what-if" });
+    expect(found.map(({ id, nodes }) => `${name}, ${id}: ${nodes[0]?.html}`)).toEqual([]);
   }
 });
