@@ -1,7 +1,7 @@
 // Where a number comes from: by keyboard from a key figure down to what was typed, and from an error back to its start.
 import { expect, type Page } from "@playwright/test";
 import { violations, WCAG } from "./axe";
-import { cellName, figure, open, scrolledTo, settled, tabTo, test } from "./page";
+import { cellName, figure, open, resize, scrolledTo, settled, tabTo, test } from "./page";
 
 /** The words of the line that has the keyboard. */
 const lineAt = (page: Page) =>
@@ -103,20 +103,26 @@ test("what uses a cell is listed, thousands as one line", async ({ page }) => {
   await expect(users.getByRole("button", { name: "50 more" }).first()).toBeVisible();
 });
 
-for (const scheme of ["light", "dark"] as const)
-  test(`the panel is clean and fits (${scheme})`, async ({ page }) => {
-    await page.emulateMedia({ colorScheme: scheme });
-    for (const width of [1440, 820]) {
-      await page.setViewportSize({ width, height: 900 });
-      await open(page);
-      await page.getByTestId("figure-put_in").click();
-      await expect(page.getByRole("tree")).toBeVisible();
+test("the panel is clean and fits, wide and narrow, in light and dark", async ({ page }) => {
+  await open(page);
+  for (const width of [1440, 820]) {
+    await resize(page, width, 900);
+    await page.getByTestId("figure-put_in").click();
+    await expect(page.getByRole("tree")).toBeVisible();
+    for (const colorScheme of ["light", "dark"] as const) {
+      const where = `${width} px, ${colorScheme}`;
+      await page.emulateMedia({ colorScheme });
       const found = await violations(page, { within: "dialog", rules: WCAG });
-      expect(found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160))}`)).toEqual([]);
+      expect(found.map(({ id, nodes }) => `${where} ${id}: ${nodes.map(({ html }) => html.slice(0, 160))}`)).toEqual(
+        [],
+      );
       const overflow = await page.evaluate(() => {
         const dialog = document.querySelector("dialog");
         return dialog ? dialog.scrollWidth - dialog.clientWidth : -1;
       });
-      expect(overflow).toBeLessThanOrEqual(0);
+      expect(overflow, where).toBeLessThanOrEqual(0);
     }
-  });
+    await page.keyboard.press("Escape");
+    await expect(page.getByRole("dialog")).toHaveCount(0);
+  }
+});

@@ -109,10 +109,13 @@ test("the browser asks before a page is closed on an edit that is not saved yet"
   await expect(saveState(page)).toHaveText(/^Saved/);
 });
 
-for (const how of ["the database is deleted", "the browser's data is cleared"])
-  test(`while the page is open ${how}: it is noticed and everything is written again`, async ({ page, context }) => {
-    await open(page);
-    await writeNote(page, "020", "still here");
+test("while the page is open its database is deleted, or all data cleared: it is noticed and everything is written again", async ({
+  page,
+  context,
+}) => {
+  await open(page);
+  for (const how of ["the database is deleted", "the browser's data is cleared"]) {
+    await writeNote(page, "020", `still here after ${how}`);
     await expect(saveState(page)).toHaveText(/^Saved/);
     if (how === "the database is deleted") await page.evaluate(() => void indexedDB.deleteDatabase("saggar"));
     else {
@@ -126,8 +129,9 @@ for (const how of ["the database is deleted", "the browser's data is cleared"])
     await expect(saveState(page)).toHaveText(/^Saved/);
     await page.reload();
     await settled(page);
-    expect(await noteOf(page, "020")).toBe("still here");
-  });
+    expect(await noteOf(page, "020")).toBe(`still here after ${how}`);
+  }
+});
 
 test("edits set aside are listed, put back as one step as far as they fit, and discarded, by keyboard", async ({
   page,

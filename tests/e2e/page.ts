@@ -49,6 +49,17 @@ export async function toPlace(page: Page, name: string): Promise<void> {
   await settled(page);
 }
 
+/** Makes the window another size and waits until the page is laid out for it. */
+export async function resize(page: Page, width: number, height: number): Promise<void> {
+  await page.setViewportSize({ width, height });
+  await painted(page);
+}
+
+/** Waits until what was asked of the page has been laid out and painted. */
+export async function painted(page: Page): Promise<void> {
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+}
+
 /** Waits until the engine has nothing left to do. */
 export async function settled(page: Page): Promise<void> {
   await expect(page.locator(".figures b").first()).not.toHaveText("…");

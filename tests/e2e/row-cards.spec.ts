@@ -1,7 +1,7 @@
 // Rows of short sheets as cards beside the grid: described, drawn, copied and taken away, by hand and by keyboard.
 import { expect, type Page } from "@playwright/test";
 import { violations, WCAG } from "./axe";
-import { cellName, cutTexts, open, settled, tabTo, test, toPlace } from "./page";
+import { cellName, cutTexts, open, resize, settled, tabTo, test, toPlace } from "./page";
 
 const SHEETS = ["Materials", "Kilns", "Programmes", "Tariffs", "Firings"];
 
@@ -90,30 +90,36 @@ test("a material is copied and removed from its card", async ({ page }) => {
   await expect(page.getByTestId("row-count")).toContainText("3 rows");
 });
 
-for (const scheme of ["light", "dark"] as const)
-  test(`cards are clean, and nothing in them is wider than they are, at every width (${scheme})`, async ({ page }) => {
-    test.setTimeout(180_000);
-    await page.emulateMedia({ colorScheme: scheme });
-    await open(page);
-    for (const width of [1440, 1024, 820, 390]) {
-      await page.setViewportSize({ width, height: width === 390 ? 844 : 900 });
-      for (const sheet of SHEETS) {
-        await toPlace(page, sheet);
-        await settled(page);
-        if (sheet === "Tariffs" && !(await cards(page).isVisible()))
-          await page.getByRole("button", { name: "Add a band" }).click();
-        await expect(cards(page)).toBeVisible();
-        await expect(page.locator(".grid-host")).toBeVisible({ visible: width > 820 });
+test("cards are clean in light and dark, and nothing in them is wider than they are, at every width", async ({
+  page,
+}) => {
+  test.setTimeout(180_000);
+  await open(page);
+  for (const width of [1440, 1024, 820, 390]) {
+    await resize(page, width, width === 390 ? 844 : 900);
+    for (const sheet of SHEETS) {
+      await toPlace(page, sheet);
+      await settled(page);
+      if (sheet === "Tariffs" && !(await cards(page).isVisible()))
+        await page.getByRole("button", { name: "Add a band" }).click();
+      await expect(cards(page)).toBeVisible();
+      await expect(page.locator(".grid-host")).toBeVisible({ visible: width > 820 });
+      for (const colorScheme of ["light", "dark"] as const) {
+        const where = `${sheet} at ${width}, ${colorScheme}`;
+        await page.emulateMedia({ colorScheme });
         // The words about the edition beside its title are meant to end where the room does.
         const cut = (await cutTexts(page)).filter((one) => !one.startsWith("quiet note"));
-        expect(cut, `${sheet} at ${width}`).toEqual([]);
+        expect(cut, where).toEqual([]);
         if (width === 1440 || width === 390) {
           const found = await violations(page, { within: ".row-cards", rules: WCAG });
-          expect(found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 140))}`)).toEqual([]);
+          expect(
+            found.map(({ id, nodes }) => `${where} ${id}: ${nodes.map(({ html }) => html.slice(0, 140))}`),
+          ).toEqual([]);
         }
       }
     }
-  });
+  }
+});
 
 test("in one column the cards take the grid's place, and a number that leads here leads to its field", async ({
   page,

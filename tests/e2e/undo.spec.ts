@@ -1,7 +1,7 @@
 // Undo goes on after the page was loaded again, and the list of what was done leads back to any step of it.
 import { expect, type Page } from "@playwright/test";
 import { violations, WCAG } from "./axe";
-import { noteOf, open, saveState, settled, test, unfold, writeNote } from "./page";
+import { noteOf, open, resize, saveState, settled, test, unfold, writeNote } from "./page";
 
 const dialog = (page: Page) => page.getByRole("dialog", { name: "What was done" });
 const here = (page: Page) => dialog(page).locator("[aria-current=step]");
@@ -107,25 +107,28 @@ test("a step that is damaged is said in the list, and the edition is as it was",
   await expect(here(page)).toContainText(/What was done up to .*20\d\d.* can’t be undone any more/);
 });
 
-for (const width of [1440, 820, 390])
-  test(`the list is whole and clean at ${width} px`, async ({ page }) => {
-    await open(page);
-    await threeNotes(page);
-    await page.setViewportSize({ width, height: 844 });
-    await page.getByRole("button", { name: "Undo", exact: true }).click();
-    await showDone(page);
-    await page.setViewportSize({ width, height: 844 });
-    const found = await violations(page, { within: "dialog", rules: WCAG });
-    expect(found.map(({ id }) => id)).toEqual([]);
-    const cut = await dialog(page).evaluate((frame) =>
-      [...frame.querySelectorAll<HTMLElement>("b, small, p, button")]
-        .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0)
-        .map((one) => one.textContent),
-    );
-    expect(cut).toEqual([]);
-    const low = await dialog(page).evaluate(
-      (frame) => [...frame.querySelectorAll<HTMLElement>("li button")].filter((one) => one.offsetHeight < 44).length,
-    );
-    expect(low).toBe(0);
-    if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/done-${width}.png` });
-  });
+test("the list is whole and clean at every width", async ({ page }) => {
+  await open(page);
+  await threeNotes(page);
+  await page.getByRole("button", { name: "Undo", exact: true }).click();
+  for (const width of [1440, 820, 390])
+    await test.step(`${width} px`, async () => {
+      await resize(page, width, 844);
+      await showDone(page);
+      const found = await violations(page, { within: "dialog", rules: WCAG });
+      expect(found.map(({ id }) => `${width} px: ${id}`)).toEqual([]);
+      const cut = await dialog(page).evaluate((frame) =>
+        [...frame.querySelectorAll<HTMLElement>("b, small, p, button")]
+          .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0)
+          .map((one) => one.textContent),
+      );
+      expect(cut, `${width} px`).toEqual([]);
+      const low = await dialog(page).evaluate(
+        (frame) => [...frame.querySelectorAll<HTMLElement>("li button")].filter((one) => one.offsetHeight < 44).length,
+      );
+      expect(low, `${width} px`).toBe(0);
+      if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/done-${width}.png` });
+      await page.keyboard.press("Escape");
+      await expect(dialog(page)).toHaveCount(0);
+    });
+});

@@ -1,6 +1,6 @@
 // No number and no title is cut, on any sheet of the demo and of every template, as wide as columns are by themselves.
 import { expect, type Page } from "@playwright/test";
-import { open, settled, test } from "./page";
+import { open, painted, settled, test } from "./page";
 
 const SHEETS = ["Edition", "Route", "Materials", "Kilns", "Programmes", "Tariffs", "Pieces", "Firings", "Results"];
 
@@ -46,7 +46,7 @@ async function cutOn(page: Page): Promise<readonly string[]> {
   for (let top = 0; top === 0 || top < size.height - 100; top += Math.max(100, size.foot - 100))
     for (let left = 0; left === 0 || left < size.width - 100; left += Math.max(100, size.right - 300)) {
       await scroller.evaluate((one, to) => one.scrollTo(to), { top, left });
-      await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+      await painted(page);
       const now = await cutNow(page);
       for (const one of now.cut) cut.add(one);
       for (const one of now.whole) whole.add(one);
