@@ -1,7 +1,7 @@
 // The run against its plan: both margins, every cause with its cells, the plan kept anew and taken back, and one that nobody kept.
 import { expect } from "@playwright/test";
 import { violations } from "./axe";
-import { cellName, open, settled, test } from "./page";
+import { cellName, open, resize, settled, test } from "./page";
 
 const place = (page: Parameters<typeof open>[0], name: RegExp) =>
   page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name });
@@ -35,7 +35,7 @@ test("the demo against its plan, cause by cause", async ({ page }) => {
     await paper.getByRole("button", { name: "Every step" }).click();
     await paper.getByRole("button", { name: "Keep the plan anew…" }).click();
     expect(await violations(page)).toEqual([]);
-    await page.setViewportSize({ width: 390, height: 844 });
+    await resize(page, 390, 844);
     expect(await violations(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
   });

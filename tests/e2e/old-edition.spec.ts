@@ -7,6 +7,7 @@ import { figure, open, settled, test } from "./page";
 const old = gunzipSync(readFileSync(new URL("../fixtures/old-editions/7d19233.edition.json.gz", import.meta.url)));
 
 test("what is different in an edition of an earlier program is said until it is put away", async ({ page }) => {
+  await page.clock.install();
   await page.addInitScript(() => Reflect.deleteProperty(window, "showOpenFilePicker"));
   await open(page);
   await page.getByRole("button", { name: "Editions…" }).click();
@@ -21,7 +22,7 @@ test("what is different in an edition of an earlier program is said until it is 
   await settled(page);
   await expect(figure(page, "starts")).toHaveText("138\u00a0pieces");
   // Longer than a message of something done stays.
-  await page.waitForTimeout(7000);
+  await page.clock.fastForward(7000);
   await expect(news).toBeVisible();
   await news.getByRole("button").last().click();
   await expect(news).toHaveCount(0);

@@ -88,6 +88,7 @@ test("cautions stand on the bench sheet and beside the cells of their steps, and
 test("each caution is read in full once on the screen, then folds to one line that opens; on paper all stand whole", async ({
   page,
 }) => {
+  await page.clock.install();
   await open(page);
   await toPlace(page, "Firings");
   const row = (name: string) => page.locator(".grid-host").getByRole("rowheader", { name, exact: true }).first();
@@ -101,7 +102,8 @@ test("each caution is read in full once on the screen, then folds to one line th
   await row("G5").click();
   await expect(whole.filter({ hasText: "Hot kiln." })).toBeVisible();
   await expect(again).toHaveCount(0);
-  await page.waitForTimeout(2500);
+  await painted(page);
+  await page.clock.fastForward(2500);
   await row("G6").click();
   await expect(again.locator("summary")).toHaveText("2 cautions, as before: hot kiln and fumes of a firing");
   await expect(again.getByText(CAUTIONS.kiln.text)).toBeHidden();

@@ -2,7 +2,7 @@
 // Plan and at the bench, sold on Sales, told of on Results.
 import { expect, type Page } from "@playwright/test";
 import { violations, WCAG } from "./axe";
-import { arrowTo, open, settled, test, toPlace, toSheet } from "./page";
+import { arrowTo, open, resize, settled, test, toPlace, toSheet } from "./page";
 
 const field = (page: Page, label: string | RegExp) =>
   page
@@ -15,9 +15,8 @@ const pieces = (page: Page) => field(page, "Piece numbers, such as 41-60, 66, 70
 /** At three widths: nothing sticks out, nothing that a screen reader would miss. */
 async function looked(page: Page, name: string): Promise<void> {
   for (const width of [390, 820, 1440]) {
-    await page.setViewportSize({ width, height: 900 });
-    await page.waitForTimeout(200);
-    await page.screenshot({ path: test.info().outputPath(`${name}-${width}.png`), fullPage: true });
+    await resize(page, width, 900);
+    if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/${name}-${width}.png`, fullPage: true });
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${name} ${width}`).toBe(
       true,
     );

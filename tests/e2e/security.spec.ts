@@ -1,6 +1,6 @@
 // Nothing from data is ever run, nothing leaves the page, and the policy holds.
 import { expect, test as loud, type Page } from "@playwright/test";
-import { arrowTo, cardValue, open, openText, savedText, settled, test, toSheet } from "./page";
+import { arrowTo, cardValue, open, openText, savedText, settled, test, toPlace, toSheet } from "./page";
 
 const SCRIPT = `<img src="x" onerror="window.harmed=1"><script>window.harmed=1</script><svg onload="window.harmed=1">`;
 
@@ -43,7 +43,9 @@ test("script in every title, name, note and cell is shown as text and never runs
   const sheets = page.getByRole("navigation").getByRole("button");
   for (let at = 0; at < (await sheets.count()); at += 1) {
     await sheets.nth(at).click();
-    await page.waitForTimeout(150);
+    await expect(sheets.nth(at)).toHaveAttribute("aria-current", /page|true/);
+    await expect(page.locator("main > :last-child")).toBeVisible();
+    await settled(page);
     await page.keyboard.press("Alt+3");
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("ArrowRight");
@@ -96,10 +98,7 @@ test("a whole run asks only its own origin for its own files, and breaks no poli
   page.on("request", (request) => asked.push(`${request.method()} ${request.url()}`));
   page.on("websocket", (socket) => asked.push(`socket ${socket.url()}`));
   await open(page);
-  for (const sheet of [/^Route/, /^Results/, /^Kilns/, /^Pieces/]) {
-    await page.getByRole("button", { name: sheet }).first().click();
-    await page.waitForTimeout(300);
-  }
+  for (const sheet of ["Route", "Results", "Kilns", "Pieces"]) await toPlace(page, sheet);
   await page.keyboard.press("Alt+h");
   await expect(page.getByRole("dialog", { name: "Help" })).toBeVisible();
   await page.keyboard.press("Escape");

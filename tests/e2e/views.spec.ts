@@ -1,6 +1,5 @@
 // Every view at every width: it fits, nothing is cut, a thumb can press it, and a message covers none of it.
-// A picture of each is left in test-results/views, to be looked at. Nothing is compared.
-import { mkdirSync } from "node:fs";
+// With SHOTS=FOLDER a picture of each is left there, to be looked at. Nothing is compared.
 import { expect, type Page } from "@playwright/test";
 import { CONTRAST, violations, WCAG } from "./axe";
 import { cutTexts, open, placeNames, resize, test, toPlace } from "./page";
@@ -23,12 +22,14 @@ const SIZES = [
 ] as const;
 /** Up to this width things are pressed with fingers. */
 const FINGERS = 900;
-const FOLDER = "test-results/views";
+
+async function picture(page: Page, name: string): Promise<void> {
+  if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/${name}.png` });
+}
 
 for (const [width, height, ...looks] of SIZES)
   test(`every view at ${width} px fits, is read whole, can be pressed and is clean`, async ({ page }) => {
     test.setTimeout(600_000);
-    mkdirSync(FOLDER, { recursive: true });
     await page.setViewportSize({ width, height });
     await open(page);
     const names = await placeNames(page);
@@ -36,7 +37,7 @@ for (const [width, height, ...looks] of SIZES)
     const unclean: string[] = [];
     for (const name of names) {
       await toPlace(page, name);
-      await page.screenshot({ path: `${FOLDER}/${width}-${name.toLowerCase().replaceAll(" ", "-")}.png` });
+      await picture(page, `${width}-${name.toLowerCase().replaceAll(" ", "-")}`);
       const wide = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
@@ -54,10 +55,10 @@ for (const [width, height, ...looks] of SIZES)
     expect(unclean).toEqual([]);
     await page.emulateMedia({ colorScheme: "dark" });
     await toPlace(page, "Pieces");
-    await page.screenshot({ path: `${FOLDER}/${width}-dark.png` });
+    await picture(page, `${width}-dark`);
     await page.emulateMedia({ forcedColors: "active" });
     await toPlace(page, "Plan");
-    await page.screenshot({ path: `${FOLDER}/${width}-forced.png` });
+    await picture(page, `${width}-forced`);
   });
 
 test("a message covers nothing, at any width", async ({ page }) => {
