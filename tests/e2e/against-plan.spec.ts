@@ -1,7 +1,7 @@
 // The run against its plan: both margins, every cause with its cells, the plan kept anew and taken back, and one that nobody kept.
 import { expect } from "@playwright/test";
 import { violations } from "./axe";
-import { cellName, open, resize, settled, test } from "./page";
+import { cellName, open, resize, settled, test, withoutPickers } from "./page";
 
 const place = (page: Parameters<typeof open>[0], name: RegExp) =>
   page.getByRole("navigation", { name: "Sheets" }).getByRole("button", { name });
@@ -41,30 +41,27 @@ test("the demo against its plan, cause by cause", async ({ page }) => {
   });
 });
 
-test("the plan is kept anew on purpose, the first one stays, and one press of Undo takes it back", async ({ page }) => {
+test("the plan is kept anew and taken back, and the table saved as a file", async ({ page }) => {
+  await withoutPickers(page);
   await open(page);
-  await place(page, /^Against the plan/).click();
-  const paper = page.getByTestId("against");
-  await paper.getByRole("button", { name: "Keep the plan anew…" }).click();
-  const asks = paper.getByRole("region", { name: "Keep the plan anew" });
-  await expect(asks).toContainText("with which the run began, stays kept as the first one");
-  await asks.getByRole("button", { name: "Keep today’s plan" }).click();
-  await settled(page);
-  await expect(page.getByTestId("notice-done").last()).toContainText("Plan kept anew");
-  await expect(paper.getByRole("combobox", { name: /^Against/ })).toBeVisible();
-  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
-  await settled(page);
-  await expect(paper.getByRole("combobox", { name: /^Against/ })).toHaveCount(0);
-});
-
-test("as a table in a file", async ({ page }) => {
-  await page.addInitScript(() => {
-    Reflect.deleteProperty(window, "showOpenFilePicker");
-    Reflect.deleteProperty(window, "showSaveFilePicker");
+  await test.step("the plan is kept anew on purpose, the first one stays, and one press of Undo takes it back", async () => {
+    await place(page, /^Against the plan/).click();
+    const paper = page.getByTestId("against");
+    await paper.getByRole("button", { name: "Keep the plan anew…" }).click();
+    const asks = paper.getByRole("region", { name: "Keep the plan anew" });
+    await expect(asks).toContainText("with which the run began, stays kept as the first one");
+    await asks.getByRole("button", { name: "Keep today’s plan" }).click();
+    await settled(page);
+    await expect(page.getByTestId("notice-done").last()).toContainText("Plan kept anew");
+    await expect(paper.getByRole("combobox", { name: /^Against/ })).toBeVisible();
+    await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+    await settled(page);
+    await expect(paper.getByRole("combobox", { name: /^Against/ })).toHaveCount(0);
   });
-  await open(page);
-  await place(page, /^Against the plan/).click();
-  const saved = page.waitForEvent("download");
-  await page.getByTestId("against").getByRole("button", { name: "Save the table…" }).click();
-  expect((await saved).suggestedFilename()).toContain("against the plan");
+
+  await test.step("as a table in a file", async () => {
+    const saved = page.waitForEvent("download");
+    await page.getByTestId("against").getByRole("button", { name: "Save the table…" }).click();
+    expect((await saved).suggestedFilename()).toContain("against the plan");
+  });
 });

@@ -64,43 +64,42 @@ test("from the cost of a good piece down to the wage and its note, by keyboard o
   });
 });
 
-test("an error is followed to where it began", async ({ page }) => {
+test("what uses the wage is listed, and an error in it is followed to where it began", async ({ page }) => {
   await open(page);
-  await page
-    .getByRole("navigation", { name: "Sheets" })
-    .getByRole("button", { name: /^Edition/ })
-    .click();
-  await (await scrolledTo(page, /^22\.00$/)).click();
-  await expect.poll(() => cellName(page)).toBe("Edition, Wage");
-  const before = await figure(page, "per_good").textContent();
-  await page.keyboard.type("=1/0");
-  await page.keyboard.press("Enter");
-  // Tried alone first, then written.
-  await expect(figure(page, "per_good")).not.toHaveText(before ?? "");
-  await settled(page);
-  await page.getByTestId("figure-per_good").click();
-  const panel = page.getByRole("dialog");
-  await expect(panel.getByRole("alert")).toContainText("It divides by 0 or by a blank cell.");
-  await expect(panel.getByTestId("trouble-start")).toHaveText("It began in Edition, Wage: go there");
-  // The tree is open along the way; where it has no more lines, as in a share of losses, the button above goes on.
-  await expect.poll(() => lineAt(page)).toMatch(/divides by nothing/);
-  await panel.getByTestId("trouble-start").click();
-  await expect.poll(() => cellName(page)).toBe("Edition, Wage");
-});
+  await test.step("what uses a cell is listed, thousands as one line", async () => {
+    await page
+      .getByRole("navigation", { name: "Sheets" })
+      .getByRole("button", { name: /^Edition/ })
+      .click();
+    await (await scrolledTo(page, /^22\.00$/)).click();
+    await page.getByRole("button", { name: "What uses it…" }).click();
+    const users = page.getByTestId("used-by");
+    await users.getByText("Used by").click();
+    await expect(users.getByText("141 cells of Pieces, Fettle: labour")).toBeVisible();
+    await users.getByText("141 cells of Pieces, Fettle: labour").click();
+    await expect(users.getByRole("button", { name: "50 more" }).first()).toBeVisible();
+    await page.keyboard.press("Escape");
+    await expect(page.getByRole("dialog")).toHaveCount(0);
+  });
 
-test("what uses a cell is listed, thousands as one line", async ({ page }) => {
-  await open(page);
-  await page
-    .getByRole("navigation", { name: "Sheets" })
-    .getByRole("button", { name: /^Edition/ })
-    .click();
-  await (await scrolledTo(page, /^22\.00$/)).click();
-  await page.getByRole("button", { name: "What uses it…" }).click();
-  const users = page.getByTestId("used-by");
-  await users.getByText("Used by").click();
-  await expect(users.getByText("141 cells of Pieces, Fettle: labour")).toBeVisible();
-  await users.getByText("141 cells of Pieces, Fettle: labour").click();
-  await expect(users.getByRole("button", { name: "50 more" }).first()).toBeVisible();
+  await test.step("an error in it is followed to where it began", async () => {
+    await (await scrolledTo(page, /^22\.00$/)).click();
+    await expect.poll(() => cellName(page)).toBe("Edition, Wage");
+    const before = await figure(page, "per_good").textContent();
+    await page.keyboard.type("=1/0");
+    await page.keyboard.press("Enter");
+    // Tried alone first, then written.
+    await expect(figure(page, "per_good")).not.toHaveText(before ?? "");
+    await settled(page);
+    await page.getByTestId("figure-per_good").click();
+    const panel = page.getByRole("dialog");
+    await expect(panel.getByRole("alert")).toContainText("It divides by 0 or by a blank cell.");
+    await expect(panel.getByTestId("trouble-start")).toHaveText("It began in Edition, Wage: go there");
+    // The tree is open along the way; where it has no more lines, as in a share of losses, the button above goes on.
+    await expect.poll(() => lineAt(page)).toMatch(/divides by nothing/);
+    await panel.getByTestId("trouble-start").click();
+    await expect.poll(() => cellName(page)).toBe("Edition, Wage");
+  });
 });
 
 test("the panel is clean and fits, wide and narrow, in light and dark", async ({ page }) => {

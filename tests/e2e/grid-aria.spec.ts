@@ -107,49 +107,47 @@ function placesSaid(table: Element) {
   };
 }
 
-test("counts rows and columns whole, and each cell stands under the header of its column, wherever it was scrolled to", async ({
-  page,
-}) => {
+test("counts its rows and columns, is one stop of Tab, and tells how it is folded and sorted", async ({ page }) => {
   await open(page);
-  await toSheet(page);
-  for (const key of ["Control+Home", "Control+End", "Home", "PageUp", "End"]) {
-    await page.keyboard.press(key);
-    await expect.poll(() => grid(page).evaluate(placesSaid)).toMatchObject({ astray: 0, unordered: 0, stops: 1 });
-    const { rowCount, columnCount, rows, columns } = await grid(page).evaluate(placesSaid);
-    expect(rowCount).toBe(141 + 2);
-    expect(Math.max(...rows)).toBeLessThanOrEqual(rowCount);
-    expect(Math.min(...rows)).toBeGreaterThanOrEqual(3);
-    expect(new Set(rows).size).toBe(rows.length);
-    expect(columns[0]).toBe(1);
-    expect(Math.max(...columns)).toBeLessThanOrEqual(columnCount);
-  }
-});
+  await test.step("one stop of Tab, which says how it is left, and what a mark means", async () => {
+    await toSheet(page);
+    await page.keyboard.press("Escape");
+    const voice = page.locator(".grid-host [aria-live=polite]");
+    await expect(voice).toHaveText("Tab leaves the sheet now.");
+    await page.keyboard.press("Tab");
+    expect(await page.evaluate(() => document.activeElement?.closest(".free-scroller") === null)).toBe(true);
+    await page.keyboard.press("Shift+Tab");
+    expect(await page.evaluate(() => document.activeElement?.matches("[role=gridcell], [role=rowheader]"))).toBe(true);
+    // Whatever wears a mark says so in words.
+    const marked = page.locator('.grid-host td:is([data-look~="override"], [data-look~="trouble"])');
+    for (const one of await marked.all()) await expect(one).toHaveAttribute("aria-label", /\S/);
+  });
 
-test("is one stop of Tab, says how it is left, and tells what a mark means", async ({ page }) => {
-  await open(page);
-  await toSheet(page);
-  await page.keyboard.press("Escape");
-  const voice = page.locator(".grid-host [aria-live=polite]");
-  await expect(voice).toHaveText("Tab leaves the sheet now.");
-  await page.keyboard.press("Tab");
-  expect(await page.evaluate(() => document.activeElement?.closest(".free-scroller") === null)).toBe(true);
-  await page.keyboard.press("Shift+Tab");
-  expect(await page.evaluate(() => document.activeElement?.matches("[role=gridcell], [role=rowheader]"))).toBe(true);
-  // Whatever wears a mark says so in words.
-  const marked = page.locator('.grid-host td:is([data-look~="override"], [data-look~="trouble"])');
-  for (const one of await marked.all()) await expect(one).toHaveAttribute("aria-label", /\S/);
-});
+  await test.step("a group of columns tells whether it is folded, and a title how it is sorted", async () => {
+    await toSheet(page);
+    const group = page.locator(".grid-host th[data-group=glaze]");
+    const was = await group.getAttribute("aria-expanded");
+    await group.click();
+    await expect(group).toHaveAttribute("aria-expanded", was === "true" ? "false" : "true");
+    const title = page.locator(".grid-host th[data-column=piece] .sheet-head-title");
+    await title.click();
+    await expect(page.locator(".grid-host th[data-column=piece]")).toHaveAttribute("aria-sort", "ascending");
+  });
 
-test("a group of columns tells whether it is folded, and a title how it is sorted", async ({ page }) => {
-  await open(page);
-  await toSheet(page);
-  const group = page.locator(".grid-host th[data-group=glaze]");
-  const was = await group.getAttribute("aria-expanded");
-  await group.click();
-  await expect(group).toHaveAttribute("aria-expanded", was === "true" ? "false" : "true");
-  const title = page.locator(".grid-host th[data-column=piece] .sheet-head-title");
-  await title.click();
-  await expect(page.locator(".grid-host th[data-column=piece]")).toHaveAttribute("aria-sort", "ascending");
+  await test.step("rows and columns are counted whole, and each cell stands under the header of its column, wherever it was scrolled to", async () => {
+    await toSheet(page);
+    for (const key of ["Control+Home", "Control+End", "Home", "PageUp", "End"]) {
+      await page.keyboard.press(key);
+      await expect.poll(() => grid(page).evaluate(placesSaid)).toMatchObject({ astray: 0, unordered: 0, stops: 1 });
+      const { rowCount, columnCount, rows, columns } = await grid(page).evaluate(placesSaid);
+      expect(rowCount).toBe(141 + 2);
+      expect(Math.max(...rows)).toBeLessThanOrEqual(rowCount);
+      expect(Math.min(...rows)).toBeGreaterThanOrEqual(3);
+      expect(new Set(rows).size).toBe(rows.length);
+      expect(columns[0]).toBe(1);
+      expect(Math.max(...columns)).toBeLessThanOrEqual(columnCount);
+    }
+  });
 });
 
 test("axe finds no fault in it while cells are selected, edited and folded", async ({ page }) => {

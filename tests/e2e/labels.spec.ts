@@ -95,41 +95,41 @@ test("a sheet in use goes on at its place, to a tenth of a millimetre, on A4 and
   }
 });
 
-test("long words wrap and shrink until they fit, and what can't is said", async ({ page }) => {
+test("words that are too long, settings that can't be, and settings that are kept", async ({ page }) => {
   await openLabels(page);
-  await expect(page.locator(".piece-label").first()).toBeVisible();
-  const size = () =>
-    page
-      .locator(".piece-label")
-      .first()
-      .evaluate((label) => Number.parseFloat(getComputedStyle(label).fontSize));
-  const before = await size();
-  await page.getByRole("textbox", { name: "My own words" }).fill("Thrown-together-without-a-space".repeat(6));
-  await expect.poll(size).toBeLessThan(before);
-  expect(await beyondEdges(page)).toEqual([]);
-  await expect(page.getByText(/more than fits on it/)).toHaveCount(0);
-  await page.getByRole("textbox", { name: "My own words" }).fill("A long tale of clay and fire. ".repeat(20));
-  await page.getByLabel("Labels down").fill("20");
-  await expect(page.getByRole("alert").filter({ hasText: "more than fits" })).toBeVisible();
-  await page.getByLabel("Labels across").fill("1");
-  await page.getByLabel("Labels down").fill("4");
-  await expect(page.getByText(/more than fits on it/)).toHaveCount(0);
-  expect(await beyondEdges(page)).toEqual([]);
-});
+  await test.step("long words wrap and shrink until they fit, and what can't is said", async () => {
+    await expect(page.locator(".piece-label").first()).toBeVisible();
+    const size = () =>
+      page
+        .locator(".piece-label")
+        .first()
+        .evaluate((label) => Number.parseFloat(getComputedStyle(label).fontSize));
+    const before = await size();
+    await page.getByRole("textbox", { name: "My own words" }).fill("Thrown-together-without-a-space".repeat(6));
+    await expect.poll(size).toBeLessThan(before);
+    expect(await beyondEdges(page)).toEqual([]);
+    await expect(page.getByText(/more than fits on it/)).toHaveCount(0);
+    await page.getByRole("textbox", { name: "My own words" }).fill("A long tale of clay and fire. ".repeat(20));
+    await page.getByLabel("Labels down").fill("20");
+    await expect(page.getByRole("alert").filter({ hasText: "more than fits" })).toBeVisible();
+    await page.getByLabel("Labels across").fill("1");
+    await page.getByLabel("Labels down").fill("4");
+    await expect(page.getByText(/more than fits on it/)).toHaveCount(0);
+    expect(await beyondEdges(page)).toEqual([]);
+  });
 
-test("what can't be is said where it is, and settings are kept", async ({ page }) => {
-  await openLabels(page);
-  await page.getByLabel("Labels across").fill("0");
-  await expect(page.getByTestId("paper-refused")).toContainText("Labels across");
-  await page.getByLabel("Labels across").fill("4");
-  await page.getByRole("textbox", { name: "My own words" }).fill("Made by the sea");
-  await page.getByLabel("Of food it says").selectOption("Nothing");
-  await expect(page.locator(".piece-label").first()).toContainText("Made by the sea");
-  await page.reload();
-  await openLabels(page);
-  await expect(page.getByLabel("Labels across")).toHaveValue("4");
-  await expect(page.locator(".piece-label").first()).toContainText("Made by the sea");
-  await expect(page.locator(".piece-label").first()).not.toContainText("not meant for food");
+  await test.step("what can't be is said where it is, and settings are kept", async () => {
+    await page.getByLabel("Labels across").fill("0");
+    await expect(page.getByTestId("paper-refused")).toContainText("Labels across");
+    await page.getByLabel("Labels across").fill("4");
+    await page.getByRole("textbox", { name: "My own words" }).fill("Made by the sea");
+    await page.getByLabel("Of food it says").selectOption("Nothing");
+    await expect(page.locator(".piece-label").first()).toContainText("Made by the sea");
+    await openLabels(page);
+    await expect(page.getByLabel("Labels across")).toHaveValue("4");
+    await expect(page.locator(".piece-label").first()).toContainText("Made by the sea");
+    await expect(page.locator(".piece-label").first()).not.toContainText("not meant for food");
+  });
 });
 
 test("a certificate says which piece it is, what it is and what it is not, and a phone shows both papers", async ({

@@ -36,18 +36,30 @@ test("a sheet is a list; a row opens to its labels over its values, and the card
   await expect(page.locator("#card h2")).toHaveText("Edition, Pieces to deliver");
 });
 
-test("a recording is read before it is made, and the press is in sight all the while", async ({ page }) => {
+test("the bar says where one is; a recording is read before it is made", async ({ page }) => {
   await open(page);
-  await toPlace(page, "Record");
-  await page.getByRole("button", { name: /^Waiting for Glaze 12/ }).tap();
-  await expect(page.getByTestId("plan")).toBeInViewport({ ratio: 1 });
-  await expect(page.getByTestId("plan")).toContainText("This will happen to 12 pieces");
-  await expect(page.getByTestId("record-it")).toBeInViewport({ ratio: 1 });
-  await page.getByTestId("record-it").tap();
-  await expect(page.getByTestId("notice-done")).toContainText("Done up to Glaze");
-  await page.getByTestId("notice-done").getByRole("button", { name: "Undo" }).tap();
-  await settled(page);
-  await expect(page.getByRole("button", { name: /^Waiting for Glaze 12/ })).toBeVisible();
+  await test.step("the bar says where one is; key 1 opens the list there", async () => {
+    await toPlace(page, "Ready when");
+    await expect(page.locator(".where")).toContainText("Ready when");
+    await expect(page.locator("#sheets")).toBeHidden();
+    await page.keyboard.press("Alt+1");
+    await expect(page.locator("#sheets [aria-current]")).toBeFocused();
+    await page.keyboard.press("Escape");
+    await expect(page.locator("#sheets")).toBeHidden();
+  });
+
+  await test.step("a recording is read before it is made, and the press is in sight all the while", async () => {
+    await toPlace(page, "Record");
+    await page.getByRole("button", { name: /^Waiting for Glaze 12/ }).tap();
+    await expect(page.getByTestId("plan")).toBeInViewport({ ratio: 1 });
+    await expect(page.getByTestId("plan")).toContainText("This will happen to 12 pieces");
+    await expect(page.getByTestId("record-it")).toBeInViewport({ ratio: 1 });
+    await page.getByTestId("record-it").tap();
+    await expect(page.getByTestId("notice-done")).toContainText("Done up to Glaze");
+    await page.getByTestId("notice-done").getByRole("button", { name: "Undo" }).tap();
+    await settled(page);
+    await expect(page.getByRole("button", { name: /^Waiting for Glaze 12/ })).toBeVisible();
+  });
 });
 
 test("ways of a rescue stand one below the other, the recommended one open", async ({ page }) => {
@@ -61,15 +73,4 @@ test("ways of a rescue stand one below the other, the recommended one open", asy
   await ways.filter({ hasText: "Cover with lustre" }).locator("summary").tap();
   await page.getByRole("button", { name: "Do this: Cover with lustre" }).tap();
   await expect(page.getByTestId("rescued")).toContainText("Chosen: Cover with lustre.");
-});
-
-test("the bar says where one is; key 1 opens the list there", async ({ page }) => {
-  await open(page);
-  await toPlace(page, "Ready when");
-  await expect(page.locator(".where")).toContainText("Ready when");
-  await expect(page.locator("#sheets")).toBeHidden();
-  await page.keyboard.press("Alt+1");
-  await expect(page.locator("#sheets [aria-current]")).toBeFocused();
-  await page.keyboard.press("Escape");
-  await expect(page.locator("#sheets")).toBeHidden();
 });

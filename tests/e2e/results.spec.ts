@@ -43,18 +43,30 @@ test("Results tell what a piece cost, what the losses cost and whether it paid",
   });
 });
 
-test("what was seen becomes the plan in one step and goes back in one", async ({ page }) => {
+test("what was seen becomes the plan and goes back; the pages of settling are read by everyone", async ({ page }) => {
   await open(page);
-  await sheet(page, /^Route/).click();
-  const starts = page.getByTestId("figure-starts").locator("b");
-  await expect(starts).toHaveText("141\u00a0pieces");
-  await page.getByRole("button", { name: "Use what was seen as the planned loss" }).click();
-  await settled(page);
-  await expect(page.getByTestId("notice-done").last()).toContainText("is what was seen");
-  await expect(starts).not.toHaveText("141\u00a0pieces");
-  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
-  await settled(page);
-  await expect(starts).toHaveText("141\u00a0pieces");
+  await test.step("what was seen becomes the plan in one step and goes back in one", async () => {
+    await sheet(page, /^Route/).click();
+    const starts = page.getByTestId("figure-starts").locator("b");
+    await expect(starts).toHaveText("141\u00a0pieces");
+    await page.getByRole("button", { name: "Use what was seen as the planned loss" }).click();
+    await settled(page);
+    await expect(page.getByTestId("notice-done").last()).toContainText("is what was seen");
+    await expect(starts).not.toHaveText("141\u00a0pieces");
+    await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+    await settled(page);
+    await expect(starts).toHaveText("141\u00a0pieces");
+  });
+
+  await test.step("the pages of settling are read by everyone", async () => {
+    for (const name of ["Results", "Journal", "For the accountant"]) {
+      await toPlace(page, name);
+      // The pictures of the story come a little later.
+      if (name === "Results") await expect(page.getByTestId("story").locator(".picture svg")).toHaveCount(3);
+      const found = await violations(page, { without: ".grid-host" });
+      expect(found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    }
+  });
 });
 
 test("the journal balances under the maker's own names, and is kept", async ({ page }) => {
@@ -120,15 +132,4 @@ test("a cost written over by hand keeps the journal back, and says where", async
   await expect(page.getByTestId("journal").getByText("balances", { exact: true })).toHaveCount(0);
   await refused.getByRole("button", { name: "Route Dry, lost here" }).click();
   await expect.poll(() => cellName(page)).toBe("Route Dry, lost here");
-});
-
-test("the pages of settling are read by everyone", async ({ page }) => {
-  await open(page);
-  for (const name of ["Results", "Journal", "For the accountant"]) {
-    await toPlace(page, name);
-    // The pictures of the story come a little later.
-    if (name === "Results") await expect(page.getByTestId("story").locator(".picture svg")).toHaveCount(3);
-    const found = await violations(page, { without: ".grid-host" });
-    expect(found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-  }
 });

@@ -45,49 +45,49 @@ test("a kiln is described by keyboard in its card, drawn as it is typed, and sta
   await expect(inGrid(page, "8.5")).toBeVisible();
 });
 
-test("a common kiln is put in with one press and taken out with one Undo", async ({ page }) => {
-  await open(page);
-  await toPlace(page, "Kilns");
-  const picture = cards(page).getByTestId("kiln-picture");
-  await expect(picture).toContainText("52 cm across");
-  await cards(page).getByText("Start from a common kiln").click();
-  await cards(page).getByRole("button", { name: "About 300 litres" }).click();
-  await expect(picture).toContainText("60 cm wide, 65 cm deep and 77 cm high: 300 L");
-  await expect(field(page, "Small kiln: Rated, kW")).toHaveValue("18");
-  await expect(field(page, "Small kiln: Rated, kW")).toHaveAccessibleDescription("still the template’s");
-  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
-  await expect(picture).toContainText("52 cm across");
-  await expect(field(page, "Small kiln: Rated, kW")).toHaveValue("7.2");
-});
-
-test("a firing is chosen in the grid, its programme from names that stand once, its cost leads to where it comes from", async ({
+test("from its card a material is copied and removed, a common kiln put in, and a firing given its programme", async ({
   page,
 }) => {
   await open(page);
-  await toPlace(page, "Firings");
-  await inGrid(page, "G5").first().click();
-  const programme = field(page, "G5: Programme");
-  await expect(programme).toBeVisible();
-  const names = await programme.locator("option").allTextContents();
-  expect(names.length).toBeGreaterThan(3);
-  expect(new Set(names).size).toBe(names.length);
-  await programme.selectOption("low lustre");
-  await expect(inGrid(page, "low lustre").first()).toBeVisible();
-  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
-  await expect(programme).toHaveValue("glaze, middle fire");
-  await cards(page).getByTitle("From Firings G5, cost").click();
-  await expect.poll(() => cellName(page)).toBe("Firings G5, cost");
-  await expect(page.locator("#card")).toContainText("energy + wear + labour");
-});
+  await test.step("a material is copied and removed", async () => {
+    await toPlace(page, "Materials");
+    await cards(page).getByRole("button", { name: "Make a copy of Stoneware slip" }).click();
+    await expect(field(page, "Stoneware slip copy: Material")).toHaveValue("Stoneware slip copy");
+    await expect(page.getByTestId("row-count")).toContainText("4 rows");
+    await cards(page).getByRole("button", { name: "Remove Stoneware slip copy" }).click();
+    await expect(page.getByTestId("row-count")).toContainText("3 rows");
+  });
 
-test("a material is copied and removed from its card", async ({ page }) => {
-  await open(page);
-  await toPlace(page, "Materials");
-  await cards(page).getByRole("button", { name: "Make a copy of Stoneware slip" }).click();
-  await expect(field(page, "Stoneware slip copy: Material")).toHaveValue("Stoneware slip copy");
-  await expect(page.getByTestId("row-count")).toContainText("4 rows");
-  await cards(page).getByRole("button", { name: "Remove Stoneware slip copy" }).click();
-  await expect(page.getByTestId("row-count")).toContainText("3 rows");
+  await test.step("a common kiln is put in with one press and taken out with one Undo", async () => {
+    await toPlace(page, "Kilns");
+    const picture = cards(page).getByTestId("kiln-picture");
+    await expect(picture).toContainText("52 cm across");
+    await cards(page).getByText("Start from a common kiln").click();
+    await cards(page).getByRole("button", { name: "About 300 litres" }).click();
+    await expect(picture).toContainText("60 cm wide, 65 cm deep and 77 cm high: 300 L");
+    await expect(field(page, "Small kiln: Rated, kW")).toHaveValue("18");
+    await expect(field(page, "Small kiln: Rated, kW")).toHaveAccessibleDescription("still the template’s");
+    await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+    await expect(picture).toContainText("52 cm across");
+    await expect(field(page, "Small kiln: Rated, kW")).toHaveValue("7.2");
+  });
+
+  await test.step("a firing is chosen in the grid, its programme from names that stand once, its cost leads to where it comes from", async () => {
+    await toPlace(page, "Firings");
+    await inGrid(page, "G5").first().click();
+    const programme = field(page, "G5: Programme");
+    await expect(programme).toBeVisible();
+    const names = await programme.locator("option").allTextContents();
+    expect(names.length).toBeGreaterThan(3);
+    expect(new Set(names).size).toBe(names.length);
+    await programme.selectOption("low lustre");
+    await expect(inGrid(page, "low lustre").first()).toBeVisible();
+    await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+    await expect(programme).toHaveValue("glaze, middle fire");
+    await cards(page).getByTitle("From Firings G5, cost").click();
+    await expect.poll(() => cellName(page)).toBe("Firings G5, cost");
+    await expect(page.locator("#card")).toContainText("energy + wear + labour");
+  });
 });
 
 test("cards are clean in light and dark, and nothing in them is wider than they are, at every width", async ({

@@ -89,59 +89,59 @@ for (const template of ["two-firing", "lustre", "tableware", "trial"])
     await expectWhole(page, template);
   });
 
-test("a number that outgrows its column has it widened; one made narrow by hand keeps its numbers whole", async ({
-  page,
-}) => {
+test("columns and rows grow with what is in them; headings on Edition, and the height of Results", async ({ page }) => {
   await open(page);
-  await page
-    .getByRole("navigation")
-    .getByRole("button", { name: /^Materials/ })
-    .click();
-  const price = page.locator('.grid-host th[data-column="pack_price"]');
-  const before = (await price.boundingBox())?.width ?? 0;
-  await page.getByLabel("Stoneware slip: Pack price, EUR", { exact: true }).fill("123456789.5");
-  await page.keyboard.press("Enter");
-  await expect.poll(async () => (await price.boundingBox())?.width ?? 0).toBeGreaterThan(before + 20);
-  expect((await cutNow(page)).cut).toEqual([]);
-});
+  await test.step("a number that outgrows its column has it widened", async () => {
+    await page
+      .getByRole("navigation")
+      .getByRole("button", { name: /^Materials/ })
+      .click();
+    const price = page.locator('.grid-host th[data-column="pack_price"]');
+    const before = (await price.boundingBox())?.width ?? 0;
+    await page.getByLabel("Stoneware slip: Pack price, EUR", { exact: true }).fill("123456789.5");
+    await page.keyboard.press("Enter");
+    await expect.poll(async () => (await price.boundingBox())?.width ?? 0).toBeGreaterThan(before + 20);
+    expect((await cutNow(page)).cut).toEqual([]);
+  });
 
-test("Edition keeps entries apart from answers, under headings; a longer note takes another line", async ({ page }) => {
-  await open(page);
-  await page
-    .getByRole("navigation")
-    .getByRole("button", { name: /^Edition/ })
-    .click();
-  const headings = page.locator('.grid-host td[data-heading]:not([data-heading=""])');
-  await expect(headings.first()).toHaveAttribute("data-heading", "Entries · the promise");
-  await expect(headings.first()).toHaveText("Pieces to deliver");
-  await page.getByLabel("Show only rows with this text").fill("material and moulds,");
-  await expect(headings).toHaveCount(2);
-  await expect(headings.first()).toHaveAttribute("data-heading", "Answers · a standard piece as planned");
-  await page.getByLabel("Show only rows with this text").fill("");
-  const row = page.locator(".grid-host tr", { hasText: "Pieces to deliver" }).first();
-  const before = (await row.boundingBox())?.height ?? 0;
-  await row.locator("td").nth(3).click();
-  await page.keyboard.type("as the gallery asked for in its letter, and two for the shelf at home, which is not sold");
-  await page.keyboard.press("Enter");
-  await expect.poll(async () => (await row.boundingBox())?.height ?? 0).toBeGreaterThan(before + 30);
-});
+  await test.step("Edition keeps entries apart from answers, under headings; a longer note takes another line", async () => {
+    await page
+      .getByRole("navigation")
+      .getByRole("button", { name: /^Edition/ })
+      .click();
+    const headings = page.locator('.grid-host td[data-heading]:not([data-heading=""])');
+    await expect(headings.first()).toHaveAttribute("data-heading", "Entries · the promise");
+    await expect(headings.first()).toHaveText("Pieces to deliver");
+    await page.getByLabel("Show only rows with this text").fill("material and moulds,");
+    await expect(headings).toHaveCount(2);
+    await expect(headings.first()).toHaveAttribute("data-heading", "Answers · a standard piece as planned");
+    await page.getByLabel("Show only rows with this text").fill("");
+    const row = page.locator(".grid-host tr", { hasText: "Pieces to deliver" }).first();
+    const before = (await row.boundingBox())?.height ?? 0;
+    await row.locator("td").nth(3).click();
+    await page.keyboard.type(
+      "as the gallery asked for in its letter, and two for the shelf at home, which is not sold",
+    );
+    await page.keyboard.press("Enter");
+    await expect.poll(async () => (await row.boundingBox())?.height ?? 0).toBeGreaterThan(before + 30);
+  });
 
-test("the table of Results has the whole height once the story is read", async ({ page }) => {
-  await open(page);
-  await page
-    .getByRole("navigation")
-    .getByRole("button", { name: /^Results/ })
-    .click();
-  await expect(page.getByTestId("story")).toBeVisible();
-  await page.keyboard.press("Alt+3");
-  const middle = (await page.locator(".middle").boundingBox()) ?? { y: 0, height: 0 };
-  const grid = async () => (await page.locator(".grid-host").boundingBox()) ?? { y: 0, height: 0 };
-  // The story's pictures come a little later, and make it longer.
-  const below = async () => {
-    await page.locator(".sheet-view").evaluate((view) => view.scrollTo(0, view.scrollHeight));
-    const { y, height } = await grid();
-    return Math.abs(y + height - middle.y - middle.height);
-  };
-  await expect.poll(below).toBeLessThan(2);
-  expect((await grid()).height).toBeGreaterThan(0.85 * middle.height);
+  await test.step("the table of Results has the whole height once the story is read", async () => {
+    await page
+      .getByRole("navigation")
+      .getByRole("button", { name: /^Results/ })
+      .click();
+    await expect(page.getByTestId("story")).toBeVisible();
+    await page.keyboard.press("Alt+3");
+    const middle = (await page.locator(".middle").boundingBox()) ?? { y: 0, height: 0 };
+    const grid = async () => (await page.locator(".grid-host").boundingBox()) ?? { y: 0, height: 0 };
+    // The story's pictures come a little later, and make it longer.
+    const below = async () => {
+      await page.locator(".sheet-view").evaluate((view) => view.scrollTo(0, view.scrollHeight));
+      const { y, height } = await grid();
+      return Math.abs(y + height - middle.y - middle.height);
+    };
+    await expect.poll(below).toBeLessThan(2);
+    expect((await grid()).height).toBeGreaterThan(0.85 * middle.height);
+  });
 });
