@@ -78,8 +78,9 @@ function binomial(entered: number, rate: number): Counts {
   }
   const below = falling.length;
   const chances = new Float64Array(below + rising.length);
-  for (const [at, term] of falling.entries()) chances[below - 1 - at] = term / sum;
-  for (const [at, term] of rising.entries()) chances[below + at] = term / sum;
+  // Written out: a what-if asks for ten thousand of them.
+  for (let at = 0; at < below; at += 1) chances[below - 1 - at] = (falling[at] as number) / sum;
+  for (let at = 0; at < rising.length; at += 1) chances[below + at] = (rising[at] as number) / sum;
   return { from: peak - below, chances };
 }
 
@@ -89,7 +90,8 @@ function added(a: Counts, b: Counts, most: number): Counts {
   const [left, right] = [a.chances, b.chances];
   const length = Math.min(left.length + right.length - 1, Math.max(0, most - from + 1));
   const chances = new Float64Array(length);
-  for (let i = 0; i < Math.min(left.length, length); i += 1) {
+  const rows = Math.min(left.length, length);
+  for (let i = 0; i < rows; i += 1) {
     const one = left[i] as number;
     const end = Math.min(right.length, length - i);
     for (let j = 0; j < end; j += 1) chances[i + j] = (chances[i + j] as number) + one * (right[j] as number);

@@ -100,14 +100,14 @@ function compareOne(
     mark = question.grid.pool.mark();
     question.run({ ...block, hasFailed: false });
   }
-  const { grid, groups } = question;
+  const { grid, needed } = question;
   const live = engine.model();
   for (const { sheet: key, column: at, values: given } of live?.values.columns ?? []) {
     const sheet = grid.sheetNumber(key);
     const column = grid.column(sheet, at);
     for (let index = 0; index < given.places.length; index += 1) {
       const place = given.places[index] ?? 0;
-      if (!groups.has(column.groupOf[place] ?? -1)) continue;
+      if (!needed.has(column.groupOf[place] ?? -1)) continue;
       const other = given.others[index] ?? -1;
       const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.values.others[other] ?? null);
       const ours = toCellValue(grid, grid.valueAt(column, place, middle), column, place, middle);

@@ -4,8 +4,9 @@ import { isCellError, type Patch, type Value } from "../../engine/values";
 import { compileGroup, compileInput } from "./compile";
 import type { Emitter } from "./emitter";
 import { type FormulaGroup, type ModelColumn, type ModelGrid, Unsupported } from "./grid";
+import type { Step } from "./instructions";
 import { orderGroups } from "./order";
-import { makeRegister } from "./registers";
+import { ANY_INPUT, CONSTANT } from "./registers";
 import { toCellValue } from "./told";
 
 /** No more differences than this are told. */
@@ -17,15 +18,21 @@ export interface CellAt {
   readonly place: number;
 }
 
-/**
- * Compiles everything between inputs and outputs, or everything there is where no outputs are named; the groups of cells
- * on the way.
- */
+/** What compiling came to. */
+export interface CompiledCells {
+  /** The groups of cells that what is wanted names, by however many steps. */
+  readonly groups: ReadonlySet<number>;
+  /** Those that it is calculated from, and how. */
+  readonly needed: ReadonlySet<number>;
+  readonly steps: readonly Step[];
+}
+
+/** Compiles everything between inputs and outputs, or everything there is where no outputs are named. */
 export function compileCells(
   emitter: Emitter,
   inputs: readonly CellAt[],
   outputs: readonly CellAt[] | undefined,
-): ReadonlySet<number> {
+): CompiledCells {
   const { grid } = emitter;
   const typed = inputs.map(({ column, place }) => (column.groupOf[place] ?? -1) < 0);
   const inputOf = new Map<number, Input>();
@@ -40,7 +47,10 @@ export function compileCells(
   const wanted = () => (outputs ? groupsOf([...inputs, ...outputs]) : [...grid.groups.keys()]);
   const order = orderGroups(grid, wanted, (group) => formulaIn(grid, group));
   for (const number of order) compileOne(emitter, number, inputOf.get(number));
-  return new Set(order);
+  const groups = new Set(order);
+  if (!outputs) return { groups, needed: groups, steps: emitter.steps };
+  const needed = emitter.needs.reachedFrom(groupsOf(outputs));
+  return { groups, needed, steps: emitter.steps.filter(({ user }) => needed.has(user)) };
 }
 
 /** The cells of these names; one that is not there can't be asked about. */
@@ -63,6 +73,7 @@ interface Input extends CellAt {
 function compileOne(emitter: Emitter, number: number, input: Input | undefined): void {
   const group = emitter.grid.groups[number];
   if (!group) return;
+  emitter.needs.user = number;
   try {
     if (input) addInput(emitter, input, group);
     else compileGroup(emitter, group);
@@ -74,14 +85,18 @@ function compileOne(emitter: Emitter, number: number, input: Input | undefined):
 
 function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: FormulaGroup | undefined): void {
   const own = group && compileInput(emitter, group, group.node);
-  const register = makeRegister(1, emitter.blockSize);
+  const blank = group?.covered ? compileInput(emitter, group, group.covered) : own;
+  // The inputs of a question change together.
+  const itself = emitter.needs.areFollowed ? ANY_INPUT : 1n << BigInt(at);
+  const reach = itself | (own?.register.reach ?? CONSTANT) | (blank?.register.reach ?? CONSTANT);
+  const register = emitter.register(1, reach);
   const typed = { register: column.constants, start: place, step: 0 };
-  emitter.push({
+  emitter.add(register, {
     op: "input",
     out: { register, start: 0, step: 0 },
     input: at,
     today: isTyped || !own ? typed : own,
-    blank: group?.covered ? compileInput(emitter, group, group.covered) : own,
+    blank,
   });
   emitter.addPart(column, emitter.grid.rows(Int32Array.of(place)), register);
 }

@@ -146,7 +146,7 @@ function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[])
   const missing = makeRegister(isWhole ? 0 : places.length, undefined);
   for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
   const step = places.length === 1 ? 0 : 1;
-  return emitter.emitWith(from, [{ ...from, step }], places.length, (out) => ({
+  return emitter.emitWith([], [{ ...from, step }], places.length, (out) => ({
     op: "gather",
     out,
     from,
@@ -155,8 +155,6 @@ function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[])
     marks: true,
   }));
 }
-
-const totalsOf = new WeakMap<Emitter, Map<string, Totals>>();
 
 interface Totals {
   readonly sums: EmittedValue;
@@ -168,11 +166,8 @@ function totalled(place: CompilePosition, table: Table, values: ModelColumn | un
   const { emitter } = place;
   const rows = listed(emitter, table.keys);
   if (isScalarError(rows as Scalar)) return emitter.literal(roundToZero(rows as ScalarError));
-  const known = totalsOf.get(emitter) ?? new Map<string, Totals>();
-  totalsOf.set(emitter, known);
-  const name = `${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
-  const totals = known.get(name) ?? sumByKey(emitter, table.keys, values);
-  known.set(name, totals);
+  const name = `TOTAL_BY ${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
+  const totals = emitter.shared(name, () => sumByKey(emitter, table.keys, values));
   const found = table.looked.map(
     (key): Found => totals.groups.get(scalarKey(key)) ?? { instead: isScalarError(key) ? key : 0 },
   );
@@ -193,12 +188,13 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
   const isNeutral = (value: Scalar, at: number) =>
     (groupOf[at] ?? -1) < 0 || (typeof value !== "number" && !isScalarError(value));
   const part = emitter.onlyPart(values, isNeutral);
-  const isVarying = values.parts.length > 0;
-  const register = makeRegister(Math.max(1, groups.size), isVarying ? emitter.blockSize : undefined);
-  emitter.add(isVarying, {
+  const list = part ? part.register : emitter.list(values);
+  const register = emitter.register(Math.max(1, groups.size), list.reach);
+  const isVarying = list.isPerCase;
+  emitter.add(register, {
     op: "totals",
     out: { register, start: 0, step: 1 },
-    values: part ? part.register : emitter.list(values),
+    values: list,
     groups: part ? part.rows.places.map((at) => groupOf[at] ?? -1) : groupOf,
   });
   return { sums: { register, start: 0, step: 0, isVarying, isTemporary: false }, groups };
@@ -264,7 +260,7 @@ function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: num
 }
 
 function spread(emitter: Emitter, from: EmittedValue, places: Int32Array): EmittedValue {
-  return emitter.emitRows(from, [from], places.length, (out) => ({
+  return emitter.emitRows([], [from], places.length, (out) => ({
     op: "gather",
     out,
     from,
@@ -299,12 +295,5 @@ function compileAlong(place: CompilePosition, node: Call, what: "KEPT_BEFORE" | 
     { kind: "list", list: orders.constants },
     { kind: "list", list },
   ];
-  return emitter.emitWith({ isVarying: true }, [value], count, (out) => ({
-    op: "along",
-    what,
-    out,
-    list,
-    rowsOf,
-    args,
-  }));
+  return emitter.emitWith([list], [value], count, (out) => ({ op: "along", what, out, list, rowsOf, args }));
 }

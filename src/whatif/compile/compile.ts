@@ -1,6 +1,7 @@
 // From formulas to instructions. Cells are taken in the order in which they depend on one another; what depends on no
 // input is calculated at once, row by row, and decides which branches of the rest are ever taken.
 
+import type { BinarySign } from "../../core/formula/tree";
 import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, FOLDS, WRONG_COUNT, WRONG_TYPE } from "./built-in";
 import { compileDeclared } from "./compile-declared";
@@ -9,8 +10,8 @@ import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, indexIn, type ModelColumn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
-import { type CompilePosition, isSumOfCells } from "./place";
-import { load, makeRegister, type Register } from "./registers";
+import { type CompilePosition, isSumOfCells, noteNamed } from "./place";
+import { load, type Register } from "./registers";
 import { isScalarError, scalarError } from "./scalar";
 import { splitGroup } from "./split";
 
@@ -24,6 +25,7 @@ export function compileGroup(emitter: Emitter, group: FormulaGroup): void {
   const whole: CompilePosition = { emitter, group, rows: emitter.grid.rows(group.places), compile };
   for (const { node, rows } of splitGroup(whole, group.node)) {
     const place = { ...whole, rows };
+    noteNamed(place, node);
     const isBracketed = node.is === "unary" && node.sign === "()";
     emitter.settle(column, rows, compile(place, isBracketed ? node.of : node), isBracketed || isCell(node));
   }
@@ -33,12 +35,14 @@ export function compileGroup(emitter: Emitter, group: FormulaGroup): void {
 export function compileInput(emitter: Emitter, group: FormulaGroup, node: Node | Unread): EmittedValue {
   if (node instanceof Unread) throw new Unsupported(node.message);
   const rows = emitter.grid.rows(group.places);
-  const value = compile({ emitter, group, rows, compile }, node);
-  const out = { register: makeRegister(1, value.isVarying ? emitter.blockSize : undefined), start: 0, step: 0 };
+  const place = { emitter, group, rows, compile };
+  noteNamed(place, node);
+  const value = compile(place, node);
+  const out = { register: emitter.register(1, value.register.reach), start: 0, step: 0 };
   const cells = rows.places.map((place) => emitter.grid.cellNumber(group.sheet, group.column, place));
   const isEnd = node.is !== "unary" && !isCell(node);
-  emitter.add(value.isVarying, { op: "sign", sign: "()", out, of: value, rows: 1 });
-  emitter.add(value.isVarying, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
+  emitter.add(out.register, { op: "sign", sign: "()", out, of: value, rows: 1 });
+  emitter.add(out.register, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
   return { ...out, isVarying: value.isVarying, isTemporary: false };
 }
 
@@ -65,7 +69,7 @@ function compile(place: CompilePosition, node: Node): EmittedValue {
     case "range":
       return oneOf(place, node, SCALAR_EXPECTED);
     case "binary": {
-      const [left, right] = [compile(place, node.left), compile(place, node.right)];
+      const [left, right] = sidesOf(place, node);
       return emitter.emit([left, right], rows.places.length, (out, count) => ({
         op: "combine",
         sign: node.sign,
@@ -80,6 +84,17 @@ function compile(place: CompilePosition, node: Node): EmittedValue {
     case "call":
       return compileCall(place, node);
   }
+}
+
+const SUMS: readonly BinarySign[] = ["+", "-", "*", "/", "^"];
+
+/** Both sides of a sign. Constants beside what varies are read as numbers now, not in every case anew. */
+function sidesOf(place: CompilePosition, node: Extract<Node, { is: "binary" }>): readonly [EmittedValue, EmittedValue] {
+  const { emitter, rows } = place;
+  const [left, right] = [compile(place, node.left), compile(place, node.right)];
+  if (left.isVarying === right.isVarying || !SUMS.includes(node.sign)) return [left, right];
+  const count = rows.places.length;
+  return [emitter.numbersOf(left, count), emitter.numbersOf(right, count)];
 }
 
 /** The cell of a column in the row of the formula, as the engine takes it where one value is needed. */
@@ -120,10 +135,17 @@ function compileCall(place: CompilePosition, node: Call): EmittedValue {
 }
 
 function compileChoice(place: CompilePosition, node: Call): EmittedValue {
-  const [condition, whenTrue, whenFalse] = node.args.map((arg) => scalarArgument(place, arg));
-  if (!condition || !whenTrue) return place.emitter.literal(scalarError("NA", WRONG_COUNT));
-  const from = [condition, whenTrue, whenFalse ?? place.emitter.literal(false)] as const;
-  return place.emitter.emit(from, place.rows.places.length, (out, count) => ({ op: "choose", out, from, rows: count }));
+  const { emitter } = place;
+  const [first, second, third] = node.args;
+  if (!first || !second) return emitter.literal(scalarError("NA", WRONG_COUNT));
+  const rows = place.rows.places.length;
+  const condition = scalarArgument(place, first);
+  const from = [
+    condition,
+    emitter.branch(condition, rows, true, () => scalarArgument(place, second)),
+    third ? emitter.branch(condition, rows, false, () => scalarArgument(place, third)) : emitter.literal(false),
+  ] as const;
+  return emitter.emit(from, rows, (out, count) => ({ op: "choose", out, from, rows: count }));
 }
 
 function scalarArgument(place: CompilePosition, node: Node): EmittedValue {
@@ -134,19 +156,18 @@ function scalarArgument(place: CompilePosition, node: Node): EmittedValue {
 function compileGiven(place: CompilePosition, node: Call, takesList: (at: number) => boolean): EmittedValue {
   const { emitter, rows } = place;
   const values: EmittedValue[] = [];
-  let isVarying = false;
+  const lists: Register[] = [];
   const args = node.args.map((arg, at): CallArgument => {
     if (arg.is === "range" && takesList(at)) {
-      const column = emitter.grid.column(arg.sheet, arg.column);
-      isVarying ||= column.parts.length > 0;
-      return { kind: "list", list: emitter.list(column) };
+      const list = emitter.list(emitter.grid.column(arg.sheet, arg.column));
+      lists.push(list);
+      return { kind: "list", list };
     }
     const value = scalarArgument(place, arg);
     values.push(value);
-    isVarying ||= value.isVarying;
     return { kind: "value", value, isCell: isCell(arg) };
   });
-  return emitter.emitWith({ isVarying }, values, rows.places.length, (out, count) => ({
+  return emitter.emitWith(lists, values, rows.places.length, (out, count) => ({
     op: "call",
     name: node.name,
     out,
@@ -187,8 +208,8 @@ function compileSumOfCells(place: CompilePosition, node: Call): EmittedValue {
   const addends = node.args.flatMap((arg) =>
     arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
   );
-  const isVarying = addends.some(({ from }) => from.isPerCase);
-  return emitter.emitRows({ isVarying }, [], rows.places.length, (out, count) => ({
+  const lists = addends.map(({ from }) => from);
+  return emitter.emitRows(lists, [], rows.places.length, (out, count) => ({
     op: "sum cells",
     out,
     addends,
@@ -231,36 +252,27 @@ function countNow(emitter: Emitter, column: ModelColumn): number | undefined {
   }).length;
 }
 
-const folded = new WeakMap<Emitter, Map<string, EmittedValue>>();
-
 function foldColumn(emitter: Emitter, name: string, column: ModelColumn): EmittedValue {
-  const known = folded.get(emitter) ?? new Map<string, EmittedValue>();
-  folded.set(emitter, known);
-  const key = `${name} ${column.sheet} ${column.column}`;
-  let value = known.get(key);
-  if (!value && name === "COUNT" && emitter.assumes) {
-    const counted = countNow(emitter, column);
-    if (counted !== undefined) value = emitter.literal(counted);
-    if (value) known.set(key, value);
-  }
-  if (!value) {
-    const fold = FOLDS[name];
-    const isNeutral = (one: Parameters<NonNullable<typeof fold>["read"]>[0]) => {
-      const read = fold?.read(one);
-      return read === undefined || (read === 0 && fold?.from === 0);
-    };
-    const part = emitter.onlyPart(column, isNeutral);
-    const list = part ? part.register : emitter.list(column);
-    const isVarying = column.parts.length > 0;
-    const counting = Int32Array.from(column.partOf.keys()).filter(
-      (place) => (column.partOf[place] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, place)),
-    );
-    const rows = part || counting.length === column.height ? undefined : counting;
-    value = {
-      ...emitter.emitWith({ isVarying }, [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
-      isTemporary: false,
-    };
-    known.set(key, value);
-  }
-  return value;
+  return emitter.shared(`${name} ${column.sheet} ${column.column}`, () => {
+    const counted = name === "COUNT" && emitter.assumes ? countNow(emitter, column) : undefined;
+    return counted === undefined ? foldedColumn(emitter, name, column) : emitter.literal(counted);
+  });
+}
+
+function foldedColumn(emitter: Emitter, name: string, column: ModelColumn): EmittedValue {
+  const fold = FOLDS[name];
+  const isNeutral = (one: Parameters<NonNullable<typeof fold>["read"]>[0]) => {
+    const read = fold?.read(one);
+    return read === undefined || (read === 0 && fold?.from === 0);
+  };
+  const part = emitter.onlyPart(column, isNeutral);
+  const list = part ? part.register : emitter.list(column);
+  const counting = Int32Array.from(column.partOf.keys()).filter(
+    (place) => (column.partOf[place] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, place)),
+  );
+  const rows = part || counting.length === column.height ? undefined : counting;
+  return {
+    ...emitter.emitWith([list], [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
+    isTemporary: false,
+  };
 }

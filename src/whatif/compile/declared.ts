@@ -126,20 +126,24 @@ function totalOfKey(key: Key, keys: readonly Scalar[], values: readonly Scalar[]
   return total;
 }
 
-/** Tables of columns by key; kept for one case of one call, in which one key is asked for or several. */
+const rowsOfLists = new WeakMap<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
+const countsOfLists = new WeakMap<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
+
+/**
+ * Tables of columns by key. What hangs on one list alone is kept as long as the list, the rest for one case of one call, in
+ * which one key is asked for or several.
+ */
 export class Tables {
   readonly isForOneKey: boolean;
-  private readonly rows = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
   private readonly totals = new Map<readonly Scalar[], ReadonlyMap<Key, number | ScalarError> | ScalarError>();
   private readonly sizes = new Map<readonly Scalar[], ReturnType<typeof sizesByKey>>();
-  private readonly counts = new Map<readonly Scalar[], ReadonlyMap<Key, number> | ScalarError>();
 
   constructor(asked: "one key" | "several keys") {
     this.isForOneKey = asked === "one key";
   }
 
   rowsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
-    return remembered(this.rows, keys, () => rowsByKey(keys));
+    return remembered(rowsOfLists, keys, () => rowsByKey(keys));
   }
 
   totalsOf(keys: readonly Scalar[], values: readonly Scalar[]): ReadonlyMap<Key, number | ScalarError> | ScalarError {
@@ -151,7 +155,7 @@ export class Tables {
   }
 
   countsOf(keys: readonly Scalar[]): ReadonlyMap<Key, number> | ScalarError {
-    return remembered(this.counts, keys, () => {
+    return remembered(countsOfLists, keys, () => {
       const counts = new Map<Key, number>();
       for (const value of keys) {
         if (isScalarError(value)) return value;
@@ -181,7 +185,7 @@ function sizesByKey(keys: readonly Scalar[], feet: readonly Scalar[], heights: r
   return found;
 }
 
-function remembered<K, V>(known: Map<K, V>, key: K, make: () => V): V {
+function remembered<K extends object, V>(known: Pick<WeakMap<K, V>, "get" | "set">, key: K, make: () => V): V {
   let value = known.get(key);
   if (value === undefined) {
     value = make();

@@ -1,10 +1,21 @@
 // Puts instructions together. What depends on no input is carried out at once, so that only the rest is left to be done
 // for every case; registers that are read no more are used again.
-import { makeRun } from "../run/execute";
+import { runOf } from "../run/execute";
 import { indexIn, type ModelColumn, type ModelGrid, type Rows, type VaryingPart } from "./grid";
-import type { Instruction } from "./instructions";
-import { isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
-import { HERE, isScalarError, NOWHERE, type Scalar } from "./scalar";
+import type { Instruction, Step } from "./instructions";
+import { type Needs, NOBODY } from "./needs";
+import {
+  CONSTANT,
+  isErrorKind,
+  load,
+  makeRegister,
+  type Operand,
+  type Pool,
+  type Reach,
+  type Register,
+  store,
+} from "./registers";
+import { HERE, isScalarError, NOWHERE, type Scalar, toNumber } from "./scalar";
 
 /** An operand, and what is known of it while compiling. */
 export interface EmittedValue extends Operand {
@@ -13,14 +24,23 @@ export interface EmittedValue extends Operand {
   readonly isTemporary: boolean;
 }
 
-type Variability = Pick<EmittedValue, "isVarying">;
+/** So few plain sums are done whether they are needed or not. */
+const FEW_STEPS = 3;
+const TAKES_LONG: readonly Instruction["op"][] = ["branch", "call", "along", "totals", "fold list"];
 
 const TODAY = { cases: 1, inputs: undefined, inputCount: 0 };
 
 export class Emitter {
-  readonly instructions: Instruction[] = [];
-  private readonly free = new Map<string, Register[]>();
-  private readonly planes = new Map<ModelColumn, Register>();
+  /** What is carried out for every case, and who needs it. */
+  readonly steps: Step[] = [];
+  readonly needs: Needs;
+  /** Where steps are put now: of a branch that may not be taken, into a list of its own. */
+  private into = this.steps;
+  /** While something shared is compiled it is given registers that nobody has used. */
+  private isShared = false;
+  private readonly shares = new Map<string, { readonly value: unknown; readonly number: number }>();
+  private free = new Map<string, Register[]>();
+  private readonly planes = new Map<ModelColumn, { readonly register: Register; readonly number: number }>();
   private readonly literals = new Map<Scalar, EmittedValue>();
   private readonly gathered = new Map<ModelColumn, Map<Rows, EmittedValue>>();
 
@@ -28,14 +48,21 @@ export class Emitter {
   readonly pool: Pool;
   readonly blockSize: number;
   readonly assumes: boolean;
-  private readonly assumed = new Map<VaryingPart, Uint8Array>();
+  private readonly assumed = new Map<VaryingPart, { readonly known: Uint8Array; readonly number: number }>();
 
-  /** `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. */
-  constructor(grid: ModelGrid, { blockSize, assumes }: { readonly blockSize: number; readonly assumes: boolean }) {
+  /**
+   * `blockSize` is how many cases are answered together; `assumes` whether cells may be taken to stay numbers. `needs` says
+   * whether it is followed what is calculated for what.
+   */
+  constructor(
+    grid: ModelGrid,
+    { blockSize, assumes, needs }: { readonly blockSize: number; readonly assumes: boolean; readonly needs: Needs },
+  ) {
     this.grid = grid;
     this.pool = grid.pool;
     this.blockSize = blockSize;
     this.assumes = assumes;
+    this.needs = needs;
   }
 
   /** Takes it for granted that cells that depend on an input are numbers, and has it looked after. */
@@ -44,19 +71,63 @@ export class Emitter {
     for (const place of places) {
       const part = column.parts[column.partOf[place] ?? -1];
       if (!part) continue;
-      let known = this.assumed.get(part);
-      if (!known) {
-        known = new Uint8Array(part.rows.places.length);
-        this.assumed.set(part, known);
+      let assumed = this.assumed.get(part);
+      if (!assumed) {
+        assumed = { known: new Uint8Array(part.rows.places.length), number: this.needs.makeShared() };
+        this.assumed.set(part, assumed);
       }
+      this.needs.note(assumed.number);
       const within = indexIn(part.rows, place);
-      if (known[within] === 1) continue;
-      known[within] = 1;
+      if (assumed.known[within] === 1) continue;
+      assumed.known[within] = 1;
+      this.needs.of(assumed.number).add(column.groupOf[place] ?? NOBODY);
       const list = fresh.get(part);
       if (list) list.push(within);
       else fresh.set(part, [within]);
     }
-    for (const [{ register }, list] of fresh) this.push({ op: "assume", register, places: Int32Array.from(list) });
+    for (const [part, list] of fresh)
+      this.forAll(this.assumed.get(part)?.number ?? NOBODY, () =>
+        this.add(part.register, { op: "assume", register: part.register, places: Int32Array.from(list) }),
+      );
+  }
+
+  /** What several formulas read: compiled once, before whatever is being compiled. */
+  shared<Value>(name: string, make: () => Value): Value {
+    let share = this.shares.get(name);
+    if (!share) {
+      const number = this.needs.makeShared();
+      share = { value: this.forAll(number, make), number };
+      this.shares.set(name, share);
+    }
+    this.needs.note(share.number);
+    return share.value as Value;
+  }
+
+  private forAll<Value>(user: number, make: () => Value): Value {
+    const [into, before, isShared] = [this.into, this.needs.user, this.isShared];
+    [this.into, this.needs.user, this.isShared] = [this.steps, user, true];
+    const value = make();
+    [this.into, this.needs.user, this.isShared] = [into, before, isShared];
+    return value;
+  }
+
+  /** A branch that some cases may not need: what it takes is done only where the condition is `when`. */
+  branch(condition: EmittedValue, rows: number, when: boolean, make: () => EmittedValue): EmittedValue {
+    if (!condition.isVarying) return make();
+    const { into, free } = this;
+    const steps: Step[] = [];
+    // All steps of a branch are done whenever it is: what it writes is nobody else's.
+    [this.into, this.free] = [steps, new Map()];
+    const value = make();
+    [this.into, this.free] = [into, free];
+    if (steps.length <= FEW_STEPS && !steps.some(({ instruction }) => TAKES_LONG.includes(instruction.op))) {
+      into.push(...steps);
+      return value;
+    }
+    const reach = steps.reduce((all, one) => all | one.reach, condition.register.reach);
+    const count = condition.step === 0 ? 1 : rows;
+    into.push({ instruction: { op: "branch", condition, when, rows: count, steps }, reach, user: this.needs.user });
+    return { ...value, isTemporary: value.isTemporary && value.register.reach === reach };
   }
 
   /** A value that is the same everywhere. */
@@ -71,50 +142,68 @@ export class Emitter {
     return known;
   }
 
+  /** Constants as a sum reads them: blanks are 0, truths 1 and 0. What is read as no number stays as it is, and so does what varies. */
+  numbersOf(value: EmittedValue, rows: number): EmittedValue {
+    const { start, step } = value;
+    const count = step === 0 ? 1 : rows;
+    const { values } = value.register;
+    const isNumber = (row: number) => !Number.isNaN(values[start + row * step] as number);
+    let plain = 0;
+    while (plain < count && isNumber(plain)) plain += 1;
+    if (value.isVarying || plain === count) return value;
+    const register = makeRegister(count, undefined);
+    for (let row = 0; row < count; row += 1) {
+      const read = load(this.pool, value.register, start + row * step);
+      const number = toNumber(read);
+      store(this.pool, register, row, typeof number === "number" ? number : read);
+    }
+    return { register, start: 0, step: step === 0 ? 0 : 1, isVarying: false, isTemporary: false };
+  }
+
   /** An instruction over operands: carried out now if none of them varies. */
   emit(
     operands: readonly EmittedValue[],
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
-    return this.emitWith({ isVarying: operands.some((one) => one.isVarying) }, operands, rows, make);
+    return this.emitWith([], operands, rows, make);
   }
 
-  /** As `emit`, where whole columns are read too, so that the operands do not tell whether anything varies. */
+  /** As `emit`, where whole columns are read too. */
   emitWith(
-    { isVarying }: Variability,
+    lists: readonly Register[],
     operands: readonly EmittedValue[],
     rows: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
-    return this.emitRows({ isVarying }, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
+    return this.emitRows(lists, operands, operands.some((one) => one.step !== 0) ? rows : 1, make);
   }
 
   /** As `emitWith`, for so many rows whatever the operands say. */
   emitRows(
-    { isVarying }: Variability,
+    lists: readonly Register[],
     operands: readonly EmittedValue[],
     count: number,
     make: (out: Operand, rows: number) => Instruction,
   ): EmittedValue {
     // Never over one of the operands: a quick loop that does not come through is gone through again.
-    const out = { register: this.take(count, isVarying), start: 0, step: count === 1 ? 0 : 1 };
-    // A constant that is read for every case stays; what varies is free once the next instruction has read it.
-    for (const one of new Set(operands)) if (one.isVarying === isVarying) this.release(one);
-    this.add(isVarying, make(out, count));
-    return { ...out, isVarying, isTemporary: true };
+    const read = [...lists, ...operands.map(({ register }) => register)];
+    const reach = read.reduce((all, one) => all | one.reach, CONSTANT);
+    const out = { register: this.take(count, reach), start: 0, step: count === 1 ? 0 : 1 };
+    for (const one of new Set(operands)) this.release(one, reach);
+    this.add(out.register, make(out, count));
+    return { ...out, isVarying: reach !== CONSTANT, isTemporary: true };
   }
 
-  /** Carries out an instruction for today, and keeps it where what it gives varies. */
-  add(isVarying: boolean, instruction: Instruction): void {
-    if (isVarying) this.instructions.push(instruction);
-    makeRun(this.pool, [instruction])(TODAY);
+  /** Carries out for today what writes or looks at a register, and keeps it where that varies. */
+  add({ reach }: Register, instruction: Instruction): void {
+    if (reach !== CONSTANT) this.into.push({ instruction, reach, user: this.needs.user });
+    runOf(this.pool, instruction)(TODAY);
   }
 
-  /** Adds an instruction that is carried out for every case, and carries it out for today. */
-  push(instruction: Instruction): void {
-    this.instructions.push(instruction);
-    makeRun(this.pool, [instruction])(TODAY);
+  /** A register of its own for a number of rows that hang on some inputs. */
+  register(width: number, reach: Reach): Register {
+    return makeRegister(width, reach === CONSTANT ? undefined : this.blockSize, reach);
   }
 
   /** The cells of a column in some rows. */
@@ -122,11 +211,11 @@ export class Emitter {
     const { places } = rows;
     const first = column.partOf[places[0] ?? 0] ?? -1;
     const isOne = places.every((place) => column.partOf[place] === first);
-    if (!isOne) return this.from({ register: this.plane(column), isVarying: true }, rows);
+    if (!isOne) return this.from(this.plane(column), rows);
     const part = column.parts[first];
     if (!part) return this.constantsOf(column, rows);
     if (part.rows === rows) return { register: part.register, start: 0, step: 1, isVarying: true, isTemporary: false };
-    return this.from({ register: part.register, isVarying: true }, this.within(part, rows));
+    return this.from(part.register, this.within(part, rows));
   }
 
   /** One cell. */
@@ -158,9 +247,9 @@ export class Emitter {
       const register = isFitting ? value.register : this.copied(value, rows);
       this.addPart(column, rows, register);
       const cells = rows.places.map((place) => this.grid.cellNumber(column.sheet, column.column, place));
-      this.push({ op: "mark", register, cells, marksOverflow });
-      const plane = this.planes.get(column);
-      if (plane) this.push({ op: "scatter", into: plane, from: register, places: rows.places });
+      this.add(register, { op: "mark", register, cells, marksOverflow });
+      const plane = this.planes.get(column)?.register;
+      if (plane) this.scatter(plane, register, rows);
     }
   }
 
@@ -170,10 +259,15 @@ export class Emitter {
     column.parts.push({ rows, register });
   }
 
+  private scatter(plane: Register, from: Register, { places }: Rows): void {
+    plane.reach |= from.reach;
+    this.add(from, { op: "scatter", into: plane, from, places });
+  }
+
   private copied(value: EmittedValue, rows: Rows): Register {
-    const register = makeRegister(rows.places.length, this.blockSize);
+    const register = this.register(rows.places.length, value.register.reach);
     const out = { register, start: 0, step: 1 };
-    this.push({ op: "sign", sign: "()", out, of: value, rows: rows.places.length });
+    this.add(register, { op: "sign", sign: "()", out, of: value, rows: rows.places.length });
     return register;
   }
 
@@ -188,8 +282,8 @@ export class Emitter {
       const kind = register.kinds[from] as number;
       column.constants.kinds[place] = isErrorKind(kind) ? this.marked(kind, column, place, marksOverflow) : kind;
     }
-    this.release(value);
-    const plane = this.planes.get(column);
+    this.release(value, CONSTANT);
+    const plane = this.planes.get(column)?.register;
     if (plane) this.fillPlane(column, plane, rows.places);
   }
 
@@ -200,25 +294,22 @@ export class Emitter {
   }
 
   private constantsOf(column: ModelColumn, rows: Rows): EmittedValue {
-    const source = { register: column.constants, isVarying: false };
-    if (rows.isSpan) return this.from(source, rows);
+    if (rows.isSpan) return this.from(column.constants, rows);
     let known = this.gathered.get(column)?.get(rows);
     if (!known) {
-      known = { ...this.from(source, rows), isTemporary: false };
+      known = { ...this.from(column.constants, rows), isTemporary: false };
       const ofColumn = this.gathered.get(column) ?? new Map<Rows, EmittedValue>();
       this.gathered.set(column, ofColumn.set(rows, known));
     }
     return known;
   }
 
-  private from(
-    { register, isVarying }: Pick<EmittedValue, "register" | "isVarying">,
-    { places, isSpan }: Rows,
-  ): EmittedValue {
+  private from(register: Register, { places, isSpan }: Rows): EmittedValue {
+    const isVarying = register.isPerCase;
     if (isSpan) return { register, start: places[0] ?? 0, step: 1, isVarying, isTemporary: false };
-    const out = { register: this.take(places.length, isVarying), start: 0, step: 1 };
+    const out = { register: this.take(places.length, register.reach), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
-    this.add(isVarying, { op: "gather", out, from, places, missing: undefined, marks: false });
+    this.add(out.register, { op: "gather", out, from, places, missing: undefined, marks: false });
     return { ...out, isVarying, isTemporary: true };
   }
 
@@ -227,16 +318,20 @@ export class Emitter {
     return this.grid.rows(rows.places.map((place) => indexIn(part.rows, place)));
   }
 
+  /** A whole column with what varies of it. */
   private plane(column: ModelColumn): Register {
     let plane = this.planes.get(column);
     if (!plane) {
-      plane = makeRegister(column.height, this.blockSize);
+      const register = makeRegister(column.height, this.blockSize, CONSTANT);
+      plane = { register, number: this.needs.makeShared() };
       this.planes.set(column, plane);
-      this.fillPlane(column, plane, column.partOf.keys());
-      for (const { rows, register } of column.parts)
-        this.push({ op: "scatter", into: plane, from: register, places: rows.places });
+      this.fillPlane(column, register, column.partOf.keys());
+      this.forAll(plane.number, () => {
+        for (const part of column.parts) this.scatter(register, part.register, part.rows);
+      });
     }
-    return plane;
+    this.needs.note(plane.number);
+    return plane.register;
   }
 
   private fillPlane({ height, constants }: ModelColumn, plane: Register, places: Iterable<number>): void {
@@ -247,14 +342,15 @@ export class Emitter {
       }
   }
 
-  private take(width: number, isVarying: boolean): Register {
-    const found = this.free.get(`${width} ${isVarying}`)?.pop();
-    return found ?? makeRegister(width, isVarying ? this.blockSize : undefined);
+  private take(width: number, reach: Reach): Register {
+    const found = this.isShared ? undefined : this.free.get(`${width} ${reach}`)?.pop();
+    return found ?? this.register(width, reach);
   }
 
-  private release(value: EmittedValue): void {
-    if (!value.isTemporary) return;
-    const name = `${value.register.width} ${value.isVarying}`;
+  /** Free once the next instruction has read it, unless that is done more often: it must stay what it is in between. */
+  private release(value: EmittedValue, readerReach: Reach): void {
+    if (!value.isTemporary || value.register.reach !== readerReach) return;
+    const name = `${value.register.width} ${readerReach}`;
     const free = this.free.get(name) ?? [];
     free.push(value.register);
     this.free.set(name, free);

@@ -1,7 +1,7 @@
 // A compiled question is a flat list of instructions over registers: plain data, carried out one after the other for a
 // block of cases. Nothing is ever turned into code, so that any content-security policy allows it.
 import type { BinarySign } from "../../core/formula/tree";
-import type { Operand, Register } from "./registers";
+import type { Operand, Reach, Register } from "./registers";
 
 /** What a function is given: a value a row, or a whole column. */
 export type CallArgument =
@@ -17,7 +17,24 @@ export interface Addend {
   readonly isInOrder: boolean;
 }
 
+/** An instruction as it stands in the list. */
+export interface Step {
+  readonly instruction: Instruction;
+  /** Which inputs what it writes hangs on. */
+  readonly reach: Reach;
+  /** For what it is done: see `needs.ts`. */
+  readonly user: number;
+}
+
 export type Instruction =
+  /** What only one branch of a choice needs: done where the condition is `when` in any row of any case. */
+  | {
+      readonly op: "branch";
+      readonly condition: Operand;
+      readonly when: boolean;
+      readonly rows: number;
+      readonly steps: readonly Step[];
+    }
   /** The input of a question: what the case says, or where it says nothing what the cell's formula gives. */
   | {
       readonly op: "input";

@@ -5,7 +5,7 @@ import type { BinarySign } from "../../core/formula/tree";
 import { compareNumbers, EPSILON } from "../../engine/closeness";
 import { QUICK_LOOPS } from "./quick-loops";
 import { caseStep, FALSE, load, type Operand, type Pool, store, TRUE } from "./registers";
-import { applySign, combine, HOLDS, roundToZero, type Scalar } from "./scalar";
+import { applySign, combine, HOLDS, isDay, roundToZero, type Scalar } from "./scalar";
 
 /** A loop over two operands. */
 export type Loop = (pool: Pool, out: Operand, left: Operand, right: Operand, rows: number, cases: number) => void;
@@ -125,10 +125,16 @@ function comparing(sign: BinarySign): Loop {
     const a = left.register.values;
     const b = right.register.values;
     const kinds = out.register.kinds;
+    let known: Int32Array | undefined;
     for (let n = 0; n < cases; n += 1) {
       let i = at(left, n, 0);
       let j = at(right, n, 0);
       let k = at(out, n, 0);
+      if (rows > FEW && right.step === 0 && Number.isNaN(b[j] as number)) {
+        if (known === undefined || right.register.isPerCase) known = new Int32Array(pool.kinds).fill(UNKNOWN);
+        compareWithOne(pool, sign, out, k, left, i, right, j, rows, known);
+        continue;
+      }
       for (let m = 0; m < rows; m += 1, i += left.step, j += right.step, k += out.step) {
         const x = a[i] as number;
         const y = b[j] as number;
@@ -139,6 +145,55 @@ function comparing(sign: BinarySign): Loop {
       }
     }
   };
+}
+
+/** So few rows are compared one by one. */
+const FEW = 8;
+
+/** Many values beside one that is no number, mostly a text: what a kind comes to beside it is worked out once, and `known`. */
+function compareWithOne(
+  pool: Pool,
+  sign: BinarySign,
+  out: Operand,
+  start: number,
+  left: Operand,
+  first: number,
+  right: Operand,
+  j: number,
+  rows: number,
+  known: Int32Array,
+): void {
+  const { values, kinds } = left.register;
+  const results = out.register.kinds;
+  const one = load(pool, right.register, j);
+  const ofNumbers = isLikeAnyNumber(one) ? orderKind(sign, 0, one) : UNKNOWN;
+  let i = first;
+  let k = start;
+  for (let m = 0; m < rows; m += 1, i += left.step, k += out.step) {
+    const isNumber = !Number.isNaN(values[i] as number);
+    const kind = kinds[i] as number;
+    const result = isNumber ? ofNumbers : (known[kind] ?? UNKNOWN);
+    if (result === UNKNOWN) {
+      slowly(pool, sign, out, k, left, i, right, j);
+      const found = results[k] as number;
+      // A number has been compared by itself, and an error begins in each cell anew.
+      if (!isNumber && (found === TRUE || found === FALSE)) known[kind] = found;
+      continue;
+    }
+    out.register.values[k] = Number.NaN;
+    results[k] = result;
+  }
+}
+
+const UNKNOWN = -1;
+
+/** Whether every number stands in the same order to a value: to a text that is no day. */
+function isLikeAnyNumber(value: Scalar): boolean {
+  return typeof value === "string" && !isDay(value);
+}
+
+function orderKind(sign: BinarySign, left: Scalar, right: Scalar): number {
+  return combine(sign, left, right) === true ? TRUE : FALSE;
 }
 
 function general(sign: BinarySign): Loop {

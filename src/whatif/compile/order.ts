@@ -36,17 +36,23 @@ export function orderGroups(
 function neededBy(grid: ModelGrid, group: FormulaGroup): readonly number[] {
   const needed = new Set<number>();
   for (const node of [group.node, group.covered])
-    if (node && !(node instanceof Unread)) addNeeded(needed, grid, group, node);
+    if (node && !(node instanceof Unread)) addNamed(needed, grid, group, node);
   needed.delete(-1);
   return [...needed];
 }
 
-function addNeeded(needed: Set<number>, grid: ModelGrid, group: FormulaGroup, node: Node): void {
+/** Adds the groups that a formula names in some rows of its column. */
+export function addNamed(
+  needed: Set<number>,
+  grid: ModelGrid,
+  { sheet: own, places }: Pick<FormulaGroup, "sheet" | "places">,
+  node: Node,
+): void {
   const names = namesIn(node);
   for (const column of names.own) {
-    const { groupOf } = grid.column(group.sheet, column);
+    const { groupOf } = grid.column(own, column);
     let last = -1;
-    for (const place of group.places) {
+    for (const place of places) {
       const number = groupOf[place] as number;
       if (number !== last) needed.add(number);
       last = number;

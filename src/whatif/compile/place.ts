@@ -2,6 +2,7 @@
 import type { EmittedValue, Emitter } from "./emitter";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, namesIn, type Rows } from "./grid";
+import { addNamed } from "./order";
 
 export interface CompilePosition {
   readonly emitter: Emitter;
@@ -9,6 +10,11 @@ export interface CompilePosition {
   readonly rows: Rows;
   /** The value of a part of the formula for every row. */
   readonly compile: (place: CompilePosition, node: Node) => EmittedValue;
+}
+
+/** Notes that what a formula names in the rows of a place is needed for its group. */
+export function noteNamed({ emitter: { needs, grid }, group, rows }: CompilePosition, node: Node): void {
+  if (needs.areFollowed) addNamed(needs.of(needs.user), grid, { sheet: group.sheet, places: rows.places }, node);
 }
 
 /** Whether what a formula names outside its own row depends on an input. */

@@ -2,12 +2,19 @@
 // number. A number is never NaN, so that a loop over numbers need not look at the second array.
 import { NOWHERE, type Scalar, type ScalarError } from "./scalar";
 
+/** The inputs that values hang on, a bit each. */
+export type Reach = bigint;
+export const CONSTANT: Reach = 0n;
+/** Hanging on any input there is. */
+export const ANY_INPUT: Reach = -1n;
+
 /** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
 export interface Register {
   readonly values: Float64Array;
   readonly kinds: Int32Array;
   readonly width: number;
   readonly isPerCase: boolean;
+  reach: Reach;
   /** Whether whoever wrote the values of the latest block knows that all of them are numbers. */
   areNumbers: boolean;
 }
@@ -19,19 +26,22 @@ export interface Operand {
   readonly step: number;
 }
 
-const BLANK = 0;
+export const BLANK = 0;
 export const FALSE = 1;
 export const TRUE = 2;
 const FIRST_TEXT = 4;
+/** Blanks and truths are below this, texts and errors are not. */
+export const PLAIN_KINDS = FIRST_TEXT;
 
-/** A new register, blank throughout. */
-export function makeRegister(width: number, cases: number | undefined): Register {
+/** A new register, blank throughout; for so many cases, or once for all of them. */
+export function makeRegister(width: number, cases: number | undefined, reach: Reach = ANY_INPUT): Register {
   const size = width * (cases ?? 1);
   return {
     values: new Float64Array(size).fill(Number.NaN),
     kinds: new Int32Array(size),
     width,
     isPerCase: cases !== undefined,
+    reach: cases === undefined ? CONSTANT : reach,
     areNumbers: false,
   };
 }
@@ -49,6 +59,11 @@ export class Pool {
   private readonly errorNumbers = new Map<string, number>();
   /** Errors that came up since this was last set to 0. */
   newErrors = 0;
+
+  /** All kinds there are by now are below this. */
+  get kinds(): number {
+    return FIRST_TEXT + 2 * Math.max(this.texts.length, this.errors.length);
+  }
 
   /** The kind that stands for a value that is no number. */
   kindOf(value: Exclude<Scalar, number>): number {

@@ -111,6 +111,11 @@ function dayIn(value: Scalar): Scalar | undefined {
   return mayBeDay(value) ? dayOfText(value) : undefined;
 }
 
+/** Whether a text is compared as the day or the time that it stands for. */
+export function isDay(text: string): boolean {
+  return dayIn(text) !== undefined;
+}
+
 /** Which of two values comes later; neither may be an error. */
 export function compare(left: Scalar, right: Scalar): number {
   if (typeof left === "string" || typeof right === "string") {

@@ -4,8 +4,8 @@ import { looksThatVary } from "./compile-declared";
 import { dayOfText } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { anyOwnVaries, type CompilePosition, isSumOfCells, namesVarying, ownVaries } from "./place";
-import { load } from "./registers";
+import { anyOwnVaries, type CompilePosition, isSumOfCells, namesVarying, noteNamed, ownVaries } from "./place";
+import { load, type Operand, PLAIN_KINDS } from "./registers";
 import { compare, HOLDS, isScalarError, type Scalar, toTruth } from "./scalar";
 
 /** Some rows of a group, and what is left of their formula. */
@@ -41,8 +41,10 @@ function takeBranch(place: CompilePosition, piece: FormulaPiece): readonly Formu
     const rest = piece.rows.places.filter((row) => !isKnown.has(row));
     return [known, rest].map((places) => ({ node: piece.node, rows: grid.rows(places) }));
   }
-  const taken = branch.take({ ...place, rows: piece.rows });
-  return [...groupBy(piece.rows.places, (_, at) => taken[at])].map(([chosen, places]) => ({
+  const at = { ...place, rows: piece.rows };
+  for (const one of branch.decides) noteNamed(at, one);
+  const taken = branch.take(at);
+  return [...groupBy(piece.rows.places, (_, row) => taken[row])].map(([chosen, places]) => ({
     node: replaced(piece.node, branch.node, { is: "unary", sign: "()", of: chosen ?? { is: "empty" } }),
     rows: grid.rows(places),
   }));
@@ -50,6 +52,8 @@ function takeBranch(place: CompilePosition, piece: FormulaPiece): readonly Formu
 
 interface Branch {
   readonly node: Node;
+  /** What decides it. */
+  readonly decides: readonly Node[];
   /** The rows in which it is known what stands for the node. */
   readonly knownIn: (rows: Int32Array) => Int32Array;
   /** What stands for it in every row of a place. */
@@ -95,23 +99,46 @@ function decidedBy(
   if (decides.some((one) => namesVarying(place, one))) return undefined;
   return {
     node,
+    decides,
     knownIn: (rows) => {
       const mayVary = decides.filter((one) => anyOwnVaries(place, one));
       return mayVary.length === 0 ? rows : rows.filter((row) => !mayVary.some((one) => ownVaries(place, one, row)));
     },
     take: (at) => {
       const decided = decides.map((one) => at.compile(at, one));
-      const { pool } = at.emitter;
-      let [last, chosen]: [readonly Scalar[], Node | undefined] = [[], undefined];
-      return Array.from(at.rows.places, (_, row) => {
-        const values = decided.map(({ register, start, step }) => load(pool, register, start + row * step));
-        // Neighbours are often alike.
-        if (chosen === undefined || values.some((value, n) => value !== last[n])) chosen = choose(values);
-        last = values;
-        return chosen;
-      });
+      return chosenIn(at, decided, choose);
     },
   };
+}
+
+/** What is chosen in every row: once for all rows in which the parts that decide are the same truths, texts or blanks. */
+function chosenIn(
+  { emitter: { pool }, rows }: CompilePosition,
+  decided: readonly Operand[],
+  choose: (values: readonly Scalar[]) => Node,
+): readonly Node[] {
+  const known = new Map<number, Node>();
+  const base = decided.length === 1 ? pool.kinds : PLAIN_KINDS;
+  const isNamed = base ** decided.length < Number.MAX_SAFE_INTEGER;
+  const chosenAt = (row: number) =>
+    choose(decided.map(({ register, start, step }) => load(pool, register, start + row * step)));
+  return Array.from(rows.places, (_, row) => {
+    const name = isNamed ? nameOf(decided, row, base) : -1;
+    const node = known.get(name) ?? chosenAt(row);
+    if (name >= 0) known.set(name, node);
+    return node;
+  });
+}
+
+/** A number for the kinds that decide in a row; −1 where there is a number among them, or a kind that is too large. */
+function nameOf(decided: readonly Operand[], row: number, base: number): number {
+  let name = 0;
+  for (const { register, start, step } of decided) {
+    const kind = register.kinds[start + row * step] as number;
+    if (kind >= base || !Number.isNaN(register.values[start + row * step] as number)) return -1;
+    name = name * base + kind;
+  }
+  return name;
 }
 
 /** A cell compared with a text. While the cell is a number, as it is today, it comes before any text. */
@@ -127,6 +154,7 @@ function comparedWithText(place: CompilePosition, node: Extract<Node, { is: "bin
   const answer: Node = { is: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
   return {
     node,
+    decides: [cell],
     knownIn: (rows) =>
       rows.filter((row) => {
         const at = placeIn(row);

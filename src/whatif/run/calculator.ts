@@ -14,7 +14,8 @@ export type CalculatedWorkbook = { readonly patch: Patch } | { readonly notes: r
 
 interface Ready {
   readonly inputs: readonly CellName[];
-  readonly keys: ReadonlySet<string>;
+  /** Where each input stands among them. */
+  readonly keys: ReadonlyMap<string, number>;
   readonly compiled: Compiled;
 }
 
@@ -41,7 +42,11 @@ export class Calculator {
     this.#inputs = inputs;
     const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#aside), inputs);
     if (!outcome.ok) return { notes: outcome.notes };
-    this.#ready = { inputs, keys: new Set(inputs.map(cellKeyOf)), compiled: outcome.compiled };
+    this.#ready = {
+      inputs,
+      keys: new Map(inputs.map((cell, at) => [cellKeyOf(cell), at])),
+      compiled: outcome.compiled,
+    };
     return { patch: outcome.compiled.values() };
   }
 
@@ -58,7 +63,7 @@ export class Calculator {
     if (!ready) return undefined;
     const cells = change.operations.filter(movesValues);
     if (cells.length === 0) return NOTHING;
-    const patch = cells.every((one) => isNumberOf(one, ready.keys)) ? this.#answer(ready) : undefined;
+    const patch = this.#answer(ready, cells);
     if (!patch) this.#ready = undefined;
     return patch;
   }
@@ -70,11 +75,13 @@ export class Calculator {
     return "patch" in opened ? opened.patch : undefined;
   }
 
-  #answer({ inputs, compiled }: Ready): Patch | undefined {
+  #answer({ inputs, keys, compiled }: Ready, operations: Change["operations"]): Patch | undefined {
+    const latest = operations.flatMap((one) => (isNumberOf(one, keys) ? (keys.get(cellKeyOf(one)) ?? []) : []));
+    if (latest.length < operations.length) return undefined;
     const numbers = Float64Array.from(inputs, (cell) => {
       const raw = rawAt(this.#book, cell);
       return typeof raw === "number" ? raw : Number.NaN;
     });
-    return compiled.answer(numbers);
+    return compiled.answer(numbers, latest);
   }
 }

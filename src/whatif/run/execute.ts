@@ -4,16 +4,32 @@ import { functionNamed } from "../../engine/functions/index";
 import { BUILT_INS, choose, type Given, WRONG_COUNT } from "../compile/built-in";
 import { callDeclared, lookUp, Tables } from "../compile/declared";
 import { foldInstruction, foldListInstruction, sumCells } from "../compile/folds";
-import type { CallArgument, Instruction } from "../compile/instructions";
+import type { CallArgument, Instruction, Step } from "../compile/instructions";
 import { at, chooseLoop, LOOPS, signLoop } from "../compile/loops";
-import { caseStep, isErrorKind, load, type Operand, type Pool, type Register, store } from "../compile/registers";
+import {
+  BLANK,
+  CONSTANT,
+  caseStep,
+  FALSE,
+  isErrorKind,
+  load,
+  type Operand,
+  type Pool,
+  type Reach,
+  type Register,
+  store,
+  TRUE,
+} from "../compile/registers";
 import { HERE, isScalarError, NOWHERE, roundToZero, type Scalar, scalarError } from "../compile/scalar";
+import { truthsLoop } from "../compile/truths";
 
 /** The cases of a block: their inputs row by row, or nothing for what the document holds today. */
 interface Block {
   readonly cases: number;
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;
+  /** The inputs that may be others than they were for the block before; all of them where it is left out. */
+  readonly changed?: Reach;
   /** Set where something taken for granted does not hold: the values of the block are then of no use. */
   hasFailed?: boolean;
 }
@@ -23,16 +39,21 @@ type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }
 /** Carries out everything for a block of cases. */
 export type Run = (block: Block) => void;
 
-/** Makes a list of instructions ready to be carried out, again and again. */
-export function makeRun(pool: Pool, instructions: readonly Instruction[]): Run {
-  const steps = instructions.map((instruction) => stepOf(pool, instruction));
+/** Makes a list of steps ready to be carried out, again and again: those that hang on what has changed. */
+export function makeRun(pool: Pool, steps: readonly Step[]): Run {
+  const runs = steps.map(({ instruction }) => runOf(pool, instruction));
   return (block) => {
-    for (const step of steps) step(block);
+    const { changed } = block;
+    if (changed === undefined) for (const run of runs) run(block);
+    else for (const [at, { reach }] of steps.entries()) if ((reach & changed) !== CONSTANT) runs[at]?.(block);
   };
 }
 
-function stepOf(pool: Pool, one: Instruction): Run {
+/** Makes an instruction ready to be carried out. */
+export function runOf(pool: Pool, one: Instruction): Run {
   switch (one.op) {
+    case "branch":
+      return bindBranch(pool, one);
     case "combine":
       return bindCombine(pool, one);
     case "mark":
@@ -83,6 +104,29 @@ function otherStep(pool: Pool, one: Other): Run {
     case "call":
       return ({ cases }) => call(pool, one, cases);
   }
+}
+
+function bindBranch(pool: Pool, { condition, when, rows, steps }: Of<"branch">): Run {
+  const runs = steps.map(({ instruction }) => runOf(pool, instruction));
+  return (block) => {
+    if (isEverSo(condition, when, rows, block.cases)) for (const run of runs) run(block);
+  };
+}
+
+/** Whether a condition is true, or false, in any row of any case. */
+function isEverSo(condition: Operand, when: boolean, rows: number, cases: number): boolean {
+  const { values, kinds } = condition.register;
+  for (let n = 0; n < cases; n += 1)
+    for (let m = 0; m < rows; m += 1) {
+      const k = at(condition, n, m);
+      const number = values[k] as number;
+      const kind = kinds[k] as number;
+      const isNumber = !Number.isNaN(number);
+      // What a text or an error comes to is left to the choice.
+      if (!isNumber && kind !== TRUE && kind !== FALSE && kind !== BLANK) return true;
+      if ((isNumber ? number !== 0 : kind === TRUE) === when) return true;
+    }
+  return false;
 }
 
 function bindCombine(pool: Pool, { sign, out, left, right, rows }: Of<"combine">): Run {
@@ -231,19 +275,32 @@ function isPlain(list: Register, start: number, isProduct: boolean): boolean {
 
 /** Results remembered between cases, for what takes long to calculate. */
 const TAKES_LONG: ReadonlySet<string> = new Set<FunctionDeclaration["family"]>(["Cones and kilns", "Loss"]);
-const remembered = new WeakMap<Instruction, Map<string, Scalar>>();
-const MOST_REMEMBERED = 20_000;
+const remembered = new WeakMap<Instruction, Memory>();
 
-function call(pool: Pool, instruction: Of<"call">, cases: number): void {
-  for (let n = 0; n < cases; n += 1) callRows(pool, instruction, n);
+interface Memory {
+  readonly known: Map<string, Scalar>;
+  asked: number;
+  found: number;
 }
 
-function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
+const MOST_REMEMBERED = 20_000;
+/** Nothing more is remembered where of so many calls not one in so many was known. */
+const ENOUGH_ASKED = 500;
+const LEAST_FOUND = 8;
+
+function call(pool: Pool, instruction: Of<"call">, cases: number): void {
+  for (let n = 0; n < cases; n += 1) {
+    const done = truthsLoop(instruction, n);
+    if (done < instruction.rows) callRows(pool, instruction, n, done);
+  }
+}
+
+function callRows(pool: Pool, instruction: Of<"call">, inCase: number, from = 0): void {
   const { args, out, rows } = instruction;
   const run = runnerOf(instruction);
   const given: Given[] = args.map((arg) => (arg.kind === "list" ? listOf(pool, arg.list, inCase) : null));
   let [last, result]: [readonly Given[] | undefined, Scalar] = [undefined, null];
-  for (let m = 0; m < rows; m += 1) {
+  for (let m = from; m < rows; m += 1) {
     for (let a = 0; a < args.length; a += 1) {
       const arg = args[a] as CallArgument;
       if (arg.kind === "value") given[a] = load(pool, arg.value.register, at(arg.value, inCase, m));
@@ -257,11 +314,17 @@ function callRows(pool: Pool, instruction: Of<"call">, inCase: number): void {
   }
 }
 
+/** Columns that no input changes; they are whole before any call reads them. */
+const constantLists = new WeakMap<Register, readonly Scalar[]>();
+
 /** The values of a whole column in one case. */
 function listOf(pool: Pool, list: Register, inCase: number): readonly Scalar[] {
+  const known = constantLists.get(list);
+  if (known) return known;
   const start = list.isPerCase ? inCase * list.width : 0;
   const values: Scalar[] = new Array(list.width);
   for (let row = 0; row < list.width; row += 1) values[row] = load(pool, list, start + row);
+  if (!list.isPerCase) constantLists.set(list, values);
   return values;
 }
 
@@ -288,13 +351,18 @@ function rememberedRun(
   instruction: Of<"call">,
   run: (given: readonly Given[]) => Scalar,
 ): (given: readonly Given[]) => Scalar {
-  const known = remembered.get(instruction) ?? new Map<string, Scalar>();
-  remembered.set(instruction, known);
+  const memory = remembered.get(instruction) ?? { known: new Map<string, Scalar>(), asked: 0, found: 0 };
+  remembered.set(instruction, memory);
+  const { known } = memory;
   const varying = instruction.args.flatMap((arg, a) => (arg.kind === "value" ? [a] : []));
   return (given) => {
+    // Where every case is another, to look takes longer than to calculate.
+    if (memory.asked > ENOUGH_ASKED && memory.found * LEAST_FOUND < memory.asked) return run(given);
+    memory.asked += 1;
     const name = varying.map((a) => `${typeof given[a]} ${JSON.stringify(given[a])}`).join("\n");
     let result = known.get(name);
-    if (result === undefined) {
+    if (result !== undefined) memory.found += 1;
+    else {
       if (known.size > MOST_REMEMBERED) known.clear();
       result = run(given);
       known.set(name, result);

@@ -8,7 +8,10 @@ export function movesValues({ kind }: Operation): boolean {
 }
 
 /** Whether an operation types a number into one of these cells, or clears it. */
-export function isNumberOf(operation: Operation, keys: ReadonlySet<string>): boolean {
+export function isNumberOf(
+  operation: Operation,
+  keys: Pick<ReadonlySet<string>, "has">,
+): operation is Extract<Operation, { readonly kind: "cell" }> {
   if (operation.kind !== "cell" || !keys.has(cellKeyOf(operation))) return false;
   return operation.is === undefined || typeof operation.is === "number";
 }

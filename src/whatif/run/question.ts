@@ -5,6 +5,7 @@ import type { EngineModel } from "../../engine/model";
 import { type CellAt, cellsAt, checkToday, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
 import { ModelGrid, Unsupported } from "../compile/grid";
+import { Needs } from "../compile/needs";
 import { Pool } from "../compile/registers";
 import { givenOut, type Scalar } from "../compile/scalar";
 import { toCellValue, whyNotNumeric } from "../compile/told";
@@ -17,8 +18,9 @@ export interface Question {
   readonly outputs: readonly CellAt[];
   /** Carries out the instructions for a block of cases. */
   readonly run: Run;
-  /** The groups of cells on the way. */
+  /** The groups of cells on the way, and those of them that are calculated in every case. */
   readonly groups: ReadonlySet<number>;
+  readonly needed: ReadonlySet<number>;
   readonly blockSize: number;
   readonly todayInputs: Float64Array;
   readonly todayOutputs: Float64Array;
@@ -70,10 +72,11 @@ function compileQuestion(
   const grid = new ModelGrid(model, new Pool());
   const height = Math.max(...model.sheets.map((sheet) => sheet.height));
   const blockSize = blockSizeFor(height);
-  const emitter = new Emitter(grid, { blockSize, assumes: trust === "numbers" });
+  const needs = new Needs("followed");
+  const emitter = new Emitter(grid, { blockSize, assumes: trust === "numbers", needs });
   const [inputCells, outputCells] = [cellsAt(grid, inputs), cellsAt(grid, outputs)];
-  const groups = compileCells(emitter, inputCells, outputCells);
-  const run = makeRun(grid.pool, emitter.instructions);
+  const { groups, needed, steps } = compileCells(emitter, inputCells, outputCells);
+  const run = makeRun(grid.pool, steps);
   const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
     Float64Array.from(cells, ({ column, place }) => {
       const value = grid.valueAt(column, place);
@@ -86,6 +89,7 @@ function compileQuestion(
     outputs: outputCells,
     run,
     groups,
+    needed,
     blockSize,
     todayInputs: numbers(inputCells, (value) => value),
     todayOutputs: numbers(outputCells, givenOut),

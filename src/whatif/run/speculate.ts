@@ -8,7 +8,8 @@ import type { ColumnPatch, Patch } from "../../engine/values";
 import { cellsAt, compileCells } from "../compile/between";
 import { Emitter } from "../compile/emitter";
 import { type ModelColumn, ModelGrid, Unsupported } from "../compile/grid";
-import { Pool, type Register } from "../compile/registers";
+import { Needs } from "../compile/needs";
+import { ANY_INPUT, CONSTANT, Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
 import { toCellValue } from "../compile/told";
 import { makeRun } from "./execute";
@@ -20,10 +21,11 @@ export interface Compiled {
   /** Makes the first answer as quick as the next ones. */
   warmUp(): void;
   /**
-   * The values of all cells that hang on the inputs, for a number an input, NaN for none; nothing where only the engine
-   * knows. From then on it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
+   * The values of all cells that hang on the latest inputs: those, by their places, that were given another number since
+   * the last answer. `inputs` has a number for each input, NaN for none. Nothing where only the engine knows; from then on
+   * it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
    */
-  answer(inputs: Float64Array): Patch | undefined;
+  answer(inputs: Float64Array, latest: readonly number[]): Patch | undefined;
 }
 
 export type CompileOutcome =
@@ -33,14 +35,18 @@ export type CompileOutcome =
 /** Done so often before the first answer is asked for, so that the browser has compiled what runs. */
 const WARM_UP = 4;
 
+/** Texts and errors that come up in answers are forgotten when there are so many. */
+const MOST_KINDS = 1_000_000;
+
 /** Compiles all formulas of a workbook; or says why not, by the cell that stands in the way. */
 export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[]): CompileOutcome {
   try {
     const grid = new ModelGrid(model, new Pool());
-    const emitter = new Emitter(grid, { blockSize: 1, assumes: true });
-    compileCells(emitter, cellsAt(grid, inputs), undefined);
-    const run = makeRun(grid.pool, emitter.instructions);
+    const emitter = new Emitter(grid, { blockSize: 1, assumes: true, needs: new Needs("everything") });
+    const { steps } = compileCells(emitter, cellsAt(grid, inputs), undefined);
+    const run = makeRun(grid.pool, steps);
     const varying = varyingCells(grid);
+    const mark = grid.pool.mark();
     const compiled: Compiled = {
       values: () => patchOf(grid, [...constantCells(grid), ...varying]),
       warmUp: () => {
@@ -49,13 +55,18 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
           patchOf(grid, varying);
         }
       },
-      answer: (values) => {
-        const mark = grid.pool.mark();
-        const block = { cases: 1, inputs: values, inputCount: inputs.length, hasFailed: false };
+      answer: (values, latest) => {
+        // What is not calculated anew keeps the texts it has, until there are too many.
+        const isFull = grid.pool.kinds > MOST_KINDS;
+        if (isFull) grid.pool.backTo(mark);
+        const changed = isFull ? ANY_INPUT : latest.reduce((all, input) => all | (1n << BigInt(input)), CONSTANT);
+        const block = { cases: 1, inputs: values, inputCount: inputs.length, changed, hasFailed: false };
         run(block);
-        const patch = block.hasFailed ? undefined : patchOf(grid, varying);
-        grid.pool.backTo(mark);
-        return patch;
+        if (block.hasFailed) return undefined;
+        return patchOf(
+          grid,
+          varying.filter(({ register }) => (register.reach & changed) !== CONSTANT),
+        );
       },
     };
     return { ok: true, compiled };
