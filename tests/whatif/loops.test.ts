@@ -5,7 +5,7 @@ import { BUILT_INS } from "../../src/whatif/compile/built-in";
 import type { Instruction } from "../../src/whatif/compile/instructions";
 import { load, makeRegister, type Operand, Pool, type Register, store } from "../../src/whatif/compile/registers";
 import { combine, roundToZero, type Scalar, scalarError } from "../../src/whatif/compile/scalar";
-import { runOf } from "../../src/whatif/run/execute";
+import { bindInstruction } from "../../src/whatif/run/execute";
 import { NEAR, seeded } from "../tools/random-workbook";
 
 const ROWS = 37;
@@ -50,7 +50,7 @@ const valueIn = (operand: Operand, inCase: number, row: number) =>
   );
 
 function run(instruction: Instruction): void {
-  runOf(pool, instruction)({ cases: CASES, inputs: undefined, inputCount: 0 });
+  bindInstruction(pool, instruction)({ cases: CASES, inputs: undefined, inputCount: 0 });
 }
 
 describe("a sign over whole columns gives what it gives value by value", () => {

@@ -1,6 +1,6 @@
 // Puts instructions together. What depends on no input is carried out at once, so that only the rest is left to be done
 // for every case; registers that are read no more are used again.
-import { runOf } from "../run/execute";
+import { bindInstruction } from "../run/execute";
 import { indexIn, type ModelColumn, type ModelGrid, type Rows, type VaryingPart } from "./grid";
 import type { Instruction, Step } from "./instructions";
 import { type Needs, NOBODY } from "./needs";
@@ -198,7 +198,7 @@ export class Emitter {
   /** Carries out for today what writes or looks at a register, and keeps it where that varies. */
   add({ reach }: Register, instruction: Instruction): void {
     if (reach !== CONSTANT) this.into.push({ instruction, reach, user: this.needs.user });
-    runOf(this.pool, instruction)(TODAY);
+    bindInstruction(this.pool, instruction)(TODAY);
   }
 
   /** A register of its own for a number of rows that hang on some inputs. */

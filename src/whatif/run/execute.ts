@@ -41,7 +41,7 @@ export type Run = (block: Block) => void;
 
 /** Makes a list of steps ready to be carried out, again and again: those that hang on what has changed. */
 export function makeRun(pool: Pool, steps: readonly Step[]): Run {
-  const runs = steps.map(({ instruction }) => runOf(pool, instruction));
+  const runs = steps.map(({ instruction }) => bindInstruction(pool, instruction));
   return (block) => {
     const { changed } = block;
     if (changed === undefined) for (const run of runs) run(block);
@@ -50,7 +50,7 @@ export function makeRun(pool: Pool, steps: readonly Step[]): Run {
 }
 
 /** Makes an instruction ready to be carried out. */
-export function runOf(pool: Pool, one: Instruction): Run {
+export function bindInstruction(pool: Pool, one: Instruction): Run {
   switch (one.op) {
     case "branch":
       return bindBranch(pool, one);
@@ -107,7 +107,7 @@ function otherStep(pool: Pool, one: Other): Run {
 }
 
 function bindBranch(pool: Pool, { condition, when, rows, steps }: Of<"branch">): Run {
-  const runs = steps.map(({ instruction }) => runOf(pool, instruction));
+  const runs = steps.map(({ instruction }) => bindInstruction(pool, instruction));
   return (block) => {
     if (isEverSo(condition, when, rows, block.cases)) for (const run of runs) run(block);
   };
