@@ -1,6 +1,7 @@
 // The house rules, held by a test that says which rule broke and how to mend it.
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { parseSync } from "vite";
 import { describe, expect, it } from "vitest";
 import { filesUnder, importsOf, LAYERS, layerTable, lintOverrides, PACKAGES } from "./tools/layers";
 
@@ -139,6 +140,39 @@ describe("architecture", () => {
         .map((name) => `${path}: .${name}`);
     });
     expect(unused).toEqual([]);
+  });
+
+  it("a call says in words what it asks for: no bare true or false", () => {
+    // Where the truth itself is what is handed over: values, settings and setters.
+    const ofTruths = /^(?:ok|literal|resolve|signal|useState|fill|includes|lastIndexOf|set|set[A-Z]\w*)$/;
+    const ofTheBrowser = /^(?:cloneNode|getUint(?:16|32))$/;
+    const ofLibraries = ["fileSave", "finishEditing", "selectCell"];
+    interface Node {
+      readonly type: string;
+      readonly start: number;
+      readonly value?: unknown;
+      readonly name?: unknown;
+      readonly callee?: Node;
+      readonly property?: Node;
+      readonly arguments?: readonly Node[];
+    }
+    const nodesIn = (node: object): readonly Node[] =>
+      Object.values(node)
+        .flat()
+        .filter((one): one is Node => typeof one === "object" && one !== null && "type" in one)
+        .flatMap((one) => [one, ...nodesIn(one)]);
+    const isBare = ({ type, value }: Node) => type === "Literal" && typeof value === "boolean";
+    const mayBreak = files.filter(({ text }) => /[(,]\s*(?:true|false)\s*[,)]/.test(text));
+    const breaches = mayBreak.flatMap(({ path, text }) =>
+      nodesIn(parseSync(path, text).program).flatMap((node) => {
+        if (!node.arguments?.some(isBare)) return [];
+        const name = `${node.callee?.property?.name ?? node.callee?.name}`;
+        if (ofTruths.test(name) || ofTheBrowser.test(name) || ofLibraries.includes(name)) return [];
+        const line = text.slice(0, node.start).split("\n").length;
+        return [`${path}:${line} ${name}: two functions, a named choice, or an object that names the truth.`];
+      }),
+    );
+    expect(breaches).toEqual([]);
   });
 
   it("pure code asks for the clock, chance and storage instead of taking them", () => {

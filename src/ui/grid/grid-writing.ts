@@ -23,7 +23,7 @@ export interface GridWriting {
 /** Binds the writing of a grid to its selection, its view and the app's events. */
 export function gridWriting(holder: RangeSelector, view: ShownSheet, events: GridEvents): GridWriting {
   const selectedArea = () => areaOf(holder.getSelectedRangeLast());
-  const select = (area: Area) => holder.selectCell(area.top, area.left, area.bottom, area.right, false);
+  const select = (area: Area) => holder.selectArea(area);
   const write = (entries: readonly GridEntry[], how: Parameters<GridEvents["write"]>[1], overflow = 0) => {
     if (entries.length > 0 || overflow > 0) events.write(entries, how, overflow);
   };

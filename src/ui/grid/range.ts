@@ -1,5 +1,7 @@
 // A selected range by index, in terms that both grids share. Row −1 is the row of titles, −2 the row of groups above it.
 
+import type { Area } from "./area";
+
 /** A cell or header by index; a library may leave out what it does not know. */
 interface RangeCorner {
   readonly row: number | null;
@@ -20,5 +22,6 @@ export interface RangeHolder {
 
 /** Whatever can also change it. */
 export interface RangeSelector extends RangeHolder {
-  selectCell(row: number, col: number, toRow: number, toCol: number, scroll: boolean): unknown;
+  /** Selects a block without scrolling to it. */
+  selectArea(area: Area): unknown;
 }

@@ -4,7 +4,7 @@ import { type Area, entriesOver } from "../area";
 import type { GridWriting } from "../grid-writing";
 import type { GridEntry, GridEvents } from "../port";
 import type { ShownSheet } from "../sheet-view";
-import { CellField } from "./cell-field";
+import { CellField, type EditedText } from "./cell-field";
 import type { BlockSelection } from "./selection";
 import type { GridTable } from "./sheet-table";
 
@@ -19,6 +19,9 @@ export interface EditedGrid {
   selectedArea(): Area | undefined;
 }
 
+/** What becomes of what was typed: written into its cell, into every selected cell, or forgotten. */
+export type EditEnd = "written" | "into block" | "given up";
+
 export class CellEditing {
   readonly field: CellField;
   readonly #grid: EditedGrid;
@@ -26,8 +29,8 @@ export class CellEditing {
   constructor(grid: EditedGrid) {
     this.#grid = grid;
     this.field = new CellField(grid.container, {
-      picked: () => this.finish(false, false),
-      begun: () => this.open(false),
+      picked: () => this.finish("written"),
+      begun: () => this.open("nothing"),
     });
   }
 
@@ -41,7 +44,7 @@ export class CellEditing {
   }
 
   /** Opens the cell that has the keyboard: on its text, or empty for what is typed over it; `draft` is a text to go on with. */
-  open(isWhole: boolean, draft?: string): void {
+  open(on: EditedText, draft?: string): void {
     const { selection, table, view, events } = this.#grid;
     const { highlight } = selection;
     if (highlight === undefined || highlight.row < 0) return;
@@ -50,23 +53,20 @@ export class CellEditing {
     const cell = this.#grid.view.cellAt(highlight.row, highlight.col);
     if (element === undefined || cell === undefined) return;
     events.beginTyping(cell);
-    this.field.open(element, highlight, view.model, isWhole, draft);
+    this.field.open(element, highlight, view.model, on, draft);
   }
 
-  /**
-   * Closes the field and reports what was typed, unless it is given up; with `toBlock` for every selected cell. The cell has
-   * the keyboard again if the field had it.
-   */
-  finish(isGivenUp: boolean, toBlock: boolean): void {
+  /** Closes the field and reports what was typed. The cell has the keyboard again if the field had it. */
+  finish(as: EditEnd): void {
     const { table, view, writing, selectedArea } = this.#grid;
     const { position } = this.field;
     if (position === undefined) return;
-    const typed = this.field.close(isGivenUp, table.elementAt(position));
+    const typed = this.field.close(table.elementAt(position));
     table.paintAt(position);
     table.markAll();
-    if (typed === undefined) return;
+    if (typed === undefined || as === "given up") return;
     const cell = this.#grid.view.cellAt(typed.row, typed.col);
-    const area = toBlock ? selectedArea() : undefined;
+    const area = as === "into block" ? selectedArea() : undefined;
     if (area !== undefined) writing.typed(entriesOver(area, typed.text, view.model));
     else if (typed.isChange && cell !== undefined) writing.typed([{ ...cell, typed: typed.text }]);
   }
@@ -79,14 +79,14 @@ export class CellEditing {
   }
 
   /** Goes on with a draft in its own cell, wherever that is now; where it is gone the page keeps the text. */
-  takeUp(draft: GridEntry, isWhole: boolean): void {
+  takeUp(draft: GridEntry, on: EditedText): void {
     const { selection, view, events } = this.#grid;
     const row = view.rowIndex(draft.row);
     const col = view.columnIndex(draft.column);
     if (row === undefined || col === undefined) events.keep(draft.typed, draft);
     else {
       selection.selectCell(row, col);
-      this.open(isWhole, draft.typed);
+      this.open(on, draft.typed);
     }
   }
 
@@ -94,6 +94,6 @@ export class CellEditing {
   close(): void {
     const draft = this.draft();
     if (draft !== undefined) this.#grid.events.keep(draft.typed, draft);
-    this.field.close(true);
+    this.field.close();
   }
 }

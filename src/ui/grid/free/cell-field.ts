@@ -24,6 +24,9 @@ interface FieldEvents {
   begun(): void;
 }
 
+/** What a cell is opened on: its text, or nothing, for what is typed over it. */
+export type EditedText = "its text" | "nothing";
+
 export class CellField {
   readonly input = document.createElement("input");
   readonly #list: ChoiceList;
@@ -93,10 +96,11 @@ export class CellField {
   }
 
   /** Opens in a cell: on the model's text, or empty for a text that is typed over it; `draft` is a text to go on with. */
-  open(cell: HTMLElement, position: Position, model: GridModel, isWhole: boolean, draft?: string): void {
+  open(cell: HTMLElement, position: Position, model: GridModel, on: EditedText, draft?: string): void {
     const row = model.rows[position.row];
     const column = model.columns[position.col];
     if (row === undefined || column === undefined) return;
+    const isWhole = on === "its text";
     const text = isWhole ? model.editText(row, column.key) : undefined;
     this.#edited = { ...position, startedWith: text };
     const wasWaiting = this.#isWaiting;
@@ -124,8 +128,8 @@ export class CellField {
     this.#list.setInUse(this.#hasChoices);
   }
 
-  /** Closes and gives what was typed; `undefined` where it was given up or not open. The cell takes the keyboard over. */
-  close(isGivenUp: boolean, cell?: HTMLElement): Typed | undefined {
+  /** Closes and gives what was typed; `undefined` where it was not open. The cell takes the keyboard over. */
+  close(cell?: HTMLElement): Typed | undefined {
     const edited = this.#edited;
     if (edited === undefined) return undefined;
     const text = this.#list.activeChoice ?? this.input.value;
@@ -134,7 +138,7 @@ export class CellField {
     this.input.parentElement?.removeAttribute("data-edited");
     if (document.activeElement === this.input) cell?.focus({ preventScroll: true });
     this.input.remove();
-    return isGivenUp ? undefined : { row: edited.row, col: edited.col, text, isChange: text !== edited.startedWith };
+    return { row: edited.row, col: edited.col, text, isChange: text !== edited.startedWith };
   }
 
   /** Moves in the open list of choices and says whether there is one. */

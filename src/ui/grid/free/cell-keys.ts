@@ -2,18 +2,21 @@
 // typing, Tab within a block and along the headers; a whole row, column or sheet as in the grid pattern of the ARIA guide
 // (Shift+Space, Control+Space, Control+A).
 import type { ShownSheet } from "../sheet-view";
+import type { EditEnd } from "./cell-editing";
+import type { EditedText } from "./cell-field";
 import { arrowMove, endMove, type Position, stepAcross } from "./position";
-import type { BlockSelection } from "./selection";
+import type { BlockSelection, SelectHow } from "./selection";
 
 export interface CellKeyActions {
   isEditing(): boolean;
   /** Whether the arrows move in the text instead of leaving it. */
   keepsArrows(): boolean;
   /** Opens the cell: on its text, or empty for the text that is being typed. */
-  edit(isWhole: boolean): void;
-  /** Closes the editor; with `toBlock` its text goes into every selected cell. */
-  finish(isGivenUp: boolean, toBlock: boolean): void;
-  movePage(step: 1 | -1, isExtending: boolean): void;
+  edit(on: EditedText): void;
+  /** Closes the editor. */
+  finish(as: EditEnd): void;
+  /** A page up or down, with a new selection or the one there is. */
+  movePage(step: 1 | -1, how: SelectHow): void;
   leave(step: 1 | -1): void;
 }
 
@@ -26,7 +29,10 @@ function isTyping(event: KeyboardEvent): boolean {
 
 function whereTo(event: KeyboardEvent, from: Position, view: ShownSheet): Position | undefined {
   const toEnd = event.ctrlKey || event.metaKey;
-  return arrowMove(from, event.key, toEnd, view) ?? endMove(from, event.key, toEnd, view);
+  return (
+    arrowMove(from, event.key, view, toEnd ? "end" : "step") ??
+    endMove(from, event.key, view, toEnd ? "corner" : "line")
+  );
 }
 
 function editingKey(
@@ -35,14 +41,14 @@ function editingKey(
   view: ShownSheet,
   actions: CellKeyActions,
 ): boolean {
-  if (event.key === "Escape") actions.finish(true, false);
-  else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) actions.finish(false, true);
+  if (event.key === "Escape") actions.finish("given up");
+  else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) actions.finish("into block");
   else if (event.key === "Enter") {
-    actions.finish(false, false);
+    actions.finish("written");
     moveOnFrom(selection, event.shiftKey ? -1 : 1, view);
   } else if (event.key.startsWith("Arrow") && !actions.keepsArrows() && !event.shiftKey && !event.ctrlKey) {
-    actions.finish(false, false);
-    const next = selection.highlight && arrowMove(selection.highlight, event.key, false, view);
+    actions.finish("written");
+    const next = selection.highlight && arrowMove(selection.highlight, event.key, view);
     if (next !== undefined && next.row >= 0) selection.selectCell(next.row, next.col);
   } else return false;
   return true;
@@ -53,7 +59,7 @@ function moveOnFrom(selection: BlockSelection, step: 1 | -1, view: ShownSheet): 
   const { highlight } = selection;
   if (highlight === undefined) return;
   if (selection.isBlock) {
-    selection.walk(step, true);
+    selection.walk(step, "down");
     return;
   }
   const row = Math.max(0, Math.min(view.model.rows.length - 1, highlight.row + step));
@@ -64,7 +70,7 @@ function tabKey(event: KeyboardEvent, selection: BlockSelection, view: ShownShee
   const step = event.shiftKey ? -1 : 1;
   const { highlight } = selection;
   if (highlight === undefined || highlight.row >= 0) {
-    selection.walk(step, false);
+    selection.walk(step, "across");
     event.preventDefault();
     return;
   }
@@ -86,7 +92,7 @@ function movingKey(
   const range = selection.getSelectedRangeLast();
   if (range === undefined || event.altKey) return false;
   if (event.shiftKey && (event.key === "PageUp" || event.key === "PageDown")) {
-    actions.movePage(event.key === "PageUp" ? -1 : 1, true);
+    actions.movePage(event.key === "PageUp" ? -1 : 1, "extend");
     return true;
   }
   const next = whereTo(event, event.shiftKey ? range.to : range.highlight, view);
@@ -100,14 +106,13 @@ function wholeKey(event: KeyboardEvent, selection: BlockSelection, view: ShownSh
   const { highlight } = selection;
   const { rows, columns } = view.model;
   if (highlight === undefined || rows.length === 0) return false;
+  const { row, col } = highlight;
+  const last = { row: rows.length - 1, col: columns.length - 1 };
   const isControl = event.ctrlKey || event.metaKey;
-  if (isControl && event.key.toLowerCase() === "a") {
-    selection.selectCell(0, 0, rows.length - 1, columns.length - 1, false);
-  } else if (event.key === " " && isControl) {
-    selection.selectCell(-1, highlight.col, rows.length - 1, highlight.col, false);
-  } else if (event.key === " " && event.shiftKey && highlight.row >= 0) {
-    selection.selectCell(highlight.row, 0, highlight.row, columns.length - 1, false);
-  } else return false;
+  if (isControl && event.key.toLowerCase() === "a") selection.selectRange({ row: 0, col: 0 }, last);
+  else if (event.key === " " && isControl) selection.selectRange({ row: -1, col }, { ...last, col });
+  else if (event.key === " " && event.shiftKey && row >= 0) selection.selectRange({ row, col: 0 }, { ...last, row });
+  else return false;
   return true;
 }
 
@@ -134,13 +139,13 @@ export function onCellKey(
   if ((selection.highlight?.row ?? -1) < 0) return;
   const isPlain = !event.ctrlKey && !event.metaKey && !event.altKey;
   if (event.key === "Enter" && isPlain && selection.isBlock) {
-    selection.walk(event.shiftKey ? -1 : 1, true);
+    selection.walk(event.shiftKey ? -1 : 1, "down");
     event.preventDefault();
   } else if ((event.key === "Enter" || event.key === "F2") && isPlain) {
-    actions.edit(true);
+    actions.edit("its text");
     event.preventDefault();
   } else if (isTyping(event)) {
     // The character itself goes into the field, which has the focus by the time it is typed.
-    actions.edit(false);
+    actions.edit("nothing");
   }
 }

@@ -13,12 +13,13 @@ import { areaOf, isSameSelection, selectionOf } from "../selected";
 import { ShownSheet } from "../sheet-view";
 import { possibleWidth } from "../sizes";
 import { showWholeText } from "../whole-text";
-import { CellEditing } from "./cell-editing";
+import { CellEditing, type EditEnd } from "./cell-editing";
+import type { EditedText } from "./cell-field";
 import { onCellKey } from "./cell-keys";
 import { isComposerAtWork } from "./ime";
 import { listenToPointer } from "./pointer";
 import type { Position } from "./position";
-import { BlockSelection } from "./selection";
+import { BlockSelection, type SelectHow } from "./selection";
 import { marksIn } from "./selection-marks";
 import { GridTable } from "./sheet-table";
 
@@ -59,7 +60,7 @@ class FreeGrid implements Grid {
     });
     this.#nameSheet();
     this.#table.reshape();
-    this.#table.draw(true);
+    this.#table.drawAnew();
     this.#listen();
   }
 
@@ -71,9 +72,9 @@ class FreeGrid implements Grid {
       return;
     }
     const draft = this.#editing.draft();
-    const isWhole = this.#editing.field.keepsArrows;
+    const on = this.#editing.field.keepsArrows ? "its text" : "nothing";
     const hadFocus = this.#hasFocus();
-    this.#editing.finish(true, false);
+    this.#editing.finish("given up");
     this.#editing.field.stopWaiting();
     const kept = savePosition(this.#selection, this.#view, {
       scrollTop: this.#table.viewport.top,
@@ -86,12 +87,12 @@ class FreeGrid implements Grid {
     this.#table.reshape();
     this.#table.scrollTo(found.scrollTop, found.scrollLeft);
     this.#selectFound(found);
-    this.#table.draw(true);
+    this.#table.drawAnew();
     this.#isShowing = false;
     // A keyboard that was in the sheet stays in it.
-    if (hadFocus) this.#takeFocus(false);
+    if (hadFocus) this.#takeFocus();
     this.#reportSelection();
-    if (draft !== undefined) this.#editing.takeUp(draft, isWhole);
+    if (draft !== undefined) this.#editing.takeUp(draft, on);
   }
 
   repaint(): void {
@@ -101,9 +102,9 @@ class FreeGrid implements Grid {
   select(cell: GridCell): void {
     const position = this.#positionOf(cell);
     if (position === undefined) return;
-    this.#editing.finish(false, false);
+    this.#editing.finish("written");
     this.#selection.selectCell(position.row, position.col);
-    this.#takeFocus(false);
+    this.#takeFocus();
   }
 
   reveal(cell: GridCell): void {
@@ -114,7 +115,9 @@ class FreeGrid implements Grid {
   }
 
   focus(): void {
-    this.#takeFocus(true);
+    const { highlight } = this.#selection;
+    if (!this.#editing.isOpen && highlight !== undefined) this.#table.reveal(highlight);
+    this.#takeFocus();
   }
 
   close(): void {
@@ -152,14 +155,14 @@ class FreeGrid implements Grid {
         // The window that loses the focus keeps its place; a field that loses it to the page is done.
         if (document.activeElement === this.#editing.field.input) return;
         if (!this.#editing.isOpen) this.#editing.field.stopWaiting();
-        else this.#editing.finish(false, false);
+        else this.#editing.finish("written");
       },
       { signal },
     );
     scroller.addEventListener("mouseover", (event) => showWholeText(event.target), { signal });
     const resizing = new ResizeObserver(() => {
       this.#table.measure();
-      this.#table.draw(false);
+      this.#table.draw();
     });
     resizing.observe(scroller);
     signal.addEventListener("abort", () => resizing.disconnect());
@@ -179,21 +182,21 @@ class FreeGrid implements Grid {
     listenToPointer(
       this.#table,
       {
-        pressed: () => this.#editing.finish(false, false),
-        select: (position, isExtending) => {
-          if (isExtending && this.#area !== undefined) this.#selection.extendTo(position);
+        pressed: () => this.#editing.finish("written"),
+        select: (position, how) => {
+          if (how === "extend" && this.#area !== undefined) this.#selection.extendTo(position);
           else this.#selection.selectCell(position.row, position.col);
-          this.#takeFocus(false);
+          this.#takeFocus();
         },
         extendTo: (position) => this.#selection.extendTo(position),
         selectColumns: (first, last) => {
           const rows = this.#view.model.rows.length;
-          if (rows > 0) this.#selection.selectCell(-1, first, rows - 1, last, false);
-          this.#takeFocus(false);
+          if (rows > 0) this.#selection.selectRange({ row: -1, col: first }, { row: rows - 1, col: last });
+          this.#takeFocus();
         },
         selectRows: (first, last) => {
-          this.#selection.selectCell(first, 0, last, this.#view.model.columns.length - 1, false);
-          this.#takeFocus(false);
+          this.#selection.selectRange({ row: first, col: 0 }, { row: last, col: this.#view.model.columns.length - 1 });
+          this.#takeFocus();
         },
         selectedArea: () => this.#area,
         aimFill: (target) => {
@@ -201,7 +204,7 @@ class FreeGrid implements Grid {
           this.#table.markAll();
         },
         fill: this.#writing.fill,
-        edit: () => this.#editing.open(true),
+        edit: () => this.#editing.open("its text"),
         explain: (position) => this.#explain(position),
         toggleGroup: (col) => this.#activateHead({ row: -2, col }),
         activateColumn: (col) => this.#activateHead({ row: -1, col }),
@@ -224,7 +227,7 @@ class FreeGrid implements Grid {
       isOnHeader: () => (this.#selection.highlight?.row ?? 0) < 0,
       isBlock: () => this.#selection.isBlock,
       moveOn: (step) => this.#moveOn(step),
-      movePage: (step) => this.#movePage(step, false),
+      movePage: (step) => this.#movePage(step, "anew"),
       leave: (step) => this.#frame.leave(step),
       announceLeaving: () => this.#frame.say("Tab leaves the sheet now."),
       clear: () => this.#writing.clear(),
@@ -245,9 +248,9 @@ class FreeGrid implements Grid {
     const own = {
       isEditing: () => this.#editing.isOpen,
       keepsArrows: () => this.#editing.field.keepsArrows,
-      edit: (isWhole: boolean) => this.#editing.open(isWhole),
-      finish: (isGivenUp: boolean, toBlock: boolean) => this.#editing.finish(isGivenUp, toBlock),
-      movePage: (step: 1 | -1, isExtending: boolean) => this.#movePage(step, isExtending),
+      edit: (on: EditedText) => this.#editing.open(on),
+      finish: (as: EditEnd) => this.#editing.finish(as),
+      movePage: (step: 1 | -1, how: SelectHow) => this.#movePage(step, how),
       leave: (step: 1 | -1) => this.#frame.leave(step),
     };
     return (event) => {
@@ -271,9 +274,9 @@ class FreeGrid implements Grid {
     const hadFocus = this.#hasFocus();
     this.#editing.field.stopWaiting();
     if (shown !== undefined) this.#table.reveal(shown);
-    else this.#table.draw(false);
+    else this.#table.draw();
     this.#table.markAll();
-    if (hadFocus) this.#takeFocus(false);
+    if (hadFocus) this.#takeFocus();
     this.#reportSelection();
   }
 
@@ -285,14 +288,12 @@ class FreeGrid implements Grid {
   }
 
   /** Gives the keyboard to the cell that has the highlight, or to the first one. */
-  #takeFocus(reveals: boolean): void {
+  #takeFocus(): void {
     if (this.#editing.isOpen) return;
     const { highlight } = this.#selection;
     if (highlight === undefined) {
       const first = this.#keyboardPosition();
       if (this.#view.model.columns.length > 0) this.#selection.selectCell(first.row, first.col);
-    } else if (reveals) {
-      this.#table.reveal(highlight);
     }
     const position = this.#keyboardPosition();
     const cell = this.#table.elementAt(position);
@@ -312,7 +313,7 @@ class FreeGrid implements Grid {
   }
 
   #moveOn(step: 1 | -1): boolean {
-    this.#editing.finish(false, false);
+    this.#editing.finish("written");
     const { highlight } = this.#selection;
     if (this.#isClosed || highlight === undefined) return this.#isClosed;
     const columns = this.#view.model.columns.length;
@@ -322,14 +323,14 @@ class FreeGrid implements Grid {
     return true;
   }
 
-  #movePage(step: 1 | -1, isExtending: boolean): void {
+  #movePage(step: 1 | -1, how: SelectHow): void {
     const range = this.#selection.getSelectedRangeLast();
     const last = this.#view.model.rows.length - 1;
     if (range === undefined || last < 0) return;
     const page = Math.max(1, this.#table.rowsInSight - 1);
-    const from = isExtending ? range.to : range.highlight;
+    const from = how === "extend" ? range.to : range.highlight;
     const row = Math.min(last, Math.max(0, from.row + step * page));
-    if (isExtending) this.#selection.extendTo({ row, col: from.col });
+    if (how === "extend") this.#selection.extendTo({ row, col: from.col });
     else this.#selection.selectCell(row, from.col);
   }
 
@@ -346,7 +347,7 @@ class FreeGrid implements Grid {
     } else if (column !== undefined) {
       this.#events.activateColumn(column.key);
     }
-    if (this.#selection.highlight !== undefined) this.#takeFocus(false);
+    if (this.#selection.highlight !== undefined) this.#takeFocus();
   }
 
   #resizeColumn(col: number, width: number | "fit"): void {
@@ -359,8 +360,8 @@ class FreeGrid implements Grid {
       this.#selection.clear();
       this.#reported = undefined;
     } else {
-      const { from, to } = selection;
-      this.#selection.selectCell(from[0], from[1], to[0], to[1], false);
+      const [from, to] = [selection.from, selection.to].map(([row, col]) => ({ row, col })) as [Position, Position];
+      this.#selection.selectRange(from, to);
     }
   }
 

@@ -5,12 +5,13 @@ import type { Area } from "../area";
 import { listenToEdges } from "./column-edge";
 import { drag } from "./drag";
 import type { Position } from "./position";
+import type { SelectHow } from "./selection";
 import type { GridTable } from "./sheet-table";
 
 export interface PointerActions {
   /** Before anything is selected: closes an editor. */
   pressed(): void;
-  select(position: Position, isExtending: boolean): void;
+  select(position: Position, how: SelectHow): void;
   extendTo(position: Position): void;
   selectColumns(first: number, last: number): void;
   selectRows(first: number, last: number): void;
@@ -99,12 +100,12 @@ function presser(table: GridTable, actions: PointerActions, signal: AbortSignal)
   const isSelected = (position: Position) => isIn(actions.selectedArea(), position);
   const pressOther = (event: PointerEvent, position: Position) => {
     actions.pressed();
-    if (event.button === 2 && position.row >= 0 && !isSelected(position)) actions.select(position, false);
+    if (event.button === 2 && position.row >= 0 && !isSelected(position)) actions.select(position, "anew");
   };
   const pressCell = (event: PointerEvent, position: Position) => {
     actions.pressed();
     if (isInMargin(event)) return drags.rows(event, position);
-    actions.select(position, event.shiftKey);
+    actions.select(position, event.shiftKey ? "extend" : "anew");
     drags.block(event, position);
   };
   return (event: PointerEvent) => {
@@ -130,7 +131,7 @@ function tap(table: GridTable, actions: PointerActions, event: MouseEvent, posit
   if (isAlone && isIn(area, position)) actions.edit();
   else {
     actions.pressed();
-    actions.select(position, event.shiftKey);
+    actions.select(position, event.shiftKey ? "extend" : "anew");
   }
 }
 

@@ -32,7 +32,13 @@ export function stepAcross({ row, col }: Position, step: 1 | -1, view: ShownShee
 }
 
 /** Where an arrow key leads; with Control to the end. Undefined for other keys. */
-export function arrowMove(from: Position, key: string, toEnd: boolean, view: ShownSheet): Position | undefined {
+export function arrowMove(
+  from: Position,
+  key: string,
+  view: ShownSheet,
+  reach: "step" | "end" = "step",
+): Position | undefined {
+  const toEnd = reach === "end";
   const { rows, columns } = view.model;
   const isForward = key === "ArrowDown" || key === "ArrowRight";
   if (key === "ArrowDown" || key === "ArrowUp") {
@@ -45,10 +51,10 @@ export function arrowMove(from: Position, key: string, toEnd: boolean, view: Sho
 }
 
 /** Where Home and End lead; with Control to the corners. Undefined for other keys. */
-export function endMove(from: Position, key: string, toCorner: boolean, view: ShownSheet): Position | undefined {
+export function endMove(from: Position, key: string, view: ShownSheet, reach: "line" | "corner"): Position | undefined {
   const { rows, columns } = view.model;
   if (key !== "Home" && key !== "End") return undefined;
   const col = key === "End" ? columns.length - 1 : 0;
-  if (!toCorner || rows.length === 0) return { row: from.row, col };
+  if (reach === "line" || rows.length === 0) return { row: from.row, col };
   return { row: key === "End" ? rows.length - 1 : 0, col };
 }

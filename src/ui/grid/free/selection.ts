@@ -1,4 +1,5 @@
 // What is selected: a range and, within it, the cell that has the keyboard.
+import type { Area } from "../area";
 import type { CellRange, RangeSelector } from "../range";
 import type { Position } from "./position";
 
@@ -7,6 +8,9 @@ interface PositionRange extends CellRange {
   readonly to: Position;
   readonly highlight: Position;
 }
+
+/** Whether what is reached is selected anew, or the selection goes on to it. */
+export type SelectHow = "anew" | "extend";
 
 /** Says that another range is selected; `shown` is to be brought into sight. */
 type OnSelect = (shown: Position | undefined) => void;
@@ -34,12 +38,23 @@ export class BlockSelection implements RangeSelector {
     return range !== undefined && (range.from.row !== range.to.row || range.from.col !== range.to.col);
   }
 
-  selectCell(row: number, col: number, toRow = row, toCol = col, scroll = true): void {
-    const from = { row, col };
+  /** Selects one cell or header, and brings it into sight. */
+  selectCell(row: number, col: number): void {
+    const cell = { row, col };
+    this.#range = { from: cell, to: cell, highlight: cell };
+    this.#onSelect(cell);
+  }
+
+  /** Selects a range without scrolling to it. */
+  selectRange(from: Position, to: Position): void {
     // A whole column is chosen from its header on; the keyboard is then in its first cell.
-    const highlight = row < 0 && toRow >= 0 ? { row: 0, col } : from;
-    this.#range = { from, to: { row: toRow, col: toCol }, highlight };
-    this.#onSelect(scroll ? highlight : undefined);
+    const highlight = from.row < 0 && to.row >= 0 ? { row: 0, col: from.col } : from;
+    this.#range = { from, to, highlight };
+    this.#onSelect(undefined);
+  }
+
+  selectArea({ top, left, bottom, right }: Area): void {
+    this.selectRange({ row: top, col: left }, { row: bottom, col: right });
   }
 
   /** Lets the range end somewhere else. */
@@ -50,7 +65,7 @@ export class BlockSelection implements RangeSelector {
   }
 
   /** Moves the keyboard to the next cell of the block, row by row or column by column, and round its end. */
-  walk(step: 1 | -1, isDown: boolean): void {
+  walk(step: 1 | -1, way: "down" | "across"): void {
     if (this.#range === undefined) return;
     const { from, to, highlight } = this.#range;
     const top = Math.max(0, Math.min(from.row, to.row));
@@ -60,6 +75,7 @@ export class BlockSelection implements RangeSelector {
     const row = highlight.row - top;
     const col = highlight.col - left;
     const count = height * width;
+    const isDown = way === "down";
     const at = ((isDown ? col * height + row : row * width + col) + step + count) % count;
     const next = isDown
       ? { row: top + (at % height), col: left + Math.floor(at / height) }

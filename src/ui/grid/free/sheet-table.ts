@@ -109,11 +109,20 @@ export class GridTable {
     const { scrollTop: top, scrollLeft: left } = this.scroller;
     if (top === this.#viewport.top && left === this.#viewport.left) return;
     this.#viewport = { ...this.#viewport, top, left };
-    this.draw(false);
+    this.draw();
   }
 
-  /** Draws what is in sight; with `anew` every cell is painted, else only what has come into sight. */
-  draw(anew: boolean): void {
+  /** Draws what has come into sight. */
+  draw(): void {
+    this.#draw({ anew: false });
+  }
+
+  /** Draws and paints all that is in sight. */
+  drawAnew(): void {
+    this.#draw({ anew: true });
+  }
+
+  #draw({ anew }: { readonly anew: boolean }): void {
     const keyboard = this.#ask.keyboardPosition();
     const rows = this.#geometry.rowsIn(this.#viewport, keyboard.row < 0 ? undefined : keyboard.row);
     const columns = this.#geometry.columnsIn(this.#viewport, keyboard.col);
@@ -221,7 +230,7 @@ export class GridTable {
   reveal(position: Position): void {
     const { top, left } = this.#geometry.scrolledTo(this.#viewport, position);
     this.scrollTo(top, left);
-    this.draw(false);
+    this.draw();
     // Where the page is higher than its window, that has to show the sheet.
     this.scroller.scrollIntoView({ block: "nearest", inline: "nearest" });
   }

@@ -15,7 +15,7 @@ import { frozenWidth, headerHeights, possibleWidth } from "../sizes";
 import { showWholeText } from "../whole-text";
 import { bindEditors, CellEditor, ChoiceEditor } from "./cell-editor";
 import { DrawnCells } from "./drawn-cells";
-import { Handsontable, type LibraryGrid, type LibrarySettings } from "./grid-library";
+import { Handsontable, type LibraryGrid, type LibrarySettings, selectorOf } from "./grid-library";
 import { columnSettings, rowSettings, standingSettings } from "./grid-settings";
 import { type FocusGuard, guardFocus } from "./keep-focus";
 
@@ -53,7 +53,7 @@ class SheetGrid implements Grid {
       ...columnSettings(this.#view),
       ...this.#hooks(),
     });
-    this.#writing = gridWriting(this.#library, this.#view, events);
+    this.#writing = gridWriting(selectorOf(this.#library), this.#view, events);
     this.#nameSheet();
     bindEditors(this.#library, {
       model: () => this.#view.model,
