@@ -121,7 +121,7 @@ describe("architecture", () => {
     expect(twice.map(([name, paths]) => `${name}: ${[...paths].join(", ")}`)).toEqual([]);
   });
 
-  it("style sheets stand beside what they style, in 300 lines at most, and every class in them is used", () => {
+  it("style sheets stand beside what they style, in 300 lines at most, and every class and property in them is used", () => {
     const sheets = readdirSync("src", { recursive: true, encoding: "utf8" })
       .filter((name) => name.endsWith(".css"))
       .map((name) => ({ path: join("src", name), text: readFileSync(join("src", name), "utf8") }));
@@ -140,6 +140,12 @@ describe("architecture", () => {
         .map((name) => `${path}: .${name}`);
     });
     expect(unused).toEqual([]);
+    const everything = [...sheets, ...files].map(({ text }) => text).join("\n");
+    const set = new Set(
+      sheets.flatMap(({ text }) => [...text.matchAll(/(--[\w-]+)\s*:/g)].map(([, name = ""]) => name)),
+    );
+    const unread = [...set].filter((name) => !name.startsWith("--ht-") && !everything.includes(`var(${name}`));
+    expect(unread, "properties that are set and not read").toEqual([]);
   });
 
   it("a call says in words what it asks for: no bare true or false", () => {

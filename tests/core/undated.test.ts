@@ -5,7 +5,7 @@ import { rowOf } from "../../src/core/document/access";
 import { applyChange, invert, type Operation } from "../../src/core/document/change";
 import { datedColumns } from "../../src/core/record/days";
 import { record } from "../../src/core/record/record-edits";
-import { dayTroubles, giveDays, undatedOf } from "../../src/core/record/undated";
+import { daysOutOfOrder, giveDays, undatedOf } from "../../src/core/record/undated";
 
 const dayOf = (at: string) => at.slice(0, 10);
 const dated = demoEdition();
@@ -23,7 +23,7 @@ const typed = applyChange(dated, {
 
 test("the demo is dated through and through, and nothing in it is out of order", () => {
   expect(undatedOf(dated, dayOf)).toEqual([]);
-  expect(dayTroubles(dated)).toEqual([]);
+  expect(daysOutOfOrder(dated)).toEqual([]);
 });
 
 test("what was typed is asked for with the day of the recording, else of the firing next to it", () => {
@@ -88,5 +88,7 @@ test("a piece sold before it was passed is named", () => {
       pieces: { ...dated.sheets.pieces, rows: [{ id: "p1", cells: { ...row?.cells, ...cells } }] },
     },
   };
-  expect(dayTroubles(sold)).toMatchObject([{ row: "p1", says: "sold on 2026-11-01, and passed only on 2026-11-23" }]);
+  expect(daysOutOfOrder(sold)).toMatchObject([
+    { row: "p1", says: "sold on 2026-11-01, and passed only on 2026-11-23" },
+  ]);
 });

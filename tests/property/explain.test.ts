@@ -26,7 +26,7 @@ const books = [
 
 /** Sees the lines under a cell, down to the cells its formula names and no further; pages of groups included. */
 function walk(part: ExplainedPart, see: (part: ExplainedPart, opened: Opened | undefined) => void): void {
-  const isOther = part.role === "cell" && part.joins.as !== "whole";
+  const isOther = part.role === "cell" && part.joins.kind !== "whole";
   const opened = isOther || part.role === "breakdown" ? undefined : part.open?.();
   see(part, opened);
   for (const one of opened?.parts ?? []) walk(one, see);
@@ -40,13 +40,15 @@ function within(part: ExplainedPart): ExplainedPart[] {
 
 /** How far the terms of a sum are from it, in parts of what is added up. */
 function gap({ parts }: Opened, value: unknown): number {
-  const amounts = parts.flatMap(({ joins }) => (joins.as === "term" ? [joins.amount ?? Number.NaN] : []));
+  const amounts = parts.flatMap(({ joins }) => (joins.kind === "term" ? [joins.amount ?? Number.NaN] : []));
   const size = amounts.reduce((total, amount) => total + Math.abs(amount), 0);
   return Math.abs(amounts.reduce((total, amount) => total + amount, 0) - Number(value)) / Math.max(1, size);
 }
 
 function sharesOf({ parts }: Opened): number | undefined {
-  const shares = parts.flatMap(({ joins }) => (joins.as === "term" && joins.share !== undefined ? [joins.share] : []));
+  const shares = parts.flatMap(({ joins }) =>
+    joins.kind === "term" && joins.share !== undefined ? [joins.share] : [],
+  );
   return shares.length === 0 ? undefined : shares.reduce((a, b) => a + b, 0);
 }
 
@@ -102,7 +104,7 @@ describe.each(books)("in $name", ({ book }) => {
         }
         if (!part.open && !LEAVES.includes(part.role)) wrong.push(`${where} ends as ${part.role}`);
         if (part.open && opened?.parts.length === 0) wrong.push(`${where} opens to nothing`);
-        if (part.cell && part.joins.as !== "whole" && !isListed(part.cell)) wrong.push(`${where} is not named`);
+        if (part.cell && part.joins.kind !== "whole" && !isListed(part.cell)) wrong.push(`${where} is not named`);
       });
     }
     expect(wrong).toEqual([]);

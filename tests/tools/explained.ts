@@ -45,11 +45,11 @@ export function computedCells(book: Workbook): CellName[] {
 export function outline(part: ExplainedPart, depth: number, indent = ""): string[] {
   const { joins } = part;
   const how =
-    joins.as === "term"
+    joins.kind === "term"
       ? `${joins.sign}${joins.share === undefined ? "" : ` ${(joins.share * 100).toFixed(1)}%`} `
-      : joins.as === "factor"
+      : joins.kind === "factor"
         ? `${joins.sign} `
-        : joins.as === "given" && joins.name !== ""
+        : joins.kind === "given" && joins.name !== ""
           ? `[${joins.name}] `
           : "";
   const notes = part.notes.length > 0 ? ` (${part.notes.join("; ")})` : "";

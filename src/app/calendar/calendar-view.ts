@@ -119,7 +119,7 @@ export function holdWords({ hold }: Slot, ready: Ready, steps: readonly Calendar
     const slot = ready.slots.find(({ task }) => task.id === id);
     return slot ? taskName(slot.task, steps) : id;
   };
-  switch (hold.by) {
+  switch (hold.kind) {
     case "task":
       return hold.restMinutes > 0 ? `rests after ${named(hold.task)}` : `waits for ${named(hold.task)}`;
     case "kiln":

@@ -23,7 +23,7 @@ export function accountTermsOf(book: Workbook): Readonly<Record<AccountKey, Acco
 }
 
 /** What keeps books from being given out under these names, of the accounts that they post to. */
-export function accountTroubles(
+export function accountProblems(
   terms: Readonly<Record<AccountKey, AccountTerms>>,
   used: ReadonlySet<AccountKey>,
 ): readonly Problem[] {

@@ -8,8 +8,8 @@ import { rowLabel } from "../../core/document/access";
 import type { ListEntry, Workbook } from "../../core/document/workbook";
 import { dayAfter, dayBefore, endOfMonth, isIsoDay } from "../../core/iso-day";
 import { fail, ok, type Problem, problem, type Result } from "../../core/problem";
-import { dayTroubles, undatedOf } from "../../core/record/undated";
-import { accountTermsOf, accountTroubles } from "./account-terms";
+import { daysOutOfOrder, undatedOf } from "../../core/record/undated";
+import { accountProblems, accountTermsOf } from "./account-terms";
 import type { ReadCell } from "./cell-reader";
 import { plainEditionOf } from "./plain-from-sheets";
 import { pieceOffers, plainSalesOf } from "./plain-sales";
@@ -83,8 +83,8 @@ export function periodOf(
   if (!books.ok) return books;
   const made = periodBooks(books.value, termsOf(book, asked));
   if (!made.ok) return made;
-  const troubles = accountTroubles(accountTermsOf(book), accountsIn(made.value));
-  return troubles.length > 0 ? fail(...troubles) : ok({ books: books.value, period: made.value });
+  const problems = accountProblems(accountTermsOf(book), accountsIn(made.value));
+  return problems.length > 0 ? fail(...problems) : ok({ books: books.value, period: made.value });
 }
 
 function termsOf(book: Workbook, asked: PeriodAsked): PeriodTerms {
@@ -133,10 +133,10 @@ function termProblems({ from, to, reference }: PeriodAsked): readonly Problem[] 
 
 function dayProblems(book: Workbook): readonly Problem[] {
   const undated = undatedOf(book, (at) => at.slice(0, 10));
-  const troubles = dayTroubles(book).map(({ piece, says }) =>
+  const problems = daysOutOfOrder(book).map(({ piece, says }) =>
     problem({ code: "pack.order", where: piece, found: says, allowed: "a day on or after the one it was passed" }),
   );
-  if (undated.length === 0) return troubles;
+  if (undated.length === 0) return problems;
   return [
     problem({
       code: "pack.undated",
@@ -145,6 +145,6 @@ function dayProblems(book: Workbook): readonly Problem[] {
       allowed: "a day for each, since books are made by the day",
       fix: "Take the days that are proposed on the accountant's page, or give others.",
     }),
-    ...troubles,
+    ...problems,
   ];
 }

@@ -44,22 +44,22 @@ export class Board {
         return slot;
       }
       from = kiln.busyUntil;
-      heldBy = { by: "kiln", task: kiln.task };
+      heldBy = { kind: "kiln", task: kiln.task };
     }
   }
 
   private readyFor(task: Task): { readonly ready: number; readonly hold: Hold } {
     let ready = this.firstDay * DAY_MINUTES;
-    let hold: Hold = { by: "nothing" };
+    let hold: Hold = { kind: "nothing" };
     if (task.notBefore !== undefined && task.notBefore > ready) {
       ready = task.notBefore;
-      hold = { by: "date" };
+      hold = { kind: "date" };
     }
     for (const { task: before, restMinutes } of task.after) {
       const end = (this.slots.get(before)?.end ?? 0) + restMinutes;
       if (end > ready) {
         ready = end;
-        hold = { by: "task", task: before, restMinutes };
+        hold = { kind: "task", task: before, restMinutes };
       }
     }
     return { ready, hold };
@@ -81,7 +81,7 @@ export class Board {
       workEnd,
       end: workEnd + task.kilnMinutes,
       person,
-      hold: gap.behind === undefined ? hold : { by: "hands", task: gap.behind },
+      hold: gap.behind === undefined ? hold : { kind: "hands", task: gap.behind },
     };
   }
 

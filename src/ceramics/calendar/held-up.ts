@@ -33,8 +33,8 @@ export function criticalChain({ slots }: Schedule): readonly ChainLink[] {
     const { hold }: Slot = slot;
     const before: Slot | undefined = "task" in hold ? byId.get(hold.task) : undefined;
     // Hands are free as soon as the work is done; a kiln and a piece only when it has cooled.
-    const freeAt = before && (hold.by === "hands" ? before.workEnd : before.end);
-    const rest = hold.by === "task" ? hold.restMinutes : 0;
+    const freeAt = before && (hold.kind === "hands" ? before.workEnd : before.end);
+    const rest = hold.kind === "task" ? hold.restMinutes : 0;
     const closedMinutes = freeAt === undefined ? 0 : Math.max(0, slot.start - freeAt - rest);
     chain.unshift({ slot, restMinutes: rest, closedMinutes });
     slot = before;
@@ -55,8 +55,8 @@ export function holdUps(chain: readonly ChainLink[], from: number): readonly Hol
     const { task } = slot;
     const next = chain[at + 1];
     const before = chain[at - 1];
-    const goesOnAtWorkEnd = next?.slot.hold.by === "hands";
-    if (at === 0 && slot.hold.by === "date") add("date", task.title, slot.start - from);
+    const goesOnAtWorkEnd = next?.slot.hold.kind === "hands";
+    if (at === 0 && slot.hold.kind === "date") add("date", task.title, slot.start - from);
     else if (at === 0) add("closed", "", slot.start - from);
     add("closed", "", closedMinutes + (slot.workEnd - slot.start - task.workMinutes));
     add("rest", before?.slot.task.title ?? "", restMinutes);

@@ -40,11 +40,11 @@ export interface LoadFacts {
 
 /** Why a task did not begin earlier. */
 export type Hold =
-  | { readonly by: "nothing" }
-  | { readonly by: "date" }
-  | { readonly by: "task"; readonly task: string; readonly restMinutes: number }
-  | { readonly by: "kiln"; readonly task: string }
-  | { readonly by: "hands"; readonly task: string };
+  | { readonly kind: "nothing" }
+  | { readonly kind: "date" }
+  | { readonly kind: "task"; readonly task: string; readonly restMinutes: number }
+  | { readonly kind: "kiln"; readonly task: string }
+  | { readonly kind: "hands"; readonly task: string };
 
 /** A task in the calendar, in minutes of the clock. */
 export interface Slot {

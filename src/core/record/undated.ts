@@ -139,7 +139,7 @@ export function giveDays(book: Workbook, undated: readonly Undated[], day?: stri
 }
 
 /** A day that comes before what it follows from, in words. */
-export interface DayTrouble {
+export interface DayOutOfOrder {
   readonly piece: string;
   readonly row: string;
   readonly says: string;
@@ -147,8 +147,8 @@ export interface DayTrouble {
 }
 
 /** Pieces sold, consigned or gone on a day before they were passed: books by the day can't hold them. */
-export function dayTroubles(book: Workbook): readonly DayTrouble[] {
-  return book.sheets.pieces.rows.flatMap(({ id, cells }): DayTrouble[] => {
+export function daysOutOfOrder(book: Workbook): readonly DayOutOfOrder[] {
+  return book.sheets.pieces.rows.flatMap(({ id, cells }): DayOutOfOrder[] => {
     const [passed, became] = [textOf(cells.passed_on), textOf(cells.consigned_on) ?? textOf(cells.became_on)];
     if (cells.became === undefined || passed === undefined || became === undefined || became >= passed) return [];
     const piece = describeCell(book, { sheet: "pieces", row: id, column: "became_on" });

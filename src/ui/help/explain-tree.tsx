@@ -130,7 +130,7 @@ interface LineProps {
 
 function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LineProps) {
   const { part, level, isOpen, place, among, isCalculated } = line;
-  const share = part.joins.as === "term" ? part.joins.share : undefined;
+  const share = part.joins.kind === "term" ? part.joins.share : undefined;
   const notes = isCalculated ? [...part.notes, "as calculated; these are the cells its formula names"] : part.notes;
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: the tree handles the keys of all its lines
@@ -159,7 +159,9 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
         {part.open ? (part.role === "more" ? "↓" : isOpen ? "▾" : "▸") : "\u00a0"}
       </span>
       <span class="what">
-        {part.joins.as === "given" && part.joins.name !== "" ? <small class="quiet">{part.joins.name}: </small> : null}
+        {part.joins.kind === "given" && part.joins.name !== "" ? (
+          <small class="quiet">{part.joins.name}: </small>
+        ) : null}
         {part.words}
         {notes.map((note) => (
           <small class="quiet note" key={note}>
@@ -177,8 +179,8 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
 }
 
 function signOf(joins: Joins, place: number): string {
-  if (joins.as === "factor") return joins.sign === "×" && place === 1 ? "" : `${joins.sign}\u00a0`;
-  return joins.as === "term" && joins.sign === "−" ? "−\u00a0" : "";
+  if (joins.kind === "factor") return joins.sign === "×" && place === 1 ? "" : `${joins.sign}\u00a0`;
+  return joins.kind === "term" && joins.sign === "−" ? "−\u00a0" : "";
 }
 
 function Share({

@@ -272,7 +272,7 @@ describe("ten thousand pieces", () => {
     expect(view.reads() - before).toBeLessThan(200);
     const more = members.at(-1);
     expect(more?.words).toBe("The next 50 of 9950 more");
-    expect(more?.joins).toEqual({ as: "term", sign: "+", amount: 69_650, share: 0.995 });
+    expect(more?.joins).toEqual({ kind: "term", sign: "+", amount: 69_650, share: 0.995 });
     expect(more?.open?.().parts).toHaveLength(51);
     expect(view.reads() - before).toBeLessThan(400);
   });

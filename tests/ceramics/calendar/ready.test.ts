@@ -77,11 +77,11 @@ describe("calendars worked by hand", () => {
     // Load 1: Monday 9:00 to 10:00, then 30 h: Tuesday 16:00. Load 2 from then: 17:00, 30 h: Wednesday 23:00.
     const one = input(10, [firing("glaze", 30, 5)]);
     expect(slotsOf(made(one))).toEqual(["glaze 1: 0 Mon 09:00 to 1 Tue 16:00", "glaze 2: 1 Tue 16:00 to 2 Wed 23:00"]);
-    expect(made(one).slots[1]?.hold).toEqual({ by: "kiln", task: "glaze 1" });
+    expect(made(one).slots[1]?.hold).toEqual({ kind: "kiln", task: "glaze 1" });
     // With two kilns load 2 waits only for the hands: Monday 10:00 to 11:00, then 30 h.
     const two = made({ ...one, kilns: { Kiln: 2 } });
     expect(slotsOf(two)).toEqual(["glaze 1: 0 Mon 09:00 to 1 Tue 16:00", "glaze 2: 0 Mon 10:00 to 1 Tue 17:00"]);
-    expect(two.slots[1]?.hold).toEqual({ by: "hands", task: "glaze 1" });
+    expect(two.slots[1]?.hold).toEqual({ kind: "hands", task: "glaze 1" });
   });
 
   it("stops at night, on days off and at the weekend, and goes on where it stopped", () => {
@@ -172,7 +172,7 @@ describe("calendars worked by hand", () => {
     // G9: Wednesday 9:00, loaded 10:00, Thursday 6:00; a day's rest: Friday 6:00; both packed Friday 9:00 to 9:20.
     const ready = made({ ...input(0, steps), planned, pieces });
     expect(slotsOf(ready)).toEqual(["planned G9: 2 Wed 09:00 to 3 Thu 06:00", "pack 1: 4 Fri 09:00 to 4 Fri 09:20"]);
-    expect(ready.slots[0]?.hold).toEqual({ by: "date" });
+    expect(ready.slots[0]?.hold).toEqual({ kind: "date" });
   });
 
   it("is ready at once where nothing is left", () => {

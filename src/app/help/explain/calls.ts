@@ -22,7 +22,7 @@ export interface Make {
 
 type Call = Extract<Expression, { kind: "call" }>;
 
-const named = (name: string): Joins => ({ as: "given", name });
+const named = (name: string): Joins => ({ kind: "given", name });
 
 /** The lines of a call. */
 export function callParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {

@@ -192,7 +192,7 @@ function morePart(listing: Listing, from: number): ExplainedPart {
     words: rest.length > PAGE ? `The next ${PAGE} of ${count} more` : `${count} more`,
     value: amount,
     text: amount === undefined ? "" : view.text(amount, group.format),
-    joins: group.how === "sum" ? joinsOf(group, amount, total) : { as: "given", name: "" },
+    joins: group.how === "sum" ? joinsOf(group, amount, total) : { kind: "given", name: "" },
     notes: [],
     open: () => ({ parts: page(listing, from), whole: "other" }),
   };
@@ -209,9 +209,9 @@ function sumOf({ view, group }: Listing, places: readonly number[]): number | un
 }
 
 function joinsOf(group: CellGroup, value: Value | undefined, total: number | undefined): Joins {
-  if (group.how === "product") return { as: "factor", sign: "×" };
-  if (group.how === "list") return { as: "given", name: "" };
+  if (group.how === "product") return { kind: "factor", sign: "×" };
+  if (group.how === "list") return { kind: "given", name: "" };
   const amount = typeof value === "number" ? value : undefined;
   const share = amount === undefined || total === undefined || total === 0 ? undefined : amount / total;
-  return { as: "term", sign: "+", amount, share };
+  return { kind: "term", sign: "+", amount, share };
 }

@@ -45,7 +45,7 @@ export function madeOf(view: View, group: CellGroup): readonly Share[] | undefin
   const shares = withShares(buckets.map(({ total }) => total));
   return buckets
     .map(({ term, amounts, total }, at): Share => {
-      const joins: Joins = { as: "term", sign: "+", amount: total, share: shares[at] };
+      const joins: Joins = { kind: "term", sign: "+", amount: total, share: shares[at] };
       return { group: groupOfTerm(view, group, term, amounts, total), joins, of: term?.of };
     })
     .filter(({ group: { value } }) => value !== 0)

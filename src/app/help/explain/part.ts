@@ -19,18 +19,18 @@ type Role =
 
 /** How a line enters the one above it. */
 export type Joins =
-  | { readonly as: "whole" }
+  | { readonly kind: "whole" }
   /** A part of a sum: what it adds, signed, and its share of the sum; undefined where a share means nothing. */
   | {
-      readonly as: "term";
+      readonly kind: "term";
       readonly sign: "+" | "−";
       readonly amount: number | undefined;
       readonly share: number | undefined;
     }
-  | { readonly as: "factor"; readonly sign: "×" | "÷" }
+  | { readonly kind: "factor"; readonly sign: "×" | "÷" }
   /** Something a function takes, or a formula names; the name says what as. */
-  | { readonly as: "given"; readonly name: string }
-  | { readonly as: "condition" };
+  | { readonly kind: "given"; readonly name: string }
+  | { readonly kind: "condition" };
 
 export interface ExplainedPart {
   /** Tells it from the others beside it, and stays when values move. */

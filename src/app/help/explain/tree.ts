@@ -35,11 +35,11 @@ interface Whole {
   readonly format: NumberFormat | undefined;
 }
 
-const GIVEN: Joins = { as: "given", name: "" };
+const GIVEN: Joins = { kind: "given", name: "" };
 
 /** The tree of a cell, closed: open its parts one by one. */
 export function explain(view: View, cell: CellName): ExplainedPart {
-  const root = cellPart(cell, { as: "whole" }, { view, cell, above: new Set() });
+  const root = cellPart(cell, { kind: "whole" }, { view, cell, above: new Set() });
   return { ...root, words: cellWords(view.book, cell, { sheet: cell.sheet, row: "", column: "" }) };
 }
 
@@ -97,14 +97,16 @@ function openCell(formula: string, scope: Scope, value: Value | undefined): Open
   if (!tree) return { parts: [], whole: "calculated" };
   const opened = openExpression(tree, scope, { value, format: cellFormat(scope.view.book, scope.cell) });
   if (isCellError(value) || agrees(evaluate(tree, scope), value, sizeOf(opened))) return opened;
-  const parts = referencesIn(tree).map((name) => partOf(name, { as: "given", name: "named in it" }, scope, undefined));
+  const parts = referencesIn(tree).map((name) =>
+    partOf(name, { kind: "given", name: "named in it" }, scope, undefined),
+  );
   return { parts: unrepeated(parts), whole: "calculated" };
 }
 
 /** The size of what is added up: values are rounded where they leave the engine, and their differences show it. */
 function sizeOf({ parts, whole }: Opened): number {
   if (whole !== "sum") return 0;
-  return parts.reduce((size, { joins }) => size + (joins.as === "term" ? Math.abs(joins.amount ?? 0) : 0), 0);
+  return parts.reduce((size, { joins }) => size + (joins.kind === "term" ? Math.abs(joins.amount ?? 0) : 0), 0);
 }
 
 function unrepeated(parts: readonly ExplainedPart[]): readonly ExplainedPart[] {
@@ -125,13 +127,13 @@ function openRest(of: Expression, scope: Scope, whole: Whole): Opened {
   const factors = factorsOf(of);
   if (factors)
     return {
-      parts: factors.map((factor) => partOf(factor.of, { as: "factor", sign: factor.sign }, scope, undefined)),
+      parts: factors.map((factor) => partOf(factor.of, { kind: "factor", sign: factor.sign }, scope, undefined)),
       whole: "product",
     };
   const group = groupOf(of, scope);
   if (group?.how === "sum") {
     const amount = typeof group.value === "number" ? group.value : undefined;
-    const joins: Joins = { as: "term", sign: "+", amount, share: amount === 0 ? undefined : 1 };
+    const joins: Joins = { kind: "term", sign: "+", amount, share: amount === 0 ? undefined : 1 };
     return { parts: [groupPart(group, joins, scope)], whole: "sum" };
   }
   if (group) return { parts: [groupPart(group, GIVEN, scope)], whole: "other" };
@@ -148,12 +150,12 @@ function termParts(terms: readonly Term[], scope: Scope, format: NumberFormat | 
   const amounts = terms.map((term) => amountOf(term, scope));
   const shares = withShares(amounts);
   const parts = terms.map(({ sign, of }, at) =>
-    partOf(of, { as: "term", sign, amount: amounts[at], share: shares[at] }, scope, format),
+    partOf(of, { kind: "term", sign, amount: amounts[at], share: shares[at] }, scope, format),
   );
   // A list of things added up reads best from the largest down; a formula with signs, in its own order.
   if (!terms.every(({ isLoose }) => isLoose)) return parts;
   const size = ({ joins }: ExplainedPart) =>
-    joins.as === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0;
+    joins.kind === "term" ? Math.abs(joins.amount ?? Number.POSITIVE_INFINITY) : 0;
   return [...parts].sort((a, b) => size(b) - size(a));
 }
 
@@ -176,8 +178,8 @@ function firingParts(given: readonly Expression[], scope: Scope): readonly Expla
     ? [conditionPart(`Fired in ${scope.view.text(name, undefined)}`, () => [partOf(firing, GIVEN, scope, undefined)])]
     : [];
   const of = (column: string, sign: "×" | "÷") =>
-    row ? [cellPart({ sheet: "firings", row: row.id, column }, { as: "factor", sign }, scope)] : [];
-  const own = weight ? [partOf(weight, { as: "factor", sign: "×" }, scope, undefined)] : [];
+    row ? [cellPart({ sheet: "firings", row: row.id, column }, { kind: "factor", sign }, scope)] : [];
+  const own = weight ? [partOf(weight, { kind: "factor", sign: "×" }, scope, undefined)] : [];
   return [...of("cost", "×"), ...own, ...of("weight", "÷"), ...lead];
 }
 
@@ -313,7 +315,7 @@ function whichPart(group: CellGroup, scope: Scope): ExplainedPart {
   const { rows, sheet, places } = group;
   const isSaidBelow = rows?.column === group.column;
   return conditionPart(`Where ${rows?.words ?? ""}`, () => {
-    const key = rows?.key ? [partOf(rows.key, { as: "given", name: "looked for" }, scope, undefined)] : [];
+    const key = rows?.key ? [partOf(rows.key, { kind: "given", name: "looked for" }, scope, undefined)] : [];
     const column = rows?.column ?? "";
     const found: CellGroup = {
       words: `${scope.view.book.sheets[sheet].title}, the cells that say so`,
@@ -338,7 +340,7 @@ function conditionPart(words: string, open: () => readonly ExplainedPart[]): Exp
     words,
     value: undefined,
     text: "",
-    joins: { as: "condition" },
+    joins: { kind: "condition" },
     notes: [],
     open: () => ({ parts: distinct(open()), whole: "other" }),
   };

@@ -16,7 +16,10 @@ export interface Users {
 }
 
 /** Says in which rows of a sheet a formula that stands there uses the cell. */
-type Uses = { readonly in: "every row" } | { readonly in: "one row"; readonly row: string } | { readonly in: "no row" };
+type Uses =
+  | { readonly kind: "every row" }
+  | { readonly kind: "one row"; readonly row: string }
+  | { readonly kind: "no row" };
 
 /** Every column with cells that use this one. */
 export function usersOf(view: View, cell: CellName): readonly Users[] {
@@ -43,9 +46,9 @@ function columnUsers(view: View, sheet: SheetKey, column: Column, cell: CellName
   const { rows } = view.book.sheets[sheet];
   const uses = column.formula === undefined ? undefined : placeOfUse(view, sheet, column.formula, cell);
   const byHand = rows.filter((row) => typeof row.cells[column.key] === "object");
-  if ((uses === undefined || uses.in === "no row") && byHand.length === 0) return [];
+  if ((uses === undefined || uses.kind === "no row") && byHand.length === 0) return [];
   const candidates =
-    uses?.in === "every row" ? rows : uses?.in === "one row" ? only(view, sheet, uses.row, byHand) : byHand;
+    uses?.kind === "every row" ? rows : uses?.kind === "one row" ? only(view, sheet, uses.row, byHand) : byHand;
   return candidates
     .filter((row) => {
       const formula = formulaOf(column, row);
@@ -62,20 +65,20 @@ function only(view: View, sheet: SheetKey, id: string, byHand: readonly Row[]): 
 /** Where a column's formula could use the cell, without looking at any row. */
 function placeOfUse(view: View, sheet: SheetKey, formula: string, cell: CellName): Uses {
   const tree = parsed(view, formula);
-  if (!tree) return { in: "no row" };
+  if (!tree) return { kind: "no row" };
   let isOwn = false;
   for (const one of allNodes(tree)) {
-    if (one.kind === "name" && isInput(cell, one.name)) return { in: "every row" };
-    if (one.kind === "call" && readsOf(one.name, cell)) return { in: "every row" };
+    if (one.kind === "name" && isInput(cell, one.name)) return { kind: "every row" };
+    if (one.kind === "call" && readsOf(one.name, cell)) return { kind: "every row" };
     if (one.kind !== "reference") continue;
     const { to } = one;
     if (to.kind === "own") isOwn ||= sheet === cell.sheet && to.column === cell.column;
     else if (to.kind === "cell") {
-      if (to.sheet === cell.sheet && to.row === cell.row && to.column === cell.column) return { in: "every row" };
+      if (to.sheet === cell.sheet && to.row === cell.row && to.column === cell.column) return { kind: "every row" };
     } else if (to.sheet === cell.sheet && (to.column === cell.column || to.column.startsWith("@")))
-      return { in: "every row" };
+      return { kind: "every row" };
   }
-  return isOwn ? { in: "one row", row: cell.row } : { in: "no row" };
+  return isOwn ? { kind: "one row", row: cell.row } : { kind: "no row" };
 }
 
 function isInput(cell: CellName, name: string): boolean {
