@@ -47,10 +47,13 @@ function showFound(found: unknown): string {
   return text.length > 60 ? `${text.slice(0, 59)}…` : text;
 }
 
+const made: { whole?: Intl.NumberFormat } = {};
+
 /** A whole number as it is written in every message, with thin spaces between thousands. */
 export function wholeText(count: number): string {
   // French writes thin spaces.
-  return count.toLocaleString("fr");
+  made.whole ??= new Intl.NumberFormat("fr");
+  return made.whole.format(count);
 }
 
 /** Builds a problem; the message is put together from its parts in one fixed order. */

@@ -33,7 +33,7 @@ describe("the rows in view", () => {
 
   it("are picked once, whoever asks and however often", () => {
     const { session } = openSession(DEMO);
-    const read = vi.spyOn(session, "valueIn");
+    const read = vi.spyOn(session, "columnIn");
     setView(session, "pieces", { ...WHOLE_VIEW, filter: "outcome:good" });
     const stop = effect(() => void shownRows(session));
     const reads = read.mock.calls.length;

@@ -143,6 +143,11 @@ export class Calculation {
     return this.values.get(sheet, row, column);
   }
 
+  /** The same for a column, found once for all its rows. */
+  column(sheet: SheetKey, column: string): (row: string) => Value | undefined {
+    return this.values.column(sheet, column);
+  }
+
   /** What the engine has said, to be shown next time before it is ready. */
   snapshot(): Patch {
     return this.values.snapshot(this.world.book());

@@ -17,13 +17,25 @@ export function usableLocale(languages: readonly string[]): string {
   return "en";
 }
 
-const made = new Map<string, Intl.NumberFormat>();
+/** Writes numbers, and what stands in them between thousands and before those below nothing. */
+interface Writer {
+  readonly write: (value: number) => string;
+  readonly group: string;
+  readonly minus: string;
+}
 
-function formatter(locale: string, least: number, most: number): Intl.NumberFormat {
+const GROUP = "\u202f";
+const MINUS = "\u2212";
+const made = new Map<string, Writer>();
+
+function writer(locale: string, least: number, most: number): Writer {
   const key = `${locale} ${least} ${most}`;
   let held = made.get(key);
   if (!held) {
-    held = new Intl.NumberFormat(locale, { minimumFractionDigits: least, maximumFractionDigits: most });
+    const format = new Intl.NumberFormat(locale, { minimumFractionDigits: least, maximumFractionDigits: most });
+    const parts = format.formatToParts(-1e9);
+    const mark = (wanted: string) => parts.find(({ type }) => type === wanted)?.value;
+    held = { write: format.format, group: mark("group") ?? GROUP, minus: mark("minusSign") ?? MINUS };
     made.set(key, held);
   }
   return held;
@@ -58,10 +70,8 @@ export function currencySymbol({ locale, currency }: Formats): string {
 
 /** A number with thin spaces between thousands. */
 export function showNumber(value: number, least: number, most: number, locale: string): string {
-  const text = formatter(locale, least, most)
-    .formatToParts(value)
-    .map(({ type, value: part }) => (type === "group" ? "\u202f" : type === "minusSign" ? "\u2212" : part))
-    .join("");
+  const { write, group, minus } = writer(locale, least, most);
+  const text = write(value).replace(minus, MINUS).replaceAll(group, GROUP);
   return /^\u22120([.,]0*)?$/.test(text) ? text.slice(1) : text;
 }
 

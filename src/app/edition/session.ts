@@ -1,5 +1,5 @@
 // One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
-import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { currencyDigits } from "../../core/currency";
 import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
@@ -125,13 +125,16 @@ export class Session {
     this.calculation.check(patch);
   }
 
+  /** The edition's title, currency and the like. */
+  readonly meta: ReadonlySignal<Workbook["meta"]> = computed(() => this.book.value.meta);
+
   get formats(): Formats {
-    return { locale: this.world.locale, currency: this.book.value.meta.currency };
+    return { locale: this.world.locale, currency: this.meta.value.currency };
   }
 
   /** Decimal places of the edition's currency. */
   get digits(): number {
-    const digits = currencyDigits(this.book.value.meta.currency);
+    const digits = currencyDigits(this.meta.value.currency);
     return digits.ok ? digits.value : 2;
   }
 
@@ -217,13 +220,31 @@ export class Session {
     return row ? this.valueIn(cell.sheet, row, cell.column) : null;
   }
 
-  /** The same for a row at hand, for those who go through thousands. */
+  /** The same for a row at hand. */
   valueIn(sheet: SheetKey, row: Row, key: string): Value | undefined {
+    return this.columnIn(sheet, key)(row);
+  }
+
+  /** Reads a sheet's values as they are now, for those who go through thousands of rows: each column is found once. */
+  readerOf(sheet: SheetKey): (row: Row, key: string) => Value | undefined {
+    const found = new Map<string, (row: Row) => Value | undefined>();
+    return (row, key) => {
+      const read = found.get(key) ?? this.columnIn(sheet, key);
+      found.set(key, read);
+      return read(row);
+    };
+  }
+
+  /** The values of a column as they are now. */
+  columnIn(sheet: SheetKey, key: string): (row: Row) => Value | undefined {
     const column = columnOf(this.book.value, sheet, key);
-    if (!column) return null;
-    if (formulaOf(column, row) !== undefined) return this.calculation.get(sheet, row.id, key);
-    const raw = row.cells[key];
-    return raw === undefined || typeof raw === "object" ? null : raw;
+    if (!column) return () => null;
+    const computed = this.calculation.column(sheet, key);
+    return (row) => {
+      if (formulaOf(column, row) !== undefined) return computed(row.id);
+      const raw = row.cells[key];
+      return raw === undefined || typeof raw === "object" ? null : raw;
+    };
   }
 
   /** A result line's number, if it is one by now. */
@@ -329,7 +350,7 @@ export class Session {
       if (isMoved) this.book.value = book;
       this.history.value = history;
       this.notices.value = noticesAfter(this.notices.value, change, book);
+      if (isMoved) this.calculation.take(change);
     });
-    if (isMoved) this.calculation.take(change);
   }
 }

@@ -56,11 +56,12 @@ function textsOf(session: Session, sheet: SheetKey, column: Column): readonly st
   // How many digits follow the mark depends on the number: then each is written out.
   const isLoose = column.format !== "money" && column.format !== "whole" && column.decimals === undefined;
   const hasScale = scaleOfUnit(column.unit, session.book.value.meta) !== undefined;
+  const read = session.columnIn(sheet, column.key);
   const each = new Set<number>();
   let [least, most] = [0, 0];
   for (let at = 0; at < rows.length; at += step) {
     const row = rows[at];
-    const value = row && session.valueIn(sheet, row, column.key);
+    const value = row && read(row);
     if (typeof value !== "number") continue;
     least = Math.min(least, value);
     most = Math.max(most, value);

@@ -1,11 +1,12 @@
 // The river: the edition as a stream through its steps. Its width is how many pieces have had a step; drops are losses.
 
 import { riverOf, type Stretch } from "../../app/edition/figures";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
+import { steady } from "../../app/edition/steady";
 import { isUnderWay, nextStep } from "../../app/edition/view";
 import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
-import type { Row } from "../../core/document/workbook";
 import { TableHead } from "../controls/table-head";
 import { goTo } from "./go-to";
 
@@ -13,7 +14,7 @@ import { goTo } from "./go-to";
 function waitingCounts(session: Session): ReadonlyMap<string, number> {
   const book = session.book.value;
   const counts = new Map<string, number>();
-  const read = (row: Row, column: string) => session.valueIn("pieces", row, column);
+  const read = session.readerOf("pieces");
   for (const row of book.sheets.pieces.rows) {
     const step = isUnderWay(row, read) ? nextStep(book, row, read) : undefined;
     if (step !== undefined) counts.set(step, (counts.get(step) ?? 0) + 1);
@@ -28,24 +29,28 @@ function summaryOf(stretch: Stretch): string {
   return `${stretch.title}: ${parts.join(", ")}`;
 }
 
+const shownRiver = perSession((session) =>
+  steady(() => {
+    session.valuesVersion.value;
+    const waiting = waitingCounts(session);
+    const { rows } = session.book.value.sheets.pieces;
+    const stretches = riverOf(session, (step) => waiting.get(step) ?? 0);
+    return { stretches, started: rows.length, name: rows[0] ? rowLabel("pieces", rows[0]) : "" };
+  }),
+);
+
 /** The stream of pieces above the Pieces sheet; each stretch leads to its step. */
 export function River({ session }: { readonly session: Session }) {
-  session.valuesVersion.value;
-  const { pieces, route } = session.book.value.sheets;
-  const waiting = waitingCounts(session);
-  const stretches = riverOf(session, (step) => waiting.get(step) ?? 0);
-  const started = pieces.rows.length;
-  if (started === 0 || route.rows.length === 0) return null;
+  const { stretches, started, name } = shownRiver(session).value;
+  if (started === 0 || stretches.length === 0) return null;
   const open = (step: string) => {
+    const { pieces } = session.book.peek().sheets;
     const [first] = pieces.rows;
     const column = pieces.columns.find((candidate) => candidate.step === step && !candidate.hidden);
     if (first && column) goTo(session, { sheet: "pieces", row: first.id, column: column.key });
   };
   return (
-    <section
-      class="river"
-      aria-label={`Where the pieces of ${rowLabel("pieces", pieces.rows[0] ?? { id: "", cells: {} })} on are`}
-    >
+    <section class="river" aria-label={`Where the pieces of ${name} on are`}>
       <div class="scroller">
         <div class="bed" style={{ minWidth: `${stretches.length * 72}px` }}>
           <Stream stretches={stretches} started={started} />

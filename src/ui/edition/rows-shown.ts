@@ -36,16 +36,19 @@ function pickRows(session: Session): readonly string[] {
   const sheet = session.sheet.value;
   const view = sheetViewOf(session, sheet);
   if (viewNeedsValues(view)) session.valuesVersion.value;
-  const read = (row: Row, column: string) => session.valueIn(sheet, row, column);
+  const read = session.readerOf(sheet);
   const order = isLineSheet(sheet) ? sheetPart(session, sheet)?.inGroups(sheet) : undefined;
-  return rowsInView(session.book.value, sheet, view, read, shownTexts(session, sheet), order);
+  return rowsInView(session.book.value, sheet, view, read, shownTexts(session, read), order);
 }
 
 /** A cell as it is shown; a column's values come again and again, and each is written out once. */
-function shownTexts(session: Session, sheet: SheetKey): (row: Row, column: Column) => string {
+function shownTexts(
+  session: Session,
+  read: (row: Row, column: string) => Value | undefined,
+): (row: Row, column: Column) => string {
   const known = new Map<Column, Map<Value | undefined, string>>();
   return (row, column) => {
-    const value = session.valueIn(sheet, row, column.key);
+    const value = read(row, column.key);
     // A line has rules of its own.
     const texts = (row.line ? undefined : known.get(column)) ?? new Map<Value | undefined, string>();
     if (!row.line) known.set(column, texts);

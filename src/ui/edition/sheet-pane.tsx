@@ -116,7 +116,7 @@ export function SheetPane({ session }: { readonly session: Session }) {
     grid.current?.show(gridModelOf(session, sheetViewOf(session, sheet), shownRows(session)));
     if (grid.current) takeWanted(session, grid.current);
   }, shapeOf(session));
-  useEffect(() => {
+  useLayoutEffect(() => {
     grid.current?.repaint();
     // Once the numbers rest: one may need a wider column, words another line. Where neither does, this paints and no more.
     const resting = setTimeout(

@@ -145,7 +145,6 @@ const LazySheetTools = lazily(() => import("./sheet-tools").then(({ SheetTools }
 
 /** The line of tools above a sheet. */
 export function Tools({ session }: { readonly session: Session }) {
-  session.valuesVersion.value;
   const sheet = session.sheet.value;
   const book = session.book.value;
   const view = sheetViewOf(session, sheet);

@@ -1,16 +1,26 @@
 import { figuresOf, phaseOf } from "../../app/edition/figures";
+import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
+import { steady } from "../../app/edition/steady";
 import { isShelf } from "../../core/document/shelf-kind";
 import { lazily } from "./lazily";
 import { showExplained } from "./open-dialog";
 
-/** Key figures of the phase the edition is in; each leads to where it comes from. */
+const shownFigures = perSession((session) =>
+  steady(() => {
+    session.valuesVersion.value;
+    return isShelf(session.book.value)
+      ? { figures: [], phase: undefined }
+      : { figures: figuresOf(session), phase: phaseOf(session) };
+  }),
+);
+
+/** Key figures of the phase the edition is in, none of a shelf; each leads to where it comes from. */
 export function Figures({ session }: { readonly session: Session }) {
-  session.valuesVersion.value;
-  if (isShelf(session.book.value)) return <section class="figures" aria-label="Key figures" />;
+  const { figures, phase } = shownFigures(session).value;
   return (
     <section class="figures" aria-label="Key figures">
-      {figuresOf(session).map((figure) => (
+      {figures.map((figure) => (
         <button
           type="button"
           key={figure.id}
@@ -23,7 +33,7 @@ export function Figures({ session }: { readonly session: Session }) {
           {figure.plan === undefined ? null : <small> plan {figure.plan}</small>}
         </button>
       ))}
-      {phaseOf(session) === "before" ? <LazyReady session={session} /> : null}
+      {phase === "before" ? <LazyReady session={session} /> : null}
     </section>
   );
 }

@@ -10,7 +10,7 @@ import { closesOnPress, placeTitle } from "./sheet-list";
 export function Header({ studio }: { readonly studio: Studio }) {
   const session = studio.session.value;
   if (!session) return null;
-  const { meta } = session.book.value;
+  const meta = session.meta.value;
   const { done, undone } = session.history.value;
   const last = done.at(-1);
   const next = undone.at(-1);

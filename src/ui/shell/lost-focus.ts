@@ -54,11 +54,16 @@ export function guardLostFocus(root: Element): () => void {
     held = target;
     places = around(target);
   };
-  const observer = new MutationObserver(() => {
+  const look = () => {
     const active = document.activeElement;
-    if (!isByKey || held === undefined || isOfUse(held)) return;
-    if (active !== null && active !== document.body && active !== held) return;
+    if (held === undefined || (active !== null && active !== document.body && active !== held) || isOfUse(held)) return;
     nearestControl(places, !held.isConnected)?.focus();
+  };
+  const observer = new MutationObserver(() => {
+    if (!isByKey || held === undefined) return;
+    // Whether it is hidden is asked just before the page is laid out: asked at once, that would be done twice.
+    if (held.isConnected && !held.matches(":disabled")) requestAnimationFrame(look);
+    else look();
   });
   root.addEventListener("focusin", onFocus, { signal });
   document.addEventListener("keydown", () => (isByKey = true), { capture: true, signal });

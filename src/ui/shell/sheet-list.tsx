@@ -1,6 +1,8 @@
+import { perSession } from "../../app/edition/per-session";
 import type { Page, Session } from "../../app/edition/session";
+import { steady } from "../../app/edition/steady";
 import { isShelf, SHELF_SHEETS } from "../../core/document/shelf-kind";
-import type { SheetKey } from "../../core/document/workbook";
+import { SHEET_KEYS, type SheetKey } from "../../core/document/workbook";
 import { showPage, showSheet } from "../edition/go-to";
 import { fetchPage } from "./any-page";
 
@@ -66,10 +68,21 @@ const COUNTED: readonly SheetKey[] = [
   "channels",
 ];
 
+const listedSheets = perSession((session) =>
+  steady(() => {
+    const book = session.book.value;
+    const sheets = SHEET_KEYS.map((key) => [
+      key,
+      { title: book.sheets[key].title, rows: book.sheets[key].rows.length },
+    ]);
+    return { isOfShelf: isShelf(book), sheets: Object.fromEntries(sheets) as ListedSheets };
+  }),
+);
+type ListedSheets = Readonly<Record<SheetKey, { readonly title: string; readonly rows: number }>>;
+
 /** The sheets, by when they are used. */
 export function SheetList({ session }: { readonly session: Session }) {
-  const { sheets } = session.book.value;
-  const isOfShelf = isShelf(session.book.value);
+  const { isOfShelf, sheets } = listedSheets(session).value;
   const pageButton = (page: Page) => (
     <button
       type="button"
@@ -99,7 +112,7 @@ export function SheetList({ session }: { readonly session: Session }) {
               onClick={() => showSheet(session, key)}
             >
               {sheets[key].title}
-              {COUNTED.includes(key) ? <span class="count">{sheets[key].rows.length}</span> : null}
+              {COUNTED.includes(key) ? <span class="count">{sheets[key].rows}</span> : null}
             </button>
           ))}
           {pagesOf(group.title)
