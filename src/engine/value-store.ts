@@ -49,10 +49,13 @@ export class ValueStore {
       return true;
     }
     let isNews = false;
-    this.write(this.columns, patch, (name, place, before, number, code) => {
-      if ((over.get(name)?.codes[place] ?? UNKNOWN) !== UNKNOWN || holds(before, place, number, code)) return;
-      isNews = true;
-      this.missed.push({ name, place });
+    this.write(this.columns, patch, (name, before) => {
+      const pending = over.get(name)?.codes;
+      return (place, number, code) => {
+        if ((pending?.[place] ?? UNKNOWN) !== UNKNOWN || holds(before, place, number, code)) return;
+        isNews = true;
+        this.missed.push({ name, place });
+      };
     });
     return isNews;
   }
@@ -119,49 +122,65 @@ export class ValueStore {
 
   /** The computed value of a cell; undefined where the engine has not said yet. */
   get(sheet: SheetKey, row: string, column: string): Value | undefined {
-    const layout = this.layout[sheet];
-    const place = layout.columns.get(column);
-    const at = layout.rows.get(row);
-    if (place === undefined || at === undefined) return undefined;
-    const name = `${sheet} ${place}`;
-    const over = this.over?.get(name);
-    const held = (over?.codes[at] ?? UNKNOWN) === UNKNOWN ? this.columns.get(name) : over;
-    return this.valueIn(held, at);
+    return this.column(sheet, column)(row);
+  }
+
+  /** The same for a column, found once for all its rows: they are read before values move again. */
+  column(sheet: SheetKey, column: string): (row: string) => Value | undefined {
+    const { rows, columns } = this.layout[sheet];
+    const name = `${sheet} ${columns.get(column)}`;
+    const [over, said] = [this.over?.get(name), this.columns.get(name)];
+    return (row) => {
+      const at = rows.get(row);
+      if (at === undefined) return undefined;
+      return this.valueIn((over?.codes[at] ?? UNKNOWN) === UNKNOWN ? said : over, at);
+    };
   }
 
   /** Everything held, by the places of a freshly opened `book`, to be shown before its engine is ready. */
   snapshot(book: Workbook): Patch {
-    const fresh = layoutOf(book);
     return {
       others: [...this.others.list],
       columns: SHEET_KEYS.flatMap((sheet) => {
-        const places = book.sheets[sheet].rows.map(({ id }) => this.layout[sheet].rows.get(id) ?? -1);
-        return book.sheets[sheet].columns.flatMap(({ key }): ColumnPatch[] => {
-          const held = this.columns.get(`${sheet} ${this.layout[sheet].columns.get(key)}`);
-          const column = fresh[sheet].columns.get(key);
-          return held && column !== undefined ? [{ sheet, column, values: heldAt(held, places) }] : [];
+        const { rows, columns } = this.layout[sheet];
+        const places = Int32Array.from(book.sheets[sheet].rows.map(({ id }) => rows.get(id) ?? -1));
+        const isInOrder = places.every((place, at) => place === at);
+        return book.sheets[sheet].columns.flatMap(({ key }, column): ColumnPatch[] => {
+          const held = this.columns.get(`${sheet} ${columns.get(key)}`);
+          return held ? [{ sheet, column, values: heldAt(held, places, isInOrder) }] : [];
         });
       }),
     };
   }
 
-  /** Writes a patch; `before` is what stood in the column. */
+  /** Writes a patch; `lookIn` is given each column as it was, and what comes into its cells. */
   private write(
     columns: Map<string, HeldColumn>,
     patch: Patch,
-    look?: (name: string, place: number, before: HeldColumn, number: number, code: number) => void,
+    lookIn?: (name: string, before: HeldColumn) => (place: number, number: number, code: number) => void,
   ): void {
     const known = Int32Array.from(patch.others, (value) => this.others.indexOf(value));
     for (const { sheet, column, values } of patch.columns) {
       const name = `${sheet} ${column}`;
+      const first = lookIn ? undefined : spanOfNumbers(values);
+      // A column from its top is taken as it comes.
+      if (first === 0 && !columns.has(name)) {
+        columns.set(name, { numbers: values.numbers, codes: values.others });
+        continue;
+      }
       const held = roomFor(columns, name, values.places, this.layout[sheet].height);
-      if (!look && writeSpan(held, values)) continue;
+      if (first !== undefined) {
+        held.numbers.set(values.numbers, first);
+        held.codes.fill(-1, first, first + values.places.length);
+        continue;
+      }
+      const look = lookIn?.(name, held);
       for (let at = 0; at < values.places.length; at += 1) {
         const place = values.places[at] ?? 0;
         const number = values.numbers[at] ?? 0;
         const other = values.others[at] ?? -1;
         const code = other < 0 ? -1 : (known[other] ?? UNKNOWN);
-        look?.(name, place, held, number, code);
+        look?.(place, number, code);
         held.numbers[place] = number;
         held.codes[place] = code;
       }
@@ -174,13 +193,11 @@ function holds({ numbers, codes }: HeldColumn, place: number, number: number, co
   return codes[place] === code && (code >= 0 || Object.is(numbers[place], number));
 }
 
-/** Writes numbers that follow on one another at a stroke; false where they do not, or not all are numbers. */
-function writeSpan(held: HeldColumn, { places, numbers, others }: CellList): boolean {
+/** The first place of numbers that follow on one another; undefined where they do not, or not all are numbers. */
+function spanOfNumbers({ places, others }: CellList): number | undefined {
   const first = places[0] ?? 0;
-  for (let at = 0; at < places.length; at += 1) if (places[at] !== first + at || others[at] !== -1) return false;
-  held.numbers.set(numbers, first);
-  held.codes.fill(-1, first, first + places.length);
-  return true;
+  for (let at = 0; at < places.length; at += 1) if (places[at] !== first + at || others[at] !== -1) return undefined;
+  return first;
 }
 
 function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Array, height: number): HeldColumn {
@@ -202,12 +219,14 @@ function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Ar
 }
 
 /** The known values of a column at the old `places`, listed by the places' order. */
-function heldAt({ numbers, codes }: HeldColumn, places: readonly number[]): CellList {
+function heldAt({ numbers, codes }: HeldColumn, places: Int32Array, isInOrder: boolean): CellList {
+  // Where all are known, columns share the places: a save goes through half a million values of a large edition.
+  if (isInOrder && codes.length >= places.length && !codes.subarray(0, places.length).includes(UNKNOWN))
+    return { places, numbers: numbers.slice(0, places.length), others: codes.slice(0, places.length) };
   const known = new Int32Array(places.length);
   const list = new Float64Array(places.length);
   const others = new Int32Array(places.length);
   let count = 0;
-  // Written out: a save goes through half a million values of a large edition.
   for (let at = 0; at < places.length; at += 1) {
     const place = places[at] ?? -1;
     const code = codes[place] ?? UNKNOWN;
