@@ -42,8 +42,13 @@ export function fail<T = never>(...problems: readonly Problem[]): Result<T> {
 /** Shows a found value in at most 60 characters, text in quotes. */
 function showFound(found: unknown): string {
   if (found === undefined || found === null || found === "") return "nothing";
+  // A text may be as long as a file: only what is shown of it is put in quotes.
   const text =
-    typeof found === "string" ? `“${found}”` : typeof found === "object" ? JSON.stringify(found) : `${found}`;
+    typeof found === "string"
+      ? `“${found.slice(0, 60)}${found.length > 60 ? "" : "”"}`
+      : typeof found === "object"
+        ? JSON.stringify(found)
+        : `${found}`;
   return text.length > 60 ? `${text.slice(0, 59)}…` : text;
 }
 

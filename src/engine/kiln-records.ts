@@ -36,10 +36,10 @@ export const TARIFF_KEYS = ["id", "days", "from", "to", "price"] as const;
 /** Rows of whole columns, in the order of their keys; rows without the first are passed over. */
 export function recordsFrom(keys: readonly string[], read: readonly unknown[]): readonly SheetRecord[] {
   const lists = read.map((list): readonly SheetRecord[string][] => (Array.isArray(list) ? list : []));
-  const count = Math.max(0, ...lists.map((list) => list.length));
-  return Array.from({ length: count }, (_, at) =>
-    Object.fromEntries(keys.map((key, k) => [key, lists[k]?.[at] ?? null])),
-  ).filter((record) => record[keys[0] ?? ""] !== null);
+  const [first = []] = lists;
+  return first.flatMap((name, at) =>
+    (name ?? null) === null ? [] : [Object.fromEntries(keys.map((key, k) => [key, lists[k]?.[at] ?? null]))],
+  );
 }
 
 const number = (value: number | string | boolean | null | undefined) => (typeof value === "number" ? value : undefined);

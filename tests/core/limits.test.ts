@@ -13,7 +13,7 @@ import type { Column, ListEntry, Row, Workbook } from "../../src/core/document/w
 import { writeDocument } from "../../src/core/document/write-document";
 import type { Result } from "../../src/core/problem";
 import { addStep, repeatStep } from "../../src/core/steps/step-edits";
-import { evaluate, troublesOf } from "../tools/evaluate";
+import { evaluateAnew, troublesOf } from "../tools/evaluate";
 import { refusal, smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();
@@ -163,7 +163,7 @@ describe("formulas made for the route", () => {
   test("the demo with its glaze firing 77 times and more is saved, opened and calculated", () => {
     let at = demoEdition();
     const glaze = at.sheets.route.rows.find(({ cells }) => cells.title === "Glaze firing")?.id ?? "";
-    const started = evaluate(at)("results", "put_in", "value");
+    const started = evaluateAnew(at)("results", "put_in", "value");
     while (at.sheets.route.rows.length < 90) at = applyChange(at, must(repeatStep(at, glaze)));
     const own = at.sheets.firings.columns.find(({ key }) => key === "load_cm2")?.formula ?? "";
     expect(own).toBe(demoEdition().sheets.firings.columns.find(({ key }) => key === "load_cm2")?.formula);
@@ -172,7 +172,7 @@ describe("formulas made for the route", () => {
     expect(orders).toEqual([...new Set(orders)].sort((a, b) => a - b));
     const read = reopened(at);
     expect(read).toEqual({ ok: true, value: at });
-    const values = evaluate(at);
+    const values = evaluateAnew(at);
     expect(troublesOf(at, values)).toEqual([]);
     expect(values("results", "put_in", "value")).toBe(started);
   });
@@ -181,7 +181,7 @@ describe("formulas made for the route", () => {
     let at = book;
     while (at.sheets.pieces.columns.length + 9 <= SHEET_MOST.columns)
       at = applyChange(at, must(repeatStep(at, "glaze")));
-    expect(troublesOf(at, evaluate(at))).toEqual([]);
+    expect(troublesOf(at, evaluateAnew(at))).toEqual([]);
     const { length } = at.sheets.pieces.columns;
     expect(refused(must(repeatStep(at, "glaze")), at)).toEqual([
       `Pieces: found “${(length + 9).toLocaleString("en").replace(",", "\u202f")} columns”, but it takes up to 2\u202f000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,

@@ -6,10 +6,9 @@ import { oneRamp } from "../../src/ceramics/kiln/programme";
 import { simulateFiring } from "../../src/ceramics/kiln/simulate";
 import { bandedCost } from "../../src/ceramics/kiln/tariff";
 import type { Raw, Workbook } from "../../src/core/document/workbook";
-import { Engine } from "../../src/engine/engine";
 import { bandsFrom, kilnFrom, loadFrom, minuteOfWeek, programmeFrom } from "../../src/engine/kiln-records";
-import { ValueStore } from "../../src/engine/value-store";
 import type { Value } from "../../src/engine/values";
+import { evaluate as valuesOf } from "../tools/evaluate";
 
 const demo = demoEdition();
 
@@ -32,11 +31,7 @@ function evaluate(book: Workbook, formula: string): Value | undefined {
   if (!first) throw new Error("no firing");
   const rows = [{ ...first, cells: { ...first.cells, duty: { f: formula } } }, ...rest];
   const asked = { ...book, sheets: { ...book.sheets, firings: { ...book.sheets.firings, rows } } };
-  const engine = new Engine(asked);
-  const store = new ValueStore(asked);
-  store.accept(engine.values());
-  engine.close();
-  return store.get("firings", first.id, "duty");
+  return valuesOf(asked)("firings", first.id, "duty");
 }
 
 const message = (book: Workbook, formula: string) => (evaluate(book, formula) as { readonly message: string }).message;

@@ -9,11 +9,11 @@ import { LEFT_OUT } from "../../src/engine/hyperformula/left-out";
 import { TOOK_TOO_LONG } from "../../src/engine/set-aside";
 import { ValueStore } from "../../src/engine/value-store";
 import { isCellError } from "../../src/engine/values";
-import { evaluate } from "../tools/evaluate";
+import { evaluateAnew } from "../tools/evaluate";
 import { afterTyping, smallEdition } from "../tools/small-edition";
 
 const book = afterTyping(smallEdition(3), [["pieces", "p2", "cast.slip", "900"]]);
-const healthy = evaluate(book)("pieces", "p2", "own");
+const healthy = evaluateAnew(book)("pieces", "p2", "own");
 
 /** What an edition from a file shows that holds the formula: its own cell, and a cell beside it. */
 function shown(formula: string) {
@@ -21,7 +21,7 @@ function shown(formula: string) {
   const spoilt = applyChange(book, { label: "x", operations: [{ ...cell, is: { f: formula } }] });
   const read = readDocument(writeDocument(spoilt), "evil.edition.json");
   if (!read.ok) throw new Error(read.problems[0]?.message);
-  const value = evaluate(read.value);
+  const value = evaluateAnew(read.value);
   return { own: value("pieces", "p1", "cast.slip"), beside: value("pieces", "p2", "own") };
 }
 
@@ -81,7 +81,7 @@ describe("a function that could run for hours", () => {
       const cell = { kind: "cell", sheet: "pieces", row: `p${at + 1}`, column: "cast.slip", was: undefined } as const;
       return { ...cell, is: { f: `=${name}(1000000000,1000000000,1)` } };
     });
-    const value = evaluate(applyChange(many, { label: "x", operations }));
+    const value = evaluateAnew(applyChange(many, { label: "x", operations }));
     for (const [at, name] of LEFT_OUT.entries()) {
       const own = value("pieces", `p${at + 1}`, "cast.slip");
       expect(isCellError(own) && own.trouble, name).toBe("unknown name");
@@ -175,7 +175,7 @@ describe("a pattern made to take forever", () => {
         { kind: "cell", sheet: "pieces", row: "p3", column: "cast.slip", was, is: { f: formula } },
       ],
     });
-    const read = evaluate(spoilt);
+    const read = evaluateAnew(spoilt);
     expect(read("pieces", "p3", "cast.slip")).toBe(gives);
   });
 });

@@ -8,7 +8,7 @@ import type { Result } from "../../src/core/problem";
 import { readWorkbookZip, workbookFiles } from "../../src/csv/workbook-zip";
 import { zipTexts } from "../../src/csv/zip";
 import { smallEdition } from "../storage/small-edition";
-import { evaluate } from "../tools/evaluate";
+import { evaluateAnew } from "../tools/evaluate";
 import { mutateJson, mutateText, mutateZip, type Random, randomOf } from "../tools/mutate";
 
 const COUNT = Number(process.env.MUTATIONS ?? 120);
@@ -30,7 +30,7 @@ function judge(read: Result<Workbook>, seed: number): "opened" | "refused" {
   }
   // Whole: it can be written, and what was written is the same again.
   expect(readDocument(writeDocument(read.value), "again"), `seed ${seed}`).toEqual({ ok: true, value: read.value });
-  if (seed % ENGINE_EVERY === 0) evaluate(read.value)("pieces", "p1", "own");
+  if (seed % ENGINE_EVERY === 0) evaluateAnew(read.value)("pieces", "p1", "own");
   return "opened";
 }
 

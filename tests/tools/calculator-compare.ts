@@ -1,6 +1,6 @@
 // Holds what the calculator says of changes, one after the other, against what the engine then says: every computed cell of
 // the document, whether it moves or not, to the last bit.
-import { type CellName, formulaOf } from "../../src/core/document/access";
+import { type CellName, cellKeyOf, formulaOf, resolveCell } from "../../src/core/document/access";
 import { applyChange } from "../../src/core/document/change";
 import { SHEET_KEYS, type Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
@@ -40,13 +40,16 @@ export function compareWith(
 ): CalculatorComparison {
   let book = start;
   const calculator = new Calculator(book, layoutOf(book), []);
+  // Whether a cell is computed can change in inputs only.
+  const always = computedCells(start, new Set(inputs.map(cellKeyOf)));
+  const computed = () => [...always, ...inputs.filter((cell) => resolveCell(book, cell)?.formula !== undefined)];
   const found = { notes: [] as readonly string[], differences: [] as string[], cells: 0, unanswered: 0 };
   const [shown, truth] = [new ValueStore(book), new ValueStore(book)];
   for (const store of [shown, truth]) store.accept(engine.values());
   const opened = calculator.prepare(inputs);
   if ("patch" in opened) {
     shown.layOver(opened.patch);
-    compareShown(book, shown, truth, found);
+    compareShown(computed(), shown, truth, found);
   } else found.notes = opened.notes;
   for (const values of "patch" in opened ? cases : []) {
     const change = caseChange(book, inputs, values);
@@ -63,7 +66,7 @@ export function compareWith(
       continue;
     }
     shown.layOver(patch);
-    compareShown(book, shown, truth, found);
+    compareShown(computed(), shown, truth, found);
     const isNews = shown.accept(said);
     const difference = shown.liftOver();
     if (isNews || difference) found.differences.push(`${values}: the engine said something new`);
@@ -72,20 +75,29 @@ export function compareWith(
   return found;
 }
 
+/** Every computed cell of a book but those others. */
+function computedCells(book: Workbook, others: ReadonlySet<string>): CellName[] {
+  return SHEET_KEYS.flatMap((sheet) =>
+    book.sheets[sheet].rows.flatMap((row) =>
+      book.sheets[sheet].columns
+        .filter((column) => formulaOf(column, row) !== undefined)
+        .map((column): CellName => ({ sheet, row: row.id, column: column.key }))
+        .filter((cell) => !others.has(cellKeyOf(cell))),
+    ),
+  );
+}
+
 function compareShown(
-  book: Workbook,
+  cells: readonly CellName[],
   shown: ValueStore,
   truth: ValueStore,
   found: { differences: string[]; cells: number },
 ): void {
-  for (const sheet of SHEET_KEYS)
-    for (const row of book.sheets[sheet].rows)
-      for (const column of book.sheets[sheet].columns) {
-        if (formulaOf(column, row) === undefined) continue;
-        found.cells += 1;
-        const [ours, theirs] = [shown, truth].map((store) => store.get(sheet, row.id, column.key));
-        if (sameValue(ours as Value, theirs as Value)) continue;
-        const texts = [ours, theirs].map((value) => JSON.stringify(value));
-        found.differences.push(`${sheet} ${row.id} ${column.key}: ${texts[0]} calculated, ${texts[1]} by the engine`);
-      }
+  for (const { sheet, row, column } of cells) {
+    found.cells += 1;
+    const [ours, theirs] = [shown.get(sheet, row, column), truth.get(sheet, row, column)];
+    if (sameValue(ours as Value, theirs as Value)) continue;
+    const texts = [ours, theirs].map((value) => JSON.stringify(value));
+    found.differences.push(`${sheet} ${row} ${column}: ${texts[0]} calculated, ${texts[1]} by the engine`);
+  }
 }

@@ -4,15 +4,29 @@ import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import { isCellError, type Value } from "../../src/engine/values";
+import { keepEngine, takeEngine } from "./kept-engines";
 
 export type Sheetful = (sheet: SheetKey, row: string, column: string) => Value;
 
-/** The values of a book from an engine that is built for it and closed again. */
+/** The values of a book, from an engine that has it. */
 export function evaluate(book: Workbook): Sheetful {
+  const engine = takeEngine(book);
+  const read = readValues(book, engine);
+  keepEngine(engine);
+  return read;
+}
+
+/** The values of a book from an engine that is built for it and closed again. */
+export function evaluateAnew(book: Workbook): Sheetful {
   const engine = new Engine(book);
+  const read = readValues(book, engine);
+  engine.close();
+  return read;
+}
+
+function readValues(book: Workbook, engine: Engine): Sheetful {
   const store = new ValueStore(book);
   store.accept(engine.values());
-  engine.close();
   return readerOf(() => book, store);
 }
 

@@ -4,7 +4,7 @@ import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import { ValueStore } from "../../src/engine/value-store";
 import { isCellError, type Value } from "../../src/engine/values";
-import { evaluate, readerOf, type Sheetful } from "./evaluate";
+import { evaluateAnew, readerOf, type Sheetful } from "./evaluate";
 import { type Typed, typed } from "./small-edition";
 
 export class LiveEdition {
@@ -45,7 +45,7 @@ export class LiveEdition {
 
   /** Cells whose value is not what an engine built anew gives. */
   differences(): string[] {
-    const fresh = evaluate(this.book);
+    const fresh = evaluateAnew(this.book);
     return (Object.keys(this.book.sheets) as SheetKey[]).flatMap((sheet) =>
       this.book.sheets[sheet].rows.flatMap((row) =>
         this.book.sheets[sheet].columns.flatMap(({ key }) => {

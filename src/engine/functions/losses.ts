@@ -1,7 +1,7 @@
 import { chanceOfAsMany, isBeyondChance, type PlannedLoss } from "../../accounts/loss-chance";
 import { clopperPearson, wilson } from "../../ceramics/intervals";
 import { chanceOfTiers, specialAmong, startsForTiers, type TierPlan } from "../../ceramics/tiers";
-import { startsForTiersUnsure } from "../../ceramics/uncertain-tiers";
+import { type SeenTiers, startsForTiersUnsure } from "../../ceramics/uncertain-tiers";
 import { startsUnderUncertainYield } from "../../ceramics/uncertain-yield";
 import { chanceOf, startsNeeded, yieldChain } from "../../ceramics/yields";
 import { fail, ok, problem, type Result } from "../../core/problem";
@@ -36,6 +36,20 @@ const tiers = [
     max: 1,
   },
 ] as const;
+const MOST_REMEMBERED = 100;
+const remembered = new Map<string, Result<number>>();
+
+/** The search takes milliseconds, and the same is asked for whenever everything is calculated or compiled anew. */
+function tiersUnsure(seen: SeenTiers, confidence: number): Result<number> {
+  const asked = `${Object.values(seen).join(" ")} ${confidence}`;
+  const known = remembered.get(asked);
+  if (known) return known;
+  if (remembered.size >= MOST_REMEMBERED) remembered.clear();
+  const starts = startsForTiersUnsure(seen, confidence);
+  remembered.set(asked, starts);
+  return starts;
+}
+
 const starts = {
   name: "starts",
   what: "pieces started",
@@ -303,7 +317,7 @@ export const LOSS_FUNCTIONS: readonly FunctionDeclaration[] = [
     source: "beta-binomial with Jeffreys' prior for each yield; the yield of the steps for all is one for both tiers",
     run: numbers(
       (standard = 0, special = 0, seenGood = 0, seen = 0, specialSeenGood = 0, specialSeen = 0, confidence = 0) =>
-        startsForTiersUnsure({ standard, special, seenGood, seen, specialSeenGood, specialSeen }, confidence),
+        tiersUnsure({ standard, special, seenGood, seen, specialSeenGood, specialSeen }, confidence),
     ),
   },
 ];
