@@ -142,8 +142,10 @@ function compileChoice(place: CompilePosition, node: Call): EmittedValue {
   const condition = scalarArgument(place, first);
   const from = [
     condition,
-    emitter.branch(condition, rows, true, () => scalarArgument(place, second)),
-    third ? emitter.branch(condition, rows, false, () => scalarArgument(place, third)) : emitter.literal(false),
+    emitter.branch({ condition, when: true }, rows, () => scalarArgument(place, second)),
+    third
+      ? emitter.branch({ condition, when: false }, rows, () => scalarArgument(place, third))
+      : emitter.literal(false),
   ] as const;
   return emitter.emit(from, rows, (out, count) => ({ op: "choose", out, from, rows: count }));
 }

@@ -112,7 +112,11 @@ export class Emitter {
   }
 
   /** A branch that some cases may not need: what it takes is done only where the condition is `when`. */
-  branch(condition: EmittedValue, rows: number, when: boolean, make: () => EmittedValue): EmittedValue {
+  branch(
+    { condition, when }: { readonly condition: EmittedValue; readonly when: boolean },
+    rows: number,
+    make: () => EmittedValue,
+  ): EmittedValue {
     if (!condition.isVarying) return make();
     const { into, free } = this;
     const steps: Step[] = [];
