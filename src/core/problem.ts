@@ -45,7 +45,7 @@ function showFound(found: unknown): string {
   // A text may be as long as a file: only what is shown of it is put in quotes.
   const text =
     typeof found === "string"
-      ? `“${found.slice(0, 60)}${found.length > 60 ? "" : "”"}`
+      ? `“${found.slice(0, 60)}”`
       : typeof found === "object"
         ? JSON.stringify(found)
         : `${found}`;

@@ -1,7 +1,7 @@
 // The demo and its sister edition in one kiln: asked on Loads, answered by one press, undone, answered from both sides.
 import { expect, type Page } from "@playwright/test";
 import { violations } from "./axe";
-import { cutTexts, open, resize, settled, test, toPlace, unfold } from "./page";
+import { cutTexts, open, settled, test, toPlace, unfold } from "./page";
 
 async function openEditions(page: Page): Promise<void> {
   await unfold(page, "more");
@@ -14,70 +14,51 @@ async function openShared(page: Page): Promise<void> {
   await page.getByRole("button", { name: "Who shares a load…" }).click();
 }
 
-/** Asks the same in each dress: wide and light, narrow and dark. */
-async function inEachDress(page: Page, ask: (where: string) => Promise<void>): Promise<void> {
-  for (const [width, colorScheme] of [
-    [1440, "light"],
-    [820, "dark"],
-  ] as const) {
+for (const [width, colorScheme] of [
+  [1440, "light"],
+  [820, "dark"],
+] as const)
+  test(`two editions in one kiln, at ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 1100 });
     await page.emulateMedia({ colorScheme });
-    await resize(page, width, 1100);
-    await ask(`${width} px, ${colorScheme}`);
-  }
-}
+    await open(page);
+    await openEditions(page);
+    await page.getByRole("button", { name: "Its sister, in the same kiln" }).click();
+    await expect(page.locator(".top")).toContainText("Samphire");
+    await settled(page);
 
-test("two editions in one kiln, wide and narrow", async ({ page }) => {
-  // Gone through where there is least room.
-  await page.setViewportSize({ width: 820, height: 1100 });
-  await open(page);
-  await openEditions(page);
-  await page.getByRole("button", { name: "Its sister, in the same kiln" }).click();
-  await expect(page.locator(".top")).toContainText("Samphire");
-  await settled(page);
-
-  await toPlace(page, "Loads");
-  const asked = page.getByTestId("shared-S3");
-  await expect(asked).toContainText("Marram has firing L11 with 6 pieces");
-  await asked.getByRole("button", { name: "Yes, count theirs in S3" }).click();
-  await settled(page);
-  await expect(asked).toHaveCount(0);
-  await unfold(page, "more");
-  await page.getByRole("button", { name: "Undo", exact: true }).first().click();
-  await expect(asked).toContainText("Is this the same load?");
-  await inEachDress(page, async (where) => {
+    await toPlace(page, "Loads");
+    const asked = page.getByTestId("shared-S3");
+    await expect(asked).toContainText("Marram has firing L11 with 6 pieces");
+    await asked.getByRole("button", { name: "Yes, count theirs in S3" }).click();
+    await settled(page);
+    await expect(asked).toHaveCount(0);
+    await unfold(page, "more");
+    await page.getByRole("button", { name: "Undo", exact: true }).first().click();
+    await expect(asked).toContainText("Is this the same load?");
     const found = await violations(page, { within: "[data-testid=loads]" });
-    expect(
-      found.map(({ id }) => id),
-      where,
-    ).toEqual([]);
-  });
-  await asked.getByRole("button", { name: "Yes, count theirs in S3" }).click();
-  await settled(page);
+    expect(found.map(({ id }) => id)).toEqual([]);
+    await asked.getByRole("button", { name: "Yes, count theirs in S3" }).click();
+    await settled(page);
 
-  await openShared(page);
-  await expect(page.getByTestId("shared-parts")).toContainText("Samphire 64.7 % + Marram 100 % = 164.7 %");
-  await expect(page.getByTestId("shared-S3")).toContainText("Count it there: open Marram.");
-  await page.getByRole("button", { name: "Close", exact: true }).last().click();
+    await openShared(page);
+    await expect(page.getByTestId("shared-parts")).toContainText("Samphire 64.7 % + Marram 100 % = 164.7 %");
+    await expect(page.getByTestId("shared-S3")).toContainText("Count it there: open Marram.");
+    await page.getByRole("button", { name: "Close", exact: true }).last().click();
 
-  await openEditions(page);
-  await page
-    .getByTestId("editions")
-    .getByRole("listitem")
-    .filter({ hasText: "Marram" })
-    .getByRole("button", { name: /^Open/ })
-    .click();
-  await expect(page.locator(".top")).toContainText("Marram");
-  await settled(page);
-  await openShared(page);
-  await page.getByRole("button", { name: /^Count 11 pieces/ }).click();
-  await expect(page.getByTestId("shared-parts")).toContainText("= 100 % ✓ Every part is borne once.");
-  await inEachDress(page, async (where) => {
-    await expect(page.getByTestId("shared-parts"), where).toContainText("= 100 % ✓ Every part is borne once.");
-    expect(await cutTexts(page), where).toEqual([]);
-    const found = await violations(page, { within: "dialog" });
-    expect(
-      found.map(({ id }) => id),
-      where,
-    ).toEqual([]);
+    await openEditions(page);
+    await page
+      .getByTestId("editions")
+      .getByRole("listitem")
+      .filter({ hasText: "Marram" })
+      .getByRole("button", { name: /^Open/ })
+      .click();
+    await expect(page.locator(".top")).toContainText("Marram");
+    await settled(page);
+    await openShared(page);
+    await page.getByRole("button", { name: /^Count 11 pieces/ }).click();
+    await expect(page.getByTestId("shared-parts")).toContainText("= 100 % ✓ Every part is borne once.");
+    expect(await cutTexts(page)).toEqual([]);
+    const inDialog = await violations(page, { within: "dialog" });
+    expect(inDialog.map(({ id }) => id)).toEqual([]);
   });
-});

@@ -1,3 +1,4 @@
+// The tree of a formula as pieces of text. Names and references are handed on as they are, for whoever writes them in a way of his own.
 import { type Expression, type ExpressionOf, TIGHTNESS } from "./tree";
 
 const UNARY = 6;

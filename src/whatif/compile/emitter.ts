@@ -80,7 +80,7 @@ export class Emitter {
       const within = indexIn(part.rows, place);
       if (assumed.known[within] === 1) continue;
       assumed.known[within] = 1;
-      this.needs.of(assumed.number).add(column.groupOf[place] ?? NOBODY);
+      this.needs.note(column.groupOf[place] ?? NOBODY, assumed.number);
       const list = fresh.get(part);
       if (list) list.push(within);
       else fresh.set(part, [within]);

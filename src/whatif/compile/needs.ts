@@ -20,9 +20,9 @@ export class Needs {
     return this.next + 1;
   }
 
-  /** What is compiled now uses this. */
-  note(used: number): void {
-    if (this.areFollowed) this.of(this.user).add(used);
+  /** A user, or what is compiled now, uses this. */
+  note(used: number, user = this.user): void {
+    if (this.areFollowed) this.of(user).add(used);
   }
 
   /** The set of what a user uses, to be added to. */
