@@ -138,11 +138,11 @@ function postings(moves: readonly PostedPart[], { from, to, isDetailed }: Period
     held.moves.push(move);
     groups.set(key, held);
   }
-  const place = (memo: string) => ORDER.get(memo === TAKEN_BACK ? ENTRY_MEMOS.writeDown : memo) ?? 0;
+  const rank = (memo: string) => ORDER.get(memo === TAKEN_BACK ? ENTRY_MEMOS.writeDown : memo) ?? 0;
   const inOrder = [...groups.values()].sort(
     (a, b) =>
       compare(a.day, b.day) ||
-      place(a.memo) - place(b.memo) ||
+      rank(a.memo) - rank(b.memo) ||
       compare(a.memo, b.memo) ||
       compare(a.document, b.document),
   );

@@ -51,8 +51,8 @@ export function singleFile(fileName: string, notes: Readonly<Record<string, stri
 const plain = (text: string) => text.replaceAll("</script", "</ script").replaceAll("<!--", "< !--");
 const escaped = (name: string) => name.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
-/** Replaces one place, which has to be there; the text is put in as it is. */
-function put(html: string, place: RegExp, text: string): string {
-  if (!place.test(html)) throw new Error(`the page has no place for ${place}`);
-  return html.replace(place, () => text);
+/** Replaces one marker, which has to be there; the text is put in as it is. */
+function put(html: string, marker: RegExp, text: string): string {
+  if (!marker.test(html)) throw new Error(`the page has no place for ${marker}`);
+  return html.replace(marker, () => text);
 }

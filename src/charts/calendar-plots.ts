@@ -53,26 +53,26 @@ function runsOf(days: readonly number[]): readonly { readonly from: number; read
 
 /** Work and firings filled, rest in outline between dashes, and what holds the rest up with a frame. */
 function barMarks(bars: readonly CalendarBar[]) {
-  const place = { x1: "from", x2: "to", y: "lane" };
+  const channels = { x1: "from", x2: "to", y: "lane" };
   return [
     barX(
       bars.filter(({ kind }) => kind === "rest"),
       {
-        ...{ ...place, fill: FILLS.rest, stroke: "var(--ink-3)", strokeDasharray: "2,2" },
+        ...{ ...channels, fill: FILLS.rest, stroke: "var(--ink-3)", strokeDasharray: "2,2" },
         ...{ insetTop: 5, insetBottom: 5 },
       },
     ),
     barX(
       bars.filter(({ kind }) => kind !== "rest"),
       {
-        ...{ ...place, fillOpacity: 0.85, strokeWidth: 0.5 },
+        ...{ ...channels, fillOpacity: 0.85, strokeWidth: 0.5 },
         fill: (bar: CalendarBar) => FILLS[bar.kind],
         stroke: (bar: CalendarBar) => FILLS[bar.kind],
       },
     ),
     barX(
       bars.filter(({ holdsUp }) => holdsUp),
-      { ...place, fill: "none", stroke: "var(--ink)", strokeWidth: 2 },
+      { ...channels, fill: "none", stroke: "var(--ink)", strokeWidth: 2 },
     ),
   ];
 }

@@ -185,13 +185,13 @@ function endNames(
     return { ...end, y: below };
   });
   let above = high;
-  const placed = raised.reverse().map((end) => {
+  const labels = raised.reverse().map((end) => {
     const y = Math.min(end.y, above);
     above = y - 14 * perPixel;
     return { ...end, y };
   });
   return [
-    text(placed, { x: () => right, y: "y", text: "name", fill: "fill", textAnchor: "start", dx: 8, fontWeight: 600 }),
+    text(labels, { x: () => right, y: "y", text: "name", fill: "fill", textAnchor: "start", dx: 8, fontWeight: 600 }),
   ];
 }
 
@@ -213,16 +213,16 @@ export interface TablePicture {
 
 /** Where things stand today, with the word, and where they would with what is tried. */
 function placeMarks({ today, tried }: TablePicture) {
-  const place = { x: "0", y: "1" };
+  const channels = { x: "0", y: "1" };
   const known = isKnown(today) ? [today] : [];
   const isOther = tried[0] !== today[0] || tried[1] !== today[1];
   return [
-    dot(known, { ...place, r: 5, stroke: "var(--ink)", fill: "var(--card)", strokeWidth: 2 }),
+    dot(known, { ...channels, r: 5, stroke: "var(--ink)", fill: "var(--card)", strokeWidth: 2 }),
     text(known, {
-      ...{ ...place, dx: 9, textAnchor: "start", stroke: "var(--card)", strokeWidth: 3, fill: "var(--ink)" },
+      ...{ ...channels, dx: 9, textAnchor: "start", stroke: "var(--card)", strokeWidth: 3, fill: "var(--ink)" },
       text: () => "today",
     }),
-    dot(isOther ? [tried] : [], { ...place, r: 6, fill: "var(--iron)", stroke: "var(--card)", strokeWidth: 2 }),
+    dot(isOther ? [tried] : [], { ...channels, r: 6, fill: "var(--iron)", stroke: "var(--card)", strokeWidth: 2 }),
   ];
 }
 

@@ -20,10 +20,10 @@ export type CsvQuestion =
   | { readonly kind: "file"; readonly file: Blob; readonly name: string }
   /** A whole workbook, from a zip of tables. */
   | { readonly kind: "workbook"; readonly file: Blob; readonly name: string }
-  /** The file of a whole studio, made or read; of one that was read, the editions are had by their places. */
+  /** The file of a whole studio, made or read; of one that was read, the editions are had by their indices. */
   | { readonly kind: "pack studio"; readonly at: string; readonly parts: readonly StudioPart[] }
   | { readonly kind: "studio"; readonly file: Blob; readonly name: string }
-  | { readonly kind: "studio edition"; readonly place: number }
+  | { readonly kind: "studio edition"; readonly index: number }
   | { readonly kind: "text"; readonly text: string; readonly name: string }
   | { readonly kind: "table"; readonly reading: FileReading; readonly book: Workbook; readonly sheet: SheetKey }
   | { readonly kind: "plan"; readonly options: ImportOptions }

@@ -17,7 +17,7 @@ export interface StudioPart extends StudioEntry {
   readonly text: string;
 }
 
-/** An edition that a file holds, at its place in the file. */
+/** An edition that a file holds, in the order of the file. */
 export interface PackedEdition extends StudioEntry {
   /** Checksum of its text. */
   readonly sum: number;

@@ -17,7 +17,7 @@ const VERSION = 1;
 /** 50 editions of 1,000 pieces are 12 MB (tests/bench/studio.mjs). */
 const STUDIO_BOUNDS: ZipBounds = { files: 1001, bytes: 400_000_000 };
 
-const fileOf = (place: number) => `editions/${String(place + 1).padStart(4, "0")}.json`;
+const fileOf = (index: number) => `editions/${String(index + 1).padStart(4, "0")}.json`;
 
 /** The bytes of a studio file; refused where it could not be read again. */
 export function writeStudioZip(at: string, parts: readonly StudioPart[]): Result<Uint8Array<ArrayBuffer>> {
@@ -36,12 +36,12 @@ export function writeStudioZip(at: string, parts: readonly StudioPart[]): Result
   return ok(
     zipTexts({
       [LIST]: JSON.stringify({ kind: KIND, version: VERSION, at, editions }),
-      ...Object.fromEntries(parts.map(({ text }, place) => [fileOf(place), text])),
+      ...Object.fromEntries(parts.map(({ text }, index) => [fileOf(index), text])),
     }),
   );
 }
 
-/** Reads a studio file: what it holds, and the editions that can be opened, by their places. */
+/** Reads a studio file: what it holds, and the editions that can be opened, by their indices. */
 export function readStudioZip(
   bytes: Uint8Array,
   where: string,
@@ -54,10 +54,10 @@ export function readStudioZip(
   if (!list.ok) return list;
   const { at, entries } = list.value;
   const books: (Workbook | undefined)[] = [];
-  const editions = entries.map((entry, place): PackedEdition => {
-    tell({ doing: "checking", done: place, of: entries.length });
-    const text = files.value[fileOf(place)];
-    const itsPlace = `${where}, ${fileOf(place)}`;
+  const editions = entries.map((entry, index): PackedEdition => {
+    tell({ doing: "checking", done: index, of: entries.length });
+    const text = files.value[fileOf(index)];
+    const itsPlace = `${where}, ${fileOf(index)}`;
     const opened = text === undefined ? fail(listProblem(itsPlace, "no such file")) : openDocument(text, itsPlace);
     books.push(opened.ok ? opened.value.book : undefined);
     return { ...entry, sum: checksumOf(text ?? ""), problems: opened.ok ? [] : opened.problems };
@@ -79,7 +79,7 @@ function readList(
   text: string | undefined,
   where: string,
 ): Result<{ readonly at: string; readonly entries: readonly StudioEntry[] }> {
-  const refuse = (found: string, place = "") => fail(listProblem(`${where}, ${LIST}${place}`, found));
+  const refuse = (found: string, within = "") => fail(listProblem(`${where}, ${LIST}${within}`, found));
   if (text === undefined) return refuse("no such file");
   const held = readBoundedJson(text);
   if ("found" in held) return refuse(held.found);
@@ -88,10 +88,10 @@ function readList(
   if (data.version !== VERSION) return refuse(`version ${String(data.version).slice(0, 20)}, of a newer Saggar`);
   const ids = new Set<string>();
   const entries: StudioEntry[] = [];
-  for (const [place, one] of data.editions.entries()) {
+  for (const [index, one] of data.editions.entries()) {
     const entry = entryOf(one);
-    if (!entry) return refuse("an entry that is none", `, edition ${place + 1}`);
-    if (ids.has(entry.id)) return refuse("the same edition twice", `, edition ${place + 1}`);
+    if (!entry) return refuse("an entry that is none", `, edition ${index + 1}`);
+    if (ids.has(entry.id)) return refuse("the same edition twice", `, edition ${index + 1}`);
     ids.add(entry.id);
     entries.push(entry);
   }

@@ -20,7 +20,7 @@ interface Kept {
   book?: Workbook;
   sheet?: SheetKey;
   plan?: ImportPlan;
-  /** The editions of a studio file, by their places; those that can't be read are left out. */
+  /** The editions of a studio file, by their indices; those that can't be read are left out. */
   studio?: readonly (Workbook | undefined)[];
 }
 
@@ -55,7 +55,7 @@ export function createCsvWork(): (
         return ok(read.value.contents);
       }
       case "studio edition": {
-        const book = kept.studio?.[question.place];
+        const book = kept.studio?.[question.index];
         return book ? ok(book) : nothingYet();
       }
       case "text":

@@ -91,21 +91,21 @@ const UNREADABLE = "It can't be read as a formula. Look for a bracket, a sign or
 /** Messages of our functions start with the function's name. */
 const OWN_MESSAGES = /^[A-Z][A-Z\d_.]*[,:]/;
 
-/** Names of the cells at engine indexes; the indexes of a sheet are turned round when the first is asked for. */
+/** Names of the cells at engine indexes; the indexes of a sheet are inverted round when the first is asked for. */
 export function cellNamer(layout: Layout): (sheet: SheetKey, row: number, column: number) => CellName | undefined {
-  const turned = new Map<SheetKey, { rows: Map<number, string>; columns: Map<number, string> }>();
+  const inverted = new Map<SheetKey, { rows: Map<number, string>; columns: Map<number, string> }>();
   return (sheet, rowIndex, columnIndex) => {
-    let places = turned.get(sheet);
-    if (!places) {
-      places = { rows: turn(layout[sheet].rows), columns: turn(layout[sheet].columns) };
-      turned.set(sheet, places);
+    let names = inverted.get(sheet);
+    if (!names) {
+      names = { rows: invert(layout[sheet].rows), columns: invert(layout[sheet].columns) };
+      inverted.set(sheet, names);
     }
-    const row = places.rows.get(rowIndex);
-    const column = places.columns.get(columnIndex);
+    const row = names.rows.get(rowIndex);
+    const column = names.columns.get(columnIndex);
     return row !== undefined && column !== undefined ? { sheet, row, column } : undefined;
   };
 }
 
-function turn(places: ReadonlyMap<string, number>): Map<number, string> {
-  return new Map([...places].map(([name, place]) => [place, name]));
+function invert(indices: ReadonlyMap<string, number>): Map<number, string> {
+  return new Map([...indices].map(([name, index]) => [index, name]));
 }

@@ -21,26 +21,26 @@ export class Others {
   }
 }
 
-/** The values at `places`; `read` is given the index of a place. */
+/** The values of `rows`; `read` is given an index into them. */
 export function cellListOf(
-  places: ArrayLike<number>,
+  rows: ArrayLike<number>,
   read: (index: number) => Value,
   others: Pick<Others, "indexOf">,
 ): CellList {
-  const numbers = new Float64Array(places.length);
-  const codes = new Int32Array(places.length);
-  for (let index = 0; index < places.length; index += 1) {
+  const numbers = new Float64Array(rows.length);
+  const codes = new Int32Array(rows.length);
+  for (let index = 0; index < rows.length; index += 1) {
     const value = read(index);
     const isNumber = typeof value === "number";
     numbers[index] = isNumber ? value : Number.NaN;
     codes[index] = isNumber ? -1 : others.indexOf(value);
   }
-  return { places: Int32Array.from(places), numbers, others: codes };
+  return { rows: Int32Array.from(rows), numbers, others: codes };
 }
 
 /** The memory of lists, to be handed over without a copy. */
 export function buffersOf(lists: readonly CellList[]): ArrayBuffer[] {
-  return lists.flatMap(({ places, numbers, others }) =>
-    [places, numbers, others].map((array) => array.buffer as ArrayBuffer),
+  return lists.flatMap(({ rows, numbers, others }) =>
+    [rows, numbers, others].map((array) => array.buffer as ArrayBuffer),
   );
 }

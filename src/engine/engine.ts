@@ -41,7 +41,7 @@ const MOST_COLUMNS = 2 ** 20;
 interface MovedColumn {
   readonly sheet: SheetKey;
   readonly column: number;
-  readonly places: number[];
+  readonly rows: number[];
   readonly values: Value[];
 }
 
@@ -122,11 +122,11 @@ export class Engine {
       const sheet = this.book.sheets[key];
       return sheet.columns.flatMap((column): ColumnPatch[] => {
         const rows = sheet.rows.filter((row) => formulaOf(column, row) !== undefined);
-        const place = this.layout[key].columns.get(column.key);
-        if (rows.length === 0 || place === undefined) return [];
-        const places = rows.map((row) => this.layout[key].rows.get(row.id) ?? 0);
-        const values = cellListOf(places, (at) => this.valueAt(key, places[at] ?? 0, place), others);
-        return [{ sheet: key, column: place, values }];
+        const index = this.layout[key].columns.get(column.key);
+        if (rows.length === 0 || index === undefined) return [];
+        const rowIndices = rows.map((row) => this.layout[key].rows.get(row.id) ?? 0);
+        const values = cellListOf(rowIndices, (at) => this.valueAt(key, rowIndices[at] ?? 0, index), others);
+        return [{ sheet: key, column: index, values }];
       });
     });
     return { columns, others: others.list };
@@ -161,10 +161,10 @@ export class Engine {
 
   /** The engine's text of one cell's formula, for the tests of linking. */
   linked(sheet: SheetKey, row: string, column: string): string | undefined {
-    const at = this.layout[sheet].rows.get(row);
-    const place = this.layout[sheet].columns.get(column);
-    if (at === undefined || place === undefined) return undefined;
-    const formula = this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row: at, col: place });
+    const rowIndex = this.layout[sheet].rows.get(row);
+    const columnIndex = this.layout[sheet].columns.get(column);
+    if (rowIndex === undefined || columnIndex === undefined) return undefined;
+    const formula = this.engine.getCellFormula({ sheet: this.sheetIds[sheet], row: rowIndex, col: columnIndex });
     return formula && unmarked(formula);
   }
 
@@ -216,10 +216,10 @@ export class Engine {
     for (let at = writes.length - 1; at >= 0; at -= 1) {
       const write = writes[at];
       if (!write) continue;
-      const name = `${write.sheet} ${write.place.row} ${write.place.column}`;
+      const name = `${write.sheet} ${write.at.row} ${write.at.column}`;
       if (seen.has(name)) continue;
       seen.add(name);
-      const address = { sheet: this.sheetIds[write.sheet], row: write.place.row, col: write.place.column };
+      const address = { sheet: this.sheetIds[write.sheet], row: write.at.row, col: write.at.column };
       this.engine.setCellContents(address, this.contentOf(write));
     }
   }
@@ -263,17 +263,17 @@ export class Engine {
       const name = address.sheet * MOST_COLUMNS + address.col;
       let column = byColumn.get(name);
       if (!column) {
-        column = { sheet, column: address.col, places: [], values: [] };
+        column = { sheet, column: address.col, rows: [], values: [] };
         byColumn.set(name, column);
       }
-      column.places.push(address.row);
+      column.rows.push(address.row);
       column.values.push(this.toValue(newValue, address));
     }
     const others = new Others();
-    const columns = Array.from(byColumn.values(), ({ sheet, column, places, values }) => ({
+    const columns = Array.from(byColumn.values(), ({ sheet, column, rows, values }) => ({
       sheet,
       column,
-      values: cellListOf(places, (at) => values[at] ?? null, others),
+      values: cellListOf(rows, (at) => values[at] ?? null, others),
     }));
     return { columns, others: others.list };
   }

@@ -89,9 +89,9 @@ function layOutOperation(sheet: SheetLayout, operation: SheetOperation): void {
 }
 
 /** The letters of a column index: 0 is A, 26 is AA. */
-export function columnLetters(place: number): string {
+export function columnLetters(index: number): string {
   let letters = "";
-  for (let rest = place; rest >= 0; rest = Math.floor(rest / 26) - 1)
+  for (let rest = index; rest >= 0; rest = Math.floor(rest / 26) - 1)
     letters = String.fromCharCode(65 + (rest % 26)) + letters;
   return letters;
 }

@@ -81,18 +81,18 @@ export function linkFormula(prepared: PreparedFormula, sheet: SheetKey, row: str
 function linkReference(to: Reference, sheet: SheetKey, row: string, at: number, layout: Layout): string {
   switch (to.kind) {
     case "own": {
-      const place = layout[sheet].columns.get(columnFor(to.column, row));
-      return place === undefined ? "#REF!" : columnLetters(place) + (at + 1);
+      const index = layout[sheet].columns.get(columnFor(to.column, row));
+      return index === undefined ? "#REF!" : columnLetters(index) + (at + 1);
     }
     case "cell": {
-      const place = layout[to.sheet].columns.get(to.column);
+      const index = layout[to.sheet].columns.get(to.column);
       const line = layout[to.sheet].rows.get(to.row);
-      return place === undefined || line === undefined ? "#REF!" : `${to.sheet}!$${columnLetters(place)}$${line + 1}`;
+      return index === undefined || line === undefined ? "#REF!" : `${to.sheet}!$${columnLetters(index)}$${line + 1}`;
     }
     case "column": {
-      const place = layout[to.sheet].columns.get(columnFor(to.column, row));
-      if (place === undefined) return to.column.startsWith("@") ? "0" : "#REF!";
-      const letters = columnLetters(place);
+      const index = layout[to.sheet].columns.get(columnFor(to.column, row));
+      if (index === undefined) return to.column.startsWith("@") ? "0" : "#REF!";
+      const letters = columnLetters(index);
       return `${to.sheet}!$${letters}$1:$${letters}$${layout[to.sheet].height}`;
     }
   }

@@ -6,6 +6,6 @@ import type { EngineModel } from "./model";
 export function buffersOfModel(model: EngineModel | undefined): ArrayBuffer[] {
   if (!model) return [];
   const typed = model.sheets.flatMap((sheet) => sheet.typed.map(({ values }) => values));
-  const places = model.sheets.flatMap(({ formulas }) => formulas.map((group) => group.places.buffer as ArrayBuffer));
-  return [...places, ...buffersOf([...typed, ...model.values.columns.map(({ values }) => values)])];
+  const rows = model.sheets.flatMap(({ formulas }) => formulas.map((group) => group.rows.buffer as ArrayBuffer));
+  return [...rows, ...buffersOf([...typed, ...model.values.columns.map(({ values }) => values)])];
 }

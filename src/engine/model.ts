@@ -13,7 +13,7 @@ interface FormulaGroup {
   readonly column: number;
   readonly formula: string;
   /** In rising order, whatever the order of the rows. */
-  readonly places: Int32Array;
+  readonly rows: Int32Array;
 }
 
 /** Typed cells of one column; texts that stand for days are still texts. */
@@ -26,14 +26,14 @@ interface TypedCells {
 /** What would stand in a cell if what was typed over it were cleared: a formula, or under a typed one perhaps nothing. */
 interface CoveredCell {
   readonly column: number;
-  readonly place: number;
+  readonly row: number;
   readonly formula: string | undefined;
 }
 
 export interface SheetModel {
   readonly sheet: SheetKey;
   readonly height: number;
-  /** Row ids and column keys with their places. */
+  /** Row ids and column keys with their indices. */
   readonly rows: ReadonlyMap<string, number>;
   readonly columns: ReadonlyMap<string, number>;
   readonly typed: readonly TypedCells[];
@@ -58,7 +58,7 @@ export interface EngineModel extends WorkbookModel {
   readonly values: Patch;
 }
 
-/** Reads a workbook by the places of a layout. */
+/** Reads a workbook by the indices of a layout. */
 export function readModel(book: Workbook, layout: Layout, aside: readonly string[]): WorkbookModel {
   const others = new Others();
   const sheets = SHEET_KEYS.map((key) => readSheet(book, layout, key, others));
@@ -71,48 +71,48 @@ function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others
   const typed: TypedCells[] = [];
   const formulas: FormulaGroup[] = [];
   const covered: CoveredCell[] = [];
-  const placed = sheet.rows.flatMap((row): PlacedRow[] => {
-    const place = rows.get(row.id);
-    return place === undefined ? [] : [{ place, row }];
+  const indexed = sheet.rows.flatMap((row): IndexedRow[] => {
+    const index = rows.get(row.id);
+    return index === undefined ? [] : [{ index, row }];
   });
   for (const column of sheet.columns) {
     const at = columns.get(column.key);
     if (at === undefined) continue;
-    const parted = partRows(column, placed);
-    for (const { place, row } of [...parted.typed, ...parted.own]) {
+    const parted = partRows(column, indexed);
+    for (const { index, row } of [...parted.typed, ...parted.own]) {
       const { formula } = specOf(column, row);
       if (formula !== undefined || typeof row.cells[column.key] === "object")
-        covered.push({ column: at, place, formula });
+        covered.push({ column: at, row: index, formula });
     }
     if (parted.typed.length > 0)
       typed.push({
         column: at,
         areDays: column.type === "date",
         values: cellListOf(
-          parted.typed.map(({ place }) => place),
-          (index) => typedValue(column, parted.typed[index]?.row),
+          parted.typed.map(({ index }) => index),
+          (at) => typedValue(column, parted.typed[at]?.row),
           others,
         ),
       });
-    for (const { formula, places } of parted.groups.values())
-      formulas.push({ column: at, formula, places: Int32Array.from(places).sort() });
+    for (const { formula, rows: filled } of parted.groups.values())
+      formulas.push({ column: at, formula, rows: Int32Array.from(filled).sort() });
   }
   return { sheet: key, height, rows, columns, typed, formulas, covered };
 }
 
-interface PlacedRow {
-  readonly place: number;
+interface IndexedRow {
+  readonly index: number;
   readonly row: Row;
 }
 
 /** The rows of a column: with a value typed, with a formula of their own, and by the formula that stands there. */
-function partRows(column: Column, placed: readonly PlacedRow[]) {
-  const typed: PlacedRow[] = [];
-  const own: PlacedRow[] = [];
-  const groups = new Map<string, { readonly formula: string; readonly places: number[] }>();
-  let last: { readonly formula: string; readonly places: number[] } | undefined;
-  for (const one of placed) {
-    const { place, row } = one;
+function partRows(column: Column, indexed: readonly IndexedRow[]) {
+  const typed: IndexedRow[] = [];
+  const own: IndexedRow[] = [];
+  const groups = new Map<string, { readonly formula: string; readonly rows: number[] }>();
+  let last: { readonly formula: string; readonly rows: number[] } | undefined;
+  for (const one of indexed) {
+    const { index, row } = one;
     const formula = formulaOf(column, row);
     const raw = row.cells[column.key];
     if (formula === undefined) {
@@ -122,14 +122,14 @@ function partRows(column: Column, placed: readonly PlacedRow[]) {
     if (raw !== undefined) own.push(one);
     // Neighbours are mostly alike.
     if (last?.formula === formula) {
-      last.places.push(place);
+      last.rows.push(index);
       continue;
     }
     // A formula with an @ reads otherwise in every row.
-    const name = formula.includes("@") ? `${place} ${formula}` : formula;
+    const name = formula.includes("@") ? `${index} ${formula}` : formula;
     const isAlone = name !== formula;
-    const group = groups.get(name) ?? { formula, places: [] };
-    group.places.push(place);
+    const group = groups.get(name) ?? { formula, rows: [] };
+    group.rows.push(index);
     groups.set(name, group);
     last = isAlone ? undefined : group;
   }

@@ -9,7 +9,7 @@ import type { CellList, ColumnPatch, Patch, Value } from "./values";
 /** Stands where nothing has been said yet. */
 const UNKNOWN = -2;
 
-/** A column by place: numbers, and −1 beside them, or where among the others the value is. */
+/** A column by row index: numbers, and −1 beside them, or where among the others the value is. */
 interface HeldColumn {
   readonly numbers: Float64Array;
   readonly codes: Int32Array;
@@ -29,7 +29,7 @@ export class ValueStore {
   /** Pending values lie over the engine's until the engine has answered. */
   private over: Map<string, HeldColumn> | undefined;
   /** Cells that the engine moved and no pending value stood for. */
-  private missed: { readonly name: string; readonly place: number }[] = [];
+  private missed: { readonly name: string; readonly row: number }[] = [];
   private readonly others = new Others();
 
   constructor(book: Workbook) {
@@ -51,10 +51,10 @@ export class ValueStore {
     let isNews = false;
     this.write(this.columns, patch, (name, before) => {
       const pending = over.get(name)?.codes;
-      return (place, number, code) => {
-        if ((pending?.[place] ?? UNKNOWN) !== UNKNOWN || holds(before, place, number, code)) return;
+      return (row, number, code) => {
+        if ((pending?.[row] ?? UNKNOWN) !== UNKNOWN || holds(before, row, number, code)) return;
         isNews = true;
-        this.missed.push({ name, place });
+        this.missed.push({ name, row });
       };
     });
     return isNews;
@@ -76,8 +76,8 @@ export class ValueStore {
     this.missed = [];
     const difference = this.differenceTo(over);
     if (difference) return difference;
-    for (const { name, place } of missed) {
-      const found = this.differenceAt(name, place, undefined);
+    for (const { name, row } of missed) {
+      const found = this.differenceAt(name, row, undefined);
       if (isComputed(found.cell)) return found;
     }
     return undefined;
@@ -94,30 +94,30 @@ export class ValueStore {
     for (const [name, column] of columns) {
       const { numbers, codes } = column;
       const held = this.columns.get(name);
-      for (let place = 0; held && place < codes.length; place += 1) {
-        const isKnown = codes[place] !== UNKNOWN && (held.codes[place] ?? UNKNOWN) !== UNKNOWN;
-        if (isKnown && !holds(held, place, numbers[place] ?? 0, codes[place] ?? UNKNOWN))
-          return this.differenceAt(name, place, column);
+      for (let row = 0; held && row < codes.length; row += 1) {
+        const isKnown = codes[row] !== UNKNOWN && (held.codes[row] ?? UNKNOWN) !== UNKNOWN;
+        if (isKnown && !holds(held, row, numbers[row] ?? 0, codes[row] ?? UNKNOWN))
+          return this.differenceAt(name, row, column);
       }
     }
     return undefined;
   }
 
-  private differenceAt(name: string, place: number, pending: HeldColumn | undefined): Difference {
+  private differenceAt(name: string, row: number, pending: HeldColumn | undefined): Difference {
     const [sheet, number] = name.split(" ") as [SheetKey, string];
     const { rows, columns } = this.layout[sheet];
-    const keyOf = (places: ReadonlyMap<string, number>, at: number) =>
-      [...places].find(([, one]) => one === at)?.[0] ?? "";
+    const keyOf = (indices: ReadonlyMap<string, number>, at: number) =>
+      [...indices].find(([, one]) => one === at)?.[0] ?? "";
     return {
-      cell: { sheet, row: keyOf(rows, place), column: keyOf(columns, Number(number)) },
-      pending: pending && this.valueIn(pending, place),
-      engine: this.valueIn(this.columns.get(name), place),
+      cell: { sheet, row: keyOf(rows, row), column: keyOf(columns, Number(number)) },
+      pending: pending && this.valueIn(pending, row),
+      engine: this.valueIn(this.columns.get(name), row),
     };
   }
 
-  private valueIn(held: HeldColumn | undefined, place: number): Value | undefined {
-    const code = held?.codes[place] ?? UNKNOWN;
-    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[place] : this.others.list[code];
+  private valueIn(held: HeldColumn | undefined, row: number): Value | undefined {
+    const code = held?.codes[row] ?? UNKNOWN;
+    return code === UNKNOWN ? undefined : code < 0 ? held?.numbers[row] : this.others.list[code];
   }
 
   /** The computed value of a cell; undefined where the engine has not said yet. */
@@ -137,17 +137,17 @@ export class ValueStore {
     };
   }
 
-  /** Everything held, by the places of a freshly opened `book`, to be shown before its engine is ready. */
+  /** Everything held, by the indices of a freshly opened `book`, to be shown before its engine is ready. */
   snapshot(book: Workbook): Patch {
     return {
       others: [...this.others.list],
       columns: SHEET_KEYS.flatMap((sheet) => {
         const { rows, columns } = this.layout[sheet];
-        const places = Int32Array.from(book.sheets[sheet].rows.map(({ id }) => rows.get(id) ?? -1));
-        const isInOrder = places.every((place, at) => place === at);
+        const indices = Int32Array.from(book.sheets[sheet].rows.map(({ id }) => rows.get(id) ?? -1));
+        const isInOrder = indices.every((row, at) => row === at);
         return book.sheets[sheet].columns.flatMap(({ key }, column): ColumnPatch[] => {
           const held = this.columns.get(`${sheet} ${columns.get(key)}`);
-          return held ? [{ sheet, column, values: heldAt(held, places, isInOrder) }] : [];
+          return held ? [{ sheet, column, values: heldAt(held, indices, isInOrder) }] : [];
         });
       }),
     };
@@ -157,7 +157,7 @@ export class ValueStore {
   private write(
     columns: Map<string, HeldColumn>,
     patch: Patch,
-    lookIn?: (name: string, before: HeldColumn) => (place: number, number: number, code: number) => void,
+    lookIn?: (name: string, before: HeldColumn) => (row: number, number: number, code: number) => void,
   ): void {
     const known = Int32Array.from(patch.others, (value) => this.others.indexOf(value));
     for (const { sheet, column, values } of patch.columns) {
@@ -168,42 +168,42 @@ export class ValueStore {
         columns.set(name, { numbers: values.numbers, codes: values.others });
         continue;
       }
-      const held = roomFor(columns, name, values.places, this.layout[sheet].height);
+      const held = roomFor(columns, name, values.rows, this.layout[sheet].height);
       if (first !== undefined) {
         held.numbers.set(values.numbers, first);
-        held.codes.fill(-1, first, first + values.places.length);
+        held.codes.fill(-1, first, first + values.rows.length);
         continue;
       }
       const look = lookIn?.(name, held);
-      for (let at = 0; at < values.places.length; at += 1) {
-        const place = values.places[at] ?? 0;
+      for (let at = 0; at < values.rows.length; at += 1) {
+        const row = values.rows[at] ?? 0;
         const number = values.numbers[at] ?? 0;
         const other = values.others[at] ?? -1;
         const code = other < 0 ? -1 : (known[other] ?? UNKNOWN);
-        look?.(place, number, code);
-        held.numbers[place] = number;
-        held.codes[place] = code;
+        look?.(row, number, code);
+        held.numbers[row] = number;
+        held.codes[row] = code;
       }
     }
   }
 }
 
-/** Whether a column holds that value at a place. */
-function holds({ numbers, codes }: HeldColumn, place: number, number: number, code: number): boolean {
-  return codes[place] === code && (code >= 0 || Object.is(numbers[place], number));
+/** Whether a column holds that value in a row. */
+function holds({ numbers, codes }: HeldColumn, row: number, number: number, code: number): boolean {
+  return codes[row] === code && (code >= 0 || Object.is(numbers[row], number));
 }
 
-/** The first place of numbers that follow on one another; undefined where they do not, or not all are numbers. */
-function spanOfNumbers({ places, others }: CellList): number | undefined {
-  const first = places[0] ?? 0;
-  for (let at = 0; at < places.length; at += 1) if (places[at] !== first + at || others[at] !== -1) return undefined;
+/** The first row of numbers that follow on one another; undefined where they do not, or not all are numbers. */
+function spanOfNumbers({ rows, others }: CellList): number | undefined {
+  const first = rows[0] ?? 0;
+  for (let at = 0; at < rows.length; at += 1) if (rows[at] !== first + at || others[at] !== -1) return undefined;
   return first;
 }
 
-function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Array, height: number): HeldColumn {
+function roomFor(columns: Map<string, HeldColumn>, name: string, rows: Int32Array, height: number): HeldColumn {
   const held = columns.get(name);
   let last = -1;
-  for (let at = 0; at < places.length; at += 1) last = Math.max(last, places[at] ?? 0);
+  for (let at = 0; at < rows.length; at += 1) last = Math.max(last, rows[at] ?? 0);
   if (held && last < held.codes.length) return held;
   const length = Math.max(height, last + 1);
   const wider: HeldColumn = {
@@ -218,23 +218,23 @@ function roomFor(columns: Map<string, HeldColumn>, name: string, places: Int32Ar
   return wider;
 }
 
-/** The known values of a column at the old `places`, listed by the places' order. */
-function heldAt({ numbers, codes }: HeldColumn, places: Int32Array, isInOrder: boolean): CellList {
-  // Where all are known, columns share the places: a save goes through half a million values of a large edition.
-  if (isInOrder && codes.length >= places.length && !codes.subarray(0, places.length).includes(UNKNOWN))
-    return { places, numbers: numbers.slice(0, places.length), others: codes.slice(0, places.length) };
-  const known = new Int32Array(places.length);
-  const list = new Float64Array(places.length);
-  const others = new Int32Array(places.length);
+/** The known values of a column of the old `rows`, listed in their order. */
+function heldAt({ numbers, codes }: HeldColumn, rows: Int32Array, isInOrder: boolean): CellList {
+  // Where all are known, columns share the rows: a save goes through half a million values of a large edition.
+  if (isInOrder && codes.length >= rows.length && !codes.subarray(0, rows.length).includes(UNKNOWN))
+    return { rows, numbers: numbers.slice(0, rows.length), others: codes.slice(0, rows.length) };
+  const known = new Int32Array(rows.length);
+  const list = new Float64Array(rows.length);
+  const others = new Int32Array(rows.length);
   let count = 0;
-  for (let at = 0; at < places.length; at += 1) {
-    const place = places[at] ?? -1;
-    const code = codes[place] ?? UNKNOWN;
+  for (let at = 0; at < rows.length; at += 1) {
+    const row = rows[at] ?? -1;
+    const code = codes[row] ?? UNKNOWN;
     if (code === UNKNOWN) continue;
     known[count] = at;
-    list[count] = numbers[place] ?? 0;
+    list[count] = numbers[row] ?? 0;
     others[count] = code;
     count += 1;
   }
-  return { places: known.slice(0, count), numbers: list.slice(0, count), others: others.slice(0, count) };
+  return { rows: known.slice(0, count), numbers: list.slice(0, count), others: others.slice(0, count) };
 }

@@ -16,9 +16,9 @@ export function isCellError(value: Value | undefined): value is CellError {
   return typeof value === "object" && value !== null;
 }
 
-/** Values of some cells of a column: numbers as they are, anything else by its place in a list of others. */
+/** Values of some cells of a column: numbers as they are, anything else by its index in a list of others. */
 export interface CellList {
-  readonly places: Int32Array;
+  readonly rows: Int32Array;
   readonly numbers: Float64Array;
   /** −1 where the value is a number, otherwise its index among the others. */
   readonly others: Int32Array;

@@ -10,7 +10,7 @@ import type { Layout } from "./layout";
 /** One engine cell to write anew; without a row it is to be blank. */
 export interface Write {
   readonly sheet: SheetKey;
-  readonly place: { readonly row: number; readonly column: number };
+  readonly at: { readonly row: number; readonly column: number };
   readonly row?: string;
   readonly column?: Column;
 }
@@ -30,8 +30,8 @@ function removedBy(book: Workbook, layout: Layout, operation: Operation): Write[
   return [];
 }
 
-function blank({ sheet, place }: Write): Write {
-  return { sheet, place };
+function blank({ sheet, at }: Write): Write {
+  return { sheet, at };
 }
 
 function writtenBy(book: Workbook, layout: Layout, operation: Operation): Write[] {
@@ -59,9 +59,10 @@ function differInWidthAlone(was: Column, is: Column): boolean {
 }
 
 function one(layout: Layout, sheet: SheetKey, row: string, column: Column): Write[] {
-  const at = layout[sheet].rows.get(row);
-  const place = layout[sheet].columns.get(column.key);
-  return at === undefined || place === undefined ? [] : [{ sheet, row, column, place: { row: at, column: place } }];
+  const rowIndex = layout[sheet].rows.get(row);
+  const columnIndex = layout[sheet].columns.get(column.key);
+  if (rowIndex === undefined || columnIndex === undefined) return [];
+  return [{ sheet, row, column, at: { row: rowIndex, column: columnIndex } }];
 }
 
 function cellsOfRow(book: Workbook, layout: Layout, sheet: SheetKey, row: string): Write[] {

@@ -13,11 +13,11 @@ import type { KnownSteps, UndoIndex } from "./undo-records";
 export const NOT_YET_STORED = 0;
 
 /** What a maker has said an edition is, beside one that is worked on. */
-export type EditionPlace = "archived" | "template" | "deleted" | "shelf";
+export type EditionStatus = "archived" | "template" | "deleted" | "shelf";
 
 /** Where an edition was put, and when: ISO 8601. */
 export interface EditionMark {
-  readonly as: EditionPlace;
+  readonly as: EditionStatus;
   readonly since: string;
 }
 
@@ -315,13 +315,13 @@ function isSummary(record: unknown): record is SummaryRecord {
   );
 }
 
-const PLACES: readonly unknown[] = ["archived", "template", "deleted", "shelf"] satisfies EditionPlace[];
+const STATUSES: readonly unknown[] = ["archived", "template", "deleted", "shelf"] satisfies EditionStatus[];
 
 /** Whether a stored mark is one that this version knows. */
 export function isMark(mark: unknown): mark is EditionMark {
   if (typeof mark !== "object" || mark === null) return false;
   const { as, since } = mark as Readonly<Record<string, unknown>>;
-  return PLACES.includes(as) && typeof since === "string";
+  return STATUSES.includes(as) && typeof since === "string";
 }
 
 function isDocument(record: unknown): record is DocumentRecord {

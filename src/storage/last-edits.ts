@@ -1,7 +1,7 @@
 // The edits that the database does not have yet, written down at once and in one piece, so that a page that is closed or
 // killed within the moment before a save loses nothing. What is written here is dropped as soon as it is saved.
 import type { Change } from "../core/document/change";
-import type { Place } from "../core/document/history";
+import type { HistoryEffect } from "../core/document/history";
 import { type EditStamp, isSameStamp, isStamp } from "./edition-store";
 
 /** Above this the place is full in most browsers; such edits wait for the database alone. */
@@ -14,7 +14,7 @@ export interface HeldEdit {
   readonly after: EditStamp | undefined;
   readonly change: Change;
   /** What it was to the undo stack. */
-  readonly place?: Place;
+  readonly place?: HistoryEffect;
 }
 
 /** Edits of a page that was closed, which did not fit the edition when it was opened again. */
@@ -41,25 +41,25 @@ export interface LastEdits {
   arePutBack(edition: string, edits: readonly HeldEdit[]): boolean;
 }
 
-/** A place in the browser's small storage; `storage` throws or is absent where it is switched off. */
+/** Kept in the browser's small storage; `storage` throws or is absent where it is switched off. */
 export function createLastEdits(storage: () => Storage | undefined): LastEdits {
   const nameOf = (edition: string) => `saggar last edits ${edition}`;
   const asideOf = (edition: string) => `saggar edits left out ${edition}`;
   /** What the work gives; undefined where there is no storage or it fails. */
   const withStorage = <T>(work: (storage: Storage) => T): T | undefined => {
     try {
-      const place = storage();
-      return place && work(place);
+      const kept = storage();
+      return kept && work(kept);
     } catch {
       return undefined;
     }
   };
-  const held = (edition: string) => withStorage((place) => readHeld(place.getItem(nameOf(edition)))) ?? [];
-  const aside = (edition: string) => withStorage((place) => readAside(place.getItem(asideOf(edition)))) ?? [];
+  const held = (edition: string) => withStorage((kept) => readHeld(kept.getItem(nameOf(edition)))) ?? [];
+  const aside = (edition: string) => withStorage((kept) => readAside(kept.getItem(asideOf(edition)))) ?? [];
   const replaceAside = (edition: string, sets: readonly AsideEdits[]) =>
-    withStorage((place) => {
-      if (sets.length === 0) place.removeItem(asideOf(edition));
-      else place.setItem(asideOf(edition), JSON.stringify(sets));
+    withStorage((kept) => {
+      if (sets.length === 0) kept.removeItem(asideOf(edition));
+      else kept.setItem(asideOf(edition), JSON.stringify(sets));
       return true;
     }) ?? false;
   return {
@@ -68,14 +68,14 @@ export function createLastEdits(storage: () => Storage | undefined): LastEdits {
     hold(edition, edits) {
       const text = JSON.stringify(edits);
       if (text.length > MOST_CHARACTERS) return false;
-      const isWritten = withStorage((place) => {
-        place.setItem(nameOf(edition), text);
+      const isWritten = withStorage((kept) => {
+        kept.setItem(nameOf(edition), text);
         return true;
       });
       return isWritten ?? false;
     },
     read: held,
-    drop: (edition) => withStorage((place) => place.removeItem(nameOf(edition))),
+    drop: (edition) => withStorage((kept) => kept.removeItem(nameOf(edition))),
     setAside(edition, at) {
       const edits = held(edition);
       const sets = aside(edition);
@@ -89,9 +89,9 @@ export function createLastEdits(storage: () => Storage | undefined): LastEdits {
       const last = edits.at(-1)?.stamp;
       const isLast = ({ stamp }: HeldEdit) => isSameStamp(stamp, last);
       const areGone = withStorage(
-        (place) =>
-          !readHeld(place.getItem(nameOf(edition))).some(isLast) &&
-          !readAside(place.getItem(asideOf(edition))).some((one) => one.edits.some(isLast)),
+        (kept) =>
+          !readHeld(kept.getItem(nameOf(edition))).some(isLast) &&
+          !readAside(kept.getItem(asideOf(edition))).some((one) => one.edits.some(isLast)),
       );
       return areGone ?? false;
     },

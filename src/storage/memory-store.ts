@@ -108,9 +108,9 @@ function keysOf({ notes, copies }: MemoryRecords, edition: string): readonly str
   return [...new Set([...keysIn(notes, edition), ...keysIn(copies, edition)])];
 }
 
-function keysIn(place: ReadonlyMap<string, unknown>, edition: string): readonly string[] {
+function keysIn(store: ReadonlyMap<string, unknown>, edition: string): readonly string[] {
   const [first, last] = copyKeys(edition);
-  return [...place.keys()].filter((key) => key >= first && key <= last);
+  return [...store.keys()].filter((key) => key >= first && key <= last);
 }
 
 function dropCopy({ notes, copies }: MemoryRecords, key: string): void {

@@ -80,11 +80,11 @@ const TEXTS: Readonly<Record<string, readonly string[]>> = {
 };
 
 function displayOf(row: string, key: string): CellDisplay {
-  const place = COLUMNS.findIndex((one) => one.key === key);
-  const text = TEXTS[row]?.[place] ?? "";
+  const column = COLUMNS.findIndex((one) => one.key === key);
+  const text = TEXTS[row]?.[column] ?? "";
   return {
     text,
-    isInput: COLUMNS[place]?.isInput ?? false,
+    isInput: COLUMNS[column]?.isInput ?? false,
     isOverride: row === "019" && key === "used",
     isDefault: key === "coats" && row !== "019",
     isError: text === "no area",
@@ -110,15 +110,15 @@ export function sampleModel(more: Partial<GridModel> = {}): GridModel {
 
 /** A sheet of any size whose cells read "row:column". */
 export function largeModel(rowCount: number, columnCount: number, more: Partial<GridModel> = {}): GridModel {
-  const columns = Array.from({ length: columnCount }, (_, place) =>
-    column(`c${place}`, `g${Math.floor((place + 8) / 10)}`, { width: 80, unit: "g", isInput: place % 3 === 0 }),
+  const columns = Array.from({ length: columnCount }, (_, index) =>
+    column(`c${index}`, `g${Math.floor((index + 8) / 10)}`, { width: 80, unit: "g", isInput: index % 3 === 0 }),
   );
   const groups = [...new Set(columns.map((one) => one.group))].map((id) => group(id, { title: `Group ${id}` }));
   return {
     ...sampleModel(),
     columns,
     groups,
-    rows: Array.from({ length: rowCount }, (_, place) => `r${place}`),
+    rows: Array.from({ length: rowCount }, (_, index) => `r${index}`),
     frozen: 2,
     display: vi.fn((row: string, key: string) => ({ ...LOOK, text: `${row}:${key}` })),
     ...more,

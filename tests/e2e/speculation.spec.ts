@@ -23,7 +23,7 @@ async function watch(page: Page): Promise<void> {
           const patch = "opened" in data ? data.opened.patch : data.patch;
           const values =
             patch?.columns.reduce(
-              (sum: number, one: { values: { places: Int32Array } }) => sum + one.values.places.length,
+              (sum: number, one: { values: { rows: Int32Array } }) => sum + one.values.rows.length,
               0,
             ) ?? 0;
           if (values > 0) list.push({ ask: "opened" in data ? "prepare" : "apply", values });

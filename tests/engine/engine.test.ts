@@ -73,7 +73,7 @@ describe("values follow entries", () => {
   test("only what moved is told, once for each cell", () => {
     open();
     const patch = live.engine.apply(live.type(["pieces", "p1", "note", "nothing to compute"]));
-    expect(patch.columns.flatMap(({ values }) => [...values.places])).toHaveLength(1);
+    expect(patch.columns.flatMap(({ values }) => [...values.rows])).toHaveLength(1);
   });
 });
 

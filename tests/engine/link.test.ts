@@ -10,10 +10,10 @@ import { smallEdition } from "../tools/small-edition";
 
 const book = smallEdition();
 
-/** A layout with known places: columns A, B, … and rows from 1. */
+/** A layout with known indices: columns A, B, … and rows from 1. */
 function layout(): Layout {
   const made = layoutOf(book);
-  const place = (columns: readonly string[], rows: readonly string[]) => ({
+  const layoutOfSheet = (columns: readonly string[], rows: readonly string[]) => ({
     rows: new Map(rows.map((id, at) => [id, at])),
     columns: new Map(columns.map((key, at) => [key, at])),
     height: 20,
@@ -24,10 +24,10 @@ function layout(): Layout {
   });
   return {
     ...made,
-    edition: place(["label", "value"], ["wage", "k2"]),
-    pieces: place(["piece", "glaze.coats", "own"], ["p1", "p2"]),
-    route: place(["area", "cost"], ["glaze", "cast"]),
-    firings: place(["id", "cost", "weight"], ["f1"]),
+    edition: layoutOfSheet(["label", "value"], ["wage", "k2"]),
+    pieces: layoutOfSheet(["piece", "glaze.coats", "own"], ["p1", "p2"]),
+    route: layoutOfSheet(["area", "cost"], ["glaze", "cast"]),
+    firings: layoutOfSheet(["id", "cost", "weight"], ["f1"]),
   };
 }
 
@@ -79,8 +79,8 @@ describe("layout", () => {
     [701, "ZZ"],
     [702, "AAA"],
     [18_277, "ZZZ"],
-  ])("column %i is %s", (place, letters) => {
-    expect(columnLetters(place)).toBe(letters);
+  ])("column %i is %s", (index, letters) => {
+    expect(columnLetters(index)).toBe(letters);
   });
 
   const columns = [{ key: "x.a", title: "a", unit: "", kind: "input", type: "text" } as const];
@@ -88,7 +88,7 @@ describe("layout", () => {
   const remove: Change = { label: "", operations: [{ kind: "remove columns", sheet: "pieces", at: 0, columns }] };
   const rows = (count: number) => Array.from({ length: count }, (_, at) => ({ id: `n${at}`, cells: {} }));
 
-  test("places of removed columns and rows are given out again, so that no number of undos uses them up", () => {
+  test("indices of removed columns and rows are given out again, so that no number of undos uses them up", () => {
     const at = layoutOf(book);
     const before = [at.pieces.nextColumn, at.pieces.nextRow];
     const more: Change = { label: "", operations: [{ kind: "add rows", sheet: "pieces", at: 0, rows: rows(3) }] };

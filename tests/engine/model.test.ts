@@ -10,20 +10,19 @@ describe("one formula for a filled column", () => {
   function disagreements(book: Workbook): string[] {
     const engine = new Engine(book);
     const wrong = (engine.model()?.sheets ?? []).flatMap(({ sheet, rows, columns, formulas }) => {
-      const ids = new Map([...rows].map(([id, place]) => [place, id]));
-      const keys = new Map([...columns].map(([key, place]) => [place, key]));
-      const linked = (place: number, column: number) =>
-        engine.linked(sheet, ids.get(place) ?? "", keys.get(column) ?? "");
-      return formulas.flatMap(({ column, places }) => {
-        const [first = 0] = places;
+      const ids = new Map([...rows].map(([id, index]) => [index, id]));
+      const keys = new Map([...columns].map(([key, index]) => [index, key]));
+      const linked = (row: number, column: number) => engine.linked(sheet, ids.get(row) ?? "", keys.get(column) ?? "");
+      return formulas.flatMap(({ column, rows: filled }) => {
+        const [first = 0] = filled;
         const text = linked(first, column);
-        return [...places].flatMap((place) => {
+        return [...filled].flatMap((row) => {
           const expected = text?.replace(
             new RegExp(`(?<![A-Za-z0-9$!"])([A-Z]{1,3})${first + 1}(?![0-9(])`, "g"),
-            `$1${place + 1}`,
+            `$1${row + 1}`,
           );
-          const own = linked(place, column);
-          return own === expected ? [] : [`${sheet} ${columnLetters(column)}${place + 1}: ${own}, not ${expected}`];
+          const own = linked(row, column);
+          return own === expected ? [] : [`${sheet} ${columnLetters(column)}${row + 1}: ${own}, not ${expected}`];
         });
       });
     });

@@ -17,9 +17,9 @@ function must<T>(result: Result<T>): T {
 }
 
 /** Values of the first column of pieces. */
-function patchOf(places: readonly number[], values: readonly Value[]): Patch {
+function patchOf(rows: readonly number[], values: readonly Value[]): Patch {
   const others = new Others();
-  const list = cellListOf(places, (at) => values[at] ?? null, others);
+  const list = cellListOf(rows, (at) => values[at] ?? null, others);
   return { columns: [{ sheet: "pieces", column: 0, values: list }], others: others.list };
 }
 

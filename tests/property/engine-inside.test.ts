@@ -137,11 +137,11 @@ function run({ cells, formulas, edits }: Case): string[] {
   const at = (formula: string, row: number) => `=${formula.replaceAll("#", String(row + 1))}`;
   const [d, e, f] = formulas;
   const below = (formula: string, columns: RegExp) => formula.replace(columns, "A");
-  const rows = cells.map((row, place) => [
+  const rows = cells.map((row, index) => [
     ...row,
-    at(below(d, /\$?[DE](?=[#$])/g), place),
-    at(below(e, /\$?E(?=[#$])/g), place),
-    at(f, place),
+    at(below(d, /\$?[DE](?=[#$])/g), index),
+    at(below(e, /\$?E(?=[#$])/g), index),
+    at(f, index),
   ]);
   const engine = HyperFormula.buildFromSheets({ sheet: rows }, ENGINE_CONFIG);
   const seen = [valuesOf(engine)];

@@ -11,7 +11,7 @@ import { type EditionStore, NOT_YET_STORED } from "../../src/storage/edition-sto
 import { type CsvShape, type PreferenceStore, withShape } from "../../src/storage/preferences";
 import { smallEdition } from "./small-edition";
 
-type Place = "summaries" | "documents" | "preferences" | "notes" | "copies" | "steps";
+type StoreName = "summaries" | "documents" | "preferences" | "notes" | "copies" | "steps";
 
 export interface Home {
   readonly editions: EditionStore;
@@ -20,7 +20,7 @@ export interface Home {
   /** The same home as another tab sees it. */
   readonly inAnotherTab: () => Promise<{ editions: EditionStore; preferences: PreferenceStore }>;
   /** Puts anything into the records behind the store's back. */
-  readonly plant: (place: Place, id: string, record: unknown) => Promise<void>;
+  readonly plant: (store: StoreName, id: string, record: unknown) => Promise<void>;
   readonly end: () => Promise<void>;
 }
 

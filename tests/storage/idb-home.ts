@@ -26,9 +26,9 @@ export async function openIdbHome(): Promise<Home> {
       others.push(other);
       return other;
     },
-    plant: async (place, id, record) => {
+    plant: async (store, id, record) => {
       const raw = await openDB(name);
-      await raw.put(place, record, id);
+      await raw.put(store, record, id);
       raw.close();
     },
     end: async () => {

@@ -6,8 +6,8 @@ describeStore("memory", async () => {
   return {
     ...createMemoryStore(records),
     inAnotherTab: async () => createMemoryStore(records),
-    plant: async (place, id, record) => {
-      records[place].set(id, record);
+    plant: async (store, id, record) => {
+      records[store].set(id, record);
     },
     end: async () => undefined,
   };

@@ -38,8 +38,8 @@ export function formulaClient(today: Readonly<Record<string, number>>, calculate
       const failures: Answers["failures"][number][] = [];
       for (let at = 0; at < count; at += 1) {
         const given = { ...today };
-        inputs.forEach(({ row }, place) => {
-          const value = cases[at * inputs.length + place] ?? Number.NaN;
+        inputs.forEach(({ row }, index) => {
+          const value = cases[at * inputs.length + index] ?? Number.NaN;
           if (!Number.isNaN(value)) given[row] = value;
         });
         const results = calculate(given);

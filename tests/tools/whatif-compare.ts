@@ -5,7 +5,7 @@ import type { Workbook } from "../../src/core/document/workbook";
 import { Engine } from "../../src/engine/engine";
 import type { Value } from "../../src/engine/values";
 import { sameValue } from "../../src/whatif/compile/between";
-import { toCellValue } from "../../src/whatif/compile/told";
+import { toCellValue } from "../../src/whatif/compile/cell-value";
 import { prepareQuestion, type Question } from "../../src/whatif/run/question";
 
 /** What compiling came to, and where it is not what the engine says. */
@@ -37,9 +37,9 @@ export const backChange = (book: Workbook, inputs: readonly CellName[]): Change 
 function computedCells(engine: Engine): CellName[] {
   const cells: CellName[] = [];
   for (const { sheet, rows, columns, formulas } of engine.model()?.sheets ?? []) {
-    const [ids, keys] = [rows, columns].map((places) => new Map([...places].map(([name, place]) => [place, name])));
-    for (const { column, places } of formulas)
-      for (const place of places) cells.push({ sheet, row: ids?.get(place) ?? "", column: keys?.get(column) ?? "" });
+    const [ids, keys] = [rows, columns].map((indices) => new Map([...indices].map(([name, index]) => [index, name])));
+    for (const { column, rows: filled } of formulas)
+      for (const row of filled) cells.push({ sheet, row: ids?.get(row) ?? "", column: keys?.get(column) ?? "" });
   }
   return cells;
 }
@@ -105,17 +105,17 @@ function compareOne(
   for (const { sheet: key, column: at, values: given } of live?.values.columns ?? []) {
     const sheet = grid.sheetNumber(key);
     const column = grid.column(sheet, at);
-    for (let index = 0; index < given.places.length; index += 1) {
-      const place = given.places[index] ?? 0;
-      if (!needed.has(column.groupOf[place] ?? -1)) continue;
+    for (let index = 0; index < given.rows.length; index += 1) {
+      const row = given.rows[index] ?? 0;
+      if (!needed.has(column.groupOf[row] ?? -1)) continue;
       const other = given.others[index] ?? -1;
       const theirs: Value = other < 0 ? (given.numbers[index] ?? null) : (live?.values.others[other] ?? null);
-      const ours = toCellValue(grid, grid.valueAt(column, place, middle), column, place, middle);
+      const ours = toCellValue(grid, grid.valueAt(column, row, middle), column, row, middle);
       found.cells += 1;
       if (typeof theirs === "object" && theirs !== null) found.errors += 1;
       if (sameValue(ours, theirs)) continue;
-      const cell = grid.nameOf(sheet, at, place);
-      const text = grid.groups[column.groupOf[place] ?? -1]?.formula;
+      const cell = grid.nameOf(sheet, at, row);
+      const text = grid.groups[column.groupOf[row] ?? -1]?.formula;
       found.differences.push(
         `${values}: ${cell?.sheet} ${cell?.row} ${cell?.column} ${JSON.stringify(ours)} engine ${JSON.stringify(theirs)} ${text}`,
       );

@@ -42,8 +42,8 @@ export async function keepOrder(
   return isKept ? studioRules(studio, session) : undefined;
 }
 
-/** An order with one edition moved to a place. */
-export function movedTo(ids: readonly string[], id: string, place: number): readonly string[] {
+/** An order with one edition moved to an index. */
+export function movedTo(ids: readonly string[], id: string, index: number): readonly string[] {
   const others = ids.filter((one) => one !== id);
-  return others.toSpliced(Math.max(0, Math.min(others.length, place)), 0, id);
+  return others.toSpliced(Math.max(0, Math.min(others.length, index)), 0, id);
 }

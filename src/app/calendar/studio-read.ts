@@ -130,16 +130,16 @@ export function readEdition(session: Session, id: string): Result<EditionRead> |
 
 /** Editions in the order in which they are done: by the maker's own order, and those not in it by due date. */
 export function inOrderOf(editions: readonly EditionRead[], order: readonly string[]): readonly EditionRead[] {
-  const places = new Map(order.map((id, at) => [id, at]));
+  const indices = new Map(order.map((id, at) => [id, at]));
   const key = ({ edition: { due, title, id }, began }: EditionRead) => [due ?? "~", began, title, id];
   return [...editions].sort((a, b) => {
-    const [one, other] = [a, b].map(({ edition: { id } }) => places.get(id) ?? order.length);
+    const [one, other] = [a, b].map(({ edition: { id } }) => indices.get(id) ?? order.length);
     return (one ?? 0) - (other ?? 0) || compareAll(key(a), key(b));
   });
 }
 
 function compareAll(one: readonly string[], other: readonly string[]): number {
-  const at = one.findIndex((text, place) => text !== other[place]);
+  const at = one.findIndex((text, index) => text !== other[index]);
   const [a, b] = [one[at] ?? "", other[at] ?? ""];
   return a < b ? -1 : Number(a > b);
 }

@@ -123,9 +123,9 @@ export function editionRows(calendar: OneCalendar, editions: readonly EditionRea
         to: Math.max(held.to, end),
       });
   }
-  const places = new Map(editions.map(({ edition }, at) => [edition.id, at]));
+  const indices = new Map(editions.map(({ edition }, at) => [edition.id, at]));
   return [...rows.values()].sort(
-    (a, b) => (places.get(a.edition) ?? 0) - (places.get(b.edition) ?? 0) || a.from - b.from,
+    (a, b) => (indices.get(a.edition) ?? 0) - (indices.get(b.edition) ?? 0) || a.from - b.from,
   );
 }
 

@@ -4,7 +4,7 @@ import { currencyDigits } from "../../core/currency";
 import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
-import { EMPTY_HISTORY, type History, historyAfter, type Place, walk } from "../../core/document/history";
+import { EMPTY_HISTORY, type History, type HistoryEffect, historyAfter, walk } from "../../core/document/history";
 import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
 import { beginsRun, keepPlan, planOnSheets } from "../../core/record/kept-plan";
@@ -21,7 +21,7 @@ export interface World {
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
   /** Called after every change made here, with the new document and what the change is to the history. */
-  keep(book: Workbook, change: Change, place: Place): void;
+  keep(book: Workbook, change: Change, effect: HistoryEffect): void;
   readonly locale: string;
   now(): Date;
 }
@@ -177,9 +177,9 @@ export class Session {
     const problems = checkSize(before, after, change);
     this.refuse(problems);
     const history = this.history.value;
-    const place = goesOn !== undefined && history.done.at(-1) === goesOn ? "more" : undefined;
+    const effect = goesOn !== undefined && history.done.at(-1) === goesOn ? "more" : undefined;
     const dated = { ...change, at: this.now() };
-    if (problems.length === 0) this.take(dated, historyAfter(history, dated, place), after, place);
+    if (problems.length === 0) this.take(dated, historyAfter(history, dated, effect), after, effect);
     return problems.length === 0;
   }
 
@@ -200,8 +200,8 @@ export class Session {
   }
 
   /** Takes a change that was made elsewhere and is kept there; it can be undone here once edits are made here. */
-  follow(change: Change, place?: Place): void {
-    this.apply(change, historyAfter(this.history.value, change, place), applyChange(this.book.value, change));
+  follow(change: Change, effect?: HistoryEffect): void {
+    this.apply(change, historyAfter(this.history.value, change, effect), applyChange(this.book.value, change));
   }
 
   /** Shows another document in the place of this one; what was done before can't be undone any more. */
@@ -338,9 +338,9 @@ export class Session {
     return readOnly !== undefined;
   }
 
-  private take(change: Change, history: History, book: Workbook, place: Place): void {
+  private take(change: Change, history: History, book: Workbook, effect: HistoryEffect): void {
     this.apply(change, history, book);
-    this.world.keep(book, change, place);
+    this.world.keep(book, change, effect);
   }
 
   private apply(change: Change, history: History, book: Workbook): void {

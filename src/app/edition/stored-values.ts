@@ -1,22 +1,31 @@
 // Computed values as they were stored beside a document.
 import { SHEET_KEYS } from "../../core/document/workbook";
-import type { Patch } from "../../engine/values";
+import type { ColumnPatch, Patch } from "../../engine/values";
+
+/** A column as it may be stored: until 30 November 2026 its row indices were called `places`. */
+type StoredColumn = Omit<ColumnPatch, "values"> & {
+  readonly values: Partial<ColumnPatch["values"]> & { readonly places?: Int32Array };
+};
 
 /** Stored values if they have the form of a snapshot; they are only shown until the engine has its own. */
 export function readSnapshot(stored: unknown): Patch | undefined {
-  const { columns, others } = (stored ?? {}) as { readonly columns?: unknown; readonly others?: unknown };
-  if (!Array.isArray(columns) || !Array.isArray(others)) return undefined;
-  const isColumn = (entry: Partial<Patch["columns"][number]> | null) => {
-    const { places, numbers, others: codes } = entry?.values ?? {};
-    return (
-      (SHEET_KEYS as readonly unknown[]).includes(entry?.sheet) &&
-      typeof entry?.column === "number" &&
-      places instanceof Int32Array &&
-      numbers instanceof Float64Array &&
-      codes instanceof Int32Array &&
-      numbers.length === places.length &&
-      codes.length === places.length
-    );
-  };
-  return columns.every(isColumn) ? { columns, others } : undefined;
+  const { columns: listed, others } = (stored ?? {}) as { readonly columns?: unknown; readonly others?: unknown };
+  if (!Array.isArray(listed) || !Array.isArray(others)) return undefined;
+  const columns = listed.flatMap((entry: Partial<StoredColumn> | null) => readColumn(entry) ?? []);
+  return columns.length === listed.length ? { columns, others } : undefined;
+}
+
+function readColumn(entry: Partial<StoredColumn> | null): ColumnPatch | undefined {
+  const { sheet, column } = entry ?? {};
+  const { places, rows = places, numbers, others } = entry?.values ?? {};
+  const isWhole =
+    sheet !== undefined &&
+    SHEET_KEYS.includes(sheet) &&
+    typeof column === "number" &&
+    rows instanceof Int32Array &&
+    numbers instanceof Float64Array &&
+    others instanceof Int32Array &&
+    numbers.length === rows.length &&
+    others.length === rows.length;
+  return isWhole ? { sheet, column, values: { rows, numbers, others } } : undefined;
 }

@@ -1,6 +1,6 @@
 // What the keeping of editions needs of the browser and of the page, given to it from outside.
 import type { Change } from "../../core/document/change";
-import type { Place } from "../../core/document/history";
+import type { HistoryEffect } from "../../core/document/history";
 import type { Workbook } from "../../core/document/workbook";
 import type { LockPlatform } from "../../storage/edition-lock";
 import type { EditionStore } from "../../storage/edition-store";
@@ -23,6 +23,6 @@ export interface KeepingPlatform {
 /** Makes the session of an edition; `keep` hears of every change made in it. */
 export type MakeSession = (
   book: Workbook,
-  keep: (book: Workbook, change: Change, place: Place) => void,
+  keep: (book: Workbook, change: Change, effect: HistoryEffect) => void,
   values: unknown,
 ) => Session;

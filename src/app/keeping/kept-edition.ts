@@ -2,7 +2,7 @@
 // sent to other tabs that have the same edition open. Only the tab that holds the lock writes.
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Change } from "../../core/document/change";
-import { EMPTY_HISTORY, type Place } from "../../core/document/history";
+import { EMPTY_HISTORY, type HistoryEffect } from "../../core/document/history";
 import type { Workbook } from "../../core/document/workbook";
 import { ok, type Problem, type Result } from "../../core/problem";
 import { type Autosave, createAutosave, type SaveState, type Written } from "../../storage/autosave";
@@ -66,7 +66,7 @@ export class KeptEdition {
     this.#stamp = stored.edit;
     this.unsaved = new UnsavedEdits(id, world.lastEdits);
     this.lock = signal(listener.lock.state);
-    this.session = makeSession(stored.book, (_book, change, place) => this.#edited(change, place), stored.values);
+    this.session = makeSession(stored.book, (_book, change, effect) => this.#edited(change, effect), stored.values);
     if (stored.undo) this.session.history.value = stored.undo;
     this.#autosave = createAutosave<number>({
       store: world.editions,
@@ -193,12 +193,12 @@ export class KeptEdition {
     this.#autosave.edited(this.session.book.value, this.#stamp, this.session.history.value);
   }
 
-  #edited(change: Change, place: Place): void {
+  #edited(change: Change, effect: HistoryEffect): void {
     const after = this.#stamp;
     this.edits.value += 1;
     const stamp = stampAfter(after, this.#sitting, this.edits.value);
     this.#stamp = stamp;
-    const edit = { stamp, after, change, ...(place === undefined ? {} : { place }) };
+    const edit = { stamp, after, change, ...(effect === undefined ? {} : { place: effect }) };
     this.unsaved.add(edit);
     this.#save();
     this.#lock.tell({ say: "edit", ...edit });

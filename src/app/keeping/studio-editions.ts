@@ -5,7 +5,7 @@ import { META_MOST } from "../../core/document/limits";
 import { nextEdition } from "../../core/document/next-edition";
 import type { Workbook } from "../../core/document/workbook";
 import { type Problem, problem, type Result } from "../../core/problem";
-import { type EditionMark, type EditionPlace, type EditionSummary, NOT_YET_STORED } from "../../storage/edition-store";
+import { type EditionMark, type EditionStatus, type EditionSummary, NOT_YET_STORED } from "../../storage/edition-store";
 import { KeptEdition } from "./kept-edition";
 import type { Studio } from "./studio";
 
@@ -62,7 +62,7 @@ export async function keepAsTemplate(studio: Studio, id: string): Promise<boolea
   return keepNew(studio, { ...next, meta: { ...next.meta, invented } }, "template");
 }
 
-async function keepNew(studio: Studio, book: Workbook, as?: EditionPlace): Promise<boolean> {
+async function keepNew(studio: Studio, book: Workbook, as?: EditionStatus): Promise<boolean> {
   const id = studio.world.freshId();
   const { editions } = studio.home;
   const written = await editions.write(id, { book, updatedAt: studio.world.now().toISOString() }, NOT_YET_STORED);
@@ -70,7 +70,7 @@ async function keepNew(studio: Studio, book: Workbook, as?: EditionPlace): Promi
   return told(studio, marked);
 }
 
-const markNow = (studio: Studio, as: EditionPlace): EditionMark => ({ as, since: studio.world.now().toISOString() });
+const markNow = (studio: Studio, as: EditionStatus): EditionMark => ({ as, since: studio.world.now().toISOString() });
 
 /** A title that no other edition has: with a number behind it where it must be. */
 function freeTitle(wanted: string, taken: ReadonlySet<string>): string {
@@ -129,7 +129,7 @@ const openElsewhere = (title: string): Problem =>
   });
 
 /** Puts a kept edition into the archive, among the templates or the deleted ones, or back among those that are worked on. */
-export async function putEdition(studio: Studio, id: string, as: EditionPlace | undefined): Promise<boolean> {
+export async function putEdition(studio: Studio, id: string, as: EditionStatus | undefined): Promise<boolean> {
   return told(studio, await studio.home.editions.mark(id, as && markNow(studio, as)));
 }
 

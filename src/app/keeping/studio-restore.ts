@@ -36,9 +36,9 @@ export type FoundState =
 /** What is to be done with it: left, brought back, put in the place of what is here, or kept beside it. */
 export type RestoreWish = "leave" | "bring" | "replace" | "beside";
 
-/** An edition in the file, its place there, and what is here. */
+/** An edition in the file, its index there, and what is here. */
 export interface FoundEdition {
-  readonly place: number;
+  readonly index: number;
   readonly packed: PackedEdition;
   readonly state: FoundState;
   readonly here: EditionSummary | undefined;
@@ -62,9 +62,9 @@ export async function compareStudio(studio: Studio, { editions }: StudioContents
   await studio.refreshList();
   const here = new Map(studio.editions.value.map((one) => [one.id, one]));
   const found: FoundEdition[] = [];
-  for (const [place, packed] of editions.entries()) {
+  for (const [index, packed] of editions.entries()) {
     const itsOwn = here.get(packed.id);
-    found.push({ place, packed, here: itsOwn, state: await stateOf(studio, packed, itsOwn) });
+    found.push({ index, packed, here: itsOwn, state: await stateOf(studio, packed, itsOwn) });
     await studio.world.breathe();
   }
   return found;
@@ -108,7 +108,7 @@ export async function restoreStudio(
   for (const [index, [found, wish]] of wanted.entries()) {
     onProgress(index, wanted.length);
     const { title } = found.packed;
-    const book = await client.ask({ kind: "studio edition", place: found.place });
+    const book = await client.ask({ kind: "studio edition", index: found.index });
     if (book.kind === "cancelled") break;
     if (book.kind === "answer" && (await restoreOne(studio, found, wish, book.value, dayText(at, studio.world.locale))))
       done.push(title);

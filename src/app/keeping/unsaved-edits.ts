@@ -14,12 +14,12 @@ export class UnsavedEdits {
   /** Edits of earlier pages that did not fit when they were to be put back. */
   readonly aside: Signal<readonly AsideEdits[]> = signal([]);
   readonly #edition: string;
-  readonly #place: LastEdits;
+  readonly #lastEdits: LastEdits;
   #isHeld = false;
 
-  constructor(edition: string, place: LastEdits) {
+  constructor(edition: string, lastEdits: LastEdits) {
     this.#edition = edition;
-    this.#place = place;
+    this.#lastEdits = lastEdits;
   }
 
   /** Whether all of them are written down. */
@@ -46,7 +46,7 @@ export class UnsavedEdits {
 
   /** Writes them down, whatever their size. */
   hold(): void {
-    this.#isHeld = this.edits.length > 0 && this.#place.hold(this.#edition, this.edits);
+    this.#isHeld = this.edits.length > 0 && this.#lastEdits.hold(this.#edition, this.edits);
   }
 
   /** Forgets those that are stored up to a stamp. */
@@ -61,28 +61,28 @@ export class UnsavedEdits {
 
   /** What is written down, by whichever page. */
   read(): readonly HeldEdit[] {
-    return this.#place.read(this.#edition);
+    return this.#lastEdits.read(this.#edition);
   }
 
   /** Nothing has to be written down any more. */
   drop(): void {
-    this.#place.drop(this.#edition);
+    this.#lastEdits.drop(this.#edition);
   }
 
   /** Whether another tab has put them back and saved them. */
   get arePutBack(): boolean {
-    return this.isHeld && this.#place.arePutBack(this.#edition, this.edits);
+    return this.isHeld && this.#lastEdits.arePutBack(this.#edition, this.edits);
   }
 
   /** Moves what is written down out of the way; `at` is ISO 8601. */
   setAside(at: string): void {
-    this.#place.setAside(this.#edition, at);
+    this.#lastEdits.setAside(this.#edition, at);
     this.lookAside();
   }
 
   /** Looks what was set aside. */
   lookAside(): void {
-    this.aside.value = this.#place.aside(this.#edition);
+    this.aside.value = this.#lastEdits.aside(this.#edition);
   }
 
   /** Leaves of edits set aside only what did not fit. */
@@ -91,9 +91,9 @@ export class UnsavedEdits {
       const unfit = left.find(({ of }) => of === edit.change);
       return unfit ? [{ ...edit, change: unfit.change }] : [];
     });
-    this.#place.replaceAside(
+    this.#lastEdits.replaceAside(
       this.#edition,
-      this.#place
+      this.#lastEdits
         .aside(this.#edition)
         .flatMap((other) => (other.id !== one.id ? [other] : edits.length > 0 ? [{ ...one, edits }] : [])),
     );

@@ -97,13 +97,13 @@ function movementsOf(shelf: Workbook, uses: readonly EditionUse[], material: str
 
 /** Editions in the order in which they are given material: the maker's own, then by due date. */
 function usesInTurn({ meta }: Workbook, uses: readonly EditionUse[]): readonly EditionUse[] {
-  const place = ({ id }: EditionUse) => {
+  const rank = ({ id }: EditionUse) => {
     const at = meta.order?.indexOf(id) ?? -1;
     return at < 0 ? Number.POSITIVE_INFINITY : at;
   };
   const after = (a: number, b: number) => (a === b ? 0 : a < b ? -1 : 1);
   return uses.toSorted(
-    (a, b) => after(place(a), place(b)) || a.due.localeCompare(b.due) || a.title.localeCompare(b.title),
+    (a, b) => after(rank(a), rank(b)) || a.due.localeCompare(b.due) || a.title.localeCompare(b.title),
   );
 }
 

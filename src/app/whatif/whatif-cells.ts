@@ -149,12 +149,12 @@ export function findResults(book: Workbook, words: string): readonly AskCell[] {
       return found ? [found] : [];
     });
   });
-  const place = (id: string) => USUAL_RESULTS.indexOf(id);
+  const rank = (id: string) => USUAL_RESULTS.indexOf(id);
   const usual = all
-    .filter(({ cell }) => place(cell.row) >= 0)
-    .sort((a, b) => place(a.cell.row) - place(b.cell.row))
+    .filter(({ cell }) => rank(cell.row) >= 0)
+    .sort((a, b) => rank(a.cell.row) - rank(b.cell.row))
     .map((one) => ({ ...one, group: USUAL }));
-  return [...usual, ...all.filter(({ cell }) => place(cell.row) < 0)].filter((one) => hasWords(one, words));
+  return [...usual, ...all.filter(({ cell }) => rank(cell.row) < 0)].filter((one) => hasWords(one, words));
 }
 
 /** A number of a cell as it is shown, with its unit; a dash where there is none. */

@@ -55,8 +55,8 @@ export function expectedOf(rates: readonly PlannedRate[], pieces: readonly Calen
 
 /** Those furthest along first, as loads are filled. */
 function inOrder(rates: readonly PlannedRate[], pieces: readonly CalendarPiece[]): readonly CalendarPiece[] {
-  const places = new Map(rates.map(({ id }, at) => [id, at]));
-  const progress = ({ ahead }: CalendarPiece) => places.get(ahead[0] ?? "") ?? rates.length;
+  const indices = new Map(rates.map(({ id }, at) => [id, at]));
+  const progress = ({ ahead }: CalendarPiece) => indices.get(ahead[0] ?? "") ?? rates.length;
   return [...pieces].sort((a, b) => progress(b) - progress(a) || b.ahead.length - a.ahead.length);
 }
 

@@ -114,8 +114,8 @@ function withWay(input: CalendarInput, way: RemedyWay): CalendarInput {
 }
 
 function furthestFirst({ pieces, steps }: CalendarInput) {
-  const places = new Map(steps.map((step, at) => [step.id, at]));
-  const progress = (ahead: readonly string[]) => places.get(ahead[0] ?? "") ?? Number.MAX_SAFE_INTEGER;
+  const indices = new Map(steps.map((step, at) => [step.id, at]));
+  const progress = (ahead: readonly string[]) => indices.get(ahead[0] ?? "") ?? Number.MAX_SAFE_INTEGER;
   return [...pieces].sort((a, b) => progress(b.ahead) - progress(a.ahead) || a.ahead.length - b.ahead.length);
 }
 

@@ -82,8 +82,8 @@ const USUAL_BATCH = 24;
 /** Makes the tasks of the work ahead, in the order of the route and of the loads. */
 export function tasksAhead(work: WorkAhead): readonly Task[] {
   const pieces = work.pieces.filter((piece) => piece.ahead.length > 0 || piece.planned !== undefined);
-  const places = new Map(work.steps.map((step, at) => [step.id, at]));
-  const progress = ({ ahead }: CalendarPiece) => places.get(ahead[0] ?? "") ?? Number.MAX_SAFE_INTEGER;
+  const indices = new Map(work.steps.map((step, at) => [step.id, at]));
+  const progress = ({ ahead }: CalendarPiece) => indices.get(ahead[0] ?? "") ?? Number.MAX_SAFE_INTEGER;
   const ordered = [...pieces].sort((a, b) => progress(b) - progress(a) || b.ahead.length - a.ahead.length);
   const loads = loadOf(work, ordered);
   const tasks = new Map<string, Building>();
@@ -91,7 +91,7 @@ export function tasksAhead(work: WorkAhead): readonly Task[] {
     let before: { readonly task: string; readonly restMinutes: number } | undefined;
     if (piece.planned !== undefined) before = plannedTask(tasks, work, piece);
     for (const id of piece.ahead) {
-      const step = work.steps[places.get(id) ?? -1];
+      const step = work.steps[indices.get(id) ?? -1];
       if (!step) continue;
       const task = joined(tasks, step, loads(piece, step.id));
       task.pieces.push(piece.id);

@@ -83,8 +83,8 @@ export function loadsInTurn(pieces: readonly WaitingPiece[], kiln: LoadKiln): Lo
   const isEnough = (loads: number) => mayHold(group, new Array<Bin>(loads).fill({ kiln, fixed: [] }));
   let least = Math.min(1, group.length);
   while (least < group.length && !isEnough(least)) least += 1;
-  const places = new Map(group.map((piece, at) => [piece, at]));
-  const firstOf = (load: readonly WaitingPiece[]) => Math.min(...load.map((piece) => places.get(piece) ?? 0));
+  const indices = new Map(group.map((piece, at) => [piece, at]));
+  const firstOf = (load: readonly WaitingPiece[]) => Math.min(...load.map((piece) => indices.get(piece) ?? 0));
   return [...fewestInTurn(group, kiln, least)].sort((a, b) => firstOf(a) - firstOf(b));
 }
 

@@ -15,7 +15,7 @@ export interface History {
  * What a change is to the history: a step of its own where it is left out; more typing into what the last step wrote; or so
  * many steps gone, back where negative and forth again where positive.
  */
-export type Place = "more" | number | undefined;
+export type HistoryEffect = "more" | number | undefined;
 
 export const EMPTY_HISTORY: History = { done: [], undone: [] };
 
@@ -53,10 +53,10 @@ export function walk(history: History, by: number): { readonly change: Change; r
   return { change, history: { ...history, ...after } };
 }
 
-/** The history after a change that was made elsewhere in such a place; one that fits no place of this one is a step of its own. */
-export function historyAfter(history: History, change: Change, place: Place): History {
-  if (place === "more") return rememberMore(history, change);
-  const walked = place === undefined ? undefined : walk(history, place);
+/** The history after a change that was made elsewhere with such an effect; one that does not fit this one is a step of its own. */
+export function historyAfter(history: History, change: Change, effect: HistoryEffect): History {
+  if (effect === "more") return rememberMore(history, change);
+  const walked = effect === undefined ? undefined : walk(history, effect);
   const isSame = walked && JSON.stringify(walked.change.operations) === JSON.stringify(change.operations);
   if (isSame) return walked.history;
   return isEmptyChange(change) ? history : remember(history, change);

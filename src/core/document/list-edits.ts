@@ -10,13 +10,13 @@ export function addEntry<K extends ListKey>(book: Workbook, list: K, entry: List
 
 /** Puts an entry in the place of the one with its id; nothing where there is none. */
 export function changeEntry<K extends ListKey>(book: Workbook, list: K, entry: ListEntry<K>): ListOperation[] {
-  const at = placeOf(book, list, entry.id);
+  const at = indexOfEntry(book, list, entry.id);
   return at < 0 ? [] : [{ kind: "list", list, at, was: book.lists[list][at], is: entry }];
 }
 
 /** Takes an entry out; nothing where there is none. */
 export function removeEntry(book: Workbook, list: ListKey, id: string): ListOperation[] {
-  const at = placeOf(book, list, id);
+  const at = indexOfEntry(book, list, id);
   return at < 0 ? [] : [{ kind: "list", list, at, was: book.lists[list][at], is: undefined }];
 }
 
@@ -25,7 +25,7 @@ export function freshEntryId(book: Workbook, list: ListKey): string {
   return freshRowId(book.lists[list], list.charAt(0));
 }
 
-function placeOf(book: Workbook, list: ListKey, id: string): number {
+function indexOfEntry(book: Workbook, list: ListKey, id: string): number {
   const entries: readonly ListEntry[] = book.lists[list];
   return entries.findIndex((entry) => entry.id === id);
 }

@@ -21,7 +21,7 @@ export interface FormulaFindings {
   readonly doubts: readonly Problem[];
 }
 
-export type FormulaCheck = (book: Workbook, place: FormulaContext, formula: string) => FormulaFindings;
+export type FormulaCheck = (book: Workbook, context: FormulaContext, formula: string) => FormulaFindings;
 
 /** The context of a cell's own formula. */
 export function contextOfCell(book: Workbook, cell: CellName): FormulaContext {

@@ -71,14 +71,14 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
   });
   const label = (taken: readonly string[]) => `${wanted.title}: ${namePieces(book, taken)}`;
   if (able.length === 0) return ok(draft.finish(wanted.act, label));
-  const placed = placeSteps(book, able, wanted.steps);
-  if (!placed.ok) return placed;
-  const { after, operations, places } = placed.value;
-  const firings = places.flatMap(({ row, step }) => (step.firing ? [[row.id, step.firing] as const] : []));
+  const added = addSteps(book, able, wanted.steps);
+  if (!added.ok) return added;
+  const { after, operations, steps } = added.value;
+  const firings = steps.flatMap(({ row, step }) => (step.firing ? [[row.id, step.firing] as const] : []));
   const granted = grantFirings(after, firings);
   if (!granted.ok) return granted;
   for (const piece of able) {
-    for (const { row, step } of places) enter(draft, piece, row, step, granted.value.nameOf.get(row.id));
+    for (const { row, step } of steps) enter(draft, piece, row, step, granted.value.nameOf.get(row.id));
     if (wanted.price !== undefined) draft.put(piece, "own_price", wanted.price);
   }
   const before = [...operations, ...granted.value.operations];
@@ -86,18 +86,18 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
   return ok(filled.operations.length > 0 ? filled : { ...filled, takes: able.map(({ id }) => id), operations: before });
 }
 
-interface Placed {
+interface AddedSteps {
   readonly after: Workbook;
   readonly operations: readonly Operation[];
-  readonly places: readonly { readonly row: Row; readonly step: ExtraStep }[];
+  readonly steps: readonly { readonly row: Row; readonly step: ExtraStep }[];
 }
 
 /** Finds or makes the steps, each after the one before and after everything these pieces have had. */
-function placeSteps(book: Workbook, pieces: readonly Row[], steps: readonly ExtraStep[]): Result<Placed> {
+function addSteps(book: Workbook, pieces: readonly Row[], steps: readonly ExtraStep[]): Result<AddedSteps> {
   let after = book;
   let at = Math.max(...pieces.map((piece) => lastStepHad(book, piece)));
   const operations: Operation[] = [];
-  const places: { row: Row; step: ExtraStep }[] = [];
+  const found: { row: Row; step: ExtraStep }[] = [];
   for (const step of steps) {
     const there = reusable(after, pieces, step, at);
     if (!there) {
@@ -108,9 +108,9 @@ function placeSteps(book: Workbook, pieces: readonly Row[], steps: readonly Extr
     }
     at = there ? after.sheets.route.rows.indexOf(there) : at + 1;
     const row = after.sheets.route.rows[at];
-    if (row) places.push({ row, step });
+    if (row) found.push({ row, step });
   }
-  return ok({ after, operations, places });
+  return ok({ after, operations, steps: found });
 }
 
 function addFor(book: Workbook, step: ExtraStep, at: number): Result<Change> {

@@ -228,8 +228,8 @@ function orderBetween(before: Row | undefined, after: Row | undefined): number |
 
 /** Gives the steps the orders 1, 2, …, with one left out for a step that comes in at an index. */
 function renumbered(route: readonly Row[], at: number): Operation[] {
-  return route.flatMap((row, place): Operation[] => {
-    const [was, is] = [row.cells.order, place < at ? place + 1 : place + 2];
+  return route.flatMap((row, index): Operation[] => {
+    const [was, is] = [row.cells.order, index < at ? index + 1 : index + 2];
     return was === is ? [] : [{ kind: "cell", sheet: "route", row: row.id, column: "order", was, is }];
   });
 }

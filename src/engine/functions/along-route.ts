@@ -7,16 +7,16 @@ const orders = { name: "orders", what: "the column of places, {route:order}", ty
 const values = { name: "values", what: "the column of values beside them", type: "range" } as const;
 
 /** Orders and values of two whole columns, row by row; rows without an order are passed over. */
-function placed(name: string, given: Argument | undefined, beside: Argument | undefined): Result<PositionedValue[]> {
-  const places = listOf(given);
+function pairsOf(name: string, given: Argument | undefined, beside: Argument | undefined): Result<PositionedValue[]> {
+  const orders = listOf(given);
   const list = listOf(beside);
   const pairs: PositionedValue[] = [];
-  for (const [at, place] of places.entries()) {
+  for (const [at, order] of orders.entries()) {
     const value = list[at];
-    if (typeof place !== "number") continue;
+    if (typeof order !== "number") continue;
     if (typeof value === "string" && value !== "")
       return fail(problem({ code: "function.list", where: name, found: value, allowed: "numbers only" }));
-    pairs.push({ order: place, value: typeof value === "number" ? value : undefined });
+    pairs.push({ order, value: typeof value === "number" ? value : undefined });
   }
   return ok(pairs);
 }
@@ -30,8 +30,8 @@ function looking(
   name: string,
   look: (order: number, values: readonly PositionedValue[]) => Result<number>,
 ): (...given: readonly Argument[]) => Result<number> {
-  return (from, places, beside) => {
-    const pairs = placed(name, places, beside);
+  return (from, orders, values) => {
+    const pairs = pairsOf(name, orders, values);
     return pairs.ok ? look(Number(from), pairs.value) : pairs;
   };
 }

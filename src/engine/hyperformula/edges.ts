@@ -3,7 +3,7 @@
 import type { EngineNode, Graph } from "./library";
 import type { EnginePatch } from "./patch";
 
-/** Lists up to this length are searched: to know every place would cost more than it saves. */
+/** Lists up to this length are searched: to know every index would cost more than it saves. */
 const SEARCHED = 64;
 
 type Edges = (number | undefined)[];
@@ -19,20 +19,20 @@ export const EDGES: EnginePatch = {
 /** Where each edge stands in its list. */
 const known = new WeakMap<Edges, Map<number, number>>();
 
-function placesIn(edges: Edges): Map<number, number> {
-  let places = known.get(edges);
-  if (!places) {
-    places = new Map();
-    for (const [at, to] of edges.entries()) if (to !== undefined) places.set(to, at);
-    known.set(edges, places);
+function indicesIn(edges: Edges): Map<number, number> {
+  let indices = known.get(edges);
+  if (!indices) {
+    indices = new Map();
+    for (const [at, to] of edges.entries()) if (to !== undefined) indices.set(to, at);
+    known.set(edges, indices);
   }
-  return places;
+  return indices;
 }
 
 /** The list of a node's edges; without its gaps, once they are more than half of it. */
 function edgesOf(graph: Graph, from: number | undefined): Edges | undefined {
   const edges = from === undefined ? undefined : graph.edgesSparseArray[from];
-  if (from === undefined || !isLong(edges) || edges.length <= 2 * placesIn(edges).size + SEARCHED) return edges;
+  if (from === undefined || !isLong(edges) || edges.length <= 2 * indicesIn(edges).size + SEARCHED) return edges;
   const kept = edges.filter((to) => to !== undefined);
   graph.edgesSparseArray[from] = kept;
   return kept;
@@ -40,7 +40,7 @@ function edgesOf(graph: Graph, from: number | undefined): Edges | undefined {
 
 const isLong = (edges: Edges | undefined): edges is Edges => edges !== undefined && edges.length > SEARCHED;
 
-/** Gives the lists of every graph that has this prototype their places. */
+/** Gives the lists of every graph that has this prototype their indices. */
 function quickenEdges(prototype: Graph): void {
   const { addEdge, removeEdge, removeEdgeIfExists, adjacentNodesCount } = prototype;
 
@@ -51,9 +51,9 @@ function quickenEdges(prototype: Graph): void {
       addEdge.call(this, from, to);
       return;
     }
-    const places = placesIn(edges);
-    if (places.has(toId)) return;
-    places.set(toId, edges.length);
+    const indices = indicesIn(edges);
+    if (indices.has(toId)) return;
+    indices.set(toId, edges.length);
     edges.push(toId);
   };
   const removing = (remove: Graph["removeEdge"]) =>
@@ -61,14 +61,14 @@ function quickenEdges(prototype: Graph): void {
       const fromId = this.getNodeIdIfNotNumber(from);
       const toId = this.getNodeIdIfNotNumber(to);
       const edges = fromId === undefined ? undefined : this.edgesSparseArray[fromId];
-      const places = isLong(edges) ? placesIn(edges) : undefined;
-      const at = toId === undefined ? undefined : places?.get(toId);
+      const indices = isLong(edges) ? indicesIn(edges) : undefined;
+      const at = toId === undefined ? undefined : indices?.get(toId);
       if (edges === undefined || toId === undefined || at === undefined) {
         remove.call(this, from, to);
         return;
       }
       edges[at] = undefined;
-      places?.delete(toId);
+      indices?.delete(toId);
     };
   prototype.removeEdge = removing(removeEdge);
   prototype.removeEdgeIfExists = removing(removeEdgeIfExists);

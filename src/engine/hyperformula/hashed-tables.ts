@@ -65,7 +65,7 @@ type Key = string | number | boolean;
 
 /** The row indexes of a column of keys that are filled, in order. */
 interface Keys {
-  readonly places: readonly number[];
+  readonly rows: readonly number[];
   readonly keys: readonly Key[];
 }
 
@@ -81,16 +81,16 @@ function keptWith<T>(graph: DependencyGraph, list: SimpleRangeValue, name: strin
 
 function filledKeys(graph: DependencyGraph, list: SimpleRangeValue): Keys | CellError {
   return keptWith(graph, list, "saggar keys", () => {
-    const places: number[] = [];
+    const rows: number[] = [];
     const keys: Key[] = [];
     for (const [at, value] of valuesOf(graph, list).entries()) {
       if (value instanceof CellError) return value;
       const key = keyOf(value);
       if (key === undefined) continue;
-      places.push(at);
+      rows.push(at);
       keys.push(key);
     }
-    return { places, keys };
+    return { rows, keys };
   });
 }
 
@@ -99,7 +99,7 @@ function rowsByKey(graph: DependencyGraph, list: SimpleRangeValue): Map<unknown,
     const filled = filledKeys(graph, list);
     if (filled instanceof CellError) return filled;
     const rows = new Map<unknown, number>();
-    for (const [at, key] of filled.keys.entries()) if (!rows.has(key)) rows.set(key, filled.places[at] ?? 0);
+    for (const [at, key] of filled.keys.entries()) if (!rows.has(key)) rows.set(key, filled.rows[at] ?? 0);
     return rows;
   });
 }
@@ -152,7 +152,7 @@ function buildTotals(
   for (const [at, key] of filled.keys.entries()) {
     const before = totals.get(key) ?? 0;
     if (before instanceof CellError) continue;
-    const amount = amountAt(filled.places[at] ?? 0);
+    const amount = amountAt(filled.rows[at] ?? 0);
     if (amount instanceof CellError) totals.set(key, amount);
     else {
       const number = keyOf(amount);
@@ -252,8 +252,8 @@ function buildSizes(
   for (const [at, key] of filled.keys.entries()) {
     const held = found.get(key) ?? [];
     if (held instanceof CellError) continue;
-    const place = filled.places[at] ?? 0;
-    const [foot, height] = [footAt(place), heightAt(place)];
+    const row = filled.rows[at] ?? 0;
+    const [foot, height] = [footAt(row), heightAt(row)];
     const wrong = foot instanceof CellError ? foot : height instanceof CellError ? height : undefined;
     if (wrong) found.set(key, wrong);
     else {

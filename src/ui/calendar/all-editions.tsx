@@ -95,8 +95,8 @@ function Order({ desk, shown, calendar, session, studio }: OrderProps) {
   const ids = editions.map(({ edition }) => edition.id);
   const titleOf = (id: string) => titleIn(shown, id);
   const isOwn = rules.order.length > 0;
-  const put = (id: string, place: number, words: string) =>
-    void desk.order(movedTo(ids, id, place), `${titleOf(id)} ${words}`);
+  const put = (id: string, index: number, words: string) =>
+    void desk.order(movedTo(ids, id, index), `${titleOf(id)} ${words}`);
   return (
     <section aria-label="Editions in order">
       <div class="row">

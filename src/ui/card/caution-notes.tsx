@@ -21,36 +21,36 @@ const READ_AFTER_MS = 1500;
 const metAtOf = perSession(() => new Map<string, string>());
 
 /** The row that has cautions: a firing, or the step of the route a cell belongs to. */
-function placeOf({ session, cell }: NotesProps): string | undefined {
+function rowOfCautions({ session, cell }: NotesProps): string | undefined {
   if (cell.sheet === "route" || cell.sheet === "firings") return cell.row;
   return columnOf(session.book.value, cell.sheet, cell.column)?.step;
 }
 
-function cautionsAt({ session, cell }: NotesProps, place: string): readonly Caution[] {
+function cautionsAt({ session, cell }: NotesProps, id: string): readonly Caution[] {
   const book = session.book.value;
   if (cell.sheet === "firings") {
-    const row = rowOf(book, "firings", place);
+    const row = rowOf(book, "firings", id);
     const read = (sheet: CellName["sheet"], id: string, column: string) => session.value({ sheet, row: id, column });
     return row ? cautionsOfFiring({ book, read, locale: session.formats.locale }, row) : [];
   }
-  const step = rowOf(book, "route", place);
+  const step = rowOf(book, "route", id);
   return step ? cautionsOfStep(book.sheets.route.rows, step) : [];
 }
 
 /** Each caution in full where it is first met, and whose word comes first; where it comes again one line opens it. */
 export function CautionNotes(props: NotesProps) {
-  const place = placeOf(props) ?? "";
-  const cautions = cautionsAt(props, place);
+  const rowId = rowOfCautions(props) ?? "";
+  const cautions = cautionsAt(props, rowId);
   const metAt = metAtOf(props.session);
-  const isNew = ({ id }: Caution) => (metAt.get(id) ?? place) === place;
+  const isNew = ({ id }: Caution) => (metAt.get(id) ?? rowId) === rowId;
   const again = cautions.filter((caution) => !isNew(caution));
   // What was only passed on the way to another cell has not been read.
   useEffect(() => {
     const read = setTimeout(() => {
-      for (const { id } of cautions) if (!metAt.has(id)) metAt.set(id, place);
+      for (const { id } of cautions) if (!metAt.has(id)) metAt.set(id, rowId);
     }, READ_AFTER_MS);
     return () => clearTimeout(read);
-  }, [place]);
+  }, [rowId]);
   if (cautions.length === 0) return null;
   return (
     <>
@@ -58,7 +58,7 @@ export function CautionNotes(props: NotesProps) {
         <Whole key={caution.id} caution={caution} />
       ))}
       {again.length > 0 ? (
-        <details class="caution" data-testid="cautions-again" key={place}>
+        <details class="caution" data-testid="cautions-again" key={rowId}>
           <summary>
             {counted(again.length, "caution")}, as before: {listed(again.map(({ title }) => title.toLowerCase()))}
           </summary>

@@ -53,9 +53,9 @@ export function planPaste(rows: readonly (readonly string[])[], target: Area, mo
 export function planFill(source: Area, target: Area, model: GridModel): readonly GridEntry[] {
   const entries: GridEntry[] = [];
   const height = heightOf(source);
-  for (let place = target.top; place <= target.bottom; place += 1) {
-    const row = model.rows[place];
-    const from = model.rows[source.top + ((((place - source.top) % height) + height) % height)];
+  for (let index = target.top; index <= target.bottom; index += 1) {
+    const row = model.rows[index];
+    const from = model.rows[source.top + ((((index - source.top) % height) + height) % height)];
     if (row === undefined || from === undefined) continue;
     for (const column of model.columns.slice(target.left, target.right + 1)) {
       entries.push({ row, column: column.key, typed: model.editText(from, column.key) });

@@ -49,8 +49,8 @@ export class ChoiceList {
       event.stopPropagation();
     });
     this.#list.addEventListener("click", (event) => {
-      const place = Array.from(this.#list.children).indexOf((event.target as Element).closest("li") ?? this.#list);
-      const choice = this.#shown[place];
+      const index = Array.from(this.#list.children).indexOf((event.target as Element).closest("li") ?? this.#list);
+      const choice = this.#shown[index];
       if (choice !== undefined) onPick(choice);
     });
     this.setInUse(true);
@@ -89,7 +89,7 @@ export class ChoiceList {
   /** Keeps the choices that hold the typed text. */
   narrow(typed: string): void {
     this.#shown = matchingChoices(this.#choices, typed).slice(0, MOST_LINES);
-    this.#list.replaceChildren(...this.#shown.map((choice, place) => this.#line(choice, place)));
+    this.#list.replaceChildren(...this.#shown.map((choice, index) => this.#line(choice, index)));
     this.#setActive(-1);
     if (this.#shown.length === 0) {
       this.close();
@@ -100,9 +100,9 @@ export class ChoiceList {
     this.place();
   }
 
-  #line(choice: string, place: number): HTMLLIElement {
+  #line(choice: string, index: number): HTMLLIElement {
     const line = document.createElement("li");
-    line.id = `${this.#id}-${place}`;
+    line.id = `${this.#id}-${index}`;
     line.setAttribute("role", "option");
     line.textContent = choice;
     return line;
@@ -121,10 +121,10 @@ export class ChoiceList {
     this.#setActive(this.#shown.indexOf(text));
   }
 
-  #setActive(place: number): void {
+  #setActive(index: number): void {
     this.#list.children[this.#active]?.removeAttribute("aria-selected");
-    this.#active = place;
-    const line = this.#list.children[place];
+    this.#active = index;
+    const line = this.#list.children[index];
     if (line === undefined) {
       this.#field.removeAttribute("aria-activedescendant");
       return;

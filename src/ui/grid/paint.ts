@@ -73,7 +73,7 @@ function headBox(header: HTMLTableCellElement): HTMLElement {
 
 function fill(box: HTMLElement, parts: readonly HTMLElement[]): void {
   const isSame =
-    box.children.length === parts.length && parts.every((one, place) => box.children[place]?.isEqualNode(one) ?? false);
+    box.children.length === parts.length && parts.every((one, index) => box.children[index]?.isEqualNode(one) ?? false);
   if (!isSame) box.replaceChildren(...parts);
 }
 

@@ -3,7 +3,7 @@ import type { GridColumn, GridGroup, GridModel } from "./port";
 
 function isSameList<T>(one: readonly T[], other: readonly T[], isSame: (a: T, b: T) => boolean): boolean {
   if (one === other) return true;
-  return one.length === other.length && one.every((item, place) => isSame(item, other[place] as T));
+  return one.length === other.length && one.every((item, index) => isSame(item, other[index] as T));
 }
 
 function isSameColumn(one: GridColumn, other: GridColumn): boolean {

@@ -65,8 +65,8 @@ export function savePosition(
   };
 }
 
-function nearest(place: number, count: number): number {
-  return Math.max(0, Math.min(place, count - 1));
+function nearest(index: number, count: number): number {
+  return Math.max(0, Math.min(index, count - 1));
 }
 
 function findColumn(corner: Corner, view: ShownSheet): number {
@@ -110,10 +110,10 @@ function findScrollTop(kept: SavedPosition, view: ShownSheet, height: number): n
   const isSelectedInSight = selected >= first && selected <= last;
   if (kept.scrollTop === 0 && !isSelectedInSight) return 0;
   const candidates = isSelectedInSight ? [selected] : [];
-  for (let place = first; place <= last; place += 1) candidates.push(place);
-  for (const place of candidates) {
-    const now = view.rowIndex(kept.model.rows[place] ?? "");
-    if (now !== undefined) return Math.max(0, kept.scrollTop + (now - place) * ROW_HEIGHT);
+  for (let index = first; index <= last; index += 1) candidates.push(index);
+  for (const index of candidates) {
+    const now = view.rowIndex(kept.model.rows[index] ?? "");
+    if (now !== undefined) return Math.max(0, kept.scrollTop + (now - index) * ROW_HEIGHT);
   }
   return kept.scrollTop;
 }

@@ -35,7 +35,7 @@ export function selectionOf(grid: RangeHolder, view: ShownSheet): GridSelection 
 }
 
 function isSameList(one: readonly string[], other: readonly string[]): boolean {
-  return one.length === other.length && one.every((id, place) => id === other[place]);
+  return one.length === other.length && one.every((id, index) => id === other[index]);
 }
 
 /** Whether two selections are of the same cells. */

@@ -12,18 +12,18 @@ export interface HeaderSpan {
 function headerSpans(model: GridModel): readonly HeaderSpan[] {
   const groups = new Map(model.groups.map((group) => [group.id, group]));
   const spans: HeaderSpan[] = [];
-  model.columns.forEach((column, place) => {
+  model.columns.forEach((column, index) => {
     const group = groups.get(column.group);
     const last = spans.at(-1);
-    const isSame = group !== undefined && last?.group === group && place !== model.frozen;
+    const isSame = group !== undefined && last?.group === group && index !== model.frozen;
     if (isSame) spans[spans.length - 1] = { ...last, count: last.count + 1 };
-    else spans.push({ group, first: place, count: 1 });
+    else spans.push({ group, first: index, count: 1 });
   });
   return spans;
 }
 
 function indexesOf(ids: readonly string[]): ReadonlyMap<string, number> {
-  return new Map(ids.map((id, place) => [id, place]));
+  return new Map(ids.map((id, index) => [id, index]));
 }
 
 /** Holds the model on show and finds indexes by id and ids by index. */
@@ -59,8 +59,8 @@ export class ShownSheet {
     return this.#columnIndexes.get(column);
   }
 
-  columnAt(place: number): GridColumn | undefined {
-    return this.model.columns[place];
+  columnAt(index: number): GridColumn | undefined {
+    return this.model.columns[index];
   }
 
   /** The ids of the cell at these indexes, where there is one. */
@@ -77,8 +77,8 @@ export class ShownSheet {
   }
 
   /** The header span over a column. */
-  spanAt(place: number): HeaderSpan | undefined {
-    return this.#spanAt[place];
+  spanAt(index: number): HeaderSpan | undefined {
+    return this.#spanAt[index];
   }
 
   /** Whether any column stands under a group header, so that there is a row of them. */
@@ -87,10 +87,10 @@ export class ShownSheet {
   }
 
   /** Whether a stronger line closes the column: the last under a group, or the last before one or before the frozen edge. */
-  endsPart(place: number): boolean {
-    const span = this.spanAt(place);
-    if (span === undefined || place === this.model.frozen - 1) return true;
-    if (place !== span.first + span.count - 1) return false;
-    return span.group !== undefined || this.spanAt(place + 1)?.group !== undefined;
+  endsPart(index: number): boolean {
+    const span = this.spanAt(index);
+    if (span === undefined || index === this.model.frozen - 1) return true;
+    if (index !== span.first + span.count - 1) return false;
+    return span.group !== undefined || this.spanAt(index + 1)?.group !== undefined;
   }
 }

@@ -129,7 +129,7 @@ interface LineProps {
 }
 
 function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LineProps) {
-  const { part, level, isOpen, place, among, isCalculated } = line;
+  const { part, level, isOpen, position, among, isCalculated } = line;
   const share = part.joins.kind === "term" ? part.joins.share : undefined;
   const notes = isCalculated ? [...part.notes, "as calculated; these are the cells its formula names"] : part.notes;
   return (
@@ -137,7 +137,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
     <div
       role="treeitem"
       aria-level={level}
-      aria-posinset={place}
+      aria-posinset={position}
       aria-setsize={among}
       {...(part.open ? { "aria-expanded": isOpen } : {})}
       aria-selected={isCurrent}
@@ -170,7 +170,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
         ))}
       </span>
       <b class="how-much">
-        {signOf(part.joins, place)}
+        {signOf(part.joins, position)}
         {part.text}
       </b>
       <Share share={share} percent={percent} />
@@ -178,8 +178,8 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
   );
 }
 
-function signOf(joins: Joins, place: number): string {
-  if (joins.kind === "factor") return joins.sign === "×" && place === 1 ? "" : `${joins.sign}\u00a0`;
+function signOf(joins: Joins, position: number): string {
+  if (joins.kind === "factor") return joins.sign === "×" && position === 1 ? "" : `${joins.sign}\u00a0`;
   return joins.kind === "term" && joins.sign === "−" ? "−\u00a0" : "";
 }
 

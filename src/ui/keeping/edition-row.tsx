@@ -7,7 +7,7 @@ import { useState } from "preact/hooks";
 import { rescueText } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { duplicateEdition, goneOn, keepAsTemplate, putEdition, renameEdition } from "../../app/keeping/studio-editions";
-import type { EditionPlace, EditionSummary } from "../../storage/edition-store";
+import type { EditionStatus, EditionSummary } from "../../storage/edition-store";
 import { TextField } from "../controls/fields";
 import { closeDialog, copiesOf, showDialog, startFromWish } from "../shell/open-dialog";
 
@@ -19,8 +19,8 @@ interface Props {
   readonly onMore: () => void;
 }
 
-/** What a place is left by, in words. */
-const BACK: Readonly<Record<Exclude<EditionPlace, "shelf">, string>> = {
+/** What a status is left by, in words. */
+const BACK: Readonly<Record<Exclude<EditionStatus, "shelf">, string>> = {
   archived: "Back from the archive",
   template: "Keep it as an edition",
   deleted: "Bring it back",
@@ -114,7 +114,7 @@ interface MoreProps extends Pick<Props, "studio" | "edition"> {
 /** What is done with an edition less often. */
 function More({ studio, edition: { id, title, mark }, isOpen, onDone }: MoreProps) {
   const [name, setName] = useState(title);
-  const put = (as: EditionPlace | undefined) => {
+  const put = (as: EditionStatus | undefined) => {
     onDone();
     void putEdition(studio, id, as);
   };

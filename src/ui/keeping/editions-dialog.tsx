@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { openFile, saveFile } from "../../app/keeping/file-commands";
 import type { Studio } from "../../app/keeping/studio";
 import { KEPT_DAYS, purgeDeleted } from "../../app/keeping/studio-editions";
-import type { EditionPlace, EditionSummary } from "../../storage/edition-store";
+import type { EditionStatus, EditionSummary } from "../../storage/edition-store";
 import { safetyOf } from "../../storage/keeping";
 import { Dialog } from "../controls/dialog";
 import { install } from "../shell/install";
@@ -11,7 +11,7 @@ import { BackupFile } from "./backup-file";
 import { EditionRow } from "./edition-row";
 
 /** Where editions are that are not worked on. */
-const PLACES: readonly (readonly [place: EditionPlace, title: string, words: string])[] = [
+const STATUSES: readonly (readonly [status: EditionStatus, title: string, words: string])[] = [
   ["shelf", "The studio’s shelf", "Kilns, materials, prices and more that all editions share."],
   [
     "template",
@@ -47,10 +47,10 @@ export function EditionsDialog({ studio, openDemo }: { readonly studio: Studio; 
       <ul class="list editions" data-testid="editions">
         {rows(all.filter(({ mark }) => mark === undefined))}
       </ul>
-      {PLACES.map(([place, title, words]) => {
-        const there = all.filter(({ mark }) => mark?.as === place);
+      {STATUSES.map(([status, title, words]) => {
+        const there = all.filter(({ mark }) => mark?.as === status);
         return there.length === 0 ? null : (
-          <details key={place} data-testid={`editions-${place}`}>
+          <details key={status} data-testid={`editions-${status}`}>
             <summary>
               {title} ({there.length})
             </summary>

@@ -155,7 +155,7 @@ interface PreviewProps {
 function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
   const { locale } = studio.world;
   const [wishes, setWishes] = useState<ReadonlyMap<number, RestoreWish>>(new Map());
-  const wishOf = ({ place, state }: FoundEdition) => wishes.get(place) ?? WISHES[state][0];
+  const wishOf = ({ index, state }: FoundEdition) => wishes.get(index) ?? WISHES[state][0];
   const count = read.found.filter((found) => wishOf(found) !== "leave").length;
   return (
     <section class="in-file" aria-label={`What ${read.name} holds`} data-testid="studio-preview">
@@ -164,7 +164,7 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
       </p>
       <ul class="list editions">
         {read.found.map((found) => {
-          const { packed, state, here, place } = found;
+          const { packed, state, here, index } = found;
           return (
             <li key={packed.id}>
               <div class="from-file">
@@ -186,7 +186,7 @@ function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
                   disabled={isBusy}
                   onChange={(event) => {
                     const wish = WISHES[state][event.currentTarget.selectedIndex];
-                    if (wish) setWishes(new Map(wishes).set(place, wish));
+                    if (wish) setWishes(new Map(wishes).set(index, wish));
                   }}
                 >
                   {WISHES[state].map((wish) => (

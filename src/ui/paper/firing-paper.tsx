@@ -84,7 +84,7 @@ function Load({ firing, stepTitle }: Pick<FiringsProps, "stepTitle"> & { readonl
             {load
               .filter((piece) => piece.step === step)
               .map((piece) => (
-                <Placed key={piece.row} piece={piece} />
+                <LoadedPiece key={piece.row} piece={piece} />
               ))}
           </ul>
         </div>
@@ -93,7 +93,7 @@ function Load({ firing, stepTitle }: Pick<FiringsProps, "stepTitle"> & { readonl
   );
 }
 
-function Placed({ piece }: { readonly piece: LoadPiece }) {
+function LoadedPiece({ piece }: { readonly piece: LoadPiece }) {
   return (
     <li>
       <Box /> <b>{piece.label}</b> {piece.tier === "special" ? "special " : ""}

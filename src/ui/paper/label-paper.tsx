@@ -38,8 +38,8 @@ export function LabelPaper({ sheet, sheets, edition }: LabelsProps) {
       {sheets.map((labels, at) => (
         <Scrolled class="label-scroll" key={at} label={`Sheet ${at + 1} of labels`}>
           <div class="label-sheet" style={{ width: mm(sheet.widthMm), "--high": mm(sheet.heightMm) }}>
-            {labels.map((label, place) => {
-              const where = sheet.places[place];
+            {labels.map((label, index) => {
+              const where = sheet.places[index];
               return label && where ? (
                 <div
                   class="piece-label"

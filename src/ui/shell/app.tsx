@@ -21,7 +21,7 @@ import { openDialog, showDialog, showExplained } from "./open-dialog";
 import { SheetList } from "./sheet-list";
 import { loadNewest, type Update } from "./update";
 
-const PLACES = {
+const FOCUS_TARGETS = {
   find: "#choose-pieces, input.find",
   card: "#card",
 } as const;
@@ -65,7 +65,7 @@ function runShortcut(shortcut: Shortcut, studio: Studio): void {
       break;
     }
     default:
-      document.querySelector<HTMLElement>(PLACES[shortcut.id])?.focus();
+      document.querySelector<HTMLElement>(FOCUS_TARGETS[shortcut.id])?.focus();
   }
 }
 

@@ -30,8 +30,8 @@ function controlsIn(element: Element): HTMLElement[] {
  * The control nearest to where one was, in the same element before further out. What is gone gives way to what follows; what
  * is only out of use, to what comes before, so that a key held down does not press on through a row of buttons.
  */
-function nearestControl(places: readonly Around[], isGone: boolean): HTMLElement | undefined {
-  for (const { element, at } of places) {
+function nearestControl(around: readonly Around[], isGone: boolean): HTMLElement | undefined {
+  for (const { element, at } of around) {
     if (!element.isConnected) continue;
     const children = [...element.children];
     const after = children.slice(at).flatMap(controlsIn)[0];
@@ -47,17 +47,17 @@ export function guardLostFocus(root: Element): () => void {
   const stopping = new AbortController();
   const { signal } = stopping;
   let held: Element | undefined;
-  let places: readonly Around[] = [];
+  let lastAround: readonly Around[] = [];
   let isByKey = false;
   const onFocus = ({ target }: Event) => {
     if (!(target instanceof Element)) return;
     held = target;
-    places = around(target);
+    lastAround = around(target);
   };
   const look = () => {
     const active = document.activeElement;
     if (held === undefined || (active !== null && active !== document.body && active !== held) || isOfUse(held)) return;
-    nearestControl(places, !held.isConnected)?.focus();
+    nearestControl(lastAround, !held.isConnected)?.focus();
   };
   const observer = new MutationObserver(() => {
     if (!isByKey || held === undefined) return;

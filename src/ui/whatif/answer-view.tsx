@@ -100,8 +100,8 @@ export function NumbersTable({
         <caption>{table.title}</caption>
         <TableHead titles={table.columns} />
         <tbody>
-          {table.rows.map((row, place) => (
-            <tr key={`${place}`}>
+          {table.rows.map((row, rowIndex) => (
+            <tr key={`${rowIndex}`}>
               {row.map((cell, at) =>
                 at === 0 ? (
                   <th scope="row" key="0">
@@ -110,7 +110,7 @@ export function NumbersTable({
                 ) : (
                   <td key={`${at}`}>
                     {onCell ? (
-                      <button type="button" class="told" onClick={() => onCell(place, at - 1)}>
+                      <button type="button" class="told" onClick={() => onCell(rowIndex, at - 1)}>
                         {cell.text}
                       </button>
                     ) : (

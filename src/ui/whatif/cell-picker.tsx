@@ -67,13 +67,13 @@ export function CellPicker({ label, chosen, find, onChoose }: CellPickerProps) {
       {isOpen ? (
         <div class="matches" id={`${id}-list`} role="listbox" aria-label={label}>
           {matches.length === 0 ? <div class="none">Nothing is called that.</div> : null}
-          {matches.map((one, place) => (
+          {matches.map((one, index) => (
             <Option
               key={cellKeyOf(one.cell)}
-              id={`${id}-${place}`}
+              id={`${id}-${index}`}
               of={one}
-              heading={one.group === matches[place - 1]?.group ? undefined : one.group}
-              isActive={place === active}
+              heading={one.group === matches[index - 1]?.group ? undefined : one.group}
+              isActive={index === active}
               onChoose={() => choose(one)}
             />
           ))}

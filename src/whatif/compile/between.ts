@@ -1,21 +1,21 @@
 // What lies between inputs and the cells that are wanted: put in order, compiled, and held against the engine for today.
 import { type CellName, cellKeyOf } from "../../core/document/access";
 import { isCellError, type Patch, type Value } from "../../engine/values";
+import { toCellValue } from "./cell-value";
 import { compileGroup, compileInput } from "./compile";
 import type { Emitter } from "./emitter";
 import { type FormulaGroup, type ModelColumn, type ModelGrid, Unsupported } from "./grid";
 import type { Step } from "./instructions";
 import { orderGroups } from "./order";
 import { ANY_INPUT, CONSTANT } from "./registers";
-import { toCellValue } from "./told";
 
 /** No more differences than this are told. */
 const MOST_NOTES = 5;
 
-/** A cell by its column and its place there. */
+/** A cell by its column and its row. */
 export interface CellAt {
   readonly column: ModelColumn;
-  readonly place: number;
+  readonly row: number;
 }
 
 /** What compiling came to. */
@@ -34,16 +34,16 @@ export function compileCells(
   outputs: readonly CellAt[] | undefined,
 ): CompiledCells {
   const { grid } = emitter;
-  const typed = inputs.map(({ column, place }) => (column.groupOf[place] ?? -1) < 0);
+  const typed = inputs.map(({ column, row }) => (column.groupOf[row] ?? -1) < 0);
   const inputOf = new Map<number, Input>();
-  for (const [at, { column, place }] of inputs.entries()) {
-    const group = grid.setApart(column, place);
-    const input = { at, column, place, isTyped: typed[at] ?? false };
+  for (const [at, { column, row }] of inputs.entries()) {
+    const group = grid.setApart(column, row);
+    const input = { at, column, row, isTyped: typed[at] ?? false };
     if (group === undefined) addInput(emitter, input, undefined);
     else inputOf.set(group, input);
   }
   const groupsOf = (cells: readonly CellAt[]) =>
-    cells.map(({ column, place }) => column.groupOf[place] ?? -1).filter((group) => group >= 0);
+    cells.map(({ column, row }) => column.groupOf[row] ?? -1).filter((group) => group >= 0);
   const wanted = () => (outputs ? groupsOf([...inputs, ...outputs]) : [...grid.groups.keys()]);
   const order = orderGroups(grid, wanted, (group) => formulaIn(grid, group));
   for (const number of order) compileOne(emitter, number, inputOf.get(number));
@@ -59,9 +59,9 @@ export function cellsAt(grid: ModelGrid, cells: readonly CellName[]): readonly C
 }
 
 function cellAt(grid: ModelGrid, cell: CellName): CellAt {
-  const at = grid.placeOf(cell);
+  const at = grid.indicesOf(cell);
   if (!at) throw new Unsupported(`${cell.sheet} has no cell ${cell.row}, ${cell.column}`);
-  return { column: grid.column(at.sheet, at.column), place: at.place };
+  return { column: grid.column(at.sheet, at.column), row: at.row };
 }
 
 interface Input extends CellAt {
@@ -83,14 +83,14 @@ function compileOne(emitter: Emitter, number: number, input: Input | undefined):
   }
 }
 
-function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group: FormulaGroup | undefined): void {
+function addInput(emitter: Emitter, { at, column, row, isTyped }: Input, group: FormulaGroup | undefined): void {
   const own = group && compileInput(emitter, group, group.node);
   const blank = group?.covered ? compileInput(emitter, group, group.covered) : own;
   // The inputs of a question change together.
   const itself = emitter.needs.areFollowed ? ANY_INPUT : 1n << BigInt(at);
   const reach = itself | (own?.register.reach ?? CONSTANT) | (blank?.register.reach ?? CONSTANT);
   const register = emitter.register(1, reach);
-  const typed = { register: column.constants, start: place, step: 0 };
+  const typed = { register: column.constants, start: row, step: 0 };
   emitter.add(register, {
     op: "input",
     out: { register, start: 0, step: 0 },
@@ -98,12 +98,12 @@ function addInput(emitter: Emitter, { at, column, place, isTyped }: Input, group
     today: isTyped || !own ? typed : own,
     blank,
   });
-  emitter.addPart(column, emitter.grid.rows(Int32Array.of(place)), register);
+  emitter.addPart(column, emitter.grid.rows(Int32Array.of(row)), register);
 }
 
 /** A formula as a note names it: with the first cell it stands in. */
-function formulaIn(grid: ModelGrid, { sheet, column, places, formula }: FormulaGroup): string {
-  const cell = grid.nameOf(sheet, column, places[0] ?? 0);
+function formulaIn(grid: ModelGrid, { sheet, column, rows, formula }: FormulaGroup): string {
+  const cell = grid.nameOf(sheet, column, rows[0] ?? 0);
   return `${cell ? cellKeyOf(cell) : "a cell"}, ${formula}`;
 }
 
@@ -112,23 +112,23 @@ export function checkToday(grid: ModelGrid, engine: Patch, groups: ReadonlySet<n
   const notes: string[] = [];
   for (const { sheet, column: at, values } of engine.columns) {
     const column = grid.column(grid.sheetNumber(sheet), at);
-    for (let index = 0; index < values.places.length && notes.length < MOST_NOTES; index += 1) {
-      const place = values.places[index] ?? 0;
-      if (!groups.has(column.groupOf[place] ?? -1)) continue;
+    for (let index = 0; index < values.rows.length && notes.length < MOST_NOTES; index += 1) {
+      const row = values.rows[index] ?? 0;
+      if (!groups.has(column.groupOf[row] ?? -1)) continue;
       const other = values.others[index] ?? -1;
       const live = other < 0 ? (values.numbers[index] ?? null) : (engine.others[other] ?? null);
-      const note = difference(grid, column, place, live);
+      const note = difference(grid, column, row, live);
       if (note) notes.push(note);
     }
   }
   return notes;
 }
 
-function difference(grid: ModelGrid, column: ModelColumn, place: number, live: Value): string | undefined {
-  const ours = toCellValue(grid, grid.valueAt(column, place), column, place, 0);
+function difference(grid: ModelGrid, column: ModelColumn, row: number, live: Value): string | undefined {
+  const ours = toCellValue(grid, grid.valueAt(column, row), column, row, 0);
   if (sameValue(ours, live)) return undefined;
-  const group = grid.groups[column.groupOf[place] ?? -1];
-  const cell = grid.nameOf(column.sheet, column.column, place);
+  const group = grid.groups[column.groupOf[row] ?? -1];
+  const cell = grid.nameOf(column.sheet, column.column, row);
   return `${cell?.sheet} ${cell?.row} ${cell?.column}: ${show(ours)} here, ${show(live)} in the engine, ${group?.formula}`;
 }
 
@@ -138,6 +138,6 @@ const show = (value: Value) => JSON.stringify(value);
 export function sameValue(one: Value, other: Value): boolean {
   if (!isCellError(one) || !isCellError(other)) return Object.is(one, other);
   const [a, b] = [one.from, other.from];
-  const isSamePlace = a?.sheet === b?.sheet && a?.row === b?.row && a?.column === b?.column;
-  return isSamePlace && one.trouble === other.trouble && one.message === other.message;
+  const isSameCell = a?.sheet === b?.sheet && a?.row === b?.row && a?.column === b?.column;
+  return isSameCell && one.trouble === other.trouble && one.message === other.message;
 }

@@ -1,43 +1,48 @@
-// Our own functions in instructions. Look-ups by a key that no input changes become lists of places; the rest is called.
+// Our own functions in instructions. Look-ups by a key that no input changes become lists of rows; the rest is called.
 import type { FunctionDeclaration } from "../../engine/functions/declare";
 import { hasRightCount, type Key, notListed, rowsByKey, scalarKey } from "./declared";
 import type { EmittedValue, Emitter } from "./emitter";
 import { allNodes, type Node } from "./formula-tree";
 import type { ModelColumn } from "./grid";
 import type { CallArgument } from "./instructions";
-import { type CompilePosition, namesVarying, ownVaries } from "./place";
+import { type CompilePosition, namesVarying, ownVaries } from "./position";
 import { load, makeRegister, store } from "./registers";
 import { isScalarError, roundToZero, type Scalar, type ScalarError } from "./scalar";
 
 type Call = Extract<Node, { is: "call" }>;
-type CompileCall = (place: CompilePosition, node: Call, takesList: (at: number) => boolean) => EmittedValue;
+type CompileCall = (position: CompilePosition, node: Call, takesList: (at: number) => boolean) => EmittedValue;
 
 /** A call of a declared function. */
 export function compileDeclared(
-  place: CompilePosition,
+  position: CompilePosition,
   node: Call,
   declaration: FunctionDeclaration,
   compileCall: CompileCall,
 ): EmittedValue {
   const reads = declaration.reads?.length ?? 0;
-  const known = hasRightCount(declaration, node.args.length) ? compileKnown(place, node) : undefined;
-  return known ?? compileCall(place, node, (at) => at < reads || declaration.parameters[at - reads]?.type === "range");
+  const known = hasRightCount(declaration, node.args.length) ? compileKnown(position, node) : undefined;
+  return (
+    known ?? compileCall(position, node, (at) => at < reads || declaration.parameters[at - reads]?.type === "range")
+  );
 }
 
-function compileKnown(place: CompilePosition, node: Call): EmittedValue | undefined {
+function compileKnown(position: CompilePosition, node: Call): EmittedValue | undefined {
   const [first, second, third, fourth, fifth] = node.args;
   switch (node.name) {
     case "PICK":
       return (
-        first && compileLookUp(place, first, second, (table) => picked(place, table, columnAt(place, third), "PICK"))
+        first &&
+        compileLookUp(position, first, second, (table) => picked(position, table, columnAt(position, third), "PICK"))
       );
     case "TOTAL_BY":
-      return first && compileLookUp(place, first, second, (table) => totalled(place, table, columnAt(place, third)));
+      return (
+        first && compileLookUp(position, first, second, (table) => totalled(position, table, columnAt(position, third)))
+      );
     case "FIRING_SHARE":
-      return fourth && fifth && compileLookUp(place, fourth, first, (table) => shared(place, table, node, fifth));
+      return fourth && fifth && compileLookUp(position, fourth, first, (table) => shared(position, table, node, fifth));
     case "KEPT_BEFORE":
     case "SUM_UP_TO":
-      return compileAlong(place, node, node.name);
+      return compileAlong(position, node, node.name);
     default:
       return undefined;
   }
@@ -48,32 +53,34 @@ function columnAt({ emitter }: CompilePosition, node: Node | undefined): ModelCo
 }
 
 /** A value that no input changes, in every row. */
-function isConstant(place: CompilePosition, node: Node): boolean {
-  return !namesVarying(place, node) && !place.rows.places.some((row) => ownVaries(place, node, row));
+function isConstant(position: CompilePosition, node: Node): boolean {
+  return !namesVarying(position, node) && !position.rows.indices.some((row) => ownVaries(position, node, row));
 }
 
 interface Table {
   readonly keys: ModelColumn;
   /** What each row looks up. */
-  readonly looked: readonly Scalar[];
+  readonly lookupKeys: readonly Scalar[];
   /** The same, as a value. */
   readonly key: EmittedValue;
 }
 
 /** Looks up keys that are known now in a column that is known now; nothing where either depends on an input. */
 function compileLookUp(
-  place: CompilePosition,
+  position: CompilePosition,
   key: Node,
   keys: Node | undefined,
   make: (table: Table) => EmittedValue | undefined,
 ): EmittedValue | undefined {
-  const column = columnAt(place, keys);
-  if (!column || column.parts.length > 0 || key.is === "range" || !isConstant(place, key)) return undefined;
-  const { pool } = place.emitter;
-  const value = place.compile(place, key);
-  const count = value.step === 0 ? 1 : place.rows.places.length;
-  const looked = Array.from({ length: count }, (_, row) => load(pool, value.register, value.start + row * value.step));
-  return make({ keys: column, looked, key: { ...value, isTemporary: false } });
+  const column = columnAt(position, keys);
+  if (!column || column.parts.length > 0 || key.is === "range" || !isConstant(position, key)) return undefined;
+  const { pool } = position.emitter;
+  const value = position.compile(position, key);
+  const count = value.step === 0 ? 1 : position.rows.indices.length;
+  const lookupKeys = Array.from({ length: count }, (_, row) =>
+    load(pool, value.register, value.start + row * value.step),
+  );
+  return make({ keys: column, lookupKeys, key: { ...value, isTemporary: false } });
 }
 
 const listsOf = new WeakMap<ModelColumn, ReadonlyMap<Key, number> | ScalarError>();
@@ -90,7 +97,7 @@ function listed(emitter: Emitter, keys: ModelColumn): ReadonlyMap<Key, number> |
 /** Where each key is found. */
 function findIn(emitter: Emitter, table: Table, values: ModelColumn, name: string): readonly Found[] {
   const rows = listed(emitter, table.keys);
-  return table.looked.map((key): Found => {
+  return table.lookupKeys.map((key): Found => {
     if (isScalarError(key)) return { instead: key };
     if (isScalarError(rows as Scalar)) return { instead: rows as ScalarError };
     const at = (rows as ReadonlyMap<Key, number>).get(scalarKey(key));
@@ -100,17 +107,17 @@ function findIn(emitter: Emitter, table: Table, values: ModelColumn, name: strin
 }
 
 /** For each look-up of a formula by a known key: whether what each row finds depends on an input. */
-export function looksThatVary(place: CompilePosition, node: Node): readonly (readonly boolean[])[] {
+export function varyingLookUps(position: CompilePosition, node: Node): readonly (readonly boolean[])[] {
   return allNodes(node).flatMap((one) => {
     if (one.is !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
     const [first, second, third, fourth] = one.args;
     const [key, keys, lists] = one.name === "PICK" ? [first, second, [third]] : [fourth, first, [second, third]];
-    const columns = lists.flatMap((list) => columnAt(place, list) ?? []);
+    const columns = lists.flatMap((list) => columnAt(position, list) ?? []);
     if (!key || columns.length === 0 || columns.every(({ parts }) => parts.length === 0)) return [];
     let varies: readonly boolean[] | undefined;
-    compileLookUp(place, key, keys, (table) => {
-      const found = columns.map((column) => findIn(place.emitter, table, column, one.name));
-      varies = table.looked.map((_, row) =>
+    compileLookUp(position, key, keys, (table) => {
+      const found = columns.map((column) => findIn(position.emitter, table, column, one.name));
+      varies = table.lookupKeys.map((_, row) =>
         columns.some((column, at) => {
           const where = found[at]?.[row];
           return typeof where === "number" && (column.partOf[where] ?? -1) >= 0;
@@ -124,33 +131,33 @@ export function looksThatVary(place: CompilePosition, node: Node): readonly (rea
 
 /** The cell beside each key, or the error of one that is not listed. */
 function picked(
-  place: CompilePosition,
+  position: CompilePosition,
   table: Table,
   values: ModelColumn | undefined,
   name: string,
 ): EmittedValue | undefined {
   if (!values) return undefined;
-  const found = findIn(place.emitter, table, values, name);
+  const found = findIn(position.emitter, table, values, name);
   const isVarying = found.some((row) => typeof row === "number" && (values.partOf[row] ?? -1) >= 0);
-  const register = isVarying ? place.emitter.list(values) : values.constants;
-  return gathered(place.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, found);
+  const register = isVarying ? position.emitter.list(values) : values.constants;
+  return gathered(position.emitter, { register, start: 0, step: 0, isVarying, isTemporary: false }, found);
 }
 
-/** A place in a column, or what stands for one that is not there. */
+/** The row of a column, or what stands for one that is not there. */
 type Found = number | { readonly instead: Scalar };
 
-/** Values at places, all at once. */
+/** Values of these rows, all at once. */
 function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[]): EmittedValue {
-  const places = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
+  const indices = Int32Array.from(found, (one) => (typeof one === "number" ? one : -1));
   const isWhole = found.every((one) => typeof one === "number");
-  const missing = makeRegister(isWhole ? 0 : places.length, undefined);
+  const missing = makeRegister(isWhole ? 0 : indices.length, undefined);
   for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
-  const step = places.length === 1 ? 0 : 1;
-  return emitter.emitWith([], [{ ...from, step }], places.length, (out) => ({
+  const step = indices.length === 1 ? 0 : 1;
+  return emitter.emitWith([], [{ ...from, step }], indices.length, (out) => ({
     op: "gather",
     out,
     from,
-    places,
+    indices,
     missing: isWhole ? undefined : { register: missing, start: 0, step },
     marks: true,
   }));
@@ -161,14 +168,14 @@ interface Totals {
   readonly groups: ReadonlyMap<Key, number>;
 }
 
-function totalled(place: CompilePosition, table: Table, values: ModelColumn | undefined): EmittedValue | undefined {
+function totalled(position: CompilePosition, table: Table, values: ModelColumn | undefined): EmittedValue | undefined {
   if (!values) return undefined;
-  const { emitter } = place;
+  const { emitter } = position;
   const rows = listed(emitter, table.keys);
   if (isScalarError(rows as Scalar)) return emitter.literal(roundToZero(rows as ScalarError));
   const name = `TOTAL_BY ${table.keys.sheet} ${table.keys.column} ${values.sheet} ${values.column}`;
   const totals = emitter.shared(name, () => sumByKey(emitter, table.keys, values));
-  const found = table.looked.map(
+  const found = table.lookupKeys.map(
     (key): Found => totals.groups.get(scalarKey(key)) ?? { instead: isScalarError(key) ? key : 0 },
   );
   return gathered(emitter, totals.sums, found);
@@ -195,50 +202,50 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
     op: "totals",
     out: { register, start: 0, step: 1 },
     values: list,
-    groups: part ? part.rows.places.map((at) => groupOf[at] ?? -1) : groupOf,
+    groups: part ? part.rows.indices.map((at) => groupOf[at] ?? -1) : groupOf,
   });
   return { sums: { register, start: 0, step: 0, isVarying, isTemporary: false }, groups };
 }
 
 /** Pieces of one firing that weigh the same bear the same: it is calculated once for each. */
-function shared(place: CompilePosition, table: Table, node: Call, weighs: Node): EmittedValue | undefined {
+function shared(position: CompilePosition, table: Table, node: Call, weighs: Node): EmittedValue | undefined {
   const [, costsNode, weightsNode] = node.args;
-  const [costs, weights] = [columnAt(place, costsNode), columnAt(place, weightsNode)];
+  const [costs, weights] = [columnAt(position, costsNode), columnAt(position, weightsNode)];
   if (weighs.is === "range" || !costs || !weights) return undefined;
-  const { emitter, rows } = place;
-  const weight = place.compile(place, weighs);
-  const alike = weight.isVarying ? undefined : alikeIn(emitter, table, weight, rows.places.length);
-  const [looked, weightOf] = alike ? [alike.table, alike.weight] : [table, weight];
-  const cost = picked(place, looked, costs, node.name);
-  const all = picked(place, looked, weights, node.name);
+  const { emitter, rows } = position;
+  const weight = position.compile(position, weighs);
+  const alike = weight.isVarying ? undefined : alikeIn(emitter, table, weight, rows.indices.length);
+  const [own, weightOf] = alike ? [alike.table, alike.weight] : [table, weight];
+  const cost = picked(position, own, costs, node.name);
+  const all = picked(position, own, weights, node.name);
   if (!cost || !all) return undefined;
-  const operands = [cost, all, weightOf, looked.key];
-  const each = emitter.emit(operands, alike ? looked.looked.length : rows.places.length, (out, count) => ({
+  const operands = [cost, all, weightOf, own.key];
+  const each = emitter.emit(operands, alike ? own.lookupKeys.length : rows.indices.length, (out, count) => ({
     op: "share",
     out,
-    firing: looked.key,
+    firing: own.key,
     cost,
     all,
     weight: weightOf,
     rows: count,
   }));
-  return alike && each.step !== 0 ? spread(emitter, each, alike.placeOf) : each;
+  return alike && each.step !== 0 ? spread(emitter, each, alike.indexOf) : each;
 }
 
 interface Alike {
   readonly table: Table;
   readonly weight: EmittedValue;
   /** Which of them each row is. */
-  readonly placeOf: Int32Array;
+  readonly indexOf: Int32Array;
 }
 
 function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: number): Alike | undefined {
   const { pool } = emitter;
   const weightAt = (row: number) => load(pool, weight.register, weight.start + row * weight.step);
-  const keyAt = (row: number) => (table.looked.length === 1 ? table.looked[0] : table.looked[row]) ?? null;
+  const keyAt = (row: number) => (table.lookupKeys.length === 1 ? table.lookupKeys[0] : table.lookupKeys[row]) ?? null;
   const known = new Map<string, number>();
   const pairs: (readonly [Scalar, Scalar])[] = [];
-  const placeOf = Int32Array.from({ length: rows }, (_, row) => {
+  const indexOf = Int32Array.from({ length: rows }, (_, row) => {
     const name = JSON.stringify([keyAt(row), weightAt(row)]);
     const at = known.get(name) ?? pairs.length;
     if (at === pairs.length) pairs.push([keyAt(row), weightAt(row)]);
@@ -251,42 +258,46 @@ function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: num
     for (const [at, value] of values.entries()) store(pool, register, at, value);
     return { register, start: 0, step: values.length === 1 ? 0 : 1, isVarying: false, isTemporary: false };
   };
-  const looked = pairs.map(([key]) => key);
+  const lookupKeys = pairs.map(([key]) => key);
   return {
-    table: { keys: table.keys, looked, key: column(looked) },
+    table: { keys: table.keys, lookupKeys, key: column(lookupKeys) },
     weight: column(pairs.map(([, one]) => one)),
-    placeOf,
+    indexOf,
   };
 }
 
-function spread(emitter: Emitter, from: EmittedValue, places: Int32Array): EmittedValue {
-  return emitter.emitRows([], [from], places.length, (out) => ({
+function spread(emitter: Emitter, from: EmittedValue, indices: Int32Array): EmittedValue {
+  return emitter.emitRows([], [from], indices.length, (out) => ({
     op: "gather",
     out,
     from,
-    places,
+    indices,
     missing: undefined,
     marks: false,
   }));
 }
 
-/** A look along the route whose order no input changes. */
-function compileAlong(place: CompilePosition, node: Call, what: "KEPT_BEFORE" | "SUM_UP_TO"): EmittedValue | undefined {
+/** A look-up along the route whose order no input changes. */
+function compileAlong(
+  position: CompilePosition,
+  node: Call,
+  what: "KEPT_BEFORE" | "SUM_UP_TO",
+): EmittedValue | undefined {
   const [order, ordersNode, valuesNode] = node.args;
-  const [orders, values] = [columnAt(place, ordersNode), columnAt(place, valuesNode)];
+  const [orders, values] = [columnAt(position, ordersNode), columnAt(position, valuesNode)];
   if (!order || !orders || !values || order.is === "range") return undefined;
-  if (orders.parts.length > 0 || values.parts.length === 0 || !isConstant(place, order)) return undefined;
-  const { emitter } = place;
+  if (orders.parts.length > 0 || values.parts.length === 0 || !isConstant(position, order)) return undefined;
+  const { emitter } = position;
   const { pool } = emitter;
-  const from = place.compile(place, order);
-  const count = from.step === 0 ? 1 : place.rows.places.length;
-  const places = Array.from({ length: orders.height }, (_, at) => load(pool, orders.constants, at));
+  const from = position.compile(position, order);
+  const count = from.step === 0 ? 1 : position.rows.indices.length;
+  const orderOf = Array.from({ length: orders.height }, (_, at) => load(pool, orders.constants, at));
   const starts = Array.from({ length: count }, (_, row) => load(pool, from.register, from.start + row * from.step));
-  if (starts.some((one) => typeof one !== "number") || places.some(isScalarError)) return undefined;
-  const isEarlier = (at: Scalar, start: Scalar) =>
-    typeof at === "number" && (what === "KEPT_BEFORE" ? at < Number(start) : at <= Number(start));
+  if (starts.some((one) => typeof one !== "number") || orderOf.some(isScalarError)) return undefined;
+  const isEarlier = (one: Scalar, start: Scalar) =>
+    typeof one === "number" && (what === "KEPT_BEFORE" ? one < Number(start) : one <= Number(start));
   const rowsOf = starts.map((start) =>
-    Int32Array.from(places.flatMap((at, row) => (isEarlier(at, start) ? [row] : []))),
+    Int32Array.from(orderOf.flatMap((one, row) => (isEarlier(one, start) ? [row] : []))),
   );
   const list = emitter.list(values);
   const value = { ...from, isTemporary: false };

@@ -10,7 +10,7 @@ import { Unread } from "./formula-node";
 import type { Node } from "./formula-tree";
 import { type FormulaGroup, indexIn, type ModelColumn, type Rows, Unsupported } from "./grid";
 import type { Addend, CallArgument } from "./instructions";
-import { type CompilePosition, isSumOfCells, noteNamed } from "./place";
+import { type CompilePosition, isSumOfCells, noteNamed } from "./position";
 import { load, type Register } from "./registers";
 import { isScalarError, scalarError } from "./scalar";
 import { splitGroup } from "./split";
@@ -22,24 +22,24 @@ export function compileGroup(emitter: Emitter, group: FormulaGroup): void {
   if (group.node instanceof Unread) throw new Unsupported(group.node.message);
   if (group.node.is === "range") throw new Unsupported("a whole column stands where one value is needed");
   const column = emitter.grid.column(group.sheet, group.column);
-  const whole: CompilePosition = { emitter, group, rows: emitter.grid.rows(group.places), compile };
+  const whole: CompilePosition = { emitter, group, rows: emitter.grid.rows(group.rows), compile };
   for (const { node, rows } of splitGroup(whole, group.node)) {
-    const place = { ...whole, rows };
-    noteNamed(place, node);
+    const position = { ...whole, rows };
+    noteNamed(position, node);
     const isBracketed = node.is === "unary" && node.sign === "()";
-    emitter.settle(column, rows, compile(place, isBracketed ? node.of : node), isBracketed || isCell(node));
+    emitter.settle(column, rows, compile(position, isBracketed ? node.of : node), isBracketed || isCell(node));
   }
 }
 
 /** Compiles a formula of an input's cell; its value, with errors marked. */
 export function compileInput(emitter: Emitter, group: FormulaGroup, node: Node | Unread): EmittedValue {
   if (node instanceof Unread) throw new Unsupported(node.message);
-  const rows = emitter.grid.rows(group.places);
-  const place = { emitter, group, rows, compile };
-  noteNamed(place, node);
-  const value = compile(place, node);
+  const rows = emitter.grid.rows(group.rows);
+  const position = { emitter, group, rows, compile };
+  noteNamed(position, node);
+  const value = compile(position, node);
   const out = { register: emitter.register(1, value.register.reach), start: 0, step: 0 };
-  const cells = rows.places.map((place) => emitter.grid.cellNumber(group.sheet, group.column, place));
+  const cells = rows.indices.map((row) => emitter.grid.cellNumber(group.sheet, group.column, row));
   const isEnd = node.is !== "unary" && !isCell(node);
   emitter.add(out.register, { op: "sign", sign: "()", out, of: value, rows: 1 });
   emitter.add(out.register, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
@@ -52,8 +52,8 @@ function isCell(node: Node): boolean {
 }
 
 /** The value of a formula, or of a part of one, for every row. */
-function compile(place: CompilePosition, node: Node): EmittedValue {
-  const { emitter, group, rows } = place;
+function compile(position: CompilePosition, node: Node): EmittedValue {
+  const { emitter, group, rows } = position;
   switch (node.is) {
     case "number":
     case "text":
@@ -67,10 +67,10 @@ function compile(place: CompilePosition, node: Node): EmittedValue {
     case "cell":
       return emitter.cell(emitter.grid.column(node.sheet, node.column), node.row);
     case "range":
-      return oneOf(place, node, SCALAR_EXPECTED);
+      return oneOf(position, node, SCALAR_EXPECTED);
     case "binary": {
-      const [left, right] = sidesOf(place, node);
-      return emitter.emit([left, right], rows.places.length, (out, count) => ({
+      const [left, right] = sidesOf(position, node);
+      return emitter.emit([left, right], rows.indices.length, (out, count) => ({
         op: "combine",
         sign: node.sign,
         out,
@@ -80,20 +80,23 @@ function compile(place: CompilePosition, node: Node): EmittedValue {
       }));
     }
     case "unary":
-      return compileSign(place, node);
+      return compileSign(position, node);
     case "call":
-      return compileCall(place, node);
+      return compileCall(position, node);
   }
 }
 
 const SUMS: readonly BinarySign[] = ["+", "-", "*", "/", "^"];
 
 /** Both sides of a sign. Constants beside what varies are read as numbers now, not in every case anew. */
-function sidesOf(place: CompilePosition, node: Extract<Node, { is: "binary" }>): readonly [EmittedValue, EmittedValue] {
-  const { emitter, rows } = place;
-  const [left, right] = [compile(place, node.left), compile(place, node.right)];
+function sidesOf(
+  position: CompilePosition,
+  node: Extract<Node, { is: "binary" }>,
+): readonly [EmittedValue, EmittedValue] {
+  const { emitter, rows } = position;
+  const [left, right] = [compile(position, node.left), compile(position, node.right)];
   if (left.isVarying === right.isVarying || !SUMS.includes(node.sign)) return [left, right];
-  const count = rows.places.length;
+  const count = rows.indices.length;
   return [emitter.numbersOf(left, count), emitter.numbersOf(right, count)];
 }
 
@@ -107,11 +110,11 @@ function oneOf(
   return emitter.own(emitter.grid.column(node.sheet, node.column), rows);
 }
 
-function compileSign(place: CompilePosition, node: Extract<Node, { is: "unary" }>): EmittedValue {
-  const of = compile(place, node.of);
+function compileSign(position: CompilePosition, node: Extract<Node, { is: "unary" }>): EmittedValue {
+  const of = compile(position, node.of);
   // Brackets matter to an overflow only at the very end of a formula.
   if (node.sign === "()") return of;
-  return place.emitter.emit([of], place.rows.places.length, (out, count) => ({
+  return position.emitter.emit([of], position.rows.indices.length, (out, count) => ({
     op: "sign",
     sign: node.sign,
     out,
@@ -122,41 +125,41 @@ function compileSign(place: CompilePosition, node: Extract<Node, { is: "unary" }
 
 type Call = Extract<Node, { is: "call" }>;
 
-function compileCall(place: CompilePosition, node: Call): EmittedValue {
+function compileCall(position: CompilePosition, node: Call): EmittedValue {
   const declaration = functionNamed(node.name);
-  if (declaration) return compileDeclared(place, node, declaration, compileGiven);
+  if (declaration) return compileDeclared(position, node, declaration, compileGiven);
   const builtIn = BUILT_INS[node.name];
   if (!builtIn) throw new Unsupported(`${node.name} is not calculated here`);
   if (node.args.length < builtIn.least || node.args.length > builtIn.most)
-    return place.emitter.literal(scalarError("NA", WRONG_COUNT));
-  if (node.name === "IF") return compileChoice(place, node);
-  if (FOLDS[node.name]) return compileFold(place, node);
-  return compileGiven(place, node, () => builtIn.takesLists);
+    return position.emitter.literal(scalarError("NA", WRONG_COUNT));
+  if (node.name === "IF") return compileChoice(position, node);
+  if (FOLDS[node.name]) return compileFold(position, node);
+  return compileGiven(position, node, () => builtIn.takesLists);
 }
 
-function compileChoice(place: CompilePosition, node: Call): EmittedValue {
-  const { emitter } = place;
+function compileChoice(position: CompilePosition, node: Call): EmittedValue {
+  const { emitter } = position;
   const [first, second, third] = node.args;
   if (!first || !second) return emitter.literal(scalarError("NA", WRONG_COUNT));
-  const rows = place.rows.places.length;
-  const condition = scalarArgument(place, first);
+  const rows = position.rows.indices.length;
+  const condition = scalarArgument(position, first);
   const from = [
     condition,
-    emitter.branch({ condition, when: true }, rows, () => scalarArgument(place, second)),
+    emitter.branch({ condition, when: true }, rows, () => scalarArgument(position, second)),
     third
-      ? emitter.branch({ condition, when: false }, rows, () => scalarArgument(place, third))
+      ? emitter.branch({ condition, when: false }, rows, () => scalarArgument(position, third))
       : emitter.literal(false),
   ] as const;
   return emitter.emit(from, rows, (out, count) => ({ op: "choose", out, from, rows: count }));
 }
 
-function scalarArgument(place: CompilePosition, node: Node): EmittedValue {
-  return node.is === "range" ? oneOf(place, node, WRONG_TYPE) : compile(place, node);
+function scalarArgument(position: CompilePosition, node: Node): EmittedValue {
+  return node.is === "range" ? oneOf(position, node, WRONG_TYPE) : compile(position, node);
 }
 
 /** A call of a function that is carried out value by value. `takesList` says which arguments may be whole columns. */
-function compileGiven(place: CompilePosition, node: Call, takesList: (at: number) => boolean): EmittedValue {
-  const { emitter, rows } = place;
+function compileGiven(position: CompilePosition, node: Call, takesList: (at: number) => boolean): EmittedValue {
+  const { emitter, rows } = position;
   const values: EmittedValue[] = [];
   const lists: Register[] = [];
   const args = node.args.map((arg, at): CallArgument => {
@@ -165,11 +168,11 @@ function compileGiven(place: CompilePosition, node: Call, takesList: (at: number
       lists.push(list);
       return { kind: "list", list };
     }
-    const value = scalarArgument(place, arg);
+    const value = scalarArgument(position, arg);
     values.push(value);
     return { kind: "value", value, isCell: isCell(arg) };
   });
-  return emitter.emitWith(lists, values, rows.places.length, (out, count) => ({
+  return emitter.emitWith(lists, values, rows.indices.length, (out, count) => ({
     op: "call",
     name: node.name,
     out,
@@ -179,18 +182,18 @@ function compileGiven(place: CompilePosition, node: Call, takesList: (at: number
 }
 
 /** SUM and its like: one argument after the other is joined to what there is. */
-function compileFold(place: CompilePosition, node: Call): EmittedValue {
-  const { emitter, rows } = place;
-  if (isSumOfCells(node)) return compileSumOfCells(place, node);
+function compileFold(position: CompilePosition, node: Call): EmittedValue {
+  const { emitter, rows } = position;
+  if (isSumOfCells(node)) return compileSumOfCells(position, node);
   let soFar: EmittedValue | undefined;
   for (const [at, arg] of node.args.entries()) {
     const isLast = at === node.args.length - 1;
     const isList = arg.is === "range";
     const next = isList
       ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column))
-      : compile(place, arg);
+      : compile(position, arg);
     const before: EmittedValue | undefined = soFar;
-    soFar = emitter.emit(before ? [before, next] : [next], rows.places.length, (out, count) => ({
+    soFar = emitter.emit(before ? [before, next] : [next], rows.indices.length, (out, count) => ({
       op: "fold",
       fold: node.name,
       out,
@@ -205,13 +208,13 @@ function compileFold(place: CompilePosition, node: Call): EmittedValue {
 }
 
 /** Sums over the cells of a row, of each column by itself: only cells that vary or are numbers count. */
-function compileSumOfCells(place: CompilePosition, node: Call): EmittedValue {
-  const { emitter, group, rows } = place;
+function compileSumOfCells(position: CompilePosition, node: Call): EmittedValue {
+  const { emitter, group, rows } = position;
   const addends = node.args.flatMap((arg) =>
     arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
   );
   const lists = addends.map(({ from }) => from);
-  return emitter.emitRows(lists, [], rows.places.length, (out, count) => ({
+  return emitter.emitRows(lists, [], rows.indices.length, (out, count) => ({
     op: "sum cells",
     out,
     addends,
@@ -220,37 +223,36 @@ function compileSumOfCells(place: CompilePosition, node: Call): EmittedValue {
 }
 
 /** The cells of a column that may count in a sum, by the parts they belong to. */
-function addendsOf({ pool }: Emitter, column: ModelColumn, { places }: Rows): readonly Addend[] {
-  const lists = new Map<Register, { readonly places: number[]; readonly rows: number[] }>();
-  for (const [row, place] of places.entries()) {
-    const part = column.parts[column.partOf[place] ?? -1];
-    const constant = part ? 0 : load(pool, column.constants, place);
+function addendsOf({ pool }: Emitter, column: ModelColumn, { indices }: Rows): readonly Addend[] {
+  const lists = new Map<Register, { readonly indices: number[]; readonly rows: number[] }>();
+  for (const [at, row] of indices.entries()) {
+    const part = column.parts[column.partOf[row] ?? -1];
+    const constant = part ? 0 : load(pool, column.constants, row);
     if (typeof constant !== "number" && !isScalarError(constant)) continue;
     const from = part ? part.register : column.constants;
-    const list = lists.get(from) ?? { places: [], rows: [] };
+    const list = lists.get(from) ?? { indices: [], rows: [] };
     lists.set(from, list);
-    list.places.push(part ? indexIn(part.rows, place) : place);
-    list.rows.push(row);
+    list.indices.push(part ? indexIn(part.rows, row) : row);
+    list.rows.push(at);
   }
   return [...lists].map(([from, list]) => ({
     from,
-    places: Int32Array.from(list.places),
+    indices: Int32Array.from(list.indices),
     rows: Int32Array.from(list.rows),
-    isInOrder: list.places.every((one, at) => one === (list.places[0] ?? 0) + at),
+    isInOrder: list.indices.every((one, at) => one === (list.indices[0] ?? 0) + at),
   }));
 }
 
 /** How many numbers a column holds as long as what varies in it stays a number; nothing where some of it is none today. */
 function countNow(emitter: Emitter, column: ModelColumn): number | undefined {
   const { grid, pool } = emitter;
-  const places = Array.from(column.partOf.keys());
-  const varying = places.filter((place) => (column.partOf[place] ?? -1) >= 0);
-  if (varying.length === 0 || !varying.every((place) => typeof grid.valueAt(column, place) === "number"))
-    return undefined;
+  const rows = Array.from(column.partOf.keys());
+  const varying = rows.filter((row) => (column.partOf[row] ?? -1) >= 0);
+  if (varying.length === 0 || !varying.every((row) => typeof grid.valueAt(column, row) === "number")) return undefined;
   emitter.assumeNumbers(column, varying);
-  return places.filter((place) => {
-    const isVarying = (column.partOf[place] ?? -1) >= 0;
-    return isVarying || typeof load(pool, column.constants, place) === "number";
+  return rows.filter((row) => {
+    const isVarying = (column.partOf[row] ?? -1) >= 0;
+    return isVarying || typeof load(pool, column.constants, row) === "number";
   }).length;
 }
 
@@ -270,7 +272,7 @@ function foldedColumn(emitter: Emitter, name: string, column: ModelColumn): Emit
   const part = emitter.onlyPart(column, isNeutral);
   const list = part ? part.register : emitter.list(column);
   const counting = Int32Array.from(column.partOf.keys()).filter(
-    (place) => (column.partOf[place] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, place)),
+    (row) => (column.partOf[row] ?? -1) >= 0 || !isNeutral(load(emitter.pool, column.constants, row)),
   );
   const rows = part || counting.length === column.height ? undefined : counting;
   return {

@@ -66,28 +66,28 @@ export class Emitter {
   }
 
   /** Takes it for granted that cells that depend on an input are numbers, and has it looked after. */
-  assumeNumbers(column: ModelColumn, places: readonly number[]): void {
+  assumeNumbers(column: ModelColumn, rows: readonly number[]): void {
     const fresh = new Map<VaryingPart, number[]>();
-    for (const place of places) {
-      const part = column.parts[column.partOf[place] ?? -1];
+    for (const row of rows) {
+      const part = column.parts[column.partOf[row] ?? -1];
       if (!part) continue;
       let assumed = this.assumed.get(part);
       if (!assumed) {
-        assumed = { known: new Uint8Array(part.rows.places.length), number: this.needs.makeShared() };
+        assumed = { known: new Uint8Array(part.rows.indices.length), number: this.needs.makeShared() };
         this.assumed.set(part, assumed);
       }
       this.needs.note(assumed.number);
-      const within = indexIn(part.rows, place);
+      const within = indexIn(part.rows, row);
       if (assumed.known[within] === 1) continue;
       assumed.known[within] = 1;
-      this.needs.note(column.groupOf[place] ?? NOBODY, assumed.number);
+      this.needs.note(column.groupOf[row] ?? NOBODY, assumed.number);
       const list = fresh.get(part);
       if (list) list.push(within);
       else fresh.set(part, [within]);
     }
     for (const [part, list] of fresh)
       this.forAll(this.assumed.get(part)?.number ?? NOBODY, () =>
-        this.add(part.register, { op: "assume", register: part.register, places: Int32Array.from(list) }),
+        this.add(part.register, { op: "assume", register: part.register, indices: Int32Array.from(list) }),
       );
   }
 
@@ -212,9 +212,9 @@ export class Emitter {
 
   /** The cells of a column in some rows. */
   own(column: ModelColumn, rows: Rows): EmittedValue {
-    const { places } = rows;
-    const first = column.partOf[places[0] ?? 0] ?? -1;
-    const isOne = places.every((place) => column.partOf[place] === first);
+    const { indices } = rows;
+    const first = column.partOf[indices[0] ?? 0] ?? -1;
+    const isOne = indices.every((row) => column.partOf[row] === first);
     if (!isOne) return this.from(this.plane(column), rows);
     const part = column.parts[first];
     if (!part) return this.constantsOf(column, rows);
@@ -223,9 +223,9 @@ export class Emitter {
   }
 
   /** One cell. */
-  cell(column: ModelColumn, place: number): EmittedValue {
-    const part = column.parts[column.partOf[place] ?? -1];
-    const [register, start] = part ? [part.register, indexIn(part.rows, place)] : [column.constants, place];
+  cell(column: ModelColumn, row: number): EmittedValue {
+    const part = column.parts[column.partOf[row] ?? -1];
+    const [register, start] = part ? [part.register, indexIn(part.rows, row)] : [column.constants, row];
     return { register, start, step: 0, isVarying: part !== undefined, isTemporary: false };
   }
 
@@ -235,11 +235,11 @@ export class Emitter {
   }
 
   /** The only varying part of a column, if what is constant in it need not be looked at. */
-  onlyPart(column: ModelColumn, isNeutral: (value: Scalar, place: number) => boolean): VaryingPart | undefined {
+  onlyPart(column: ModelColumn, isNeutral: (value: Scalar, row: number) => boolean): VaryingPart | undefined {
     const [part] = column.parts;
     if (!part || column.parts.length > 1) return undefined;
-    for (let place = 0; place < column.height; place += 1)
-      if (column.partOf[place] === -1 && !isNeutral(load(this.pool, column.constants, place), place)) return undefined;
+    for (let row = 0; row < column.height; row += 1)
+      if (column.partOf[row] === -1 && !isNeutral(load(this.pool, column.constants, row), row)) return undefined;
     return part;
   }
 
@@ -247,10 +247,10 @@ export class Emitter {
   settle(column: ModelColumn, rows: Rows, value: EmittedValue, marksOverflow: boolean): void {
     if (!value.isVarying) this.keep(column, rows, value, marksOverflow);
     else {
-      const isFitting = value.isTemporary && value.register.width === rows.places.length;
+      const isFitting = value.isTemporary && value.register.width === rows.indices.length;
       const register = isFitting ? value.register : this.copied(value, rows);
       this.addPart(column, rows, register);
-      const cells = rows.places.map((place) => this.grid.cellNumber(column.sheet, column.column, place));
+      const cells = rows.indices.map((row) => this.grid.cellNumber(column.sheet, column.column, row));
       this.add(register, { op: "mark", register, cells, marksOverflow });
       const plane = this.planes.get(column)?.register;
       if (plane) this.scatter(plane, register, rows);
@@ -259,42 +259,42 @@ export class Emitter {
 
   /** A register for cells that vary. */
   addPart(column: ModelColumn, rows: Rows, register: Register): void {
-    for (const place of rows.places) column.partOf[place] = column.parts.length;
+    for (const row of rows.indices) column.partOf[row] = column.parts.length;
     column.parts.push({ rows, register });
   }
 
-  private scatter(plane: Register, from: Register, { places }: Rows): void {
+  private scatter(plane: Register, from: Register, { indices }: Rows): void {
     plane.reach |= from.reach;
-    this.add(from, { op: "scatter", into: plane, from, places });
+    this.add(from, { op: "scatter", into: plane, from, indices });
   }
 
   private copied(value: EmittedValue, rows: Rows): Register {
-    const register = this.register(rows.places.length, value.register.reach);
+    const register = this.register(rows.indices.length, value.register.reach);
     const out = { register, start: 0, step: 1 };
-    this.add(register, { op: "sign", sign: "()", out, of: value, rows: rows.places.length });
+    this.add(register, { op: "sign", sign: "()", out, of: value, rows: rows.indices.length });
     return register;
   }
 
   private keep(column: ModelColumn, rows: Rows, value: EmittedValue, marksOverflow: boolean): void {
     const { register, start, step } = value;
     const { values } = column.constants;
-    for (let at = 0; at < rows.places.length; at += 1) {
-      const place = rows.places[at] as number;
+    for (let at = 0; at < rows.indices.length; at += 1) {
+      const row = rows.indices[at] as number;
       const from = start + at * step;
-      values[place] = register.values[from] as number;
-      if (!Number.isNaN(values[place] as number)) continue;
+      values[row] = register.values[from] as number;
+      if (!Number.isNaN(values[row] as number)) continue;
       const kind = register.kinds[from] as number;
-      column.constants.kinds[place] = isErrorKind(kind) ? this.marked(kind, column, place, marksOverflow) : kind;
+      column.constants.kinds[row] = isErrorKind(kind) ? this.marked(kind, column, row, marksOverflow) : kind;
     }
     this.release(value, CONSTANT);
     const plane = this.planes.get(column)?.register;
-    if (plane) this.fillPlane(column, plane, rows.places);
+    if (plane) this.fillPlane(column, plane, rows.indices);
   }
 
-  private marked(kind: number, column: ModelColumn, place: number, marksOverflow: boolean): number {
+  private marked(kind: number, column: ModelColumn, row: number, marksOverflow: boolean): number {
     const value = this.pool.valueOf(kind);
     if (!isScalarError(value) || !(value.root === HERE || (value.root === NOWHERE && marksOverflow))) return kind;
-    return this.pool.kindOf({ ...value, root: this.grid.cellNumber(column.sheet, column.column, place) });
+    return this.pool.kindOf({ ...value, root: this.grid.cellNumber(column.sheet, column.column, row) });
   }
 
   private constantsOf(column: ModelColumn, rows: Rows): EmittedValue {
@@ -308,18 +308,18 @@ export class Emitter {
     return known;
   }
 
-  private from(register: Register, { places, isSpan }: Rows): EmittedValue {
+  private from(register: Register, { indices, isSpan }: Rows): EmittedValue {
     const isVarying = register.isPerCase;
-    if (isSpan) return { register, start: places[0] ?? 0, step: 1, isVarying, isTemporary: false };
-    const out = { register: this.take(places.length, register.reach), start: 0, step: 1 };
+    if (isSpan) return { register, start: indices[0] ?? 0, step: 1, isVarying, isTemporary: false };
+    const out = { register: this.take(indices.length, register.reach), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
-    this.add(out.register, { op: "gather", out, from, places, missing: undefined, marks: false });
+    this.add(out.register, { op: "gather", out, from, indices, missing: undefined, marks: false });
     return { ...out, isVarying, isTemporary: true };
   }
 
-  /** Rows of a column as places within one of its parts. */
+  /** Rows of a column as indices within one of its parts. */
   private within(part: VaryingPart, rows: Rows): Rows {
-    return this.grid.rows(rows.places.map((place) => indexIn(part.rows, place)));
+    return this.grid.rows(rows.indices.map((row) => indexIn(part.rows, row)));
   }
 
   /** A whole column with what varies of it. */
@@ -338,11 +338,11 @@ export class Emitter {
     return plane.register;
   }
 
-  private fillPlane({ height, constants }: ModelColumn, plane: Register, places: Iterable<number>): void {
-    for (const place of places)
-      for (let to = place; to < plane.values.length; to += height) {
-        plane.values[to] = constants.values[place] as number;
-        plane.kinds[to] = constants.kinds[place] as number;
+  private fillPlane({ height, constants }: ModelColumn, plane: Register, rows: Iterable<number>): void {
+    for (const row of rows)
+      for (let to = row; to < plane.values.length; to += height) {
+        plane.values[to] = constants.values[row] as number;
+        plane.kinds[to] = constants.kinds[row] as number;
       }
   }
 

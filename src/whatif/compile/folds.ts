@@ -183,14 +183,14 @@ export function sumCells(pool: Pool, { out, addends, rows }: Of<"sum cells">, ca
   out.register.areNumbers = areNumbers;
 }
 
-function addCells(pool: Pool, out: Operand, { from, places, rows, isInOrder }: Addend, start: number, inCase: number) {
+function addCells(pool: Pool, out: Operand, { from, indices, rows, isInOrder }: Addend, start: number, inCase: number) {
   const base = from.isPerCase ? inCase * from.width : 0;
   let m = 0;
   while (m < rows.length) {
     m = isInOrder
-      ? addInOrder(out.register.values, start, rows, from.values, base + (places[0] ?? 0), m)
-      : addAnywhere(out.register.values, start, rows, from.values, base, places, m);
-    if (m < rows.length) addSlowly(pool, out, start + (rows[m] ?? 0), from, base + (places[m] ?? 0));
+      ? addInOrder(out.register.values, start, rows, from.values, base + (indices[0] ?? 0), m)
+      : addAnywhere(out.register.values, start, rows, from.values, base, indices, m);
+    if (m < rows.length) addSlowly(pool, out, start + (rows[m] ?? 0), from, base + (indices[m] ?? 0));
     m += 1;
   }
 }
@@ -221,23 +221,23 @@ function addAnywhere(
   rows: Int32Array,
   values: Float64Array,
   base: number,
-  places: Int32Array,
+  indices: Int32Array,
   from: number,
 ): number {
   const count = rows.length;
   for (let m = from; m < count; m += 1) {
     const to = start + (rows[m] as number);
     const x = sums[to] as number;
-    const sum = x + (values[base + (places[m] as number)] as number);
+    const sum = x + (values[base + (indices[m] as number)] as number);
     if (!(Math.abs(sum) >= EPSILON * Math.abs(x))) return m;
     sums[to] = sum;
   }
   return count;
 }
 
-function addSlowly(pool: Pool, out: Operand, k: number, from: Register, place: number): void {
+function addSlowly(pool: Pool, out: Operand, k: number, from: Register, index: number): void {
   const before = load(pool, out.register, k);
-  const next = load(pool, from, place);
+  const next = load(pool, from, index);
   if (typeof before !== "number" || (typeof next !== "number" && !isScalarError(next))) return;
   store(pool, out.register, k, typeof next === "number" ? plus(before, next) : next);
 }

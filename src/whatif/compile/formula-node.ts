@@ -1,4 +1,4 @@
-// A formula of the document as a node: its tree with the places of what it names.
+// A formula of the document as a node: its tree with the indices of what it names.
 import type { SheetKey } from "../../core/document/workbook";
 import type { EachSteps } from "../../core/formula/each-step";
 import { columnFor, type Reference } from "../../core/formula/reference";
@@ -13,9 +13,9 @@ export interface Standing {
   readonly sheets: readonly SheetModel[];
   readonly steps: EachSteps;
   readonly sheet: number;
-  /** The id and place of its row; of its first row, where more cells than one are filled with it. */
+  /** The id and index of its row; of its first row, where more cells than one are filled with it. */
   readonly row: string;
-  readonly place: number;
+  readonly rowIndex: number;
   readonly isFilled: boolean;
 }
 
@@ -94,11 +94,11 @@ function namedNode(name: string, standing: Standing): Node {
 
 /** What is not there (a step's column on another kind) reads as 0, anything else as an error. */
 function referenceNode(to: Reference, standing: Standing): Node {
-  const { sheets, sheet, row, place, isFilled } = standing;
+  const { sheets, sheet, row, rowIndex, isFilled } = standing;
   if (to.kind === "own") {
     const column = sheets[sheet]?.columns.get(columnFor(to.column, row));
     if (column === undefined) return NAMES_NOTHING;
-    return isFilled ? { is: "own", column } : { is: "cell", sheet, column, row: place };
+    return isFilled ? { is: "own", column } : { is: "cell", sheet, column, row: rowIndex };
   }
   const number = numberOf(standing, to.sheet);
   const named = sheets[number];

@@ -1,4 +1,4 @@
-// A formula as a tree. Cells are named by engine places, sheets by their number in the order of the model.
+// A formula as a tree. Cells are named by engine indices, sheets by their number in the order of the model.
 import type { BinarySign } from "../../core/formula/tree";
 
 export type Node =

@@ -8,25 +8,25 @@ import { allNodes, type Node } from "./formula-tree";
 import { load, makeRegister, type Pool, type Register, store } from "./registers";
 import { type Scalar, typedDay } from "./scalar";
 
-/** Places of some rows of a column, each list kept once. */
+/** Indices of some rows of a column, each list kept once. */
 export interface Rows {
-  readonly places: Int32Array;
+  readonly indices: Int32Array;
   /** Whether they follow on one another. */
   readonly isSpan: boolean;
 }
 
-const indices = new WeakMap<Rows, ReadonlyMap<number, number>>();
+const knownPositions = new WeakMap<Rows, ReadonlyMap<number, number>>();
 
-/** Where a place stands in a list of rows; −1 where it does not. */
-export function indexIn(rows: Rows, place: number): number {
-  const { places, isSpan } = rows;
-  if (isSpan) return places[place - (places[0] ?? 0)] === place ? place - (places[0] ?? 0) : -1;
-  let known = indices.get(rows);
+/** Where a row stands in a list of rows; −1 where it does not. */
+export function indexIn(rows: Rows, row: number): number {
+  const { indices, isSpan } = rows;
+  if (isSpan) return indices[row - (indices[0] ?? 0)] === row ? row - (indices[0] ?? 0) : -1;
+  let known = knownPositions.get(rows);
   if (!known) {
-    known = new Map([...places].map((one, at) => [one, at]));
-    indices.set(rows, known);
+    known = new Map([...indices].map((one, at) => [one, at]));
+    knownPositions.set(rows, known);
   }
-  return known.get(place) ?? -1;
+  return known.get(row) ?? -1;
 }
 
 /** Cells of a column whose values depend on the inputs. */
@@ -52,7 +52,7 @@ export interface ModelColumn {
 export interface FormulaGroup {
   readonly sheet: number;
   readonly column: number;
-  readonly places: Int32Array;
+  readonly rows: Int32Array;
   readonly formula: string;
   /** The formula, or why it can't be compiled. */
   readonly node: Node | Unread;
@@ -84,11 +84,11 @@ export class ModelGrid {
     this.bases = model.sheets.map((_, at) =>
       model.sheets.slice(0, at).reduce((sum, sheet, before) => sum + sheet.height * (widths[before] ?? 0), 0),
     );
-    this.names = model.sheets.map((sheet) => ({ rows: turned(sheet.rows), columns: turned(sheet.columns) }));
+    this.names = model.sheets.map((sheet) => ({ rows: inverted(sheet.rows), columns: inverted(sheet.columns) }));
     for (const [at, sheet] of model.sheets.entries()) this.fill(at, sheet);
   }
 
-  /** The column at a place; blank where the model has none there. */
+  /** The column of that index; blank where the model has none there. */
   column(sheet: number, column: number): ModelColumn {
     const columns = this.columns[sheet] ?? [];
     let found = columns[column];
@@ -114,15 +114,15 @@ export class ModelGrid {
   }
 
   /** The value of a cell in one case of the block that was carried out last; while compiling, that is today. */
-  valueAt(column: ModelColumn, place: number, inCase = 0): Scalar {
-    const part = column.parts[column.partOf[place] ?? -1];
-    if (!part) return load(this.pool, column.constants, place);
-    return load(this.pool, part.register, inCase * part.register.width + indexIn(part.rows, place));
+  valueAt(column: ModelColumn, row: number, inCase = 0): Scalar {
+    const part = column.parts[column.partOf[row] ?? -1];
+    if (!part) return load(this.pool, column.constants, row);
+    return load(this.pool, part.register, inCase * part.register.width + indexIn(part.rows, row));
   }
 
   /** The number of a cell, for errors that begin there. */
-  cellNumber(sheet: number, column: number, place: number): number {
-    return (this.bases[sheet] ?? 0) + column * (this.model.sheets[sheet]?.height ?? 0) + place;
+  cellNumber(sheet: number, column: number, row: number): number {
+    return (this.bases[sheet] ?? 0) + column * (this.model.sheets[sheet]?.height ?? 0) + row;
   }
 
   /** The cell of that number; nothing where the document has none. */
@@ -134,68 +134,70 @@ export class ModelGrid {
     return this.nameOf(sheet, Math.floor(rest / height), rest % height);
   }
 
-  nameOf(sheet: number, column: number, place: number): CellName | undefined {
-    const row = this.names[sheet]?.rows.get(place);
+  nameOf(sheet: number, column: number, row: number): CellName | undefined {
+    const id = this.names[sheet]?.rows.get(row);
     const key = this.names[sheet]?.columns.get(column);
     const name = this.model.sheets[sheet]?.sheet;
-    return row === undefined || key === undefined || name === undefined ? undefined : { sheet: name, row, column: key };
+    return id === undefined || key === undefined || name === undefined
+      ? undefined
+      : { sheet: name, row: id, column: key };
   }
 
   /** Where a cell stands; nothing where the document has none of that name. */
-  placeOf(cell: CellName): { readonly sheet: number; readonly column: number; readonly place: number } | undefined {
+  indicesOf(cell: CellName): { readonly sheet: number; readonly column: number; readonly row: number } | undefined {
     const sheet = this.sheetNumber(cell.sheet);
     const model = this.model.sheets[sheet];
-    const place = model?.rows.get(cell.row);
+    const row = model?.rows.get(cell.row);
     const column = model?.columns.get(cell.column);
-    return place === undefined || column === undefined ? undefined : { sheet, column, place };
+    return row === undefined || column === undefined ? undefined : { sheet, column, row };
   }
 
-  /** A list of places, the same object for the same places. */
-  rows(places: Int32Array): Rows {
-    const [first = -1, last = -1] = [places[0], places[places.length - 1]];
-    const name = `${places.length} ${first} ${last}`;
+  /** A list of rows, the same object for the same indices. */
+  rows(indices: Int32Array): Rows {
+    const [first = -1, last = -1] = [indices[0], indices[indices.length - 1]];
+    const name = `${indices.length} ${first} ${last}`;
     const alike = this.knownRows.get(name) ?? [];
     this.knownRows.set(name, alike);
-    let found = alike.find((one) => one.places.every((place, at) => place === places[at]));
+    let found = alike.find((one) => one.indices.every((row, at) => row === indices[at]));
     if (!found) {
-      found = { places, isSpan: last - first + 1 === places.length };
+      found = { indices, isSpan: last - first + 1 === indices.length };
       alike.push(found);
     }
     return found;
   }
 
   /** The formula that would stand in a cell if what was typed there were cleared. */
-  private coveredAt({ sheet, column }: ModelColumn, place: number): Node | Unread | undefined {
-    const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.place === place);
+  private coveredAt({ sheet, column }: ModelColumn, row: number): Node | Unread | undefined {
+    const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.row === row);
     if (!covered) return undefined;
-    return covered.formula === undefined ? { is: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(place));
+    return covered.formula === undefined ? { is: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(row));
   }
 
   /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
-  setApart(column: ModelColumn, place: number): number | undefined {
-    const covered = this.coveredAt(column, place);
-    const number = column.groupOf[place] ?? -1;
+  setApart(column: ModelColumn, row: number): number | undefined {
+    const covered = this.coveredAt(column, row);
+    const number = column.groupOf[row] ?? -1;
     const group = this.groups[number];
-    const places = Int32Array.of(place);
+    const rows = Int32Array.of(row);
     if (!group) {
       if (!covered) return undefined;
-      column.groupOf[place] = this.groups.length;
-      return this.groups.push({ sheet: column.sheet, column: column.column, places, formula: "", node: covered }) - 1;
+      column.groupOf[row] = this.groups.length;
+      return this.groups.push({ sheet: column.sheet, column: column.column, rows, formula: "", node: covered }) - 1;
     }
-    const others = group.places.filter((one) => one !== place);
-    const own = others.length === 0 ? number : (this.regroup(number, [others, places])[1] ?? number);
-    if (covered) this.groups[own] = { ...group, places, covered };
+    const others = group.rows.filter((one) => one !== row);
+    const own = others.length === 0 ? number : (this.regroup(number, [others, rows])[1] ?? number);
+    if (covered) this.groups[own] = { ...group, rows, covered };
     return own;
   }
 
-  /** Puts other groups in the place of one. */
+  /** Puts other groups in place of one. */
   regroup(group: number, parts: readonly Int32Array[]): number[] {
     const old = this.groups[group];
     if (!old) return [];
-    return parts.map((places, at) => {
+    return parts.map((rows, at) => {
       const number = at === 0 ? group : this.groups.length;
-      this.groups[number] = { ...old, places };
-      for (const place of places) this.column(old.sheet, old.column).groupOf[place] = number;
+      this.groups[number] = { ...old, rows };
+      for (const row of rows) this.column(old.sheet, old.column).groupOf[row] = number;
       return number;
     });
   }
@@ -208,22 +210,22 @@ export class ModelGrid {
   private fill(at: number, sheet: SheetModel): void {
     for (const { column, areDays, values } of sheet.typed) this.type(this.column(at, column), values, areDays);
     for (const filled of sheet.formulas) {
-      const { column, formula, places } = filled;
+      const { column, formula, rows } = filled;
       const { groupOf } = this.column(at, column);
-      for (const place of places) groupOf[place] = this.groups.length;
-      const node = readBefore.get(filled) ?? this.nodeOf(formula, at, places);
+      for (const row of rows) groupOf[row] = this.groups.length;
+      const node = readBefore.get(filled) ?? this.nodeOf(formula, at, rows);
       readBefore.set(filled, node);
-      this.groups.push({ sheet: at, column, places, formula, node });
+      this.groups.push({ sheet: at, column, rows, formula, node });
     }
   }
 
-  private nodeOf(formula: string, sheet: number, places: Int32Array): Node | Unread {
+  private nodeOf(formula: string, sheet: number, rows: Int32Array): Node | Unread {
     if (this.model.aside.includes(formula)) return new Unread("it takes too long and was set aside");
-    const [place = 0] = places;
-    const row = this.names[sheet]?.rows.get(place) ?? "";
+    const [rowIndex = 0] = rows;
+    const row = this.names[sheet]?.rows.get(rowIndex) ?? "";
     try {
       const { sheets, steps } = this.model;
-      return nodeOf(formula, { sheets, steps, sheet, row, place, isFilled: places.length > 1 });
+      return nodeOf(formula, { sheets, steps, sheet, row, rowIndex, isFilled: rows.length > 1 });
     } catch (error) {
       if (error instanceof Unread) return error;
       throw error;
@@ -231,15 +233,15 @@ export class ModelGrid {
   }
 
   private type(column: ModelColumn, values: CellList, areDays: boolean): void {
-    for (let at = 0; at < values.places.length; at += 1) {
+    for (let at = 0; at < values.rows.length; at += 1) {
       const value = valueIn(this.model, values, at);
       const typed = areDays && typeof value === "string" ? typedDay(value) : value;
-      store(this.pool, column.constants, values.places[at] ?? 0, typed);
+      store(this.pool, column.constants, values.rows[at] ?? 0, typed);
     }
   }
 }
 
-/** A value of a list of a model; troubles are not among what is typed. */
+/** A value of a list of a model; errors are not among what is typed. */
 function valueIn(model: WorkbookModel, values: CellList, at: number): Scalar {
   const other = values.others[at] ?? -1;
   if (other < 0) return values.numbers[at] ?? null;
@@ -247,8 +249,8 @@ function valueIn(model: WorkbookModel, values: CellList, at: number): Scalar {
   return isCellError(value) ? null : value;
 }
 
-function turned(places: ReadonlyMap<string, number>): Map<number, string> {
-  return new Map([...places].map(([name, place]) => [place, name]));
+function inverted(indices: ReadonlyMap<string, number>): Map<number, string> {
+  return new Map([...indices].map(([name, index]) => [index, name]));
 }
 
 /** Cells and columns that a formula names. */

@@ -11,9 +11,9 @@ export type CallArgument =
 /** Cells of a column that are added to some rows of a sum. */
 export interface Addend {
   readonly from: Register;
-  readonly places: Int32Array;
+  readonly indices: Int32Array;
   readonly rows: Int32Array;
-  /** Whether the places follow on one another. */
+  /** Whether the indices follow on one another. */
   readonly isInOrder: boolean;
 }
 
@@ -66,17 +66,17 @@ export type Instruction =
       readonly from: readonly [condition: Operand, whenTrue: Operand, whenFalse: Operand];
       readonly rows: number;
     }
-  /** Takes values from places; where the place is −1, the value that stands for nothing found. */
+  /** Takes values by their indices; where the index is −1, the value that stands for nothing found. */
   | {
       readonly op: "gather";
       readonly out: Operand;
       readonly from: Operand;
-      readonly places: Int32Array;
+      readonly indices: Int32Array;
       readonly missing: Operand | undefined;
       /** Whether errors that no cell is marked with get this one. */
       readonly marks: boolean;
     }
-  | { readonly op: "scatter"; readonly into: Register; readonly from: Register; readonly places: Int32Array }
+  | { readonly op: "scatter"; readonly into: Register; readonly from: Register; readonly indices: Int32Array }
   | {
       readonly op: "fold list";
       readonly fold: string;
@@ -95,7 +95,7 @@ export type Instruction =
       readonly isLast: boolean;
       readonly rows: number;
     }
-  /** Sums of cells of each row, addend after addend: `from` at `places` is added to the `rows` of the result. */
+  /** Sums of cells of each row, addend after addend: `from` at `indices` is added to the `rows` of the result. */
   | { readonly op: "sum cells"; readonly out: Operand; readonly addends: readonly Addend[]; readonly rows: number }
   /** Sums of a column by group; −1 belongs to none. */
   | { readonly op: "totals"; readonly out: Operand; readonly values: Register; readonly groups: Int32Array }
@@ -124,7 +124,7 @@ export type Instruction =
       readonly args: readonly CallArgument[];
       readonly rows: number;
     }
-  /** What was taken for granted: numbers stand in these places. Where not, the block is answered more carefully. */
-  | { readonly op: "assume"; readonly register: Register; readonly places: Int32Array }
+  /** What was taken for granted: numbers stand at these indices. Where not, the block is answered more carefully. */
+  | { readonly op: "assume"; readonly register: Register; readonly indices: Int32Array }
   /** Marks errors that began here with their cells, numbered from `first` or one by one. */
   | { readonly op: "mark"; readonly register: Register; readonly cells: Int32Array; readonly marksOverflow: boolean };

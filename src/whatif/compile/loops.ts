@@ -202,7 +202,7 @@ function general(sign: BinarySign): Loop {
   };
 }
 
-/** The place of a row's value in a case. */
+/** The index of a row's value in a case. */
 export function at(operand: Operand, inCase: number, row: number): number {
   return operand.start + inCase * caseStep(operand) + row * operand.step;
 }

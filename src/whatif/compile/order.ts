@@ -16,17 +16,17 @@ export function orderGroups(
   for (;;) {
     const { order, circle } = search(grid, wanted());
     if (!circle) return order;
-    const cells = circle.reduce((sum, number) => sum + (grid.groups[number]?.places.length ?? 0), 0);
+    const cells = circle.reduce((sum, number) => sum + (grid.groups[number]?.rows.length ?? 0), 0);
     const first = grid.groups[circle[0] ?? 0];
     const isApart = cells === circle.length;
     if (isApart || cells > MOST_APART)
       throw new Unsupported(`${first ? nameOf(first) : "a formula"} depends on itself`);
     for (const number of circle) {
-      const places = grid.groups[number]?.places ?? new Int32Array(0);
-      if (places.length > 1)
+      const rows = grid.groups[number]?.rows ?? new Int32Array(0);
+      if (rows.length > 1)
         grid.regroup(
           number,
-          Array.from(places, (place) => Int32Array.of(place)),
+          Array.from(rows, (row) => Int32Array.of(row)),
         );
     }
   }
@@ -45,15 +45,15 @@ function neededBy(grid: ModelGrid, group: FormulaGroup): readonly number[] {
 export function addNamed(
   needed: Set<number>,
   grid: ModelGrid,
-  { sheet: own, places }: Pick<FormulaGroup, "sheet" | "places">,
+  { sheet: own, rows }: Pick<FormulaGroup, "sheet" | "rows">,
   node: Node,
 ): void {
   const names = namesIn(node);
   for (const column of names.own) {
     const { groupOf } = grid.column(own, column);
     let last = -1;
-    for (const place of places) {
-      const number = groupOf[place] as number;
+    for (const row of rows) {
+      const number = groupOf[row] as number;
       if (number !== last) needed.add(number);
       last = number;
     }

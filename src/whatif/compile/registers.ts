@@ -123,13 +123,13 @@ export function isErrorKind(kind: number): boolean {
   return kind >= FIRST_TEXT && (kind & 1) === 1;
 }
 
-/** The value at a place of a register. */
+/** The value at an index of a register. */
 export function load(pool: Pool, register: Register, at: number): Scalar {
   const number = register.values[at] as number;
   return Number.isNaN(number) ? pool.valueOf(register.kinds[at] as number) : number;
 }
 
-/** Puts a value at a place of a register. */
+/** Puts a value at an index of a register. */
 export function store(pool: Pool, register: Register, at: number, value: Scalar): void {
   if (typeof value === "number") {
     register.values[at] = value;

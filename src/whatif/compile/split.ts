@@ -1,10 +1,10 @@
 // Parts a filled column by what is known of each row before any case is answered: which branch of an IF it takes, and
 // which of the cells it names depend on an input. A row that had no such step costs nothing when cases are answered.
-import { looksThatVary } from "./compile-declared";
+import { varyingLookUps } from "./compile-declared";
 import { dayOfText } from "./date-text";
 import { below, type Node } from "./formula-tree";
 import { namesIn, type Rows } from "./grid";
-import { anyOwnVaries, type CompilePosition, isSumOfCells, namesVarying, noteNamed, ownVaries } from "./place";
+import { anyOwnVaries, type CompilePosition, isSumOfCells, namesVarying, noteNamed, ownVaries } from "./position";
 import { load, type Operand, PLAIN_KINDS } from "./registers";
 import { compare, HOLDS, isScalarError, type Scalar, toTruth } from "./scalar";
 
@@ -19,34 +19,34 @@ const MOST_PIECES = 48;
 const MOST_CLASSES = 8;
 
 /** The pieces of a group, together all of its rows. */
-export function splitGroup(place: CompilePosition, node: Node): readonly FormulaPiece[] {
-  const waiting: FormulaPiece[] = [{ node, rows: place.rows }];
+export function splitGroup(position: CompilePosition, node: Node): readonly FormulaPiece[] {
+  const waiting: FormulaPiece[] = [{ node, rows: position.rows }];
   const done: FormulaPiece[] = [];
   for (let piece = waiting.pop(); piece; piece = waiting.pop()) {
-    const parts = waiting.length + done.length < MOST_PIECES ? takeBranch(place, piece) : undefined;
+    const parts = waiting.length + done.length < MOST_PIECES ? takeBranch(position, piece) : undefined;
     if (parts) waiting.push(...parts);
     else done.push(piece);
   }
-  return done.flatMap((piece) => splitByDependence(place, piece));
+  return done.flatMap((piece) => splitByDependence(position, piece));
 }
 
 /** Settles the outermost branch that is known for some rows; nothing where there is none. */
-function takeBranch(place: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] | undefined {
-  const { grid } = place.emitter;
-  const found = findBranch(place, piece.node, piece.rows);
+function takeBranch(position: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] | undefined {
+  const { grid } = position.emitter;
+  const found = findBranch(position, piece.node, piece.rows);
   if (!found) return undefined;
   const { branch, known } = found;
-  if (known.length < piece.rows.places.length) {
+  if (known.length < piece.rows.indices.length) {
     const isKnown = new Set(known);
-    const rest = piece.rows.places.filter((row) => !isKnown.has(row));
-    return [known, rest].map((places) => ({ node: piece.node, rows: grid.rows(places) }));
+    const rest = piece.rows.indices.filter((row) => !isKnown.has(row));
+    return [known, rest].map((indices) => ({ node: piece.node, rows: grid.rows(indices) }));
   }
-  const at = { ...place, rows: piece.rows };
+  const at = { ...position, rows: piece.rows };
   for (const one of branch.decides) noteNamed(at, one);
   const taken = branch.take(at);
-  return [...groupBy(piece.rows.places, (_, row) => taken[row])].map(([chosen, places]) => ({
+  return [...groupBy(piece.rows.indices, (_, row) => taken[row])].map(([chosen, indices]) => ({
     node: replaced(piece.node, branch.node, { is: "unary", sign: "()", of: chosen ?? { is: "empty" } }),
-    rows: grid.rows(places),
+    rows: grid.rows(indices),
   }));
 }
 
@@ -56,8 +56,8 @@ interface Branch {
   readonly decides: readonly Node[];
   /** The rows in which it is known what stands for the node. */
   readonly knownIn: (rows: Int32Array) => Int32Array;
-  /** What stands for it in every row of a place. */
-  readonly take: (place: CompilePosition) => readonly Node[];
+  /** What stands for it in every row of a position. */
+  readonly take: (position: CompilePosition) => readonly Node[];
 }
 
 interface Found {
@@ -65,44 +65,44 @@ interface Found {
   readonly known: Int32Array;
 }
 
-function findBranch(place: CompilePosition, node: Node, rows: Rows): Found | undefined {
-  const branch = branchAt(place, node);
-  const known = branch?.knownIn(rows.places);
+function findBranch(position: CompilePosition, node: Node, rows: Rows): Found | undefined {
+  const branch = branchAt(position, node);
+  const known = branch?.knownIn(rows.indices);
   if (branch && known && known.length > 0) return { branch, known };
   for (const one of below(node)) {
-    const found = findBranch(place, one, rows);
+    const found = findBranch(position, one, rows);
     if (found) return found;
   }
   return undefined;
 }
 
-function branchAt(place: CompilePosition, node: Node): Branch | undefined {
-  if (node.is === "binary") return place.emitter.assumes ? comparedWithText(place, node) : undefined;
+function branchAt(position: CompilePosition, node: Node): Branch | undefined {
+  if (node.is === "binary") return position.emitter.assumes ? comparedWithText(position, node) : undefined;
   if (node.is !== "call") return undefined;
   const [first, second, third] = node.args;
   if (first === undefined || second === undefined || node.args.some((arg) => arg.is === "range")) return undefined;
   if (node.name === "IF" && node.args.length <= 3)
-    return decidedBy(place, node, [first], ([condition = null]) => chosenByIf(first, condition, second, third));
+    return decidedBy(position, node, [first], ([condition = null]) => chosenByIf(first, condition, second, third));
   if (node.name === "IFERROR" && node.args.length === 2)
-    return decidedBy(place, node, [first], ([value = null]) => (isScalarError(value) ? second : first));
-  if (node.name === "SWITCH" && third !== undefined) return switchAt(place, node, node.args);
+    return decidedBy(position, node, [first], ([value = null]) => (isScalarError(value) ? second : first));
+  if (node.name === "SWITCH" && third !== undefined) return switchAt(position, node, node.args);
   return undefined;
 }
 
 /** A branch that is chosen by parts which no input changes. */
 function decidedBy(
-  place: CompilePosition,
+  position: CompilePosition,
   node: Node,
   decides: readonly Node[],
   choose: (values: readonly Scalar[]) => Node,
 ): Branch | undefined {
-  if (decides.some((one) => namesVarying(place, one))) return undefined;
+  if (decides.some((one) => namesVarying(position, one))) return undefined;
   return {
     node,
     decides,
     knownIn: (rows) => {
-      const mayVary = decides.filter((one) => anyOwnVaries(place, one));
-      return mayVary.length === 0 ? rows : rows.filter((row) => !mayVary.some((one) => ownVaries(place, one, row)));
+      const mayVary = decides.filter((one) => anyOwnVaries(position, one));
+      return mayVary.length === 0 ? rows : rows.filter((row) => !mayVary.some((one) => ownVaries(position, one, row)));
     },
     take: (at) => {
       const decided = decides.map((one) => at.compile(at, one));
@@ -122,7 +122,7 @@ function chosenIn(
   const isNamed = base ** decided.length < Number.MAX_SAFE_INTEGER;
   const chosenAt = (row: number) =>
     choose(decided.map(({ register, start, step }) => load(pool, register, start + row * step)));
-  return Array.from(rows.places, (_, row) => {
+  return Array.from(rows.indices, (_, row) => {
     const name = isNamed ? nameOf(decided, row, base) : -1;
     const node = known.get(name) ?? chosenAt(row);
     if (name >= 0) known.set(name, node);
@@ -142,27 +142,28 @@ function nameOf(decided: readonly Operand[], row: number, base: number): number 
 }
 
 /** A cell compared with a text. While the cell is a number, as it is today, it comes before any text. */
-function comparedWithText(place: CompilePosition, node: Extract<Node, { is: "binary" }>): Branch | undefined {
+function comparedWithText(position: CompilePosition, node: Extract<Node, { is: "binary" }>): Branch | undefined {
   const holds = HOLDS[node.sign];
   const [left, right] = [withoutBrackets(node.left), withoutBrackets(node.right)];
   const [cell, text, order] = right.is === "text" ? [left, right, -1] : [right, left, 1];
   if (!holds || text.is !== "text" || dayOfText(text.value) !== undefined) return undefined;
   if (cell.is !== "own" && cell.is !== "cell") return undefined;
-  const { grid } = place.emitter;
-  const column = cell.is === "own" ? grid.column(place.group.sheet, cell.column) : grid.column(cell.sheet, cell.column);
-  const placeIn = (row: number) => (cell.is === "own" ? row : cell.row);
+  const { grid } = position.emitter;
+  const column =
+    cell.is === "own" ? grid.column(position.group.sheet, cell.column) : grid.column(cell.sheet, cell.column);
+  const rowOf = (row: number) => (cell.is === "own" ? row : cell.row);
   const answer: Node = { is: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
   return {
     node,
     decides: [cell],
     knownIn: (rows) =>
       rows.filter((row) => {
-        const at = placeIn(row);
+        const at = rowOf(row);
         return (column.partOf[at] ?? -1) >= 0 && typeof grid.valueAt(column, at) === "number";
       }),
     take: (at) => {
-      at.emitter.assumeNumbers(column, [...new Set(Array.from(at.rows.places, placeIn))]);
-      return Array.from(at.rows.places, () => answer);
+      at.emitter.assumeNumbers(column, [...new Set(Array.from(at.rows.indices, rowOf))]);
+      return Array.from(at.rows.indices, () => answer);
     },
   };
 }
@@ -181,11 +182,11 @@ function chosenByIf(condition: Node, value: Scalar, whenTrue: Node, whenFalse: N
 const errorOfType: Node = { is: "error", type: "VALUE", message: "Wrong type of argument." };
 const noDefault: Node = { is: "error", type: "NA", message: "No default option." };
 
-function switchAt(place: CompilePosition, node: Node, [selector, ...rest]: readonly Node[]): Branch | undefined {
+function switchAt(position: CompilePosition, node: Node, [selector, ...rest]: readonly Node[]): Branch | undefined {
   const candidates = rest.filter((_, at) => at % 2 === 0 && at + 1 < rest.length);
   const otherwise = rest.length % 2 === 1 ? rest.at(-1) : undefined;
   const decides = selector ? [selector, ...candidates] : candidates;
-  return decidedBy(place, node, decides, ([selected = null, ...values]) => {
+  return decidedBy(position, node, decides, ([selected = null, ...values]) => {
     if (isScalarError(selected)) return selector ?? noDefault;
     const at = values.findIndex((value) => !isScalarError(value) && compare(selected, value) === 0);
     return (at < 0 ? otherwise : rest[2 * at + 1]) ?? noDefault;
@@ -207,45 +208,45 @@ function replaced(node: Node, old: Node, now: Node): Node {
 }
 
 /** Parts rows by which of the cells they name depend on an input, and on which part of their column. */
-function splitByDependence(place: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] {
-  return splitByLooks(place, piece).flatMap((one) => splitByCells(place, one));
+function splitByDependence(position: CompilePosition, piece: FormulaPiece): readonly FormulaPiece[] {
+  return splitByLookUps(position, piece).flatMap((one) => splitByCells(position, one));
 }
 
 /** Rows that look up something which no input changes are kept apart from those that look up what one does. */
-function splitByLooks(place: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
-  if (rows.places.length === 1) return [{ node, rows }];
-  const looks = looksThatVary({ ...place, rows }, node).filter((varies) => new Set(varies).size > 1);
-  if (looks.length === 0) return [{ node, rows }];
-  const classes = groupBy(rows.places, (_, at) => looks.map((varies) => varies[at]).join(" "));
-  return [...classes.values()].map((places) => ({ node, rows: place.emitter.grid.rows(places) }));
+function splitByLookUps(position: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
+  if (rows.indices.length === 1) return [{ node, rows }];
+  const lookUps = varyingLookUps({ ...position, rows }, node).filter((varies) => new Set(varies).size > 1);
+  if (lookUps.length === 0) return [{ node, rows }];
+  const classes = groupBy(rows.indices, (_, at) => lookUps.map((varies) => varies[at]).join(" "));
+  return [...classes.values()].map((indices) => ({ node, rows: position.emitter.grid.rows(indices) }));
 }
 
-function splitByCells(place: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
-  const { grid } = place.emitter;
-  const columns = namesIn(node).own.map((column) => grid.column(place.group.sheet, column).partOf);
-  const mixed = columns.filter((partOf) => rows.places.some((row) => partOf[row] !== partOf[rows.places[0] ?? 0]));
+function splitByCells(position: CompilePosition, { node, rows }: FormulaPiece): readonly FormulaPiece[] {
+  const { grid } = position.emitter;
+  const columns = namesIn(node).own.map((column) => grid.column(position.group.sheet, column).partOf);
+  const mixed = columns.filter((partOf) => rows.indices.some((row) => partOf[row] !== partOf[rows.indices[0] ?? 0]));
   if (mixed.length === 0) return [{ node, rows }];
-  let classes = groupBy(rows.places, (row) => mixed.map((partOf) => partOf[row]).join(" "));
+  let classes = groupBy(rows.indices, (row) => mixed.map((partOf) => partOf[row]).join(" "));
   if (classes.size > MOST_CLASSES || isSumOfCells(withoutBrackets(node))) {
-    const isFixed = namesVarying(place, node);
-    classes = groupBy(rows.places, (row) => String(isFixed || ownVaries(place, node, row)));
+    const isFixed = namesVarying(position, node);
+    classes = groupBy(rows.indices, (row) => String(isFixed || ownVaries(position, node, row)));
   }
-  return [...classes.values()].map((places) => ({ node, rows: grid.rows(places) }));
+  return [...classes.values()].map((indices) => ({ node, rows: grid.rows(indices) }));
 }
 
-function groupBy<Name>(places: Int32Array, nameOf: (place: number, at: number) => Name): Map<Name, Int32Array> {
+function groupBy<Name>(rows: Int32Array, nameOf: (row: number, at: number) => Name): Map<Name, Int32Array> {
   const lists = new Map<Name, number[]>();
   let [last, lastName]: [number[] | undefined, Name | undefined] = [undefined, undefined];
-  for (let at = 0; at < places.length; at += 1) {
-    const place = places[at] as number;
-    const name = nameOf(place, at);
+  for (let at = 0; at < rows.length; at += 1) {
+    const row = rows[at] as number;
+    const name = nameOf(row, at);
     // Neighbours are often alike.
     if (last === undefined || name !== lastName) {
       last = lists.get(name) ?? [];
       lists.set(name, last);
       lastName = name;
     }
-    last.push(place);
+    last.push(row);
   }
   return new Map([...lists].map(([name, list]) => [name, Int32Array.from(list)]));
 }

@@ -23,7 +23,7 @@ export interface ChanceQuestion {
   readonly seed: number;
   /** Inputs drawn between the ends of their range, likeliest where they stand. */
   readonly ranges: readonly InputRange[];
-  /** Place of the planned cost among the outputs. */
+  /** Index of the planned cost among the outputs. */
   readonly cost: number;
 }
 
@@ -103,11 +103,11 @@ export async function askChance(
 async function drawCases({ prepared, base, options }: Asking, question: ChanceQuestion, breathe: () => Promise<void>) {
   const { steps, entries, draws, seed, ranges } = question;
   const standard = question.starts - question.specialStarts;
-  const places = entries.map((cell) => indexOfCell(prepared.inputs, cell));
-  const ranged = ranges.map((range) => ({ ...range, place: indexOfCell(prepared.inputs, range.input) }));
-  const usualOf = (place: number) => {
-    const set = base[place] ?? Number.NaN;
-    return Number.isNaN(set) ? (prepared.todayInputs[place] ?? Number.NaN) : set;
+  const entryIndices = entries.map((cell) => indexOfCell(prepared.inputs, cell));
+  const ranged = ranges.map((range) => ({ ...range, index: indexOfCell(prepared.inputs, range.input) }));
+  const usualOf = (index: number) => {
+    const set = base[index] ?? Number.NaN;
+    return Number.isNaN(set) ? (prepared.todayInputs[index] ?? Number.NaN) : set;
   };
   const draw = drawsFrom(seed);
   const cases = new Float64Array(draws * base.length);
@@ -119,11 +119,11 @@ async function drawCases({ prepared, base, options }: Asking, question: ChanceQu
     }
     const run = drawRun(draw, steps, standard, question.specialStarts);
     cases.set(base, at * base.length);
-    places.forEach((place, step) => {
-      cases[at * base.length + place] = run.entries[step] ?? 0;
+    entryIndices.forEach((index, step) => {
+      cases[at * base.length + index] = run.entries[step] ?? 0;
     });
-    for (const { place, low, high } of ranged)
-      cases[at * base.length + place] = drawBetween(draw, low, usualOf(place), high);
+    for (const { index, low, high } of ranged)
+      cases[at * base.length + index] = drawBetween(draw, low, usualOf(index), high);
     drawn.push(run);
   }
   return { cases, drawn };

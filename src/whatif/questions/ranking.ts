@@ -30,9 +30,9 @@ export async function askRanking(asking: Asking, ranges: readonly InputRange[], 
   const { client, prepared, base, options } = asking;
   const cases = casesOf(base, 1 + 2 * ranges.length);
   ranges.forEach(({ input, low, high }, at) => {
-    const place = indexOfCell(prepared.inputs, input);
-    cases[(1 + 2 * at) * base.length + place] = low;
-    cases[(2 + 2 * at) * base.length + place] = high;
+    const index = indexOfCell(prepared.inputs, input);
+    cases[(1 + 2 * at) * base.length + index] = low;
+    cases[(2 + 2 * at) * base.length + index] = high;
   });
   const answers = await client.run(prepared, cases, options);
   const results = outputOf(answers, prepared, output);

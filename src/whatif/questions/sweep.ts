@@ -27,9 +27,9 @@ export async function askSweeps(
   const cases = casesOf(base, total);
   let row = 0;
   for (const { input, values } of wanted) {
-    const place = indexOfCell(prepared.inputs, input);
+    const index = indexOfCell(prepared.inputs, input);
     for (const value of values) {
-      cases[row * base.length + place] = value;
+      cases[row * base.length + index] = value;
       row += 1;
     }
   }
@@ -82,6 +82,6 @@ export function curveOf(xs: Float64Array, ys: Float64Array, isWhole = false): Cu
 
 /** The larger of the moves before and after. */
 function nextMove(moves: readonly number[], at: number): number {
-  const near = [at - 1, at + 1].map((place) => moves[place] ?? Number.NaN).filter((move) => !Number.isNaN(move));
+  const near = [at - 1, at + 1].map((index) => moves[index] ?? Number.NaN).filter((move) => !Number.isNaN(move));
   return near.length > 0 ? Math.max(...near) : Number.POSITIVE_INFINITY;
 }

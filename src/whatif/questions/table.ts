@@ -49,8 +49,8 @@ export function levelLine({ across, down, cells }: TwoWay, level: number): reado
   const segments: Segment[] = [];
   for (let row = 0; row + 1 < ys.length; row += 1)
     for (let column = 0; column + 1 < width; column += 1) {
-      const place = row * width + column;
-      const corners = [place, place + 1, place + width + 1, place + width].map(
+      const index = row * width + column;
+      const corners = [index, index + 1, index + width + 1, index + width].map(
         (corner) => (cells[corner] ?? Number.NaN) - level,
       );
       if (corners.some(Number.isNaN)) continue;

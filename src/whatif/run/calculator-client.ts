@@ -18,9 +18,9 @@ export interface CalculatorPort {
 
 /** Requests are answered in their turn. A promise is broken where the worker fails, and by `close`. */
 export interface CalculatorClient {
-  /** Takes a document by the engine's layout, in the place of the one before; formulas set aside are not calculated. */
+  /** Takes a document by the engine's layout, in place of the one before; formulas set aside are not calculated. */
   open(book: Workbook, layout: Layout, aside: readonly string[]): Promise<void>;
-  /** Makes inputs ready, in the place of those before, and gives every value; or says why it can't. */
+  /** Makes inputs ready, in place of those before, and gives every value; or says why it can't. */
   prepare(inputs: readonly CellName[]): Promise<CalculatedWorkbook>;
   /**
    * The values that a change moves, if it gives numbers to inputs that are ready. Any other change is followed, and only if

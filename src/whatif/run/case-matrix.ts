@@ -29,7 +29,7 @@ export function sameCell(a: CellName, b: CellName): boolean {
   return a.sheet === b.sheet && a.row === b.row && a.column === b.column;
 }
 
-/** The place of a cell among those a question was prepared with. */
+/** The index of a cell among those a question was prepared with. */
 export function indexOfCell(cells: readonly CellName[], cell: CellName): number {
   const at = cells.findIndex((one) => sameCell(one, cell));
   if (at < 0) throw new Error(`the question was not prepared with ${cellKeyOf(cell)}`);

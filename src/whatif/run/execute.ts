@@ -151,16 +151,16 @@ function input(pool: Pool, { out, input: number, today, blank }: Of<"input">, bl
   }
 }
 
-function assume({ register, places }: Of<"assume">, block: Block): void {
+function assume({ register, indices }: Of<"assume">, block: Block): void {
   const { values, width } = register;
   let found = 0;
   for (let n = 0; n < block.cases; n += 1)
-    for (let m = 0; m < places.length; m += 1)
-      if (Number.isNaN(values[n * width + (places[m] as number)] as number)) found += 1;
+    for (let m = 0; m < indices.length; m += 1)
+      if (Number.isNaN(values[n * width + (indices[m] as number)] as number)) found += 1;
   if (found > 0) block.hasFailed = true;
 }
 
-function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">, cases: number): void {
+function gather(pool: Pool, { out, from, indices, missing, marks }: Of<"gather">, cases: number): void {
   const source = from.register;
   const target = out.register;
   const values = source.values;
@@ -169,27 +169,27 @@ function gather(pool: Pool, { out, from, places, missing, marks }: Of<"gather">,
   for (let n = 0; n < cases; n += 1) {
     const start = from.start + n * caseStep(from);
     let k = out.start + n * caseStep(out);
-    for (let m = 0; m < places.length; m += 1, k += out.step) {
-      const place = places[m] as number;
-      const number = place < 0 ? Number.NaN : (values[start + place] as number);
+    for (let m = 0; m < indices.length; m += 1, k += out.step) {
+      const index = indices[m] as number;
+      const number = index < 0 ? Number.NaN : (values[start + index] as number);
       into[k] = number;
       if (Math.abs(number) < Number.POSITIVE_INFINITY) {
         plain += 1;
         continue;
       }
-      if (place < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
-      else if (marks) store(pool, target, k, roundToZero(load(pool, source, start + place)));
-      else target.kinds[k] = source.kinds[start + place] as number;
+      if (index < 0) store(pool, target, k, missing ? load(pool, missing.register, at(missing, n, m)) : null);
+      else if (marks) store(pool, target, k, roundToZero(load(pool, source, start + index)));
+      else target.kinds[k] = source.kinds[start + index] as number;
     }
   }
-  target.areNumbers = plain === cases * places.length;
+  target.areNumbers = plain === cases * indices.length;
 }
 
-function scatter({ into, from, places }: Of<"scatter">, cases: number): void {
+function scatter({ into, from, indices }: Of<"scatter">, cases: number): void {
   for (let n = 0; n < cases; n += 1) {
     const [i, k] = [n * from.width, n * into.width];
-    for (let m = 0; m < places.length; m += 1) {
-      const target = k + (places[m] as number);
+    for (let m = 0; m < indices.length; m += 1) {
+      const target = k + (indices[m] as number);
       const number = from.values[i + m] as number;
       into.values[target] = number;
       if (Number.isNaN(number)) into.kinds[target] = from.kinds[i + m] as number;
@@ -234,12 +234,12 @@ function share(pool: Pool, { out, firing, cost, all, weight, rows }: Of<"share">
   }
 }
 
-type Placed = readonly [operand: Operand, place: number];
+type OperandAt = readonly [operand: Operand, index: number];
 
-function slowShare(pool: Pool, f: number, firing: Operand, cost: Placed, all: Placed, weight: Placed): Scalar {
+function slowShare(pool: Pool, f: number, firing: Operand, cost: OperandAt, all: OperandAt, weight: OperandAt): Scalar {
   const declaration = functionNamed("FIRING_SHARE");
-  const [name = null, one = null, other = null, part = null] = [[firing, f] as Placed, cost, all, weight].map(
-    ([operand, place]) => load(pool, operand.register, place),
+  const [name = null, one = null, other = null, part = null] = [[firing, f] as OperandAt, cost, all, weight].map(
+    ([operand, index]) => load(pool, operand.register, index),
   );
   // The firing's row by itself: one that is not listed has been given its error already.
   return declaration ? lookUp(declaration, [[name], [one], [other], name, part], new Tables("several keys")) : null;

@@ -33,7 +33,7 @@ export type WhatIfReply =
 
 /** What is asked of the worker that calculates before the engine does; each is answered in its turn. */
 export type CalculatorRequest =
-  /** Another document, in the place of the one before. */
+  /** Another document, in place of the one before. */
   | {
       readonly kind: "open";
       readonly id: number;

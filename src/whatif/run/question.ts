@@ -3,12 +3,12 @@
 import type { CellName } from "../../core/document/access";
 import type { EngineModel } from "../../engine/model";
 import { type CellAt, cellsAt, checkToday, compileCells } from "../compile/between";
+import { toCellValue, whyNotNumeric } from "../compile/cell-value";
 import { Emitter } from "../compile/emitter";
 import { ModelGrid, Unsupported } from "../compile/grid";
 import { Needs } from "../compile/needs";
 import { Pool } from "../compile/registers";
 import { givenOut, type Scalar } from "../compile/scalar";
-import { toCellValue, whyNotNumeric } from "../compile/told";
 import { makeRun, type Run } from "./execute";
 
 /** A compiled question. */
@@ -78,8 +78,8 @@ function compileQuestion(
   const { groups, needed, steps } = compileCells(emitter, inputCells, outputCells);
   const run = makeRun(grid.pool, steps);
   const numbers = (cells: readonly CellAt[], read: (value: number) => number) =>
-    Float64Array.from(cells, ({ column, place }) => {
-      const value = grid.valueAt(column, place);
+    Float64Array.from(cells, ({ column, row }) => {
+      const value = grid.valueAt(column, row);
       return typeof value === "number" ? read(value) : Number.NaN;
     });
   let careful: Question | undefined;
@@ -122,13 +122,13 @@ export function answerBlock(question: Question, cases: Float64Array, from: numbe
     grid.pool.backTo(mark);
     return answerBlock(question.careful(), cases, from, findings);
   }
-  for (const [at, { column, place }] of outputs.entries())
+  for (const [at, { column, row }] of outputs.entries())
     for (let n = 0; n < size; n += 1) {
-      const value: Scalar = grid.valueAt(column, place, n);
+      const value: Scalar = grid.valueAt(column, row, n);
       const isNumber = typeof value === "number";
       findings.outputs[(from + n) * outputs.length + at] = isNumber ? givenOut(value) : Number.NaN;
       if (isNumber || findings.failures.has(at)) continue;
-      const message = whyNotNumeric(toCellValue(grid, value, column, place, n));
+      const message = whyNotNumeric(toCellValue(grid, value, column, row, n));
       findings.failures.set(at, { output: at, case: from + n, message });
     }
   grid.pool.backTo(mark);

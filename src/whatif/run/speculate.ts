@@ -6,12 +6,12 @@ import { Others } from "../../engine/cell-lists";
 import type { WorkbookModel } from "../../engine/model";
 import type { ColumnPatch, Patch } from "../../engine/values";
 import { cellsAt, compileCells } from "../compile/between";
+import { toCellValue } from "../compile/cell-value";
 import { Emitter } from "../compile/emitter";
 import { type ModelColumn, ModelGrid, Unsupported } from "../compile/grid";
 import { Needs } from "../compile/needs";
 import { ANY_INPUT, CONSTANT, Pool, type Register } from "../compile/registers";
 import { givenOut } from "../compile/scalar";
-import { toCellValue } from "../compile/told";
 import { makeRun } from "./execute";
 
 /** A compiled workbook. */
@@ -21,7 +21,7 @@ export interface Compiled {
   /** Makes the first answer as quick as the next ones. */
   warmUp(): void;
   /**
-   * The values of all cells that hang on the latest inputs: those, by their places, that were given another number since
+   * The values of all cells that hang on the latest inputs: those, by their indices, that were given another number since
    * the last answer. `inputs` has a number for each input, NaN for none. Nothing where only the engine knows; from then on
    * it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
    */
@@ -76,13 +76,13 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
   }
 }
 
-/** Cells of a column and where their values are: at their places of a register, or in the order of the list. */
+/** Cells of a column and where their values are: at their indices in a register, or in the order of the list. */
 interface Cells {
   readonly sheet: SheetKey;
   readonly column: ModelColumn;
-  readonly places: Int32Array;
+  readonly rows: Int32Array;
   readonly register: Register;
-  readonly byPlace: boolean;
+  readonly byRow: boolean;
 }
 
 function varyingCells(grid: ModelGrid): readonly Cells[] {
@@ -92,9 +92,9 @@ function varyingCells(grid: ModelGrid): readonly Cells[] {
     return column.parts.map(({ rows, register }) => ({
       sheet,
       column,
-      places: rows.places,
+      rows: rows.indices,
       register,
-      byPlace: false,
+      byRow: false,
     }));
   });
 }
@@ -103,46 +103,44 @@ function constantCells(grid: ModelGrid): readonly Cells[] {
   return grid.filled().flatMap((column) => {
     const sheet = grid.model.sheets[column.sheet]?.sheet;
     const { groupOf, partOf, constants } = column;
-    const places = placesOf(groupOf, partOf);
-    return sheet === undefined || places.length === 0
-      ? []
-      : [{ sheet, column, places, register: constants, byPlace: true }];
+    const rows = constantRowsOf(groupOf, partOf);
+    return sheet === undefined || rows.length === 0 ? [] : [{ sheet, column, rows, register: constants, byRow: true }];
   });
 }
 
 /** Where formulas are constant. Written out: it is gone through for every cell. */
-function placesOf(groupOf: Int32Array, partOf: Int32Array): Int32Array {
-  const places = new Int32Array(groupOf.length);
+function constantRowsOf(groupOf: Int32Array, partOf: Int32Array): Int32Array {
+  const rows = new Int32Array(groupOf.length);
   let count = 0;
-  for (let place = 0; place < groupOf.length; place += 1)
-    if (groupOf[place] !== -1 && partOf[place] === -1) {
-      places[count] = place;
+  for (let row = 0; row < groupOf.length; row += 1)
+    if (groupOf[row] !== -1 && partOf[row] === -1) {
+      rows[count] = row;
       count += 1;
     }
-  return places.slice(0, count);
+  return rows.slice(0, count);
 }
 
 /** Written out: it is gone through for every cell that moves while somebody waits. */
 function patchOf(grid: ModelGrid, cells: readonly Cells[]): Patch {
-  const size = cells.reduce((sum, { places }) => sum + places.length, 0);
+  const size = cells.reduce((sum, { rows }) => sum + rows.length, 0);
   const numbers = new Float64Array(size).fill(Number.NaN);
   const codes = new Int32Array(size).fill(-1);
   const others = new Others();
   const columns: ColumnPatch[] = [];
   let to = 0;
-  for (const { sheet, column, places, register, byPlace } of cells) {
+  for (const { sheet, column, rows, register, byRow } of cells) {
     const { values } = register;
     const from = to;
-    for (let at = 0; at < places.length; at += 1, to += 1) {
-      const place = places[at] as number;
-      const number = values[byPlace ? place : at] as number;
+    for (let at = 0; at < rows.length; at += 1, to += 1) {
+      const row = rows[at] as number;
+      const number = values[byRow ? row : at] as number;
       if (!Number.isNaN(number)) numbers[to] = givenOut(number);
-      else codes[to] = others.indexOf(toCellValue(grid, grid.valueAt(column, place), column, place, 0));
+      else codes[to] = others.indexOf(toCellValue(grid, grid.valueAt(column, row), column, row, 0));
     }
     columns.push({
       sheet,
       column: column.column,
-      values: { places, numbers: numbers.subarray(from, to), others: codes.subarray(from, to) },
+      values: { rows, numbers: numbers.subarray(from, to), others: codes.subarray(from, to) },
     });
   }
   return { columns, others: others.list };

@@ -3,7 +3,7 @@ import type { CellName } from "../../core/document/access";
 import type { EngineSource } from "../../engine/engine";
 import type { EngineModel } from "../../engine/model";
 import type { Value } from "../../engine/values";
-import { whyNotNumeric } from "../compile/told";
+import { whyNotNumeric } from "../compile/cell-value";
 import type { PrivateEngine } from "./by-engine";
 import type { Answers, Prepared } from "./client-port";
 import type { WhatIfReply, WhatIfRequest } from "./messages";

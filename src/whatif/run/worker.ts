@@ -38,7 +38,7 @@ function handedOver(reply: WhatIfReply): ArrayBuffer[] {
   return "answers" in reply ? [reply.answers.outputs.buffer as ArrayBuffer] : [];
 }
 
-/** The same of a calculator's reply: all columns of a patch share the memory of their numbers; places are kept here. */
+/** The same of a calculator's reply: all columns of a patch share the memory of their numbers; row indices are kept here. */
 function numbersOf(reply: CalculatorReply): ArrayBuffer[] {
   const patch =
     "patch" in reply ? reply.patch : "opened" in reply && "patch" in reply.opened ? reply.opened.patch : undefined;

@@ -246,9 +246,9 @@ describe("while a large edition is being opened", () => {
         if (!("patch" in opened)) return opened;
         const book = worked();
         const column = book.sheets.results.columns.findIndex(({ key }) => key === "value");
-        const place = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
+        const row = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
         for (const { sheet, column: at, values } of opened.patch.columns)
-          if (sheet === "results" && at === column) values.numbers[values.places.indexOf(place)] = 999;
+          if (sheet === "results" && at === column) values.numbers[values.rows.indexOf(row)] = 999;
         return opened;
       },
     }));
@@ -421,8 +421,8 @@ describe("the engine has the last word", () => {
 
   function wrongLabour(book: Workbook): Patch {
     const column = book.sheets.results.columns.findIndex(({ key }) => key === "value");
-    const place = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
-    const values = { places: Int32Array.of(place), numbers: Float64Array.of(999), others: Int32Array.of(-1) };
+    const row = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
+    const values = { rows: Int32Array.of(row), numbers: Float64Array.of(999), others: Int32Array.of(-1) };
     return { columns: [{ sheet: "results", column, values }], others: [] };
   }
 

@@ -61,9 +61,9 @@ async function measure(count: number): Promise<Timings> {
     const patch = engine.apply(change);
     for (const { sheet, column, values } of patch.columns)
       if (sheet === "pieces")
-        for (const [at, place] of values.places.entries()) {
+        for (const [at, row] of values.rows.entries()) {
           const code = values.others[at] ?? -1;
-          (data[place] ?? [])[column] = (code < 0 ? values.numbers[at] : patch.others[code]) as never;
+          (data[row] ?? [])[column] = (code < 0 ? values.numbers[at] : patch.others[code]) as never;
         }
     grid.render();
     await frame();

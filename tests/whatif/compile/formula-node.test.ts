@@ -20,7 +20,7 @@ const SHEETS = [
   sheet("firings", ["f1"], ["id", "cost", "weight"]),
 ];
 const read = (formula: string, isFilled = true, row = "p2") =>
-  nodeOf(formula, { sheets: SHEETS, steps: eachSteps(smallEdition()), sheet: 1, row, place: 1, isFilled });
+  nodeOf(formula, { sheets: SHEETS, steps: eachSteps(smallEdition()), sheet: 1, row, rowIndex: 1, isFilled });
 
 /** A tree with its shape in brackets. */
 function shape(node: Node): string {

@@ -146,8 +146,8 @@ describe("sums and the like over columns and cells", () => {
     const rows = Int32Array.from({ length: ROWS }, (__, row) => row);
     const odd = rows.filter((row) => row % 3 !== 1);
     const addends = columns.map((from, at) => {
-      const places = at === 3 ? odd : rows;
-      return { from, places, rows: places, isInOrder: at !== 3 };
+      const indices = at === 3 ? odd : rows;
+      return { from, indices, rows: indices, isInOrder: at !== 3 };
     });
     const out = { register: makeRegister(ROWS, CASES), start: 0, step: 1 };
     run({ op: "sum cells", out, addends, rows: ROWS });

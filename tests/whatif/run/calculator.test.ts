@@ -142,7 +142,7 @@ describe("preparing", () => {
     if (!list) throw new Error("no number");
     const [number = 0] = list.values.numbers;
     list.values.numbers[0] = number + 1;
-    const row = book.sheets[list.sheet].rows[list.values.places[0] ?? 0]?.id;
+    const row = book.sheets[list.sheet].rows[list.values.rows[0] ?? 0]?.id;
     const column = book.sheets[list.sheet].columns[list.column]?.key;
     expect(store.differenceFrom(opened.patch)).toEqual({
       cell: { sheet: list.sheet, row, column },

@@ -47,9 +47,9 @@ function byEngine(
     return outputs.map((cell) => {
       const column = engine.values().columns.filter(({ sheet }) => sheet === cell.sheet);
       const at = book.sheets[cell.sheet].rows.findIndex(({ id }) => id === cell.row);
-      const place = book.sheets[cell.sheet].columns.findIndex(({ key }) => key === cell.column);
-      const list = column.find((one) => one.column === place)?.values;
-      return list?.numbers[list.places.indexOf(at)] ?? Number.NaN;
+      const columnIndex = book.sheets[cell.sheet].columns.findIndex(({ key }) => key === cell.column);
+      const list = column.find((one) => one.column === columnIndex)?.values;
+      return list?.numbers[list.rows.indexOf(at)] ?? Number.NaN;
     });
   });
   engine.close();

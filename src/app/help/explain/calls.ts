@@ -91,19 +91,19 @@ function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
   const order = from && evaluate(from, here);
   const lead = from ? [make.part(from, named("looking back from"))] : [];
   if (!orders || !values || typeof order !== "number") return lead;
-  const places = columnValues(here.view, orders.sheet, orders.column);
+  const orderOf = columnValues(here.view, orders.sheet, orders.column);
   const list = columnValues(here.view, values.sheet, values.column);
   const before = (at: number) =>
-    Number(places[at]) < order && places[at] !== null && list[at] !== "" && list[at] !== null;
-  let earlier = [...places.keys()].filter(before);
+    Number(orderOf[at]) < order && orderOf[at] !== null && list[at] !== "" && list[at] !== null;
+  let earlier = [...orderOf.keys()].filter(before);
   if (of.name === "VALUE_BEFORE") {
-    const nearest = Math.max(...earlier.map((at) => Number(places[at])));
-    earlier = earlier.filter((at) => places[at] === nearest);
+    const nearest = Math.max(...earlier.map((at) => Number(orderOf[at])));
+    earlier = earlier.filter((at) => orderOf[at] === nearest);
   }
   const group: CellGroup = {
     words: `${wholeColumn(here.view.book, values.sheet, values.column)}, before this step`,
     ...values,
-    places: earlier,
+    rowIndexes: earlier,
     how: "list",
     value: undefined,
     format: undefined,
@@ -128,10 +128,10 @@ function readParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
     const columns = reads.filter((read) => read.sheet === sheet).map(({ column }) => column);
     const by = NAMED_BY[sheet];
     const key = by === undefined ? undefined : of.given[by];
-    const places = key
+    const rows = key
       ? rowIndexesOf(view, sheet, columns[0] ?? "", evaluate(key, here))
       : [...view.book.sheets[sheet].rows.keys()];
-    return places.flatMap((at) => rowPart(sheet, at, columns, here, make));
+    return rows.flatMap((at) => rowPart(sheet, at, columns, here, make));
   });
 }
 

@@ -171,13 +171,13 @@ function lookUp(
   const names = columnValues(view, keys.sheet, keys.column);
   const wrong = names.find((value) => value === undefined || isCellError(value));
   if (names.length > 0 && (wrong !== undefined || names.includes(undefined))) return wrong;
-  const places = rowIndexesOf(view, keys.sheet, keys.column, key);
-  if (name === "COUNT_BY") return places.length;
+  const rows = rowIndexesOf(view, keys.sheet, keys.column, key);
+  if (name === "COUNT_BY") return rows.length;
   const list: List = values ? columnValues(view, values.sheet, values.column) : [];
-  if (name === "SIZES_BY") return sizesAt(places, list, columnGiven(given[3], here), here);
-  if (name === "PICK") return places[0] === undefined ? NO_VALUE : list[places[0]];
+  if (name === "SIZES_BY") return sizesAt(rows, list, columnGiven(given[3], here), here);
+  if (name === "PICK") return rows[0] === undefined ? NO_VALUE : list[rows[0]];
   let total = 0;
-  for (const at of places) {
+  for (const at of rows) {
     const value = list[at];
     if (value === undefined || isCellError(value)) return value;
     if (typeof value === "number") total += value;
@@ -187,18 +187,18 @@ function lookUp(
 
 /** The sizes of the pieces at some row indexes: feet and heights. */
 function sizesAt(
-  places: readonly number[],
+  rows: readonly number[],
   feet: List,
   heights: Extract<Named, { kind: "column" }> | undefined,
   { view }: Here,
 ): Value | undefined {
   const tall = heights ? columnValues(view, heights.sheet, heights.column) : undefined;
   if (!tall) return undefined;
-  const values = places.flatMap((at) => [feet[at], tall[at]]);
+  const values = rows.flatMap((at) => [feet[at], tall[at]]);
   if (values.includes(undefined)) return undefined;
   const wrong = values.find(isCellError);
   const size = (value: Value | undefined) => (typeof value === "number" ? value : 0);
-  return wrong ?? sizesText(places.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
+  return wrong ?? sizesText(rows.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
 }
 
 function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {

@@ -18,7 +18,7 @@ export interface CellGroup {
   readonly words: string;
   readonly sheet: SheetKey;
   readonly column: string;
-  readonly places: readonly number[];
+  readonly rowIndexes: readonly number[];
   /** What the formula makes of them. */
   readonly how: "sum" | "product" | "list";
   readonly value: Value | undefined;
@@ -82,8 +82,8 @@ function wholeGroup(
   const values = columnValues(here.view, sheet, column);
   const counts = (one: Value | undefined) =>
     typeof one === "number" || isCellError(one) || (how === "list" && one !== null && one !== "");
-  const places = [...values.keys()].filter((at) => counts(values[at]));
-  return { words: wholeColumn(here.view.book, sheet, column), sheet, column, places, how, value, format };
+  const rowIndexes = [...values.keys()].filter((at) => counts(values[at]));
+  return { words: wholeColumn(here.view.book, sheet, column), sheet, column, rowIndexes, how, value, format };
 }
 
 function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellGroup {
@@ -98,7 +98,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellG
     words: `${what}, where ${where}`,
     sheet: values.sheet,
     column: values.column,
-    places: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
+    rowIndexes: isCount ? found : found.filter((at) => typeof list[at] === "number" || isCellError(list[at])),
     how: isCount ? "list" : "sum",
     value: evaluate(of, here),
     format: isCount ? undefined : formatOf(view, values),
@@ -112,17 +112,17 @@ function upToGroup(of: Call, here: Here): CellGroup | undefined {
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
   const order = from && evaluate(from, here);
   if (!orders || !values || typeof order !== "number") return undefined;
-  const places = columnValues(here.view, orders.sheet, orders.column);
+  const orderOf = columnValues(here.view, orders.sheet, orders.column);
   const list = columnValues(here.view, values.sheet, values.column);
   const isUpTo = (at: number) => {
-    const place = places[at];
-    return typeof place === "number" && place <= order && (typeof list[at] === "number" || isCellError(list[at]));
+    const position = orderOf[at];
+    return typeof position === "number" && position <= order && (typeof list[at] === "number" || isCellError(list[at]));
   };
   return {
     words: `${wholeColumn(here.view.book, values.sheet, values.column)}, up to this step`,
     sheet: values.sheet,
     column: values.column,
-    places: [...places.keys()].filter(isUpTo),
+    rowIndexes: [...orderOf.keys()].filter(isUpTo),
     how: "sum",
     value: evaluate(of, here),
     format: formatOf(here.view, values),
@@ -144,9 +144,9 @@ function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number):
 
 /** How many cells, in words, with how many of them have an error. */
 export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
-  const { places } = group;
-  const wrong = places.filter((at) => isCellError(valueAt(view, group, at))).length;
-  const count = `${view.text(places.length, undefined)} ${plural(places.length, "cell")}`;
+  const { rowIndexes } = group;
+  const wrong = rowIndexes.filter((at) => isCellError(valueAt(view, group, at))).length;
+  const count = `${view.text(rowIndexes.length, undefined)} ${plural(rowIndexes.length, "cell")}`;
   return wrong === 0 ? count : `${count}, ${view.text(wrong, undefined)} in trouble`;
 }
 
@@ -156,7 +156,7 @@ export function openGroup(view: View, group: CellGroup, member: MakeMember, lead
     const value = valueAt(view, group, at);
     return isCellError(value) ? Number.POSITIVE_INFINITY : typeof value === "number" ? Math.abs(value) : -1;
   };
-  const sorted = [...group.places].sort((a, b) => size(b) - size(a) || a - b);
+  const sorted = [...group.rowIndexes].sort((a, b) => size(b) - size(a) || a - b);
   const total = group.how === "sum" && typeof group.value === "number" ? group.value : undefined;
   const whole = group.how === "list" ? "other" : group.how;
   return { parts: [...lead, ...page({ view, group, sorted, total, member }, 0)], whole };
@@ -198,9 +198,9 @@ function morePart(listing: Listing, from: number): ExplainedPart {
   };
 }
 
-function sumOf({ view, group }: Listing, places: readonly number[]): number | undefined {
+function sumOf({ view, group }: Listing, rows: readonly number[]): number | undefined {
   let sum = 0;
-  for (const at of places) {
+  for (const at of rows) {
     const value = valueAt(view, group, at);
     if (typeof value !== "number") return undefined;
     sum += value;

@@ -21,10 +21,10 @@ export interface Share {
 }
 
 /** Whether the cells of a group are sums themselves, so that it can be explained by what they are made of. */
-export function isMadeOfSums(view: View, { sheet, column, how, places, amounts }: CellGroup): boolean {
+export function isMadeOfSums(view: View, { sheet, column, how, rowIndexes, amounts }: CellGroup): boolean {
   const formula = columnOf(view.book, sheet, column)?.formula;
   const tree = formula === undefined ? undefined : parsed(view, formula);
-  return how === "sum" && places.length > 1 && amounts === undefined && tree !== undefined && hasSum(tree);
+  return how === "sum" && rowIndexes.length > 1 && amounts === undefined && tree !== undefined && hasSum(tree);
 }
 
 function hasSum(of: Expression): boolean {
@@ -52,11 +52,11 @@ export function madeOf(view: View, group: CellGroup): readonly Share[] | undefin
     .sort((a, b) => Math.abs(Number(b.group.value)) - Math.abs(Number(a.group.value)));
 }
 
-function bucketsOf(view: View, { sheet, column, places }: CellGroup): readonly Bucket[] | undefined {
+function bucketsOf(view: View, { sheet, column, rowIndexes }: CellGroup): readonly Bucket[] | undefined {
   const found = columnOf(view.book, sheet, column);
   const tree = found?.formula === undefined ? undefined : parsed(view, found.formula);
   const buckets = new Map<string, Bucket>();
-  for (const at of places) {
+  for (const at of rowIndexes) {
     const row = view.book.sheets[sheet].rows[at];
     if (!found || !tree || !row) return undefined;
     const here = { view, cell: { sheet, row: row.id, column } };
@@ -95,22 +95,22 @@ function groupOfTerm(
   amounts: ReadonlyMap<number, number>,
   value: number,
 ): CellGroup {
-  const places = [...amounts.keys()];
+  const rowIndexes = [...amounts.keys()];
   const { sheet } = group;
-  const first = view.book.sheets[sheet].rows[places[0] ?? 0];
+  const first = view.book.sheets[sheet].rows[rowIndexes[0] ?? 0];
   const here = { view, cell: { sheet, row: first?.id ?? "", column: group.column } };
-  if (!term) return { ...bare(group), words: "given by hand, or by a formula of its own", places, value };
+  if (!term) return { ...bare(group), words: "given by hand, or by a formula of its own", rowIndexes, value };
   const { of } = term;
   if (term.sign === "+" && of.kind === "reference" && of.to.kind === "own") {
     const { column } = of.to;
     const found = columnOf(view.book, sheet, column);
     const format = found && columnFormat(found);
-    return { sheet, column, words: columnWords(view.book, sheet, column), places, how: "sum", value, format };
+    return { sheet, column, words: columnWords(view.book, sheet, column), rowIndexes, how: "sum", value, format };
   }
   return {
     ...bare(group),
     words: `${say(of, here)}, row by row`,
-    places,
+    rowIndexes,
     value,
     amounts,
     format: cellFormat(view.book, here.cell),

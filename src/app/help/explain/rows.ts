@@ -10,7 +10,7 @@ export interface Line {
   /** 1 for the whole. */
   readonly level: number;
   readonly isOpen: boolean;
-  readonly place: number;
+  readonly position: number;
   readonly among: number;
   /** What its formula could not be taken apart into; said of an open line. */
   readonly isCalculated: boolean;
@@ -33,11 +33,11 @@ export class Opener {
 /** The lines in sight, for the paths that are open. Lines that stand for more of the same give way to them when opened. */
 export function linesOf(root: ExplainedPart, isOpen: ReadonlySet<string>, opener: Opener): readonly Line[] {
   const lines: Line[] = [];
-  const visit = (part: ExplainedPart, path: string, level: number, place: number, among: number) => {
+  const visit = (part: ExplainedPart, path: string, level: number, position: number, among: number) => {
     const opens = part.open !== undefined && isOpen.has(path);
     const opened = opens ? opener.open(part) : undefined;
     const isCalculated = opened?.whole === "calculated";
-    lines.push({ path, part, level, isOpen: opens, place, among, isCalculated });
+    lines.push({ path, part, level, isOpen: opens, position, among, isCalculated });
     if (!opened) return;
     const inside = unrolled(opened.parts, path, isOpen, opener);
     for (const [at, one] of inside.entries()) visit(one.part, one.path, level + 1, at + 1, inside.length);
@@ -46,7 +46,7 @@ export function linesOf(root: ExplainedPart, isOpen: ReadonlySet<string>, opener
   return lines;
 }
 
-interface Placed {
+interface PartAt {
   readonly part: ExplainedPart;
   readonly path: string;
 }
@@ -56,17 +56,17 @@ function unrolled(
   above: string,
   isOpen: ReadonlySet<string>,
   opener: Opener,
-): Placed[] {
-  const placed: Placed[] = [];
+): PartAt[] {
+  const lines: PartAt[] = [];
   let rest = parts;
   while (rest.length > 0) {
     const last = rest.at(-1);
     const isUnrolled = last?.role === "more" && isOpen.has(pathOf(above, last));
     const shown = isUnrolled ? rest.slice(0, -1) : rest;
-    for (const part of shown) placed.push({ part, path: pathOf(above, part) });
+    for (const part of shown) lines.push({ part, path: pathOf(above, part) });
     rest = isUnrolled && last ? opener.open(last).parts : [];
   }
-  return placed;
+  return lines;
 }
 
 /** The path of a part beneath another. */
@@ -81,7 +81,7 @@ export function openAlong(
   opener: Opener,
 ): { readonly open: readonly string[]; readonly last: string } {
   const open: string[] = [];
-  let at: Placed = { part: root, path: root.key };
+  let at: PartAt = { part: root, path: root.key };
   for (const cell of trail.slice(1)) {
     const way = wayTo(at, cellKeyOf(cell), opener);
     if (!way) break;
@@ -93,17 +93,17 @@ export function openAlong(
 
 /** The way from a line to a cell that its own formula names. */
 function wayTo(
-  from: Placed,
+  from: PartAt,
   key: string,
   opener: Opener,
-): { readonly above: readonly string[]; readonly found: Placed } | undefined {
+): { readonly above: readonly string[]; readonly found: PartAt } | undefined {
   for (const part of opener.open(from.part).parts) {
-    const placed = { part, path: pathOf(from.path, part) };
+    const next = { part, path: pathOf(from.path, part) };
     if (part.cell && cellKeyOf(part.cell) === key && part.role !== "working")
-      return { above: [from.path], found: placed };
+      return { above: [from.path], found: next };
     // Into workings, groups and conditions, but not into other cells: those are further along the trail.
     const isInside = part.open !== undefined && !["cell", "more", "breakdown"].includes(part.role);
-    const deeper = isInside ? wayTo(placed, key, opener) : undefined;
+    const deeper = isInside ? wayTo(next, key, opener) : undefined;
     if (deeper) return { above: [from.path, ...deeper.above], found: deeper.found };
   }
   return undefined;

@@ -257,7 +257,8 @@ function groupPart(group: CellGroup, joins: Joins, scope: Scope): ExplainedPart 
   };
   const made = isMadeOfSums(view, group) ? [madeOfPart(group, scope)] : [];
   const which = [...made, ...(group.rows ? [whichPart(group, scope)] : [])];
-  if (group.places.length === 0 && which.length === 0) return { ...base, role: "blank", notes: ["no cell filled in"] };
+  if (group.rowIndexes.length === 0 && which.length === 0)
+    return { ...base, role: "blank", notes: ["no cell filled in"] };
   const member = (cell: CellName, as: Joins) => ({ ...cellPart(cell, as, scope), words: rowWords(view, cell) });
   return {
     ...base,
@@ -312,14 +313,14 @@ function rowWords({ book }: View, { sheet, row, column }: CellName): string {
 
 /** Which rows a look-up took: the name it looked for, and the cells that hold it. */
 function whichPart(group: CellGroup, scope: Scope): ExplainedPart {
-  const { rows, sheet, places } = group;
+  const { rows, sheet, rowIndexes } = group;
   const isSaidBelow = rows?.column === group.column;
   return conditionPart(`Where ${rows?.words ?? ""}`, () => {
     const key = rows?.key ? [partOf(rows.key, { kind: "given", name: "looked for" }, scope, undefined)] : [];
     const column = rows?.column ?? "";
     const found: CellGroup = {
       words: `${scope.view.book.sheets[sheet].title}, the cells that say so`,
-      ...{ sheet, column, places, how: "list", value: undefined, format: undefined },
+      ...{ sheet, column, rowIndexes, how: "list", value: undefined, format: undefined },
     };
     return isSaidBelow ? key : [...key, groupPart(found, GIVEN, scope)];
   });

@@ -44,7 +44,7 @@ function lineUsers(view: View, sheet: SheetKey, column: Column, cell: CellName):
 
 function columnUsers(view: View, sheet: SheetKey, column: Column, cell: CellName): readonly string[] {
   const { rows } = view.book.sheets[sheet];
-  const uses = column.formula === undefined ? undefined : placeOfUse(view, sheet, column.formula, cell);
+  const uses = column.formula === undefined ? undefined : usesOfFormula(view, sheet, column.formula, cell);
   const byHand = rows.filter((row) => typeof row.cells[column.key] === "object");
   if ((uses === undefined || uses.kind === "no row") && byHand.length === 0) return [];
   const candidates =
@@ -63,7 +63,7 @@ function only(view: View, sheet: SheetKey, id: string, byHand: readonly Row[]): 
 }
 
 /** Where a column's formula could use the cell, without looking at any row. */
-function placeOfUse(view: View, sheet: SheetKey, formula: string, cell: CellName): Uses {
+function usesOfFormula(view: View, sheet: SheetKey, formula: string, cell: CellName): Uses {
   const tree = parsed(view, formula);
   if (!tree) return { kind: "no row" };
   let isOwn = false;

@@ -32,13 +32,13 @@ export interface Here {
 
 interface Memory {
   readonly columns: Map<string, readonly (Value | undefined)[]>;
-  readonly places: Map<string, ReadonlyMap<unknown, readonly number[]>>;
+  readonly rowIndexes: Map<string, ReadonlyMap<unknown, readonly number[]>>;
   readonly parsed: Map<string, Expression | undefined>;
 }
 
 /** What a view remembers before anything has been read. */
 export function emptyMemory(): Memory {
-  return { columns: new Map(), places: new Map(), parsed: new Map() };
+  return { columns: new Map(), rowIndexes: new Map(), parsed: new Map() };
 }
 
 /** The formula of a text as a tree; undefined where it is none. */
@@ -70,17 +70,17 @@ export function lookupKey(value: Value | undefined): string | number | boolean |
 /** The indexes of the rows in which a column holds a name. */
 export function rowIndexesOf(view: View, sheet: SheetKey, column: string, key: Value | undefined): readonly number[] {
   const name = `${sheet} ${column}`;
-  let held = view.memory.places.get(name);
+  let held = view.memory.rowIndexes.get(name);
   if (!held) {
-    const places = new Map<unknown, number[]>();
+    const indexes = new Map<unknown, number[]>();
     for (const [at, value] of columnValues(view, sheet, column).entries()) {
       const found = lookupKey(value);
-      const list = places.get(found);
+      const list = indexes.get(found);
       if (list) list.push(at);
-      else if (found !== undefined) places.set(found, [at]);
+      else if (found !== undefined) indexes.set(found, [at]);
     }
-    held = places;
-    view.memory.places.set(name, held);
+    held = indexes;
+    view.memory.rowIndexes.set(name, held);
   }
   return held.get(lookupKey(key)) ?? [];
 }

@@ -22,7 +22,7 @@ export interface UnitSignature {
 
 /** A check of units that knows the functions of `signatureOf`. */
 export function unitCheck(signatureOf: (name: string) => UnitSignature | undefined): FormulaCheck {
-  return (book, place, formula) => new Reading(book, place, formula, signatureOf).findings();
+  return (book, context, formula) => new Reading(book, context, formula, signatureOf).findings();
 }
 
 type Side = readonly [Expression, Measure];
@@ -30,7 +30,7 @@ type Side = readonly [Expression, Measure];
 /** One formula, read once from the leaves up. */
 class Reading {
   private readonly book: Workbook;
-  private readonly place: FormulaContext;
+  private readonly context: FormulaContext;
   private readonly formula: string;
   private readonly signatureOf: (name: string) => UnitSignature | undefined;
   private readonly messages: DimensionMessages;
@@ -39,22 +39,22 @@ class Reading {
 
   constructor(
     book: Workbook,
-    place: FormulaContext,
+    context: FormulaContext,
     formula: string,
     signatureOf: (name: string) => UnitSignature | undefined,
   ) {
     this.book = book;
-    this.place = place;
+    this.context = context;
     this.formula = formula;
     this.signatureOf = signatureOf;
-    this.messages = new DimensionMessages(book, place, formula);
+    this.messages = new DimensionMessages(book, context, formula);
   }
 
   findings(): FormulaFindings {
     const tree = readFormula(this.formula, eachSteps(this.book));
     // What is no formula is refused elsewhere, with its reason.
     if (!tree.ok) return { problems: [], doubts: [] };
-    const declared = this.place.unit === undefined ? OPEN : inUnit(this.place.unit);
+    const declared = this.context.unit === undefined ? OPEN : inUnit(this.context.unit);
     const found = this.measure(tree.value, declared.kind === "open");
     if (this.problems.length === 0) this.checkResult(found, declared);
     return { problems: this.problems, doubts: this.problems.length > 0 ? [] : this.doubts };
@@ -68,7 +68,7 @@ class Reading {
       case "name":
         return measureOfName(this.book, part.name);
       case "reference":
-        return measureOfReference(this.book, part.to, this.place.sheet, this.place.row);
+        return measureOfReference(this.book, part.to, this.context.sheet, this.context.row);
       case "unary": {
         const of = this.measure(part.of, isOpen);
         return of.kind === "amount" && of.literal !== undefined && part.sign === "-" ? literal(-of.literal) : of;
@@ -212,7 +212,7 @@ class Reading {
   ): Measure {
     const { values, compared } = branchesOf(how, part.given.length);
     const sides = part.given.map((one, at): Side => [one, this.measure(one, isOpen && values.includes(at))]);
-    const pick = (places: readonly number[]) => places.flatMap((at) => (sides[at] ? [sides[at]] : []));
+    const pick = (indices: readonly number[]) => indices.flatMap((at) => (sides[at] ? [sides[at]] : []));
     if (compared.length > 0) this.alike(part, pick([0, ...compared]), `in ${part.name}`);
     return this.alike(part, pick(values), `in ${part.name}`, isOpen);
   }

@@ -13,12 +13,12 @@ export type AmountSide = readonly [Expression, Amount];
 /** Puts the findings of one formula in words. */
 export class DimensionMessages {
   private readonly book: Workbook;
-  private readonly place: FormulaContext;
+  private readonly context: FormulaContext;
   private readonly formula: string;
 
-  constructor(book: Workbook, place: FormulaContext, formula: string) {
+  constructor(book: Workbook, context: FormulaContext, formula: string) {
     this.book = book;
-    this.place = place;
+    this.context = context;
     this.formula = formula;
   }
 
@@ -64,7 +64,7 @@ export class DimensionMessages {
   result(found: Amount, declared: Amount): Problem {
     return problem({
       code: "units.result",
-      where: this.place.where,
+      where: this.context.where,
       found: `${this.described(found)} as its result`,
       allowed: `${this.described(declared)}, as its unit says`,
       fix: "Change the formula, or the unit.",
@@ -91,7 +91,7 @@ export class DimensionMessages {
         : `${short(1 / times)} times too small: multiply by ${short(1 / times)}`;
     return problem({
       code: "units.scale",
-      where: part ? this.at(part) : this.place.where,
+      where: part ? this.at(part) : this.context.where,
       found: this.unitText(found),
       allowed: `${this.unitText(wanted)}${what === "" ? "" : ` ${what}`}`,
       fix: `The numbers seem ${seem}, unless that is meant.`,
@@ -108,12 +108,12 @@ export class DimensionMessages {
 
   /** A part as the maker reads it, shortened. */
   private words(part: Expression): string {
-    const text = readableFormula(this.book, this.place.sheet, this.formula.slice(part.start, part.end)).trim();
+    const text = readableFormula(this.book, this.context.sheet, this.formula.slice(part.start, part.end)).trim();
     return text.length > 60 ? `${text.slice(0, 59)}…` : text;
   }
 
   private at(part: Expression): string {
-    return `${this.place.where}, at “${this.words(part)}”`;
+    return `${this.context.where}, at “${this.words(part)}”`;
   }
 }
 

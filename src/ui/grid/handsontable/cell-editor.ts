@@ -15,16 +15,16 @@ export interface EditorHost {
 }
 
 interface EditedCell {
-  readonly place: EditorHost;
+  readonly host: EditorHost;
   readonly row: string;
   readonly column: string;
 }
 
-const places = new WeakMap<LibraryGrid, EditorHost>();
+const hosts = new WeakMap<LibraryGrid, EditorHost>();
 
-/** Gives the editors of a grid their position. */
-export function bindEditors(grid: LibraryGrid, place: EditorHost): void {
-  places.set(grid, place);
+/** Gives the editors of a grid their host. */
+export function bindEditors(grid: LibraryGrid, host: EditorHost): void {
+  hosts.set(grid, host);
 }
 
 /** Edits a cell as plain text. */
@@ -46,10 +46,10 @@ export class CellEditor extends Handsontable.editors.TextEditor {
 
   /** The ids of the cell being edited. */
   editedCell(): EditedCell | undefined {
-    const place = places.get(this.hot);
-    const row = place?.model().rows[this.row ?? -1];
-    const column = place?.model().columns[this.col ?? -1]?.key;
-    return place === undefined || row === undefined || column === undefined ? undefined : { place, row, column };
+    const host = hosts.get(this.hot);
+    const row = host?.model().rows[this.row ?? -1];
+    const column = host?.model().columns[this.col ?? -1]?.key;
+    return host === undefined || row === undefined || column === undefined ? undefined : { host, row, column };
   }
 
   override createElements(): void {
@@ -62,11 +62,11 @@ export class CellEditor extends Handsontable.editors.TextEditor {
   override beginEditing(newInitialValue?: string | null, event?: Event): void {
     const cell = this.editedCell();
     if (cell === undefined) return;
-    const model = cell.place.model();
+    const model = cell.host.model();
     const text = model.editText(cell.row, cell.column);
     this.startedWith = this.isInFullEditMode() ? text : undefined;
     this.pending = undefined;
-    cell.place.beginTyping({ row: cell.row, column: cell.column });
+    cell.host.beginTyping({ row: cell.row, column: cell.column });
     this.TEXTAREA.setAttribute("aria-label", nameOfCell(model, cell.row, this.col ?? -1));
     this.TEXTAREA.setAttribute("data-align", model.columns[this.col ?? -1]?.align ?? "start");
     super.beginEditing(this.isInFullEditMode() ? (newInitialValue ?? text) : (newInitialValue ?? null), event);
@@ -86,21 +86,21 @@ export class CellEditor extends Handsontable.editors.TextEditor {
   override saveValue(value: unknown, withControl?: boolean): void {
     const cell = this.editedCell();
     const typed = Array.isArray(value) && Array.isArray(value[0]) ? String(value[0][0] ?? "") : "";
-    const area = withControl === true ? cell?.place.selectedArea() : undefined;
+    const area = withControl === true ? cell?.host.selectedArea() : undefined;
     if (cell === undefined || (area === undefined && typed === this.startedWith)) return;
     this.pending =
       area === undefined
         ? [{ row: cell.row, column: cell.column, typed }]
-        : entriesOver(area, typed, cell.place.model());
+        : entriesOver(area, typed, cell.host.model());
   }
 
   override finishEditing(restore?: boolean, withControl?: boolean, callback?: (isSaved: boolean) => void): void {
-    const place = places.get(this.hot);
+    const host = hosts.get(this.hot);
     super.finishEditing(restore, withControl, callback);
     // Reported only once the editor is closed, so that the app may show another model straight away.
     const entries = this.pending;
     this.pending = undefined;
-    if (entries !== undefined) place?.reportTyped(entries);
+    if (entries !== undefined) host?.reportTyped(entries);
   }
 }
 
@@ -125,7 +125,7 @@ export class ChoiceEditor extends CellEditor {
     super.open();
     const cell = this.editedCell();
     if (cell === undefined) return;
-    this.list.open(cell.place.model().choices(cell.row, cell.column));
+    this.list.open(cell.host.model().choices(cell.row, cell.column));
     this.list.mark(this.TEXTAREA.value);
   }
 

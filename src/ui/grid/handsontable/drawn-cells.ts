@@ -12,7 +12,7 @@ export interface CellIndex {
 export class DrawnCells {
   readonly #host: HTMLElement;
   readonly #view: ShownSheet;
-  readonly #places = new WeakMap<Element, CellIndex>();
+  readonly #indices = new WeakMap<Element, CellIndex>();
   #frameRequest: number | undefined;
 
   constructor(host: HTMLElement, view: ShownSheet) {
@@ -22,14 +22,14 @@ export class DrawnCells {
 
   /** Paints a cell that the library has just drawn. */
   drawn(cell: HTMLTableCellElement, row: number, column: number): void {
-    this.#places.set(cell, { row, column });
+    this.#indices.set(cell, { row, column });
     this.#paint(cell, row, column);
   }
 
   /** Where the cell stands that was pressed, if it was one. */
-  placeOf(target: EventTarget | null): CellIndex | undefined {
+  cellIndexOf(target: EventTarget | null): CellIndex | undefined {
     const cell = target instanceof Element ? target.closest("td") : null;
-    return cell === null ? undefined : this.#places.get(cell);
+    return cell === null ? undefined : this.#indices.get(cell);
   }
 
   /** Paints all cells in sight at the next frame, however often it is asked to. */
@@ -37,8 +37,8 @@ export class DrawnCells {
     this.#frameRequest ??= requestAnimationFrame(() => {
       this.#frameRequest = undefined;
       for (const cell of this.#host.querySelectorAll<HTMLTableCellElement>(".htCore > tbody > tr > td")) {
-        const place = this.#places.get(cell);
-        if (place !== undefined) this.#paint(cell, place.row, place.column);
+        const index = this.#indices.get(cell);
+        if (index !== undefined) this.#paint(cell, index.row, index.column);
       }
     });
   }

@@ -240,8 +240,8 @@ class SheetGrid implements Grid {
     if (target?.group !== undefined) this.#events.toggleGroup(target.group);
     if (target?.column !== undefined) this.#events.activateColumn(target.column);
     if (target !== undefined && this.#library.getSelectedRangeLast() !== undefined) this.focus();
-    const place = this.#cells.placeOf(event.target);
-    if (event.altKey && place !== undefined) this.#explain(place.row, place.column);
+    const index = this.#cells.cellIndexOf(event.target);
+    if (event.altKey && index !== undefined) this.#explain(index.row, index.column);
   }
 
   /** Before the library draws: it keeps the height of a header that was drawn too high. */
@@ -346,9 +346,9 @@ class SheetGrid implements Grid {
     if (this.#isClosed) return true;
     const highlight = this.#library.getSelectedRangeLast()?.highlight;
     const columns = this.#view.model.columns.length;
-    const place = (highlight?.row ?? 0) * columns + (highlight?.col ?? 0) + step;
-    if (highlight === undefined || place < 0 || place >= columns * this.#view.model.rows.length) return false;
-    return this.#library.selectCell(Math.floor(place / columns), place % columns);
+    const index = (highlight?.row ?? 0) * columns + (highlight?.col ?? 0) + step;
+    if (highlight === undefined || index < 0 || index >= columns * this.#view.model.rows.length) return false;
+    return this.#library.selectCell(Math.floor(index / columns), index % columns);
   }
 
   #movePage(step: 1 | -1): void {

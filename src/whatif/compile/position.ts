@@ -9,12 +9,12 @@ export interface CompilePosition {
   readonly group: FormulaGroup;
   readonly rows: Rows;
   /** The value of a part of the formula for every row. */
-  readonly compile: (place: CompilePosition, node: Node) => EmittedValue;
+  readonly compile: (position: CompilePosition, node: Node) => EmittedValue;
 }
 
-/** Notes that what a formula names in the rows of a place is needed for its group. */
+/** Notes that what a formula names in the rows of a position is needed for its group. */
 export function noteNamed({ emitter: { needs, grid }, group, rows }: CompilePosition, node: Node): void {
-  if (needs.areFollowed) addNamed(needs.of(needs.user), grid, { sheet: group.sheet, places: rows.places }, node);
+  if (needs.areFollowed) addNamed(needs.of(needs.user), grid, { sheet: group.sheet, rows: rows.indices }, node);
 }
 
 /** Whether what a formula names outside its own row depends on an input. */
@@ -30,9 +30,9 @@ export function namesVarying({ emitter }: Pick<CompilePosition, "emitter">, node
 export function ownVaries(
   { emitter, group }: Pick<CompilePosition, "emitter" | "group">,
   node: Node,
-  place: number,
+  row: number,
 ): boolean {
-  return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[place] ?? -1) >= 0);
+  return namesIn(node).own.some((column) => (emitter.grid.column(group.sheet, column).partOf[row] ?? -1) >= 0);
 }
 
 /** Whether there is a row in which a formula may depend on an input by way of its own row. */
