@@ -92,16 +92,16 @@ async function main(): Promise<void> {
   });
   const demo = async () => (await import("./app/demo/demo")).demoEdition();
   // The demo opens on a lantern that was refired alone: the card then tells what that cost it.
-  const firstLook = (session: Session) =>
+  const showFirst = (session: Session) =>
     goTo(session, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
-  const openDemo = async () => void (await studio.openNew(await demo(), firstLook));
+  const openDemo = async () => void (await studio.openNew(await demo(), showFirst));
   const update = noUpdate();
   root.replaceChildren();
   render(h(App, { studio, update, openDemo: () => void openDemo() }), root);
   watchForInstall();
   watchLeaving(studio);
   watchParts(studio);
-  await studio.start(demo, firstLook).catch((error: unknown) => studio.notStarted(error));
+  await studio.start(demo, showFirst).catch((error: unknown) => studio.notStarted(error));
   if (import.meta.env.PROD && !import.meta.env.VITE_SINGLE && location.protocol.startsWith("http"))
     void watchForUpdates("./service-worker.js", update);
 }

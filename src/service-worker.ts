@@ -117,12 +117,12 @@ async function answer(request: Request): Promise<Response> {
 /** A kept file; none where the browser's storage fails or does not answer, so that the network is asked as if we were not here. */
 async function kept(request: Request): Promise<Response | undefined> {
   const silence = new Promise<undefined>((done) => setTimeout(done, SILENT_AFTER_MS));
-  const look = async () => {
+  const find = async () => {
     const own = await (await caches.open(CACHE)).match(request, ANYHOW);
     // A page that was opened before an update still asks for files of its own version.
     return own ?? (await caches.match(request, ANYHOW));
   };
-  return Promise.race([look().catch(() => undefined), silence]);
+  return Promise.race([find().catch(() => undefined), silence]);
 }
 
 /** The host's answer; a file of this version that was lost here is kept again. */

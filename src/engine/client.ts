@@ -62,8 +62,8 @@ export interface Watch {
 
 /** What the engine does without a word, such as putting all cells in order, in milliseconds a cell. */
 const SILENT_MS_A_CELL = 0.02;
-/** A computer that slept must not look like an engine that hangs: the clock is looked at so many times. */
-const LOOKS = 5;
+/** A computer that slept must not look like an engine that hangs: the clock is read so many times. */
+const CHECKS = 5;
 
 /**
  * A client of the engine in a worker. `makeWorker` is called once; a failed worker fails every open request, and so does one
@@ -73,38 +73,38 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
   const worker = makeWorker();
   const pending = new PendingAnswers();
   let patience = watch?.patience ?? 0;
-  let looksLeft = LOOKS;
+  let checksLeft = CHECKS;
   let timer: number | undefined;
   const failAll = (error: Error) => {
     if (timer !== undefined) watch?.clearTimer(timer);
     timer = undefined;
     pending.failAll(error);
   };
-  const look = () => {
+  const check = () => {
     timer = undefined;
     if (pending.size === 0) return;
-    looksLeft -= 1;
-    if (looksLeft > 0) lookLater();
+    checksLeft -= 1;
+    if (checksLeft > 0) checkLater();
     else {
       worker.terminate();
       failAll(new EngineSilent("a formula takes too long"));
     }
   };
-  const lookLater = () => {
-    timer ??= watch?.setTimer(look, patience / LOOKS);
+  const checkLater = () => {
+    timer ??= watch?.setTimer(check, patience / CHECKS);
   };
   worker.onmessage = ({ data }) => {
     // A slow line is no formula that takes too long.
-    looksLeft = data === "fetching" ? Number.POSITIVE_INFINITY : LOOKS;
+    checksLeft = data === "fetching" ? Number.POSITIVE_INFINITY : CHECKS;
     if (typeof data === "string") return;
     if ("answer" in data) pending.settle(data.id, data.answer);
     else pending.fail(data.id, new Error(data.failure));
   };
   worker.onerror = (event) => failAll(new Error(event.message || "the engine did not start"));
   const ask = <Answer>(request: Request): Promise<Answer> => {
-    if (pending.size === 0) looksLeft = LOOKS;
+    if (pending.size === 0) checksLeft = CHECKS;
     const answer = pending.wait<Answer>(request.id);
-    lookLater();
+    checkLater();
     worker.postMessage(request);
     return answer;
   };

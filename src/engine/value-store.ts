@@ -153,16 +153,16 @@ export class ValueStore {
     };
   }
 
-  /** Writes a patch; `lookIn` is given each column as it was, and what comes into its cells. */
+  /** Writes a patch; `observe` is given each column as it was, and what comes into its cells. */
   private write(
     columns: Map<string, HeldColumn>,
     patch: Patch,
-    lookIn?: (name: string, before: HeldColumn) => (row: number, number: number, code: number) => void,
+    observe?: (name: string, before: HeldColumn) => (row: number, number: number, code: number) => void,
   ): void {
     const known = Int32Array.from(patch.others, (value) => this.others.indexOf(value));
     for (const { sheet, column, values } of patch.columns) {
       const name = `${sheet} ${column}`;
-      const first = lookIn ? undefined : spanOfNumbers(values);
+      const first = observe ? undefined : spanOfNumbers(values);
       // A column from its top is taken as it comes.
       if (first === 0 && !columns.has(name)) {
         columns.set(name, { numbers: values.numbers, codes: values.others });
@@ -174,13 +174,13 @@ export class ValueStore {
         held.codes.fill(-1, first, first + values.rows.length);
         continue;
       }
-      const look = lookIn?.(name, held);
+      const observeCell = observe?.(name, held);
       for (let at = 0; at < values.rows.length; at += 1) {
         const row = values.rows[at] ?? 0;
         const number = values.numbers[at] ?? 0;
         const other = values.others[at] ?? -1;
         const code = other < 0 ? -1 : (known[other] ?? UNKNOWN);
-        look?.(row, number, code);
+        observeCell?.(row, number, code);
         held.numbers[row] = number;
         held.codes[row] = code;
       }

@@ -23,11 +23,11 @@ import { setTimeout as sleep } from "node:timers/promises";
  * @property {() => Promise<void>} stop
  */
 
-/** Waits until `look` gives something true, and gives it. @param {string} what @param {() => Promise<any>} look @param {number} [ms] */
-export async function until(what, look, ms = 30_000) {
+/** Waits until `read` gives something true, and gives it. @param {string} what @param {() => Promise<any>} read @param {number} [ms] */
+export async function until(what, read, ms = 30_000) {
   const end = Date.now() + ms;
   for (;;) {
-    const found = await look().catch((error) => {
+    const found = await read().catch((error) => {
       if (Date.now() > end) throw error;
     });
     if (found) return found;

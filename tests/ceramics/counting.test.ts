@@ -76,12 +76,12 @@ describe("the search for the smallest whole number", () => {
   });
 
   it("takes few looks when the guess is near", () => {
-    let looks = 0;
+    let calls = 0;
     const answer = smallestWhole(1, 10_000_000, 5003, (count) => {
-      looks += 1;
+      calls += 1;
       return count >= 5000;
     });
     expect(answer).toBe(5000);
-    expect(looks).toBeLessThan(8);
+    expect(calls).toBeLessThan(8);
   });
 });

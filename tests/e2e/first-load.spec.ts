@@ -10,7 +10,7 @@ const BUDGETS: Readonly<Record<string, number>> = { free: 300_000, handsontable:
 const PARTS: readonly (readonly [string, RegExp])[] = [
   ["grid", /(?:free|handsontable)-grid/],
   ["engine, in its worker", /\/common-engine-/],
-  ["looks", /\.css$/],
+  ["styles", /\.css$/],
   ["page and everything else", /./],
 ];
 

@@ -1,4 +1,4 @@
-// The sheet as a screen reader is given it: names, counts, places, states and announcements, at every size and in every dress.
+// The sheet as a screen reader is given it: names, counts, places, states and announcements, at every size and in every theme.
 import { expect, type Page } from "@playwright/test";
 import { violations } from "./axe";
 import { open, test, toSheet } from "./page";
@@ -119,7 +119,7 @@ test("counts its rows and columns, is one stop of Tab, and tells how it is folde
     await page.keyboard.press("Shift+Tab");
     expect(await page.evaluate(() => document.activeElement?.matches("[role=gridcell], [role=rowheader]"))).toBe(true);
     // Whatever wears a mark says so in words.
-    const marked = page.locator('.grid-host td:is([data-look~="override"], [data-look~="trouble"])');
+    const marked = page.locator('.grid-host td:is([data-state~="override"], [data-state~="trouble"])');
     for (const one of await marked.all()) await expect(one).toHaveAttribute("aria-label", /\S/);
   });
 
@@ -181,8 +181,8 @@ test("in forced colours the selection, the keyboard's place and what may be type
     const current = host.querySelector('td[data-selected~="current"]') as Element;
     const { backgroundColor } = getComputedStyle(current);
     const ring = getComputedStyle(current, "::after");
-    const input = host.querySelector('td[data-look~="input"]:not([data-selected])') as Element;
-    const plain = host.querySelector('td:not([data-look~="input"]):not([data-selected])') as Element;
+    const input = host.querySelector('td[data-state~="input"]:not([data-selected])') as Element;
+    const plain = host.querySelector('td:not([data-state~="input"]):not([data-selected])') as Element;
     return {
       ring: [ring.borderTopStyle, ring.borderTopWidth, ring.borderTopColor !== backgroundColor],
       input: [getComputedStyle(input).borderBottomWidth, getComputedStyle(plain).borderBottomWidth],

@@ -166,13 +166,13 @@ test("earlier copies are kept on purpose, looked at, put back as one step, and o
   await openCopies();
   const copy = page.getByTestId("copies").getByRole("listitem").filter({ hasText: "Before the second glaze" });
   await copy.getByRole("button", { name: /^Look at it/ }).click();
-  await expect(notice(page, "looking")).toContainText("the copy “Before the second glaze”");
+  await expect(notice(page, "preview")).toContainText("the copy “Before the second glaze”");
   expect(await noteOf(page, "020")).toBe("early");
   await writeNote(page, "021", "no");
   await expect(page.getByTestId("notice-refused").last()).toContainText(
     "this is an earlier copy, and it stays as it was",
   );
-  await notice(page, "looking").getByRole("button", { name: "Back to the edition" }).click();
+  await notice(page, "preview").getByRole("button", { name: "Back to the edition" }).click();
   await settled(page);
   expect(await noteOf(page, "020")).toBe("late");
   await openCopies();

@@ -118,8 +118,8 @@ function nextCellName(page: Page, was: string): Promise<string> {
     (before) =>
       new Promise<string>((done, failed) => {
         const tooLong = setTimeout(() => failed(new Error(`the card stays at ${before}`)), 20_000);
-        const watch = new MutationObserver(look);
-        function look() {
+        const watch = new MutationObserver(check);
+        function check() {
           const name = document.querySelector("#card h2")?.textContent ?? "";
           if (name === before) return;
           watch.disconnect();
@@ -127,7 +127,7 @@ function nextCellName(page: Page, was: string): Promise<string> {
           done(name);
         }
         watch.observe(document.body, { subtree: true, childList: true, characterData: true });
-        look();
+        check();
       }),
     was,
   );

@@ -13,7 +13,7 @@ const planField = (page: Page, name: string | RegExp) => page.locator(".plan [da
 const pieces = (page: Page) => field(page, "Piece numbers, such as 41-60, 66, 70-");
 
 /** At three widths: nothing sticks out, nothing that a screen reader would miss. */
-async function looked(page: Page, name: string): Promise<void> {
+async function checkWidths(page: Page, name: string): Promise<void> {
   for (const width of [390, 820, 1440]) {
     await resize(page, width, 900);
     if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/${name}-${width}.png`, fullPage: true });
@@ -46,7 +46,7 @@ test("a maker prices without tax, each tier with its own, and sells a rescued on
     await expect(page.getByTestId("answer")).toContainText("Price without tax for a margin of");
     await expect(page.getByTestId("answer-price-standard").locator("b")).toHaveText(/\.90$/);
     await expect(page.getByTestId("answer-price-standard")).toContainText("leaves");
-    await looked(page, "plan");
+    await checkWidths(page, "plan");
   });
 
   await test.step("a channel has a tax of its own, which comes before the tier's", async () => {
@@ -63,7 +63,7 @@ test("a maker prices without tax, each tier with its own, and sells a rescued on
     await field(page, "Price each, without tax, EUR").fill("200");
     await expect(page.getByTestId("plan")).toContainText("price paid: €\u00a0214.00");
     await expect(page.getByTestId("plan")).toContainText("Together €\u00a0214.00, with €\u00a014.00 of tax in it.");
-    await looked(page, "sales");
+    await checkWidths(page, "sales");
     await page.getByTestId("record-it").click();
     await settled(page);
     await expect(page.getByTestId("sold-so-far")).toContainText("1 sold;");
@@ -78,7 +78,7 @@ test("a maker prices without tax, each tier with its own, and sells a rescued on
     await expect(page.getByTestId("recommendation")).not.toHaveText(before ?? "");
     await expect(page.locator(".ways")).toContainText("without tax; €\u00a0108.00 with tax");
     await expect(page.locator(".does").nth(1)).toContainText("at a price of its own, €\u00a090.00");
-    await looked(page, "rescue");
+    await checkWidths(page, "rescue");
     await page.getByRole("button", { name: "Do this: Finish it as a second" }).click();
     await settled(page);
     await expect(page.getByTestId("rescued")).toContainText("112 is passed as second");
@@ -94,7 +94,7 @@ test("a maker prices without tax, each tier with its own, and sells a rescued on
       "114.00 with tax",
     );
     await expect(page.getByTestId("plan")).toContainText("at a price of its own, €\u00a095.00");
-    await looked(page, "record");
+    await checkWidths(page, "record");
     await page.getByTestId("record-it").click();
     await settled(page);
   });
@@ -108,7 +108,7 @@ test("a maker prices without tax, each tier with its own, and sells a rescued on
     await settled(page);
     await toPlace(page, "Results");
     await expect(page.getByTestId("story")).toContainText("2 sold for €\u00a0328.00");
-    await looked(page, "results");
+    await checkWidths(page, "results");
     await toPlace(page, "For the accountant");
     await expect(page.locator("main")).toContainText("328.0033.00");
   });

@@ -5,15 +5,15 @@ import { CONTRAST, violations, WCAG } from "./axe";
 import { cutTexts, open, placeNames, resize, test, toPlace } from "./page";
 
 /**
- * Ways a maker may have the screen look; the first of a size is gone through with every rule, the others with what colour
- * decides. Where the system gives all colours there is no contrast of ours to measure: that look is left as a picture.
+ * Themes that a maker may have set; the first of a size is gone through with every rule, the others with what colour
+ * decides. Where the system gives all colours there is no contrast of ours to measure: that theme is left as a picture.
  */
-const LOOKS = {
+const THEMES = {
   light: { colorScheme: "light", contrast: "no-preference" },
   dark: { colorScheme: "dark", contrast: "no-preference" },
   contrast: { colorScheme: "light", contrast: "more" },
 } as const;
-/** Width, height, and the looks that axe goes through. */
+/** Width, height, and the themes that axe goes through. */
 const SIZES = [
   [1440, 900, "light", "dark", "contrast"],
   [1024, 900],
@@ -27,7 +27,7 @@ async function picture(page: Page, name: string): Promise<void> {
   if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/${name}.png` });
 }
 
-for (const [width, height, ...looks] of SIZES)
+for (const [width, height, ...themes] of SIZES)
   test(`every view at ${width} px fits, is read whole, can be pressed and is clean`, async ({ page }) => {
     test.setTimeout(600_000);
     await page.setViewportSize({ width, height });
@@ -44,13 +44,13 @@ for (const [width, height, ...looks] of SIZES)
       expect(wide, `${name} is wider than the page`).toBeLessThanOrEqual(1);
       expect(await cutTexts(page), `cut on ${name}`).toEqual([]);
       if (width <= FINGERS) expect(await smallTargets(page), `too small on ${name}`).toEqual([]);
-      for (const [at, look] of looks.entries()) {
-        await page.emulateMedia(LOOKS[look]);
+      for (const [at, theme] of themes.entries()) {
+        await page.emulateMedia(THEMES[theme]);
         const found = await violations(page, { rules: at === 0 ? WCAG : CONTRAST });
         for (const { id, nodes } of found)
-          unclean.push(`${name}, ${look}, ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`);
+          unclean.push(`${name}, ${theme}, ${id}: ${nodes.map(({ html }) => html.slice(0, 120))}`);
       }
-      await page.emulateMedia(LOOKS.light);
+      await page.emulateMedia(THEMES.light);
     }
     expect(unclean).toEqual([]);
     await page.emulateMedia({ colorScheme: "dark" });

@@ -12,7 +12,7 @@ import { type EditionRead, inOrderOf, type LeftOut, type OthersRead, readEdition
 /** How far the work on the calendar is. */
 export type CalendarState =
   | { readonly kind: "idle" | "laying" | "stopped" }
-  | { readonly kind: "reading"; readonly looked: number; readonly of: number }
+  | { readonly kind: "reading"; readonly done: number; readonly of: number }
   | { readonly kind: "failed"; readonly why: string };
 
 /** What was laid: the editions in their order, and what is not among them. */
@@ -43,13 +43,13 @@ export class CalendarDesk {
   }
 
   /** Reads the other editions and what the shelf says, and lays the calendar. */
-  async look(): Promise<void> {
+  async read(): Promise<void> {
     this.stop();
     const reading = new AbortController();
     this.reading = reading;
-    this.state.value = { kind: "reading", looked: 0, of: 0 };
-    const news = (looked: number, of: number) => {
-      if (this.reading === reading) this.state.value = { kind: "reading", looked, of };
+    this.state.value = { kind: "reading", done: 0, of: 0 };
+    const news = (done: number, of: number) => {
+      if (this.reading === reading) this.state.value = { kind: "reading", done, of };
     };
     const others = await readOthers(this.studio, this.session, news, reading.signal);
     const rules = others && (await studioRules(this.studio, this.session));

@@ -38,7 +38,7 @@ export const othersRunning = ({ editions, editionId }: Studio): number =>
   editions.value.filter(({ id, mark }) => mark === undefined && id !== editionId.value).length;
 
 /** How far the reading is. */
-export type ReadNews = (looked: number, of: number) => void;
+export type ReadNews = (done: number, of: number) => void;
 
 /** Reads all kept editions but the open one; undefined where it was stopped. */
 export async function readOthers(

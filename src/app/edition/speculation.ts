@@ -123,10 +123,10 @@ export class Speculation implements Speculator {
   #plan(): void {
     if (this.#isGivenUp) return;
     if (this.#timer !== undefined) this.#world.clearTimer(this.#timer);
-    this.#timer = this.#world.setTimer(() => void this.#look(), QUIET);
+    this.#timer = this.#world.setTimer(() => void this.#prepareInView(), QUIET);
   }
 
-  async #look(): Promise<void> {
+  async #prepareInView(): Promise<void> {
     this.#timer = undefined;
     const session = this.#session;
     const column = columnInView(session);

@@ -29,7 +29,7 @@ export function putBackEdits(
       held.map(({ change }) => change.label),
     );
   }
-  unsaved.lookAside();
+  unsaved.readAside();
   return reached;
 }
 

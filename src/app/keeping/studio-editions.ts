@@ -29,9 +29,9 @@ export const othersKept = (studio: Studio): readonly string[] =>
     .map(({ id }) => id);
 
 /** Reads kept editions one after the other; a large one takes a tenth of a second, and the page is free in between. */
-export async function* readEach(studio: Studio, ids: readonly string[], onLook: (at: number) => void = () => {}) {
+export async function* readEach(studio: Studio, ids: readonly string[], onRead: (at: number) => void = () => {}) {
   for (const [at, id] of ids.entries()) {
-    onLook(at);
+    onRead(at);
     yield { id, read: await studio.home.editions.read(id) };
     await studio.world.breathe();
   }

@@ -49,7 +49,7 @@ export interface Leaving {
 /** How long a save may take before the maker is asked whether to wait for it. */
 const SAVE_WAIT_MS = 5000;
 /** How often to look whether what is stored is still there. */
-const LOOK_EVERY_MS = 30_000;
+const WAKE_EVERY_MS = 30_000;
 
 /** What is open and what is kept. */
 export class Studio {
@@ -93,7 +93,7 @@ export class Studio {
 
   /** Opens the edition that was open last, or the one `first` makes where there is none. */
   async start(first: () => Promise<Workbook>, prepare?: (session: Session) => void): Promise<void> {
-    this.keepLooking();
+    this.wakeRegularly();
     void this.readBenchTimer();
     await this.files.load();
     const last = await this.home.preferences.get("lastEdition");
@@ -262,11 +262,11 @@ export class Studio {
     if (isCleared && open && open === this.open) void home.preferences.set("lastEdition", open.id);
   }
 
-  private keepLooking(): void {
+  private wakeRegularly(): void {
     this.world.setTimer(() => {
-      this.keepLooking();
+      this.wakeRegularly();
       void this.wake();
-    }, LOOK_EVERY_MS);
+    }, WAKE_EVERY_MS);
   }
 
   /** Whether leaving the page now would lose something. */

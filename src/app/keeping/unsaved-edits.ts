@@ -77,11 +77,11 @@ export class UnsavedEdits {
   /** Moves what is written down out of the way; `at` is ISO 8601. */
   setAside(at: string): void {
     this.#lastEdits.setAside(this.#edition, at);
-    this.lookAside();
+    this.readAside();
   }
 
-  /** Looks what was set aside. */
-  lookAside(): void {
+  /** Reads what was set aside. */
+  readAside(): void {
     this.aside.value = this.#lastEdits.aside(this.#edition);
   }
 
@@ -97,6 +97,6 @@ export class UnsavedEdits {
         .aside(this.#edition)
         .flatMap((other) => (other.id !== one.id ? [other] : edits.length > 0 ? [{ ...one, edits }] : [])),
     );
-    this.lookAside();
+    this.readAside();
   }
 }

@@ -98,9 +98,9 @@ export const kilnAndProgramme = (kiln: string, programme: string): string =>
   JSON.stringify([nameKey(kiln), nameKey(programme)]);
 
 /** The metered firings of every kept edition, each once, the newest first; of invented ones only where no other has any. */
-export async function lookAtMeters(
+export async function readMeters(
   studio: Studio,
-  onProgress: (looked: number, of: number) => void,
+  onProgress: (done: number, of: number) => void,
 ): Promise<readonly KeptFiring[]> {
   await studio.flush();
   await studio.refreshList();

@@ -13,31 +13,31 @@ import { type KeptFiring, meteredInStored } from "./kept-firings";
 
 /** Editions that were looked at, with what each saw of steps that this one has too; how many were looked at and are to be. */
 export interface Elsewhere {
-  readonly seen: readonly LookedAt[];
+  readonly seen: readonly ElsewhereEdition[];
   /** Their metered firings. */
   readonly firings: readonly KeptFiring[];
-  readonly looked: number;
+  readonly done: number;
   readonly of: number;
 }
 
 /** What another edition saw of the steps of this one, and all it saw, as this one may have noted it under another title. */
-export interface LookedAt extends SeenEdition {
+export interface ElsewhereEdition extends SeenEdition {
   readonly whole?: readonly SeenStep[];
 }
 
 export const elsewhereOf = perSession(() => signal<Elsewhere | undefined>(undefined));
 
 /** Looks at every kept edition, one after the other; what can't be read is told and left out. */
-export async function lookElsewhere(studio: Studio, session: Session): Promise<void> {
+export async function readElsewhere(studio: Studio, session: Session): Promise<void> {
   await studio.refreshList();
   const found = elsewhereOf(session);
   const ids = othersKept(studio);
-  const seen: LookedAt[] = [];
+  const seen: ElsewhereEdition[] = [];
   const firings: KeptFiring[] = [];
-  const look = (at: number) => {
-    found.value = { seen: [], firings: [], looked: at, of: ids.length };
+  const tell = (at: number) => {
+    found.value = { seen: [], firings: [], done: at, of: ids.length };
   };
-  for await (const { id, read } of readEach(studio, ids, look)) {
+  for await (const { id, read } of readEach(studio, ids, tell)) {
     if (!read.ok) session.refuse(read.problems);
     else if (!read.value.book.meta.invented || session.book.value.meta.invented) {
       seen.push({ ...seenFor(session.book.value, read.value.book), id });
@@ -50,11 +50,11 @@ export async function lookElsewhere(studio: Studio, session: Session): Promise<v
     [own, ...seen.slice(0, at)].every((other) => !isSame(other.steps, steps)),
   );
   const some = different.filter(({ steps }) => steps.length > 0);
-  found.value = { seen: some, firings, looked: ids.length, of: ids.length };
+  found.value = { seen: some, firings, done: ids.length, of: ids.length };
 }
 
 /** What another edition saw, by the steps of this one. */
-export function seenFor(book: Workbook, other: Workbook): LookedAt {
+export function seenFor(book: Workbook, other: Workbook): ElsewhereEdition {
   const here = new Map(book.sheets.route.rows.map((row) => [nameOf(row), row]));
   const there = new Map(other.sheets.route.rows.map((row) => [row.id, row]));
   const { steps, ...of } = seenIn(other);
@@ -75,7 +75,10 @@ export function seenFor(book: Workbook, other: Workbook): LookedAt {
 const nameOf = ({ cells }: Row) => `${cells.kind} ${nameKey(String(cells.title))}`;
 
 /** Records of editions with those looked at in the place of what was noted of the same ones earlier. */
-export function withElsewhere(noted: readonly SeenEdition[], elsewhere: readonly LookedAt[]): readonly SeenEdition[] {
+export function withElsewhere(
+  noted: readonly SeenEdition[],
+  elsewhere: readonly ElsewhereEdition[],
+): readonly SeenEdition[] {
   const isThere = (one: SeenEdition) => one.started !== "" && elsewhere.some((other) => isSameEdition(one, other));
   return [...noted.filter((one) => !isThere(one)), ...elsewhere];
 }
@@ -84,7 +87,7 @@ export function withElsewhere(noted: readonly SeenEdition[], elsewhere: readonly
  * Whether what was noted is of an edition, also where that was renamed since: by its id; where none was noted, it was begun on
  * the same day, and at some step every piece was measured to the last digit as it was noted.
  */
-function isSameEdition(noted: SeenEdition, { id, title, started, whole = [] }: LookedAt): boolean {
+function isSameEdition(noted: SeenEdition, { id, title, started, whole = [] }: ElsewhereEdition): boolean {
   if (noted.id !== undefined && id !== undefined) return noted.id === id;
   if (noted.started !== started) return false;
   if (noted.title === title) return true;

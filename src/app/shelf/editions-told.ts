@@ -28,7 +28,7 @@ export interface MeasuredEdition {
 /** The other editions as far as they were read. */
 interface OthersMeasured {
   readonly editions: readonly MeasuredEdition[];
-  readonly looked: number;
+  readonly done: number;
   readonly of: number;
   readonly isStopped: boolean;
 }
@@ -45,9 +45,9 @@ export async function measureOthers(studio: Studio, session: Session, stop: Abor
   const ids = othersKept(studio);
   const titles = new Map(studio.editions.value.map(({ id, title }) => [id, title]));
   const editions: MeasuredEdition[] = [];
-  const soFar = (looked: number) => ({ editions: [...editions], looked, of: ids.length, isStopped: false });
-  const tell = (looked: number) => {
-    found.value = soFar(looked);
+  const soFar = (done: number) => ({ editions: [...editions], done, of: ids.length, isStopped: false });
+  const tell = (done: number) => {
+    found.value = soFar(done);
   };
   for await (const { id, read } of readEach(studio, ids, tell)) {
     if (stop.aborted) {

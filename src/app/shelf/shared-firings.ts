@@ -44,7 +44,7 @@ export interface SharedFiring {
 const othersOf = perSession(() => signal<readonly LoadSide[] | undefined>(undefined));
 
 /** Looks at every kept edition; what can't be read is left out, and told where it is opened. */
-export async function lookForShared(studio: Studio, session: Session): Promise<void> {
+export async function readShared(studio: Studio, session: Session): Promise<void> {
   await studio.refreshList();
   const book = session.book.value;
   const found: LoadSide[] = [];

@@ -24,7 +24,7 @@ export interface EditionUse {
 /** Editions that were looked at, how many there are, and whether all have been. */
 export interface Uses {
   readonly editions: readonly EditionUse[];
-  readonly looked: number;
+  readonly done: number;
   readonly of: number;
 }
 
@@ -41,19 +41,19 @@ export function useOf(id: string, book: Workbook): EditionUse {
 }
 
 /** Looks at every kept edition that is worked on or archived, one after the other; what can't be read is told. */
-export async function lookAtUses(studio: Studio, session: Session): Promise<void> {
+export async function readUses(studio: Studio, session: Session): Promise<void> {
   const found = usesOf(session);
   await studio.refreshList();
   const ids = othersKept(studio);
   const editions: EditionUse[] = [];
-  const look = (at: number) => {
-    found.value = { editions: found.value?.editions ?? [], looked: at, of: ids.length };
+  const tell = (at: number) => {
+    found.value = { editions: found.value?.editions ?? [], done: at, of: ids.length };
   };
-  for await (const { id, read } of readEach(studio, ids, look)) {
+  for await (const { id, read } of readEach(studio, ids, tell)) {
     if (read.ok) editions.push(useOf(id, read.value.book));
     else session.refuse(read.problems);
   }
-  found.value = { editions, looked: ids.length, of: ids.length };
+  found.value = { editions, done: ids.length, of: ids.length };
 }
 
 /** The editions that count: invented ones only where there are no others. */

@@ -37,8 +37,8 @@ export async function answer(asker: Asker, settings: Settings, tried: readonly S
     case "cases":
       return cases(asker, settings, tried);
     case "chance": {
-      const looking = await look(asker, settings.results, [], tried);
-      return { ...looking, kind: "chance", chance: await askOfChance(asker, tried) };
+      const base = await prepareBase(asker, settings.results, [], tried);
+      return { ...base, kind: "chance", chance: await askOfChance(asker, tried) };
     }
   }
 }
@@ -53,7 +53,7 @@ function mustAsk(book: Workbook, cell: CellName): AskCell {
 const cellsOf = (settings: readonly Setting[]) => settings.map(({ cell }) => cell);
 
 /** Makes the swept inputs ready together with those of the case that is tried, and says how the results stand in it. */
-async function look(
+async function prepareBase(
   asker: Asker,
   outputs: readonly CellName[],
   inputs: readonly CellName[],
@@ -81,7 +81,7 @@ function gapTexts(results: readonly AskCell[], gaps: readonly Gap[]): readonly s
   return [...new Set(texts)];
 }
 
-/** The values a looked-over input takes, today's and the tried one among them. */
+/** The values a swept input takes, today's and the tried one among them. */
 function valuesOf(session: Session, { input, low, high }: SweptRange, count: number, also?: number): Float64Array {
   const of = mustAsk(session.book.value, input);
   const usual = sweepRange(session, of);
@@ -99,14 +99,14 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
   const steps = plannedSteps(book);
   const firings = steps.filter(isFiringStep);
   const all = steps.map((row) => lossCell(row.id));
-  const { asking, ...looking } = await look(asker, settings.results, all, tried);
+  const { asking, ...base } = await prepareBase(asker, settings.results, all, tried);
   const wanted = (firings.length > 0 ? firings : steps).map((row) => ({ input: lossCell(row.id) }));
   const highest = Math.max(...wanted.map((one) => sweepRange(session, mustAsk(book, one.input)).high));
   const sweeps = await askSweeps(
     asking,
     wanted.map((one) => ({
       ...one,
-      values: valuesOf(session, { ...one, low: 0, high: highest }, finenessOf(looking).losses),
+      values: valuesOf(session, { ...one, low: 0, high: highest }, finenessOf(base).losses),
     })),
   );
   const lines = sweeps.map((found, at): SweptInput => {
@@ -114,20 +114,20 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
     return { of: mustAsk(book, input), sweep: found, ...sweptAt(session, input, tried) };
   });
   const gaps = gapTexts(
-    looking.results,
+    base.results,
     sweeps.flatMap((one) => one.gaps),
   );
-  return { ...looking, kind: "losses", lines, gaps };
+  return { ...base, kind: "losses", lines, gaps };
 }
 
 async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
   const { session } = asker;
   const { input } = settings.sweep;
-  const { asking, ...looking } = await look(asker, settings.results, [input], tried);
+  const { asking, ...base } = await prepareBase(asker, settings.results, [input], tried);
   const at = sweptAt(session, input, tried);
-  const found = await askSweep(asking, input, valuesOf(session, settings.sweep, finenessOf(looking).sweep, at.today));
+  const found = await askSweep(asking, input, valuesOf(session, settings.sweep, finenessOf(base).sweep, at.today));
   const line = { of: mustAsk(session.book.value, input), sweep: found, ...at };
-  return { ...looking, kind: "sweep", line, gaps: gapTexts(looking.results, found.gaps) };
+  return { ...base, kind: "sweep", line, gaps: gapTexts(base.results, found.gaps) };
 }
 
 async function table(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
@@ -135,20 +135,15 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   const book = session.book.value;
   const { across, down, level } = settings;
   const outputs = once([settings.aim, ...settings.results]);
-  const { asking, ...looking } = await look(asker, outputs, [across.input, down.input], tried);
-  const axis = (looked: SweptRange, count: number) => ({
-    input: looked.input,
-    values: valuesOf(session, looked, count),
+  const { asking, ...base } = await prepareBase(asker, outputs, [across.input, down.input], tried);
+  const axis = (range: SweptRange, count: number) => ({
+    input: range.input,
+    values: valuesOf(session, range, count),
   });
-  const found = await askTable(
-    asking,
-    axis(across, finenessOf(looking).across),
-    axis(down, finenessOf(looking).down),
-    0,
-  );
+  const found = await askTable(asking, axis(across, finenessOf(base).across), axis(down, finenessOf(base).down), 0);
   const [x, y] = [sweptAt(session, across.input, tried), sweptAt(session, down.input, tried)];
   return {
-    ...looking,
+    ...base,
     kind: "table",
     aim: mustAsk(book, settings.aim),
     across: mustAsk(book, across.input),
@@ -158,7 +153,7 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
     line: levelLine(found, level),
     todayAt: [x.today, y.today],
     triedAt: [x.tried, y.tried],
-    gaps: gapTexts(looking.results, found.gaps),
+    gaps: gapTexts(base.results, found.gaps),
   };
 }
 
@@ -169,15 +164,15 @@ async function ranking(asker: Asker, settings: Settings, tried: readonly Setting
   const ranges = asked.map((of): InputRange => ({ input: of.cell, ...plausibleRange(session, of) }));
   const outputs = once([settings.aim, ...settings.results]);
   const inputs = ranges.map(({ input }) => input);
-  const { asking, ...looking } = await look(asker, outputs, inputs, tried);
+  const { asking, ...base } = await prepareBase(asker, outputs, inputs, tried);
   const found = await askRanking(asking, ranges, 0);
   return {
-    ...looking,
+    ...base,
     kind: "ranking",
     aim: mustAsk(book, settings.aim),
     inputs: new Map(asked.map((of) => [cellKeyOf(of.cell), of])),
     ranking: found,
-    gaps: gapTexts(looking.results, found.gaps),
+    gaps: gapTexts(base.results, found.gaps),
   };
 }
 
@@ -187,7 +182,7 @@ async function breakEven(asker: Asker, settings: Settings, tried: readonly Setti
   const { input } = settings.breakEven;
   const of = mustAsk(book, input);
   const outputs = once([settings.aim, ...settings.results]);
-  const { asking, ...looking } = await look(asker, outputs, [input], tried);
+  const { asking, ...base } = await prepareBase(asker, outputs, [input], tried);
   const gaps: Gap[] = [];
   const evaluate = async (values: Float64Array) => {
     const found = await askSweep(asking, input, values);
@@ -198,24 +193,24 @@ async function breakEven(asker: Asker, settings: Settings, tried: readonly Setti
   const { low = usual.low, high = usual.high } = settings.breakEven;
   const found = await findBreakEven(evaluate, {
     ...{ low, high, target: settings.target, isWhole: of.isWhole },
-    scanned: finenessOf(looking).scan,
+    scanned: finenessOf(base).scan,
   });
   return {
-    ...looking,
+    ...base,
     kind: "breakEven",
     of,
     aim: mustAsk(book, settings.aim),
     target: settings.target,
     found,
     todayAt: sweptAt(session, input, tried).today,
-    gaps: gapTexts(looking.results, gaps),
+    gaps: gapTexts(base.results, gaps),
   };
 }
 
 async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
   const { session, client, options } = asker;
   const book = session.book.value;
-  const { asking: _, ...looking } = await look(asker, settings.results, [], tried);
+  const { asking: _, ...base } = await prepareBase(asker, settings.results, [], tried);
   const kept = book.lists.cases.map((one) => ({
     id: one.id,
     title: one.title,
@@ -229,14 +224,14 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
     kept.map((one) => one.settings),
   );
   const all = kept.map((one, at) => ({ ...one, values: found.results[at] ?? [] }));
-  const trying = { id: "", title: "Being tried", settings: tried, values: [...looking.tried] };
+  const trying = { id: "", title: "Being tried", settings: tried, values: [...base.tried] };
   const changed = once([...all, trying].flatMap((one) => cellsOf(one.settings)));
   const inputs = new Map(changed.map((cell) => [cellKeyOf(cell), mustAsk(book, cell)]));
   return {
-    ...looking,
+    ...base,
     kind: "cases",
     cases: tried.length > 0 ? [...all, trying] : all,
     inputs,
-    gaps: gapTexts(looking.results, found.gaps),
+    gaps: gapTexts(base.results, found.gaps),
   };
 }

@@ -43,7 +43,7 @@ function countedLoss(session: Session, step: string) {
   return interval.ok ? interval.value : undefined;
 }
 
-/** A wide range to look over: all that may be, around what is. */
+/** A wide range to sweep: all that may be, around what is. */
 export function sweepRange(session: Session, of: AskCell): { readonly low: number; readonly high: number } {
   const today = numberToday(session, of.cell);
   const plausible = plausibleRange(session, of);

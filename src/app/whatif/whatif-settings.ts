@@ -15,7 +15,7 @@ export const QUESTIONS = [
 ] as const;
 export type QuestionId = (typeof QUESTIONS)[number]["id"];
 
-/** A range looked over; an end left out follows from what the input is today. */
+/** A range that is swept; an end left out follows from what the input is today. */
 export interface SweptRange {
   readonly input: CellName;
   readonly low?: number;
@@ -75,7 +75,7 @@ export function usualSettings(book: Workbook): Settings {
 export function stillThere(book: Workbook, settings: Settings): Settings {
   const usual = usualSettings(book);
   const has = (cell: CellName) => askCell(book, cell) !== undefined;
-  const kept = (looked: SweptRange, other: SweptRange) => (has(looked.input) ? looked : other);
+  const kept = (range: SweptRange, other: SweptRange) => (has(range.input) ? range : other);
   const results = settings.results.filter(has);
   return {
     ...settings,

@@ -25,14 +25,14 @@ function listOf(given: Argument | undefined): readonly (number | string | boolea
   return typeof given === "object" && given !== null ? given : [given ?? null];
 }
 
-/** A look along the route as a function of checked arguments. */
-function looking(
+/** A look-up along the route as a function of checked arguments. */
+function declaredLookUp(
   name: string,
-  look: (order: number, values: readonly PositionedValue[]) => Result<number>,
+  run: (order: number, values: readonly PositionedValue[]) => Result<number>,
 ): (...given: readonly Argument[]) => Result<number> {
   return (from, orders, values) => {
     const pairs = pairsOf(name, orders, values);
-    return pairs.ok ? look(Number(from), pairs.value) : pairs;
+    return pairs.ok ? run(Number(from), pairs.value) : pairs;
   };
 }
 
@@ -50,7 +50,7 @@ export const ROUTE_FUNCTIONS: readonly FunctionDeclaration[] = [
     unit: "",
     examples: [{ formula: "KEPT_BEFORE(3,{1;2;3},{0.05;0.16;0.12})", gives: 0.798, within: 1e-12 }],
     source: "rolled throughput yield up to a step: .95 × .84 = .798",
-    run: looking("losses", keptBefore),
+    run: declaredLookUp("losses", keptBefore),
   },
   {
     name: "SUM_UP_TO",
@@ -60,7 +60,7 @@ export const ROUTE_FUNCTIONS: readonly FunctionDeclaration[] = [
     unit: "as the values",
     examples: [{ formula: "SUM_UP_TO(2,{1;3;2},{4;100;5})", gives: 9 }],
     source: "own definition: what a piece carries when it leaves a step",
-    run: looking("values", sumUpTo),
+    run: declaredLookUp("values", sumUpTo),
   },
   {
     name: "VALUE_BEFORE",
@@ -70,6 +70,6 @@ export const ROUTE_FUNCTIONS: readonly FunctionDeclaration[] = [
     unit: "as the values",
     examples: [{ formula: `VALUE_BEFORE(4,{1;2;3},{40;38;""})`, gives: 38 }],
     source: "own definition: what a rework step is measured against",
-    run: looking("values", valueBefore),
+    run: declaredLookUp("values", valueBefore),
   },
 ];

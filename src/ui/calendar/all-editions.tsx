@@ -24,7 +24,7 @@ const QUIET = 300;
 export function AllEditions({ session, studio }: Props) {
   const desk = useMemo(() => new CalendarDesk(studio, session), [studio, session]);
   useEffect(() => {
-    void desk.look();
+    void desk.read();
     return () => desk.stop();
   }, [desk]);
   const book = session.book.value;
@@ -55,7 +55,7 @@ function Progress({ desk }: { readonly desk: CalendarDesk }) {
   const words = {
     idle: "",
     reading:
-      state.kind === "reading" && state.of > 0 ? `Reading edition ${state.looked + 1} of ${state.of}…` : "Reading…",
+      state.kind === "reading" && state.of > 0 ? `Reading edition ${state.done + 1} of ${state.of}…` : "Reading…",
     laying: desk.moves.value.size > 0 ? "Trying what moves…" : "Making the calendar…",
     stopped: "Stopped: what is shown may be behind.",
     failed: state.kind === "failed" ? `The calendar could not be made: ${state.why}.` : "",
@@ -68,7 +68,7 @@ function Progress({ desk }: { readonly desk: CalendarDesk }) {
           Stop
         </button>
       ) : (
-        <button type="button" onClick={() => void desk.look()}>
+        <button type="button" onClick={() => void desk.read()}>
           Look again
         </button>
       )}

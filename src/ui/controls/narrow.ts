@@ -9,10 +9,10 @@ export function useNarrow(): boolean {
   const [isNarrow, setNarrow] = useState(() => matchMedia(NARROW).matches);
   useEffect(() => {
     const query = matchMedia(NARROW);
-    const look = () => setNarrow(query.matches);
-    query.addEventListener("change", look);
-    look();
-    return () => query.removeEventListener("change", look);
+    const update = () => setNarrow(query.matches);
+    query.addEventListener("change", update);
+    update();
+    return () => query.removeEventListener("change", update);
   }, []);
   return isNarrow;
 }

@@ -11,7 +11,7 @@ interface FrameSizes {
   readonly titleRow: number;
 }
 
-/** The dressed host of a grid. */
+/** The styled host of a grid. */
 export interface GridFrame {
   /** Where the library builds its grid. */
   readonly container: HTMLElement;

@@ -39,7 +39,7 @@ export function paintCell(
   if (heading === undefined) cell.removeAttribute("data-heading");
   else cell.setAttribute("data-heading", heading);
   cell.toggleAttribute("data-wraps", column.wraps === true);
-  setAttribute(cell, "data-look", stateWords(display));
+  setAttribute(cell, "data-state", stateWords(display));
   setAttribute(cell, "data-align", column.align);
   setAttribute(cell, "title", display.description);
   setAttribute(cell, "aria-label", display.description);
@@ -50,7 +50,7 @@ export function paintCell(
 /** Leaves a cell blank and out of sight: another copy of it lies on top. */
 export function paintBlank(cell: HTMLTableCellElement): void {
   if (cell.textContent !== "") cell.textContent = "";
-  for (const name of ["data-look", "title", "aria-label"]) cell.removeAttribute(name);
+  for (const name of ["data-state", "title", "aria-label"]) cell.removeAttribute(name);
 }
 
 function part(tag: string, name: string, text: string): HTMLElement {

@@ -30,7 +30,7 @@ export function KeepingBar({ studio, update }: Props) {
       <Stranded studio={studio} />
       <Following studio={studio} />
       <Aside studio={studio} />
-      <LookingAt studio={studio} />
+      <PreviewLine studio={studio} />
       <NewVersion studio={studio} update={update} />
       <Reminder studio={studio} />
       <Behind studio={studio} />
@@ -221,12 +221,12 @@ function Following({ studio }: { readonly studio: Studio }) {
   );
 }
 
-function LookingAt({ studio }: { readonly studio: Studio }) {
-  const looking = studio.preview.value;
-  if (!looking) return null;
-  const { edition, note } = looking;
+function PreviewLine({ studio }: { readonly studio: Studio }) {
+  const preview = studio.preview.value;
+  if (!preview) return null;
+  const { edition, note } = preview;
   return (
-    <Line name="looking">
+    <Line name="preview">
       <p>
         <b>You look at {nameOf(note, studio)}.</b> Nothing can be changed in it; the edition stays as it is.
       </p>

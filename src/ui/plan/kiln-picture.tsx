@@ -76,16 +76,16 @@ interface WallsProps {
 /** The layers of the wall around the chamber, the outermost first, so that each covers what lies behind it. */
 function Walls({ layers, width, deep, isRound = false }: WallsProps) {
   const faces = layers.map(({ column }, at) => ({
-    look: `layer ${column}`,
+    className: `layer ${column}`,
     out: layers.slice(0, at + 1).reduce((sum, { cm }) => sum + cm, 0),
   }));
   return (
     <>
-      {[...faces.reverse(), { look: "chamber", out: 0 }].map(({ look, out }) =>
+      {[...faces.reverse(), { className: "chamber", out: 0 }].map(({ className, out }) =>
         isRound ? (
-          <circle key={look} class={look} cx={width / 2} cy={width / 2} r={width / 2 + out} />
+          <circle key={className} class={className} cx={width / 2} cy={width / 2} r={width / 2 + out} />
         ) : (
-          <rect key={look} class={look} x={-out} y={-out} width={width + 2 * out} height={deep + 2 * out} />
+          <rect key={className} class={className} x={-out} y={-out} width={width + 2 * out} height={deep + 2 * out} />
         ),
       )}
     </>

@@ -5,7 +5,7 @@ import { useEffect } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { othersKept } from "../../app/keeping/studio-editions";
-import { elsewhereOf, lookElsewhere } from "../../app/plan/seen-elsewhere";
+import { elsewhereOf, readElsewhere } from "../../app/plan/seen-elsewhere";
 import { seenEnergy } from "../../app/plan/seen-energy";
 import { type SeenNumber, seenNumbers, takeSeen } from "../../app/plan/seen-plan";
 import { goTo } from "../edition/go-to";
@@ -65,10 +65,10 @@ function Elsewhere({ session, studio }: Props) {
   const count = othersKept(studio).length;
   if (count === 0) return null;
   const editions = (number: number) => counted(number, "other edition");
-  if (found && found.looked < found.of)
+  if (found && found.done < found.of)
     return (
       <p class="quiet" role="status">
-        Looking at edition {found.looked + 1} of {found.of}…
+        Looking at edition {found.done + 1} of {found.of}…
       </p>
     );
   return (
@@ -80,7 +80,7 @@ function Elsewhere({ session, studio }: Props) {
             ? `${editions(found.seen.length)} kept here had steps of the same kind and name: their losses, minutes and coats are in these numbers.`
             : "Other editions kept here may have seen steps of the same kind and name."}
       </span>
-      <button type="button" onClick={() => void lookElsewhere(studio, session)}>
+      <button type="button" onClick={() => void readElsewhere(studio, session)}>
         {found ? "Look again" : `Look at ${editions(count)}`}
       </button>
     </p>

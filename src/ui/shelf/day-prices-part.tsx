@@ -3,7 +3,7 @@ import { useEffect, useMemo } from "preact/hooks";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
 import { type DayPricesPlan, planDayPrices } from "../../app/shelf/day-prices";
-import { countedUses, lookAtUses, useOf, usesOf } from "../../app/shelf/uses";
+import { countedUses, readUses, useOf, usesOf } from "../../app/shelf/uses";
 import { counted, plural } from "../../core/counted";
 import type { Workbook } from "../../core/document/workbook";
 import { Refusal } from "./refusal";
@@ -16,10 +16,10 @@ interface Props {
 
 /** Shown where anything was bought. */
 export function DayPricesPart({ session, studio, shelf }: Props) {
-  useEffect(() => void lookAtUses(studio, session), []);
+  useEffect(() => void readUses(studio, session), []);
   const id = studio.editionId.value ?? "";
   const [book, uses] = [session.book.value, usesOf(session).value];
-  const isReady = uses !== undefined && uses.looked === uses.of;
+  const isReady = uses !== undefined && uses.done === uses.of;
   const plan = useMemo(() => {
     if (!uses || !isReady) return undefined;
     const own = useOf(id, book);

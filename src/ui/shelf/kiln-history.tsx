@@ -5,7 +5,7 @@ import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
-import { energyOf, type KeptFiring, lookAtMeters } from "../../app/plan/kept-firings";
+import { energyOf, type KeptFiring, readMeters } from "../../app/plan/kept-firings";
 import { CONFIDENCE } from "../../app/plan/seen-plan";
 import { counted } from "../../core/counted";
 import { nameKey } from "../../core/same-name";
@@ -24,9 +24,9 @@ const FIRINGS_SHOWN = 200;
 export function KilnHistory({ session, studio }: Props) {
   const [firings, setFirings] = useState<readonly KeptFiring[] | undefined>(undefined);
   const [progress, setProgress] = useState("");
-  const look = async () => {
+  const read = async () => {
     setProgress("Looking…");
-    setFirings(await lookAtMeters(studio, (at, of) => setProgress(`Looking at edition ${at + 1} of ${of}…`)));
+    setFirings(await readMeters(studio, (at, of) => setProgress(`Looking at edition ${at + 1} of ${of}…`)));
     setProgress("");
   };
   const kilns = new Map<string, KeptFiring[]>();
@@ -38,7 +38,7 @@ export function KilnHistory({ session, studio }: Props) {
     <section aria-label="What the kilns were metered at" data-testid="kiln-history">
       <div class="head">
         <h3>What the kilns were metered at</h3>
-        <button type="button" disabled={progress !== ""} onClick={() => void look()}>
+        <button type="button" disabled={progress !== ""} onClick={() => void read()}>
           {firings ? "Look again" : "Look through all editions kept here"}
         </button>
       </div>

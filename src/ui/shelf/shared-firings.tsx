@@ -6,8 +6,8 @@ import { dayText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import {
   heldText,
-  lookForShared,
   partText,
+  readShared,
   type SharedFiring,
   sharedFirings,
   takeAsAlone,
@@ -25,7 +25,7 @@ interface Props {
 
 /** The dialog: every firing that is shared or may be. */
 export function SharedDialog({ session, studio }: Props) {
-  useEffect(() => void lookForShared(studio, session), [session]);
+  useEffect(() => void readShared(studio, session), [session]);
   const found = sharedFirings(studio, session);
   return (
     <Dialog title="One kiln, several editions" onClose={closeDialog} isWide>
@@ -53,7 +53,7 @@ export function SharedNotice({ session, studio }: Props) {
   const shared = sharedFirings(studio, session);
   // The other editions are read once; the dialog reads them anew.
   useEffect(() => {
-    if (shared === undefined) void lookForShared(studio, session);
+    if (shared === undefined) void readShared(studio, session);
   }, [session]);
   const found = shared?.filter(({ asked, isStale }) => asked.length > 0 || isStale) ?? [];
   if (found.length === 0) return null;

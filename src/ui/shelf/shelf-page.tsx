@@ -41,16 +41,16 @@ export function ShelfPage({ session, studio }: Props) {
 /** The open edition and the shelf, held against each other. */
 function Beside({ session, studio }: Props) {
   const [shelf, setShelf] = useState<Workbook | "none" | undefined>(undefined);
-  const look = () => void readShelf(studio).then((book) => setShelf(book ?? "none"));
+  const refresh = () => void readShelf(studio).then((book) => setShelf(book ?? "none"));
   useEffect(() => {
-    look();
+    refresh();
     // Another tab may have put something on it.
-    window.addEventListener("focus", look);
-    return () => window.removeEventListener("focus", look);
+    window.addEventListener("focus", refresh);
+    return () => window.removeEventListener("focus", refresh);
   }, []);
   const book = session.book.value;
   const held = shelf === "none" ? emptyShelf(book, session.today()) : shelf;
-  const put = (wanted: readonly Wanted[]) => void putOnShelf(studio, session, wanted).then(look);
+  const put = (wanted: readonly Wanted[]) => void putOnShelf(studio, session, wanted).then(refresh);
   return (
     <>
       <header>

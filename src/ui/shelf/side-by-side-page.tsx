@@ -43,7 +43,7 @@ const pictureOf = perSession(() => signal("cost"));
 /** The page “Side by side”. */
 export function SideBySidePage({ session, studio }: Props) {
   session.valuesVersion.value;
-  const looking = useLooking(session, studio);
+  const reading = useReading(session, studio);
   const found = sideBySide(session);
   const order = orderOf(session);
   const count = found.groups.reduce((sum, { editions }) => sum + editions.length, 0);
@@ -67,12 +67,12 @@ export function SideBySidePage({ session, studio }: Props) {
         <PageWords page="sides" />
       </header>
       <div class="paper-tools">
-        {looking.isOn ? (
-          <button type="button" onClick={looking.stop}>
+        {reading.isOn ? (
+          <button type="button" onClick={reading.stop}>
             Stop
           </button>
         ) : (
-          <button type="button" onClick={looking.start}>
+          <button type="button" onClick={reading.start}>
             Look again
           </button>
         )}
@@ -84,7 +84,7 @@ export function SideBySidePage({ session, studio }: Props) {
         </button>
       </div>
       <p role="status" class="quiet" data-testid="sides-read">
-        {looking.says}
+        {reading.says}
       </p>
       {count > 1 ? <Chosen session={session} found={found} order={order.value} /> : null}
       {found.groups.map((group) => (
@@ -120,7 +120,7 @@ export function SideBySidePage({ session, studio }: Props) {
 }
 
 /** Reads the others once, when the page is first opened, and again when it is asked to. */
-function useLooking(session: Session, studio: Studio) {
+function useReading(session: Session, studio: Studio) {
   const stop = useRef<AbortController | undefined>(undefined);
   const start = () => {
     stop.current?.abort();
@@ -132,15 +132,15 @@ function useLooking(session: Session, studio: Studio) {
     if (!othersMeasuredOf(session).value) start();
     return () => stop.current?.abort();
   }, []);
-  const isOn = found === undefined || (found.looked < found.of && !found.isStopped);
-  return { start, stop: () => stop.current?.abort(), isOn, says: lookedText(found) };
+  const isOn = found === undefined || (found.done < found.of && !found.isStopped);
+  return { start, stop: () => stop.current?.abort(), isOn, says: readText(found) };
 }
 
-function lookedText(found: ReturnType<typeof othersMeasuredOf>["value"]): string {
+function readText(found: ReturnType<typeof othersMeasuredOf>["value"]): string {
   if (!found) return "Looking at the editions kept here…";
-  const { looked, of, isStopped, editions } = found;
-  if (isStopped) return `Stopped: ${looked} of ${counted(of, "other edition")} read.`;
-  if (looked < of) return `Looking at edition ${looked + 1} of ${of}…`;
+  const { done, of, isStopped, editions } = found;
+  if (isStopped) return `Stopped: ${done} of ${counted(of, "other edition")} read.`;
+  if (done < of) return `Looking at edition ${done + 1} of ${of}…`;
   return editions.length === 0
     ? "No other edition is kept here yet. Once there are two, they stand beside each other."
     : `${counted(editions.length, "other edition")} read, as last calculated and saved.`;

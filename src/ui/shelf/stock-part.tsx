@@ -8,7 +8,7 @@ import { dayText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import { chooseMethod } from "../../app/shelf/purchases";
 import { type MaterialStock, methodOf, shelfStock } from "../../app/shelf/stock";
-import { countedUses, lookAtUses, usesOf } from "../../app/shelf/uses";
+import { countedUses, readUses, usesOf } from "../../app/shelf/uses";
 import { counted, listed, plural } from "../../core/counted";
 import { STOCK_METHODS } from "../../core/document/sheet-keys";
 import { TableHead } from "../controls/table-head";
@@ -29,7 +29,7 @@ export function StockPart({ session, studio }: Props) {
   const book = session.book.value;
   const uses = usesOf(session).value;
   const [chosen, setChosen] = useState("");
-  useEffect(() => void lookAtUses(studio, session), []);
+  useEffect(() => void readUses(studio, session), []);
   if (book.sheets.materials.rows.length === 0)
     return (
       <section aria-label="Stock">
@@ -48,7 +48,7 @@ export function StockPart({ session, studio }: Props) {
     );
   const all = stock.value;
   const material = all.some((one) => one.material === chosen) ? chosen : (all[0]?.material ?? "");
-  const isLooking = uses === undefined || uses.looked < uses.of;
+  const isReading = uses === undefined || uses.done < uses.of;
   return (
     <>
       <section aria-label="Stock">
@@ -71,8 +71,8 @@ export function StockPart({ session, studio }: Props) {
         <PurchaseForm session={session} material={material} onMaterial={setChosen} />
         <StockTable session={session} stock={all} chosen={material} onChoose={setChosen} />
         <p class="quiet" role="status">
-          {isLooking
-            ? `Looking at what ${uses ? `${uses.looked} of ${uses.of}` : "the"} editions have used…`
+          {isReading
+            ? `Looking at what ${uses ? `${uses.done} of ${uses.of}` : "the"} editions have used…`
             : saidOfUses(
                 uses.editions.length,
                 counting.length,
@@ -81,7 +81,7 @@ export function StockPart({ session, studio }: Props) {
         </p>
         <Movements session={session} stock={all.find((one) => one.material === material)} />
       </section>
-      <ToBuy session={session} stock={all} isLooking={isLooking} print={studio.world.print} />
+      <ToBuy session={session} stock={all} isReading={isReading} print={studio.world.print} />
       <FineMetalPart session={session} stock={all} uses={counting} print={studio.world.print} />
     </>
   );
@@ -148,12 +148,12 @@ const openText = (session: Session, { openGrams }: MaterialStock) =>
 interface ToBuyProps {
   readonly session: Session;
   readonly stock: readonly MaterialStock[];
-  readonly isLooking: boolean;
+  readonly isReading: boolean;
   readonly print: () => void;
 }
 
 /** What is lacking for all editions, less what is there, in whole packs. */
-function ToBuy({ session, stock, isLooking, print }: ToBuyProps) {
+function ToBuy({ session, stock, isReading, print }: ToBuyProps) {
   const lines = stock.filter(({ buy }) => buy !== undefined);
   const { locale } = session.formats;
   const total = lines.reduce((sum, { buy }) => sum + (buy?.cost ?? 0), 0);
@@ -161,7 +161,7 @@ function ToBuy({ session, stock, isLooking, print }: ToBuyProps) {
     <PrintSection session={session} title="To buy" print={print}>
       {lines.length === 0 ? (
         <p class="quiet">
-          {isLooking ? "Looking…" : "Nothing: what is left covers all that the kept editions still need."}
+          {isReading ? "Looking…" : "Nothing: what is left covers all that the kept editions still need."}
         </p>
       ) : (
         <ul>

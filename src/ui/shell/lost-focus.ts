@@ -54,7 +54,7 @@ export function guardLostFocus(root: Element): () => void {
     held = target;
     lastAround = around(target);
   };
-  const look = () => {
+  const check = () => {
     const active = document.activeElement;
     if (held === undefined || (active !== null && active !== document.body && active !== held) || isOfUse(held)) return;
     nearestControl(lastAround, !held.isConnected)?.focus();
@@ -62,8 +62,8 @@ export function guardLostFocus(root: Element): () => void {
   const observer = new MutationObserver(() => {
     if (!isByKey || held === undefined) return;
     // Whether it is hidden is asked just before the page is laid out: asked at once, that would be done twice.
-    if (held.isConnected && !held.matches(":disabled")) requestAnimationFrame(look);
-    else look();
+    if (held.isConnected && !held.matches(":disabled")) requestAnimationFrame(check);
+    else check();
   });
   root.addEventListener("focusin", onFocus, { signal });
   document.addEventListener("keydown", () => (isByKey = true), { capture: true, signal });

@@ -30,7 +30,7 @@ export function Controls({ desk }: DeskProps) {
     case "sweep":
       return (
         <>
-          <Looking desk={desk} label="Input" part="sweep" />
+          <SweptFields desk={desk} label="Input" part="sweep" />
           <TrySliders desk={desk} all={[settings.sweep]} />
           <ResultsChoice desk={desk} />
         </>
@@ -38,8 +38,8 @@ export function Controls({ desk }: DeskProps) {
     case "table":
       return (
         <>
-          <Looking desk={desk} label="Across" part="across" />
-          <Looking desk={desk} label="Down" part="down" />
+          <SweptFields desk={desk} label="Across" part="across" />
+          <SweptFields desk={desk} label="Down" part="down" />
           <AimChoice desk={desk} />
           <AimNumber desk={desk} label="Line where it is" part="level" />
           <TrySliders desk={desk} all={[settings.across, settings.down]} />
@@ -65,7 +65,7 @@ export function Controls({ desk }: DeskProps) {
     case "breakEven":
       return (
         <>
-          <Looking desk={desk} label="Which input" part="breakEven" />
+          <SweptFields desk={desk} label="Which input" part="breakEven" />
           <AimChoice desk={desk} />
           <AimNumber desk={desk} label="is to be" part="target" />
         </>
@@ -117,31 +117,31 @@ function OneSlider({ desk, of, title, low, high }: OneSliderProps) {
   );
 }
 
-/** Sliders for inputs that are looked over. */
+/** Sliders for inputs that are swept. */
 function TrySliders({ desk, all }: DeskProps & { readonly all: readonly SweptRange[] }) {
   return (
     <fieldset>
       <legend>Try it at</legend>
-      {all.map((looked) => {
-        const of = askCell(desk.session.book.value, looked.input);
+      {all.map((range) => {
+        const of = askCell(desk.session.book.value, range.input);
         if (!of) return null;
         const usual = sweepRange(desk.session, of);
-        const { low = usual.low, high = usual.high } = looked;
+        const { low = usual.low, high = usual.high } = range;
         return <OneSlider key={of.title} title={of.title} {...{ desk, of, low, high }} />;
       })}
     </fieldset>
   );
 }
 
-type LookedPart = "sweep" | "across" | "down" | "breakEven";
+type SweptPart = "sweep" | "across" | "down" | "breakEven";
 
-function Looking({ desk, label, part }: DeskProps & { readonly label: string; readonly part: LookedPart }) {
+function SweptFields({ desk, label, part }: DeskProps & { readonly label: string; readonly part: SweptPart }) {
   return (
     <SweptRangeFields
       session={desk.session}
       label={label}
-      looked={desk.settings.value[part]}
-      onChange={(looked) => desk.change({ [part]: looked } as Partial<Settings>)}
+      range={desk.settings.value[part]}
+      onChange={(range) => desk.change({ [part]: range } as Partial<Settings>)}
     />
   );
 }

@@ -1,4 +1,4 @@
-// Which input, and between what it is looked over.
+// Which input, and between what it is swept.
 import type { Session } from "../../app/edition/session";
 import { askCell, findInputs } from "../../app/whatif/whatif-cells";
 import { sweepRange } from "../../app/whatif/whatif-ranges";
@@ -12,18 +12,18 @@ export const MOST_LISTED = 120;
 interface SweptRangeFieldsProps {
   readonly session: Session;
   readonly label: string;
-  readonly looked: SweptRange;
-  readonly onChange: (looked: SweptRange) => void;
+  readonly range: SweptRange;
+  readonly onChange: (range: SweptRange) => void;
 }
 
 /** The choice of an input with the ends of its range. */
-export function SweptRangeFields({ session, label, looked, onChange }: SweptRangeFieldsProps) {
+export function SweptRangeFields({ session, label, range, onChange }: SweptRangeFieldsProps) {
   const book = session.book.value;
-  const of = askCell(book, looked.input);
+  const of = askCell(book, range.input);
   if (!of) return null;
   const usual = sweepRange(session, of);
   return (
-    <div class="looked">
+    <div class="swept">
       <CellPicker
         label={label}
         chosen={of}
@@ -35,15 +35,15 @@ export function SweptRangeFields({ session, label, looked, onChange }: SweptRang
           session={session}
           of={of}
           label="from"
-          value={looked.low ?? usual.low}
-          onChange={(low) => onChange({ ...looked, low })}
+          value={range.low ?? usual.low}
+          onChange={(low) => onChange({ ...range, low })}
         />
         <NumberField
           session={session}
           of={of}
           label="to"
-          value={looked.high ?? usual.high}
-          onChange={(high) => onChange({ ...looked, high })}
+          value={range.high ?? usual.high}
+          onChange={(high) => onChange({ ...range, high })}
         />
       </div>
     </div>

@@ -82,7 +82,7 @@ describe("all editions in one calendar", () => {
       kestrel: titled("Kestrel", "2026-12-20"),
       thrift: titled("Thrift", "2026-12-08"),
     });
-    await desk.look();
+    await desk.read();
     expect(titles(desk)).toEqual(["Thrift", "Kestrel", "Marram"]);
     const { shown, calendar } = laidIn(desk);
     const titleOf = (id: string) => shown.editions.find(({ edition }) => edition.id === id)?.edition.title ?? id;
@@ -100,7 +100,7 @@ describe("all editions in one calendar", () => {
 
   test("counts planned losses and refires in whole pieces, and says them", async () => {
     const { desk } = await studioOf({});
-    await desk.look();
+    await desk.read();
     const [one] = laidIn(desk).shown.editions;
     expect(one && workWords(one)).toBe(
       "49 on the way; planned losses: 1 at Glaze firing; expected to need it: 1 at Refire",
@@ -109,7 +109,7 @@ describe("all editions in one calendar", () => {
 
   test("offers a firing's room to the other edition, and has every slot in picture and tables", async () => {
     const { desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     const { shown, calendar } = laidIn(desk);
     const offers = shown.laid.ok ? shown.laid.value.offers : [];
     const words = offers.map((offer) => offerWords(offer, (id) => id, "en-GB"));
@@ -140,7 +140,7 @@ describe("all editions in one calendar", () => {
     // Stored without values, and the engine of this test says nothing.
     device.records.documents.set("bare", { ...record("bare"), values: undefined });
     expect(othersRunning(tab.studio)).toBe(3);
-    await desk.look();
+    await desk.read();
     expect(titles(desk)).toEqual(["Marram"]);
     const left = new Map(laidIn(desk).shown.leftOut.map((one) => [one.title, one]));
     expect([...left.keys()].sort()).toEqual(["Bare", "Broken", "Wrong"]);
@@ -151,21 +151,21 @@ describe("all editions in one calendar", () => {
 
   test("an invented edition takes no time of a real studio", async () => {
     const { desk } = await studioOf({ demo: titled("Invented") }, titled("Tide", undefined, { invented: false }));
-    await desk.look();
+    await desk.read();
     expect(titles(desk)).toEqual(["Tide"]);
     expect(laidIn(desk).shown.leftOut).toMatchObject([{ title: "Invented", isWrong: false }]);
   });
 
   test("its hours are the shelf's where it says any, otherwise this edition's", async () => {
     const { tab, session, desk } = await studioOf({});
-    await desk.look();
+    await desk.read();
     expect(hoursWords(laidIn(desk).shown.rules, "en-GB")).toBe(
       "40 hours a week, 1 person, no days off: as in this edition, since the shelf says none.",
     );
     const finish = laidIn(desk).calendar.editions[0]?.finish ?? "";
     const calendar = { hours: [4, 4, 4, 0, 0, 0, 0], closed: ["2026-11-26"], people: 2 };
     await changeShelf(tab.studio, session, (shelf) => ({ change: editMeta(shelf, { calendar }, "Hours") }));
-    await desk.look();
+    await desk.read();
     expect(hoursWords(laidIn(desk).shown.rules, "en-GB")).toBe(
       "12 hours a week, 2 people, 1 day off: as on the studio’s shelf.",
     );
@@ -174,12 +174,12 @@ describe("all editions in one calendar", () => {
 
   test("is laid anew after an edit, and stopped", async () => {
     const { session, desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     expect(titles(desk)).toEqual(["Kestrel", "Marram"]);
     setDue(session, "2026-12-19");
     desk.lay();
     expect(titles(desk)).toEqual(["Marram", "Kestrel"]);
-    const reading = desk.look();
+    const reading = desk.read();
     desk.stop();
     expect(desk.state.value).toEqual({ kind: "stopped" });
     await reading;
@@ -191,7 +191,7 @@ describe("all editions in one calendar", () => {
 describe("the maker's own order", () => {
   test("is kept on the studio's shelf, and undone there", async () => {
     const { tab, desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20"), thrift: titled("Thrift") });
-    await desk.look();
+    await desk.read();
     expect(titles(desk)[0]).toBe("Kestrel");
     await desk.order(movedTo(["kestrel", "marram", "thrift"], "thrift", 0), "Thrift comes first");
     expect(titles(desk)).toEqual(["Thrift", "Kestrel", "Marram"]);
@@ -208,7 +208,7 @@ describe("the maker's own order", () => {
 
   test("is not written while another tab has the shelf open", async () => {
     const { tab, device, session, desk } = await studioOf({ kestrel: titled("Kestrel") });
-    await desk.look();
+    await desk.read();
     await desk.order(["marram", "kestrel"], "Marram comes first");
     const other = device.openTab();
     await other.studio.openStored("shelf");
@@ -220,7 +220,7 @@ describe("the maker's own order", () => {
 
   test("is given up for due dates, and moves one place at a time", async () => {
     const { tab, desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     await desk.order(["marram", "kestrel"], "Marram comes first");
     await desk.order([], "Editions by due date");
     expect(titles(desk)).toEqual(["Kestrel", "Marram"]);
@@ -245,7 +245,7 @@ describe("the calendar as a file", () => {
 
   test("has an event a firing and a due date, and the work where it is wanted", async () => {
     const { desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     const firings = eventsOf(choiceOf(desk, false));
     expect(firings.filter(({ edition }) => edition === "kestrel").map(({ uid }) => uid)).toEqual(
       ["glaze_firing.120", "low_firing.025", "refire.140", "low_firing_2.023", "due"].map(
@@ -265,7 +265,7 @@ describe("the calendar as a file", () => {
 
   test("keeps its identity when an edition comes later: a moved event says so, one that stays does not", async () => {
     const { desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     const first = withSequences(eventsOf(choiceOf(desk, false)), [], scope, 0);
     await desk.order(["marram", "kestrel"], "Marram comes first");
     const second = withSequences(eventsOf(choiceOf(desk, false)), first.remembered, scope, 0);
@@ -278,7 +278,7 @@ describe("the calendar as a file", () => {
 
   test("calls off what is no longer to be, once, and only of what is written", async () => {
     const { desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
-    await desk.look();
+    await desk.read();
     const drafts = eventsOf(choiceOf(desk, false));
     const { remembered } = withSequences(drafts, [], scope, 0);
     const fewer = withSequences(drafts.slice(1), remembered, scope, 0);

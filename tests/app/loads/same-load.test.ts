@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../../src/app/demo/demo";
 import { sisterEdition } from "../../../src/app/demo/sister";
-import { lookForShared, sharedFirings, takeAsSame } from "../../../src/app/shelf/shared-firings";
+import { readShared, sharedFirings, takeAsSame } from "../../../src/app/shelf/shared-firings";
 import { applyChange, invert } from "../../../src/core/document/change";
 import { checkCellsOf } from "../../../src/core/document/check-cells";
 import { readDocument } from "../../../src/core/document/document-file";
@@ -135,7 +135,7 @@ describe("what is said of a load that both tell of", () => {
     await studio.openNew(demo);
     const { session, settled } = openSession(demo);
     await settled();
-    await lookForShared(studio, session);
+    await readShared(studio, session);
     const [asked] = sharedFirings(studio, session) ?? [];
     expect(asked?.asked.map((load) => load.map(({ name }) => name))).toEqual([["S3"]]);
     takeAsSame(session, asked!, asked?.asked[0] ?? []);

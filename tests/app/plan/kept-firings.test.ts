@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../../src/app/demo/demo";
 import { eachOnce, energyOf, type KeptFiring, meteredIn, meteredInStored } from "../../../src/app/plan/kept-firings";
-import { elsewhereOf, lookElsewhere, withElsewhere } from "../../../src/app/plan/seen-elsewhere";
+import { elsewhereOf, readElsewhere, withElsewhere } from "../../../src/app/plan/seen-elsewhere";
 import { seenEnergy } from "../../../src/app/plan/seen-energy";
 import { takeSeen } from "../../../src/app/plan/seen-plan";
 import { meanAcross } from "../../../src/ceramics/across";
@@ -107,7 +107,7 @@ describe("the plan", () => {
     await studio.openNew({ ...real, meta: { ...real.meta, title: "Ebb" } });
     const session = studio.session.value ?? expect.unreachable();
     const before = seenEnergy(session);
-    await lookElsewhere(studio, session);
+    await readElsewhere(studio, session);
     expect(elsewhereOf(session).value?.firings.length).toBe(rows.length);
     const after = seenEnergy(session);
     expect(after.some(({ editions }) => editions === 2)).toBe(true);

@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../../src/app/demo/demo";
 import { othersKept, putEdition } from "../../../src/app/keeping/studio-editions";
-import { elsewhereOf, lookElsewhere, seenFor, withElsewhere } from "../../../src/app/plan/seen-elsewhere";
+import { elsewhereOf, readElsewhere, seenFor, withElsewhere } from "../../../src/app/plan/seen-elsewhere";
 import { seenNumbers } from "../../../src/app/plan/seen-plan";
 import { startNext } from "../../../src/app/plan/start";
 import type { Raw, Workbook } from "../../../src/core/document/workbook";
@@ -78,8 +78,8 @@ describe("all kept editions", () => {
     if (!session) throw new Error("nothing is open");
     const fettled = () => seenNumbers(session).find(({ cell }) => cell.row === "fettle" && cell.column === "minutes");
     expect(fettled()?.editions).toBe(1);
-    await lookElsewhere(studio, session);
-    expect(elsewhereOf(session).value).toMatchObject({ looked: 3, of: 3 });
+    await readElsewhere(studio, session);
+    expect(elsewhereOf(session).value).toMatchObject({ done: 3, of: 3 });
     // Tide was noted when the open one was started from it.
     expect(fettled()?.editions).toBe(2);
     expect(fettled()?.words).toContain("in 278 pieces");
@@ -103,7 +103,7 @@ describe("all kept editions", () => {
     await studio.home.editions.write(id, { book, updatedAt: "2026-12-01T08:00:00.000Z" }, stored.value.revision);
     const session = studio.session.value;
     if (!session) throw new Error("nothing is open");
-    await lookElsewhere(studio, session);
+    await readElsewhere(studio, session);
     const fettled = seenNumbers(session).find(({ cell }) => cell.row === "fettle" && cell.column === "minutes");
     expect([fettled?.editions, fettled?.words]).toEqual([1, expect.stringContaining("in 139 pieces")]);
   });
@@ -114,7 +114,7 @@ describe("all kept editions", () => {
     await studio.openNew({ ...real, meta: { ...real.meta, title: "Ebb" } });
     const session = studio.session.value;
     if (!session) throw new Error("nothing is open");
-    await lookElsewhere(studio, session);
+    await readElsewhere(studio, session);
     expect(elsewhereOf(session).value?.seen).toEqual([]);
   });
 });

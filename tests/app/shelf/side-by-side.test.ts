@@ -162,6 +162,6 @@ describe("kept editions", () => {
     const stop = new AbortController();
     stop.abort();
     await measureOthers(studio, session.value, stop.signal);
-    expect(othersMeasuredOf(session.value).value).toMatchObject({ looked: 0, of: 2, isStopped: true, editions: [] });
+    expect(othersMeasuredOf(session.value).value).toMatchObject({ done: 0, of: 2, isStopped: true, editions: [] });
   });
 });

@@ -43,7 +43,7 @@ const of = (cell: CellName): AskCell => {
 const loss = () => of(lossCell("firing"));
 const perGood = () => of(lineCell("edition", "plan_per_good"));
 const starts = () => of(lineCell("edition", "starts"));
-const looking = (): AnswerBase => ({
+const answerBase = (): AnswerBase => ({
   results: [perGood(), starts()],
   today: Float64Array.of(20, 49),
   tried: Float64Array.of(22.5, 55),
@@ -153,7 +153,7 @@ describe("tables and files", () => {
 
   test("a sweep as a table, and as CSV with every digit; a gap is a blank", () => {
     const found: AnswerOf<"sweep"> = {
-      ...looking(),
+      ...answerBase(),
       kind: "sweep",
       line: { of: loss(), sweep, today: 0.04, tried: 0.04 },
     };
@@ -190,7 +190,7 @@ describe("tables and files", () => {
 
   test("several inputs are one table with a column that says which; unlike tables a line a number", () => {
     const line = (step: string) => ({ of: of(lossCell(step)), sweep, today: 0, tried: 0 });
-    const found: AnswerOf<"losses"> = { ...looking(), kind: "losses", lines: [line("bisque"), line("firing")] };
+    const found: AnswerOf<"losses"> = { ...answerBase(), kind: "losses", lines: [line("bisque"), line("firing")] };
     expect(answerCsv(tablesOf(session, found)).split("\r\n").slice(0, 4)).toEqual([
       'Input,set to,"Planned cost of a good piece, EUR","Pieces to start, pieces"',
       "Bisque: planned loss,0,20,49",
@@ -208,7 +208,7 @@ describe("tables and files", () => {
   test("cases with their differences to today", () => {
     const settings = [{ cell: lossCell("firing"), value: 0.1 }];
     const found: AnswerOf<"cases"> = {
-      ...looking(),
+      ...answerBase(),
       kind: "cases",
       cases: [{ id: "c1", title: "Bad kiln", settings, values: [22.5, 49] }],
       inputs: new Map([[cellKeyOf(lossCell("firing")), loss()]]),
@@ -227,7 +227,7 @@ describe("tables and files", () => {
   test("what is met, in words", () => {
     const point = (x: number, y: number) => ({ x, y });
     const found = (crossings: AnswerOf<"breakEven">["found"]["crossings"]): AnswerOf<"breakEven"> => ({
-      ...{ ...looking(), kind: "breakEven", of: loss(), aim: perGood(), target: 21, todayAt: 0.04 },
+      ...{ ...answerBase(), kind: "breakEven", of: loss(), aim: perGood(), target: 21, todayAt: 0.04 },
       found: { crossings, nearest: undefined, tried: [point(0, 20), point(0.2, 25)], hasMore: false },
     });
     const said = (crossing: AnswerOf<"breakEven">["found"]["crossings"][number]) =>
@@ -247,7 +247,7 @@ describe("pictures", () => {
     const values = Float64Array.of(0, 0.1, 0.2);
     const sweep = { values, outputs: [Float64Array.of(20, 21, 22), Float64Array.of(49, 52, 55)], gaps: [] };
     const { x, domain, charts } = curvesOf(session, {
-      ...looking(),
+      ...answerBase(),
       kind: "losses",
       lines: [{ of: loss(), sweep, today: Number.NaN, tried: 0.1 }],
     });
@@ -277,7 +277,7 @@ describe("pictures", () => {
     });
     const wage = lineCell("edition", "wage");
     const picture = rankingPicture(session, {
-      ...looking(),
+      ...answerBase(),
       kind: "ranking",
       aim: perGood(),
       inputs: new Map([
@@ -300,7 +300,7 @@ describe("pictures", () => {
       profit: { low: 0, median: 1, high: 3 },
     } as unknown as Chance;
     const { spreads } = chancePicture(session, {
-      ...looking(),
+      ...answerBase(),
       kind: "chance",
       chance: {
         starts: 1400,

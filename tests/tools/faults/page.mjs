@@ -127,8 +127,8 @@ export async function watch(page) {
       if (data.say === "kept" && data.stamp) Reflect.get(window, "tellSaved")(data.stamp.edits);
     };
     const state = document.querySelector('[data-testid="save-state"]');
-    const look = () => state?.textContent?.startsWith("Saved") && made > 0 && Reflect.get(window, "tellSaved")(made);
-    if (state) new MutationObserver(look).observe(state, { childList: true, characterData: true, subtree: true });
+    const check = () => state?.textContent?.startsWith("Saved") && made > 0 && Reflect.get(window, "tellSaved")(made);
+    if (state) new MutationObserver(check).observe(state, { childList: true, characterData: true, subtree: true });
   });
   return heard;
 }

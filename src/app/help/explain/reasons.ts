@@ -8,10 +8,10 @@ import { valueToTruth } from "./scalars";
 import { type Here, parsed } from "./view";
 import { say, valueWords } from "./words";
 
-/** A condition that held, and what it looked at. */
+/** A condition that held, and what it reads. */
 export interface Reason {
   readonly words: string;
-  readonly looksAt: readonly Expression[];
+  readonly reads: readonly Expression[];
 }
 
 export interface Taken {
@@ -43,13 +43,12 @@ function isChoice({ name }: Call): boolean {
 function reasonsOf({ name, given }: Call, here: Here, taken: Expression | undefined): Reason[] {
   const [first] = given;
   if (!first) return [];
-  if (name === "IFERROR")
-    return taken === first ? [] : [{ words: `${say(first, here)} has no value`, looksAt: [first] }];
+  if (name === "IFERROR") return taken === first ? [] : [{ words: `${say(first, here)} has no value`, reads: [first] }];
   const value = evaluate(first, here);
-  if (name === "SWITCH") return [{ words: `${say(first, here)} is ${inWords(value, first, here)}`, looksAt: [first] }];
+  if (name === "SWITCH") return [{ words: `${say(first, here)} is ${inWords(value, first, here)}`, reads: [first] }];
   const truth = value === undefined ? undefined : valueToTruth(value);
   if (truth === undefined || isCellError(truth))
-    return [{ words: `${say(first, here)} can't be told`, looksAt: [first] }];
+    return [{ words: `${say(first, here)} can't be told`, reads: [first] }];
   return decided(first, truth, here);
 }
 
@@ -61,7 +60,7 @@ function decided(condition: Expression, truth: boolean, here: Here): Reason[] {
     const decisive = condition.given.filter((one) => isTrue(one, here) === truth);
     return decisive.flatMap((one) => decided(one, truth, here));
   }
-  return [{ words: phrase(condition, truth, here), looksAt: [condition] }];
+  return [{ words: phrase(condition, truth, here), reads: [condition] }];
 }
 
 function isTrue(expression: Expression, here: Here): boolean | undefined {

@@ -326,8 +326,8 @@ function whichPart(group: CellGroup, scope: Scope): ExplainedPart {
   });
 }
 
-function reasonPart({ words, looksAt }: Reason, scope: Scope): ExplainedPart {
-  const sides = looksAt.flatMap((one) => (one.kind === "binary" ? [one.left, one.right] : [one]));
+function reasonPart({ words, reads }: Reason, scope: Scope): ExplainedPart {
+  const sides = reads.flatMap((one) => (one.kind === "binary" ? [one.left, one.right] : [one]));
   const telling = sides.filter((one) => literalOf(one) === undefined);
   return conditionPart(`Because ${words}`, () =>
     (telling.length > 0 ? telling : sides).map((one) => partOf(one, GIVEN, scope, undefined)),

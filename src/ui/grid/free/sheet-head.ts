@@ -85,7 +85,7 @@ export class SheetHead {
         place(head, left, geometry.rightOf(last) - left, geometry.headHeights[0] ?? 0, isFrozen);
         head.colSpan = span.count;
         head.setAttribute("aria-colspan", String(span.count));
-        dress(head, span.first, this.#view.endsPart(last));
+        styleHead(head, span.first, this.#view.endsPart(last));
         paintGroupHead(head, span.group);
         // Over the columns that stay in sight there is nothing to say: a header without a name would be read as one.
         head.setAttribute("role", span.group.title === "" ? "gridcell" : "columnheader");
@@ -101,7 +101,7 @@ export class SheetHead {
       place(head, left, geometry.rightOf(index) - left, height, isFrozen);
       if (isTall) head.setAttribute("aria-rowspan", "2");
       else head.removeAttribute("aria-rowspan");
-      dress(head, index, this.#view.endsPart(index));
+      styleHead(head, index, this.#view.endsPart(index));
       paintColumnHead(head, column);
       (isTall ? upper : lower).push(head);
       if (isFrozen) frozen.push(head);
@@ -146,7 +146,7 @@ function place(head: HTMLTableCellElement, left: number, width: number, height: 
   head.toggleAttribute("data-frozen", isFrozen);
 }
 
-function dress(head: HTMLTableCellElement, column: number, endsPart: boolean): void {
+function styleHead(head: HTMLTableCellElement, column: number, endsPart: boolean): void {
   head.setAttribute("aria-colindex", String(column + 1));
   head.toggleAttribute("data-ends-part", endsPart);
 }

@@ -55,7 +55,7 @@ describe("what the grid draws", () => {
     expect(markOf(at("021", "cost"))).toBe('"!"');
     expect(at("021", "cost")?.textContent).toBe("no area");
     expect(at("021", "cost")?.getAttribute("aria-invalid")).toBe("true");
-    expect(at("020", "share")?.dataset.look).toBe("faded");
+    expect(at("020", "share")?.dataset.state).toBe("faded");
     expect(at("020", "piece")?.textContent).toBe("020 lost");
     expect(host.querySelectorAll("td [class]").length).toBe(0);
   });
@@ -227,18 +227,18 @@ describe("text from the data is never read as markup", () => {
 });
 
 describe("a large sheet", () => {
-  it("asks for no more looks than there are cells in sight, however many rows there are", async () => {
+  it("asks for no more displays than there are cells in sight, however many rows there are", async () => {
     const model = largeModel(10_000, 80);
-    const look = vi.mocked(model.display);
+    const display = vi.mocked(model.display);
     const { grid, host } = start(model);
     const drawn = host.querySelectorAll("tbody td:not([data-under])").length;
     expect(drawn).toBeLessThan(600);
-    look.mockClear();
+    display.mockClear();
     for (let times = 0; times < 20; times += 1) grid.repaint();
-    expect(look).not.toHaveBeenCalled();
+    expect(display).not.toHaveBeenCalled();
     await nextFrame();
-    expect(look).toHaveBeenCalledTimes(drawn);
-    expect(new Set(look.mock.calls.map(([row, key]) => `${row}:${key}`)).size).toBe(drawn);
+    expect(display).toHaveBeenCalledTimes(drawn);
+    expect(new Set(display.mock.calls.map(([row, key]) => `${row}:${key}`)).size).toBe(drawn);
   });
 
   it("goes to any cell and draws it", async () => {
