@@ -148,27 +148,27 @@ function elementsOf(open: readonly PieceCost[], live: readonly PieceCost[]): rea
 }
 
 /** A tier by process costing: as it was counted, and what each method makes of it. */
-export interface ToldProcess {
+export interface ProcessReport {
   readonly process: TierProcess;
   readonly average: ProcessCosts;
   readonly firstIn: ProcessCosts;
 }
 
-/** The tiers by both methods, and why one can't be told; arguments as of `processesOf`. */
-export function toldProcesses(...of: Parameters<typeof processesOf>): {
-  readonly processes: readonly ToldProcess[];
+/** The tiers by both methods, and why one can't be costed; arguments as of `processesOf`. */
+export function processReports(...of: Parameters<typeof processesOf>): {
+  readonly processes: readonly ProcessReport[];
   readonly refused: readonly Problem[];
 } {
-  const told = processesOf(...of).map((process) => ({
+  const reports = processesOf(...of).map((process) => ({
     process,
     average: processCosts(process.period, "weighted average"),
     firstIn: processCosts(process.period, "first in first out"),
   }));
   return {
-    processes: told.flatMap(({ process, average, firstIn }) =>
+    processes: reports.flatMap(({ process, average, firstIn }) =>
       average.ok && firstIn.ok ? [{ process, average: average.value, firstIn: firstIn.value }] : [],
     ),
-    refused: told.flatMap(({ average, firstIn }) => [
+    refused: reports.flatMap(({ average, firstIn }) => [
       ...(average.ok ? [] : average.problems),
       ...(average.ok && !firstIn.ok ? firstIn.problems : []),
     ]),

@@ -18,7 +18,7 @@ export interface MaterialUse {
 }
 
 /** `part` adds to the total that follows, `deduction` is taken off it, `told` is shown within another row and is not added. */
-type RowKind = "part" | "deduction" | "total" | "told";
+type RowKind = "part" | "deduction" | "total" | "note";
 
 export interface StatementRow {
   readonly label: string;
@@ -70,23 +70,23 @@ function otherRows(ledger: Ledger, sales: readonly SaleMinor[]): readonly Statem
     { label: "Planned loss that no piece can bear", kind: "deduction", minor: ledger.unsharedNormal },
     { label: "In progress", kind: "deduction", minor: ledger.inProgressTotal },
     { label: "Cost of finished pieces", kind: "total", minor: ledger.goodTotal + ledger.secondsTotal },
-    { label: "of which good pieces", kind: "told", minor: ledger.goodTotal },
-    { label: "of which seconds", kind: "told", minor: ledger.secondsTotal },
-    { label: "Cost of sales", kind: "told", minor: sumOfSales(sales, "costMinor", "sold") },
+    { label: "of which good pieces", kind: "note", minor: ledger.goodTotal },
+    { label: "of which seconds", kind: "note", minor: ledger.secondsTotal },
+    { label: "Cost of sales", kind: "note", minor: sumOfSales(sales, "costMinor", "sold") },
     {
       label: "Cost of pieces given away, kept or broken",
-      kind: "told",
+      kind: "note",
       minor: sumOfSales(sales, "costMinor", "given away", "kept", "broken"),
     },
-    { label: "Normal loss within the pieces", kind: "told", minor: ledger.normalInPieces },
+    { label: "Normal loss within the pieces", kind: "note", minor: ledger.normalInPieces },
     {
       label: "Firings with nothing in them, a cost of the period",
-      kind: "told",
+      kind: "note",
       minor: emptyFiringsTotal(emptyFirings),
     },
-    { label: "Overhead that no hour carries, a cost of the period", kind: "told", minor: besides.idleOverhead },
-    { label: "Left in the moulds", kind: "told", minor: besides.mouldsLeft },
-    { label: "of which charged to the period", kind: "told", minor: besides.mouldsCharged },
+    { label: "Overhead that no hour carries, a cost of the period", kind: "note", minor: besides.idleOverhead },
+    { label: "Left in the moulds", kind: "note", minor: besides.mouldsLeft },
+    { label: "of which charged to the period", kind: "note", minor: besides.mouldsCharged },
   ];
 }
 

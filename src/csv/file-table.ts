@@ -28,7 +28,7 @@ export interface FilePreview {
   readonly name: string;
   /** Undefined for text that came as text. */
   readonly encoding:
-    | (Omit<SeenEncoding, "shownBy"> & { readonly shownBy: SeenEncoding["shownBy"] | "told" })
+    | (Omit<SeenEncoding, "shownBy"> & { readonly shownBy: SeenEncoding["shownBy"] | "chosen" })
     | undefined;
   readonly delimiter: Delimiter;
   readonly quote: Quote;
@@ -97,7 +97,7 @@ function lettersQuestion(bytes: Uint8Array, encoding: Encoding): ImportQuestion[
 }
 
 function encodingOf(bytes: Uint8Array, reading: FileReading): FilePreview["encoding"] {
-  return reading.encoding === undefined ? seeEncoding(bytes) : { encoding: reading.encoding, shownBy: "told" };
+  return reading.encoding === undefined ? seeEncoding(bytes) : { encoding: reading.encoding, shownBy: "chosen" };
 }
 
 function previewOf(name: string, table: SheetTable, problems: readonly Problem[]): Omit<FilePreview, "encoding"> {

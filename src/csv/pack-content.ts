@@ -4,7 +4,7 @@ import type { Inventory } from "../accounts/inventory";
 import type { AccountKey } from "../accounts/journal";
 import type { StockMovement, TrialLine } from "../accounts/period";
 import type { SaleMinor } from "../accounts/sales";
-import type { ToldProcess } from "../accounts/stages";
+import type { ProcessReport } from "../accounts/stages";
 import type { StatementRow } from "../accounts/statement";
 
 /** An account as the maker has it: code and tax code are blank where none was given. */
@@ -123,7 +123,7 @@ export interface PackContent {
   readonly losses: readonly PackLoss[];
   readonly sales: readonly SaleMinor[];
   /** Process costing of the period, told beside the books. */
-  readonly processes: readonly ToldProcess[];
+  readonly processes: readonly ProcessReport[];
   /** The rules in words, line by line. */
   readonly rules: readonly string[];
 }

@@ -65,7 +65,7 @@ function inventoryTable({ currency, inventory }: PackContent, decimal: DecimalMa
   };
 }
 
-const KINDS = { part: "added", deduction: "taken off", total: "total", told: "within a line above" } as const;
+const KINDS = { part: "added", deduction: "taken off", total: "total", note: "within a line above" } as const;
 
 function statementTable({ currency, statement }: PackContent, decimal: DecimalMark): PackTable {
   const money = numberType(decimal, "decimal");

@@ -152,9 +152,9 @@ function fillSheet(
     losses: "leave",
   });
   const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
-  const told = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
+  const listed = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
   const lost = book.sheets[sheet].rows.filter(
-    (row) => !told.has(sameLabel(String(row.cells[LABEL_COLUMNS[sheet]] ?? ""))),
+    (row) => !listed.has(sameLabel(String(row.cells[LABEL_COLUMNS[sheet]] ?? ""))),
   );
   const problems = [
     ...table.problems,

@@ -296,7 +296,7 @@ describe("the cost statement", () => {
     ]);
     expect(sum("part")).toBe(21_420);
     expect(21_420 - sum("deduction")).toBe(18_515);
-    expect(kinds("told").map(({ minor }) => minor)).toEqual([14_515, 4000, 0, 0, 5414, 1050, 0, 2550, 0]);
+    expect(kinds("note").map(({ minor }) => minor)).toEqual([14_515, 4000, 0, 0, 5414, 1050, 0, 2550, 0]);
   });
 
   test("tells no normal loss within pieces where none can bear it", () => {
@@ -306,8 +306,8 @@ describe("the cost statement", () => {
     expect(lost).toMatchObject({ putInTotal: 1025, reclaimed: 160, normalInPieces: 0 });
     // Both losses end on half a cent: the first of them, the abnormal one, takes it.
     expect(lost).toMatchObject({ abnormal: 779, unsharedNormal: 86 });
-    const told = must(costStatement(lost)).find((row) => row.label === "Normal loss within the pieces");
-    expect(told?.minor).toBe(0);
+    const row = must(costStatement(lost)).find(({ label }) => label === "Normal loss within the pieces");
+    expect(row?.minor).toBe(0);
   });
 
   test("lists materials with their grams, to the ledger's cent", () => {

@@ -40,12 +40,12 @@ describe("a full disk", () => {
 describe("two tabs of different versions", () => {
   it("the older one lets the newer one in, says so, and stops", async () => {
     const name = freshName();
-    const told = vi.fn();
-    const store = valueFrom(await openIdbStore(name, { onClosed: told }));
+    const onClosed = vi.fn();
+    const store = valueFrom(await openIdbStore(name, { onClosed }));
     const blocked = vi.fn();
     const newer = await openDB(name, 99, { blocked });
     expect(blocked).not.toHaveBeenCalled();
-    expect(told).toHaveBeenCalledWith(expect.objectContaining({ code: "store.closed" }));
+    expect(onClosed).toHaveBeenCalledWith(expect.objectContaining({ code: "store.closed" }));
     expect(problemsOf(await store.editions.write("a", content, 0))[0]?.code).toBe("store.closed");
     newer.close();
     await deleteDB(name);

@@ -40,9 +40,9 @@ async function walkIn(engine, found) {
       await walk(driver, host, first, async (name, todo, page) => {
         const from = Date.now();
         try {
-          const told = await todo();
+          const result = await todo();
           here.passed.add(name);
-          console.log(`  passed  ${name}${told ? `: ${told}` : ""} (${((Date.now() - from) / 1000).toFixed(1)} s)`);
+          console.log(`  passed  ${name}${result ? `: ${result}` : ""} (${((Date.now() - from) / 1000).toFixed(1)} s)`);
         } catch (error) {
           here.failed.add(name);
           console.log(`  FAILED  ${name}: ${error instanceof Error ? error.message.slice(0, 2000) : error}`);

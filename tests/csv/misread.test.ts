@@ -107,8 +107,8 @@ describe("columns", () => {
     ]);
     const [answer] = asked.questions[0]?.answers ?? [];
     expect(read(text, {}, answer?.options).about).toEqual([]);
-    const told = read(text, {}, { columns: { "column 2": "fettle.minutes" } });
-    expect([told.about, told.plan.change.operations.length]).toEqual([[], 4]);
+    const result = read(text, {}, { columns: { "column 2": "fettle.minutes" } });
+    expect([result.about, result.plan.change.operations.length]).toEqual([[], 4]);
   });
 
   it("that come twice are asked about where they differ", () => {

@@ -24,8 +24,8 @@ describe("finding the delimiter", () => {
     const text = "a,b;c\n1,2;3\n4,5;6\n";
     const table = readSheetCsv(text, { where: "pieces.csv" });
     expect(table.problems.map((found) => [found.code, found.where])).toEqual([["csv.delimiter", "pieces.csv"]]);
-    const told = readSheetCsv(text, { delimiter: ";" });
-    expect([told.delimiter, told.header, told.problems]).toEqual([";", ["a,b", "c"], []]);
+    const read = readSheetCsv(text, { delimiter: ";" });
+    expect([read.delimiter, read.header, read.problems]).toEqual([";", ["a,b", "c"], []]);
   });
 });
 

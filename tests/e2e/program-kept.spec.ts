@@ -109,11 +109,11 @@ for (const serviceWorkers of ["allow", "block"] as const)
       here.isMissing = (path) => /\/index-.*\.js$/.test(path);
       await page.clock.install();
       await page.goto(here.url);
-      const told = page.getByTestId("not-loaded");
-      await expect(told).toContainText("Saggar could not be loaded");
+      const message = page.getByTestId("not-loaded");
+      await expect(message).toContainText("Saggar could not be loaded");
       await expect(page.getByText("Opening your edition…")).toHaveCount(0);
-      await told.getByRole("button", { name: "Try again now" }).click();
-      await expect(told).toBeVisible();
+      await message.getByRole("button", { name: "Try again now" }).click();
+      await expect(message).toBeVisible();
       here.isMissing = () => false;
       // Nothing is pressed: it is tried every half minute.
       await page.clock.fastForward("00:30");

@@ -49,9 +49,9 @@ test("the wage is answered at once, and the engine says the same", async ({ page
   const pending = await figure(page, "put_in").textContent();
   await settled(page);
   expect(await figure(page, "put_in").textContent()).toBe(pending);
-  const [, told] = await heard(page);
-  expect(told?.ask).toBe("apply");
-  expect(told?.values).toBeGreaterThan(1000);
+  const [, applied] = await heard(page);
+  expect(applied?.ask).toBe("apply");
+  expect(applied?.values).toBeGreaterThan(1000);
   // Opened again it is calculated from the start: the same.
   await expect(page.getByTestId("save-state")).toContainText("Saved");
   await page.reload();

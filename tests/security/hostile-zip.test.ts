@@ -39,8 +39,8 @@ describe("a zip", () => {
     ["more than an edition can be", file({ size: 4_000_000_000 }), /pieces\.csv: .*4000\.0 MB/],
     ["a password", file({ flags: 1 }), /password/],
     ["a packing nobody knows", file({ method: 99 }), /not known here \(99\)/],
-  ] as const)("that says %s is refused with its place", (_, lying, told) => {
-    expect(messageOf(rawZip([lying]))).toMatch(told);
+  ] as const)("that says %s is refused with its place", (_, lying, message) => {
+    expect(messageOf(rawZip([lying]))).toMatch(message);
   });
 
   it("that grows too much is refused before it is unpacked", () => {

@@ -102,13 +102,13 @@ describe("a database that opens and then never answers", () => {
 describe("an open database", () => {
   it("lets a newer version in at once, tells, and stops writing", async () => {
     const name = freshName();
-    const told: Problem[] = [];
-    const store = valueFrom(await openIdbStore(name, { onClosed: (problem) => told.push(problem) }));
+    const problems: Problem[] = [];
+    const store = valueFrom(await openIdbStore(name, { onClosed: (problem) => problems.push(problem) }));
     valueFrom(await store.editions.write("a", content, 0));
     const blocked = vi.fn();
     const newer = await openDB(name, 99, { blocked });
     expect(blocked).not.toHaveBeenCalled();
-    expect(told.map((problem) => problem.code)).toEqual(["store.closed"]);
+    expect(problems.map((problem) => problem.code)).toEqual(["store.closed"]);
     expect(codes(await store.editions.write("a", content, 1))).toEqual(["store.closed"]);
     expect(codes(await store.editions.list())).toEqual(["store.closed"]);
     expect(codes(await store.preferences.set("decimal", ","))).toEqual(["store.closed"]);

@@ -121,7 +121,7 @@ export class Tab {
     return this.book.sheets.pieces.rows[0]?.cells.note;
   }
 
-  get told(): readonly string[] {
+  get messages(): readonly string[] {
     return (this.studio.session.value?.notices.value ?? []).map(({ text }) => text);
   }
 

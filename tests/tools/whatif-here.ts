@@ -8,12 +8,12 @@ import { connectWhatIf, type WhatIfPort } from "../../src/whatif/run/client";
 import type { WhatIfReply, WhatIfRequest } from "../../src/whatif/run/messages";
 import { WhatIfWork } from "../../src/whatif/run/work";
 
-/** A what-if client over a workbook, with what it asked for and what it was told. */
+/** A what-if client over a workbook, with what it asked for and what it answered. */
 export function whatIfHere(book: Workbook) {
   const engine = new Engine(book);
   let current = book;
   const asked: WhatIfRequest[] = [];
-  const told: WhatIfReply[] = [];
+  const replies: WhatIfReply[] = [];
   const built: Workbook[] = [];
   const engineClient: EngineClient = {
     open: async () => engine.values(),
@@ -37,7 +37,7 @@ export function whatIfHere(book: Workbook) {
     };
     const work = new WhatIfWork({
       reply(reply) {
-        told.push(reply);
+        replies.push(reply);
         const data = structuredClone(reply);
         setImmediate(() => port.onmessage?.({ data } as MessageEvent<WhatIfReply>));
       },
@@ -58,7 +58,7 @@ export function whatIfHere(book: Workbook) {
     client: connectWhatIf(engineClient, makeWorker),
     engine,
     asked,
-    told,
+    replies,
     built,
     /** The document after a change, the engine told of it. */
     change(change: Change): void {

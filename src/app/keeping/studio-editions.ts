@@ -67,7 +67,7 @@ async function keepNew(studio: Studio, book: Workbook, as?: EditionStatus): Prom
   const { editions } = studio.home;
   const written = await editions.write(id, { book, updatedAt: studio.world.now().toISOString() }, NOT_YET_STORED);
   const marked = written.ok && as !== undefined ? await editions.mark(id, markNow(studio, as)) : written;
-  return told(studio, marked);
+  return reportAndRefresh(studio, marked);
 }
 
 const markNow = (studio: Studio, as: EditionStatus): EditionMark => ({ as, since: studio.world.now().toISOString() });
@@ -130,7 +130,7 @@ const openElsewhere = (title: string): Problem =>
 
 /** Puts a kept edition into the archive, among the templates or the deleted ones, or back among those that are worked on. */
 export async function putEdition(studio: Studio, id: string, as: EditionStatus | undefined): Promise<boolean> {
-  return told(studio, await studio.home.editions.mark(id, as && markNow(studio, as)));
+  return reportAndRefresh(studio, await studio.home.editions.mark(id, as && markNow(studio, as)));
 }
 
 /** The day from which a deleted edition can't be brought back any more. */
@@ -146,7 +146,7 @@ export async function purgeDeleted(studio: Studio): Promise<void> {
   for (const { id } of studio.editions.value.filter(isGone)) await studio.remove(id);
 }
 
-async function told(studio: Studio, result: Result<unknown>): Promise<boolean> {
+async function reportAndRefresh(studio: Studio, result: Result<unknown>): Promise<boolean> {
   if (!result.ok) studio.tell(result.problems);
   await studio.refreshList();
   return result.ok;

@@ -30,7 +30,7 @@ const PART_TITLES: Readonly<Record<CostPart, string>> = {
 interface AnswerPart {
   readonly part: CostPart;
   readonly title: string;
-  readonly told: StoryNumber;
+  readonly cost: StoryNumber;
   /** Share of the dearest tier's cost, 0 to 1. */
   readonly share: number;
 }
@@ -54,12 +54,12 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
   const costs = PLANNED_TIERS.map((tier) => numberAt(session, planLine(`plan_${tier}`)));
   const most = Math.max(0, ...costs.map((cost) => cost ?? 0));
   return PLANNED_TIERS.flatMap((tier, at): TierAnswer[] => {
-    // Special pieces are told of where there are any; the standard ones always, if only to say what is wrong.
+    // Special pieces are shown where there are any; the standard ones always, if only to say what is wrong.
     if (costs[at] === undefined && tier === "special") return [];
     const parts = COST_PARTS.map((part): AnswerPart => {
       const cell = planLine(partLine(tier, part));
       const share = most > 0 ? Math.max(0, numberAt(session, cell) ?? 0) / most : 0;
-      return { part, title: PART_TITLES[part], told: storyMoney(session, cell), share };
+      return { part, title: PART_TITLES[part], cost: storyMoney(session, cell), share };
     });
     const [price, asked] = [planLine(`plan_${tier}_price`), planLine(`price_${tier}`)];
     const half = 0.5 * 10 ** -session.digits;
@@ -69,7 +69,7 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
         ...{ tier, parts, isBelow },
         cost: storyMoney(session, planLine(`plan_${tier}`)),
         price: storyMoney(session, price),
-        margin: hasPoints(session) ? toldLine(session, `plan_${tier}_margin`) : undefined,
+        margin: hasPoints(session) ? editionNumber(session, `plan_${tier}_margin`) : undefined,
         asked: storyMoney(session, asked),
       },
     ];
@@ -79,7 +79,7 @@ export function tierAnswers(session: Session): readonly TierAnswer[] {
 const hasPoints = (session: Session) => session.value(planLine("price_points")) !== "none";
 
 /** A number of the Edition sheet as it is shown there. */
-export function toldLine(session: Session, row: string): StoryNumber {
+export function editionNumber(session: Session, row: string): StoryNumber {
   return storyNumber(session, planLine(row));
 }
 
@@ -102,7 +102,7 @@ export function averageWords(session: Session, hasTiers: boolean): Sentence["par
 /** How sure the starts make it, and what wanted ÷ yield would risk. */
 export function startWords(session: Session): Sentence["parts"] {
   const [starts, naive] = [numberAt(session, planLine("starts")), numberAt(session, planLine("naive"))];
-  const of = (row: string) => toldLine(session, row);
+  const of = (row: string) => editionNumber(session, row);
   const sure = ["to be ", of("confidence"), " sure of ", of("wanted"), " good ones. "];
   if (starts === undefined || naive === undefined) return sure;
   if (naive >= starts) return [...sure, "Wanted ÷ yield gives no fewer."];

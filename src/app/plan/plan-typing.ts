@@ -9,27 +9,27 @@ import { keepExamples } from "../../core/document/examples";
 import { writeCells, writeChecked } from "../commands/commands";
 import type { Session } from "../edition/session";
 
-/** What came of typing: the step it is so far, and what is to be said beside the field. */
+/** What came of typing: the step it is so far, and what the field says of it. */
 export interface Typing {
   readonly step: Change | undefined;
   readonly refused: string;
-  readonly told: string;
+  readonly notice: string;
 }
 
 /** Writes what has been typed so far, if it can be read; `before` is the step that this typing has made so far. */
 export function typeInto(session: Session, cell: CellName, typed: string, before: Change | undefined): Typing {
-  let [refused, told] = ["", ""];
-  const hear = (said: {
+  let [refused, notice] = ["", ""];
+  const hear = (outcome: {
     readonly refused: readonly { readonly message: string }[];
     readonly messages: readonly string[];
   }) => {
-    refused = said.refused[0]?.message ?? "";
-    told = said.messages.join(" ");
+    refused = outcome.refused[0]?.message ?? "";
+    notice = outcome.messages.join(" ");
   };
   const was = session.history.value.done.at(-1);
   batch(() => writeCells(session, [{ cell, typed }], "typed", { goesOn: before, hear }));
   const now = session.history.value.done.at(-1);
-  return { step: now === was ? before : now, refused, told };
+  return { step: now === was ? before : now, refused, notice };
 }
 
 /** Writes what was typed once it is finished: formulas are tried first, as in the grid. */

@@ -68,7 +68,7 @@ function energyNumber(
       ...(canPlan
         ? {}
         : {
-            isTold:
+            notPlannable:
               kiln.cells.brick === undefined
                 ? "can’t be planned by one number"
                 : "by the kiln’s build: fit it to its meters",

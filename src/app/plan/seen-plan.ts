@@ -32,8 +32,8 @@ export interface SeenNumber {
   readonly editions: number;
   /** `takes`: the plan is outside of what was seen; `fits`: inside; `same`: it is as good as what was seen; `can't`: it can't be planned. */
   readonly stands: "takes" | "fits" | "same" | "can't";
-  /** Why it is told only, in words; absent where the plan can take it over. */
-  readonly isTold?: string;
+  /** Why it is for information only, in words; absent where the plan can take it over. */
+  readonly notPlannable?: string;
 }
 
 /** Everything that was seen of the numbers the plan asks for, in the order of the way; with other editions once they were looked at. */
@@ -184,7 +184,7 @@ const tidy = (value: number, isShare: boolean) =>
 export function takeSeen(session: Session, numbers: readonly SeenNumber[]): boolean {
   const book = session.book.value;
   const operations = numbers
-    .filter(({ stands, isTold }) => (stands === "takes" || stands === "fits") && !isTold)
+    .filter(({ stands, notPlannable }) => (stands === "takes" || stands === "fits") && !notPlannable)
     .map(({ cell, value }): Operation => ({ kind: "cell", ...cell, was: rawAt(book, cell), is: value }));
   const first = numbers[0];
   const what = numbers.length === 1 && first ? first.words.split(";")[0] : counted(operations.length, "number");

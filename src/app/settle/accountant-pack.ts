@@ -5,7 +5,7 @@ import { emptyFiringsTotal } from "../../accounts/journal";
 import { lossTable } from "../../accounts/loss-table";
 import { type PeriodBooks, stockMovements, trialBalance } from "../../accounts/period";
 import type { SaleMinor } from "../../accounts/sales";
-import { toldProcesses } from "../../accounts/stages";
+import { processReports } from "../../accounts/stages";
 import { costStatement } from "../../accounts/statement";
 import { rowLabel } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
@@ -54,7 +54,7 @@ export function accountantPack(book: Workbook, read: ReadCell, asked: PeriodAske
     trail: trailOf(book, period),
     ...{ inventory: after.inventory, statement: statement.value, losses: lossLines(book, read, after) },
     sales: after.sales.filter((sale) => isOfPeriod(sale, period)),
-    processes: toldProcesses(plannedStepsOf(book, read), after.costs, period.before.costs).processes,
+    processes: processReports(plannedStepsOf(book, read), after.costs, period.before.costs).processes,
     rules: packRules(book, read, period, checks),
   };
   return ok({ period, checks, files: packFiles(content, form) });

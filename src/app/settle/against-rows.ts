@@ -24,7 +24,7 @@ export interface AgainstRow {
   readonly parts: readonly AgainstRow[];
 }
 
-/** Causes told together, with their sum. */
+/** Causes shown together, with their sum. */
 export interface AgainstGroup {
   readonly group: CauseGroup;
   readonly title: string;
@@ -46,8 +46,8 @@ export function againstGroups(session: Session, { causes }: RoundedVariances): r
 
 function causeRow(session: Session, { cause, minor, parts }: RoundedCause): AgainstRow {
   const { title, words, measure } = CAUSE_WORDS[cause];
-  const told = parts.filter((part) => part.minor !== 0);
-  const only = told.length === 1 ? told[0] : undefined;
+  const moved = parts.filter((part) => part.minor !== 0);
+  const only = moved.length === 1 ? moved[0] : undefined;
   const sum = (of: "planned" | "real") =>
     measure.isRate || parts.every((part) => part[of] === undefined)
       ? undefined
@@ -59,7 +59,7 @@ function causeRow(session: Session, { cause, minor, parts }: RoundedCause): Agai
   };
   const name = only ? partName(session, only.of) : "";
   const row = rowOf(session, cause, name === "" ? title : `${title}: ${name}`, whole, minor);
-  return { ...row, words, parts: only ? [] : told.map((part) => partRow(session, part)) };
+  return { ...row, words, parts: only ? [] : moved.map((part) => partRow(session, part)) };
 }
 
 const partRow = (session: Session, part: RoundedCause["parts"][number]): AgainstRow =>

@@ -88,7 +88,7 @@ export function settle(book: Workbook, read: ReadCell): Result<Settled> {
 function reworkRow(read: ReadCell, digits: number): Result<StatementRow> {
   const cost = read("results", "rework_beyond_cost", "value");
   const minor = toMinorUnits(typeof cost === "number" ? cost : 0, digits);
-  return minor.ok ? ok({ label: REWORK_BEYOND, kind: "told", minor: minor.value }) : minor;
+  return minor.ok ? ok({ label: REWORK_BEYOND, kind: "note", minor: minor.value }) : minor;
 }
 
 /** Computed costs on Pieces and Firings that were written over by hand: the first places to look. */

@@ -1,7 +1,7 @@
 // The page on work in progress: pieces by stage with what they cost, still take and will fetch, what stock is written down and
 // why, and what process costing would say beside it.
 import type { InventoryLine } from "../../accounts/inventory";
-import { type PieceStage, type ToldProcess, toldProcesses } from "../../accounts/stages";
+import { type PieceStage, type ProcessReport, processReports } from "../../accounts/stages";
 import type { ToFinish } from "../../accounts/to-finish";
 import { counted, listed } from "../../core/counted";
 import { rowLabel, rowOf } from "../../core/document/access";
@@ -41,7 +41,7 @@ export interface WorkInProgress {
   readonly writtenDown: readonly ValuedPiece[];
   /** What is not in these amounts, in words. */
   readonly notes: readonly string[];
-  readonly processes: readonly ToldProcess[];
+  readonly processes: readonly ProcessReport[];
   /** Why a tier can't be told by process costing. */
   readonly refused: readonly Problem[];
 }
@@ -65,7 +65,7 @@ export function workInProgress(book: Workbook, read: ReadCell, settled: Settled)
     stages: stageGroups(book, waiting),
     writtenDown: valued.filter(({ writeDownMinor }) => writeDownMinor > 0),
     notes: notesOf(book, waiting),
-    ...toldProcesses(plannedStepsOf(book, read), settled.costs),
+    ...processReports(plannedStepsOf(book, read), settled.costs),
   };
 }
 

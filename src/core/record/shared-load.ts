@@ -216,10 +216,10 @@ function written(
 
 /** Whether one edition is a copy of another: the same pieces, and firings of the same names and days. */
 export function isCopyOf(a: Workbook, b: Workbook): boolean {
-  const told = ({ sheets }: Workbook) =>
+  const identity = ({ sheets }: Workbook) =>
     JSON.stringify([
       sheets.pieces.rows.map((row) => [row.id, rowLabel("pieces", row)]),
       sheets.firings.rows.map(({ id, cells }) => [id, cells.id, cells.kiln, cells.date]),
     ]);
-  return told(a) === told(b);
+  return identity(a) === identity(b);
 }

@@ -10,7 +10,7 @@ export function LinkedNumber({ session, number }: { readonly session: Session; r
   return (
     <button
       type="button"
-      class="told"
+      class="linked"
       title={`From ${describeCell(session.book.value, number.cell)}`}
       onClick={() => goTo(session, number.cell)}
     >

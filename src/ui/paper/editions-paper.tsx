@@ -1,14 +1,14 @@
 // Editions side by side on paper: two tables a currency, so that they fit a page that stands upright.
 import { dayText } from "../../app/edition/written-days";
+import { type CurrencyGroup, type EditionComparison, inSideOrder, measureOf } from "../../app/shelf/edition-comparison";
 import { EDITION_MEASURES, type EditionMeasure } from "../../app/shelf/edition-measures";
-import { type CurrencyGroup, type EditionsTold, inSideOrder, toldOf } from "../../app/shelf/editions-told";
 import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
 import { editionMeasureText, measureUnit } from "../shelf/measure-text";
 import { type Heading, Leaf } from "./parts";
 
 interface Props {
-  readonly found: EditionsTold;
+  readonly found: EditionComparison;
   readonly heading: Heading;
   readonly locale: string;
 }
@@ -55,7 +55,7 @@ function Table({ group: { currency, editions, together }, measures, locale }: Ta
             <td>{one.began === "" ? "" : dayText(one.began, locale)}</td>
             {measures.map((measure) => (
               <td key={measure.id} class="number">
-                {editionMeasureText(toldOf(one, measure), measure, currency, locale)}
+                {editionMeasureText(measureOf(one, measure), measure, currency, locale)}
               </td>
             ))}
           </tr>

@@ -13,7 +13,7 @@ import { pieceCards } from "../../app/paper/piece-card";
 import { labelsOf, type PieceLabels } from "../../app/paper/piece-label";
 import { type PaperSource, stepTitleOfId } from "../../app/paper/source";
 import { readerOf } from "../../app/settle/cell-reader";
-import { othersMeasuredOf, sideBySide } from "../../app/shelf/editions-told";
+import { othersMeasuredOf, sideBySide } from "../../app/shelf/edition-comparison";
 import { counted } from "../../core/counted";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import type { PaperSetup } from "../../storage/preferences";

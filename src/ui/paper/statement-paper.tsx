@@ -131,7 +131,7 @@ function Rows({ rows, digits, titles, locale }: RowsProps) {
       <TableHead titles={shown} numbers={shown.length - 1} />
       <tbody>
         {rows.map((row) => (
-          <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "within" : ""}>
+          <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "note" ? "within" : ""}>
             <th scope="row">{row.label}</th>
             {shown.length === 3 ? (
               <td class="number">{row.grams === undefined ? "" : showNumber(row.grams, 0, 1, locale)}</td>

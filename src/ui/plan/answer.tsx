@@ -6,13 +6,13 @@ import { phaseOf } from "../../app/edition/figures";
 import type { Session } from "../../app/edition/session";
 import {
   averageWords,
+  editionNumber,
   gapOf,
   type PieceGap,
   planLine,
   startWords,
   type TierAnswer,
   tierAnswers,
-  toldLine,
 } from "../../app/plan/plan-answer";
 import { pricesTyped } from "../../app/settle/price-words";
 import { numberAt, storyMoney } from "../../app/settle/story";
@@ -42,7 +42,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       <section>
         <h3>Start</h3>
         <p class="figure" data-testid="answer-starts">
-          <LinkedNumber session={session} number={toldLine(session, "starts")} /> <small>pieces</small>
+          <LinkedNumber session={session} number={editionNumber(session, "starts")} /> <small>pieces</small>
         </p>
         <p class="quiet">
           <Telling session={session} parts={startWords(session)} />
@@ -52,7 +52,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       <section>
         <h3>
           Price {pricesTyped(session)} for a margin of{" "}
-          <LinkedNumber session={session} number={toldLine(session, "wanted_margin")} />
+          <LinkedNumber session={session} number={editionNumber(session, "wanted_margin")} />
         </h3>
         {tiers.map(({ tier, price, asked, margin, isBelow }) => (
           <p key={tier} class="price" data-testid={`answer-price-${tier}`}>
@@ -102,14 +102,14 @@ function Tier({ session, tier: { tier, cost, parts }, hasTiers }: TierProps) {
         ))}
       </div>
       <dl class="cost-parts">
-        {parts.map(({ part, title, told }) => (
+        {parts.map(({ part, title, cost }) => (
           <div key={part}>
             <dt>
               <i class={`part-${part}`} aria-hidden="true" />
               {title}
             </dt>
             <dd>
-              <LinkedNumber session={session} number={told} />
+              <LinkedNumber session={session} number={cost} />
             </dd>
           </div>
         ))}
@@ -145,7 +145,7 @@ function Ready({ session }: { readonly session: Session }) {
       <p class={ready?.isLate ? "figure late" : "figure"} data-testid="answer-ready">
         <button
           type="button"
-          class="told"
+          class="linked"
           title="From the calendar"
           onClick={() => {
             session.page.value = "calendar";

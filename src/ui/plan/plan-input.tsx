@@ -1,5 +1,5 @@
 // A field for a cell of the sheets: what is typed is written while it is typed, by the grid's rules, as one step of the one
-// undo stack. What can't be read stays in the field and is told of beneath it; the cell keeps what it had.
+// undo stack. What can't be read stays in the field and is named beneath it; the cell keeps what it had.
 import { useId } from "preact/hooks";
 import { unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
@@ -30,7 +30,7 @@ export function PlanInput({ session, field: { cell, title, of, tier } }: Props) 
   const example = isExample(book, cell);
   const isStart = spec.formula !== undefined && row.cells[column.key] === undefined && typing.held !== "";
   const value = session.value(cell);
-  const trouble = typing.said.refused || (isCellError(value) ? value.message : "");
+  const problem = typing.message.refused || (isCellError(value) ? value.message : "");
   const state = example ? "still the template’s" : isStart ? "not typed here" : "";
   const name = of === undefined ? title : `${of}: ${title}`;
   const unit = spec.format === "percent" ? "%" : unitOf(session, cell);
@@ -38,8 +38,8 @@ export function PlanInput({ session, field: { cell, title, of, tier } }: Props) 
     id,
     "data-cell": `${cell.sheet} ${cell.row} ${cell.column}`,
     "aria-label": unit === "" ? name : `${name}, ${unit}`,
-    "aria-describedby": state || trouble || typing.said.told ? `${id}-said` : undefined,
-    "aria-invalid": trouble === "" ? undefined : true,
+    "aria-describedby": state || problem || typing.message.notice ? `${id}-message` : undefined,
+    "aria-invalid": problem === "" ? undefined : true,
   };
   const keepIt = example ? () => keep(session, [cell]) : undefined;
   return (
@@ -61,7 +61,7 @@ export function PlanInput({ session, field: { cell, title, of, tier } }: Props) 
         <Amount common={common} typing={typing} unit={unit} isNumber={spec.type === "number"} onKeep={keepIt} />
       )}
       <Beside name={name} onKeep={keepIt} onSheet={() => goTo(session, cell)} />
-      <Said id={`${id}-said`} state={state} trouble={trouble} told={typing.said.told} />
+      <FieldMessage id={`${id}-message`} state={state} problem={problem} notice={typing.message.notice} />
     </div>
   );
 }
@@ -139,19 +139,19 @@ function Beside({ name, onKeep, onSheet }: BesideProps) {
   );
 }
 
-interface SaidProps {
+interface FieldMessageProps {
   readonly id: string;
   readonly state: string;
-  readonly trouble: string;
-  readonly told: string;
+  readonly problem: string;
+  readonly notice: string;
 }
 
-/** What is wrong, else what was done, else where the amount is from, which only a screen reader is told. */
-function Said({ id, state, trouble, told }: SaidProps) {
-  if (trouble || told)
+/** What is wrong, else what was done, else where the amount is from, which only a screen reader says. */
+function FieldMessage({ id, state, problem, notice }: FieldMessageProps) {
+  if (problem || notice)
     return (
-      <small id={id} class={trouble ? "refused" : "quiet"} role={trouble ? "alert" : "status"}>
-        {trouble || told}
+      <small id={id} class={problem ? "refused" : "quiet"} role={problem ? "alert" : "status"}>
+        {problem || notice}
       </small>
     );
   if (!state) return null;

@@ -29,7 +29,7 @@ export function SeenPart({ session, studio }: Props) {
     );
   const otherwise = numbers.filter(({ stands }) => stands === "takes" || stands === "can't");
   const fitting = numbers.filter((one) => !otherwise.includes(one));
-  const taken = otherwise.filter(({ stands, isTold }) => stands === "takes" && !isTold);
+  const taken = otherwise.filter(({ stands, notPlannable }) => stands === "takes" && !notPlannable);
   return (
     <section class="part seen" aria-label="Seen before" data-testid="plan-seen">
       <div class="part-head">
@@ -94,13 +94,13 @@ function List({ session, numbers }: { readonly session: Session; readonly number
       {numbers.map((number) => (
         <li key={`${number.cell.row} ${number.cell.column}`}>
           <span>
-            <button type="button" class="told" onClick={() => goTo(session, number.cell)}>
+            <button type="button" class="linked" onClick={() => goTo(session, number.cell)}>
               {number.words}
             </button>{" "}
             <small class="quiet">{rangeWords(number)}</small>
           </span>
-          {number.isTold ? (
-            <span class="quiet">{number.isTold}</span>
+          {number.notPlannable ? (
+            <span class="quiet">{number.notPlannable}</span>
           ) : number.stands === "takes" || number.stands === "fits" ? (
             <button type="button" onClick={() => takeSeen(session, [number])}>
               Plan {number.plannable}

@@ -17,7 +17,7 @@ interface Typed {
   readonly held: string;
 }
 
-const NOTHING_SAID = { refused: "", told: "" };
+const NO_MESSAGE = { refused: "", notice: "" };
 
 /** What stands in a field, and what typing does. */
 export interface TypedField {
@@ -26,7 +26,7 @@ export interface TypedField {
   readonly held: string;
   /** Whether something is typed that is not finished. */
   readonly isOpen: boolean;
-  readonly said: { readonly refused: string; readonly told: string };
+  readonly message: { readonly refused: string; readonly notice: string };
   /** Takes what the field holds now; it is written once the hand rests, if `isWritten`. */
   take(text: string, isWritten: boolean): void;
   /** Writes an entry as finished. */
@@ -40,7 +40,7 @@ export interface TypedField {
 /** Typing into the field of a cell. */
 export function useTyping(session: Session, cell: CellName): TypedField {
   const [typed, setTyped] = useState<Typed | undefined>(undefined);
-  const [said, setSaid] = useState(NOTHING_SAID);
+  const [message, setMessage] = useState(NO_MESSAGE);
   const step = useRef<Change | undefined>(undefined);
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   useEffect(() => () => clearTimeout(timer.current), []);
@@ -55,7 +55,7 @@ export function useTyping(session: Session, cell: CellName): TypedField {
     const came = typeInto(session, cell, entry, step.current);
     step.current = came.step;
     // Half a number may be no number yet: that is said once the field is left.
-    if (isFinished || came.refused === "") setSaid(came);
+    if (isFinished || came.refused === "") setMessage(came);
     const isKept = isFinished && came.refused === "";
     setTyped(isKept ? undefined : { text: entry, held: editTextOf(session, cell) });
     if (!isKept) return;
@@ -64,14 +64,14 @@ export function useTyping(session: Session, cell: CellName): TypedField {
   };
   const set = (text: string | undefined) => {
     setTyped(text === undefined ? undefined : { text, held: editTextOf(session, cell) });
-    setSaid(NOTHING_SAID);
+    setMessage(NO_MESSAGE);
     clearTimeout(timer.current);
   };
   return {
     text: open?.text ?? held,
     held,
     isOpen: open !== undefined,
-    said,
+    message,
     take(text, isWritten) {
       set(text);
       if (isWritten) timer.current = setTimeout(() => write(text, "typing"), REST);

@@ -139,8 +139,8 @@ function Records({ session, table, way }: WayProps) {
 }
 
 function whereFrom(table: RescueTable): string {
-  const told = new Set(table.columns.flatMap(({ takes }) => takes.firings.map(({ from }) => from)));
-  const alone = told.size === 0 ? "" : ` A firing alone: ${[...told].join("; ")}.`;
+  const sources = new Set(table.columns.flatMap(({ takes }) => takes.firings.map(({ from }) => from)));
+  const alone = sources.size === 0 ? "" : ` A firing alone: ${[...sources].join("; ")}.`;
   return `Success is the price less tax, fees, packing and what is then still to do. A firing that rides costs the heat the piece takes.${alone}`;
 }
 

@@ -113,7 +113,7 @@ function Statement({ session, rows, digits }: StatementProps) {
             const text = `${row.kind === "deduction" ? "\u2212" : ""}${minorText(row.minor, digits) || "0"}`;
             const cell = statementCell(session.book.value, row.label);
             return (
-              <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "told" ? "told-row" : ""}>
+              <tr key={row.label} class={row.kind === "total" ? "sum" : row.kind === "note" ? "note-row" : ""}>
                 <th scope="row">{row.label}</th>
                 <td>{row.grams === undefined ? "" : showNumber(row.grams, 1, 1, locale)}</td>
                 <td>{row.fineGrams === undefined ? "" : showNumber(row.fineGrams, 3, 3, locale)}</td>

@@ -1,5 +1,5 @@
 // Process costing told beside the books: equivalent units of the edition so far, by the weighted average and first in, first out.
-import type { ToldProcess } from "../../accounts/stages";
+import type { ProcessReport } from "../../accounts/stages";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";
 import type { WorkInProgress } from "../../app/settle/work-in-progress";
@@ -8,12 +8,12 @@ import { TableHead } from "../controls/table-head";
 
 interface Props {
   readonly session: Session;
-  readonly told: WorkInProgress;
+  readonly work: WorkInProgress;
   readonly digits: number;
 }
 
 /** The section at the end of the page. */
-export function ProcessPart({ session, told: { processes, refused }, digits }: Props) {
+export function ProcessPart({ session, work: { processes, refused }, digits }: Props) {
   return (
     <section aria-labelledby="process">
       <h3 id="process">By process costing the same would be</h3>
@@ -30,7 +30,13 @@ export function ProcessPart({ session, told: { processes, refused }, digits }: P
       ))}
       {processes.length === 0 ? <p class="quiet">No piece has been started yet.</p> : null}
       {processes.map((one) => (
-        <Process key={one.process.tier} session={session} told={one} isAlone={processes.length === 1} digits={digits} />
+        <Process
+          key={one.process.tier}
+          session={session}
+          report={one}
+          isAlone={processes.length === 1}
+          digits={digits}
+        />
       ))}
     </section>
   );
@@ -38,14 +44,14 @@ export function ProcessPart({ session, told: { processes, refused }, digits }: P
 
 interface ProcessProps {
   readonly session: Session;
-  readonly told: ToldProcess;
+  readonly report: ProcessReport;
   readonly isAlone: boolean;
   readonly digits: number;
 }
 
 function Process(props: ProcessProps) {
-  const { told, isAlone } = props;
-  const { tier } = told.process;
+  const { report, isAlone } = props;
+  const { tier } = report.process;
   const name = isAlone ? "All pieces" : tier === "special" ? "Special pieces" : "Standard pieces";
   return (
     <>
@@ -61,7 +67,7 @@ interface NamedProps extends ProcessProps {
 }
 
 /** Units and equivalent units. */
-function Units({ session, told: { process }, name }: NamedProps) {
+function Units({ session, report: { process }, name }: NamedProps) {
   const { locale } = session.formats;
   const { period } = process;
   const count = (units: number) => (units === 0 ? "" : showNumber(units, 0, 1, locale));
@@ -97,7 +103,7 @@ function Units({ session, told: { process }, name }: NamedProps) {
 }
 
 /** What each method makes of it, beside the books. */
-function Methods({ session, told: { process, average, firstIn }, name, digits }: NamedProps) {
+function Methods({ session, report: { process, average, firstIn }, name, digits }: NamedProps) {
   const { locale } = session.formats;
   const money = (amount: number) => showNumber(amount, digits, digits, locale);
   const lost = (costs: typeof average) => costs.normal + costs.abnormal;

@@ -34,7 +34,7 @@ export function ProgressPage({ session, world }: Props) {
   const result = settledOf(session);
   const book = session.book.value;
   const read = (sheet: SheetKey, row: string, column: string) => session.value({ sheet, row, column });
-  const told = result.ok ? workInProgress(book, read, result.value) : undefined;
+  const work = result.ok ? workInProgress(book, read, result.value) : undefined;
   return (
     <article class="paper" id="sheet" tabIndex={-1} aria-label="Work in progress" data-testid="progress">
       <header>
@@ -48,13 +48,13 @@ export function ProgressPage({ session, world }: Props) {
         </button>
       </div>
       <Unsettled session={session} result={result} />
-      {told && result.ok ? (
+      {work && result.ok ? (
         <>
-          <Stages session={session} told={told} digits={result.value.ledger.digits} />
+          <Stages session={session} work={work} digits={result.value.ledger.digits} />
           <h3>Carried below cost</h3>
-          <Downs session={session} pieces={told.writtenDown} digits={result.value.ledger.digits} />
+          <Downs session={session} pieces={work.writtenDown} digits={result.value.ledger.digits} />
           <WriteDownPart session={session} />
-          <ProcessPart session={session} told={told} digits={result.value.ledger.digits} />
+          <ProcessPart session={session} work={work} digits={result.value.ledger.digits} />
         </>
       ) : null}
     </article>
@@ -66,7 +66,7 @@ const LINES = ["full_progress", "progress_finish", "progress_fetch", "progress_c
 
 interface StagesProps {
   readonly session: Session;
-  readonly told: WorkInProgress;
+  readonly work: WorkInProgress;
   readonly digits: number;
 }
 
@@ -78,7 +78,7 @@ const amountsOf = (pieces: readonly ValuedPiece[], digits: number) => [
   sumMinor(pieces, ({ writeDownMinor }) => writeDownMinor),
 ];
 
-function Stages({ session, told: { stages, notes }, digits }: StagesProps) {
+function Stages({ session, work: { stages, notes }, digits }: StagesProps) {
   if (stages.length === 0) return <p class="quiet">No piece is in progress: each is finished, lost, or not started.</p>;
   const all = stages.flatMap(({ pieces }) => pieces);
   const money = (minor: number) => minorText(minor, digits) || "0";

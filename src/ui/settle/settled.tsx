@@ -47,7 +47,7 @@ export function Unsettled({ session, result }: { readonly session: Session; read
         <p>
           Written over by hand:{" "}
           {overrides.map((cell) => (
-            <button type="button" class="told" key={cellKeyOf(cell)} onClick={() => goTo(session, cell)}>
+            <button type="button" class="linked" key={cellKeyOf(cell)} onClick={() => goTo(session, cell)}>
               {describeCell(session.book.value, cell)}
             </button>
           ))}

@@ -10,19 +10,19 @@ import type { Session } from "../../app/edition/session";
 import { dayText } from "../../app/edition/written-days";
 import type { Studio } from "../../app/keeping/studio";
 import { paperChoiceOf } from "../../app/paper/choice";
-import { EDITION_MEASURES, type EditionMeasure } from "../../app/shelf/edition-measures";
 import {
   type CurrencyGroup,
-  type EditionsTold,
+  type EditionComparison,
   inSideOrder,
+  measureOf,
   measureOthers,
   othersMeasuredOf,
   type SideOrder,
   sideBySide,
   sideColumns,
   sideRows,
-  toldOf,
-} from "../../app/shelf/editions-told";
+} from "../../app/shelf/edition-comparison";
+import { EDITION_MEASURES, type EditionMeasure } from "../../app/shelf/edition-measures";
 import { counted } from "../../core/counted";
 import { writeTableCsv } from "../../csv/write";
 import { CSV_FILE, fileNameFor } from "../../storage/files";
@@ -202,7 +202,7 @@ function Group({ session, group, isOnly, order, sortBy }: GroupProps) {
                 </th>
                 <td class="word">{one.began === "" ? "" : dayText(one.began, locale)}</td>
                 {EDITION_MEASURES.map((measure) => (
-                  <td key={measure.id}>{editionMeasureText(toldOf(one, measure), measure, currency, locale)}</td>
+                  <td key={measure.id}>{editionMeasureText(measureOf(one, measure), measure, currency, locale)}</td>
                 ))}
               </tr>
             ))}
@@ -222,7 +222,7 @@ function Group({ session, group, isOnly, order, sortBy }: GroupProps) {
   );
 }
 
-function LeftOut({ found: { leftOut, invented } }: { readonly found: EditionsTold }) {
+function LeftOut({ found: { leftOut, invented } }: { readonly found: EditionComparison }) {
   return (
     <>
       {leftOut.length === 0 ? null : (
@@ -246,7 +246,7 @@ function LeftOut({ found: { leftOut, invented } }: { readonly found: EditionsTol
 
 interface ChosenProps {
   readonly session: Session;
-  readonly found: EditionsTold;
+  readonly found: EditionComparison;
   readonly order: SideOrder;
 }
 
@@ -292,7 +292,7 @@ function barsOf(session: Session, groups: readonly CurrencyGroup[], measure: Edi
   const { locale } = session.formats;
   const editions = groups.flatMap((group) => group.editions);
   return inSideOrder(editions, order).flatMap((one) => {
-    const value = toldOf(one, measure);
+    const value = measureOf(one, measure);
     if (value === undefined) return [];
     const said = `${editionMeasureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
     return [{ id: one.id, title: one.title, isOpen: one.isOpen, value, said }];

@@ -151,7 +151,7 @@ export function App({ studio, update, openDemo }: AppProps) {
         {studio.benchTimer.value ? <LazyTimer studio={studio} timer={studio.benchTimer.value} /> : null}
         {hasKeepingNews(studio, update) ? <LazyKeeping studio={studio} update={update} /> : null}
         {session.page.value === undefined ? (
-          <div class={session.sheet.value === "results" ? "sheet-view told-first" : "sheet-view"} key={session}>
+          <div class={session.sheet.value === "results" ? "sheet-view story-first" : "sheet-view"} key={session}>
             {session.book.value.meta.invented ? <LazyInvitation session={session} studio={studio} /> : null}
             {sheet === "pieces" ? <River session={session} /> : null}
             {sheet === "results" ? <LazyResults session={session} /> : null}

@@ -110,7 +110,7 @@ export function NumbersTable({
                 ) : (
                   <td key={`${at}`}>
                     {onCell ? (
-                      <button type="button" class="told" onClick={() => onCell(rowIndex, at - 1)}>
+                      <button type="button" class="linked" onClick={() => onCell(rowIndex, at - 1)}>
                         {cell.text}
                       </button>
                     ) : (

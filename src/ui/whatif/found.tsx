@@ -134,7 +134,7 @@ function RankedRow({ desk, of, ranked, aim }: RankedRowProps) {
   const take = (value: number, result: number) => (
     <button
       type="button"
-      class="told"
+      class="linked"
       title={`Try ${of.title} ${valueText(session, of, value)}`}
       onClick={() => desk.try(of.cell, value)}
     >
@@ -170,7 +170,7 @@ function RankedRow({ desk, of, ranked, aim }: RankedRowProps) {
         {range.from === "given" ? (
           <button
             type="button"
-            class="told"
+            class="linked"
             title="Back to the usual range"
             onClick={() => setRange(session, of, undefined)}
           >

@@ -110,7 +110,7 @@ export function Slider({ session, of, title, low, high, value, onChange }: Slide
       />
       <small class="quiet">
         {isMoved ? (
-          <button type="button" class="told" onClick={() => onChange(undefined)} title={`${title}: back to today`}>
+          <button type="button" class="linked" onClick={() => onChange(undefined)} title={`${title}: back to today`}>
             today {valueText(session, of, today || 0)}
           </button>
         ) : (

@@ -196,7 +196,7 @@ describe("the maker's own order", () => {
     await desk.order(movedTo(["kestrel", "marram", "thrift"], "thrift", 0), "Thrift comes first");
     expect(titles(desk)).toEqual(["Thrift", "Kestrel", "Marram"]);
     expect((await readShelf(tab.studio))?.meta.order).toEqual(["thrift", "kestrel", "marram"]);
-    expect(tab.told.at(-1)).toBe("Thrift comes first. It is kept on the studio’s shelf, and undone there.");
+    expect(tab.messages.at(-1)).toBe("Thrift comes first. It is kept on the studio’s shelf, and undone there.");
     await desk.order(["marram", "thrift", "kestrel"], "Marram comes first");
     expect(titles(desk)[0]).toBe("Marram");
     const session = tab.studio.session.value;

@@ -17,7 +17,7 @@ import { afterTyping, smallEdition, typed } from "../../tools/small-edition";
 /** An engine that answers changes only when it is let. */
 function heldEngine(book: Workbook, holdsOpening = false) {
   const engines: Engine[] = [];
-  const told: Change[] = [];
+  const applied: Change[] = [];
   const open: (() => void)[] = [];
   const client = (): EngineClient => {
     const engine = new Engine(book);
@@ -26,7 +26,7 @@ function heldEngine(book: Workbook, holdsOpening = false) {
     return {
       open: () => (holdsOpening ? held(() => engine.values()) : Promise.resolve(engine.values())),
       apply: (change) => {
-        told.push(change);
+        applied.push(change);
         const patch = engine.apply(change);
         return held(() => patch);
       },
@@ -36,7 +36,7 @@ function heldEngine(book: Workbook, holdsOpening = false) {
       close: () => undefined,
     };
   };
-  return { client, told, answerNext: () => open.shift()?.(), engines };
+  return { client, applied, answerNext: () => open.shift()?.(), engines };
 }
 
 const turn = () => new Promise((done) => setImmediate(done));
@@ -141,9 +141,9 @@ describe("while the numbers of the edition are in view", () => {
     const { engine, type } = await ready();
     type([["edition", "wage", "value", "33"]]);
     type([["edition", "wage", "value", "34"]]);
-    expect(engine.told).toHaveLength(0);
+    expect(engine.applied).toHaveLength(0);
     await turns();
-    expect(engine.told.map(({ operations }) => operations[0])).toMatchObject([{ is: 33 }, { is: 34 }]);
+    expect(engine.applied.map(({ operations }) => operations[0])).toMatchObject([{ is: 33 }, { is: 34 }]);
   });
 
   test("the engine is told all the same when no pending answer comes", async () => {
@@ -154,9 +154,9 @@ describe("while the numbers of the edition are in view", () => {
     const { session, engine, type, pass } = await ready(worked(), never);
     type([["edition", "wage", "value", "33"]]);
     await turns();
-    expect(engine.told).toHaveLength(0);
+    expect(engine.applied).toHaveLength(0);
     await pass(60);
-    expect(engine.told).toHaveLength(1);
+    expect(engine.applied).toHaveLength(1);
     engine.answerNext();
     await turns();
     expect(labour(session)).toBe(paid(33));
@@ -274,9 +274,9 @@ describe("what makes it useless", () => {
   test("another kind of change waits for the engine, and then it is made ready anew", async () => {
     const { session, engine, type, asks, pass } = await ready();
     type([["pieces", "p1", "fettle.minutes", "70"]]);
-    expect(engine.told).toHaveLength(1);
+    expect(engine.applied).toHaveLength(1);
     type([["edition", "wage", "value", "30"]]);
-    expect(engine.told).toHaveLength(2);
+    expect(engine.applied).toHaveLength(2);
     engine.answerNext();
     engine.answerNext();
     await turns();
@@ -354,7 +354,7 @@ describe("what makes it useless", () => {
     await turns();
     type([["edition", "wage", "value", "60"]]);
     expect(asks()).toEqual(["open", "prepare inputs"]);
-    expect(engine.told).toHaveLength(1);
+    expect(engine.applied).toHaveLength(1);
   });
 
   test("a worker that fails is not asked again, and nothing is lost", async () => {
@@ -380,7 +380,7 @@ describe("what makes it useless", () => {
     await pass(200);
     expect(asks()).toEqual(["open", "prepare inputs"]);
     type([["edition", "wage", "value", "33"]]);
-    expect(engine.told).toHaveLength(1);
+    expect(engine.applied).toHaveLength(1);
   });
 
   test("the sheet of pieces, a page in the place of a sheet and texts ask for nothing", async () => {

@@ -45,7 +45,7 @@ describe("the bench timer", () => {
     const [tab, other] = [await opened(device), await opened(device)];
     await startTimer(tab.studio, TRIM);
     expect(await startTimer(other.studio, TRIM)).toBe(false);
-    expect(other.told.join()).toContain("one at a time");
+    expect(other.messages.join()).toContain("one at a time");
     expect(other.studio.benchTimer.value).toEqual(tab.studio.benchTimer.value);
   });
 

@@ -79,7 +79,7 @@ describe("one tab", () => {
     device.browser.crash(closed.turns);
     const tab = await opened(device);
     expect(tab.note).toBe("three");
-    expect(tab.told).toEqual(["Put back 2 edits made just before the page was closed."]);
+    expect(tab.messages).toEqual(["Put back 2 edits made just before the page was closed."]);
     await tab.ring();
     expect(await storedNote(tab)).toBe("three");
     expect(device.small.size).toBe(0);
@@ -96,7 +96,7 @@ describe("one tab", () => {
     device.browser.crash(closed.turns);
     for (const [name, text] of held) device.small.set(name, text);
     const tab = await opened(device);
-    expect([tab.note, tab.told, device.small.size]).toEqual(["one", [], 0]);
+    expect([tab.note, tab.messages, device.small.size]).toEqual(["one", [], 0]);
     expect(tab.studio.saveState.value.kind).toBe("saved");
   });
 
@@ -121,7 +121,7 @@ describe("one tab", () => {
     }
     asThen();
     const last = await opened(device);
-    expect([last.note, last.told]).toEqual(["four", []]);
+    expect([last.note, last.messages]).toEqual(["four", []]);
   });
 
   it("leaves out what does not fit the edition any more, and says what it was", async () => {
@@ -136,13 +136,13 @@ describe("one tab", () => {
     for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
     const tab = await opened(device);
     expect(tab.note).toBe("two");
-    expect(tab.told[0]).toContain("They do not fit the edition as it is now");
+    expect(tab.messages[0]).toContain("They do not fit the edition as it is now");
     expect(tab.studio.session.value?.notices.value[0]?.details).toEqual(["Typed one"]);
     // Out of the way, so that they are told of once; not gone.
     expect([...device.small.keys()]).toEqual([expect.stringContaining("left out")]);
     await tab.studio.open?.close();
     const next = await opened(device);
-    expect(next.told).toEqual([]);
+    expect(next.messages).toEqual([]);
   });
 
   it("refuses what was written down but breaks the rules of the document", async () => {
@@ -154,7 +154,7 @@ describe("one tab", () => {
       device.small.set(name, text.replace('"column":"note"', '"column":"nowhere"'));
     const tab = await opened(device);
     expect(tab.note).toBeUndefined();
-    expect(tab.told[0]).toContain("left out");
+    expect(tab.messages[0]).toContain("left out");
   });
 
   it("says at once why it is not saved, goes on trying, and is at risk until it is", async () => {
@@ -217,7 +217,7 @@ describe("a browser that keeps nothing", () => {
     });
     await tab.studio.tryHomeAgain();
     expect(tab.studio.refused.value[0]?.code).toBe("store.unavailable");
-    expect(tab.told[0]).toContain("private window");
+    expect(tab.messages[0]).toContain("private window");
   });
 });
 
@@ -234,7 +234,7 @@ for (const hasLocks of [true, false])
       const { a, b } = await twoTabs();
       expect([a.studio.lock.value, b.studio.lock.value]).toEqual(["writing", "following"]);
       expect(b.type("mine")).toBe(false);
-      expect(b.told[0]).toContain("another tab writes this edition");
+      expect(b.messages[0]).toContain("another tab writes this edition");
       a.type("one");
       await turns();
       expect([b.note, b.studio.saveState.value.kind]).toEqual(["one", "waiting"]);
@@ -321,7 +321,7 @@ for (const hasLocks of [true, false])
       const apart = (await a.home.editions.list()).ok ? await a.home.editions.list() : undefined;
       const id = apart?.ok ? apart.value.find(({ title }) => title.includes("apart"))?.id : "";
       expect(await storedNote(a, id)).toBe("asleep");
-      expect(a.told.some((text) => text.includes("kept as an edition of its own"))).toBe(true);
+      expect(a.messages.some((text) => text.includes("kept as an edition of its own"))).toBe(true);
     });
 
     it("different editions in different tabs are written side by side", async () => {

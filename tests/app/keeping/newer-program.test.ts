@@ -83,7 +83,7 @@ describe("an edition that a newer program has written meanwhile", () => {
     const news = { say: "edit", stamp: { sitting: "x", edits: 1 }, after: undefined, tab: "x" };
     channel?.postMessage({ ...news, change: { label: "", operations: [{ kind: "unheard of" }] }, format: 99 });
     await turns();
-    expect(follower.told).toEqual([]);
+    expect(follower.messages).toEqual([]);
     writer.type("one");
     await turns();
     expect(follower.note).toBe("one");

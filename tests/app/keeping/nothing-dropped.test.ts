@@ -67,7 +67,7 @@ describe("leaving an edition", () => {
     const left = tab.studio.openStored(id);
     await turns();
     tab.studio.leaving.value?.answer("leave");
-    expect([await left, tab.book.meta.title, tab.told]).toEqual([true, "Other", []]);
+    expect([await left, tab.book.meta.title, tab.messages]).toEqual([true, "Other", []]);
     now.trouble = undefined;
     await tab.studio.openStored(first);
     now.trouble = "full";
@@ -90,7 +90,7 @@ describe("leaving an edition", () => {
     tab.studio.leaving.value?.answer("leave");
     tab.type("too late");
     await left;
-    expect(tab.told).toEqual(["The last edits of the edition that was open before could not be saved:"]);
+    expect(tab.messages).toEqual(["The last edits of the edition that was open before could not be saved:"]);
     expect(tab.studio.session.value?.notices.value[0]?.details).toEqual(["Typed too late"]);
   });
 
@@ -191,7 +191,7 @@ describe("what is stored goes while the edition is open", () => {
     await tab.ring();
     await cleared(tab, device);
     expect([tab.studio.saveState.value.kind, await storedNote(tab)]).toEqual(["saved", "one"]);
-    expect(tab.told.at(-1)).toContain("This browser cleared what it had kept for this page.");
+    expect(tab.messages.at(-1)).toContain("This browser cleared what it had kept for this page.");
     expect(await tab.home.preferences.get("lastEdition")).toEqual({ ok: true, value: tab.studio.editionId.value });
     tab.type("two");
     await tab.ring();
@@ -243,7 +243,7 @@ describe("edits set aside", () => {
     ]);
     await tab.studio.open?.close();
     const next = await opened(device);
-    expect([listed(next).length, next.told]).toEqual([1, []]);
+    expect([listed(next).length, next.messages]).toEqual([1, []]);
     discardAside(...kept(next));
     expect([listed(next), device.small.size]).toEqual([[], 0]);
   });
@@ -252,7 +252,7 @@ describe("edits set aside", () => {
     const { tab } = await aside();
     applyAside(...kept(tab));
     expect(notes(tab)).toEqual(["one", "two"]);
-    expect(tab.told.at(-1)).toBe("Put back 2 edits, as far as they fit. What does not stays set aside:");
+    expect(tab.messages.at(-1)).toBe("Put back 2 edits, as far as they fit. What does not stays set aside:");
     expect(tab.studio.session.value?.notices.value.at(-1)?.details).toEqual([
       "Typed one: 1 of 1 cell no longer holds what it did, or is gone.",
     ]);
@@ -260,7 +260,7 @@ describe("edits set aside", () => {
     tab.studio.session.value?.undo();
     expect(notes(tab)).toEqual([undefined, "two"]);
     applyAside(...kept(tab));
-    expect(tab.told.at(-1)).toContain("Nothing of these edits fits");
+    expect(tab.messages.at(-1)).toContain("Nothing of these edits fits");
   });
 
   it("of a second time do not push the first ones out", async () => {

@@ -48,7 +48,7 @@ describe("copies", () => {
   it("are put back as one step, which undo takes back, and both are saved", async () => {
     const { tab } = await withCopies();
     expect(await putBack(tab.studio, await newest(tab), "08:30")).toBe(true);
-    expect([tab.note, tab.told.at(-1)]).toEqual(["one", "Put back the copy of 08:30."]);
+    expect([tab.note, tab.messages.at(-1)]).toEqual(["one", "Put back the copy of 08:30."]);
     await tab.ring();
     expect(tab.studio.saveState.value.kind).toBe("saved");
     tab.studio.session.value?.undo();
@@ -61,7 +61,7 @@ describe("copies", () => {
     const session = tab.studio.session.value;
     await previewCopy(tab.studio, tab.studio.editionId.value ?? "", await newest(tab));
     expect([tab.note, tab.type("no"), tab.studio.preview.value !== undefined]).toEqual(["one", false, true]);
-    expect(tab.told[0]).toContain("this is an earlier copy");
+    expect(tab.messages[0]).toContain("this is an earlier copy");
     closePreview(tab.studio);
     expect([tab.studio.session.value === session, tab.note, tab.type("three")]).toEqual([true, "two", true]);
   });

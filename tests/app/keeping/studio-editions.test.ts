@@ -55,7 +55,7 @@ describe("a kept edition", () => {
     const other = device.openTab();
     await other.studio.openStored(tide);
     expect(await renameEdition(tab.studio, tide, "Flood")).toBe(false);
-    expect(tab.told.at(-1)).toContain("open in another tab");
+    expect(tab.messages.at(-1)).toContain("open in another tab");
     expect(other.book.meta.title).toBe("Ebb");
   });
 

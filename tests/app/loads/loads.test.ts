@@ -24,7 +24,7 @@ function boardOf(): LoadsBoard {
   return board;
 }
 
-const told = (board: LoadsBoard) =>
+const textsOf = (board: LoadsBoard) =>
   board.views.map(
     ({ load, pieces }) => `${load.name} ${load.kiln} ${load.firing}: ${pieces.map(({ id }) => id).join(" ")}`,
   );
@@ -34,7 +34,7 @@ const GLAZE = "120 121 122 123 124 125 126 127 128";
 describe("the loads of Marram", () => {
   test("propose the lanterns that wait into the large kiln, since they are taller than the small one", () => {
     // Glazed up to 128 and fired up to 119; lustred up to 27 and fired up to 24: 025 and 027 are special.
-    expect(told(boardOf())).toEqual([
+    expect(textsOf(boardOf())).toEqual([
       `L12 Large kiln low lustre: 025 027`,
       `G13 Large kiln glaze, middle fire: ${GLAZE}`,
     ]);
@@ -96,7 +96,7 @@ describe("the loads of Marram", () => {
   test("can be moved, renamed, given another kiln, and dropped", () => {
     const rows = new Set(["p120", "p121"]);
     expect(moveTo(session, boardOf(), rows, "new")).toBe(true);
-    expect(told(boardOf())).toEqual([
+    expect(textsOf(boardOf())).toEqual([
       "L12 Large kiln low lustre: 025 027",
       "G13 Large kiln glaze, middle fire: 122 123 124 125 126 127 128",
       "G14 Large kiln glaze, middle fire: 120 121",

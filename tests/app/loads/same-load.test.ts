@@ -119,7 +119,7 @@ describe("what is said of a load that both tell of", () => {
 
   test("counts, other ware, meter, programme, the way of sharing and the rates that are not the same, and the parts", async () => {
     const { studio } = new Device().openTab();
-    const told = withS3(sister, {
+    const withLoad = withS3(sister, {
       basis: "weight",
       meter: "45",
       programme: "slow bisque",
@@ -127,7 +127,7 @@ describe("what is said of a load that both tell of", () => {
       loading: "50",
     });
     await studio.openNew(
-      afterTyping(told, [
+      afterTyping(withLoad, [
         ["edition", "wage", "value", "25"],
         ["edition", "tariff", "value", "0.31"],
       ]),

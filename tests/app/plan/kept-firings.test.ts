@@ -85,11 +85,11 @@ describe("the plan", () => {
       await settled();
       const energies = seenEnergy(session);
       expect(energies.length).toBeGreaterThan(0);
-      for (const { words, isTold } of energies) {
+      for (const { words, notPlannable } of energies) {
         expect(words).toMatch(/took [\d.]+\u202fkWh in \d+ metered firings?; the plan says [\d.]+\u202fkWh/);
-        expect(isTold === undefined || isTold.length > 0).toBe(true);
+        expect(notPlannable === undefined || notPlannable.length > 0).toBe(true);
       }
-      const plannable = energies.filter(({ isTold, stands }) => !isTold && stands === "takes");
+      const plannable = energies.filter(({ notPlannable, stands }) => !notPlannable && stands === "takes");
       if (book === demo) expect(plannable).toEqual([]);
       for (const one of plannable) {
         expect(takeSeen(session, [one])).toBe(true);

@@ -44,17 +44,17 @@ describe("a kiln with metered firings", () => {
 
 describe("a fit in a worker", () => {
   const port = () => {
-    const told: string[] = [];
+    const sent: string[] = [];
     const made: FitPort & { ended: boolean } = {
       ended: false,
       onmessage: null,
       onerror: null,
-      postMessage: () => told.push("asked"),
+      postMessage: () => sent.push("asked"),
       terminate() {
         made.ended = true;
       },
     };
-    return { made, told, say: (data: FitReply) => made.onmessage?.({ data } as MessageEvent<FitReply>) };
+    return { made, sent, say: (data: FitReply) => made.onmessage?.({ data } as MessageEvent<FitReply>) };
   };
   const news = (heard: unknown[]) => ({
     onTried: (tried: number) => heard.push(tried),

@@ -120,7 +120,7 @@ describe("typing", () => {
     expect(said.step).toBeUndefined();
     expect(rawAt(session.book.value, WAGE)).toBe(20);
     expect(session.notices.value).toEqual([]);
-    expect(typeInto(session, cell("piece_height"), "4 in", undefined).told).toContain("10.16");
+    expect(typeInto(session, cell("piece_height"), "4 in", undefined).notice).toContain("10.16");
   });
 });
 

@@ -70,7 +70,7 @@ describe("a step as needed with an expected share", () => {
     const books = must(settle(edition(7, "20"), seven));
     expect(books.statement.find(({ label }) => label === REWORK)).toEqual({
       label: REWORK,
-      kind: "told",
+      kind: "note",
       minor: Math.round(((cost * 4) / 7) * 100),
     });
     expect(books.ledger.abnormal).toBe(0);

@@ -18,7 +18,7 @@ import { evaluate } from "../../tools/evaluate";
 import { openSession } from "../../tools/open-session";
 import { afterTyping } from "../../tools/small-edition";
 
-const told = (parts: readonly (string | StoryNumber)[]) =>
+const textOf = (parts: readonly (string | StoryNumber)[]) =>
   parts.map((part) => (typeof part === "string" ? part : part.text)).join("");
 const TERMS = { from: "2026-09-01", to: "2026-11-25", reference: "MAR" };
 
@@ -30,7 +30,7 @@ describe("Marram at a fair", () => {
     ...{ became: "sold", day: "2026-11-24", today: "2026-11-25", paid: paidFor(pieces, undefined) },
     ...more,
   });
-  const pays = () => told(sentencesOf(session)[2]?.parts ?? []);
+  const pays = () => textOf(sentencesOf(session)[2]?.parts ?? []);
 
   test("before anything is sold it says so, and what the stock may bring", async () => {
     await settled();

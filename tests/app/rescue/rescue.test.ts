@@ -135,9 +135,9 @@ describe("a way that is chosen", () => {
   test("adds its steps to the piece; fired alone, the engine then says exactly what was told", async () => {
     const { session: live, settled } = await fresh();
     const [before, put] = [own(live), Number(live.result("put_in"))];
-    const told = table({ rides: false, countsOverhead: true }, [PIECE], live);
-    const { takes } = column(told, GLAZE);
-    expect(chooseWay(live, told, GLAZE)).toBe(true);
+    const shown = table({ rides: false, countsOverhead: true }, [PIECE], live);
+    const { takes } = column(shown, GLAZE);
+    expect(chooseWay(live, shown, GLAZE)).toBe(true);
     const firing = { kind: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } as const;
     expect(recordPieces(live, [PIECE], { act: "firing", step: "refire", firing })).toBe(true);
     await settled();
@@ -256,9 +256,9 @@ describe("a way that is chosen", () => {
     const recipe = live.book.value.lists.recipes.find(({ id }) => id === LUSTRE);
     if (!recipe) throw new Error("no such recipe");
     saveRecipe(live, { ...recipe, fetches: 171 });
-    const told = table({}, [PIECE], live);
-    expect(column(told, LUSTRE).success).toBeCloseTo(net(171) - PACK, 10);
-    chooseWay(live, told, LUSTRE);
+    const shown = table({}, [PIECE], live);
+    expect(column(shown, LUSTRE).success).toBeCloseTo(net(171) - PACK, 10);
+    chooseWay(live, shown, LUSTRE);
     recordPieces(live, [PIECE], { act: "passed", grade: "good" });
     await settled();
     expect(price()).toBe(171);

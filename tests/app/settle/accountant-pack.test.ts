@@ -76,8 +76,8 @@ describe("the papers", () => {
   });
 
   test("process costing, told beside the books, accounts for what was put in by each way of costing", () => {
-    const told = table("process-costing.csv");
-    const own = (column: string) => told.reduce((all, row) => all + Number(row[column] || "0"), 0) * 100;
+    const rows = table("process-costing.csv");
+    const own = (column: string) => rows.reduce((all, row) => all + Number(row[column] || "0"), 0) * 100;
     for (const method of ["weighted average", "first in first out"])
       expect(Math.abs(own(method) - result("put_in")), method).toBeLessThan(1);
     expect(new Set(table("equivalent-units.csv").map(({ tier }) => tier))).toEqual(new Set(["standard", "special"]));

@@ -11,7 +11,7 @@ import { evaluate, troublesOf } from "../../tools/evaluate";
 import { openSession } from "../../tools/open-session";
 import { afterTyping, refusal, smallEdition, type Typed } from "../../tools/small-edition";
 
-const told = (parts: readonly (string | StoryNumber)[]) =>
+const textOf = (parts: readonly (string | StoryNumber)[]) =>
   parts.map((part) => (typeof part === "string" ? part : part.text)).join("");
 const line = (sheet: "edition" | "results", row: string) => ({ sheet, row, column: "value" }) as const;
 
@@ -32,7 +32,7 @@ describe("the story of Marram", () => {
           expect(part.text).not.toMatch(/…|–|NaN/);
           expect(session.value(part.cell)).toEqual(expect.any(Number));
         }
-    expect(told(sentences[1]?.parts ?? [])).toMatch(/^17 of 141 pieces were lost, with €\u00a0[\d.]+ in them\./);
+    expect(textOf(sentences[1]?.parts ?? [])).toMatch(/^17 of 141 pieces were lost, with €\u00a0[\d.]+ in them\./);
   });
 
   test("losses by step add up to normal and abnormal loss", () => {
@@ -53,7 +53,7 @@ describe("the story of Marram", () => {
   });
 
   test("says by how much finished pieces are carried below cost", () => {
-    expect(cautionsOf(session).map(({ parts }) => told(parts))).toEqual([
+    expect(cautionsOf(session).map(({ parts }) => textOf(parts))).toEqual([
       expect.stringMatching(
         /^Stock is carried €\u00a0[\d.]+ below cost, at what it will fetch or as it was written down/,
       ),
@@ -99,8 +99,8 @@ describe("an edition of which nothing is known yet", () => {
     const { session, settled } = openSession(smallEdition(3));
     await settled();
     const [piece, loss] = sentencesOf(session);
-    expect(told(piece?.parts ?? [])).toMatch(/^No piece has been passed as good yet\. The plan says €/);
-    expect(told(loss?.parts ?? [])).toBe("Nothing has been lost so far of 3 pieces started.");
+    expect(textOf(piece?.parts ?? [])).toMatch(/^No piece has been passed as good yet\. The plan says €/);
+    expect(textOf(loss?.parts ?? [])).toBe("Nothing has been lost so far of 3 pieces started.");
     expect(tiersOf(session)).toEqual([]);
     planWhatWasSeen(session);
     expect(session.notices.value.at(-1)?.text).toBe("Nothing has been seen yet: no piece has entered a step.");
@@ -161,11 +161,11 @@ describe("bad input gets a clear answer", () => {
     ]);
     const { session, settled } = openSession(sold);
     await settled();
-    expect(told(cautionsOf(session)[0]?.parts ?? [])).toMatch(
+    expect(textOf(cautionsOf(session)[0]?.parts ?? [])).toMatch(
       /^The standard price of €\u00a02\.00 is below its own tax, fees and packing: each sale would cost €\u00a0\d/,
     );
     expect(session.result("break_even")).toBe("never");
-    expect(told(sentencesOf(session)[2]?.parts ?? [])).toMatch(/No number of pieces would pay/);
+    expect(textOf(sentencesOf(session)[2]?.parts ?? [])).toMatch(/No number of pieces would pay/);
     session.close();
   });
 

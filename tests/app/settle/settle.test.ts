@@ -197,8 +197,9 @@ describe("what the period bears besides losses", () => {
     const terms: Typed[] = [["edition", "mould_salvage", "value", "2"]];
     const carried = settled(shortRun(terms));
     const charged = settled(shortRun([...terms, ["edition", "mould_rest", "value", "charged"]]));
-    const told = ({ statement }: Settled) => statement.find(({ label }) => label === "Left in the moulds")?.minor;
-    expect([told(carried), told(charged)]).toEqual([2767, 2767]);
+    const leftInMoulds = ({ statement }: Settled) =>
+      statement.find(({ label }) => label === "Left in the moulds")?.minor;
+    expect([leftInMoulds(carried), leftInMoulds(charged)]).toEqual([2767, 2767]);
     expect(postings(carried, "Moulds charged")).toEqual([]);
     expect(postings(charged, "Moulds charged")).toEqual([2567]);
   });

@@ -7,7 +7,7 @@ import { smallEdition } from "../../storage/small-edition";
 import { Device } from "../../tools/open-studio";
 import { turns } from "../../tools/tabs";
 
-const offers = (told: readonly string[]) => told.filter((text) => text.includes("studio’s shelf")).length;
+const offers = (texts: readonly string[]) => texts.filter((text) => text.includes("studio’s shelf")).length;
 
 test("the shelf is offered once in a browser, not over an invented edition and not where there is one", async () => {
   const device = new Device();
@@ -17,12 +17,12 @@ test("the shelf is offered once in a browser, not over an invented edition and n
     return { ...book, meta: { ...book.meta, invented: true } };
   });
   await offerShelf(tab.studio);
-  expect(offers(tab.told)).toBe(0);
+  expect(offers(tab.messages)).toBe(0);
   const book = smallEdition(2);
   await tab.studio.openNew(book);
   await offerShelf(tab.studio);
   await offerShelf(tab.studio);
-  expect(offers(tab.told)).toBe(1);
+  expect(offers(tab.messages)).toBe(1);
   const here = tab.studio.session.value ?? expect.unreachable();
   const notice = here.notices.value.find(({ leads }) => leads);
   expect(notice?.leads?.title).toBe("To The shelf");
@@ -41,5 +41,5 @@ test("the shelf is offered once in a browser, not over an invented edition and n
   );
   await turns();
   await offerShelf(other.studio);
-  expect(offers(other.told.filter((text) => text.includes("one press")))).toBe(0);
+  expect(offers(other.messages.filter((text) => text.includes("one press")))).toBe(0);
 });

@@ -84,7 +84,7 @@ describe("the shelf", () => {
     const [one] = await find();
     const wanted = one ? [{ item: one.here, key: one.key }] : [];
     await putOnShelf(tab.studio, session, wanted);
-    expect(tab.told.at(-1)).toContain("open in another tab");
+    expect(tab.messages.at(-1)).toContain("open in another tab");
     expect((await find()).length).toBe(1);
     await other.studio.openNew(demoEdition());
     await putOnShelf(tab.studio, session, wanted);

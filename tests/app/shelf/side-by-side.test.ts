@@ -3,7 +3,6 @@
 import { describe, expect, test } from "vitest";
 import { demoEdition } from "../../../src/app/demo/demo";
 import { sisterEdition } from "../../../src/app/demo/sister";
-import { addedSums, EDITION_MEASURES, editionSums } from "../../../src/app/shelf/edition-measures";
 import {
   groupsOf,
   inSideOrder,
@@ -13,7 +12,8 @@ import {
   sideBySide,
   sideColumns,
   sideRows,
-} from "../../../src/app/shelf/editions-told";
+} from "../../../src/app/shelf/edition-comparison";
+import { addedSums, EDITION_MEASURES, editionSums } from "../../../src/app/shelf/edition-measures";
 import type { Workbook } from "../../../src/core/document/workbook";
 import { Engine } from "../../../src/engine/engine";
 import { NOT_YET_STORED } from "../../../src/storage/edition-store";

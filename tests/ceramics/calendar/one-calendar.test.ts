@@ -40,13 +40,13 @@ function made(of: OneCalendarInput): OneCalendar {
   if (!calendar.ok) throw new Error(calendar.problems[0]?.message);
   return calendar.value;
 }
-function told(minute: number): string {
+function clockText(minute: number): string {
   const rest = minute % DAY_MINUTES;
   const name = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"][weekdayOf(Math.floor(minute / DAY_MINUTES))];
   return `${name} ${String(Math.floor(rest / 60)).padStart(2, "0")}:${String(rest % 60).padStart(2, "0")}`;
 }
 const slotsOf = ({ slots }: OneCalendar) =>
-  slots.map(({ task, start, end }) => `${task.edition} ${task.step}: ${told(start)} to ${told(end)}`);
+  slots.map(({ task, start, end }) => `${task.edition} ${task.step}: ${clockText(start)} to ${clockText(end)}`);
 
 describe("two editions on one kiln", () => {
   it("the first has the studio to itself, the second takes what is left; kilns go by their names", () => {
@@ -136,7 +136,7 @@ describe("two editions on one kiln", () => {
     const later = { ...kestrel, from: "2026-12-03" };
     const done = edition("Thrift", work(0, [glaze(5)]));
     const { editions, slots } = made(input(later, done));
-    expect(told(slots[0]?.start ?? 0)).toBe("Thu 09:00");
+    expect(clockText(slots[0]?.start ?? 0)).toBe("Thu 09:00");
     expect(editions[1]).toEqual({ id: "thrift", due: undefined, finish: undefined, slackDays: undefined });
   });
 

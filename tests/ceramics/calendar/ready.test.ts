@@ -43,14 +43,14 @@ function made(of: CalendarInput): Ready {
 }
 
 /** A minute of the clock as “1 Tue 10:40”: day from the first, weekday, time. */
-function told(minute: number): string {
+function clockText(minute: number): string {
   const day = Math.floor(minute / DAY_MINUTES);
   const rest = minute - day * DAY_MINUTES;
   const name = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"][weekdayOf(day)];
   return `${day - (dayNumber(MONDAY) ?? 0)} ${name} ${String(Math.floor(rest / 60)).padStart(2, "0")}:${String(rest % 60).padStart(2, "0")}`;
 }
 const slotsOf = (ready: Ready) =>
-  ready.slots.map(({ task, start, end }) => `${task.id}: ${told(start)} to ${told(end)}`);
+  ready.slots.map(({ task, start, end }) => `${task.id}: ${clockText(start)} to ${clockText(end)}`);
 
 describe("calendars worked by hand", () => {
   it("goes through one load: work, rest, fire, cool, pack", () => {
@@ -87,10 +87,10 @@ describe("calendars worked by hand", () => {
   it("stops at night, on days off and at the weekend, and goes on where it stopped", () => {
     // 20 h of work: 8 on Monday, none on Tuesday, 8 on Wednesday, 4 on Thursday: 13:00.
     const off = made(input(20, [hand("cut", 60)], { studio: { hours: WEEK, closed: ["2026-12-01"], people: 1 } }));
-    expect(told(off.slots[0]?.end ?? 0)).toBe("3 Thu 13:00");
+    expect(clockText(off.slots[0]?.end ?? 0)).toBe("3 Thu 13:00");
     // From Friday: 8 h on Friday, then Monday and Tuesday: 12 h more end on Tuesday at 13:00.
     const weekend = made(input(20, [hand("cut", 60)], { from: "2026-12-04" }));
-    expect(told(weekend.slots[0]?.end ?? 0)).toBe("8 Tue 13:00");
+    expect(clockText(weekend.slots[0]?.end ?? 0)).toBe("8 Tue 13:00");
     // A kiln is not opened on Sunday: shut from Friday 10:00 for 30 h, packed on Monday from 9:00.
     const kiln = made(input(1, [firing("glaze", 30, 5), hand("pack", 60)], { from: "2026-12-04" }));
     expect(slotsOf(kiln)).toEqual([
@@ -102,9 +102,9 @@ describe("calendars worked by hand", () => {
   it("lets two people work on two loads at once", () => {
     // Two batches of 24 and 16 pieces at 15 min: 6 h and 4 h. Alone 10 h: Tuesday 11:00; by two Monday 15:00.
     const work = input(40, [hand("wipe", 15)]);
-    expect(told(Math.max(...made(work).slots.map(({ end }) => end)))).toBe("1 Tue 11:00");
+    expect(clockText(Math.max(...made(work).slots.map(({ end }) => end)))).toBe("1 Tue 11:00");
     const both = made({ ...work, studio: { hours: WEEK, closed: [], people: 2 } });
-    expect(told(Math.max(...both.slots.map(({ end }) => end)))).toBe("0 Mon 15:00");
+    expect(clockText(Math.max(...both.slots.map(({ end }) => end)))).toBe("0 Mon 15:00");
     expect(both.slots.map(({ person, task }) => [person, task.pieces.length])).toEqual([
       [1, 16],
       [0, 24],

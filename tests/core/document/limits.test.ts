@@ -132,7 +132,7 @@ describe("a limit is held where the change is made, and what is within it can be
     const before = name === "entries of the run log" ? withLog(most - 1) : book;
     expect(refused(make(most), before)).toEqual([]);
     const within = reopened(applyChange(before, make(most)));
-    expect(within.ok ? [] : within.problems.map(({ message: told }) => told)).toEqual([]);
+    expect(within.ok ? [] : within.problems.map(({ message }) => message)).toEqual([]);
     const full = name === "entries of the run log" ? withLog(most) : book;
     expect(refused(make(most + 1), full).join()).toContain(message);
   });

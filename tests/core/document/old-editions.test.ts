@@ -115,10 +115,10 @@ describe.each(commits)("an edition saved by %s", (commit) => {
       const now = columnOf(book, sheet, column) && rowOf(book, sheet, row) ? values(sheet, row, column) : "gone";
       return isNear(was, now) ? [] : [nameOf(sheet, column === "value" ? row : column)];
     });
-    const told = [...EARLIER_CHANGES, ...SHEET_CHANGES].filter(({ words }) => news.includes(words));
+    const named = [...EARLIER_CHANGES, ...SHEET_CHANGES].filter(({ words }) => news.includes(words));
     const follows = followersOf(
       book,
-      told.flatMap(({ of }) => of as readonly string[]),
+      named.flatMap(({ of }) => of as readonly string[]),
     );
     expect([...new Set(moved)].filter((name) => !follows.has(name))).toEqual([]);
   });

@@ -38,10 +38,10 @@ describe("an amount with a unit of its own is kept in the column's", () => {
     [["materials", "m1", "pack_grams", "25 kg"], 25_000, "25 kg = 25000 g"],
     [["materials", "m1", "pack_grams", "50 lb"], 22_679.6185, "50 lb = 22679.62 g"],
     [["edition", "wage", "value", "0.5 €/min"], 30, "0.5 €/min = 30 EUR/h"],
-  ] as const)("%j → %d", (entry, value, told) => {
+  ] as const)("%j → %d", (entry, value, message) => {
     const [number, ...said] = kept(metric, entry);
     expect(number).toBeCloseTo(value, 10);
-    expect(said).toEqual([told]);
+    expect(said).toEqual([message]);
   });
 
   it.each([

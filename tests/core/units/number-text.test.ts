@@ -19,9 +19,9 @@ const slip = { sheet: "pieces", row: "p1", column: "cast.slip" } as const;
 function both(text: string, marks: NumberMarks) {
   const typed = readTyped(book, slip, text, marks);
   const filed = readEntry(book, slip, text, marks);
-  const told = (read: typeof typed | typeof filed) => (read.ok ? read.value : read.problems[0]?.fix);
+  const outcome = (read: typeof typed | typeof filed) => (read.ok ? read.value : read.problems[0]?.fix);
   const cell = typed.ok ? typed.value.value : typed.problems[0]?.fix;
-  return [cell, told(filed)];
+  return [cell, outcome(filed)];
 }
 
 describe("marks and spaces inside a number", () => {

@@ -94,30 +94,30 @@ export interface CurrencyGroup {
 }
 
 /** Everything on the page. */
-export interface EditionsTold {
+export interface EditionComparison {
   /** By currency, that of the open edition first: amounts of two currencies are never added. */
   readonly groups: readonly CurrencyGroup[];
-  /** Editions that can't be told of, and why. */
+  /** Editions that are left out, and why. */
   readonly leftOut: readonly MeasuredEdition[];
   /** Invented ones beside the studio's own: they are not looked at. */
   readonly invented: number;
 }
 
 /** What is shown of the editions that have been read. */
-export function sideBySide(session: Session): EditionsTold {
+export function sideBySide(session: Session): EditionComparison {
   return groupsOf(openMeasured(session), othersMeasuredOf(session).value?.editions ?? []);
 }
 
 /** Puts editions together by currency; invented ones stand beside an invented one alone. */
-export function groupsOf(open: MeasuredEdition, others: readonly MeasuredEdition[]): EditionsTold {
+export function groupsOf(open: MeasuredEdition, others: readonly MeasuredEdition[]): EditionComparison {
   const taken = [open, ...others].filter(({ isInvented }) => !isInvented || open.isInvented);
-  const told = taken.filter(({ sums }) => sums !== undefined);
-  const currencies = [...new Set(told.map(({ currency }) => currency))].sort(
+  const measured = taken.filter(({ sums }) => sums !== undefined);
+  const currencies = [...new Set(measured.map(({ currency }) => currency))].sort(
     (a, b) => Number(b === open.currency) - Number(a === open.currency) || a.localeCompare(b, "en"),
   );
   return {
     groups: currencies.map((currency) => {
-      const editions = told.filter((one) => one.currency === currency);
+      const editions = measured.filter((one) => one.currency === currency);
       return { currency, editions, together: addedSums(editions.flatMap(({ sums }) => sums ?? [])) };
     }),
     leftOut: taken.filter(({ sums }) => sums === undefined),
@@ -141,14 +141,14 @@ export function inSideOrder(
   const text = (one: MeasuredEdition) => (by === "began" ? `${one.began} ${one.title}` : one.title);
   if (!measure) return [...editions].sort((a, b) => sign * text(a).localeCompare(text(b), "en"));
   return [...editions].sort((a, b) => {
-    const [one, other] = [toldOf(a, measure), toldOf(b, measure)];
+    const [one, other] = [measureOf(a, measure), measureOf(b, measure)];
     if (one === undefined || other === undefined) return Number(one === undefined) - Number(other === undefined);
     return sign * (one - other) || a.title.localeCompare(b.title, "en");
   });
 }
 
 /** A measure of an edition. */
-export const toldOf = ({ sums }: MeasuredEdition, measure: EditionMeasure): number | undefined =>
+export const measureOf = ({ sums }: MeasuredEdition, measure: EditionMeasure): number | undefined =>
   sums && measure.of(sums);
 
 /** The columns of the table as a file has them, units in their names. */
@@ -158,11 +158,11 @@ export const sideColumns: readonly string[] = [
 ];
 
 /** The rows of the table as a file has them: full precision; what is not known is blank. */
-export function sideRows({ groups }: EditionsTold, order: SideOrder): readonly (readonly (string | number)[])[] {
+export function sideRows({ groups }: EditionComparison, order: SideOrder): readonly (readonly (string | number)[])[] {
   return groups.flatMap(({ editions }) =>
     inSideOrder(editions, order).map((one) => [
       ...[one.title, one.began, one.currency, one.sums?.inProgress ?? Number.NaN],
-      ...EDITION_MEASURES.map((measure) => toldOf(one, measure) ?? Number.NaN),
+      ...EDITION_MEASURES.map((measure) => measureOf(one, measure) ?? Number.NaN),
     ]),
   );
 }
