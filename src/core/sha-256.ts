@@ -16,7 +16,7 @@ function fraction(root: number): number {
   return Math.floor((root - Math.floor(root)) * 2 ** 32) >>> 0;
 }
 
-const turned = (word: number, bits: number) => (word >>> bits) | (word << (32 - bits));
+const rotateRight = (word: number, bits: number) => (word >>> bits) | (word << (32 - bits));
 
 /** The SHA-256 of bytes as 64 hexadecimal digits. */
 export function sha256(bytes: Uint8Array): string {
@@ -40,8 +40,8 @@ const word = (words: Uint32Array, at: number) => words[at] as number;
 
 function extended(words: Uint32Array, at: number): number {
   const [early, late] = [word(words, at - 15), word(words, at - 2)];
-  const first = turned(early, 7) ^ turned(early, 18) ^ (early >>> 3);
-  const second = turned(late, 17) ^ turned(late, 19) ^ (late >>> 10);
+  const first = rotateRight(early, 7) ^ rotateRight(early, 18) ^ (early >>> 3);
+  const second = rotateRight(late, 17) ^ rotateRight(late, 19) ^ (late >>> 10);
   return (word(words, at - 16) + first + word(words, at - 7) + second) >>> 0;
 }
 
@@ -50,8 +50,14 @@ function compress(state: Uint32Array, words: Uint32Array): void {
   for (let at = 0; at < 64; at += 1) {
     const chosen = (e & f) ^ (~e & g);
     const first =
-      (h + (turned(e, 6) ^ turned(e, 11) ^ turned(e, 25)) + chosen + word(ROUNDS, at) + word(words, at)) >>> 0;
-    const second = ((turned(a, 2) ^ turned(a, 13) ^ turned(a, 22)) + ((a & b) ^ (a & c) ^ (b & c))) >>> 0;
+      (h +
+        (rotateRight(e, 6) ^ rotateRight(e, 11) ^ rotateRight(e, 25)) +
+        chosen +
+        word(ROUNDS, at) +
+        word(words, at)) >>>
+      0;
+    const second =
+      ((rotateRight(a, 2) ^ rotateRight(a, 13) ^ rotateRight(a, 22)) + ((a & b) ^ (a & c) ^ (b & c))) >>> 0;
     [h, g, f, e, d, c, b, a] = [g, f, e, (d + first) >>> 0, c, b, a, (first + second) >>> 0];
   }
   for (const [at, value] of [a, b, c, d, e, f, g, h].entries()) state[at] = (word(state, at) + value) >>> 0;

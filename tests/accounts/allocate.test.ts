@@ -61,8 +61,8 @@ describe("rounding over pieces", () => {
 
   test("does not care for the order of the list", () => {
     const list = amounts(0.335, 0.335, 0.33);
-    const turned = must(roundOverPieces([...list].reverse(), 2));
-    expect([...turned].reverse()).toEqual(must(roundOverPieces(list, 2)));
+    const reversed = must(roundOverPieces([...list].reverse(), 2));
+    expect([...reversed].reverse()).toEqual(must(roundOverPieces(list, 2)));
   });
 
   test("refuses what is no amount", () => {

@@ -89,25 +89,25 @@ test("the journal balances, and work in progress is left with what is in progres
 test("the order of pieces, steps and firings changes nothing", () => {
   fc.assert(
     fc.property(editions, fc.integer(), (edition, seed) => {
-      const turned: PlainEdition = {
+      const reversed: PlainEdition = {
         ...edition,
         pieces: shuffled(edition.pieces, seed),
         steps: shuffled(edition.steps, seed + 1),
         firings: shuffled(edition.firings, seed + 2),
       };
       const costs = must(buildPieceCosts(edition));
-      const turnedCosts = must(buildPieceCosts(turned));
+      const reversedCosts = must(buildPieceCosts(reversed));
       const byId = <T extends { readonly id: string }>(list: readonly T[]) => new Map(list.map((one) => [one.id, one]));
-      expect(byId(turnedCosts.pieces)).toEqual(byId(costs.pieces));
-      expect(byId(turnedCosts.steps)).toEqual(byId(costs.steps));
-      expect({ ...turnedCosts.totals, putIn: 0, putInTotal: 0, emptyFirings: 0 }).toEqual({
+      expect(byId(reversedCosts.pieces)).toEqual(byId(costs.pieces));
+      expect(byId(reversedCosts.steps)).toEqual(byId(costs.steps));
+      expect({ ...reversedCosts.totals, putIn: 0, putInTotal: 0, emptyFirings: 0 }).toEqual({
         ...costs.totals,
         putIn: 0,
         putInTotal: 0,
         emptyFirings: 0,
       });
       const ledger = must(roundLedger(settlementOf(costs), 2));
-      const turnedLedger = must(roundLedger(settlementOf(turnedCosts), 2));
+      const turnedLedger = must(roundLedger(settlementOf(reversedCosts), 2));
       const minors = (list: readonly { piece: string; minor: number }[]) =>
         new Map(list.map(({ piece, minor }) => [piece, minor]));
       expect(minors(turnedLedger.good)).toEqual(minors(ledger.good));

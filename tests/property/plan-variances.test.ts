@@ -156,7 +156,7 @@ test("in what order things are listed changes no cause", () => {
   fc.assert(
     fc.property(plan, run, (of, one) => {
       const held = fitting(of, one);
-      const turned = {
+      const reversed = {
         ...held,
         pieces: held.pieces.toReversed(),
         sales: held.sales.toReversed(),
@@ -164,7 +164,7 @@ test("in what order things are listed changes no cause", () => {
       };
       const [a, b] = [
         planVariances(of, held, "so far"),
-        planVariances({ ...of, steps: of.steps.toReversed() }, turned, "so far"),
+        planVariances({ ...of, steps: of.steps.toReversed() }, reversed, "so far"),
       ];
       const amounts = (found: typeof a) => {
         const sums = new Map<string, number>();

@@ -95,7 +95,7 @@ test("a page killed at any moment opens with the document and the whole stack as
         if (choice.c < 0.75) continue;
         const before = { book: text(tab.book), ...reachable(tab) };
         if (choice.a < 0.5) await tab.studio.open?.close();
-        device.browser.crash(tab.turns);
+        device.browser.crash(tab.lockPlatform);
         tab = await opened(device);
         expect({ book: text(tab.book), ...reachable(tab) }).toEqual(before);
         reopened += 1;
@@ -119,7 +119,7 @@ test("killed with its last edits lost too, each step still leads to a state that
         states.add(text(tab.book));
         if (choice.b < 0.4) await tab.ring();
         if (choice.c < 0.8) continue;
-        device.browser.crash(tab.turns);
+        device.browser.crash(tab.lockPlatform);
         device.small.clear();
         tab = await opened(device);
         const { back, forth } = reachable(tab);

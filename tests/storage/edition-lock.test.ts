@@ -6,7 +6,7 @@ function taker(world: LockPlatform, beforeHandOver: () => Promise<void> = async 
   const seen: LockState[] = [];
   const news: News[] = [];
   const one = new EditionLock("marram", world, {
-    onLock: (turn) => seen.push(turn),
+    onLock: (lock) => seen.push(lock),
     beforeHandOver,
     onNews: (said) => news.push(said),
   });
@@ -14,7 +14,7 @@ function taker(world: LockPlatform, beforeHandOver: () => Promise<void> = async 
 }
 
 for (const hasLocks of [true, false])
-  describe(hasLocks ? "turns with locks" : "turns without locks", () => {
+  describe(hasLocks ? "one writer, with locks" : "one writer, without locks", () => {
     it("the first tab writes, the second follows and says hello", async () => {
       const browser = new FakeBrowser(hasLocks);
       const a = taker(browser.openTab());
@@ -37,7 +37,7 @@ for (const hasLocks of [true, false])
       expect([await a.one.begin(), await other.begin()]).toEqual(["writing", "writing"]);
     });
 
-    it("a tab that asks gets the turn once the other has written; the other follows", async () => {
+    it("a tab that asks gets the lock once the other has written; the other follows", async () => {
       const browser = new FakeBrowser(hasLocks);
       const order: string[] = [];
       const a = taker(browser.openTab(), async () => {
@@ -67,7 +67,7 @@ for (const hasLocks of [true, false])
       expect([a.one.state, b.one.state, c.one.state]).toEqual(["following", "following", "writing"]);
     });
 
-    it("a tab that is closed gives the turn to one that follows", async () => {
+    it("a tab that is closed gives the lock to one that follows", async () => {
       const browser = new FakeBrowser(hasLocks);
       const [a, b] = [taker(browser.openTab()), taker(browser.openTab())];
       await a.one.begin();
@@ -78,7 +78,7 @@ for (const hasLocks of [true, false])
       expect(b.seen).toEqual(["writing"]);
     });
 
-    it("a frozen tab does not keep the turn, and knows when it wakes", async () => {
+    it("a frozen tab does not keep the lock, and knows when it wakes", async () => {
       const browser = new FakeBrowser(hasLocks);
       const asleep = browser.openTab();
       const [a, b] = [taker(asleep), taker(browser.openTab())];
@@ -107,7 +107,7 @@ for (const hasLocks of [true, false])
   });
 
 describe("a browser without channels and locks", () => {
-  it("gives the turn to every tab; the revision in the store decides then", async () => {
+  it("gives the lock to every tab; the revision in the store decides then", async () => {
     const world: LockPlatform = {
       tab: "x",
       locks: undefined,

@@ -56,13 +56,13 @@ export function troubledHome(device: Device) {
 /** One tab: a studio and its timers. */
 export class Tab {
   readonly studio: Studio;
-  readonly turns: LockPlatform;
+  readonly lockPlatform: LockPlatform;
   readonly home: Home;
   private readonly timers = new Map<number, () => void>();
   private lastTimer = 0;
 
   constructor(device: Device, { home, refused = [], openHome }: Parameters<Device["openTab"]>[0] & object) {
-    this.turns = device.browser.openTab();
+    this.lockPlatform = device.browser.openTab();
     this.home = home ?? createMemoryStore(device.records);
     const storage = {
       getItem: (name: string) => device.small.get(name) ?? null,
@@ -77,7 +77,7 @@ export class Tab {
       refused,
       openHome: openHome ?? (async () => ({ ok: true, value: this.home })),
       lastEdits: createLastEdits(() => storage),
-      lockPlatform: this.turns,
+      lockPlatform: this.lockPlatform,
       storage: undefined,
       clearsUnvisited: false,
       startEngine: () => ({

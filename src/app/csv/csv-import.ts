@@ -177,22 +177,23 @@ export class CsvImport {
   /** Asks the worker; undefined where the answer is late, was refused (with a message) or is not wanted any more. */
   private async ask<Q extends CsvQuestion>(question: Q) {
     this.asked += 1;
-    const turn = this.asked;
+    const request = this.asked;
     const before = this.state.value;
     // What is shown stays in sight while it is planned anew, unless that takes long enough to be heard of.
     if (before.kind !== "shown") this.state.value = { kind: "working", progress: undefined };
     const hear = (progress: Progress) => {
-      if (turn === this.asked && this.state.value.kind === "working") this.state.value = { kind: "working", progress };
+      if (request === this.asked && this.state.value.kind === "working")
+        this.state.value = { kind: "working", progress };
     };
     try {
-      return this.heard(turn, await this.world.client.ask(question, hear));
+      return this.heard(request, await this.world.client.ask(question, hear));
     } catch (error) {
-      return this.heard<never>(turn, { kind: "refused", problems: [failedProblem(error)] });
+      return this.heard<never>(request, { kind: "refused", problems: [failedProblem(error)] });
     }
   }
 
-  private heard<T>(turn: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
-    if (turn !== this.asked) return undefined;
+  private heard<T>(request: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
+    if (request !== this.asked) return undefined;
     if (outcome.kind === "refused") this.state.value = { kind: "refused", problems: outcome.problems };
     return outcome;
   }

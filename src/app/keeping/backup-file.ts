@@ -1,5 +1,5 @@
 // A file of the open edition that is kept up to date by itself, where the browser gives a handle to one. It is written some
-// seconds after each save, by the tab whose turn it is, and never over what something else wrote into it.
+// seconds after each save, by the tab that holds the lock, and never over what something else wrote into it.
 import { writeDocument } from "../../core/document/write-document";
 import { ok, type Problem } from "../../core/problem";
 import { holdsStill, mayWrite, type WrittenBy, withBackup, writeTo } from "../../storage/backup-handle";

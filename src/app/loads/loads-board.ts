@@ -52,7 +52,7 @@ export function loadsBoard(session: Session): LoadsBoard | undefined {
     ? keepWaiting(arranged, read.waiting)
     : draftFrom(proposal, read.unread, {
         names: (programmes) => newFiringNames(session.book.value, programmes),
-        day: (kiln, firing, turn) => dayFor(session, read, kiln, firing, turn),
+        day: (kiln, firing, nth) => dayFor(session, read, kiln, firing, nth),
       });
   return {
     read,
@@ -67,12 +67,12 @@ export function loadsBoard(session: Session): LoadsBoard | undefined {
 }
 
 /** The day for the so-manyeth load of a kiln: today, then each time as many days later as the kiln is taken; never a day off. */
-function dayFor(session: Session, read: LoadsRead, kiln: string, firing: string, turn: number): string {
+function dayFor(session: Session, read: LoadsRead, kiln: string, firing: string, nth: number): string {
   const pieces = read.waiting.filter((piece) => piece.firing === firing);
   const kgEach = pieces.reduce((sum, { kg }) => sum + kg, 0) / Math.max(1, pieces.length);
   const asked = { kiln, programme: programmeOf(firing), kgEach, isRaw: false };
   const { hours } = hoursOfFiring(read.sheets, asked, pieces.length);
-  const first = (dayNumber(session.today()) ?? 0) + turn * Math.max(1, Math.ceil(hours / 24));
+  const first = (dayNumber(session.today()) ?? 0) + nth * Math.max(1, Math.ceil(hours / 24));
   const studio = session.book.value.meta.calendar ?? USUAL_CALENDAR;
   const isOpen = (day: number) => (studio.hours[weekdayOf(day)] ?? 0) > 0 && !studio.closed.includes(isoDay(day));
   let day = first;

@@ -28,7 +28,7 @@ export interface Draft {
 /** How new loads are named and dated: the names not taken yet, and the day for the so-manyeth load of a kiln. */
 export interface Naming {
   readonly names: (programmes: readonly string[]) => readonly string[];
-  readonly day: (kiln: string, firing: string, turn: number) => string;
+  readonly day: (kiln: string, firing: string, nth: number) => string;
 }
 
 /** Turns a proposal into loads with names and days. */
@@ -36,18 +36,18 @@ export function draftFrom(proposal: Proposal, unread: readonly UnreadFiring[], n
   const names = naming.names(
     proposal.loads.filter(({ tops }) => tops === undefined).map(({ firing }) => programmeOf(firing) ?? ""),
   );
-  const turns = new Map<string, number>();
+  const loadsOf = new Map<string, number>();
   let named = 0;
   const loads = proposal.loads.map((load, key): DraftLoad => {
     const pieces = load.pieces.map((piece) => (piece as Waiting).row);
     const planned = unread.find(({ row }) => row === load.tops);
     const base = { key, kiln: load.kiln, firing: load.firing, programme: programmeOf(load.firing) ?? "", pieces };
     if (planned) return { ...base, name: planned.name, date: planned.date, tops: planned.row };
-    const turn = turns.get(load.kiln) ?? 0;
-    turns.set(load.kiln, turn + 1);
+    const nth = loadsOf.get(load.kiln) ?? 0;
+    loadsOf.set(load.kiln, nth + 1);
     const name = names[named] ?? "";
     named += 1;
-    return { ...base, name, date: naming.day(load.kiln, load.firing, turn) };
+    return { ...base, name, date: naming.day(load.kiln, load.firing, nth) };
   });
   return { loads };
 }

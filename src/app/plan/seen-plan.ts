@@ -66,12 +66,14 @@ function numbersOf(session: Session, row: Row, steps: readonly SeenStep[]): read
     const [lost, entered] = [sum(some.map((one) => one.lost)), sum(some.map((one) => one.entered))];
     return seenNumber(session, row, column, known.value, some.length, () => words(lost, count(entered)));
   };
-  const amount = (column: string, of: string, turn: (known: Known) => Known, words: AmountWords) => {
+  const amount = (column: string, of: string, convert: (known: Known) => Known, words: AmountWords) => {
     const samples = steps.flatMap(({ amounts }) => amounts[of] ?? []);
     const known = samples.length === 0 ? undefined : meanAcross(samples, CONFIDENCE);
     if (!known?.ok) return [];
     const pieces = count(sum(samples.map((one: Measured) => one.count)));
-    return seenNumber(session, row, column, turn(known.value), samples.length, (shown) => words(title, shown, pieces));
+    return seenNumber(session, row, column, convert(known.value), samples.length, (shown) =>
+      words(title, shown, pieces),
+    );
   };
   const needed = steps.flatMap((step) => (step.needed ? [{ entered: step.needed.came, lost: step.needed.had }] : []));
   return [
@@ -79,7 +81,7 @@ function numbersOf(session: Session, row: Row, steps: readonly SeenStep[]): read
     ...(row.cells.who === "as needed"
       ? rate("needed", needed, (had, of) => `${title}: ${had} of ${of} needed it`)
       : []),
-    ...AMOUNTS.flatMap(({ column, of, turn, words }) => amount(column, of, turn, words)),
+    ...AMOUNTS.flatMap(({ column, of, convert, words }) => amount(column, of, convert, words)),
   ];
 }
 
@@ -91,7 +93,7 @@ interface SeenAmount {
   readonly column: string;
   /** What was measured. */
   readonly of: string;
-  readonly turn: (known: Known) => Known;
+  readonly convert: (known: Known) => Known;
   readonly words: AmountWords;
 }
 
@@ -107,27 +109,27 @@ const wasted = (known: Known): Known => {
 
 const AMOUNTS: readonly SeenAmount[] = [
   {
-    ...{ column: "minutes", of: "minutes", turn: asIs },
+    ...{ column: "minutes", of: "minutes", convert: asIs },
     words: (title, shown, pieces) => `${title} took ${shown} in ${pieces}`,
   },
   {
-    ...{ column: "grams", of: "grams", turn: asIs },
+    ...{ column: "grams", of: "grams", convert: asIs },
     words: (title, shown, pieces) => `${title} kept ${shown} of slip in ${pieces}`,
   },
   {
-    ...{ column: "coats", of: "coats", turn: asIs },
+    ...{ column: "coats", of: "coats", convert: asIs },
     words: (title, shown, pieces) => `${title} took ${shown} ${plural(Number(shown), "coat")} in ${pieces}`,
   },
   {
-    ...{ column: "area", of: "area", turn: asIs },
+    ...{ column: "area", of: "area", convert: asIs },
     words: (title, shown, pieces) => `${title} covered ${shown} in ${pieces}`,
   },
   {
-    ...{ column: "transfer", of: "usage", turn: landed },
+    ...{ column: "transfer", of: "usage", convert: landed },
     words: (title, shown, pieces) => `${title}: ${shown} of what was used landed on the piece, weighed for ${pieces}`,
   },
   {
-    ...{ column: "waste", of: "usage", turn: wasted },
+    ...{ column: "waste", of: "usage", convert: wasted },
     words: (title, shown, pieces) => `${title}: ${shown} stayed in brush and dish, weighed for ${pieces}`,
   },
 ];

@@ -199,8 +199,8 @@ export function movesWhenFirst(input: OneCalendarInput, now: OneCalendar, id: st
       if (one.finish === undefined || other?.finish === undefined) return [];
       const days = (dayNumber(other.finish) ?? 0) - (dayNumber(one.finish) ?? 0);
       const [wasLate, isLate] = [one, other].map(({ slackDays }) => slackDays !== undefined && slackDays < 0);
-      const turn = { isNowLate: isLate === true && !wasLate, isNowInTime: wasLate === true && !isLate };
-      return days === 0 ? [] : [{ edition: one.id, days, ...turn }];
+      const news = { isNowLate: isLate === true && !wasLate, isNowInTime: wasLate === true && !isLate };
+      return days === 0 ? [] : [{ edition: one.id, days, ...news }];
     }),
   );
 }

@@ -41,10 +41,10 @@ export function packInto(
   bins: readonly Bin[],
 ): readonly (readonly WaitingPiece[])[] | undefined {
   for (const binOrder of BIN_ORDERS)
-    for (const order of ORDERS) {
-      const sorted = [...pieces].sort(order);
-      const turn = bins.map((_, at) => at).sort((a, b) => compareBins(bins, a, b, binOrder));
-      const filled = firstFit(sorted, bins, turn);
+    for (const pieceOrder of ORDERS) {
+      const sorted = [...pieces].sort(pieceOrder);
+      const order = bins.map((_, at) => at).sort((a, b) => compareBins(bins, a, b, binOrder));
+      const filled = firstFit(sorted, bins, order);
       if (filled) return filled;
     }
   return pieces.length > FEW_PIECES ? undefined : searchAll([...pieces].sort(ORDERS[2]), bins);
@@ -69,16 +69,16 @@ function compareBins(bins: readonly Bin[], a: number, b: number, order: (a: Bin,
 function firstFit(
   pieces: readonly WaitingPiece[],
   bins: readonly Bin[],
-  turn: readonly number[],
+  order: readonly number[],
 ): readonly (readonly WaitingPiece[])[] | undefined {
-  const filling: Filling = { bins, turn, given: bins.map(() => []), refused: bins.map(() => new Set()) };
+  const filling: Filling = { bins, order, given: bins.map(() => []), refused: bins.map(() => new Set()) };
   for (const piece of pieces) if (!addTo(filling, piece) && !swapIn(filling, piece)) return undefined;
   return filling.given;
 }
 
 interface Filling {
   readonly bins: readonly Bin[];
-  readonly turn: readonly number[];
+  readonly order: readonly number[];
   readonly given: WaitingPiece[][];
   /** Sizes that each load has refused: it is only filled further, so it refuses them again. */
   readonly refused: Set<string>[];
@@ -91,9 +91,9 @@ function takes(bins: readonly Bin[], given: readonly (readonly WaitingPiece[])[]
   return bin !== undefined && fitsKiln([...bin.fixed, ...(given[at] ?? []), piece], bin.kiln);
 }
 
-function addTo({ bins, turn, given, refused }: Filling, piece: WaitingPiece): boolean {
+function addTo({ bins, order, given, refused }: Filling, piece: WaitingPiece): boolean {
   const size = sizeOf(piece);
-  for (const at of turn) {
+  for (const at of order) {
     if (refused[at]?.has(size)) continue;
     if (takes(bins, given, at, piece)) {
       given[at]?.push(piece);
@@ -106,9 +106,9 @@ function addTo({ bins, turn, given, refused }: Filling, piece: WaitingPiece): bo
 
 /** Takes one piece out of a load so that this one goes in, and puts the other elsewhere. */
 function swapIn(filling: Filling, piece: WaitingPiece): boolean {
-  const { bins, turn, given, refused } = filling;
+  const { bins, order, given, refused } = filling;
   if (given.reduce((total, load) => total + load.length, 0) > MOST_SWAPPED) return false;
-  for (const at of turn) {
+  for (const at of order) {
     const held = given[at] ?? [];
     for (const other of held) {
       given[at] = held.filter((one) => one !== other);

@@ -79,12 +79,12 @@ const textOf = (raw: Raw | undefined) => (typeof raw === "string" ? raw.trim() :
 /** Every firing of an edition that has a kiln, as it tells of it. */
 export function sidesOf(edition: string, book: Workbook, at: NumberAt): readonly LoadSide[] {
   const steps = book.sheets.route.rows;
-  const turn = new Map(steps.map(({ id }, index) => [id as Raw, index]));
+  const orderOf = new Map(steps.map(({ id }, index) => [id as Raw, index]));
   const held = new Map<string, InKiln>();
   for (const [index, step] of steps.entries())
     for (const piece of isFiringStep(step) ? book.sheets.pieces.rows : []) {
       const name = textOf(piece.cells[`${step.id}.firing`]);
-      const lost = piece.cells.lost_at === undefined ? undefined : turn.get(piece.cells.lost_at);
+      const lost = piece.cells.lost_at === undefined ? undefined : orderOf.get(piece.cells.lost_at);
       if (name === "" || (lost !== undefined && lost < index)) continue;
       const size = (column: string) => at("pieces", piece, column) ?? 0;
       const own = held.get(name) ?? NOTHING;

@@ -20,7 +20,7 @@ type Fit =
 /** A fit of a kiln in a worker, begun anew for another kiln, other readings, or when asked for. */
 function useFitting(session: Session, id: string) {
   const [fit, setFit] = useState<Fit>({ kind: "running", tried: 0 });
-  const [turn, setTurn] = useState(0);
+  const [attempt, setAttempt] = useState(0);
   const running = useRef<RunningFit | undefined>(undefined);
   const input = fitInput(session, id);
   const asked = JSON.stringify(input);
@@ -42,12 +42,12 @@ function useFitting(session: Session, id: string) {
     );
     return () => running.current?.stop();
     // What is asked says all that the input holds.
-  }, [asked, turn]);
+  }, [asked, attempt]);
   const stop = () => {
     running.current?.stop();
     setFit({ kind: "stopped" });
   };
-  return { fit, stop, again: () => setTurn(turn + 1) };
+  return { fit, stop, again: () => setAttempt(attempt + 1) };
 }
 
 /** The kiln that is selected, otherwise the first that has metered firings. */

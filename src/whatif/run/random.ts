@@ -14,7 +14,7 @@ export function drawsFrom(seed: number): Draw {
     c = ((c << 21) | (c >>> 11)) + sum;
     return sum >>> 0;
   };
-  for (let turn = 0; turn < 20; turn += 1) next();
+  for (let round = 0; round < 20; round += 1) next();
   // 53 bits, so that small chances are drawn as well.
   return () => ((next() >>> 5) * 2 ** 26 + (next() >>> 6)) / 2 ** 53;
 }
@@ -78,8 +78,8 @@ export function drawBetween(draw: Draw, low: number, usual: number, high: number
   const part = draw();
   if (!(high > low)) return low;
   const peak = Math.min(high, Math.max(low, usual));
-  const turn = (peak - low) / (high - low);
-  return part < turn
+  const peakShare = (peak - low) / (high - low);
+  return part < peakShare
     ? low + Math.sqrt(part * (high - low) * (peak - low))
     : high - Math.sqrt((1 - part) * (high - low) * (high - peak));
 }

@@ -37,7 +37,7 @@ export class WhatIfWork {
   private readonly waiting = new Map<number, { readonly asked: Asked; readonly notes: readonly string[] }>();
   private engine: { readonly version: number; readonly built: Promise<PrivateEngine> } | undefined;
   /** The private engine serves one at a time. */
-  private lastTurn: Promise<unknown> = Promise.resolve();
+  private queue: Promise<unknown> = Promise.resolve();
 
   constructor(world: WorkSurroundings) {
     this.world = world;
@@ -78,16 +78,16 @@ export class WhatIfWork {
     const version = this.model?.version ?? 0;
     const old = this.engine;
     if (old?.version !== version) {
-      if (old) void this.inTurn(async () => (await old.built).close());
+      if (old) void this.enqueue(async () => (await old.built).close());
       this.engine = { version, built: this.world.buildEngine(source) };
     }
     await this.finishByEngine(id);
   }
 
-  private inTurn<Result>(task: () => Promise<Result>): Promise<Result> {
-    const turn = this.lastTurn.then(task);
-    this.lastTurn = turn.catch(() => undefined);
-    return turn;
+  private enqueue<Result>(task: () => Promise<Result>): Promise<Result> {
+    const result = this.queue.then(task);
+    this.queue = result.catch(() => undefined);
+    return result;
   }
 
   private async finishByEngine(id: number): Promise<void> {
@@ -99,7 +99,7 @@ export class WhatIfWork {
     this.questions.set(id, { by: "engine", inputs, outputs });
     const today = (cells: readonly CellName[]) => Float64Array.from(cells, (cell) => numberOr(engine.today(cell)));
     const how = { kind: "engine", notes: waiting.notes } as const;
-    await this.inTurn(async () =>
+    await this.enqueue(async () =>
       this.tell({ id, inputs, outputs, how, todayInputs: today(inputs), todayOutputs: today(outputs) }),
     );
   }
@@ -118,7 +118,7 @@ export class WhatIfWork {
     const isDone =
       ready.by === "compiled"
         ? await this.work(id, total, (from) => answerBlock(ready.question, cases, from, findings))
-        : await this.inTurn(() => this.runByEngine(id, ready, cases, findings, total));
+        : await this.enqueue(() => this.runByEngine(id, ready, cases, findings, total));
     this.running.delete(id);
     if (!isDone) return;
     const answers: Answers = { outputs: findings.outputs, failures: [...findings.failures.values()] };

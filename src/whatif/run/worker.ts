@@ -6,14 +6,14 @@ import { WhatIfWork } from "./work";
 declare const self: DedicatedWorkerGlobalScope;
 
 /** Whoever pauses is woken by a message of our own, behind those that have come meanwhile. */
-const turn = new MessageChannel();
+const wakeChannel = new MessageChannel();
 const sleeping: (() => void)[] = [];
-turn.port1.onmessage = () => sleeping.shift()?.();
+wakeChannel.port1.onmessage = () => sleeping.shift()?.();
 
 const pause = () =>
   new Promise<void>((resolve) => {
     sleeping.push(resolve);
-    turn.port2.postMessage(undefined);
+    wakeChannel.port2.postMessage(undefined);
   });
 
 const work = new WhatIfWork({

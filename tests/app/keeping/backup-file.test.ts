@@ -121,7 +121,7 @@ describe("a backup file", () => {
     expect([tab.studio.saveState.value.kind, noteIn(file)]).toEqual(["saved", "in the file alone"]);
   });
 
-  it("is written by the tab whose turn it is, and by the next one without a false alarm", async () => {
+  it("is written by the tab that holds the lock, and by the next one without a false alarm", async () => {
     const { device, tab, file } = await withBackup();
     await bringBackup(tab.studio);
     const other = device.openTab({ home: tab.home });

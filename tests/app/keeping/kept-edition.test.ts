@@ -76,7 +76,7 @@ describe("one tab", () => {
     await closed.ring();
     closed.type("two");
     closed.type("three");
-    device.browser.crash(closed.turns);
+    device.browser.crash(closed.lockPlatform);
     const tab = await opened(device);
     expect(tab.note).toBe("three");
     expect(tab.messages).toEqual(["Put back 2 edits made just before the page was closed."]);
@@ -93,7 +93,7 @@ describe("one tab", () => {
     closed.type("one");
     const held = [...device.small];
     await closed.ring();
-    device.browser.crash(closed.turns);
+    device.browser.crash(closed.lockPlatform);
     for (const [name, text] of held) device.small.set(name, text);
     const tab = await opened(device);
     expect([tab.note, tab.messages, device.small.size]).toEqual(["one", [], 0]);
@@ -106,7 +106,7 @@ describe("one tab", () => {
     first.type("one");
     const held = [...device.small];
     await first.ring();
-    device.browser.crash(first.turns);
+    device.browser.crash(first.lockPlatform);
     // Written to the disk seconds later, the small storage of a killed browser is as it was then, each time.
     const asThen = () => {
       device.small.clear();
@@ -117,7 +117,7 @@ describe("one tab", () => {
       const next = await opened(device);
       next.type(text);
       await next.ring();
-      device.browser.crash(next.turns);
+      device.browser.crash(next.lockPlatform);
     }
     asThen();
     const last = await opened(device);
@@ -132,7 +132,7 @@ describe("one tab", () => {
     await closed.ring();
     closed.type("two");
     await closed.ring();
-    device.browser.crash(closed.turns);
+    device.browser.crash(closed.lockPlatform);
     for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
     const tab = await opened(device);
     expect(tab.note).toBe("two");
@@ -149,7 +149,7 @@ describe("one tab", () => {
     const device = new Device();
     const closed = await opened(device);
     closed.type("one");
-    device.browser.crash(closed.turns);
+    device.browser.crash(closed.lockPlatform);
     for (const [name, text] of [...device.small])
       device.small.set(name, text.replace('"column":"note"', '"column":"nowhere"'));
     const tab = await opened(device);
@@ -291,7 +291,7 @@ for (const hasLocks of [true, false])
 
     it("takes over from a tab that is frozen with an edit it had no time to save", async () => {
       const { device, a, b } = await twoTabs();
-      device.browser.freeze(a.turns);
+      device.browser.freeze(a.lockPlatform);
       a.type("asleep");
       await b.studio.takeOver();
       await turns();
@@ -299,7 +299,7 @@ for (const hasLocks of [true, false])
       expect([b.studio.lock.value, b.note]).toEqual(["writing", "asleep"]);
       b.type("awake");
       await b.ring();
-      device.browser.thaw(a.turns);
+      device.browser.thaw(a.lockPlatform);
       await a.ring();
       await turns(60);
       expect([a.studio.lock.value, a.note, await storedNote(a)]).toEqual(["following", "awake", "awake"]);
@@ -307,13 +307,13 @@ for (const hasLocks of [true, false])
 
     it("keeps edits of a frozen tab apart where they could not be written down", async () => {
       const { device, a, b } = await twoTabs();
-      device.browser.freeze(a.turns);
+      device.browser.freeze(a.lockPlatform);
       device.isSmallFull = true;
       a.type("asleep");
       await b.studio.takeOver();
       b.type("awake");
       await b.ring();
-      device.browser.thaw(a.turns);
+      device.browser.thaw(a.lockPlatform);
       await a.ring();
       await turns(60);
       expect(await titles(b)).toEqual(["Marram", "Marram (edits kept apart)"]);

@@ -60,7 +60,7 @@ describe("an edition that a newer program has written meanwhile", () => {
     const follower = await opened(device);
     expect(follower.studio.lock.value).toBe("following");
     const theirs = outrun(device, idOf(writer));
-    device.browser.crash(writer.turns);
+    device.browser.crash(writer.lockPlatform);
     await follower.studio.takeOver();
     await turns();
     expect(follower.studio.open?.outrun.value?.code).toBe("store.newer");
@@ -68,9 +68,9 @@ describe("an edition that a newer program has written meanwhile", () => {
     await follower.studio.takeOver();
     await follower.ring();
     expect(textOf(device, idOf(follower))).toBe(theirs);
-    // The turn is free for a program that can write.
+    // The lock is free for a program that can write.
     expect(
-      await device.openTab().turns.locks?.request(`saggar ${idOf(follower)}`, { ifAvailable: true }, Boolean),
+      await device.openTab().lockPlatform.locks?.request(`saggar ${idOf(follower)}`, { ifAvailable: true }, Boolean),
     ).toBe(hasLocks || undefined);
     await follower.studio.open?.close();
   });

@@ -105,7 +105,7 @@ describe("leaving an edition", () => {
 });
 
 for (const hasLocks of [true, false])
-  describe(`taking the turn from a tab that can't save, ${hasLocks ? "with" : "without"} locks`, () => {
+  describe(`taking the lock from a tab that can't save, ${hasLocks ? "with" : "without"} locks`, () => {
     /** Tab a holds an edit that neither storage takes. */
     const stuck = async () => {
       const device = new Device(hasLocks);
@@ -145,7 +145,7 @@ for (const hasLocks of [true, false])
       await turns(60);
       await b.studio.takeOver();
       await turns(120);
-      device.browser.crash(b.turns);
+      device.browser.crash(b.lockPlatform);
       await a.studio.takeOver();
       await turns(60);
       expect([a.studio.lock.value, a.note]).toEqual(["writing", "pasted"]);
@@ -156,7 +156,7 @@ for (const hasLocks of [true, false])
 
     it("where the other tab could not hear them keeps them and says so, until they are kept apart", async () => {
       const { device, home, now, a } = await stuck();
-      device.browser.freeze(a.turns);
+      device.browser.freeze(a.lockPlatform);
       const b = await opened(device, { home });
       // Without locks a tab that says nothing is taken for gone.
       await b.studio.takeOver();
@@ -165,7 +165,7 @@ for (const hasLocks of [true, false])
       now.trouble = undefined;
       await b.ring();
       now.trouble = "full";
-      device.browser.thaw(a.turns);
+      device.browser.thaw(a.lockPlatform);
       await a.ring();
       await turns(200);
       expect([a.studio.lock.value, a.note, a.studio.isAtRisk]).toEqual(["following", "pasted", true]);
@@ -222,7 +222,7 @@ describe("edits set aside", () => {
     closed.studio.session.value?.undo();
     closed.type("two", "p2");
     await closed.ring();
-    device.browser.crash(closed.turns);
+    device.browser.crash(closed.lockPlatform);
     for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
     device.minute = 7;
     return { device, tab: await opened(device) };

@@ -65,7 +65,7 @@ describe("the difference between two states of an edition", () => {
   });
 
   it("puts rows, columns and entries of another order in that order", () => {
-    const turned: Workbook = {
+    const reversed: Workbook = {
       ...book,
       sheets: {
         ...book.sheets,
@@ -73,8 +73,8 @@ describe("the difference between two states of an edition", () => {
         kilns: { ...book.sheets.kilns, columns: book.sheets.kilns.columns.toReversed() },
       },
     };
-    leads(book, turned);
-    leads(turned, book);
+    leads(book, reversed);
+    leads(reversed, book);
   });
 
   it("takes a row whose own rules differ out and puts the other in", () => {

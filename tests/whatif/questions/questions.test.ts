@@ -161,8 +161,8 @@ describe("a table", () => {
       expect(Math.sign(from[0] + to[0])).toBe(Math.sign(from[1] + to[1]));
     for (const { from, to } of levelLine(saddle, -0.1))
       expect(Math.sign(from[0] + to[0])).toBe(-Math.sign(from[1] + to[1]));
-    const turned = tableOf((x, y) => -x * y, 2);
-    for (const { from, to } of levelLine(turned, 0.1))
+    const negated = tableOf((x, y) => -x * y, 2);
+    for (const { from, to } of levelLine(negated, 0.1))
       expect(Math.sign(from[0] + to[0])).toBe(-Math.sign(from[1] + to[1]));
     expect(
       levelLine(
