@@ -33,9 +33,9 @@ export function lossesQuestion(
 function pairOf(matches: readonly HeaderMatch[], entered: string, lost: string): Pair | undefined {
   const find = (key: string) =>
     matches.find((match) =>
-      match.use === "computed"
+      match.kind === "computed"
         ? match.column.key === key
-        : match.use === "unknown" && plainHeader(match.header) === key,
+        : match.kind === "unknown" && plainHeader(match.header) === key,
     );
   const [first, second] = [find(entered), find(lost)];
   return first && second && [first, second];
@@ -43,6 +43,6 @@ function pairOf(matches: readonly HeaderMatch[], entered: string, lost: string):
 
 /** The two columns go where losses seen before stand, and no other comes in with them. */
 function onlyPair(matches: readonly HeaderMatch[], [entered, lost]: Pair): Readonly<Record<string, string>> {
-  const others = matches.filter(({ use }) => use !== "label").map(({ header }) => [header, ""] as const);
+  const others = matches.filter(({ kind }) => kind !== "label").map(({ header }) => [header, ""] as const);
   return { ...Object.fromEntries(others), [entered.header]: "seen_entered", [lost.header]: "seen_lost" };
 }

@@ -77,17 +77,17 @@ export type HeaderMatch =
   | {
       readonly at: number;
       readonly header: string;
-      readonly use: "label" | "input";
+      readonly kind: "label" | "input";
       readonly column: Column;
       readonly percent: PercentForm;
     }
   | {
       readonly at: number;
       readonly header: string;
-      readonly use: "computed" | "twice" | "unit";
+      readonly kind: "computed" | "twice" | "unit";
       readonly column: Column;
     }
-  | { readonly at: number; readonly header: string; readonly use: "unknown" | "left out" };
+  | { readonly at: number; readonly header: string; readonly kind: "unknown" | "left out" };
 
 /**
  * Finds the sheet's column for each header of a file: by its whole name, then by its name without the unit. `chosen` gives
@@ -105,17 +105,17 @@ export function matchHeaders(
   const taken = new Set<string>();
   return headers.map((header, at): HeaderMatch => {
     const key = Object.hasOwn(chosen, header) ? chosen[header] : undefined;
-    if (key === "") return { at, header, use: "left out" };
+    if (key === "") return { at, header, kind: "left out" };
     const name = Object.hasOwn(repeated, header) ? repeated[header] : header;
     const found = key === undefined ? findColumn(index, name ?? "") : { entry: index.byKey.get(key), fits: true };
-    if (!found?.entry) return { at, header, use: "unknown" };
+    if (!found?.entry) return { at, header, kind: "unknown" };
     const { column, shows } = found.entry;
-    if (shows !== "entered") return { at, header, use: "computed", column };
-    if (!found.fits) return { at, header, use: "unit", column };
-    if (taken.has(column.key)) return { at, header, use: "twice", column };
+    if (shows !== "entered") return { at, header, kind: "computed", column };
+    if (!found.fits) return { at, header, kind: "unit", column };
+    if (taken.has(column.key)) return { at, header, kind: "twice", column };
     taken.add(column.key);
-    const use = column.key === LABEL_COLUMNS[sheet] ? "label" : "input";
-    return { at, header, use, column, percent: percentForm(name ?? "") };
+    const kind = column.key === LABEL_COLUMNS[sheet] ? "label" : "input";
+    return { at, header, kind, column, percent: percentForm(name ?? "") };
   });
 }
 

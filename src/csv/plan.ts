@@ -64,8 +64,8 @@ export function planImport(
 ): ImportPlan {
   const own = makeOwnColumns(book, sheet, table.header, options.columns);
   const matches = matchHeaders(own.book, sheet, table.header, own.columns, table.repeated);
-  const label = matches.find((match) => match.use === "label");
-  const columns = matches.flatMap((match): ImportedColumn[] => (match.use === "input" ? [match] : []));
+  const label = matches.find((match) => match.kind === "label");
+  const columns = matches.flatMap((match): ImportedColumn[] => (match.kind === "input" ? [match] : []));
   const decimal = decimalOf(table, columns, options);
   const dates = datesOf(table, columns, options);
   const lines = label ? findLines(book, sheet, table, label, options) : NO_LINES;
@@ -277,6 +277,6 @@ const IGNORED_REASONS: Readonly<Record<IgnoredColumn["why"], string>> = {
 
 function ignoredColumn(match: HeaderMatch): IgnoredColumn[] {
   // Without a name and without values: a mark at the ends of the lines.
-  if (match.use === "label" || match.use === "input" || match.header === "") return [];
-  return [{ header: match.header, why: match.use, reason: IGNORED_REASONS[match.use] }];
+  if (match.kind === "label" || match.kind === "input" || match.header === "") return [];
+  return [{ header: match.header, why: match.kind, reason: IGNORED_REASONS[match.kind] }];
 }

@@ -51,18 +51,18 @@ function examplesOf({ rejected }: ImportFindings, code: string): readonly FileCe
 }
 
 function labelQuestion({ book, sheet, matches, options }: ImportFindings): ImportQuestion[] {
-  if (matches.some((match) => match.use === "label")) return [];
+  if (matches.some((match) => match.kind === "label")) return [];
   const key = LABEL_COLUMNS[sheet];
   const name = csvColumns(book, sheet).find((entry) => entry.column.key === key)?.header ?? key;
   const answers = matches
-    .filter((match) => match.use === "unknown" && match.header !== "")
+    .filter((match) => match.kind === "unknown" && match.header !== "")
     .map(({ header }) => ({ label: header, options: { columns: { ...options.columns, [header]: key } } }));
   return [{ about: "label", text: `Which column of the file says “${name}”?`, examples: [], answers }];
 }
 
 function unitQuestions({ book, sheet, matches, options }: ImportFindings): ImportQuestion[] {
   return matches.flatMap((match): ImportQuestion[] => {
-    if (match.use !== "unit") return [];
+    if (match.kind !== "unit") return [];
     const ours = csvColumns(book, sheet).find((entry) => entry.column.key === match.column.key)?.header ?? "";
     const choose = (key: string) => ({ columns: { ...options.columns, [match.header]: key } });
     return [
@@ -91,8 +91,8 @@ function valuesIn({ rows }: SheetTable, at: number, column: string): readonly Fi
 }
 
 function namelessQuestions({ table, matches, options }: ImportFindings): ImportQuestion[] {
-  return matches.flatMap(({ at, header, use }): ImportQuestion[] => {
-    if (use !== "unknown" || !table.nameless.includes(header)) return [];
+  return matches.flatMap(({ at, header, kind }): ImportQuestion[] => {
+    if (kind !== "unknown" || !table.nameless.includes(header)) return [];
     return [
       {
         about: "nameless",
@@ -106,7 +106,7 @@ function namelessQuestions({ table, matches, options }: ImportFindings): ImportQ
 
 function repeatedQuestions({ table, matches, options }: ImportFindings): ImportQuestion[] {
   return matches.flatMap((match): ImportQuestion[] => {
-    if (match.use !== "twice") return [];
+    if (match.kind !== "twice") return [];
     const first = matches.find((one) => "column" in one && one.column.key === match.column.key);
     const textAt = (cells: readonly string[], at: number) => (cells[at] ?? "").trim();
     const differs = first && table.rows.find(({ cells }) => textAt(cells, first.at) !== textAt(cells, match.at));

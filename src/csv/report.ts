@@ -19,7 +19,7 @@ interface CellChange {
 /** A column of the file and where it goes: the key of a column of ours, "" for nowhere. */
 interface ColumnUse {
   readonly header: string;
-  readonly use: HeaderMatch["use"];
+  readonly kind: HeaderMatch["kind"];
   readonly key: string;
 }
 
@@ -59,7 +59,7 @@ export function reportOf(plan: ImportPlan, book: Workbook): ImportReport {
     ignored: plan.ignored,
     columns: plan.matches.map((match) => ({
       header: match.header,
-      use: match.use,
+      kind: match.kind,
       key: "column" in match ? match.column.key : "",
     })),
     decimal: plan.decimal,

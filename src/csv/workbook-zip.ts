@@ -151,7 +151,7 @@ function fillSheet(
     percent: "fraction",
     losses: "leave",
   });
-  const names = plan.matches.find(({ use }) => use === "label")?.at ?? 0;
+  const names = plan.matches.find(({ kind }) => kind === "label")?.at ?? 0;
   const listed = new Set(table.rows.map(({ cells }) => sameLabel(unguardText(cells[names] ?? "").text)));
   const lost = book.sheets[sheet].rows.filter(
     (row) => !listed.has(sameLabel(String(row.cells[LABEL_COLUMNS[sheet]] ?? ""))),

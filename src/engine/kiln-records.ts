@@ -76,8 +76,8 @@ export function kilnFrom(
   if (shape !== "round" && shape !== "rectangular") problems.push(missing(name, "shape", "round or rectangular"));
   const chamber =
     shape === "rectangular"
-      ? ({ shape: "rectangular", widthMm: width, depthMm: need("depth", "depth") * 10, heightMm } as const)
-      : ({ shape: "round", diameterMm: width, heightMm } as const);
+      ? ({ kind: "rectangular", widthMm: width, depthMm: need("depth", "depth") * 10, heightMm } as const)
+      : ({ kind: "round", diameterMm: width, heightMm } as const);
   const wall = wallFrom(record, name, problems);
   if (problems.length > 0) return fail(...problems);
   const kiln: KilnSpec = {

@@ -9,7 +9,7 @@ const headerOf = (sheet: SheetKey, key: string, shows = "entered", from = book) 
   csvColumns(from, sheet).find((entry) => entry.column.key === key && entry.shows === shows)?.header;
 const matched = (sheet: SheetKey, header: string, chosen?: Record<string, string>) => {
   const [match] = matchHeaders(book, sheet, [header], chosen);
-  return match && "column" in match ? `${match.use} ${match.column.key}` : match?.use;
+  return match && "column" in match ? `${match.kind} ${match.column.key}` : match?.kind;
 };
 
 function withColumns(sheet: SheetKey, ...own: readonly Pick<Column, "key" | "title" | "unit">[]): Workbook {
@@ -72,7 +72,7 @@ describe("names of columns in a file", () => {
         sheet,
         columns.map((entry) => entry.header),
       );
-      const found = matches.map((match) => ("column" in match ? [match.use, match.column.key] : [match.use]));
+      const found = matches.map((match) => ("column" in match ? [match.kind, match.column.key] : [match.kind]));
       const label = columns[0]?.column.key;
       expect(found).toEqual(
         columns.map(({ column, shows }) => [
@@ -108,14 +108,14 @@ describe("finding the columns of a file", () => {
     const forms = ["planned loss (fraction)", "planned loss (%)", "planned loss"].map(
       (header) => matchHeaders(book, "route", [header])[0],
     );
-    expect(forms.map((match) => match?.use === "input" && match.percent)).toEqual(["fraction", "percent", "ask"]);
+    expect(forms.map((match) => match?.kind === "input" && match.percent)).toEqual(["fraction", "percent", "ask"]);
   });
 
   it("leaves computed columns and second ones out", () => {
     expect(matched("pieces", "Cast: cost (EUR)")).toBe("computed cast.cost");
     expect(matched("pieces", "Glaze: area in use (cm²)")).toBe("computed glaze.area");
     const matches = matchHeaders(book, "pieces", ["Piece", "Glaze: coats", "glaze:  Coats", "piece"]);
-    expect(matches.map((match) => match.use)).toEqual(["label", "input", "twice", "twice"]);
+    expect(matches.map((match) => match.kind)).toEqual(["label", "input", "twice", "twice"]);
   });
 
   it("does as it is told", () => {

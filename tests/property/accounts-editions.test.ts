@@ -107,12 +107,12 @@ test("the order of pieces, steps and firings changes nothing", () => {
         emptyFirings: 0,
       });
       const ledger = must(roundLedger(settlementOf(costs), 2));
-      const turnedLedger = must(roundLedger(settlementOf(reversedCosts), 2));
+      const reversedLedger = must(roundLedger(settlementOf(reversedCosts), 2));
       const minors = (list: readonly { piece: string; minor: number }[]) =>
         new Map(list.map(({ piece, minor }) => [piece, minor]));
-      expect(minors(turnedLedger.good)).toEqual(minors(ledger.good));
-      expect(minors(turnedLedger.inProgress)).toEqual(minors(ledger.inProgress));
-      expect(turnedLedger.putIn).toEqual(ledger.putIn);
+      expect(minors(reversedLedger.good)).toEqual(minors(ledger.good));
+      expect(minors(reversedLedger.inProgress)).toEqual(minors(ledger.inProgress));
+      expect(reversedLedger.putIn).toEqual(ledger.putIn);
     }),
     RUNS,
   );

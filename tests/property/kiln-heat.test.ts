@@ -12,9 +12,9 @@ import { valueIn } from "../ceramics/kiln/example";
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const chamber = fc.oneof(
-  fc.record({ shape: fc.constant("round" as const), diameterMm: between(150, 900), heightMm: between(150, 1000) }),
+  fc.record({ kind: fc.constant("round" as const), diameterMm: between(150, 900), heightMm: between(150, 1000) }),
   fc.record({
-    shape: fc.constant("rectangular" as const),
+    kind: fc.constant("rectangular" as const),
     widthMm: between(150, 900),
     depthMm: between(150, 900),
     heightMm: between(150, 1000),

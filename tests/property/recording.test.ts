@@ -28,38 +28,38 @@ const firingChosen = fc.oneof(
 /** Any recording there is, whether or not it is in order. */
 const anything: fc.Arbitrary<Recording> = fc.oneof(
   fc.record({
-    act: fc.constant("done" as const),
+    kind: fc.constant("done" as const),
     step: stepChosen,
     firings: fc.record({ bisque: firingChosen, firing: firingChosen }, { requiredKeys: [] }),
   }),
   fc.record({
-    act: fc.constant("coats" as const),
+    kind: fc.constant("coats" as const),
     step: fc.constantFrom("glaze", "band"),
     amount: fc.integer({ min: 1, max: 4 }),
   }),
   fc.record({
-    act: fc.constant("minutes" as const),
+    kind: fc.constant("minutes" as const),
     step: fc.constant("fettle"),
     amount: fc.integer({ min: 1, max: 30 }),
   }),
-  fc.record({ act: fc.constant("firing" as const), step: fc.constantFrom("bisque", "firing"), firing: firingChosen }),
-  fc.record({ act: fc.constant("lost" as const), step: stepChosen, reason: fc.constantFrom("", "cracked", "warped") }),
-  fc.constant<Recording>({ act: "not lost" }),
+  fc.record({ kind: fc.constant("firing" as const), step: fc.constantFrom("bisque", "firing"), firing: firingChosen }),
+  fc.record({ kind: fc.constant("lost" as const), step: stepChosen, reason: fc.constantFrom("", "cracked", "warped") }),
+  fc.constant<Recording>({ kind: "not lost" }),
   fc.record({
-    act: fc.constant("passed" as const),
+    kind: fc.constant("passed" as const),
     grade: fc.constantFrom("good" as const, "second" as const, undefined),
   }),
-  fc.record({ act: fc.constant("tier" as const), tier: fc.constantFrom("standard" as const, "special" as const) }),
-  fc.record({ act: fc.constant("note" as const), note: fc.constantFrom("pinholes", "thin rim") }),
+  fc.record({ kind: fc.constant("tier" as const), tier: fc.constantFrom("standard" as const, "special" as const) }),
+  fc.record({ kind: fc.constant("note" as const), note: fc.constantFrom("pinholes", "thin rim") }),
 );
 const recorded = fc.record({ pieces: piecesChosen, recording: anything, isExtra: fc.boolean() });
 type Recorded = typeof recorded extends fc.Arbitrary<infer T> ? T : never;
 
 /** The change of a recording, or of a coat more; nothing where it is refused. */
 function changeOf(of: Workbook, { pieces, recording, isExtra }: Recorded) {
-  const again = isExtra && recording.act === "coats" ? repeatOf(of, "glaze") : undefined;
+  const again = isExtra && recording.kind === "coats" ? repeatOf(of, "glaze") : undefined;
   const plan = again
-    ? planExtraSteps(of, pieces, { act: "extra", title: "Coat", steps: [again] })
+    ? planExtraSteps(of, pieces, { kind: "extra", title: "Coat", steps: [again] })
     : planRecord(of, pieces, recording);
   return plan.ok ? recordChange(of, plan.value, AT) : { label: "", operations: [] };
 }
@@ -160,20 +160,20 @@ test("recordings of different pieces: without the one taken back the book is the
 
 // What each piece goes through in full, step by step: in any order that keeps the order of its own steps.
 const WAY: readonly Recording[] = [
-  { act: "done", step: "cast", firings: {} },
-  { act: "minutes", step: "fettle", amount: 11 },
-  { act: "firing", step: "bisque", firing: there("F1") },
-  { act: "coats", step: "glaze", amount: 3 },
-  { act: "firing", step: "firing", firing: there("F2") },
-  { act: "coats", step: "band", amount: 1 },
+  { kind: "done", step: "cast", firings: {} },
+  { kind: "minutes", step: "fettle", amount: 11 },
+  { kind: "firing", step: "bisque", firing: there("F1") },
+  { kind: "coats", step: "glaze", amount: 3 },
+  { kind: "firing", step: "firing", firing: there("F2") },
+  { kind: "coats", step: "band", amount: 1 },
 ];
 
 test("recording in any legal order gives the same costs", () => {
   const perPiece = fc.record({
     steps: fc.integer({ min: 0, max: WAY.length }),
     end: fc.constantFrom<Recording | undefined>(
-      { act: "lost", step: "firing", reason: "dunted" },
-      { act: "passed", grade: "second" },
+      { kind: "lost", step: "firing", reason: "dunted" },
+      { kind: "passed", grade: "second" },
       undefined,
     ),
   });

@@ -35,6 +35,7 @@ const sales = fc
       piece,
       asked: {
         ...{
+          kind: "sale" as const,
           became: became as SaleAsked["became"],
           day: `2026-03-${String(day).padStart(2, "0")}`,
           today: "2026-03-31",

@@ -38,19 +38,19 @@ type Command = (book: Workbook, choice: Choice) => Result<Change>;
 /** What reaches for a limit, and what is kept beside the sheets. */
 const REACHING: readonly Command[] = [
   (book, { a, b }) => {
-    const plan = planRecord(book, [pick(book.sheets.pieces.rows, a).id], { act: "note", note: near(600, b) });
+    const plan = planRecord(book, [pick(book.sheets.pieces.rows, a).id], { kind: "note", note: near(600, b) });
     return plan.ok ? made(recordChange(book, plan.value, AT, near(LISTS_MOST.log[1].note, b))) : plan;
   },
   (book, { a, b }) => {
     const step = pick(book.sheets.route.rows, b).id;
-    const plan = planRecord(book, [pick(book.sheets.pieces.rows, a).id], { act: "lost", step, reason: near(200, a) });
+    const plan = planRecord(book, [pick(book.sheets.pieces.rows, a).id], { kind: "lost", step, reason: near(200, a) });
     return plan.ok ? made(recordChange(book, plan.value, AT)) : plan;
   },
   (book, { a, b }) => {
     const again = repeatOf(book, pick(book.sheets.route.rows, a).id);
     const ids = [pick(book.sheets.pieces.rows, b).id];
     const steps = again && book.sheets.route.rows.length < 12 ? [again] : [];
-    const plan = planExtraSteps(book, ids, { act: "extra", title: near(60, b), steps });
+    const plan = planExtraSteps(book, ids, { kind: "extra", title: near(60, b), steps });
     return plan.ok ? made(recordChange(book, plan.value, AT)) : plan;
   },
   (book, { a }) => {

@@ -16,7 +16,7 @@ import { valueIn } from "../ceramics/kiln/example";
 // in 8 hours; one even ramp; cone 06 = 998 °C and cone 9 = 1260 °C (Orton self-supporting, 60 °C/h).
 const kiln: KilnSpec = {
   name: "74 litres",
-  chamber: { shape: "round", diameterMm: 445, heightMm: 475 },
+  chamber: { kind: "round", diameterMm: 445, heightMm: 475 },
   wall: [{ material: "brick-1260", thicknessMm: 76 }],
   ratedKw: 6.5,
 };
@@ -48,7 +48,7 @@ describe("a front-loading kiln at its peak (kilns.co.uk, Notes on ventilation)",
   // Assumed: 500 × 600 × 670 mm, 114 mm of 1260 °C class brick and 25 mm of board.
   const frontLoader: KilnSpec = {
     name: "front loader",
-    chamber: { shape: "rectangular", widthMm: 500, depthMm: 600, heightMm: 670 },
+    chamber: { kind: "rectangular", widthMm: 500, depthMm: 600, heightMm: 670 },
     wall: [
       { material: "brick-1260", thicknessMm: 114 },
       { material: "board", thicknessMm: 25 },

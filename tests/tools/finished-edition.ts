@@ -11,11 +11,11 @@ export function finishedEdition(): Workbook {
   let book = smallEdition(8);
   const all = book.sheets.pieces.rows.map(({ id }) => id);
   const firings = { bisque: { kind: "there", name: "F1" }, firing: { kind: "there", name: "F2" } } as const;
-  book = must(record(book, ["p3"], { act: "tier", tier: "special" }, AT));
-  book = must(record(book, all, { act: "done", step: "firing", firings }, AT));
-  book = must(record(book, ["p8"], { act: "lost", step: "firing", reason: "" }, AT));
-  book = must(record(book, ["p6", "p7"], { act: "passed", grade: "second" }, AT));
-  book = must(record(book, ["p1", "p2", "p3", "p4", "p5"], { act: "passed", grade: "good" }, AT));
+  book = must(record(book, ["p3"], { kind: "tier", tier: "special" }, AT));
+  book = must(record(book, all, { kind: "done", step: "firing", firings }, AT));
+  book = must(record(book, ["p8"], { kind: "lost", step: "firing", reason: "" }, AT));
+  book = must(record(book, ["p6", "p7"], { kind: "passed", grade: "second" }, AT));
+  book = must(record(book, ["p1", "p2", "p3", "p4", "p5"], { kind: "passed", grade: "good" }, AT));
   const { channels } = book.sheets;
   const rows = [
     { id: "c1", cells: { id: "Gallery", commission: 0.4, packing: 3, fee_rate: 0 } },

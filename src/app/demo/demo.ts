@@ -73,9 +73,9 @@ export function plannedDemo(): Workbook {
 function passing(demo: Demo): void {
   const packed = among(PACKED, demo, "pack").filter((piece) => !SECONDS.includes(piece));
   const good = packed.filter((piece) => piece !== LOST_LAST);
-  demo.record(good, { act: "passed", grade: "good" }, "2026-11-23T15:20:00Z");
-  demo.record(SECONDS, { act: "passed", grade: "second" }, "2026-11-23T15:25:00Z");
-  demo.record([LOST_LAST], { act: "lost", step: "pack", reason: "chipped on the bench" }, "2026-11-24T10:05:00Z");
+  demo.record(good, { kind: "passed", grade: "good" }, "2026-11-23T15:20:00Z");
+  demo.record(SECONDS, { kind: "passed", grade: "second" }, "2026-11-23T15:25:00Z");
+  demo.record([LOST_LAST], { kind: "lost", step: "pack", reason: "chipped on the bench" }, "2026-11-24T10:05:00Z");
 }
 
 /** The invented bench is at Greenwich. */

@@ -48,8 +48,8 @@ export function kilnDrawing(session: Session, row: string): KilnDrawing | string
     return mm ? [{ column, cm: mm / 10 }] : [];
   });
   const chamber = isRound
-    ? ({ shape: "round", diameterMm: width * 10, heightMm: height * 10 } as const)
-    : ({ shape: "rectangular", widthMm: width * 10, depthMm: depth * 10, heightMm: height * 10 } as const);
+    ? ({ kind: "round", diameterMm: width * 10, heightMm: height * 10 } as const)
+    : ({ kind: "rectangular", widthMm: width * 10, depthMm: depth * 10, heightMm: height * 10 } as const);
   const litres = shownAmount(session, chamberLitres(chamber), "L", 0);
   const inside = isRound
     ? `${said("width")} across and ${said("height")} high`

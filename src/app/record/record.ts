@@ -65,12 +65,15 @@ export function waitingGroups(session: Session): readonly WaitingGroup[] {
 /** What is to be recorded: one of the bench's recordings, steps besides, what became of finished pieces, or a write-down. */
 export type Asked = Recording | ExtraSteps | SaleAsked | WriteDownAsked;
 
+const isExtra = (asked: Recording | ExtraSteps): asked is ExtraSteps =>
+  asked.kind === "extra" || asked.kind === "rescue";
+
 /** What it would do, and whether the pieces go into the firings they would be in: by count, shelf area, height and levels. */
 export function planAsked(session: Session, pieces: readonly string[], asked: Asked): Result<RecordPlan> {
   const book = session.book.value;
-  if ("became" in asked) return planAskedSale(session, pieces, asked);
-  if ("down" in asked) return planAskedWriteDown(session, pieces, asked);
-  const plan = "steps" in asked ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
+  if (asked.kind === "sale") return planAskedSale(session, pieces, asked);
+  if (asked.kind === "write-down") return planAskedWriteDown(session, pieces, asked);
+  const plan = isExtra(asked) ? planExtraSteps(book, pieces, asked) : planRecord(book, pieces, asked);
   if (!plan.ok || plan.value.operations.length === 0) return plan;
   const { operations, warnings } = plan.value;
   const firings = new Set(

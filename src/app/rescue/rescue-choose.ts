@@ -16,10 +16,10 @@ export function askedOfWay(table: RescueTable, way: string): Asked {
   const sold = table.prices.get(way);
   if (recipe) {
     const { title, steps } = recipe;
-    return { act: "rescue", title, steps, ...(sold?.isOwn ? { price: sold.price } : {}) };
+    return { kind: "rescue", title, steps, ...(sold?.isOwn ? { price: sold.price } : {}) };
   }
-  if (way === "scrap") return { act: "lost", step: table.lastStep ?? "", reason: "scrapped: not worth a rescue" };
-  return { act: "passed", grade: "second", price: sold?.isOwn ? sold.price : "of its grade" };
+  if (way === "scrap") return { kind: "lost", step: table.lastStep ?? "", reason: "scrapped: not worth a rescue" };
+  return { kind: "passed", grade: "second", price: sold?.isOwn ? sold.price : "of its grade" };
 }
 
 /** Chooses a way: records it with the recommendation beside it in the run log. */

@@ -2,14 +2,14 @@
 
 /** A round or many-sided chamber. */
 interface RoundChamber {
-  readonly shape: "round";
+  readonly kind: "round";
   readonly diameterMm: number;
   readonly heightMm: number;
 }
 
 /** A box-shaped chamber. */
 interface RectangularChamber {
-  readonly shape: "rectangular";
+  readonly kind: "rectangular";
   readonly widthMm: number;
   readonly depthMm: number;
   readonly heightMm: number;
@@ -38,14 +38,14 @@ const EDGE_ONE_FACE = 0.54;
 
 /** Gives the volume of a chamber in litres. */
 export function chamberLitres(chamber: Chamber): number {
-  const base = chamber.shape === "round" ? (Math.PI / 4) * chamber.diameterMm ** 2 : chamber.widthMm * chamber.depthMm;
+  const base = chamber.kind === "round" ? (Math.PI / 4) * chamber.diameterMm ** 2 : chamber.widthMm * chamber.depthMm;
   return (base * chamber.heightMm) / 1e6;
 }
 
 /** Gives the side, lid and floor of a chamber as areas that grow outward, in m² and m. */
 export function chamberSurfaces(chamber: Chamber): ChamberSurfaces {
   const height = chamber.heightMm / 1000;
-  if (chamber.shape === "round") {
+  if (chamber.kind === "round") {
     const diameter = chamber.diameterMm / 1000;
     const rim = Math.PI * diameter;
     const disc = { insideM2: (Math.PI / 4) * diameter ** 2, growthM: EDGE_ONE_FACE * rim };

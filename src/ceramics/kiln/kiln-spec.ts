@@ -70,11 +70,11 @@ export function checkKiln(spec: KilnSpec): Result<CheckedKiln> {
 function chamberProblems({ name, chamber }: CheckedKiln): readonly Problem[] {
   const rule = (what: string): NumberRule => ({ where: `${name}, ${what}`, unit: "mm", min: 50, max: 5000 });
   const height = [chamber.heightMm, rule("chamber height")] as const;
-  if (chamber.shape === "round") return problemsOf([[chamber.diameterMm, rule("chamber diameter")], height]);
-  if (chamber.shape === "rectangular") {
+  if (chamber.kind === "round") return problemsOf([[chamber.diameterMm, rule("chamber diameter")], height]);
+  if (chamber.kind === "rectangular") {
     return problemsOf([[chamber.widthMm, rule("chamber width")], [chamber.depthMm, rule("chamber depth")], height]);
   }
-  const found = (chamber as { readonly shape?: unknown }).shape;
+  const found = (chamber as { readonly kind?: unknown }).kind;
   return [problem({ code: "kiln.shape", where: `${name}, chamber shape`, found, allowed: "round or rectangular" })];
 }
 

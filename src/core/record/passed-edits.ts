@@ -10,7 +10,7 @@ import { goneAlready } from "./sale-edits";
 
 /** Pieces that are passed, or no longer. */
 export interface PassedRecording {
-  readonly act: "passed";
+  readonly kind: "passed";
   readonly grade: "good" | "second" | undefined;
   /** What it is to be sold at: an amount of its own, or again that of its grade; as it was where nothing is said. */
   readonly price?: number | "of its grade";

@@ -23,30 +23,30 @@ import { goneAlready } from "./sale-edits";
 /** What is recorded of the chosen pieces. */
 export type Recording =
   | {
-      readonly act: "done";
+      readonly kind: "done";
       readonly step: string;
       /** Into which firing at each firing step; steps not named stay blank. */
       readonly firings: Readonly<Record<string, FiringWish>>;
     }
   | {
-      readonly act: AmountColumn;
+      readonly kind: AmountColumn;
       readonly step: string;
       readonly amount: number;
       /** Whether it is that of all pieces together, to be shared evenly by those that take part. */
       readonly isTogether?: boolean;
     }
-  | { readonly act: "firing"; readonly step: string; readonly firing: FiringWish }
-  | { readonly act: "lost"; readonly step: string; readonly reason: string }
-  | { readonly act: "not lost" }
+  | { readonly kind: "firing"; readonly step: string; readonly firing: FiringWish }
+  | { readonly kind: "lost"; readonly step: string; readonly reason: string }
+  | { readonly kind: "not lost" }
   | PassedRecording
-  | { readonly act: "tier"; readonly tier: "standard" | "special" }
-  | { readonly act: "note"; readonly note: string };
+  | { readonly kind: "tier"; readonly tier: "standard" | "special" }
+  | { readonly kind: "note"; readonly note: string };
 
 /** What a recording would do, or the problems that stand in its way. */
 export function planRecord(book: Workbook, ids: readonly string[], recording: Recording): Result<RecordPlan> {
   const pieces = ids.flatMap((id) => rowOf(book, "pieces", id) ?? []);
   if (isAmountGiven(recording)) return planAmount(book, pieces, recording);
-  switch (recording.act) {
+  switch (recording.kind) {
     case "done":
       return planDone(book, pieces, recording);
     case "firing":
@@ -112,7 +112,7 @@ function warnOfTwice(book: Workbook, draft: PlanDraft, piece: Row, entered: Read
   }
 }
 
-type Done = Extract<Recording, { act: "done" }>;
+type Done = Extract<Recording, { kind: "done" }>;
 
 function planDone(book: Workbook, pieces: readonly Row[], { step, firings }: Done): Result<RecordPlan> {
   const target = rowOf(book, "route", step);
@@ -194,19 +194,19 @@ function takenAt(step: Row): AmountRules | undefined {
   return rules && amountOf(rules);
 }
 
-type Amount = Extract<Recording, { act: AmountColumn }>;
-const isAmountGiven = (recording: Recording): recording is Amount => isAmount(recording.act);
+type Amount = Extract<Recording, { kind: AmountColumn }>;
+const isAmountGiven = (recording: Recording): recording is Amount => isAmount(recording.kind);
 
 function planAmount(
   book: Workbook,
   pieces: readonly Row[],
-  { act, step, amount: given, isTogether }: Amount,
+  { kind, step, amount: given, isTogether }: Amount,
 ): Result<RecordPlan> {
-  const key = `${step}.${act}`;
+  const key = `${step}.${kind}`;
   const column = columnOf(book, "pieces", key);
   const row = rowOf(book, "route", step);
   const taken = row && takenAt(row);
-  if (!column || taken?.column !== act) return fail(noStep(step));
+  if (!column || taken?.column !== kind) return fail(noStep(step));
   const scale = scaleOfUnit(column.unit, book.meta);
   const sharers = isTogether ? pieces.filter((piece) => whyNotAt(book, piece, step) === undefined).length : 1;
   // Four figures can be read, and are nearer than any stopwatch.
@@ -225,7 +225,7 @@ function planAmount(
   const shown = scale ? Number(scale.toShown(amount).toPrecision(6)) : amount;
   const each = taken.inWords(String(shown), scale?.unit ?? column.unit);
   const what = sharers > 1 ? `${taken.inWords(String(given), column.unit)} shared, ${each} each` : each;
-  return ok(draft.finish(act, (ids) => `${stepTitle(book, step)}, ${what}: ${namePieces(book, ids)}`));
+  return ok(draft.finish(kind, (ids) => `${stepTitle(book, step)}, ${what}: ${namePieces(book, ids)}`));
 }
 
 /** Why a piece can't have anything done to it at a step; undefined where it can. */
@@ -251,7 +251,7 @@ function eachAtStep(
   }
 }
 
-type IntoFiring = Extract<Recording, { act: "firing" }>;
+type IntoFiring = Extract<Recording, { kind: "firing" }>;
 
 function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: IntoFiring): Result<RecordPlan> {
   const at = rowOf(book, "route", step);
@@ -274,7 +274,7 @@ function planFiring(book: Workbook, pieces: readonly Row[], { step, firing }: In
   );
 }
 
-type Lost = Extract<Recording, { act: "lost" }>;
+type Lost = Extract<Recording, { kind: "lost" }>;
 
 function planLost(book: Workbook, pieces: readonly Row[], { step, reason }: Lost): Result<RecordPlan> {
   if (!rowOf(book, "route", step)) return fail(noStep(step));

@@ -21,6 +21,7 @@ interface ChannelWish {
 
 /** What became of the chosen pieces. */
 export interface SaleAsked {
+  readonly kind: "sale";
   readonly became: Became | "in stock";
   /** ISO 8601. */
   readonly day: string;

@@ -17,6 +17,7 @@ export interface CarriedPiece {
 
 /** What is to be done to the value of the chosen pieces. */
 export interface WriteDownAsked {
+  readonly kind: "write-down";
   /**
    * `by` an amount each, besides what was written down before; `to` a value each; `keep` what they are carried at below cost,
    * as their cost from now on; `back` takes back what was written down by hand.

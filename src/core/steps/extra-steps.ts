@@ -26,7 +26,7 @@ export interface ExtraStep {
 }
 
 export interface ExtraSteps {
-  readonly act: "extra" | "rescue";
+  readonly kind: "extra" | "rescue";
   /** What it is called in the run log. */
   readonly title: string;
   readonly steps: readonly ExtraStep[];
@@ -70,7 +70,7 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
     return lostAt === undefined;
   });
   const label = (taken: readonly string[]) => `${wanted.title}: ${namePieces(book, taken)}`;
-  if (able.length === 0) return ok(draft.finish(wanted.act, label));
+  if (able.length === 0) return ok(draft.finish(wanted.kind, label));
   const added = addSteps(book, able, wanted.steps);
   if (!added.ok) return added;
   const { after, operations, steps } = added.value;
@@ -82,7 +82,7 @@ export function planExtraSteps(book: Workbook, ids: readonly string[], wanted: E
     if (wanted.price !== undefined) draft.put(piece, "own_price", wanted.price);
   }
   const before = [...operations, ...granted.value.operations];
-  const filled = draft.finish(wanted.act, label, before);
+  const filled = draft.finish(wanted.kind, label, before);
   return ok(filled.operations.length > 0 ? filled : { ...filled, takes: able.map(({ id }) => id), operations: before });
 }
 

@@ -264,16 +264,16 @@ function FirstRows({ session, importing, preview, report }: ShownProps) {
           </tr>
           <tr>
             <th scope="row">goes to</th>
-            {report.columns.map(({ header, use, key }, at) => (
+            {report.columns.map(({ header, kind, key }, at) => (
               <td key={`${at} ${header}`}>
-                {use === "computed" ? (
+                {kind === "computed" ? (
                   <span class="quiet">computed</span>
-                ) : use === "twice" ? (
+                ) : kind === "twice" ? (
                   <span class="quiet">there already</span>
                 ) : (
                   <select
                     aria-label={`Where the column ${header} goes`}
-                    value={importing.options.value.columns?.[header] ?? (use === "unit" ? "" : key)}
+                    value={importing.options.value.columns?.[header] ?? (kind === "unit" ? "" : key)}
                     onChange={({ currentTarget }) => void importing.sendColumn(header, currentTarget.value)}
                   >
                     <option value="">nowhere</option>

@@ -8,9 +8,9 @@ import { showPage } from "./go-to";
 
 /** What the Record page opens with in the place of a plain recording: steps besides, or minutes that were measured. */
 type RecordWish =
-  | { readonly act: "extra" }
+  | { readonly kind: "extra" }
   | {
-      readonly act: "minutes";
+      readonly kind: "minutes";
       readonly step: string;
       readonly amount: string;
       readonly isTogether: true;

@@ -61,7 +61,7 @@ export function FiringDialog({ session }: { readonly session: Session }) {
   const [kiln, setKiln] = useState(() => kilnOfStep(step));
   const [date, setDate] = useState(() => session.today());
   const asked: Asked = {
-    act: "firing",
+    kind: "firing",
     step,
     firing: firing === "" ? { kind: "new", name, kiln, date } : { kind: "there", name: firing },
   };
@@ -123,7 +123,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const [step, setStep] = useState(() => likelyStep(session, ids, () => true));
   const [reason, setReason] = useState("");
-  const asked: Asked = step === "" ? { act: "not lost" } : { act: "lost", step, reason };
+  const asked: Asked = step === "" ? { kind: "not lost" } : { kind: "lost", step, reason };
   return (
     <Dialog title="Lost here" onClose={closeDialog}>
       <p class="quiet">
@@ -166,7 +166,7 @@ export function LostDialog({ session }: { readonly session: Session }) {
 export function PassedDialog({ session }: { readonly session: Session }) {
   const ids = useChosen(session);
   const pass = (grade: "good" | "second" | undefined) =>
-    finish(session, recordPieces(session, ids, { act: "passed", grade }));
+    finish(session, recordPieces(session, ids, { kind: "passed", grade }));
   return (
     <Dialog title="Passed as" onClose={closeDialog}>
       <p class="quiet">

@@ -78,7 +78,7 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          recordWishOf(session).value = { act: "extra" };
+          recordWishOf(session).value = { kind: "extra" };
           openFor(session, "record");
         }}
       >

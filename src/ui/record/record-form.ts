@@ -147,25 +147,25 @@ export function askedOf(session: Session, form: BenchForm, step: string): Asked 
   const { act } = form;
   if (isAmount(act)) {
     const isTogether = form.isTogether && act === "minutes" && form.amount.trim() !== "";
-    return { act, step, amount: typedAmount(session, step, form.amount), ...(isTogether ? { isTogether } : {}) };
+    return { kind: act, step, amount: typedAmount(session, step, form.amount), ...(isTogether ? { isTogether } : {}) };
   }
   switch (act) {
     case "done":
-      return { act, step, firings: form.firings };
+      return { kind: act, step, firings: form.firings };
     case "firing": {
       const firing = form.firings[step];
-      return firing && { act, step, firing };
+      return firing && { kind: act, step, firing };
     }
     case "lost":
-      return { act, step, reason: form.reason };
+      return { kind: act, step, reason: form.reason };
     case "not lost":
-      return { act };
+      return { kind: act };
     case "passed":
       return passedAsked(session, form);
     case "tier":
-      return { act, tier: form.tier };
+      return { kind: act, tier: form.tier };
     case "note":
-      return form.note.trim() === "" ? undefined : { act, note: form.note };
+      return form.note.trim() === "" ? undefined : { kind: act, note: form.note };
     case "extra":
       return extraAsked(session, form);
   }
@@ -180,9 +180,9 @@ export function ownPriceOf(session: Session, form: BenchForm): number | undefine
 }
 
 function passedAsked(session: Session, form: BenchForm): Asked {
-  if (form.grade === "") return { act: "passed", grade: undefined };
+  if (form.grade === "") return { kind: "passed", grade: undefined };
   const price = ownPriceOf(session, form);
-  return { act: "passed", grade: form.grade, ...(price === undefined ? {} : { price }) };
+  return { kind: "passed", grade: form.grade, ...(price === undefined ? {} : { price }) };
 }
 
 function extraAsked(session: Session, form: BenchForm): Asked | undefined {
@@ -200,5 +200,5 @@ function extraAsked(session: Session, form: BenchForm): Asked | undefined {
     });
   if (steps.length === 0) return undefined;
   const title = `Once more: ${form.again.map((id) => stepTitle(book, id)).join(", ")}`.slice(0, 120);
-  return { act: "extra", title, steps };
+  return { kind: "extra", title, steps };
 }

@@ -116,7 +116,7 @@ function Group({ session, group, isIn, toggle }: GroupProps) {
           type="button"
           class="finish"
           onClick={() => {
-            const isDone = recordPieces(session, passed, { act: "passed", grade: "good", isFinished: true });
+            const isDone = recordPieces(session, passed, { kind: "passed", grade: "good", isFinished: true });
             if (isDone) session.chosen.value = "";
           }}
         >

@@ -33,7 +33,7 @@ export function saleAsked(session: Session, form: SaleForm, chosen: readonly str
   const { became, day, channel, document } = form;
   const paid = new Map([...payable(session, form, chosen)].map(([id, { gross }]) => [id, gross]));
   return {
-    ...{ became, day, today: session.today(), paid },
+    ...{ kind: "sale", became, day, today: session.today(), paid },
     ...(channel === "" ? {} : { channel: wishOf(form) }),
     ...(document.trim() === "" ? {} : { document }),
   };

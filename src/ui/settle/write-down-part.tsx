@@ -70,7 +70,15 @@ interface Form {
 function askedOf(session: Session, { down, amount, day, reason }: Form): WriteDownAsked {
   const typed = amount.trim() === "" ? undefined : readAmount(session, AMOUNT, amount).value;
   return {
-    ...{ down, day, reason, today: session.today(), rule: stockRule(session), digits: session.digits },
+    ...{
+      kind: "write-down",
+      down,
+      day,
+      reason,
+      today: session.today(),
+      rule: stockRule(session),
+      digits: session.digits,
+    },
     ...(typed === undefined ? {} : { amount: typed }),
     carried: carriedPieces(session),
   };

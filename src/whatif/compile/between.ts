@@ -92,7 +92,7 @@ function addInput(emitter: Emitter, { at, column, row, isTyped }: Input, group: 
   const register = emitter.register(1, reach);
   const typed = { register: column.constants, start: row, step: 0 };
   emitter.add(register, {
-    op: "input",
+    kind: "input",
     out: { register, start: 0, step: 0 },
     input: at,
     today: isTyped || !own ? typed : own,

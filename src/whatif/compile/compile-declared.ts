@@ -9,7 +9,7 @@ import { type CompilePosition, namesVarying, ownVaries } from "./position";
 import { load, makeRegister, store } from "./registers";
 import { isScalarError, roundToZero, type Scalar, type ScalarError } from "./scalar";
 
-type Call = Extract<Node, { is: "call" }>;
+type Call = Extract<Node, { kind: "call" }>;
 type CompileCall = (position: CompilePosition, node: Call, takesList: (at: number) => boolean) => EmittedValue;
 
 /** A call of a declared function. */
@@ -49,7 +49,7 @@ function compileKnown(position: CompilePosition, node: Call): EmittedValue | und
 }
 
 function columnAt({ emitter }: CompilePosition, node: Node | undefined): ModelColumn | undefined {
-  return node?.is === "range" ? emitter.grid.column(node.sheet, node.column) : undefined;
+  return node?.kind === "range" ? emitter.grid.column(node.sheet, node.column) : undefined;
 }
 
 /** A value that no input changes, in every row. */
@@ -73,7 +73,7 @@ function compileLookUp(
   make: (table: Table) => EmittedValue | undefined,
 ): EmittedValue | undefined {
   const column = columnAt(position, keys);
-  if (!column || column.parts.length > 0 || key.is === "range" || !isConstant(position, key)) return undefined;
+  if (!column || column.parts.length > 0 || key.kind === "range" || !isConstant(position, key)) return undefined;
   const { pool } = position.emitter;
   const value = position.compile(position, key);
   const count = value.step === 0 ? 1 : position.rows.indices.length;
@@ -109,7 +109,7 @@ function findIn(emitter: Emitter, table: Table, values: ModelColumn, name: strin
 /** For each look-up of a formula by a known key: whether what each row finds depends on an input. */
 export function varyingLookUps(position: CompilePosition, node: Node): readonly (readonly boolean[])[] {
   return allNodes(node).flatMap((one) => {
-    if (one.is !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
+    if (one.kind !== "call" || (one.name !== "PICK" && one.name !== "FIRING_SHARE")) return [];
     const [first, second, third, fourth] = one.args;
     const [key, keys, lists] = one.name === "PICK" ? [first, second, [third]] : [fourth, first, [second, third]];
     const columns = lists.flatMap((list) => columnAt(position, list) ?? []);
@@ -154,7 +154,7 @@ function gathered(emitter: Emitter, from: EmittedValue, found: readonly Found[])
   for (const [at, one] of found.entries()) if (typeof one !== "number") store(emitter.pool, missing, at, one.instead);
   const step = indices.length === 1 ? 0 : 1;
   return emitter.emitWith([], [{ ...from, step }], indices.length, (out) => ({
-    op: "gather",
+    kind: "gather",
     out,
     from,
     indices,
@@ -199,7 +199,7 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
   const register = emitter.register(Math.max(1, groups.size), list.reach);
   const isVarying = list.isPerCase;
   emitter.add(register, {
-    op: "totals",
+    kind: "totals",
     out: { register, start: 0, step: 1 },
     values: list,
     groups: part ? part.rows.indices.map((at) => groupOf[at] ?? -1) : groupOf,
@@ -211,7 +211,7 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
 function shared(position: CompilePosition, table: Table, node: Call, weighs: Node): EmittedValue | undefined {
   const [, costsNode, weightsNode] = node.args;
   const [costs, weights] = [columnAt(position, costsNode), columnAt(position, weightsNode)];
-  if (weighs.is === "range" || !costs || !weights) return undefined;
+  if (weighs.kind === "range" || !costs || !weights) return undefined;
   const { emitter, rows } = position;
   const weight = position.compile(position, weighs);
   const alike = weight.isVarying ? undefined : alikeIn(emitter, table, weight, rows.indices.length);
@@ -221,7 +221,7 @@ function shared(position: CompilePosition, table: Table, node: Call, weighs: Nod
   if (!cost || !all) return undefined;
   const operands = [cost, all, weightOf, own.key];
   const each = emitter.emit(operands, alike ? own.lookupKeys.length : rows.indices.length, (out, count) => ({
-    op: "share",
+    kind: "share",
     out,
     firing: own.key,
     cost,
@@ -268,7 +268,7 @@ function alikeIn(emitter: Emitter, table: Table, weight: EmittedValue, rows: num
 
 function spread(emitter: Emitter, from: EmittedValue, indices: Int32Array): EmittedValue {
   return emitter.emitRows([], [from], indices.length, (out) => ({
-    op: "gather",
+    kind: "gather",
     out,
     from,
     indices,
@@ -285,7 +285,7 @@ function compileAlong(
 ): EmittedValue | undefined {
   const [order, ordersNode, valuesNode] = node.args;
   const [orders, values] = [columnAt(position, ordersNode), columnAt(position, valuesNode)];
-  if (!order || !orders || !values || order.is === "range") return undefined;
+  if (!order || !orders || !values || order.kind === "range") return undefined;
   if (orders.parts.length > 0 || values.parts.length === 0 || !isConstant(position, order)) return undefined;
   const { emitter } = position;
   const { pool } = emitter;
@@ -306,5 +306,5 @@ function compileAlong(
     { kind: "list", list: orders.constants },
     { kind: "list", list },
   ];
-  return emitter.emitWith([list], [value], count, (out) => ({ op: "along", what, out, list, rowsOf, args }));
+  return emitter.emitWith([list], [value], count, (out) => ({ kind: "along", what, out, list, rowsOf, args }));
 }

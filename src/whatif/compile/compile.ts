@@ -20,13 +20,13 @@ const SCALAR_EXPECTED = "Cell range not allowed.";
 /** Compiles a group of cells: constants are kept, the rest becomes instructions. */
 export function compileGroup(emitter: Emitter, group: FormulaGroup): void {
   if (group.node instanceof Unread) throw new Unsupported(group.node.message);
-  if (group.node.is === "range") throw new Unsupported("a whole column stands where one value is needed");
+  if (group.node.kind === "range") throw new Unsupported("a whole column stands where one value is needed");
   const column = emitter.grid.column(group.sheet, group.column);
   const whole: CompilePosition = { emitter, group, rows: emitter.grid.rows(group.rows), compile };
   for (const { node, rows } of splitGroup(whole, group.node)) {
     const position = { ...whole, rows };
     noteNamed(position, node);
-    const isBracketed = node.is === "unary" && node.sign === "()";
+    const isBracketed = node.kind === "unary" && node.sign === "()";
     emitter.settle(column, rows, compile(position, isBracketed ? node.of : node), isBracketed || isCell(node));
   }
 }
@@ -40,21 +40,21 @@ export function compileInput(emitter: Emitter, group: FormulaGroup, node: Node |
   const value = compile(position, node);
   const out = { register: emitter.register(1, value.register.reach), start: 0, step: 0 };
   const cells = rows.indices.map((row) => emitter.grid.cellNumber(group.sheet, group.column, row));
-  const isEnd = node.is !== "unary" && !isCell(node);
-  emitter.add(out.register, { op: "sign", sign: "()", out, of: value, rows: 1 });
-  emitter.add(out.register, { op: "mark", register: out.register, cells, marksOverflow: !isEnd });
+  const isEnd = node.kind !== "unary" && !isCell(node);
+  emitter.add(out.register, { kind: "sign", sign: "()", out, of: value, rows: 1 });
+  emitter.add(out.register, { kind: "mark", register: out.register, cells, marksOverflow: !isEnd });
   return { ...out, isVarying: value.isVarying, isTemporary: false };
 }
 
 /** Whether a formula is nothing but a cell named outright. */
 function isCell(node: Node): boolean {
-  return node.is === "own" || node.is === "cell";
+  return node.kind === "own" || node.kind === "cell";
 }
 
 /** The value of a formula, or of a part of one, for every row. */
 function compile(position: CompilePosition, node: Node): EmittedValue {
   const { emitter, group, rows } = position;
-  switch (node.is) {
+  switch (node.kind) {
     case "number":
     case "text":
       return emitter.literal(node.value);
@@ -71,7 +71,7 @@ function compile(position: CompilePosition, node: Node): EmittedValue {
     case "binary": {
       const [left, right] = sidesOf(position, node);
       return emitter.emit([left, right], rows.indices.length, (out, count) => ({
-        op: "combine",
+        kind: "combine",
         sign: node.sign,
         out,
         left,
@@ -91,7 +91,7 @@ const SUMS: readonly BinarySign[] = ["+", "-", "*", "/", "^"];
 /** Both sides of a sign. Constants beside what varies are read as numbers now, not in every case anew. */
 function sidesOf(
   position: CompilePosition,
-  node: Extract<Node, { is: "binary" }>,
+  node: Extract<Node, { kind: "binary" }>,
 ): readonly [EmittedValue, EmittedValue] {
   const { emitter, rows } = position;
   const [left, right] = [compile(position, node.left), compile(position, node.right)];
@@ -103,19 +103,19 @@ function sidesOf(
 /** The cell of a column in the row of the formula, as the engine takes it where one value is needed. */
 function oneOf(
   { emitter, group, rows }: CompilePosition,
-  node: Extract<Node, { is: "range" }>,
+  node: Extract<Node, { kind: "range" }>,
   otherwise: string,
 ): EmittedValue {
   if (node.sheet !== group.sheet) return emitter.literal(scalarError("VALUE", otherwise));
   return emitter.own(emitter.grid.column(node.sheet, node.column), rows);
 }
 
-function compileSign(position: CompilePosition, node: Extract<Node, { is: "unary" }>): EmittedValue {
+function compileSign(position: CompilePosition, node: Extract<Node, { kind: "unary" }>): EmittedValue {
   const of = compile(position, node.of);
   // Brackets matter to an overflow only at the very end of a formula.
   if (node.sign === "()") return of;
   return position.emitter.emit([of], position.rows.indices.length, (out, count) => ({
-    op: "sign",
+    kind: "sign",
     sign: node.sign,
     out,
     of,
@@ -123,7 +123,7 @@ function compileSign(position: CompilePosition, node: Extract<Node, { is: "unary
   }));
 }
 
-type Call = Extract<Node, { is: "call" }>;
+type Call = Extract<Node, { kind: "call" }>;
 
 function compileCall(position: CompilePosition, node: Call): EmittedValue {
   const declaration = functionNamed(node.name);
@@ -150,11 +150,11 @@ function compileChoice(position: CompilePosition, node: Call): EmittedValue {
       ? emitter.branch({ condition, when: false }, rows, () => scalarArgument(position, third))
       : emitter.literal(false),
   ] as const;
-  return emitter.emit(from, rows, (out, count) => ({ op: "choose", out, from, rows: count }));
+  return emitter.emit(from, rows, (out, count) => ({ kind: "choose", out, from, rows: count }));
 }
 
 function scalarArgument(position: CompilePosition, node: Node): EmittedValue {
-  return node.is === "range" ? oneOf(position, node, WRONG_TYPE) : compile(position, node);
+  return node.kind === "range" ? oneOf(position, node, WRONG_TYPE) : compile(position, node);
 }
 
 /** A call of a function that is carried out value by value. `takesList` says which arguments may be whole columns. */
@@ -163,7 +163,7 @@ function compileGiven(position: CompilePosition, node: Call, takesList: (at: num
   const values: EmittedValue[] = [];
   const lists: Register[] = [];
   const args = node.args.map((arg, at): CallArgument => {
-    if (arg.is === "range" && takesList(at)) {
+    if (arg.kind === "range" && takesList(at)) {
       const list = emitter.list(emitter.grid.column(arg.sheet, arg.column));
       lists.push(list);
       return { kind: "list", list };
@@ -173,7 +173,7 @@ function compileGiven(position: CompilePosition, node: Call, takesList: (at: num
     return { kind: "value", value, isCell: isCell(arg) };
   });
   return emitter.emitWith(lists, values, rows.indices.length, (out, count) => ({
-    op: "call",
+    kind: "call",
     name: node.name,
     out,
     args,
@@ -188,13 +188,13 @@ function compileFold(position: CompilePosition, node: Call): EmittedValue {
   let soFar: EmittedValue | undefined;
   for (const [at, arg] of node.args.entries()) {
     const isLast = at === node.args.length - 1;
-    const isList = arg.is === "range";
+    const isList = arg.kind === "range";
     const next = isList
       ? foldColumn(emitter, node.name, emitter.grid.column(arg.sheet, arg.column))
       : compile(position, arg);
     const before: EmittedValue | undefined = soFar;
     soFar = emitter.emit(before ? [before, next] : [next], rows.indices.length, (out, count) => ({
-      op: "fold",
+      kind: "fold",
       fold: node.name,
       out,
       soFar: before,
@@ -211,11 +211,11 @@ function compileFold(position: CompilePosition, node: Call): EmittedValue {
 function compileSumOfCells(position: CompilePosition, node: Call): EmittedValue {
   const { emitter, group, rows } = position;
   const addends = node.args.flatMap((arg) =>
-    arg.is === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
+    arg.kind === "own" ? addendsOf(emitter, emitter.grid.column(group.sheet, arg.column), rows) : [],
   );
   const lists = addends.map(({ from }) => from);
   return emitter.emitRows(lists, [], rows.indices.length, (out, count) => ({
-    op: "sum cells",
+    kind: "sum cells",
     out,
     addends,
     rows: count,
@@ -276,7 +276,7 @@ function foldedColumn(emitter: Emitter, name: string, column: ModelColumn): Emit
   );
   const rows = part || counting.length === column.height ? undefined : counting;
   return {
-    ...emitter.emitWith([list], [], 1, (out) => ({ op: "fold list", fold: name, out, list, rows })),
+    ...emitter.emitWith([list], [], 1, (out) => ({ kind: "fold list", fold: name, out, list, rows })),
     isTemporary: false,
   };
 }

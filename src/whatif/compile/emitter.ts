@@ -26,7 +26,7 @@ export interface EmittedValue extends Operand {
 
 /** So few plain sums are done whether they are needed or not. */
 const FEW_STEPS = 3;
-const TAKES_LONG: readonly Instruction["op"][] = ["branch", "call", "along", "totals", "fold list"];
+const TAKES_LONG: readonly Instruction["kind"][] = ["branch", "call", "along", "totals", "fold list"];
 
 const TODAY = { cases: 1, inputs: undefined, inputCount: 0 };
 
@@ -87,7 +87,7 @@ export class Emitter {
     }
     for (const [part, list] of fresh)
       this.forAll(this.assumed.get(part)?.number ?? NOBODY, () =>
-        this.add(part.register, { op: "assume", register: part.register, indices: Int32Array.from(list) }),
+        this.add(part.register, { kind: "assume", register: part.register, indices: Int32Array.from(list) }),
       );
   }
 
@@ -124,13 +124,13 @@ export class Emitter {
     [this.into, this.free] = [steps, new Map()];
     const value = make();
     [this.into, this.free] = [into, free];
-    if (steps.length <= FEW_STEPS && !steps.some(({ instruction }) => TAKES_LONG.includes(instruction.op))) {
+    if (steps.length <= FEW_STEPS && !steps.some(({ instruction }) => TAKES_LONG.includes(instruction.kind))) {
       into.push(...steps);
       return value;
     }
     const reach = steps.reduce((all, one) => all | one.reach, condition.register.reach);
     const count = condition.step === 0 ? 1 : rows;
-    into.push({ instruction: { op: "branch", condition, when, rows: count, steps }, reach, user: this.needs.user });
+    into.push({ instruction: { kind: "branch", condition, when, rows: count, steps }, reach, user: this.needs.user });
     return { ...value, isTemporary: value.isTemporary && value.register.reach === reach };
   }
 
@@ -251,7 +251,7 @@ export class Emitter {
       const register = isFitting ? value.register : this.copied(value, rows);
       this.addPart(column, rows, register);
       const cells = rows.indices.map((row) => this.grid.cellNumber(column.sheet, column.column, row));
-      this.add(register, { op: "mark", register, cells, marksOverflow });
+      this.add(register, { kind: "mark", register, cells, marksOverflow });
       const plane = this.planes.get(column)?.register;
       if (plane) this.scatter(plane, register, rows);
     }
@@ -265,13 +265,13 @@ export class Emitter {
 
   private scatter(plane: Register, from: Register, { indices }: Rows): void {
     plane.reach |= from.reach;
-    this.add(from, { op: "scatter", into: plane, from, indices });
+    this.add(from, { kind: "scatter", into: plane, from, indices });
   }
 
   private copied(value: EmittedValue, rows: Rows): Register {
     const register = this.register(rows.indices.length, value.register.reach);
     const out = { register, start: 0, step: 1 };
-    this.add(register, { op: "sign", sign: "()", out, of: value, rows: rows.indices.length });
+    this.add(register, { kind: "sign", sign: "()", out, of: value, rows: rows.indices.length });
     return register;
   }
 
@@ -313,7 +313,7 @@ export class Emitter {
     if (isSpan) return { register, start: indices[0] ?? 0, step: 1, isVarying, isTemporary: false };
     const out = { register: this.take(indices.length, register.reach), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
-    this.add(out.register, { op: "gather", out, from, indices, missing: undefined, marks: false });
+    this.add(out.register, { kind: "gather", out, from, indices, missing: undefined, marks: false });
     return { ...out, isVarying, isTemporary: true };
   }
 

@@ -6,7 +6,7 @@ import { at } from "./loops";
 import { caseStep, isErrorKind, load, makeRegister, type Operand, type Pool, type Register, store } from "./registers";
 import { isScalarError, roundToZero, type Scalar } from "./scalar";
 
-type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
+type Of<Kind extends Instruction["kind"]> = Extract<Instruction, { readonly kind: Kind }>;
 
 /** Folds a whole column, case by case. An error in it is the result. */
 export function foldListInstruction(pool: Pool, instruction: Of<"fold list">, cases: number): void {

@@ -32,7 +32,7 @@ const ERRORS: Readonly<Record<string, string>> = {
   "#REF!": "REF",
 };
 
-const NAMES_NOTHING: Node = { is: "error", type: "REF", message: "" };
+const NAMES_NOTHING: Node = { kind: "error", type: "REF", message: "" };
 
 /** The node of a formula's text, or an `Unread` that says what of it can't be compiled. */
 export function nodeOf(formula: string, standing: Standing): Node {
@@ -45,37 +45,37 @@ export function nodeOf(formula: string, standing: Standing): Node {
 
 function nodeFrom(tree: Expression, standing: Standing): Node {
   const node = bareNode(tree, standing);
-  return tree.bracketed ? { is: "unary", sign: "()", of: node } : node;
+  return tree.bracketed ? { kind: "unary", sign: "()", of: node } : node;
 }
 
 function bareNode(tree: Expression, standing: Standing): Node {
   const within = (inner: Expression) => nodeFrom(inner, standing);
   switch (tree.kind) {
     case "number":
-      return { is: "number", value: tree.value };
+      return { kind: "number", value: tree.value };
     case "text":
-      return { is: "text", value: tree.value };
+      return { kind: "text", value: tree.value };
     case "boolean":
-      return { is: "call", name: tree.value ? "TRUE" : "FALSE", args: [] };
+      return { kind: "call", name: tree.value ? "TRUE" : "FALSE", args: [] };
     case "error": {
       const type = ERRORS[tree.value];
       if (type === undefined) throw new Unread(`${tree.value} stands in it`);
-      return { is: "error", type, message: "" };
+      return { kind: "error", type, message: "" };
     }
     case "name":
       return namedNode(tree.name, standing);
     case "reference":
       return referenceNode(tree.to, standing);
     case "nothing":
-      return { is: "empty" };
+      return { kind: "empty" };
     case "call":
-      return { is: "call", name: tree.name, args: tree.given.map(within) };
+      return { kind: "call", name: tree.name, args: tree.given.map(within) };
     case "unary":
-      return { is: "unary", sign: tree.sign, of: within(tree.of) };
+      return { kind: "unary", sign: tree.sign, of: within(tree.of) };
     case "percent":
-      return { is: "unary", sign: "%", of: within(tree.of) };
+      return { kind: "unary", sign: "%", of: within(tree.of) };
     case "binary":
-      return { is: "binary", sign: tree.sign, left: within(tree.left), right: within(tree.right) };
+      return { kind: "binary", sign: tree.sign, left: within(tree.left), right: within(tree.right) };
     case "range":
       throw new Unread("it names a range that is no whole column");
     case "array":
@@ -88,8 +88,8 @@ function namedNode(name: string, standing: Standing): Node {
   const row = edition?.rows.get(name);
   const column = edition?.columns.get("value");
   if (row === undefined || column === undefined)
-    return { is: "error", type: "NAME", message: `Named expression ${name} not recognized.` };
-  return { is: "cell", sheet: numberOf(standing, "edition"), column, row };
+    return { kind: "error", type: "NAME", message: `Named expression ${name} not recognized.` };
+  return { kind: "cell", sheet: numberOf(standing, "edition"), column, row };
 }
 
 /** What is not there (a step's column on another kind) reads as 0, anything else as an error. */
@@ -98,7 +98,7 @@ function referenceNode(to: Reference, standing: Standing): Node {
   if (to.kind === "own") {
     const column = sheets[sheet]?.columns.get(columnFor(to.column, row));
     if (column === undefined) return NAMES_NOTHING;
-    return isFilled ? { is: "own", column } : { is: "cell", sheet, column, row: rowIndex };
+    return isFilled ? { kind: "own", column } : { kind: "cell", sheet, column, row: rowIndex };
   }
   const number = numberOf(standing, to.sheet);
   const named = sheets[number];
@@ -106,11 +106,11 @@ function referenceNode(to: Reference, standing: Standing): Node {
     const [column, line] = [named?.columns.get(to.column), named?.rows.get(to.row)];
     return column === undefined || line === undefined
       ? NAMES_NOTHING
-      : { is: "cell", sheet: number, column, row: line };
+      : { kind: "cell", sheet: number, column, row: line };
   }
   const column = named?.columns.get(columnFor(to.column, row));
-  if (column !== undefined) return { is: "range", sheet: number, column };
-  return to.column.startsWith("@") ? { is: "number", value: 0 } : NAMES_NOTHING;
+  if (column !== undefined) return { kind: "range", sheet: number, column };
+  return to.column.startsWith("@") ? { kind: "number", value: 0 } : NAMES_NOTHING;
 }
 
 function numberOf({ sheets }: Standing, key: SheetKey): number {

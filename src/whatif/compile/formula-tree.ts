@@ -2,24 +2,24 @@
 import type { BinarySign } from "../../core/formula/tree";
 
 export type Node =
-  | { readonly is: "number"; readonly value: number }
-  | { readonly is: "text"; readonly value: string }
-  | { readonly is: "error"; readonly type: string; readonly message: string }
-  | { readonly is: "empty" }
+  | { readonly kind: "number"; readonly value: number }
+  | { readonly kind: "text"; readonly value: string }
+  | { readonly kind: "error"; readonly type: string; readonly message: string }
+  | { readonly kind: "empty" }
   /** The cell of that column in the row of the formula. */
-  | { readonly is: "own"; readonly column: number }
-  | { readonly is: "cell"; readonly sheet: number; readonly column: number; readonly row: number }
+  | { readonly kind: "own"; readonly column: number }
+  | { readonly kind: "cell"; readonly sheet: number; readonly column: number; readonly row: number }
   /** A whole column. */
-  | { readonly is: "range"; readonly sheet: number; readonly column: number }
-  | { readonly is: "call"; readonly name: string; readonly args: readonly Node[] }
-  | { readonly is: "binary"; readonly sign: BinarySign; readonly left: Node; readonly right: Node }
-  | { readonly is: "unary"; readonly sign: "-" | "+" | "%" | "()"; readonly of: Node };
+  | { readonly kind: "range"; readonly sheet: number; readonly column: number }
+  | { readonly kind: "call"; readonly name: string; readonly args: readonly Node[] }
+  | { readonly kind: "binary"; readonly sign: BinarySign; readonly left: Node; readonly right: Node }
+  | { readonly kind: "unary"; readonly sign: "-" | "+" | "%" | "()"; readonly of: Node };
 
 /** The nodes right below a node. */
 export function below(node: Node): readonly Node[] {
-  if (node.is === "call") return node.args;
-  if (node.is === "binary") return [node.left, node.right];
-  return node.is === "unary" ? [node.of] : [];
+  if (node.kind === "call") return node.args;
+  if (node.kind === "binary") return [node.left, node.right];
+  return node.kind === "unary" ? [node.of] : [];
 }
 
 /** Every node of a tree, itself first. */

@@ -170,7 +170,7 @@ export class ModelGrid {
   private coveredAt({ sheet, column }: ModelColumn, row: number): Node | Unread | undefined {
     const covered = this.model.sheets[sheet]?.covered.find((one) => one.column === column && one.row === row);
     if (!covered) return undefined;
-    return covered.formula === undefined ? { is: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(row));
+    return covered.formula === undefined ? { kind: "empty" } : this.nodeOf(covered.formula, sheet, Int32Array.of(row));
   }
 
   /** Gives a cell a group of its own, with what its formula or its value covers; nothing where there is no formula. */
@@ -268,9 +268,9 @@ export function namesIn(node: Node): Names {
   if (!names) {
     const nodes = allNodes(node);
     names = {
-      own: [...new Set(nodes.flatMap((one) => (one.is === "own" ? [one.column] : [])))],
-      cells: nodes.flatMap((one) => (one.is === "cell" ? [one] : [])),
-      ranges: nodes.flatMap((one) => (one.is === "range" ? [one] : [])),
+      own: [...new Set(nodes.flatMap((one) => (one.kind === "own" ? [one.column] : [])))],
+      cells: nodes.flatMap((one) => (one.kind === "cell" ? [one] : [])),
+      ranges: nodes.flatMap((one) => (one.kind === "range" ? [one] : [])),
     };
     known.set(node, names);
   }

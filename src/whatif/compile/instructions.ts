@@ -29,7 +29,7 @@ export interface Step {
 export type Instruction =
   /** What only one branch of a choice needs: done where the condition is `when` in any row of any case. */
   | {
-      readonly op: "branch";
+      readonly kind: "branch";
       readonly condition: Operand;
       readonly when: boolean;
       readonly rows: number;
@@ -37,7 +37,7 @@ export type Instruction =
     }
   /** The input of a question: what the case says, or where it says nothing what the cell's formula gives. */
   | {
-      readonly op: "input";
+      readonly kind: "input";
       readonly out: Operand;
       readonly input: number;
       /** What stands there today. */
@@ -46,7 +46,7 @@ export type Instruction =
       readonly blank: Operand | undefined;
     }
   | {
-      readonly op: "combine";
+      readonly kind: "combine";
       readonly sign: BinarySign;
       readonly out: Operand;
       readonly left: Operand;
@@ -54,21 +54,21 @@ export type Instruction =
       readonly rows: number;
     }
   | {
-      readonly op: "sign";
+      readonly kind: "sign";
       readonly sign: "-" | "+" | "%" | "()";
       readonly out: Operand;
       readonly of: Operand;
       readonly rows: number;
     }
   | {
-      readonly op: "choose";
+      readonly kind: "choose";
       readonly out: Operand;
       readonly from: readonly [condition: Operand, whenTrue: Operand, whenFalse: Operand];
       readonly rows: number;
     }
   /** Takes values by their indices; where the index is −1, the value that stands for nothing found. */
   | {
-      readonly op: "gather";
+      readonly kind: "gather";
       readonly out: Operand;
       readonly from: Operand;
       readonly indices: Int32Array;
@@ -76,9 +76,9 @@ export type Instruction =
       /** Whether errors that no cell is marked with get this one. */
       readonly marks: boolean;
     }
-  | { readonly op: "scatter"; readonly into: Register; readonly from: Register; readonly indices: Int32Array }
+  | { readonly kind: "scatter"; readonly into: Register; readonly from: Register; readonly indices: Int32Array }
   | {
-      readonly op: "fold list";
+      readonly kind: "fold list";
       readonly fold: string;
       readonly out: Operand;
       readonly list: Register;
@@ -86,7 +86,7 @@ export type Instruction =
       readonly rows: Int32Array | undefined;
     }
   | {
-      readonly op: "fold";
+      readonly kind: "fold";
       readonly fold: string;
       readonly out: Operand;
       readonly soFar: Operand | undefined;
@@ -96,11 +96,11 @@ export type Instruction =
       readonly rows: number;
     }
   /** Sums of cells of each row, addend after addend: `from` at `indices` is added to the `rows` of the result. */
-  | { readonly op: "sum cells"; readonly out: Operand; readonly addends: readonly Addend[]; readonly rows: number }
+  | { readonly kind: "sum cells"; readonly out: Operand; readonly addends: readonly Addend[]; readonly rows: number }
   /** Sums of a column by group; −1 belongs to none. */
-  | { readonly op: "totals"; readonly out: Operand; readonly values: Register; readonly groups: Int32Array }
+  | { readonly kind: "totals"; readonly out: Operand; readonly values: Register; readonly groups: Int32Array }
   | {
-      readonly op: "share";
+      readonly kind: "share";
       readonly out: Operand;
       readonly firing: Operand;
       readonly cost: Operand;
@@ -110,7 +110,7 @@ export type Instruction =
     }
   /** Products of 1 − value, or sums of values, over the rows listed for each. */
   | {
-      readonly op: "along";
+      readonly kind: "along";
       readonly what: "KEPT_BEFORE" | "SUM_UP_TO";
       readonly out: Operand;
       readonly list: Register;
@@ -118,13 +118,13 @@ export type Instruction =
       readonly args: readonly CallArgument[];
     }
   | {
-      readonly op: "call";
+      readonly kind: "call";
       readonly name: string;
       readonly out: Operand;
       readonly args: readonly CallArgument[];
       readonly rows: number;
     }
   /** What was taken for granted: numbers stand at these indices. Where not, the block is answered more carefully. */
-  | { readonly op: "assume"; readonly register: Register; readonly indices: Int32Array }
+  | { readonly kind: "assume"; readonly register: Register; readonly indices: Int32Array }
   /** Marks errors that began here with their cells, numbered from `first` or one by one. */
-  | { readonly op: "mark"; readonly register: Register; readonly cells: Int32Array; readonly marksOverflow: boolean };
+  | { readonly kind: "mark"; readonly register: Register; readonly cells: Int32Array; readonly marksOverflow: boolean };

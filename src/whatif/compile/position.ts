@@ -42,5 +42,7 @@ export function anyOwnVaries({ emitter, group }: Pick<CompilePosition, "emitter"
 
 /** Whether a formula is a SUM of cells of its row: it is calculated column by column, whichever rows count in each. */
 export function isSumOfCells(node: Node): boolean {
-  return node.is === "call" && node.name === "SUM" && node.args.length > 2 && node.args.every(({ is }) => is === "own");
+  return (
+    node.kind === "call" && node.name === "SUM" && node.args.length > 2 && node.args.every(({ kind }) => kind === "own")
+  );
 }

@@ -45,7 +45,7 @@ function takeBranch(position: CompilePosition, piece: FormulaPiece): readonly Fo
   for (const one of branch.decides) noteNamed(at, one);
   const taken = branch.take(at);
   return [...groupBy(piece.rows.indices, (_, row) => taken[row])].map(([chosen, indices]) => ({
-    node: replaced(piece.node, branch.node, { is: "unary", sign: "()", of: chosen ?? { is: "empty" } }),
+    node: replaced(piece.node, branch.node, { kind: "unary", sign: "()", of: chosen ?? { kind: "empty" } }),
     rows: grid.rows(indices),
   }));
 }
@@ -77,10 +77,10 @@ function findBranch(position: CompilePosition, node: Node, rows: Rows): Found | 
 }
 
 function branchAt(position: CompilePosition, node: Node): Branch | undefined {
-  if (node.is === "binary") return position.emitter.assumes ? comparedWithText(position, node) : undefined;
-  if (node.is !== "call") return undefined;
+  if (node.kind === "binary") return position.emitter.assumes ? comparedWithText(position, node) : undefined;
+  if (node.kind !== "call") return undefined;
   const [first, second, third] = node.args;
-  if (first === undefined || second === undefined || node.args.some((arg) => arg.is === "range")) return undefined;
+  if (first === undefined || second === undefined || node.args.some((arg) => arg.kind === "range")) return undefined;
   if (node.name === "IF" && node.args.length <= 3)
     return decidedBy(position, node, [first], ([condition = null]) => chosenByIf(first, condition, second, third));
   if (node.name === "IFERROR" && node.args.length === 2)
@@ -142,17 +142,17 @@ function nameOf(decided: readonly Operand[], row: number, base: number): number 
 }
 
 /** A cell compared with a text. While the cell is a number, as it is today, it comes before any text. */
-function comparedWithText(position: CompilePosition, node: Extract<Node, { is: "binary" }>): Branch | undefined {
+function comparedWithText(position: CompilePosition, node: Extract<Node, { kind: "binary" }>): Branch | undefined {
   const holds = HOLDS[node.sign];
   const [left, right] = [withoutBrackets(node.left), withoutBrackets(node.right)];
-  const [cell, text, order] = right.is === "text" ? [left, right, -1] : [right, left, 1];
-  if (!holds || text.is !== "text" || dayOfText(text.value) !== undefined) return undefined;
-  if (cell.is !== "own" && cell.is !== "cell") return undefined;
+  const [cell, text, order] = right.kind === "text" ? [left, right, -1] : [right, left, 1];
+  if (!holds || text.kind !== "text" || dayOfText(text.value) !== undefined) return undefined;
+  if (cell.kind !== "own" && cell.kind !== "cell") return undefined;
   const { grid } = position.emitter;
   const column =
-    cell.is === "own" ? grid.column(position.group.sheet, cell.column) : grid.column(cell.sheet, cell.column);
-  const rowOf = (row: number) => (cell.is === "own" ? row : cell.row);
-  const answer: Node = { is: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
+    cell.kind === "own" ? grid.column(position.group.sheet, cell.column) : grid.column(cell.sheet, cell.column);
+  const rowOf = (row: number) => (cell.kind === "own" ? row : cell.row);
+  const answer: Node = { kind: "call", name: holds(order) ? "TRUE" : "FALSE", args: [] };
   return {
     node,
     decides: [cell],
@@ -169,18 +169,18 @@ function comparedWithText(position: CompilePosition, node: Extract<Node, { is: "
 }
 
 function withoutBrackets(node: Node): Node {
-  return node.is === "unary" && node.sign === "()" ? withoutBrackets(node.of) : node;
+  return node.kind === "unary" && node.sign === "()" ? withoutBrackets(node.of) : node;
 }
 
 function chosenByIf(condition: Node, value: Scalar, whenTrue: Node, whenFalse: Node | undefined): Node {
   const truth = toTruth(value);
   if (isScalarError(truth)) return condition;
   if (truth === undefined) return errorOfType;
-  return truth ? whenTrue : (whenFalse ?? { is: "call", name: "FALSE", args: [] });
+  return truth ? whenTrue : (whenFalse ?? { kind: "call", name: "FALSE", args: [] });
 }
 
-const errorOfType: Node = { is: "error", type: "VALUE", message: "Wrong type of argument." };
-const noDefault: Node = { is: "error", type: "NA", message: "No default option." };
+const errorOfType: Node = { kind: "error", type: "VALUE", message: "Wrong type of argument." };
+const noDefault: Node = { kind: "error", type: "NA", message: "No default option." };
 
 function switchAt(position: CompilePosition, node: Node, [selector, ...rest]: readonly Node[]): Branch | undefined {
   const candidates = rest.filter((_, at) => at % 2 === 0 && at + 1 < rest.length);
@@ -195,7 +195,7 @@ function switchAt(position: CompilePosition, node: Node, [selector, ...rest]: re
 
 function replaced(node: Node, old: Node, now: Node): Node {
   if (node === old) return now;
-  switch (node.is) {
+  switch (node.kind) {
     case "call":
       return { ...node, args: node.args.map((arg) => replaced(arg, old, now)) };
     case "binary":

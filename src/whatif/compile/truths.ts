@@ -3,7 +3,7 @@ import type { Instruction } from "./instructions";
 import { at } from "./loops";
 import { BLANK, FALSE, type Operand, TRUE } from "./registers";
 
-type Call = Extract<Instruction, { readonly op: "call" }>;
+type Call = Extract<Instruction, { readonly kind: "call" }>;
 
 /** Carries out AND or OR for the rows of one case, from the top; gives the first row that is left to the rules. */
 export function truthsLoop({ name, args, out, rows }: Call, inCase: number): number {

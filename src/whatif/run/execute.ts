@@ -34,7 +34,7 @@ interface Block {
   hasFailed?: boolean;
 }
 
-type Of<Op extends Instruction["op"]> = Extract<Instruction, { readonly op: Op }>;
+type Of<Kind extends Instruction["kind"]> = Extract<Instruction, { readonly kind: Kind }>;
 
 /** Carries out everything for a block of cases. */
 export type Run = (block: Block) => void;
@@ -51,7 +51,7 @@ export function makeRun(pool: Pool, steps: readonly Step[]): Run {
 
 /** Makes an instruction ready to be carried out. */
 export function bindInstruction(pool: Pool, one: Instruction): Run {
-  switch (one.op) {
+  switch (one.kind) {
     case "branch":
       return bindBranch(pool, one);
     case "combine":
@@ -86,7 +86,7 @@ export function bindInstruction(pool: Pool, one: Instruction): Run {
 type Other = Of<"input" | "choose" | "fold list" | "fold" | "totals" | "share" | "along" | "call">;
 
 function otherStep(pool: Pool, one: Other): Run {
-  switch (one.op) {
+  switch (one.kind) {
     case "input":
       return (block) => input(pool, one, block);
     case "choose":
@@ -260,7 +260,7 @@ function along(pool: Pool, instruction: Of<"along">, cases: number): void {
       out.register.values[at(out, n, m)] = result + 0;
       isDone = Math.abs(result) < Number.POSITIVE_INFINITY;
     }
-    if (!isDone) callRows(pool, { ...instruction, op: "call", name: what, rows: rowsOf.length }, n);
+    if (!isDone) callRows(pool, { ...instruction, kind: "call", name: what, rows: rowsOf.length }, n);
   }
 }
 

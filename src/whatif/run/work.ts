@@ -21,8 +21,8 @@ export interface WorkSurroundings {
 }
 
 type Ready =
-  | { readonly by: "compiled"; readonly question: Question }
-  | { readonly by: "engine"; readonly inputs: readonly CellName[]; readonly outputs: readonly CellName[] };
+  | { readonly kind: "compiled"; readonly question: Question }
+  | { readonly kind: "engine"; readonly inputs: readonly CellName[]; readonly outputs: readonly CellName[] };
 
 type Asked = Extract<WhatIfRequest, { readonly kind: "prepare" }>;
 
@@ -69,7 +69,7 @@ export class WhatIfWork {
       return;
     }
     const { question } = outcome;
-    this.questions.set(id, { by: "compiled", question });
+    this.questions.set(id, { kind: "compiled", question });
     const { todayInputs, todayOutputs } = question;
     this.tell({ id, inputs, outputs, how: { kind: "compiled" }, todayInputs, todayOutputs });
   }
@@ -96,7 +96,7 @@ export class WhatIfWork {
     const engine = await this.engine?.built;
     if (!waiting || !engine) return;
     const { inputs, outputs } = waiting.asked;
-    this.questions.set(id, { by: "engine", inputs, outputs });
+    this.questions.set(id, { kind: "engine", inputs, outputs });
     const today = (cells: readonly CellName[]) => Float64Array.from(cells, (cell) => numberOr(engine.today(cell)));
     const how = { kind: "engine", notes: waiting.notes } as const;
     await this.enqueue(async () =>
@@ -112,11 +112,11 @@ export class WhatIfWork {
     const ready = this.questions.get(number);
     if (!ready) throw new Error("the question was released");
     this.running.add(id);
-    const { inputs, outputs } = ready.by === "compiled" ? ready.question : ready;
+    const { inputs, outputs } = ready.kind === "compiled" ? ready.question : ready;
     const total = inputs.length === 0 ? 1 : cases.length / inputs.length;
     const findings: Findings = { outputs: new Float64Array(total * outputs.length), failures: new Map() };
     const isDone =
-      ready.by === "compiled"
+      ready.kind === "compiled"
         ? await this.work(id, total, (from) => answerBlock(ready.question, cases, from, findings))
         : await this.enqueue(() => this.runByEngine(id, ready, cases, findings, total));
     this.running.delete(id);
@@ -127,7 +127,7 @@ export class WhatIfWork {
 
   private async runByEngine(
     id: number,
-    ready: Extract<Ready, { readonly by: "engine" }>,
+    ready: Extract<Ready, { readonly kind: "engine" }>,
     cases: Float64Array,
     findings: Findings,
     total: number,
@@ -161,7 +161,7 @@ function numberOr(value: Value): number {
 
 function answerByEngine(
   engine: PrivateEngine,
-  { inputs, outputs }: Extract<Ready, { readonly by: "engine" }>,
+  { inputs, outputs }: Extract<Ready, { readonly kind: "engine" }>,
   cases: Float64Array,
   from: number,
   findings: Findings,

@@ -32,7 +32,7 @@ async function waitingForBisque(kiln: Readonly<Record<string, string>>, pieces: 
   await settled();
   const before = book.sheets.route.rows.findIndex(({ id }) => id === "bisque") - 1;
   const step = book.sheets.route.rows[before]?.id ?? "";
-  recordPieces(session, idsOf(session), { act: "done", step, firings: {} });
+  recordPieces(session, idsOf(session), { kind: "done", step, firings: {} });
   await settled();
   return { session, settled };
 }
@@ -101,11 +101,11 @@ describe("recording into a firing", () => {
   test("tells of a piece taller than the chamber before it is recorded, by the piece's own height", async () => {
     const { session, settled } = await waitingForBisque({}, []);
     const [tall = "", other = ""] = idsOf(session);
-    recordPieces(session, [other], { act: "note", note: "x" });
+    recordPieces(session, [other], { kind: "note", note: "x" });
     const book = afterTyping(session.book.value, [["pieces", tall, "height", "80"]]);
     const again = openSession(book);
     await again.settled();
-    const asked = { act: "firing", step: "bisque", firing: newFiring } as const;
+    const asked = { kind: "firing", step: "bisque", firing: newFiring } as const;
     const warned = must(planAsked(again.session, [tall, other], asked)).warnings;
     expect(warned).toContainEqual({
       says: "B1: a height of 80 cm; the Kiln takes pieces up to 75 cm tall",
@@ -132,7 +132,7 @@ describe("recording into a firing", () => {
       { capacity: "20", shelf: "2600" },
     ]) {
       const { session, settled } = await waitingForBisque(kiln);
-      const asked = { act: "firing", step: "bisque", firing: newFiring } as const;
+      const asked = { kind: "firing", step: "bisque", firing: newFiring } as const;
       const warned = must(planAsked(session, idsOf(session), asked)).warnings.map(({ says }) => says);
       recordPieces(session, idsOf(session), asked);
       await settled();
@@ -158,7 +158,7 @@ describe("recording into a firing", () => {
 
   test("a share is held against one full load, on card, Firings and notes alike", async () => {
     const { session, settled } = await waitingForBisque({ shelf: "1300" });
-    const asked = { act: "firing", step: "bisque", firing: newFiring } as const;
+    const asked = { kind: "firing", step: "bisque", firing: newFiring } as const;
     recordPieces(session, idsOf(session).slice(0, 4), asked);
     await settled();
     const row = session.book.value.sheets.firings.rows[0]?.id ?? "";

@@ -102,7 +102,7 @@ describe("minutes of all pieces together", () => {
         },
       ],
     });
-    const plan = planRecord(lost, ["p1", "p2", "p3"], { act: "minutes", step, amount: 47, isTogether: true });
+    const plan = planRecord(lost, ["p1", "p2", "p3"], { kind: "minutes", step, amount: 47, isTogether: true });
     if (!plan.ok) throw new Error(plan.problems[0]?.message);
     const after = applyChange(lost, recordChange(lost, plan.value, "2026-11-25T08:00:00.000Z"));
     const minutes = (id: string) => rowOf(after, "pieces", id)?.cells[`${step}.minutes`];

@@ -64,8 +64,8 @@ const [FIRST, SECOND] = book.sheets.pieces.rows.map(({ id }) => id) as [string, 
 
 /** One piece with three sheets, and one with what is usual. */
 function decalled(): Workbook {
-  const three = recorded(book, [FIRST], { act: SHEETS, step, amount: 3 });
-  return recorded(three, [SECOND], { act: "done", step, firings: {} });
+  const three = recorded(book, [FIRST], { kind: SHEETS, step, amount: 3 });
+  return recorded(three, [SECOND], { kind: "done", step, firings: {} });
 }
 
 const done = decalled();
@@ -112,15 +112,15 @@ describe("recorded", () => {
       "Transfers on, 3 sheets: 01",
       "Done up to Transfers on: 02",
     ]);
-    const said = must(planRecord(book, [FIRST], { act: SHEETS, step, amount: 3 })).says;
+    const said = must(planRecord(book, [FIRST], { kind: SHEETS, step, amount: 3 })).says;
     expect(said).toEqual(["Transfers on: 3 sheets, for 1 piece"]);
     expect(ACT_TITLES.sheets).toBe("Sheets");
   });
 
   test("a number of sheets that can't be is refused", () => {
-    const half = planRecord(book, [FIRST], { act: SHEETS, step, amount: 2.5 });
+    const half = planRecord(book, [FIRST], { kind: SHEETS, step, amount: 2.5 });
     expect(half.ok ? "" : half.problems[0]?.message).toMatch(/Transfers on, sheets/);
-    const coats = planRecord(book, [FIRST], { act: "coats", step, amount: 2 });
+    const coats = planRecord(book, [FIRST], { kind: "coats", step, amount: 2 });
     expect(coats.ok).toBe(false);
   });
 
@@ -140,7 +140,7 @@ describe("recorded", () => {
     const again = repeatOf(done, step);
     if (!again) throw new Error("can't be repeated");
     const plan = must(
-      planExtraSteps(done, [FIRST], { act: "extra", title: "Again", steps: [{ ...again, amount: 5 }] }),
+      planExtraSteps(done, [FIRST], { kind: "extra", title: "Again", steps: [{ ...again, amount: 5 }] }),
     );
     expect(plan.says).toEqual(["A new step, as needed: Transfers on 2", "Transfers on 2: 5 sheets, for 1 piece"]);
   });
@@ -158,7 +158,7 @@ test("the sheets cost what was entered: 3 sheets of half a gram at 0.20 a gram, 
 });
 
 test("the bench sheet says what is to be done and has room for what was", () => {
-  const before = recorded(book, [FIRST], { act: "done", step: "band", firings: {} });
+  const before = recorded(book, [FIRST], { kind: "done", step: "band", firings: {} });
   const bench = must(benchSheet({ book: before, read: evaluate(before), locale: "en-GB" }));
   const sheet = bench.find((one) => one.step === step);
   expect(sheet?.entry).toBe("sheets");

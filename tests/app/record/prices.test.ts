@@ -47,12 +47,12 @@ describe("typed without tax", () => {
     const terms = { ...usualTerms(session), prices: { [priceKey([piece], "second")]: 90 } };
     const table = must(rescueTable(session, [piece], terms));
     expect(table.prices.get("second")).toEqual({ tier: "second", price: 90, isOwn: true });
-    expect(askedOfWay(table, "second")).toEqual({ act: "passed", grade: "second", price: 90 });
+    expect(askedOfWay(table, "second")).toEqual({ kind: "passed", grade: "second", price: 90 });
     expect(askedOfWay(must(rescueTable(session, [other], terms)), "second")).toMatchObject({ price: "of its grade" });
   });
 
   test("a price of its own is said as a piece is passed, or once it is; one that can't be read is refused", async () => {
-    const passed = (price: number) => ({ act: "passed", grade: "second", price }) as const;
+    const passed = (price: number) => ({ kind: "passed", grade: "second", price }) as const;
     expect(recordPieces(session, ["p112"], passed(90))).toBe(true);
     expect(recordPieces(session, ["p112"], passed(95))).toBe(true);
     await settled();

@@ -20,7 +20,7 @@ import { openSession } from "../../tools/open-session";
 
 const demo = demoEdition();
 const logged = must(
-  record(demo, ["p120", "p121"], { act: "coats", step: "glaze", amount: 4 }, "2026-11-25T08:00:00.000Z"),
+  record(demo, ["p120", "p121"], { kind: "coats", step: "glaze", amount: 4 }, "2026-11-25T08:00:00.000Z"),
 );
 
 describe("filtering the run log", () => {
@@ -84,7 +84,7 @@ describe("at the bench", () => {
     const last = waitingGroups(session).filter(({ isLast }) => isLast);
     expect(last.map(({ title }) => title)).toEqual(["Inspect and pack"]);
     const pieces = last[0]?.pieces ?? [];
-    const asked = { act: "passed", grade: "good", isFinished: true } as const;
+    const asked = { kind: "passed", grade: "good", isFinished: true } as const;
     const plan = planAsked(session, pieces, asked);
     expect(plan.ok && plan.value.warnings).toEqual([]);
     expect(recordPieces(session, pieces, asked)).toBe(true);
@@ -104,7 +104,7 @@ describe("at the bench", () => {
     await settled();
     const wish = { kind: "new", name: "N1", kiln: "Large kiln" } as const;
     const saysOf = (pieces: readonly string[]) => {
-      const plan = planAsked(session, pieces, { act: "firing", step: "glaze_firing", firing: wish });
+      const plan = planAsked(session, pieces, { kind: "firing", step: "glaze_firing", firing: wish });
       return plan.ok ? (plan.value.says.find((says) => says.startsWith("N1 holds")) ?? "") : plan.problems[0]?.message;
     };
     const [alone, nine] = [saysOf(["p120"]), saysOf(waitingGroups(session)[1]?.pieces ?? [])];
@@ -118,7 +118,7 @@ describe("at the bench", () => {
 
   test("one recording is one undo, and one line in the log that undo takes out too", () => {
     const { session } = openSession(demo);
-    expect(recordPieces(session, ["p120"], { act: "lost", step: "glaze", reason: "crawled" })).toBe(true);
+    expect(recordPieces(session, ["p120"], { kind: "lost", step: "glaze", reason: "crawled" })).toBe(true);
     expect(session.history.value.done).toHaveLength(1);
     expect(session.book.value.lists.log).toHaveLength(4);
     undo(session);
@@ -127,14 +127,14 @@ describe("at the bench", () => {
 
   test("where no piece takes part, it is refused with the reasons and nothing is done", () => {
     const { session } = openSession(demo);
-    expect(recordPieces(session, ["p57"], { act: "passed", grade: "good" })).toBe(false);
+    expect(recordPieces(session, ["p57"], { kind: "passed", grade: "good" })).toBe(false);
     expect(session.notices.value.at(-1)?.text).toContain("1: lost at Glaze firing");
     expect(session.book.value).toBe(demo);
   });
 
   test("an entry taken back says what stays because of what came after", () => {
     const { session } = openSession(logged);
-    recordPieces(session, ["p121"], { act: "coats", step: "glaze", amount: 5 });
+    recordPieces(session, ["p121"], { kind: "coats", step: "glaze", amount: 5 });
     expect(takeEntryBack(session, "l4")).toBe(true);
     expect(session.notices.value.map(({ text }) => text).slice(-2)).toEqual([
       "Taken back: Glaze, 4 coats: 120, 121. 1 cell is as it was before.",

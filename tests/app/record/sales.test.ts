@@ -27,7 +27,7 @@ describe("Marram at a fair", () => {
   const paidFor = (pieces: readonly string[], typed: number | undefined, channel?: string) =>
     new Map([...pricesToPay(session, pieces, typed, channel)].map(([id, { gross }]) => [id, gross]));
   const sell = (pieces: readonly string[], more: Partial<SaleAsked> = {}): SaleAsked => ({
-    ...{ became: "sold", day: "2026-11-24", today: "2026-11-25", paid: paidFor(pieces, undefined) },
+    ...{ kind: "sale", became: "sold", day: "2026-11-24", today: "2026-11-25", paid: paidFor(pieces, undefined) },
     ...more,
   });
   const pays = () => textOf(sentencesOf(session)[2]?.parts ?? []);

@@ -190,7 +190,7 @@ test("papers, Loads and Record count what else is in the firing", async () => {
     "Sister",
     "Sister",
   ]);
-  const asked = { act: "done", step: "bisque", firings: { bisque: { kind: "there", name: "F1" } } } as const;
+  const asked = { kind: "done", step: "bisque", firings: { bisque: { kind: "there", name: "F1" } } } as const;
   expect(must(planAsked(session, ["p3"], asked)).says.join()).toContain("F1 holds 8 of 40");
 });
 

@@ -139,7 +139,7 @@ describe("a way that is chosen", () => {
     const { takes } = column(shown, GLAZE);
     expect(chooseWay(live, shown, GLAZE)).toBe(true);
     const firing = { kind: "new", name: "R12", kiln: "Large kiln", date: "2026-11-25" } as const;
-    expect(recordPieces(live, [PIECE], { act: "firing", step: "refire", firing })).toBe(true);
+    expect(recordPieces(live, [PIECE], { kind: "firing", step: "refire", firing })).toBe(true);
     await settled();
     // It takes what the last one alone took.
     const f12 = live.book.value.sheets.firings.rows.at(-1)?.id ?? "";
@@ -187,7 +187,7 @@ describe("a way that is chosen", () => {
     expect(others()).toEqual(before);
     const refire = { kind: "there", name: "G8" } as const;
     const again = {
-      act: "extra",
+      kind: "extra",
       title: "Refire",
       steps: [{ kind: "firing", title: "Refire", cells: { programme: "glaze, middle fire" }, firing: refire }],
     } as const;
@@ -231,7 +231,7 @@ describe("a way that is chosen", () => {
     expect(piecesOnSheet(live, [], []).find(({ id }) => id === "112")?.ahead[0]).toBe(step);
     // Weighed again, it is still to come; fired, the piece waits for what comes after.
     expect(table({}, [PIECE], live).toComeTitles).toEqual(["Low firing of the flaw", "Inspect and pack"]);
-    recordPieces(live, [PIECE], { act: "firing", step, firing: { kind: "there", name: "L11" } });
+    recordPieces(live, [PIECE], { kind: "firing", step, firing: { kind: "there", name: "L11" } });
     await settled();
     expect(sayWaits(live, PIECE)).toBe("waits for Inspect and pack");
   });
@@ -259,7 +259,7 @@ describe("a way that is chosen", () => {
     const shown = table({}, [PIECE], live);
     expect(column(shown, LUSTRE).success).toBeCloseTo(net(171) - PACK, 10);
     chooseWay(live, shown, LUSTRE);
-    recordPieces(live, [PIECE], { act: "passed", grade: "good" });
+    recordPieces(live, [PIECE], { kind: "passed", grade: "good" });
     await settled();
     expect(price()).toBe(171);
     const read = (sheet: SheetKey, row: string, key: string) => live.value({ sheet, row, column: key });

@@ -31,13 +31,13 @@ function planned(): Workbook {
 /** The run half way: finished, a second, lost ones, some on their way, two not begun. */
 function halfWay(plan: Workbook): Workbook {
   const firings = { bisque: { kind: "there", name: "F1" }, firing: { kind: "there", name: "F2" } } as const;
-  let book = must(record(plan, ["p3"], { act: "tier", tier: "special" }, AT));
-  book = must(record(book, ["p1", "p2", "p3", "p4", "p5", "p6"], { act: "done", step: "firing", firings }, AT));
-  book = must(record(book, ["p7", "p8"], { act: "done", step: "fettle", firings: {} }, AT));
-  book = must(record(book, ["p8"], { act: "lost", step: "fettle", reason: "" }, AT));
-  book = must(record(book, ["p6"], { act: "lost", step: "firing", reason: "" }, AT));
-  book = must(record(book, ["p5"], { act: "passed", grade: "second" }, AT));
-  return must(record(book, ["p1", "p2", "p4"], { act: "passed", grade: "good" }, AT));
+  let book = must(record(plan, ["p3"], { kind: "tier", tier: "special" }, AT));
+  book = must(record(book, ["p1", "p2", "p3", "p4", "p5", "p6"], { kind: "done", step: "firing", firings }, AT));
+  book = must(record(book, ["p7", "p8"], { kind: "done", step: "fettle", firings: {} }, AT));
+  book = must(record(book, ["p8"], { kind: "lost", step: "fettle", reason: "" }, AT));
+  book = must(record(book, ["p6"], { kind: "lost", step: "firing", reason: "" }, AT));
+  book = must(record(book, ["p5"], { kind: "passed", grade: "second" }, AT));
+  return must(record(book, ["p1", "p2", "p4"], { kind: "passed", grade: "good" }, AT));
 }
 
 const plan = planned();
@@ -101,7 +101,7 @@ test("a step that the plan did not have, a piece lost at it, and a step taken ou
     ["pieces", "p2", `${sand}.minutes`, "5"],
     ["pieces", "p7", `${sand}.minutes`, "6"],
   ]);
-  const lost = must(record(did, ["p7"], { act: "lost", step: sand, reason: "" }, AT));
+  const lost = must(record(did, ["p7"], { kind: "lost", step: sand, reason: "" }, AT));
   const read = evaluate(lost) as never;
   const settled = must(settle(lost, read));
   for (const end of ENDS) {

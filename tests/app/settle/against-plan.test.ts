@@ -102,7 +102,7 @@ describe("the demo", () => {
         demo,
         rows.map(({ id }) => id),
         {
-          ...{ became: "sold", day: "2026-11-20", today: "2026-11-25", document: "" },
+          ...{ kind: "sale", became: "sold", day: "2026-11-20", today: "2026-11-25", document: "" },
           ...{ channel: { kind: "there", name: channel }, paid: new Map(rows.map(({ id }) => [id, 80])) },
         },
       ),

@@ -41,6 +41,7 @@ describe("the demo, three months long", () => {
     await settled();
     const pieces = ["p1", "p2", "p3"];
     const sale = {
+      kind: "sale" as const,
       day: "2026-11-24",
       today: "2026-11-25",
       paid: new Map([...pricesToPay(session, pieces, undefined, undefined)].map(([id, { gross }]) => [id, gross])),

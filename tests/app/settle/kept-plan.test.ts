@@ -34,7 +34,7 @@ describe("the plan is kept", () => {
   test("with the first recording, in its step, as the sheets had it before", async () => {
     const { session, settled } = await opened();
     const leaves = session.result("plan_pays", "edition");
-    expect(recordPieces(session, ["p1"], { act: "done", step: "cast", firings: {} })).toBe(true);
+    expect(recordPieces(session, ["p1"], { kind: "done", step: "cast", firings: {} })).toBe(true);
     await settled();
     const plan = heldPlan(session.book.value);
     expect(plan).toMatchObject({ why: "run began", at: "2026-11-25T09:00:00.000Z", lines: { plan_pays: leaves } });
@@ -78,7 +78,7 @@ describe("the plan is kept", () => {
   test("not in a run that had begun before: it is kept when the maker says so, and then anew beside the first", async () => {
     const { session, settled } = openSession(afterTyping(smallEdition(), [["pieces", "p1", "cast.slip", "900"]]));
     await settled();
-    recordPieces(session, ["p2"], { act: "done", step: "cast", firings: {} });
+    recordPieces(session, ["p2"], { kind: "done", step: "cast", firings: {} });
     expect(heldPlan(session.book.value)).toBeUndefined();
     expect(keepPlanAnew(session)).toBe(true);
     const first = heldPlan(session.book.value);
@@ -102,7 +102,7 @@ describe("the plan is kept", () => {
 
   test("and comes back from a file, does not go into the next edition, and is not missed in one from before", async () => {
     const { session } = await opened();
-    recordPieces(session, ["p1"], { act: "done", step: "cast", firings: {} });
+    recordPieces(session, ["p1"], { kind: "done", step: "cast", firings: {} });
     const book = session.book.value;
     expect(must(readDocument(writeDocument(book), "small")).lists.plans).toEqual(book.lists.plans);
     const answers = { title: "Next", wanted: 3, firstPiece: "1", started: "2026-12-01" };
@@ -115,7 +115,7 @@ describe("the plan is kept", () => {
 
 test("figures of a run are held against the kept plan, and say so", async () => {
   const { session, settled } = await opened();
-  recordPieces(session, ["p1"], { act: "done", step: "cast", firings: {} });
+  recordPieces(session, ["p1"], { kind: "done", step: "cast", firings: {} });
   await settled();
   const cost = () => figuresOf(session).find(({ id }) => id === "put_in");
   const before = cost();

@@ -42,9 +42,9 @@ function toItsEnd(book: Workbook, ids: readonly string[], prefix: string): Workb
       const row = after.sheets.pieces.rows.find((one) => one.id === piece);
       return row?.cells.lost_at === undefined && (cells.who !== "special" || row?.cells.tier === "special");
     });
-    after = recorded(after, able, { act: "done", step: id, firings: wish });
+    after = recorded(after, able, { kind: "done", step: id, firings: wish });
   }
-  return recorded(after, ids, { act: "passed", grade: "good" });
+  return recorded(after, ids, { kind: "passed", grade: "good" });
 }
 
 function template(folder: string) {
@@ -83,15 +83,15 @@ function twoTiers(): Workbook {
     ["edition", "loss_runs", "value", ""],
     ["edition", "fixed_costs", "value", "123.45"],
   ];
-  book = recorded(afterTyping(book, typed), special, { act: "tier", tier: "special" });
-  book = recorded(book, ["p1", "p3"], { act: "done", step: "fettle", firings: {} });
-  book = recorded(book, ["p1", "p11"], { act: "lost", step: "fettle", reason: "cracked" });
-  book = recorded(book, ["p4", "p9"], { act: "lost", step: "glaze_firing", reason: "bloated" });
+  book = recorded(afterTyping(book, typed), special, { kind: "tier", tier: "special" });
+  book = recorded(book, ["p1", "p3"], { kind: "done", step: "fettle", firings: {} });
+  book = recorded(book, ["p1", "p11"], { kind: "lost", step: "fettle", reason: "cracked" });
+  book = recorded(book, ["p4", "p9"], { kind: "lost", step: "glaze_firing", reason: "bloated" });
   const some = book.sheets.pieces.rows
     .map(({ id }) => id)
     .filter((id) => !["p1", "p3", "p4", "p9", "p11", "p20"].includes(id));
   book = toItsEnd(book, some, "Y");
-  book = recorded(book, ["p7"], { act: "passed", grade: "second" });
+  book = recorded(book, ["p7"], { kind: "passed", grade: "second" });
   book = afterTyping(book, [
     ["pieces", "p6", "own_price", "141.41"],
     ["pieces", "p7", "own_price", "31.31"],

@@ -138,11 +138,11 @@ describe("a period that begins with pieces in progress", () => {
     firing: { kind: "there", name: "F2" },
   } as const;
   const all = ["p1", "p2", "p3", "p4", "p5"];
-  const before = must(record(smallEdition(5), all.slice(0, 4), { act: "done", step: "fettle", firings: {} }, AT));
-  let after = must(record(before, ["p1", "p2", "p3"], { act: "done", step: "band", firings }, AT));
-  after = must(record(after, ["p1", "p2"], { act: "passed", grade: "good" }, AT));
-  after = must(record(after, ["p5"], { act: "done", step: "cast", firings: {} }, AT));
-  after = must(record(after, ["p4"], { act: "lost", step: "bisque", reason: "" }, AT));
+  const before = must(record(smallEdition(5), all.slice(0, 4), { kind: "done", step: "fettle", firings: {} }, AT));
+  let after = must(record(before, ["p1", "p2", "p3"], { kind: "done", step: "band", firings }, AT));
+  after = must(record(after, ["p1", "p2"], { kind: "passed", grade: "good" }, AT));
+  after = must(record(after, ["p5"], { kind: "done", step: "cast", firings: {} }, AT));
+  after = must(record(after, ["p4"], { kind: "lost", step: "bisque", reason: "" }, AT));
   const costs = (of: Workbook) => must(settle(of, evaluate(of))).costs;
   const planned = plannedStepsOf(after, evaluate(after));
 

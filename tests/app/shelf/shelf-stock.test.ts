@@ -48,11 +48,11 @@ const real = (book: Workbook): Workbook => ({ ...book, meta: { ...book.meta, inv
 function worked(title = "Small"): Workbook {
   const small = smallEdition(4);
   let book = real({ ...small, meta: { ...small.meta, title } });
-  book = recorded(book, ["p1", "p2"], { act: "slip", step: "cast", amount: 1000 }, "2026-03-01");
-  book = recorded(book, ["p3", "p4"], { act: "slip", step: "cast", amount: 1000 }, "2026-04-01");
-  book = recorded(book, ["p4"], { act: "lost", step: "fettle", reason: "" }, "2026-04-02");
-  book = recorded(book, ["p1", "p2", "p3"], { act: "done", step: "bisque", firings: BISQUE }, "2026-04-03");
-  return recorded(book, ["p1", "p2"], { act: "coats", step: "glaze", amount: 2 }, "2026-04-10");
+  book = recorded(book, ["p1", "p2"], { kind: "slip", step: "cast", amount: 1000 }, "2026-03-01");
+  book = recorded(book, ["p3", "p4"], { kind: "slip", step: "cast", amount: 1000 }, "2026-04-01");
+  book = recorded(book, ["p4"], { kind: "lost", step: "fettle", reason: "" }, "2026-04-02");
+  book = recorded(book, ["p1", "p2", "p3"], { kind: "done", step: "bisque", firings: BISQUE }, "2026-04-03");
+  return recorded(book, ["p1", "p2"], { kind: "coats", step: "glaze", amount: 2 }, "2026-04-10");
 }
 
 describe("a purchase", () => {
@@ -120,8 +120,8 @@ describe("fine metal over a year", () => {
     const session = openShelfOf(smallEdition());
     addPurchase(session, buy("Gold", "2025-12-01", "2", "90"));
     addPurchase(session, buy("Gold", "2026-02-01", "2", "90"));
-    let book = recorded(worked(), ["p1", "p2"], { act: "coats", step: "band", amount: 1 }, "2026-04-20");
-    book = recorded(book, ["p2"], { act: "lost", step: "band", reason: "" }, "2026-04-21");
+    let book = recorded(worked(), ["p1", "p2"], { kind: "coats", step: "band", amount: 1 }, "2026-04-20");
+    book = recorded(book, ["p2"], { kind: "lost", step: "band", reason: "" }, "2026-04-21");
     addPurchase(session, count("Gold", "2026-11-01", "3.8"));
     const uses = [useOf("e1", book)];
     const stock = must(shelfStock(session.book.value, uses, 2));

@@ -84,7 +84,7 @@ async function measure(count: number): Promise<Timings> {
 function measureKiln(): { readonly perSecond: number; readonly each: number; readonly sheet: number } {
   const kiln: KilnSpec = {
     name: "bench",
-    chamber: { shape: "rectangular", widthMm: 600, depthMm: 500, heightMm: 900 },
+    chamber: { kind: "rectangular", widthMm: 600, depthMm: 500, heightMm: 900 },
     wall: [
       { material: "brick-1260", thicknessMm: 114 },
       { material: "board", thicknessMm: 50 },

@@ -8,7 +8,7 @@ import type { Problem, Result } from "../../../src/core/problem";
 /** A round top-loader of 74 litres with a three-inch wall. */
 export const heron: KilnSpec = {
   name: "Heron",
-  chamber: { shape: "round", diameterMm: 445, heightMm: 475 },
+  chamber: { kind: "round", diameterMm: 445, heightMm: 475 },
   wall: [{ material: "brick-1260", thicknessMm: 76 }],
   ratedKw: 6.5,
 };

@@ -3,7 +3,7 @@ import { checkKiln, type KilnSpec, type WallLayer } from "../../../src/ceramics/
 import { heron, problemsIn, valueIn } from "./example";
 
 const brick = (thicknessMm: number): WallLayer => ({ material: "brick-1260", thicknessMm });
-const box = { shape: "rectangular", widthMm: 400, depthMm: 450, heightMm: 600 } as const;
+const box = { kind: "rectangular", widthMm: 400, depthMm: 450, heightMm: 600 } as const;
 
 describe("a sound kiln", () => {
   test("gets what it leaves unsaid", () => {
@@ -46,7 +46,7 @@ describe("each fault names its field, what was found and what is allowed", () =>
     ["no height", { chamber: { ...box, heightMm: 0 } }, "Heron, chamber height", "0", /50 to 5000 mm/],
     [
       "no diameter",
-      { chamber: { shape: "round", diameterMm: 0, heightMm: 400 } },
+      { chamber: { kind: "round", diameterMm: 0, heightMm: 400 } },
       "Heron, chamber diameter",
       "0",
       /50 to 5000 mm/,
@@ -63,7 +63,7 @@ describe("each fault names its field, what was found and what is allowed", () =>
 
   test("a material and a shape that don't exist, as they may come out of a file", () => {
     const odd = JSON.parse(
-      '{"wall":[{"material":"cheese","thicknessMm":76}],"chamber":{"shape":"heart","heightMm":500}}',
+      '{"wall":[{"material":"cheese","thicknessMm":76}],"chamber":{"kind":"heart","heightMm":500}}',
     );
     const problems = problemsIn(checkKiln({ ...heron, ...odd }));
     expect(problems.map(({ code }) => code)).toEqual(["kiln.shape", "kiln.material"]);

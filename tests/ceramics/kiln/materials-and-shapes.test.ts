@@ -43,8 +43,8 @@ describe("wall materials", () => {
 });
 
 describe("shapes", () => {
-  const round = { shape: "round", diameterMm: 400, heightMm: 500 } as const;
-  const box = { shape: "rectangular", widthMm: 400, depthMm: 300, heightMm: 500 } as const;
+  const round = { kind: "round", diameterMm: 400, heightMm: 500 } as const;
+  const box = { kind: "rectangular", widthMm: 400, depthMm: 300, heightMm: 500 } as const;
 
   test("volume in litres", () => {
     expect(chamberLitres(round)).toBeCloseTo(Math.PI * 4 * 5, 9);

@@ -17,7 +17,7 @@ const book = afterTyping(smallEdition(), [
 const all = ["p1", "p2", "p3", "p4", "p5"];
 const plan = (of: Workbook, ids: readonly string[], recording: Recording): RecordPlan =>
   must(planRecord(of, ids, recording));
-const done = (step: string, firings = {}): Recording => ({ act: "done", step, firings });
+const done = (step: string, firings = {}): Recording => ({ kind: "done", step, firings });
 const cells = (of: Workbook, id: string) => rowOf(of, "pieces", id)?.cells ?? {};
 const run = (of: Workbook, ids: readonly string[], recording: Recording) => must(record(of, ids, recording, AT));
 const notes = (of: readonly { readonly says: string; readonly pieces: readonly string[] }[]) =>
@@ -54,7 +54,7 @@ describe("done to a step", () => {
   });
 
   test("leaves out lost pieces, those that have had it all, and those it is not for", () => {
-    const lost = run(run(book, ["p4"], { act: "lost", step: "cast", reason: "tore" }), ["p5"], done("fettle"));
+    const lost = run(run(book, ["p4"], { kind: "lost", step: "cast", reason: "tore" }), ["p5"], done("fettle"));
     const made = plan(lost, ["p3", "p4", "p5"], done("fettle"));
     expect(made.takes).toEqual(["p3"]);
     expect(notes(made.leftOut)).toEqual(["lost at Cast [p4]", "done already [p5]"]);
@@ -76,11 +76,11 @@ const ALL_FIRED = { bisque: { kind: "there", name: "F1" }, firing: { kind: "ther
 describe("one thing at a step", () => {
   test("says what will happen, to how many, and how many had another value", () => {
     const three = run(run(book, all, done("bisque", ALL_FIRED)), ["p1", "p2"], {
-      act: "coats",
+      kind: "coats",
       step: "glaze",
       amount: 3,
     });
-    const made = plan(three, all, { act: "coats", step: "glaze", amount: 2 });
+    const made = plan(three, all, { kind: "coats", step: "glaze", amount: 2 });
     expect(made.says).toEqual(["Glaze: 2 coats, for 5 pieces; 2 had another value"]);
     expect(made.label).toBe("Glaze, 2 coats: 01–05");
     expect(made.warnings).toEqual([]);
@@ -88,18 +88,18 @@ describe("one thing at a step", () => {
 
   test("out of order is warned of and can be done all the same", () => {
     const cast = run(book, all, done("fettle"));
-    const made = plan(cast, ["p1"], { act: "coats", step: "glaze", amount: 2 });
+    const made = plan(cast, ["p1"], { kind: "coats", step: "glaze", amount: 2 });
     expect(notes(made.warnings)).toEqual(["out of order: has not had Bisque yet [p1]"]);
     expect(cells(applyChange(cast, recordChange(cast, made, AT)), "p1")["glaze.coats"]).toBe(2);
-    const late = plan(cast, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
+    const late = plan(cast, ["p1"], { kind: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
     expect(notes(late.warnings)).toEqual(["out of order: has not had Bisque and Glaze yet [p1]"]);
   });
 
   test("one firing at two steps of a piece is asked about, whichever way it gets there", () => {
     const fired = run(book, ["p1", "p3"], done("glaze", { bisque: { kind: "there", name: "F1" } }));
-    const twice = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F1" } });
+    const twice = plan(fired, ["p1"], { kind: "firing", step: "firing", firing: { kind: "there", name: "F1" } });
     expect(notes(twice.warnings)).toContain("would be in F1 twice, at Glaze firing and at Bisque: is that so? [p1]");
-    const other = plan(fired, ["p1"], { act: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
+    const other = plan(fired, ["p1"], { kind: "firing", step: "firing", firing: { kind: "there", name: "F2" } });
     expect(notes(other.warnings).join()).not.toContain("twice");
     const wish = { kind: "there", name: "F2" } as const;
     const together = plan(book, ["p3"], done("firing", { bisque: wish, firing: wish }));
@@ -107,26 +107,26 @@ describe("one thing at a step", () => {
   });
 
   test("a piece that was lost before the step is left out; one lost at it can still be put into its firing", () => {
-    const lost = run(run(book, ["p1"], { act: "lost", step: "fettle", reason: "" }), ["p2"], {
-      act: "lost",
+    const lost = run(run(book, ["p1"], { kind: "lost", step: "fettle", reason: "" }), ["p2"], {
+      kind: "lost",
       step: "bisque",
       reason: "",
     });
-    const made = plan(lost, ["p1", "p2"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
+    const made = plan(lost, ["p1", "p2"], { kind: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
     expect(made.takes).toEqual(["p2"]);
     expect(notes(made.leftOut)).toEqual(["lost at Fettle [p1]"]);
   });
 
   test.each<[Recording, string]>([
-    [{ act: "coats", step: "glaze", amount: 1.5 }, "record.amount"],
-    [{ act: "coats", step: "glaze", amount: Number.NaN }, "record.amount"],
-    [{ act: "minutes", step: "fettle", amount: Number.NaN }, "record.amount"],
-    [{ act: "slip", step: "cast", amount: Number.NaN }, "record.amount"],
-    [{ act: "minutes", step: "glaze", amount: 3 }, "record.step"],
-    [{ act: "firing", step: "bisque", firing: { kind: "there", name: "F9" } }, "firing.none"],
-    [{ act: "firing", step: "bisque", firing: { kind: "new", name: "f1", kiln: "Large" } }, "firing.name"],
-    [{ act: "firing", step: "bisque", firing: { kind: "new", name: "F3", kiln: "None" } }, "firing.kiln"],
-    [{ act: "note", note: " " }, "record.note"],
+    [{ kind: "coats", step: "glaze", amount: 1.5 }, "record.amount"],
+    [{ kind: "coats", step: "glaze", amount: Number.NaN }, "record.amount"],
+    [{ kind: "minutes", step: "fettle", amount: Number.NaN }, "record.amount"],
+    [{ kind: "slip", step: "cast", amount: Number.NaN }, "record.amount"],
+    [{ kind: "minutes", step: "glaze", amount: 3 }, "record.step"],
+    [{ kind: "firing", step: "bisque", firing: { kind: "there", name: "F9" } }, "firing.none"],
+    [{ kind: "firing", step: "bisque", firing: { kind: "new", name: "f1", kiln: "Large" } }, "firing.name"],
+    [{ kind: "firing", step: "bisque", firing: { kind: "new", name: "F3", kiln: "None" } }, "firing.kiln"],
+    [{ kind: "note", note: " " }, "record.note"],
   ])("refuses %o", (recording, code) => {
     const planned = planRecord(book, all, recording);
     expect(planned.ok ? [] : planned.problems.map((one) => one.code)).toEqual([code]);
@@ -135,20 +135,20 @@ describe("one thing at a step", () => {
 
 describe("lost, passed, tier and note", () => {
   test("a loss keeps the reason, takes the grade away and says so; it is undone by “not lost”", () => {
-    const passed = run(book, ["p1"], { act: "passed", grade: "good" });
-    const made = plan(passed, ["p1"], { act: "lost", step: "bisque", reason: " dunted " });
+    const passed = run(book, ["p1"], { kind: "passed", grade: "good" });
+    const made = plan(passed, ["p1"], { kind: "lost", step: "bisque", reason: " dunted " });
     expect(notes(made.warnings)[0]).toBe("passed as good already; that is taken away [p1]");
-    const lost = run(passed, ["p1"], { act: "lost", step: "bisque", reason: " dunted " });
+    const lost = run(passed, ["p1"], { kind: "lost", step: "bisque", reason: " dunted " });
     expect(cells(lost, "p1")).toMatchObject({ lost_at: "bisque", reason: "dunted" });
     expect(cells(lost, "p1").grade).toBeUndefined();
-    const back = run(lost, all, { act: "not lost" });
+    const back = run(lost, all, { kind: "not lost" });
     expect(cells(back, "p1").lost_at).toBeUndefined();
     expect(cells(back, "p1").reason).toBeUndefined();
   });
 
   test("a loss at a firing says which pieces are in no firing there, and which have gone further", () => {
     const further = run(book, ["p1"], done("glaze", ALL_FIRED));
-    const made = plan(further, ["p1", "p2"], { act: "lost", step: "bisque", reason: "" });
+    const made = plan(further, ["p1", "p2"], { kind: "lost", step: "bisque", reason: "" });
     expect(notes(made.warnings)).toEqual([
       "has had later steps, and no longer bears them: Glaze [p1]",
       "out of order: has not had Cast and Fettle yet [p2]",
@@ -157,21 +157,21 @@ describe("lost, passed, tier and note", () => {
   });
 
   test("lost pieces are never passed; those with steps to come are passed after a warning", () => {
-    const lost = run(book, ["p1"], { act: "lost", step: "cast", reason: "" });
-    const made = plan(lost, ["p1", "p3"], { act: "passed", grade: "good" });
+    const lost = run(book, ["p1"], { kind: "lost", step: "cast", reason: "" });
+    const made = plan(lost, ["p1", "p3"], { kind: "passed", grade: "good" });
     expect(notes(made.leftOut)).toEqual(["lost at Cast [p1]"]);
     expect(notes(made.warnings)).toEqual(["still to come: Cast, Fettle, Bisque, Glaze and Glaze firing [p3]"]);
   });
 
   test("a note is added to what is there", () => {
-    const once = run(book, ["p1"], { act: "note", note: "pinholes" });
-    const twice = run(once, ["p1", "p2"], { act: "note", note: "at the rim" });
+    const once = run(book, ["p1"], { kind: "note", note: "pinholes" });
+    const twice = run(once, ["p1", "p2"], { kind: "note", note: "at the rim" });
     expect([cells(twice, "p1").note, cells(twice, "p2").note]).toEqual(["pinholes; at the rim", "at the rim"]);
-    expect(plan(twice, ["p1"], { act: "note", note: "at the rim" }).takes).toEqual([]);
+    expect(plan(twice, ["p1"], { kind: "note", note: "at the rim" }).takes).toEqual([]);
   });
 
   test("a tier is set for those that have another", () => {
-    expect(plan(book, all, { act: "tier", tier: "special" }).takes).toEqual(["p1", "p3", "p4", "p5"]);
+    expect(plan(book, all, { kind: "tier", tier: "special" }).takes).toEqual(["p1", "p3", "p4", "p5"]);
   });
 });
 
@@ -179,7 +179,7 @@ describe("the run log", () => {
   test("gets one line in the same change: what, when, which pieces, and what each cell was and is", () => {
     const change = recordChange(
       book,
-      plan(book, ["p1", "p2"], { act: "lost", step: "cast", reason: "tore" }),
+      plan(book, ["p1", "p2"], { kind: "lost", step: "cast", reason: "tore" }),
       AT,
       "wet",
     );
@@ -206,7 +206,7 @@ describe("the run log", () => {
   });
 
   test("gets no line where nothing happens", () => {
-    expect(recordChange(book, plan(book, all, { act: "not lost" }), AT).operations).toEqual([]);
+    expect(recordChange(book, plan(book, all, { kind: "not lost" }), AT).operations).toEqual([]);
   });
 
   test("names long lists shortly", () => {

@@ -15,7 +15,7 @@ const book = smallEdition();
 const run = (of: Workbook, ids: readonly string[], recording: Recording) => must(record(of, ids, recording, AT));
 const back = (of: Workbook, id: string) => must(takeBack(of, id, LATER));
 const backed = (of: Workbook, id: string) => applyChange(of, back(of, id).change);
-const coats = (amount: number): Recording => ({ act: "coats", step: "glaze", amount });
+const coats = (amount: number): Recording => ({ kind: "coats", step: "glaze", amount });
 const cells = (of: Workbook, id: string) => rowOf(of, "pieces", id)?.cells ?? {};
 
 test("an entry is marked as taken back and not deleted; its cells hold what they held", () => {
@@ -59,19 +59,19 @@ test("taken back in any order, two entries on one cell leave it as it was before
 });
 
 test("a loss that is taken back frees the piece, and gives its grade back", () => {
-  const passed = run(book, ["p1"], { act: "passed", grade: "good" });
-  const lost = run(passed, ["p1"], { act: "lost", step: "bisque", reason: "dunted" });
+  const passed = run(book, ["p1"], { kind: "passed", grade: "good" });
+  const lost = run(passed, ["p1"], { kind: "lost", step: "bisque", reason: "dunted" });
   expect(backed(lost, "l2").sheets).toEqual(passed.sheets);
 });
 
 describe("a firing that an entry made", () => {
   const wish = { kind: "new", name: "F3", kiln: "Large" } as const;
-  const fired = run(book, ["p1", "p2"], { act: "firing", step: "bisque", firing: wish });
+  const fired = run(book, ["p1", "p2"], { kind: "firing", step: "bisque", firing: wish });
 
   test("goes with it", () => expect(backed(fired, "l1").sheets).toEqual(book.sheets));
 
   test("stays where others are in it, or its meter was read, and is named", () => {
-    const shared = run(fired, ["p3"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F3" } });
+    const shared = run(fired, ["p3"], { kind: "firing", step: "bisque", firing: { kind: "there", name: "F3" } });
     expect(back(shared, "l1").left).toEqual(["Firings F3: kept, it is used by others"]);
     expect(cells(backed(shared, "l1"), "p3")["bisque.firing"]).toBe("F3");
     const metered = afterTyping(fired, [["firings", "f3", "meter", "90"]]);
@@ -80,7 +80,7 @@ describe("a firing that an entry made", () => {
   });
 
   test("what a cell held is not put back where it is no longer there", () => {
-    const moved = run(fired, ["p1"], { act: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
+    const moved = run(fired, ["p1"], { kind: "firing", step: "bisque", firing: { kind: "there", name: "F1" } });
     const renamed = afterTyping(moved, [["firings", "f3", "id", "B3"]]);
     const taken = back(run(renamed, ["p1"], coats(2)), "l3");
     expect(taken.left).toEqual([]);
@@ -92,13 +92,13 @@ describe("a step that an entry made", () => {
   const refire = repeatOf(book, "firing");
   if (!refire) throw new Error("no such step");
   const steps = [{ ...refire, firing: { kind: "there", name: "F2" } as const }];
-  const plan = must(planExtraSteps(book, ["p1"], { act: "extra", title: "Refire", steps }));
+  const plan = must(planExtraSteps(book, ["p1"], { kind: "extra", title: "Refire", steps }));
   const refired = applyChange(book, recordChange(book, plan, AT));
 
   test("goes with it, with its columns and wiring", () => expect(backed(refired, "l1").sheets).toEqual(book.sheets));
 
   test("stays where another piece has had it since", () => {
-    const other = must(planExtraSteps(refired, ["p2"], { act: "extra", title: "Refire", steps }));
+    const other = must(planExtraSteps(refired, ["p2"], { kind: "extra", title: "Refire", steps }));
     const both = applyChange(refired, recordChange(refired, other, AT));
     expect(back(both, "l1").left).toEqual(["Route Glaze firing 2: kept, it is used by others"]);
     const after = backed(both, "l1");

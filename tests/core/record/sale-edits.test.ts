@@ -19,9 +19,9 @@ function finished(): Workbook {
   let book = smallEdition(6);
   const all = book.sheets.pieces.rows.map(({ id }) => id);
   const firings = { bisque: { kind: "there", name: "F1" } } as const;
-  book = must(record(book, all, { act: "done", step: "bisque", firings }, AT));
-  book = must(record(book, ["p5"], { act: "lost", step: "bisque", reason: "cracked" }, AT));
-  book = must(record(book, ["p1", "p2", "p3", "p4"], { act: "passed", grade: "good" }, AT));
+  book = must(record(book, all, { kind: "done", step: "bisque", firings }, AT));
+  book = must(record(book, ["p5"], { kind: "lost", step: "bisque", reason: "cracked" }, AT));
+  book = must(record(book, ["p1", "p2", "p3", "p4"], { kind: "passed", grade: "good" }, AT));
   const named = afterTyping(book, [["firings", "f1", "date", "2026-03-01"]]);
   const { channels } = named.sheets;
   const rows = [{ id: "c1", cells: { id: "Gallery", commission: 0.4 } }];
@@ -31,7 +31,7 @@ function finished(): Workbook {
 const book = finished();
 const paid = (price: number) => new Map(book.sheets.pieces.rows.map(({ id }) => [id, price]));
 const asked = (more: Partial<SaleAsked> = {}): SaleAsked => ({
-  ...{ became: "sold", day: "2026-03-15", today: "2026-03-20", paid: paid(80) },
+  ...{ kind: "sale", became: "sold", day: "2026-03-15", today: "2026-03-20", paid: paid(80) },
   ...more,
 });
 const sellNow = (of: Workbook, ids: readonly string[], more: Partial<SaleAsked> = {}) =>
@@ -164,9 +164,9 @@ describe("pieces that went otherwise, and back again", () => {
   test("can't be lost or passed anew before they are back", () => {
     const sold = sellNow(book, ["p1"]);
     for (const recording of [
-      { act: "lost", step: "firing", reason: "" },
-      { act: "passed", grade: undefined },
-      { act: "passed", grade: "second" },
+      { kind: "lost", step: "firing", reason: "" },
+      { kind: "passed", grade: undefined },
+      { kind: "passed", grade: "second" },
     ] as const)
       expect(must(record(sold, ["p1"], recording, AT))).toEqual(sold);
   });

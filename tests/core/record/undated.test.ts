@@ -72,9 +72,9 @@ test("what is put right later keeps its day, what is new gets the day of its rec
   };
   const waits =
     typed.sheets.pieces.rows.find(({ cells }) => cells["pack.minutes"] === undefined && !cells.lost_at)?.id ?? "";
-  const first = must(record(typed, [waits], { act: "minutes", step: "pack", amount: 9 }, "2026-11-26T09:00:00Z"));
+  const first = must(record(typed, [waits], { kind: "minutes", step: "pack", amount: 9 }, "2026-11-26T09:00:00Z"));
   expect(rowOf(first, "pieces", waits)?.cells["pack.day"]).toBe("2026-11-26");
-  const later = must(record(first, [waits], { act: "minutes", step: "pack", amount: 12 }, "2026-12-03T09:00:00Z"));
+  const later = must(record(first, [waits], { kind: "minutes", step: "pack", amount: 12 }, "2026-12-03T09:00:00Z"));
   expect(rowOf(later, "pieces", waits)?.cells["pack.day"]).toBe("2026-11-26");
 });
 

@@ -11,13 +11,21 @@ import { smallEdition } from "../../tools/small-edition";
 
 const AT = "2026-03-20T10:00:00.000Z";
 const firings = { bisque: { kind: "there", name: "F1" } } as const;
-const book = must(record(smallEdition(3), ["p1", "p2"], { act: "done", step: "bisque", firings }, AT));
+const book = must(record(smallEdition(3), ["p1", "p2"], { kind: "done", step: "bisque", firings }, AT));
 const carried = new Map([
   ["p1", { cost: 20, carried: 20 }],
   ["p2", { cost: 20, carried: 12.5 }],
 ]);
 const asked = (more: Partial<WriteDownAsked> = {}): WriteDownAsked => ({
-  ...{ down: "by", amount: 8, day: "2026-03-20", today: "2026-03-20", reason: "chipped", rule: "IAS 2" },
+  ...{
+    kind: "write-down",
+    down: "by",
+    amount: 8,
+    day: "2026-03-20",
+    today: "2026-03-20",
+    reason: "chipped",
+    rule: "IAS 2",
+  },
   ...{ carried, digits: 2, ...more },
 });
 const plan = (of: Workbook, ids: readonly string[], more: Partial<WriteDownAsked> = {}) =>

@@ -21,7 +21,7 @@ const draws = (book: Workbook) =>
   }));
 
 describe("what an edition takes", () => {
-  const cast = recorded(smallEdition(), ["p1", "p2", "p3"], { act: "slip", step: "cast", amount: 900 }, "2026-02-10");
+  const cast = recorded(smallEdition(), ["p1", "p2", "p3"], { kind: "slip", step: "cast", amount: 900 }, "2026-02-10");
 
   test("is what was recorded, on its day", () => {
     expect(draws(cast)).toEqual([
@@ -30,8 +30,8 @@ describe("what an edition takes", () => {
   });
 
   test("with overspray, and what is left in the brush; a piece's own area and weighed grams come first", () => {
-    let book = recorded(cast, ["p1", "p2"], { act: "coats", step: "glaze", amount: 2 }, "2026-02-20");
-    book = recorded(book, ["p1"], { act: "coats", step: "band", amount: 1 }, "2026-02-21");
+    let book = recorded(cast, ["p1", "p2"], { kind: "coats", step: "glaze", amount: 2 }, "2026-02-20");
+    book = recorded(book, ["p1"], { kind: "coats", step: "band", amount: 1 }, "2026-02-21");
     book = afterTyping(book, [["pieces", "p2", "glaze.area", "600"]]);
     const [, glaze, gold] = draws(book);
     // 500 and 600 cm² × 2 coats × 0.02 g ÷ 0.5, and 20 cm² × 0.0024 g ÷ 0.8.
@@ -44,7 +44,7 @@ describe("what an edition takes", () => {
   });
 
   test("of a piece lost unfired, part of the clay comes back on the day it was lost", () => {
-    const lost = recorded(cast, ["p3"], { act: "lost", step: "fettle", reason: "" }, "2026-02-12");
+    const lost = recorded(cast, ["p3"], { kind: "lost", step: "fettle", reason: "" }, "2026-02-12");
     expect(draws(lost)).toEqual([
       { material: "Slip", isBack: false, isLost: false, day: "2026-02-10", grams: 1800, pieces: ["p1", "p2"] },
       { material: "Slip", isBack: false, isLost: true, day: "2026-02-10", grams: 900, pieces: ["p3"] },
@@ -69,10 +69,10 @@ describe("what it will still need", () => {
   });
 
   test("nothing of what was done, of pieces that are lost, and of those that are passed", () => {
-    let book = recorded(smallEdition(4), ["p1", "p2"], { act: "slip", step: "cast", amount: 900 }, "2026-02-10");
-    book = recorded(book, ["p3"], { act: "lost", step: "cast", reason: "" }, "2026-02-10");
+    let book = recorded(smallEdition(4), ["p1", "p2"], { kind: "slip", step: "cast", amount: 900 }, "2026-02-10");
+    book = recorded(book, ["p3"], { kind: "lost", step: "cast", reason: "" }, "2026-02-10");
     expect(needsOf(book)[0]).toMatchObject({ material: "Slip", grams: 900 });
-    const passed = recorded(book, ["p1", "p2", "p4"], { act: "passed", grade: "good" }, "2026-02-11");
+    const passed = recorded(book, ["p1", "p2", "p4"], { kind: "passed", grade: "good" }, "2026-02-11");
     expect(needsOf(passed)).toEqual([]);
   });
 });
@@ -93,8 +93,8 @@ describe("the price of the day", () => {
   });
 
   test("is written with what is recorded, taken back with it, and gone where the amount is taken away", () => {
-    const early = recorded(book, ["p1"], { act: "slip", step: "cast", amount: 900 }, "2026-02-10");
-    const late = recorded(early, ["p2"], { act: "slip", step: "cast", amount: 900 }, "2026-03-10");
+    const early = recorded(book, ["p1"], { kind: "slip", step: "cast", amount: 900 }, "2026-02-10");
+    const late = recorded(early, ["p2"], { kind: "slip", step: "cast", amount: 900 }, "2026-03-10");
     const priced = (of: Workbook) => of.sheets.pieces.rows.slice(0, 3).map(({ cells }) => cells["cast.priced"]);
     expect(priced(late)).toEqual(["B1", "B2", undefined]);
     const back = applyChange(late, must(takeBack(late, late.lists.log[1]?.id ?? "", on("2026-03-11"))).change);

@@ -16,7 +16,7 @@ const book = must(
   record(
     smallEdition(),
     ["p1", "p2", "p3", "p4", "p5"],
-    { act: "done", step: "firing", firings: { bisque: there("F1"), firing: there("F1") } },
+    { kind: "done", step: "firing", firings: { bisque: there("F1"), firing: there("F1") } },
     AT,
   ),
 );
@@ -26,7 +26,7 @@ const again = (of: Workbook, id: string, more: Partial<ExtraStep> = {}): ExtraSt
   return { ...step, ...more };
 };
 const extra = (of: Workbook, ids: readonly string[], steps: readonly ExtraStep[]) => {
-  const plan = must(planExtraSteps(of, ids, { act: "extra", title: "Once more", steps }));
+  const plan = must(planExtraSteps(of, ids, { kind: "extra", title: "Once more", steps }));
   return applyChange(of, recordChange(of, plan, AT));
 };
 const route = (of: Workbook) => of.sheets.route.rows.map((row) => `${row.cells.title}${row.cells.who ? "*" : ""}`);
@@ -76,7 +76,7 @@ describe("a coat and a firing more for some", () => {
   });
 
   test("are said beforehand by their titles, and are one step of the history", () => {
-    const plan = must(planExtraSteps(book, ["p2"], { act: "extra", title: "Once more", steps }));
+    const plan = must(planExtraSteps(book, ["p2"], { kind: "extra", title: "Once more", steps }));
     expect(plan.says).toEqual([
       "A new step, as needed: Glaze 2",
       "A new step, as needed: Glaze firing 2",
@@ -98,7 +98,7 @@ describe("a coat and a firing more for some", () => {
   test("never stand before something that a piece still waits for", () => {
     const afterBand = extra(book, ["p1"], [again(book, "band", { amount: 1 })]);
     expect(route(afterBand)).toEqual(["Cast", "Fettle", "Bisque", "Glaze", "Glaze firing", "Band 2*", "Band"]);
-    const banded = must(record(afterBand, ["p3"], { act: "coats", step: "band", amount: 1 }, AT));
+    const banded = must(record(afterBand, ["p3"], { kind: "coats", step: "band", amount: 1 }, AT));
     const refired = extra(banded, ["p3"], [again(banded, "firing", { firing: there("F2") })]);
     expect(route(refired).at(-1)).toBe("Glaze firing 2*");
     // 05 still waits for its band: the refire after it is not for 05, and would hide the band.
@@ -123,8 +123,8 @@ describe("a coat and a firing more for some", () => {
 });
 
 test("lost pieces are left out; with none left there is no step", () => {
-  const lost = must(record(book, ["p1"], { act: "lost", step: "firing", reason: "" }, AT));
-  const plan = must(planExtraSteps(lost, ["p1"], { act: "extra", title: "x", steps: [again(book, "glaze")] }));
+  const lost = must(record(book, ["p1"], { kind: "lost", step: "firing", reason: "" }, AT));
+  const plan = must(planExtraSteps(lost, ["p1"], { kind: "extra", title: "x", steps: [again(book, "glaze")] }));
   expect(plan.operations).toEqual([]);
   expect(plan.leftOut).toEqual([{ says: "lost at Glaze firing", pieces: ["p1"] }]);
 });
@@ -135,7 +135,7 @@ test.each<[string, ExtraStep, string]>([
   ["no title", { kind: "hand", title: " ", cells: {} }, "extra.title"],
   ["half a coat", { kind: "coat", title: "Coat", cells: {}, amount: 0.5 }, "extra.amount"],
 ])("refuses %s", (_, step, code) => {
-  expect(codesOf(planExtraSteps(book, ["p1"], { act: "extra", title: "x", steps: [step] }))).toEqual([code]);
+  expect(codesOf(planExtraSteps(book, ["p1"], { kind: "extra", title: "x", steps: [step] }))).toEqual([code]);
 });
 
 describe("recipes", () => {

@@ -24,7 +24,7 @@ const read = (formula: string, isFilled = true, row = "p2") =>
 
 /** A tree with its shape in brackets. */
 function shape(node: Node): string {
-  switch (node.is) {
+  switch (node.kind) {
     case "number":
     case "text":
       return JSON.stringify(node.value);
@@ -41,7 +41,7 @@ function shape(node: Node): string {
     case "call":
       return `${node.name}(${node.args.map(shape).join(",")})`;
     default:
-      return node.is === "error" ? node.type : "";
+      return node.kind === "error" ? node.type : "";
   }
 }
 

@@ -61,7 +61,7 @@ describe("a sign over whole columns gives what it gives value by value", () => {
         for (const sign of SIGNS) {
           const rows = left.step + right.step === 0 ? 1 : ROWS;
           const out = { register: makeRegister(rows, CASES), start: 0, step: rows === 1 ? 0 : 1 };
-          run({ op: "combine", sign, out, left, right, rows });
+          run({ kind: "combine", sign, out, left, right, rows });
           for (let inCase = 0; inCase < CASES; inCase += 1)
             for (let row = 0; row < rows; row += 1) {
               const expected = roundToZero(combine(sign, valueIn(left, inCase, row), valueIn(right, inCase, row)));
@@ -77,7 +77,7 @@ describe("a sign over whole columns gives what it gives value by value", () => {
       for (const [, left] of operands(random, mixture)) {
         const out = { register: makeRegister(ROWS, CASES), start: 0, step: 1 };
         const [, right] = operands(random, mixture)[0] ?? ["", left];
-        run({ op: "combine", sign: "*", out, left, right, rows: ROWS });
+        run({ kind: "combine", sign: "*", out, left, right, rows: ROWS });
         const areAll = Array.from(out.register.values).every((value) => !Number.isNaN(value));
         if (out.register.areNumbers) expect(areAll).toBe(true);
       }
@@ -92,8 +92,8 @@ describe("sums and the like over columns and cells", () => {
         const list = filled(random, mixture, ROWS, isPerCase);
         const out = { register: makeRegister(1, CASES), start: 0, step: 0 };
         const last = { register: makeRegister(1, CASES), start: 0, step: 0 };
-        run({ op: "fold list", fold, out, list, rows: undefined });
-        run({ op: "fold", fold, out: last, soFar: undefined, next: out, nature: "list", isLast: true, rows: 1 });
+        run({ kind: "fold list", fold, out, list, rows: undefined });
+        run({ kind: "fold", fold, out: last, soFar: undefined, next: out, nature: "list", isLast: true, rows: 1 });
         for (let inCase = 0; inCase < CASES; inCase += 1) {
           const values = Array.from({ length: ROWS }, (__, row) =>
             valueIn({ register: list, start: 0, step: 1 }, inCase, row),
@@ -118,7 +118,7 @@ describe("sums and the like over columns and cells", () => {
         const out = { register: makeRegister(ROWS, CASES), start: 0, step: 1 };
         const soFar = { register: makeRegister(ROWS, CASES), start: 0, step: 1 };
         run({
-          op: "fold",
+          kind: "fold",
           fold,
           out: soFar,
           soFar: undefined,
@@ -127,7 +127,7 @@ describe("sums and the like over columns and cells", () => {
           isLast: false,
           rows: ROWS,
         });
-        run({ op: "fold", fold, out, soFar, next, nature, isLast: true, rows: ROWS });
+        run({ kind: "fold", fold, out, soFar, next, nature, isLast: true, rows: ROWS });
         for (let inCase = 0; inCase < CASES; inCase += 1)
           for (let row = 0; row < ROWS; row += 1) {
             const [one, two] = [valueIn(first[1], inCase, row), valueIn(next, inCase, row)];
@@ -150,7 +150,7 @@ describe("sums and the like over columns and cells", () => {
       return { from, indices, rows: indices, isInOrder: at !== 3 };
     });
     const out = { register: makeRegister(ROWS, CASES), start: 0, step: 1 };
-    run({ op: "sum cells", out, addends, rows: ROWS });
+    run({ kind: "sum cells", out, addends, rows: ROWS });
     for (let inCase = 0; inCase < CASES; inCase += 1)
       for (let row = 0; row < ROWS; row += 1) {
         const values = columns.flatMap((register, at) =>
