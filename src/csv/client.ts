@@ -44,10 +44,10 @@ interface Answers {
 }
 
 export type CsvReply =
-  | { readonly id: number; readonly progress: Progress }
-  | { readonly id: number; readonly answer: unknown }
-  | { readonly id: number; readonly problems: readonly Problem[] }
-  | { readonly id: number; readonly failure: string };
+  | { readonly kind: "progress"; readonly id: number; readonly progress: Progress }
+  | { readonly kind: "answer"; readonly id: number; readonly answer: unknown }
+  | { readonly kind: "problems"; readonly id: number; readonly problems: readonly Problem[] }
+  | { readonly kind: "failure"; readonly id: number; readonly failure: string };
 
 /** What a worker looks like from here. */
 export interface CsvPort {
@@ -85,10 +85,10 @@ export function connectCsv(makeWorker: () => CsvPort): CsvClient {
   const waiting = new Map<number, Waiting>();
   const hear = ({ data }: MessageEvent<CsvReply>) => {
     const one = waiting.get(data.id);
-    if ("progress" in data) return one?.onProgress?.(data.progress);
+    if (data.kind === "progress") return one?.onProgress?.(data.progress);
     waiting.delete(data.id);
-    if ("answer" in data) one?.settle({ kind: "answer", value: data.answer });
-    else if ("problems" in data) one?.settle({ kind: "refused", problems: data.problems });
+    if (data.kind === "answer") one?.settle({ kind: "answer", value: data.answer });
+    else if (data.kind === "problems") one?.settle({ kind: "refused", problems: data.problems });
     else one?.fail(new Error(data.failure));
   };
   const start = (): CsvPort => {

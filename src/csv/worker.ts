@@ -10,9 +10,11 @@ self.onmessage = async ({ data }: MessageEvent<CsvQuestion & { readonly id: numb
   const { id } = data;
   const answer = (reply: CsvReply) => self.postMessage(reply);
   try {
-    const result = await work(data, (progress) => answer({ id, progress }));
-    answer(result.ok ? { id, answer: result.value } : { id, problems: result.problems });
+    const result = await work(data, (progress) => answer({ kind: "progress", id, progress }));
+    answer(
+      result.ok ? { kind: "answer", id, answer: result.value } : { kind: "problems", id, problems: result.problems },
+    );
   } catch (error) {
-    answer({ id, failure: error instanceof Error ? error.message : String(error) });
+    answer({ kind: "failure", id, failure: error instanceof Error ? error.message : String(error) });
   }
 };

@@ -23,8 +23,8 @@ export type Request =
 export type Reply =
   | "beat"
   | "fetching"
-  | { readonly id: number; readonly answer: unknown }
-  | { readonly id: number; readonly failure: string };
+  | { readonly kind: "answer"; readonly id: number; readonly answer: unknown }
+  | { readonly kind: "failure"; readonly id: number; readonly failure: string };
 
 /** What a worker looks like from here; tests put an engine of their own behind it. */
 export interface WorkerPort {
@@ -97,7 +97,7 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
     // A slow line is no formula that takes too long.
     checksLeft = data === "fetching" ? Number.POSITIVE_INFINITY : CHECKS;
     if (typeof data === "string") return;
-    if ("answer" in data) pending.settle(data.id, data.answer);
+    if (data.kind === "answer") pending.settle(data.id, data.answer);
     else pending.fail(data.id, new Error(data.failure));
   };
   worker.onerror = (event) => failAll(new Error(event.message || "the engine did not start"));

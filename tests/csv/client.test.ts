@@ -21,8 +21,14 @@ function ports() {
       },
       async postMessage({ id, ...question }) {
         const say = (data: object) => isOpen && port.onmessage?.({ data: { id, ...data } } as MessageEvent);
-        const result = await work(structuredClone(question) as never, (progress) => say({ progress }));
-        say(result.ok ? { answer: structuredClone(result.value) } : { problems: result.problems });
+        const result = await work(structuredClone(question) as never, (progress) =>
+          say({ kind: "progress", progress }),
+        );
+        say(
+          result.ok
+            ? { kind: "answer", answer: structuredClone(result.value) }
+            : { kind: "problems", problems: result.problems },
+        );
       },
     };
     return port;

@@ -20,13 +20,13 @@ async function watch(page: Page): Promise<void> {
         super(url, options);
         if (options?.name !== "calculator") return;
         this.addEventListener("message", ({ data }) => {
-          const patch = "opened" in data ? data.opened.patch : data.patch;
+          const patch = data.kind === "opened" ? data.opened.patch : data.patch;
           const values =
             patch?.columns.reduce(
               (sum: number, one: { values: { rows: Int32Array } }) => sum + one.values.rows.length,
               0,
             ) ?? 0;
-          if (values > 0) list.push({ ask: "opened" in data ? "prepare" : "apply", values });
+          if (values > 0) list.push({ ask: data.kind === "opened" ? "prepare" : "apply", values });
         });
       }
     };

@@ -151,8 +151,8 @@ describe("the page's end of the engine", () => {
     const open = client.open(smallEdition());
     const apply = client.apply({ label: "", operations: [] });
     expect(asked.map(({ kind }) => kind)).toEqual(["open", "apply"]);
-    answer({ id: asked[0]?.id ?? 0, answer: [] });
-    answer({ id: asked[1]?.id ?? 0, failure: "broken" });
+    answer({ kind: "answer", id: asked[0]?.id ?? 0, answer: [] });
+    answer({ kind: "failure", id: asked[1]?.id ?? 0, failure: "broken" });
     await expect(open).resolves.toEqual([]);
     await expect(apply).rejects.toThrow("broken");
   });
@@ -171,6 +171,6 @@ describe("the page's end of the engine", () => {
   test("an answer nobody waits for is passed over", () => {
     const { port, answer } = fakeWorker();
     connectEngine(() => port);
-    expect(() => answer({ id: 77, answer: [] })).not.toThrow();
+    expect(() => answer({ kind: "answer", id: 77, answer: [] })).not.toThrow();
   });
 });

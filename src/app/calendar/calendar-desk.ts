@@ -96,9 +96,9 @@ export class CalendarDesk {
   }
 
   private hear(reply: LayReply, of: Omit<Shown, "laid">): void {
-    if (reply === "done") this.state.value = { kind: "idle" };
-    else if ("failure" in reply) this.state.value = { kind: "failed", why: reply.failure };
-    else if ("laid" in reply)
+    if (reply.kind === "done") this.state.value = { kind: "idle" };
+    else if (reply.kind === "failure") this.state.value = { kind: "failed", why: reply.failure };
+    else if (reply.kind === "laid")
       batch(() => {
         this.shown.value = { ...of, laid: reply.laid };
         if (!reply.laid.ok) this.state.value = { kind: "idle" };

@@ -18,10 +18,10 @@ export interface Laid {
 }
 
 export type LayReply =
-  | { readonly laid: Result<Laid> }
-  | { readonly edition: string; readonly moves: Result<readonly Move[]> }
-  | { readonly failure: string }
-  | "done";
+  | { readonly kind: "laid"; readonly laid: Result<Laid> }
+  | { readonly kind: "moves"; readonly edition: string; readonly moves: Result<readonly Move[]> }
+  | { readonly kind: "failure"; readonly failure: string }
+  | { readonly kind: "done" };
 
 export type LayPort = QuestionPort<OneCalendarInput, LayReply>;
 
@@ -29,14 +29,15 @@ export type LayPort = QuestionPort<OneCalendarInput, LayReply>;
 export function layAll(input: OneCalendarInput, reply: (reply: LayReply) => void): void {
   const made = oneCalendar(input);
   if (!made.ok) {
-    reply({ laid: made });
+    reply({ kind: "laid", laid: made });
     return;
   }
   const calendar = made.value;
-  reply({ laid: ok({ calendar, offers: offersOf(calendar.slots) }) });
+  reply({ kind: "laid", laid: ok({ calendar, offers: offersOf(calendar.slots) }) });
   // The first is first already.
-  for (const { id } of input.editions.slice(1)) reply({ edition: id, moves: movesWhenFirst(input, calendar, id) });
-  reply("done");
+  for (const { id } of input.editions.slice(1))
+    reply({ kind: "moves", edition: id, moves: movesWhenFirst(input, calendar, id) });
+  reply({ kind: "done" });
 }
 
 /** Starts laying in a worker that lasts as long as that takes; gives what stops it, and nothing more is told then. */
@@ -46,9 +47,9 @@ export function runLay(
   makeWorker: () => LayPort = startWorker,
 ): () => void {
   return askWorker(makeWorker(), input, {
-    isLast: (reply) => reply === "done" || "failure" in reply || ("laid" in reply && !reply.laid.ok),
+    isLast: (reply) => reply.kind === "done" || reply.kind === "failure" || (reply.kind === "laid" && !reply.laid.ok),
     onReply,
-    onFailure: (message) => onReply({ failure: message || "the calendar was not started" }),
+    onFailure: (message) => onReply({ kind: "failure", failure: message || "the calendar was not started" }),
   });
 }
 

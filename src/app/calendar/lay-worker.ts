@@ -9,6 +9,6 @@ self.onmessage = ({ data }: MessageEvent<OneCalendarInput>) => {
   try {
     layAll(data, reply);
   } catch (error) {
-    reply({ failure: error instanceof Error ? error.message : String(error) });
+    reply({ kind: "failure", failure: error instanceof Error ? error.message : String(error) });
   }
 };

@@ -10,9 +10,9 @@ export interface FitQuestion {
 }
 
 export type FitReply =
-  | { readonly tried: number }
-  | { readonly answer: Result<Calibration> }
-  | { readonly failure: string };
+  | { readonly kind: "progress"; readonly tried: number }
+  | { readonly kind: "answer"; readonly answer: Result<Calibration> }
+  | { readonly kind: "failure"; readonly failure: string };
 
 export type FitPort = QuestionPort<FitQuestion, FitReply>;
 
@@ -31,10 +31,10 @@ export interface FitNews {
 /** Starts a fit in a worker that lasts as long as the fit. */
 export function runFit(question: FitQuestion, news: FitNews, makeWorker: () => FitPort = startWorker): RunningFit {
   const stop = askWorker(makeWorker(), question, {
-    isLast: (reply) => !("tried" in reply),
+    isLast: (reply) => reply.kind !== "progress",
     onReply(reply) {
-      if ("tried" in reply) news.onTried(reply.tried);
-      else if ("answer" in reply) news.onAnswer(reply.answer);
+      if (reply.kind === "progress") news.onTried(reply.tried);
+      else if (reply.kind === "answer") news.onAnswer(reply.answer);
       else news.onFailure(reply.failure);
     },
     onFailure: (message) => news.onFailure(message || "the fit did not start"),

@@ -7,8 +7,11 @@ declare const self: DedicatedWorkerGlobalScope;
 self.onmessage = ({ data }: MessageEvent<FitQuestion>) => {
   const answer = (reply: FitReply) => self.postMessage(reply);
   try {
-    answer({ answer: calibrate(data.kiln, data.readings, (tried) => answer({ tried })) });
+    answer({
+      kind: "answer",
+      answer: calibrate(data.kiln, data.readings, (tried) => answer({ kind: "progress", tried })),
+    });
   } catch (error) {
-    answer({ failure: error instanceof Error ? error.message : String(error) });
+    answer({ kind: "failure", failure: error instanceof Error ? error.message : String(error) });
   }
 };

@@ -29,7 +29,7 @@ hearEveryFormula(() => {
 export function serveEngine(fetchWhole?: () => Promise<unknown>): void {
   const listen = ({ data }: MessageEvent<Request>): void => {
     const reply = replyTo(data);
-    if (fetchWhole && engine?.callsUnknown && "answer" in reply.message) void handOver(data, reply, engine);
+    if (fetchWhole && engine?.callsUnknown && reply.message.kind === "answer") void handOver(data, reply, engine);
     else post(reply);
   };
   /** What is asked meanwhile waits. Where the file can't be had, the unknown functions stay errors of their cells. */
@@ -70,10 +70,10 @@ function post({ message, buffers }: PreparedReply): void {
 function replyTo(request: Request): PreparedReply {
   try {
     const { answer, buffers } = answerTo(request);
-    return { message: { id: request.id, answer }, buffers };
+    return { message: { kind: "answer", id: request.id, answer }, buffers };
   } catch (error) {
     const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
-    return { message: { id: request.id, failure }, buffers: [] };
+    return { message: { kind: "failure", id: request.id, failure }, buffers: [] };
   }
 }
 

@@ -39,8 +39,8 @@ export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorC
     pending.failAll(new Error(message));
   };
   worker.onmessage = ({ data }) => {
-    if ("failure" in data) pending.fail(data.id, new Error(data.failure));
-    else pending.settle(data.id, "opened" in data ? data.opened : data.patch);
+    if (data.kind === "failure") pending.fail(data.id, new Error(data.failure));
+    else pending.settle(data.id, data.kind === "opened" ? data.opened : data.patch);
   };
   worker.onerror = (event) => close(event.message || "the calculator did not start");
   const ask = <Answer>(make: (id: number) => CalculatorRequest): Promise<Answer> => {

@@ -33,23 +33,27 @@ export class CalculatorWork {
     try {
       if (request.kind === "open") {
         this.#calculator = new Calculator(request.book, request.layout, request.aside);
-        this.#reply({ id, opened: { notes: [] } });
+        this.#reply({ kind: "opened", id, opened: { notes: [] } });
         return;
       }
       const calculator = this.#calculator;
       if (!calculator) throw new Error("the calculator has no edition");
       if (request.kind === "prepare inputs") {
-        this.#reply({ id, opened: calculator.prepare(request.inputs) });
+        this.#reply({ kind: "opened", id, opened: calculator.prepare(request.inputs) });
         calculator.warmUp();
       } else {
         const patch = calculator.apply(request.change);
         const isLatest = this.#queue.length === 1;
-        this.#reply({ id, patch: patch ?? (request.isUrgent && isLatest ? calculator.again() : undefined) });
+        this.#reply({
+          kind: "patch",
+          id,
+          patch: patch ?? (request.isUrgent && isLatest ? calculator.again() : undefined),
+        });
       }
     } catch (error) {
       this.#calculator = undefined;
       const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
-      this.#reply({ id, failure });
+      this.#reply({ kind: "failure", id, failure });
     }
   }
 }

@@ -109,10 +109,10 @@ class Client {
   }
 
   private hear(reply: WhatIfReply): void {
-    if ("done" in reply) this.pending.progress(reply.id, reply.done, reply.total);
-    else if ("wants" in reply) this.sendDocument(reply.id);
-    else if ("failure" in reply) this.pending.fail(reply.id, new Error(reply.failure));
-    else this.pending.settle(reply.id, "prepared" in reply ? reply.prepared : reply.answers);
+    if (reply.kind === "progress") this.pending.progress(reply.id, reply.done, reply.total);
+    else if (reply.kind === "wants document") this.sendDocument(reply.id);
+    else if (reply.kind === "failure") this.pending.fail(reply.id, new Error(reply.failure));
+    else this.pending.settle(reply.id, reply.kind === "prepared" ? reply.prepared : reply.answers);
   }
 
   private sendDocument(id: number): void {

@@ -25,11 +25,11 @@ export type WhatIfRequest =
   | { readonly kind: "release"; readonly question: number };
 
 export type WhatIfReply =
-  | { readonly id: number; readonly prepared: Prepared }
-  | { readonly id: number; readonly wants: "document" }
-  | { readonly id: number; readonly done: number; readonly total: number }
-  | { readonly id: number; readonly answers: Answers }
-  | { readonly id: number; readonly failure: string };
+  | { readonly kind: "prepared"; readonly id: number; readonly prepared: Prepared }
+  | { readonly kind: "wants document"; readonly id: number }
+  | { readonly kind: "progress"; readonly id: number; readonly done: number; readonly total: number }
+  | { readonly kind: "answers"; readonly id: number; readonly answers: Answers }
+  | { readonly kind: "failure"; readonly id: number; readonly failure: string };
 
 /** What is asked of the worker that calculates before the engine does; each is answered in its turn. */
 export type CalculatorRequest =
@@ -46,6 +46,6 @@ export type CalculatorRequest =
   | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
 
 export type CalculatorReply =
-  | { readonly id: number; readonly opened: CalculatedWorkbook }
-  | { readonly id: number; readonly patch: Patch | undefined }
-  | { readonly id: number; readonly failure: string };
+  | { readonly kind: "opened"; readonly id: number; readonly opened: CalculatedWorkbook }
+  | { readonly kind: "patch"; readonly id: number; readonly patch: Patch | undefined }
+  | { readonly kind: "failure"; readonly id: number; readonly failure: string };

@@ -53,7 +53,7 @@ export class WhatIfWork {
       else this.questions.delete(request.question);
     } catch (error) {
       const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
-      if ("id" in request) this.world.reply({ id: request.id, failure });
+      if ("id" in request) this.world.reply({ kind: "failure", id: request.id, failure });
     }
   }
 
@@ -65,7 +65,7 @@ export class WhatIfWork {
     if (!outcome.ok) {
       this.waiting.set(id, { asked, notes: outcome.notes });
       if (this.engine?.version === this.model.version) await this.finishByEngine(id);
-      else this.world.reply({ id, wants: "document" });
+      else this.world.reply({ kind: "wants document", id });
       return;
     }
     const { question } = outcome;
@@ -105,7 +105,7 @@ export class WhatIfWork {
   }
 
   private tell(prepared: Prepared): void {
-    this.world.reply({ id: prepared.id, prepared });
+    this.world.reply({ kind: "prepared", id: prepared.id, prepared });
   }
 
   private async run(id: number, number: number, cases: Float64Array): Promise<void> {
@@ -122,7 +122,7 @@ export class WhatIfWork {
     this.running.delete(id);
     if (!isDone) return;
     const answers: Answers = { outputs: findings.outputs, failures: [...findings.failures.values()] };
-    this.world.reply({ id, answers });
+    this.world.reply({ kind: "answers", id, answers });
   }
 
   private async runByEngine(
@@ -147,7 +147,7 @@ export class WhatIfWork {
     while (done < total) {
       const until = this.world.now() + AT_A_STRETCH;
       while (done < total && this.world.now() < until) done = step(done);
-      this.world.reply({ id, done, total });
+      this.world.reply({ kind: "progress", id, done, total });
       await this.world.pause();
       if (!this.running.has(id)) return false;
     }

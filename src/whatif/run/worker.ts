@@ -35,13 +35,17 @@ self.onmessage = ({ data }: MessageEvent<WhatIfRequest | CalculatorRequest>) => 
 
 /** What of a reply goes over without being copied. */
 function handedOver(reply: WhatIfReply): ArrayBuffer[] {
-  return "answers" in reply ? [reply.answers.outputs.buffer as ArrayBuffer] : [];
+  return reply.kind === "answers" ? [reply.answers.outputs.buffer as ArrayBuffer] : [];
 }
 
 /** The same of a calculator's reply: all columns of a patch share the memory of their numbers; row indices are kept here. */
 function numbersOf(reply: CalculatorReply): ArrayBuffer[] {
   const patch =
-    "patch" in reply ? reply.patch : "opened" in reply && "patch" in reply.opened ? reply.opened.patch : undefined;
+    reply.kind === "patch"
+      ? reply.patch
+      : reply.kind === "opened" && "patch" in reply.opened
+        ? reply.opened.patch
+        : undefined;
   const { values } = patch?.columns[0] ?? {};
   return values ? [values.numbers.buffer as ArrayBuffer, values.others.buffer as ArrayBuffer] : [];
 }

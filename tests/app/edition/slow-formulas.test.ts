@@ -210,7 +210,7 @@ describe("the page's end of an engine that says nothing", () => {
       pass();
       if (at % 3 === 0) say("beat");
     }
-    say({ id: 2, answer: 7 });
+    say({ kind: "answer", id: 2, answer: 7 });
     await expect(asked).resolves.toBe(7);
     for (let at = 0; at < 30; at += 1) pass();
     expect(hasEnded()).toBe(false);

@@ -67,9 +67,9 @@ describe("a fit in a worker", () => {
     const heard: unknown[] = [];
     const { made, say } = port();
     runFit(question, news(heard), () => made);
-    say({ tried: 7 });
+    say({ kind: "progress", tried: 7 });
     const answer = calibrate(question.kiln, []);
-    say({ answer });
+    say({ kind: "answer", answer });
     expect(heard).toEqual([7, answer]);
     expect(made.ended).toBe(true);
   });
@@ -78,11 +78,11 @@ describe("a fit in a worker", () => {
     const heard: unknown[] = [];
     const { made, say } = port();
     runFit(question, news(heard), () => made).stop();
-    say({ tried: 8 });
+    say({ kind: "progress", tried: 8 });
     expect([heard, made.ended]).toEqual([[], true]);
     const other = port();
     runFit(question, news(heard), () => other.made);
-    other.say({ failure: "no memory" });
+    other.say({ kind: "failure", failure: "no memory" });
     expect([heard, other.made.ended]).toEqual([["no memory"], true]);
   });
 });
