@@ -10,7 +10,7 @@ export interface BridgeBar {
   readonly to: number;
   readonly kind: "margin" | "favourable" | "adverse" | "to come";
   /** The amount with its sign, beside the bar. */
-  readonly said: string;
+  readonly label: string;
 }
 
 const FILLS = {
@@ -49,7 +49,7 @@ export function drawBridge(
       // What is too small for a bar still has its place.
       tickX(shown, { x: "to", y: "name", stroke: "var(--ink)", strokeWidth: 1.5 }),
       text(shown, {
-        ...{ x: (bar: BridgeBar) => Math.max(bar.from, bar.to), y: "name", text: "said" },
+        ...{ x: (bar: BridgeBar) => Math.max(bar.from, bar.to), y: "name", text: "label" },
         ...{ textAnchor: "start", dx: 7, fill: "var(--ink-2)" },
       }),
       ruleX([0], { stroke: "var(--line-input)" }),

@@ -11,7 +11,7 @@ export interface CalendarBar {
   /** Whether the end of everything hangs on it. */
   readonly holdsUp: boolean;
   /** Said within the bar where there is room. */
-  readonly said: string;
+  readonly label: string;
 }
 
 /** What the picture shows; days are whole numbers, labels belong to some of them. */
@@ -35,7 +35,7 @@ export interface CalendarMark {
   readonly day: number;
   /** Stands on the day; its words stand where there is room. */
   readonly sign: string;
-  readonly said: string;
+  readonly label: string;
 }
 
 const FILLS = { firing: "var(--cobalt)", work: "var(--iron)", rest: "var(--card)" } as const;
@@ -85,9 +85,9 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
   const perDay = (width - marginLeft - 12) / Math.max(1, last - first);
   const labels = new Map(picture.ticks.map(({ day, label }) => [day, label]));
   const lines = [
-    { day: today, said: "today", dash: "3,3" },
+    { day: today, label: "today", dash: "3,3" },
     // The due day counts to its end.
-    ...(due === undefined ? [] : [{ day: due + 1, said: "due", dash: "none" }]),
+    ...(due === undefined ? [] : [{ day: due + 1, label: "due", dash: "none" }]),
   ].filter(({ day }) => day >= first && day <= last);
   return plot({
     width,
@@ -108,11 +108,11 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
       rectX(runsOf(picture.closed), { x1: "from", x2: "to", fill: "var(--line-soft)", inset: 0 }),
       ...barMarks(bars),
       text(
-        bars.filter(({ from, to, said }) => (to - from) * perDay > said.length * 7 + 4),
+        bars.filter(({ from, to, label }) => (to - from) * perDay > label.length * 7 + 4),
         {
           x: (bar: CalendarBar) => (bar.from + bar.to) / 2,
           y: "lane",
-          text: "said",
+          text: "label",
           fill: (bar: CalendarBar) => (bar.kind === "rest" ? "var(--ink)" : "var(--card)"),
           fontWeight: 600,
         },
@@ -123,12 +123,12 @@ export function drawCalendar(picture: CalendarPicture, width: number): SVGSVGEle
           {
             ...{ x: "day", y: "lane", textAnchor, fontWeight: 600, dx: textAnchor === "start" ? 4 : -4 },
             ...{ fill: "var(--ink)", stroke: "var(--card)", strokeWidth: 4 },
-            text: ({ sign, said }: CalendarMark) => (textAnchor === "start" ? `${sign} ${said}` : `${said} ${sign}`),
+            text: ({ sign, label }: CalendarMark) => (textAnchor === "start" ? `${sign} ${label}` : `${label} ${sign}`),
           },
         ),
       ),
       ...lines.map(({ day, dash }) => ruleX([day], { stroke: "var(--ink)", strokeWidth: 1.6, strokeDasharray: dash })),
-      text(lines, { x: "day", text: "said", frameAnchor: "top", dy: -12, fontWeight: 600, fill: "var(--ink)" }),
+      text(lines, { x: "day", text: "label", frameAnchor: "top", dy: -12, fontWeight: 600, fill: "var(--ink)" }),
     ],
   });
 }

@@ -9,7 +9,7 @@ export interface EditionBar {
   readonly title: string;
   readonly value: number;
   /** The value as it is written, at the end of the bar. */
-  readonly said: string;
+  readonly label: string;
   readonly isOpen: boolean;
 }
 
@@ -44,7 +44,7 @@ export function drawEditions(
       }),
       text(bars, {
         x: ({ value }: EditionBar) => Math.max(0, value),
-        ...{ y: "id", text: "said", textAnchor: "start", dx: 7, fill: "var(--ink-2)" },
+        ...{ y: "id", text: "label", textAnchor: "start", dx: 7, fill: "var(--ink-2)" },
       }),
       ruleX([0], { stroke: "var(--line-input)" }),
     ],

@@ -9,7 +9,7 @@ export interface StepBar {
   readonly money: number;
   readonly plannedMoney: number;
   /** Said at the bar's end, such as “4 of 139”. */
-  readonly said: string;
+  readonly label: string;
 }
 
 /** Money lost by step: a bar for what was lost, a tick for what the plan allowed. */
@@ -34,7 +34,7 @@ export function drawLosses(steps: readonly StepBar[], width: number): SVGSVGElem
       text(steps, {
         x: (step: StepBar) => Math.max(step.money, step.plannedMoney),
         y: "title",
-        text: "said",
+        text: "label",
         textAnchor: "start",
         dx: 7,
         fill: "var(--ink-2)",
@@ -96,7 +96,7 @@ export function drawBuild(parts: readonly BuildPart[], width: number): SVGSVGEle
 export interface TierBar {
   readonly tier: string;
   readonly leaves: number;
-  readonly said: string;
+  readonly label: string;
 }
 
 /** What each tier leaves after everything; a loss goes to the left. */
@@ -121,7 +121,7 @@ export function drawTiers(tiers: readonly TierBar[], width: number): SVGSVGEleme
       text(tiers, {
         x: (tier: TierBar) => Math.max(0, tier.leaves),
         y: "tier",
-        text: "said",
+        text: "label",
         textAnchor: "start",
         dx: 7,
         fill: "var(--ink-2)",

@@ -28,8 +28,8 @@ export function drawRanking(
   width: number,
 ): SVGSVGElement | HTMLElement {
   const halves = bars.flatMap((bar) => halvesOf(bar, now));
-  const isRight = ({ saysRight }: (typeof halves)[number]) => saysRight;
-  const said = { x: "saysAt", y: "name", text: "said", fill: "var(--ink-2)", fontSize: 11 } as const;
+  const isRight = ({ labelRight }: (typeof halves)[number]) => labelRight;
+  const labelMark = { x: "labelAt", y: "name", text: "label", fill: "var(--ink-2)", fontSize: 11 } as const;
   return plot({
     ...named(bars, width, 34, 6.3),
     height: bars.length * 22 + 56,
@@ -49,11 +49,11 @@ export function drawRanking(
       barX(halves, { x1: () => now, x2: "end", y: "name", fill: "fill", fillOpacity: 0.8 }),
       text(
         halves.filter((half) => isRight(half)),
-        { ...said, textAnchor: "start", dx: 5 },
+        { ...labelMark, textAnchor: "start", dx: 5 },
       ),
       text(
         halves.filter((half) => !isRight(half)),
-        { ...said, textAnchor: "end", dx: -5 },
+        { ...labelMark, textAnchor: "end", dx: -5 },
       ),
       ruleX([now], { stroke: "var(--ink)", strokeWidth: 1.4 }),
     ],
@@ -63,21 +63,21 @@ export function drawRanking(
 /** Both ends of a bar, the farther one first, each with where its text stands. */
 function halvesOf({ name, lowText, highText, atLow, atHigh }: RankedBar, now: number) {
   const ends = [
-    { name, end: atLow, said: lowText, fill: "var(--cobalt)" },
-    { name, end: atHigh, said: highText, fill: "var(--iron)" },
+    { name, end: atLow, label: lowText, fill: "var(--cobalt)" },
+    { name, end: atHigh, label: highText, fill: "var(--iron)" },
   ].filter(({ end }) => !Number.isNaN(end));
   ends.sort((a, b) => Math.abs(b.end - now) - Math.abs(a.end - now));
   return ends.map((half, at) => {
     const isRight = half.end > now || (half.end === now && (ends[0]?.end ?? now) <= now);
     // Where both ends lie on one side, the text of the nearer stands on the other, clear of the bar.
     const isCovered = at === 1 && half.end > now === (ends[0]?.end ?? now) > now && half.end !== now;
-    return { ...half, saysAt: isCovered ? now : half.end, saysRight: isCovered ? !isRight : isRight };
+    return { ...half, labelAt: isCovered ? now : half.end, labelRight: isCovered ? !isRight : isRight };
   });
 }
 
 export interface CaseBars {
   readonly title: string;
-  readonly bars: readonly { readonly name: string; readonly value: number; readonly said: string }[];
+  readonly bars: readonly { readonly name: string; readonly value: number; readonly label: string }[];
 }
 
 /** Cases side by side: one group of bars a result, one bar a case. */
@@ -110,7 +110,7 @@ function drawCaseBars({ title, bars }: CaseBars, width: number) {
       text(known, {
         x: (bar: (typeof known)[number]) => Math.max(0, bar.value),
         y: "name",
-        text: "said",
+        text: "label",
         textAnchor: "start",
         dx: 6,
         fill: "var(--ink-2)",

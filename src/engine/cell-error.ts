@@ -17,7 +17,7 @@ export interface EngineError {
 
 /** An engine error as a cell error that says what to do; `from` is the cell where it began. */
 export function toCellError(error: EngineError, from: CellName | undefined): CellError {
-  return { trouble: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
+  return { title: titleOf(error), message: messageOf(error), ...(from ? { from } : {}) };
 }
 
 /** Whether an error is of a sort that the engine does not mark with the cell where it began. */

@@ -129,11 +129,11 @@ export class ValueStore {
   column(sheet: SheetKey, column: string): (row: string) => Value | undefined {
     const { rows, columns } = this.layout[sheet];
     const name = `${sheet} ${columns.get(column)}`;
-    const [over, said] = [this.over?.get(name), this.columns.get(name)];
+    const [over, confirmed] = [this.over?.get(name), this.columns.get(name)];
     return (row) => {
       const at = rows.get(row);
       if (at === undefined) return undefined;
-      return this.valueIn((over?.codes[at] ?? UNKNOWN) === UNKNOWN ? said : over, at);
+      return this.valueIn((over?.codes[at] ?? UNKNOWN) === UNKNOWN ? confirmed : over, at);
     };
   }
 

@@ -4,7 +4,7 @@ import type { SheetKey } from "../core/document/workbook";
 
 /** An error in a cell: what is wrong, what to do, and the cell where it began. */
 export interface CellError {
-  readonly trouble: string;
+  readonly title: string;
   readonly message: string;
   readonly from?: CellName;
 }

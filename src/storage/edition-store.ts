@@ -38,7 +38,7 @@ export interface EditionSummary {
 
 /** How far a document has come: so many edits of one session. Two with the same stamp are the same document. */
 export interface EditStamp {
-  /** Drawn anew whenever an edition is opened. */
+  /** The id of the session, drawn anew whenever an edition is opened; it is stored and sent to other tabs under this name. */
   readonly sitting: string;
   readonly edits: number;
   /** The last states of the sessions before, newest first: what was written down in those is in this document. */
@@ -48,15 +48,16 @@ export interface EditStamp {
 /** So many edits of one session. */
 type Point = Omit<EditStamp, "past">;
 
-/** Sittings that are remembered; the browser's small storage is never that far behind. */
-const MOST_SITTINGS = 12;
+/** Sessions that are remembered; the browser's small storage is never that far behind. */
+const MOST_SESSIONS = 12;
 
 /** The stamp of a document after an edit of this session, made on one with the stamp `after`. */
-export function stampAfter(after: EditStamp | undefined, sitting: string, edits: number): EditStamp {
-  if (!after) return { sitting, edits };
+export function stampAfter(after: EditStamp | undefined, sessionId: string, edits: number): EditStamp {
+  const own = { sitting: sessionId, edits };
+  if (!after) return own;
   const past =
-    after.sitting === sitting ? after.past : [{ sitting: after.sitting, edits: after.edits }, ...(after.past ?? [])];
-  return past ? { sitting, edits, past: past.slice(0, MOST_SITTINGS) } : { sitting, edits };
+    after.sitting === sessionId ? after.past : [{ sitting: after.sitting, edits: after.edits }, ...(after.past ?? [])];
+  return past ? { ...own, past: past.slice(0, MOST_SESSIONS) } : own;
 }
 
 /** Whether a document that has come to `now` holds the edits up to `stamp`. */
@@ -173,8 +174,8 @@ export function isNewer(problems: readonly Problem[]): boolean {
 
 /** What is wrong with a text that could not be read: a newer program wrote it, or it is damaged. */
 export function unreadable(where: string, problems: readonly Problem[]): Result<never> {
-  const trouble = problems.some(({ code }) => code === "file.newer") ? "newer" : "corrupt";
-  return fail(storageProblem(trouble, where), ...problems);
+  const failure = problems.some(({ code }) => code === "file.newer") ? "newer" : "corrupt";
+  return fail(storageProblem(failure, where), ...problems);
 }
 
 /** The summary to store in the place of one, with another mark. */

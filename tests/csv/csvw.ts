@@ -99,7 +99,7 @@ function checkTable(
   const records = lines.map((cells) => Object.fromEntries(names.map((name, at) => [name, cells[at] ?? ""])));
   lines.forEach((cells, at) => {
     columns.forEach((column, index) => {
-      const wrong = cellTrouble(cells[index] ?? "", column);
+      const wrong = cellProblem(cells[index] ?? "", column);
       if (wrong) say(`${url}, line ${at + 2}, ${column.name}: ${wrong}`);
     });
   });
@@ -136,7 +136,7 @@ function checkColumn(column: Properties, header: string | undefined, where: stri
 }
 
 /** What is wrong with a cell by its column's datatype (section 6.4). */
-function cellTrouble(cell: string, column: Properties): string | undefined {
+function cellProblem(cell: string, column: Properties): string | undefined {
   const type = column.datatype;
   const base = isObject(type) ? type.base : type;
   const format = isObject(type) ? type.format : undefined;

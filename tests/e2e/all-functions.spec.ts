@@ -63,7 +63,7 @@ test("where the file can't be had, the cell says that it can't be calculated and
   await open(page);
   await toMinutes(page);
   await typeFormula(page, "=MEDIAN(3,9,41)");
-  await expect(page.locator("#card .trouble")).toBeVisible();
+  await expect(page.locator("#card .problem")).toBeVisible();
   await page.keyboard.press("ArrowDown");
   await typeFormula(page, "=2+9");
   await expect(cardValue(page)).toContainText("11 min");

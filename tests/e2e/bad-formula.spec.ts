@@ -27,7 +27,7 @@ test("typed: one that throws is an error of its cell, one that never ends is ref
   await page.keyboard.type("=OFFSET()");
   await page.keyboard.press("Enter");
   await page.keyboard.press("ArrowUp");
-  await expect(page.locator("#card .trouble")).toContainText("can't be read as a formula");
+  await expect(page.locator("#card .problem")).toContainText("can't be read as a formula");
   await page.keyboard.type("=ASINH(1)");
   await page.keyboard.press("Enter");
   await expect(page.getByTestId("notice-refused").last()).toContainText("within 5 seconds", { timeout: 30_000 });

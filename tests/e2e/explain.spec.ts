@@ -94,10 +94,10 @@ test("what uses the wage is listed, and an error in it is followed to where it b
     await page.getByTestId("figure-per_good").click();
     const panel = page.getByRole("dialog");
     await expect(panel.getByRole("alert")).toContainText("It divides by 0 or by a blank cell.");
-    await expect(panel.getByTestId("trouble-start")).toHaveText("It began in Edition, Wage: go there");
+    await expect(panel.getByTestId("error-start")).toHaveText("It began in Edition, Wage: go there");
     // The tree is open along the way; where it has no more lines, as in a share of losses, the button above goes on.
     await expect.poll(() => lineAt(page)).toMatch(/divides by nothing/);
-    await panel.getByTestId("trouble-start").click();
+    await panel.getByTestId("error-start").click();
     await expect.poll(() => cellName(page)).toBe("Edition, Wage");
   });
 });

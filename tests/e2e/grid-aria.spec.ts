@@ -119,7 +119,7 @@ test("counts its rows and columns, is one stop of Tab, and tells how it is folde
     await page.keyboard.press("Shift+Tab");
     expect(await page.evaluate(() => document.activeElement?.matches("[role=gridcell], [role=rowheader]"))).toBe(true);
     // Whatever wears a mark says so in words.
-    const marked = page.locator('.grid-host td:is([data-state~="override"], [data-state~="trouble"])');
+    const marked = page.locator('.grid-host td:is([data-state~="override"], [data-state~="error"])');
     for (const one of await marked.all()) await expect(one).toHaveAttribute("aria-label", /\S/);
   });
 

@@ -8,13 +8,13 @@ import { cellName, figure, open, settled, test } from "./page";
 /** What has the keyboard, as someone who sees and someone who listens would find it. */
 interface Place {
   readonly name: string;
-  readonly trouble: string;
+  readonly problem: string;
 }
 
 /** Runs in the page. */
 function placeOfKeyboard(): Place {
   const element = document.activeElement;
-  if (!(element instanceof HTMLElement) || element === document.body) return { name: "", trouble: "it is nowhere" };
+  if (!(element instanceof HTMLElement) || element === document.body) return { name: "", problem: "it is nowhere" };
   const textOf = (ids: string | null) =>
     (ids ?? "")
       .split(" ")
@@ -37,10 +37,10 @@ function placeOfKeyboard(): Place {
     element.matches(".grid-host *, dialog");
   const what = `${element.tagName} “${name.slice(0, 60)}”`;
   // A date takes the keyboard part by part; the field then has its mark without being called focus-visible.
-  if (!element.matches(":focus-visible, input[type=date]")) return { name, trouble: `${what} does not show it` };
-  if (name === "") return { name, trouble: `${element.outerHTML.slice(0, 120)} has no name` };
-  if (!isInSight) return { name, trouble: `${what} is out of sight` };
-  return { name, trouble: isMarked ? "" : `${what} has no mark around it` };
+  if (!element.matches(":focus-visible, input[type=date]")) return { name, problem: `${what} does not show it` };
+  if (name === "") return { name, problem: `${element.outerHTML.slice(0, 120)} has no name` };
+  if (!isInSight) return { name, problem: `${what} is out of sight` };
+  return { name, problem: isMarked ? "" : `${what} has no mark around it` };
 }
 
 /** Presses a key and gives the name of what has the keyboard then: in sight, marked and named. */
@@ -48,8 +48,8 @@ async function press(page: Page, key: string): Promise<string> {
   await page.keyboard.press(key);
   const here = () => page.evaluate(placeOfKeyboard);
   const place = await here();
-  if (place.trouble === "") return place.name;
-  await expect.poll(async () => (await here()).trouble, { message: `after ${key}`, timeout: 5000 }).toBe("");
+  if (place.problem === "") return place.name;
+  await expect.poll(async () => (await here()).problem, { message: `after ${key}`, timeout: 5000 }).toBe("");
   return (await here()).name;
 }
 

@@ -67,7 +67,7 @@ test("a sheet in use goes on at its place, to a tenth of a millimetre, on A4 and
     ] as const)
       await page.getByLabel(field).fill(typed);
     await page.locator(".choose").fill("1-9");
-    await expect(page.getByTestId("paper-said")).toContainText("on 2 sheets");
+    await expect(page.getByTestId("paper-summary")).toContainText("on 2 sheets");
     await page.emulateMedia({ media: "print" });
     await painted(page);
     const sheet = await page.locator(".label-sheet").first().boundingBox();
@@ -138,7 +138,7 @@ test("a certificate says which piece it is, what it is and what it is not, and a
   await page.setViewportSize({ width: 390, height: 844 });
   await openLabels(page, "Certificate");
   await page.locator(".choose").fill("7, 8");
-  await expect(page.getByTestId("paper-said")).toHaveText("2 certificates");
+  await expect(page.getByTestId("paper-summary")).toHaveText("2 certificates");
   const first = page.locator(".certificate").first();
   await expect(first).toContainText("7 of 120");
   await expect(first).toContainText("Signed");

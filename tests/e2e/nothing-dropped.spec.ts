@@ -139,7 +139,7 @@ test("edits set aside are listed, put back as one step as far as they fit, and d
   await open(page);
   await writeNote(page, "020", "as it is now");
   await expect(saveState(page)).toHaveText(/^Saved/);
-  // What a page of another sitting wrote down, as after a crash: one note that fits, and one that was written over since.
+  // What a page of another session wrote down, as after a crash: one note that fits, and one that was written over since.
   await page.evaluate(async () => {
     const request = indexedDB.open("saggar");
     const database = await new Promise<IDBDatabase>((done) => {

@@ -45,7 +45,7 @@ test("the bench sheet, on A4 and Letter, has every waiting piece once, a step a 
   for (const [size, width, height] of SIZES) {
     await page.getByLabel("Paper size").selectOption(size);
     await painted(page);
-    const said = await page.getByTestId("paper-said").textContent();
+    const said = await page.getByTestId("paper-summary").textContent();
     const pages = await pdfOf(page);
     for (const one of pages) {
       expect(Math.abs(one.width / 72 - width)).toBeLessThan(0.01);
@@ -132,7 +132,7 @@ test("a long bench sheet is printed whole, though the screen shows its beginning
   await dialog.getByRole("button", { name: /^Add/ }).click();
   await expect(page.getByText(/^(Calculating|Checking)…/)).toHaveCount(0);
   await toPlace(page, "Paper");
-  await expect(page.getByTestId("paper-said")).toHaveText("449 pieces at 7 steps");
+  await expect(page.getByTestId("paper-summary")).toHaveText("449 pieces at 7 steps");
   await expect(page.getByText("The first 300 rows are shown here; all 449 are printed.")).toBeVisible();
   await expect(page.locator(".leaf tbody tr")).toHaveCount(300);
   const printed = piecesOn(await pdfOf(page));
@@ -147,7 +147,7 @@ test("firings, cards and the statement: chosen by number, one a page, and the si
   await page.getByLabel("Margins").selectOption({ label: "25 mm, room to file" });
   await page.getByLabel("Firing sheet").check();
   await page.getByLabel(/^Firings/).fill("G4, L10");
-  await expect(page.getByTestId("paper-said")).toHaveText("2 firings");
+  await expect(page.getByTestId("paper-summary")).toHaveText("2 firings");
   const firings = await pdfOf(page);
   const text = firings.flatMap(({ runs }) => runs).join(" ");
   expect(text).toContain("Firing G4");
@@ -160,7 +160,7 @@ test("firings, cards and the statement: chosen by number, one a page, and the si
 
   await page.getByLabel("Piece card").check();
   await page.getByLabel(/^Pieces/).fill("2, 17, 38");
-  await expect(page.getByTestId("paper-said")).toHaveText("3 cards");
+  await expect(page.getByTestId("paper-summary")).toHaveText("3 cards");
   expect((await pdfOf(page)).length).toBe(3);
   expect((await pdfOf(page)).flatMap(({ runs }) => runs)).not.toContain("Together");
   await page.getByLabel("With cost and notes").check();

@@ -64,7 +64,7 @@ for (const locale of ["en-GB", "de-DE"] as const)
         for (let paper = 0; paper < papers; paper += 1) {
           const one = page.locator("[name=which-paper]").nth(paper);
           await one.check();
-          await expect(page.getByTestId("paper-said")).not.toHaveText("");
+          await expect(page.getByTestId("paper-summary")).not.toHaveText("");
           wrong.push(...(await wrongOn(page, `${name} ${paper}`, locale)));
         }
       }

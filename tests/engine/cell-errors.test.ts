@@ -13,15 +13,15 @@ beforeEach(() => {
 });
 afterEach(() => live.close());
 
-function troubleAt(row: string, column: string): CellError {
+function errorAt(row: string, column: string): CellError {
   const value = live.read("pieces", row, column);
-  if (!isCellError(value)) throw new Error(`no trouble in ${row} ${column}: ${value}`);
+  if (!isCellError(value)) throw new Error(`no error in ${row} ${column}: ${value}`);
   return value;
 }
 
 const origin = { sheet: "pieces", row: "p1", column: "glaze.area" };
 
-const cases: readonly (readonly [formula: string, trouble: string, message: string])[] = [
+const cases: readonly (readonly [formula: string, title: string, message: string])[] = [
   ["=1/0", "divides by nothing", "It divides by 0 or by a blank cell. Enter the number it divides by."],
   ["=5/{kg}*0+1/{foot}/0", "divides by nothing", "It divides by 0 or by a blank cell. Enter the number it divides by."],
   ["=FOO(1)", "unknown name", "Function name FOO not recognized. Look it up in the list of functions."],
@@ -65,10 +65,10 @@ const cases: readonly (readonly [formula: string, trouble: string, message: stri
 ];
 
 describe("in the cell and in everything computed from it", () => {
-  test.each(cases)("%s", (formula, trouble, message) => {
+  test.each(cases)("%s", (formula, title, message) => {
     const change = live.type(["pieces", "p1", "glaze.area", formula]);
     for (const column of ["glaze.area", "glaze.grams", "glaze.cost", "own", "full"])
-      expect([column, troubleAt("p1", column)]).toEqual([column, { trouble, message, from: origin }]);
+      expect([column, errorAt("p1", column)]).toEqual([column, { title, message, from: origin }]);
     expect(live.read("results", "put_in", "value")).toMatchObject({ message, from: origin });
     // Other pieces keep their own cost.
     expect(live.read("pieces", "p2", "own")).toBeGreaterThan(0);
@@ -81,21 +81,21 @@ describe("in the cell and in everything computed from it", () => {
   test("a circle is called one in every cell of it", () => {
     const change = live.type(["pieces", "p1", "glaze.area", "={glaze.cost}"]);
     for (const column of ["glaze.area", "glaze.used", "glaze.cost", "own"])
-      expect(troubleAt("p1", column)).toMatchObject({
-        trouble: "goes in a circle",
+      expect(errorAt("p1", column)).toMatchObject({
+        title: "goes in a circle",
         message: "It depends on itself, directly or through other cells. Change one of them to a typed value.",
       });
     live.undo(change);
     expect(live.differences()).toEqual([]);
   });
 
-  test("a formula that is no number gives trouble where a number is needed, naming that cell", () => {
+  test("a formula that is no number gives an error where a number is needed, naming that cell", () => {
     live.type(["pieces", "p1", "glaze.area", '="wide"']);
     expect(live.read("pieces", "p1", "glaze.area")).toBe("wide");
-    expect(troubleAt("p1", "own").from).toEqual({ sheet: "pieces", row: "p1", column: "glaze.grams" });
+    expect(errorAt("p1", "own").from).toEqual({ sheet: "pieces", row: "p1", column: "glaze.grams" });
     live.type(["pieces", "p1", "glaze.area", "=0-5"]);
-    expect(troubleAt("p1", "own")).toEqual({
-      trouble: "no number",
+    expect(errorAt("p1", "own")).toEqual({
+      title: "no number",
       message: "COAT_GRAMS, area: found -5, but it takes a number in cm², 0 or more.",
       from: { sheet: "pieces", row: "p1", column: "glaze.used" },
     });
@@ -104,7 +104,7 @@ describe("in the cell and in everything computed from it", () => {
   test("of an input reaches every piece and still names the input", () => {
     live.type(["edition", "wage", "value", "=1/0"]);
     for (const row of ["p1", "p2"])
-      expect(troubleAt(row, "own").from).toEqual({ sheet: "edition", row: "wage", column: "value" });
+      expect(errorAt(row, "own").from).toEqual({ sheet: "edition", row: "wage", column: "value" });
     expect(live.read("results", "hours", "value")).toMatchObject({ from: { sheet: "edition", row: "wage" } });
   });
 });
@@ -112,7 +112,7 @@ describe("in the cell and in everything computed from it", () => {
 test("an error in a whole column is passed on by the functions that read it, with its own words and place", () => {
   live.type(["route", "fettle", "loss", "=1/0"]);
   expect(live.read("edition", "starts", "value")).toEqual({
-    trouble: "divides by nothing",
+    title: "divides by nothing",
     message: "It divides by 0 or by a blank cell. Enter the number it divides by.",
     from: { sheet: "route", row: "fettle", column: "loss" },
   });
@@ -123,10 +123,10 @@ test("a column formula that can't be read says so in each of its cells", () => {
   if (!added.ok) throw new Error(added.problems[0]?.message);
   live.run(added.value);
   for (const row of ["p1", "p3"])
-    expect(troubleAt(row, "my_half")).toMatchObject({ trouble: "no formula", from: { row, column: "my_half" } });
+    expect(errorAt(row, "my_half")).toMatchObject({ title: "no formula", from: { row, column: "my_half" } });
 });
 
-test("a formula in a file that names what is not there is trouble, not a failure", () => {
+test("a formula in a file that names what is not there is an error, not a failure", () => {
   const broken = ["={pieces:nope}", "={route[nope]:area}", "={nope}", "={attic:own}", "=A1", "=nope", "={", '="'];
   for (const f of broken) {
     const cell = { kind: "cell", sheet: "pieces", row: "p3", column: "foot", was: undefined, is: { f } } as const;

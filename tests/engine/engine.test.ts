@@ -20,9 +20,9 @@ function must<T>(result: Result<T>): T {
   return result.value;
 }
 
-const trouble = (sheet: "pieces" | "edition" | "results", row: string, column: string) => {
+const errorAt = (sheet: "pieces" | "edition" | "results", row: string, column: string) => {
   const value = live.read(sheet, row, column);
-  return isCellError(value) ? value.trouble : value;
+  return isCellError(value) ? value.title : value;
 };
 
 describe("values follow entries", () => {
@@ -168,9 +168,9 @@ describe("rows come and go", () => {
     expect(live.read("pieces", "p1", "glaze.area")).toBeCloseTo(400, 9);
     const removed = must(removeRows(live.book, "pieces", ["p2"], "Remove"));
     live.run(removed);
-    expect(trouble("pieces", "p1", "glaze.area")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "glaze.area")).toBe("names something removed");
     live.run(addRows(live.book, "pieces", [{ id: "p9", cells: { piece: "09" } }], "Add"));
-    expect(trouble("pieces", "p1", "glaze.area")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "glaze.area")).toBe("names something removed");
     live.undo(removed);
     expect(live.read("pieces", "p1", "glaze.area")).toBeCloseTo(400, 9);
     expect(live.differences()).toEqual([]);
@@ -189,7 +189,7 @@ describe("rows come and go", () => {
     live.type(["pieces", "p1", "glaze.area", "=k2*2"]);
     expect(live.read("pieces", "p1", "glaze.area")).toBe(14);
     live.undo(added);
-    expect(trouble("pieces", "p1", "glaze.area")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "glaze.area")).toBe("names something removed");
     expect(live.differences()).toEqual([]);
     live.run(added);
     expect(live.read("pieces", "p1", "glaze.area")).toBe(14);
@@ -238,10 +238,10 @@ describe("steps and columns come and go", () => {
     expect(live.read("pieces", "p1", "my_twice")).toBe(180);
     const removed = must(removeOwnColumn(live.book, "pieces", "my_rate"));
     live.run(removed);
-    expect(trouble("pieces", "p1", "my_twice")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "my_twice")).toBe("names something removed");
     live.run(must(addOwnColumn(live.book, "pieces", { ...formula, title: "Other", formula: "" })));
     live.type(["pieces", "p1", "my_other", "5"]);
-    expect(trouble("pieces", "p1", "my_twice")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "my_twice")).toBe("names something removed");
     expect(live.differences()).toEqual([]);
   });
 
@@ -260,7 +260,7 @@ describe("steps and columns come and go", () => {
     );
     const removed = must(removeOwnColumn(live.book, "pieces", "my_rate"));
     live.run(removed);
-    expect(trouble("pieces", "p1", "my_sum")).toBe("names something removed");
+    expect(errorAt("pieces", "p1", "my_sum")).toBe("names something removed");
     live.undo(removed);
     expect(live.read("pieces", "p1", "my_sum")).toBe(12);
     expect(live.differences()).toEqual([]);

@@ -33,6 +33,6 @@ describe("the value of", () => {
 test("an array by itself fills no cell beside it", () => {
   const values = valuesWith("={1,2;3,4}");
   const own = values("pieces", "p1", "note");
-  expect(isCellError(own) && own.trouble).toBe("no formula");
+  expect(isCellError(own) && own.title).toBe("no formula");
   expect(values("pieces", "p2", "note")).toEqual(evaluate(book)("pieces", "p2", "note"));
 });

@@ -125,9 +125,9 @@ describe("ValueStore", () => {
     rebuilt.close();
   });
 
-  test("isTrouble tells errors from every other value", () => {
+  test("isCellError tells errors from every other value", () => {
     expect([1, "x", true, null, undefined, ""].some(isCellError)).toBe(false);
-    expect(isCellError({ trouble: "no number", message: "" })).toBe(true);
+    expect(isCellError({ title: "no number", message: "" })).toBe(true);
   });
 });
 

@@ -144,7 +144,7 @@ describe.each(books)("in $name", ({ book }) => {
   });
 });
 
-describe("troubles", () => {
+describe("errors", () => {
   const start = { sheet: "materials", row: "m1", column: "pack_price" } as const;
 
   test("every trail goes from cell to named cell and ends where the engine says that it began", () => {
@@ -159,9 +159,9 @@ describe("troubles", () => {
       true,
     );
     const view = viewOfBook(applyChange(book, change));
-    const troubled = computedCells(view.book).filter((cell) => isCellError(view.value(cell)));
-    expect(troubled.length).toBeGreaterThan(300);
-    for (const cell of troubled) {
+    const withErrors = computedCells(view.book).filter((cell) => isCellError(view.value(cell)));
+    expect(withErrors.length).toBeGreaterThan(300);
+    for (const cell of withErrors) {
       const value = view.value(cell);
       const trail = errorTrail(view, cell);
       expect(trail.at(-1), cellKeyOf(cell)).toEqual(isCellError(value) ? (value.from ?? cell) : undefined);

@@ -1,4 +1,4 @@
-// Formulas made to hang or to break the engine: trouble in their own cell, and every other cell as it should be.
+// Formulas made to hang or to break the engine: an error in their own cell, and every other cell as it should be.
 import { describe, expect, it } from "vitest";
 import { applyChange } from "../../src/core/document/change";
 import { readDocument } from "../../src/core/document/document-file";
@@ -44,10 +44,10 @@ const HUGE: Readonly<Record<string, string>> = {
 
 describe("a formula too large to be read safely", () => {
   for (const [what, formula] of Object.entries(HUGE))
-    it(`${what}: refused when typed, trouble in its own cell when it comes from a file`, () => {
+    it(`${what}: refused when typed, an error in its own cell when it comes from a file`, () => {
       expect(typed(formula)).toBe("formula.size");
       const { own, beside } = shown(formula);
-      expect(isCellError(own) && own.trouble).toBe("no formula");
+      expect(isCellError(own) && own.title).toBe("no formula");
       expect(beside).toBe(healthy);
     });
 
@@ -75,7 +75,7 @@ describe("a formula over a billion rows", () => {
 });
 
 describe("a function that could run for hours", () => {
-  it("is not there, and the trouble says why", () => {
+  it("is not there, and the error says why", () => {
     const many = smallEdition(LEFT_OUT.length);
     const operations = LEFT_OUT.map((name, at) => {
       const cell = { kind: "cell", sheet: "pieces", row: `p${at + 1}`, column: "cast.slip", was: undefined } as const;
@@ -84,7 +84,7 @@ describe("a function that could run for hours", () => {
     const value = evaluateAnew(applyChange(many, { label: "x", operations }));
     for (const [at, name] of LEFT_OUT.entries()) {
       const own = value("pieces", `p${at + 1}`, "cast.slip");
-      expect(isCellError(own) && own.trouble, name).toBe("unknown name");
+      expect(isCellError(own) && own.title, name).toBe("unknown name");
     }
     const { own } = shown("=POISSON.DIST(1000000000,1000000000,TRUE())");
     expect(isCellError(own) && own.message).toContain("POISSON.DIST is not among the functions here");
@@ -142,7 +142,7 @@ describe("a formula that is set aside", () => {
     const store = new ValueStore(spoilt);
     store.accept(engine.values());
     const own = store.get("pieces", "p1", "cast.slip") ?? null;
-    expect(isCellError(own) && [own.trouble, own.message]).toEqual(["took too long", TOOK_TOO_LONG]);
+    expect(isCellError(own) && [own.title, own.message]).toEqual(["took too long", TOOK_TOO_LONG]);
     expect(store.get("pieces", "p2", "own")).toBe(healthy);
     store.accept(engine.apply({ label: "x", operations: [{ ...cell, was: { f }, is: { f: "=1+2" } }] }));
     expect(store.get("pieces", "p1", "cast.slip")).toBe(3);
@@ -152,11 +152,11 @@ describe("a formula that is set aside", () => {
 });
 
 describe("a formula that goes in a circle or out of bounds", () => {
-  it("is trouble where it stands", () => {
+  it("is an error where it stands", () => {
     const circle = shown("={cast.slip}+1");
-    expect([isCellError(circle.own) && circle.own.trouble, circle.beside]).toEqual(["goes in a circle", healthy]);
+    expect([isCellError(circle.own) && circle.own.title, circle.beside]).toEqual(["goes in a circle", healthy]);
     const large = shown("=POWER(10,400)*10");
-    expect([isCellError(large.own) && large.own.trouble, large.beside]).toEqual(["no number", healthy]);
+    expect([isCellError(large.own) && large.own.title, large.beside]).toEqual(["no number", healthy]);
   });
 });
 
@@ -182,10 +182,10 @@ describe("a pattern made to take forever", () => {
 
 describe("a formula that begins like one of those the engine has read already", () => {
   it.each(["=\u00011\u0002{pieces:@.cost}", "=\u00012\u00027", "=\u0001999999\u0002{pieces:@.cost}"])(
-    "%j is trouble in its own cell, and nobody else's",
+    "%j is an error in its own cell, and nobody else's",
     (formula) => {
       const { own, beside } = shown(formula);
-      expect(isCellError(own) && own.trouble).toBe("no formula");
+      expect(isCellError(own) && own.title).toBe("no formula");
       expect(beside).toBe(healthy);
     },
   );

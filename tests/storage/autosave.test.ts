@@ -73,7 +73,7 @@ function bench(settings: { valuesNow?: () => unknown; delayMs?: number; onWritte
 const settle = async () => {
   for (let turn = 0; turn < 10; turn += 1) await Promise.resolve();
 };
-const refused = (trouble: StorageFailure) => fail<number>(storageProblem(trouble));
+const refused = (failure: StorageFailure) => fail<number>(storageProblem(failure));
 const kinds = (states: readonly SaveState[]) => states.map((state) => state.kind);
 const STORED = { revision: 4, updatedAt: "yesterday" };
 
@@ -285,13 +285,13 @@ describe("autosave", () => {
   });
 
   it("does not try again by itself when another tab has changed the edition", async () => {
-    for (const trouble of ["changed", "removed", "closed", "newer"] as const) {
+    for (const failure of ["changed", "removed", "closed", "newer"] as const) {
       const { autosave, waits, ring, last, writes } = bench();
       autosave.loaded(STORED);
       autosave.edited(edition("one"));
       ring();
-      await last().answer(refused(trouble));
-      expect(autosave.state).toEqual({ kind: "failed", problems: [storageProblem(trouble)], retryInMs: undefined });
+      await last().answer(refused(failure));
+      expect(autosave.state).toEqual({ kind: "failed", problems: [storageProblem(failure)], retryInMs: undefined });
       autosave.edited(edition("two"));
       expect(waits()).toEqual([]);
       expect(writes).toHaveLength(1);

@@ -13,13 +13,13 @@ function fakeStorage(most = Number.POSITIVE_INFINITY): Storage {
   } as unknown as Storage;
 }
 
-const stamp = (sitting: string, edits: number) => ({ sitting, edits });
+const stamp = (sessionId: string, edits: number) => ({ sitting: sessionId, edits });
 const edit = (
-  sitting: string,
+  sessionId: string,
   edits: number,
-  after = edits === 1 ? undefined : stamp(sitting, edits - 1),
+  after = edits === 1 ? undefined : stamp(sessionId, edits - 1),
 ): HeldEdit => ({
-  stamp: stamp(sitting, edits),
+  stamp: stamp(sessionId, edits),
   after,
   change: {
     label: `edit ${edits}`,

@@ -33,7 +33,7 @@ describe("storage problems", () => {
   it("knows what waiting can't mend", () => {
     const final = ["changed", "closed", "corrupt", "newer", "removed", "taken"] as const;
     const passing = ["absent", "blocked", "denied", "failed", "full", "none", "silent", "unavailable"] as const;
-    expect(final.map((trouble) => canRetry(storageProblem(trouble)))).toEqual(final.map(() => false));
-    expect(passing.map((trouble) => canRetry(storageProblem(trouble)))).toEqual(passing.map(() => true));
+    expect(final.map((failure) => canRetry(storageProblem(failure)))).toEqual(final.map(() => false));
+    expect(passing.map((failure) => canRetry(storageProblem(failure)))).toEqual(passing.map(() => true));
   });
 });

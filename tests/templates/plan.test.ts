@@ -4,7 +4,7 @@ import { applyChange } from "../../src/core/document/change";
 import type { Workbook } from "../../src/core/document/workbook";
 import { loseAt } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
-import { evaluate, troublesOf } from "../tools/evaluate";
+import { errorsOf, evaluate } from "../tools/evaluate";
 import { passAs } from "../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../tools/small-edition";
 
@@ -135,7 +135,7 @@ describe("the plan agrees with plain loops", () => {
   test.each(variants)("%s", (_, typed) => {
     const book = typed.length === 0 ? run() : afterTyping(run(), typed);
     const read = evaluate(book);
-    expect(troublesOf(book, read)).toEqual([]);
+    expect(errorsOf(book, read)).toEqual([]);
     expect(compareSheets(book, read).differ).toEqual([]);
     const value = (id: string) => Number(read("results", id, "value"));
     expect(Math.abs(value("settled_up"))).toBeLessThan(1e-9 * value("put_in"));

@@ -7,7 +7,7 @@ import { checkCellsOf } from "../../src/core/document/check-cells";
 import type { Template } from "../../src/core/document/template-schema";
 import type { Workbook } from "../../src/core/document/workbook";
 import { compareSheets } from "../tools/compare-sheets";
-import { evaluate, type Sheetful, troublesOf } from "../tools/evaluate";
+import { errorsOf, evaluate, type Sheetful } from "../tools/evaluate";
 import { standardRun } from "../tools/standard-run";
 
 const entries = listTemplates(checkFormula);
@@ -41,9 +41,9 @@ describe.each(templates.map((template) => [template.id, template] as const))("%s
   const book = standardRun(template);
   const read = evaluate(book);
 
-  test("a standard run keeps every rule of its sheets and shows no trouble", () => {
+  test("a standard run keeps every rule of its sheets and shows no error", () => {
     expect(checkCellsOf(book)).toEqual([]);
-    expect(troublesOf(book, read)).toEqual([]);
+    expect(errorsOf(book, read)).toEqual([]);
   });
 
   test("every computed cell is what plain loops over the document give", () => {

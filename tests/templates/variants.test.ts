@@ -8,7 +8,7 @@ import type { Template } from "../../src/core/document/template-schema";
 import type { SheetKey, Workbook } from "../../src/core/document/workbook";
 import { loseAt } from "../../src/core/record/piece-edits";
 import { compareSheets } from "../tools/compare-sheets";
-import { evaluate, troublesOf } from "../tools/evaluate";
+import { errorsOf, evaluate } from "../tools/evaluate";
 import { passAs } from "../tools/piece-changes";
 
 function lustre(): Template {
@@ -61,7 +61,7 @@ function runningEdition(): Workbook {
 
 function expectAgreement(book: Workbook): void {
   const read = evaluate(book);
-  expect(troublesOf(book, read)).toEqual([]);
+  expect(errorsOf(book, read)).toEqual([]);
   expect(compareSheets(book, read).differ).toEqual([]);
 }
 

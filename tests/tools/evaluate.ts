@@ -42,8 +42,8 @@ export function readerOf(book: () => Workbook, store: ValueStore): Sheetful {
   };
 }
 
-/** Every cell that is in trouble, as `sheet row column: message`. */
-export function troublesOf(book: Workbook, read: Sheetful): string[] {
+/** Every cell that has an error, as `sheet row column: message`. */
+export function errorsOf(book: Workbook, read: Sheetful): string[] {
   return (Object.keys(book.sheets) as SheetKey[]).flatMap((sheet) =>
     book.sheets[sheet].rows.flatMap((row) =>
       book.sheets[sheet].columns.flatMap((column) => {

@@ -23,7 +23,7 @@ export function viewOfBook(book: Workbook): View & { readonly reads: () => numbe
         : value === null || value === ""
           ? "blank"
           : isCellError(value)
-            ? value.trouble
+            ? value.title
             : `${value}`,
     memory: emptyMemory(),
     reads: () => reads,

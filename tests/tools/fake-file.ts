@@ -11,7 +11,7 @@ export class FakeFile {
   asked = 0;
   answer: PermissionState = "granted";
   /** The name of the error that each write throws. */
-  trouble: string | undefined;
+  failure: string | undefined;
   isGone = false;
   writes = 0;
 
@@ -37,7 +37,7 @@ export class FakeFile {
     let waiting = "";
     return {
       write: async (text: string) => {
-        if (this.trouble) throw new DOMException("no", this.trouble);
+        if (this.failure) throw new DOMException("no", this.failure);
         waiting = text;
       },
       close: async () => {

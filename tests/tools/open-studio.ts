@@ -44,12 +44,12 @@ export class Device {
   }
 }
 
-/** A home whose writes fail while `trouble` says so. */
-export function troubledHome(device: Device) {
+/** A home whose writes fail while `failure` says so. */
+export function failingHome(device: Device) {
   const home = createMemoryStore(device.records);
-  const now: { trouble: StorageFailure | undefined } = { trouble: undefined };
+  const now: { failure: StorageFailure | undefined } = { failure: undefined };
   const write: typeof home.editions.write = async (id, content, expected) =>
-    now.trouble ? fail(storageProblem(now.trouble)) : home.editions.write(id, content, expected);
+    now.failure ? fail(storageProblem(now.failure)) : home.editions.write(id, content, expected);
   return { home: { ...home, editions: { ...home.editions, write } }, now };
 }
 

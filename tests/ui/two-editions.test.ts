@@ -12,7 +12,7 @@ import { openSession } from "../tools/open-session";
 
 /** All that is kept of an open edition besides its document, as plain data. */
 function stateOf(session: ReturnType<typeof openSession>["session"]) {
-  const { again, draft, kilnsLeftOut, firingsSaid } = loadsState(session);
+  const { again, draft, kilnsLeftOut, firingsChosen } = loadsState(session);
   return {
     view: sheetViewOf(session, "pieces"),
     rows: shownRows(session),
@@ -24,7 +24,7 @@ function stateOf(session: ReturnType<typeof openSession>["session"]) {
     wishes: [askWishOf(session).value, recordWishOf(session).value],
     explained: explainedCellOf(session).value,
     paper: paperChoiceOf(session).value,
-    loads: [again.value, draft.value, [...kilnsLeftOut.value], [...firingsSaid.value]],
+    loads: [again.value, draft.value, [...kilnsLeftOut.value], [...firingsChosen.value]],
   };
 }
 

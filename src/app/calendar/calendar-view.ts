@@ -175,14 +175,17 @@ function barsOf(ready: Ready, steps: readonly CalendarStep[]): readonly Calendar
   return ready.slots.flatMap((slot): CalendarBar[] => {
     const { task } = slot;
     const from = slot.start / DAY_MINUTES;
-    const said = task.step === "" ? task.title : String(task.pieces.length);
+    const label = task.step === "" ? task.title : String(task.pieces.length);
     const holdsUp = chain.has(task.id);
     if (task.kiln !== undefined)
-      return [{ lane: task.kiln, from, to: slot.end / DAY_MINUTES, kind: "firing", holdsUp, said }];
-    const work: CalendarBar = { lane: task.title, from, to: slot.end / DAY_MINUTES, kind: "work", holdsUp, said };
+      return [{ lane: task.kiln, from, to: slot.end / DAY_MINUTES, kind: "firing", holdsUp, label }];
+    const work: CalendarBar = { lane: task.title, from, to: slot.end / DAY_MINUTES, kind: "work", holdsUp, label };
     const rest = steps.find(({ id }) => id === task.step)?.restDays ?? 0;
     if (rest === 0) return [work];
-    return [work, { lane: task.title, from: work.to, to: work.to + rest, kind: "rest", holdsUp: false, said: "rests" }];
+    return [
+      work,
+      { lane: task.title, from: work.to, to: work.to + rest, kind: "rest", holdsUp: false, label: "rests" },
+    ];
   });
 }
 

@@ -167,8 +167,8 @@ export function studioPicture(
     const lane = laneOf.get(id) ?? "";
     const end = ends.get(id);
     return [
-      ...(end === undefined ? [] : [{ lane, day: end / DAY_MINUTES, sign: "●", said: "ready" }]),
-      ...(due === undefined ? [] : [{ lane, day: (dayNumber(due) ?? 0) + 1, sign: "◆", said: "due" }]),
+      ...(end === undefined ? [] : [{ lane, day: end / DAY_MINUTES, sign: "●", label: "ready" }]),
+      ...(due === undefined ? [] : [{ lane, day: (dayNumber(due) ?? 0) + 1, sign: "◆", label: "due" }]),
     ];
   });
   const first = Math.min(calendar.fromDay, todayNumber);
@@ -176,11 +176,11 @@ export function studioPicture(
   const firings = calendar.slots
     .filter(({ task }) => task.kiln !== undefined)
     .map(({ task, start, end }): CalendarBar => {
-      const said = `${editionsOf(task)
+      const label = `${editionsOf(task)
         .map((id) => letters.get(id))
         .join("+")} ${task.pieces.length}`;
       const [from, to] = [start / DAY_MINUTES, end / DAY_MINUTES];
-      return { lane: task.kiln ?? "", from, to, kind: "firing", holdsUp: false, said };
+      return { lane: task.kiln ?? "", from, to, kind: "firing", holdsUp: false, label };
     });
   const work = editions.flatMap(({ edition: { id } }) => runsOfWork(calendar.slots, id, laneOf.get(id) ?? ""));
   return {
@@ -200,6 +200,6 @@ function runsOfWork(slots: readonly Slot[], id: string, lane: string): readonly 
     else runs.push({ from: start, to });
   }
   return runs.map(({ from, to }) => {
-    return { lane, from: from / DAY_MINUTES, to: to / DAY_MINUTES, kind: "work", holdsUp: false, said: "" };
+    return { lane, from: from / DAY_MINUTES, to: to / DAY_MINUTES, kind: "work", holdsUp: false, label: "" };
   });
 }

@@ -26,7 +26,7 @@ interface WriteOptions {
   /** The step that this typing goes on with. */
   readonly goesOn?: Change | undefined;
   /** Hears what is to be said of the entries, in the place of a message. */
-  readonly hear?: (said: Pick<EntryOutcome, "refused" | "messages">) => void;
+  readonly hear?: (outcome: Pick<EntryOutcome, "refused" | "messages">) => void;
 }
 
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */

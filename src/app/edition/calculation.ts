@@ -134,7 +134,7 @@ export class Calculation {
       if (!(error instanceof EngineSilent)) throw error;
       // No fault of the document: what it takes is another engine.
       if (engine === this.engine) this.startAgain();
-      return { trouble: "took too long", message: TOOK_TOO_LONG };
+      return { title: "took too long", message: TOOK_TOO_LONG };
     }
   }
 
@@ -312,5 +312,5 @@ export class Calculation {
 /** A value as it is told where two differ. */
 function inWords(value: Value | undefined): string {
   if (value === undefined || value === null || value === "") return "nothing";
-  return isCellError(value) ? `“${value.trouble}”` : String(value);
+  return isCellError(value) ? `“${value.title}”` : String(value);
 }

@@ -54,7 +54,7 @@ export function displayOf(session: Session, cell: CellName): CellDisplay {
     isOverride: isOverride(column, row),
     isFaded: cell.sheet === "pieces" && isLost(session, row),
   };
-  if (isCellError(value)) return { ...BLANK, ...state, text: value.trouble, isError: true, description: value.message };
+  if (isCellError(value)) return { ...BLANK, ...state, text: value.title, isError: true, description: value.message };
   const shown = value === undefined ? "…" : scaledText(session, found, value);
   const text = cell.column === "unit" ? unitOf(session, { ...cell, column: "value" }) : shown;
   const isStart = spec.kind === "input" && spec.formula !== undefined && row.cells[column.key] === undefined;
@@ -117,7 +117,7 @@ export function shownText(session: Session, cell: CellName): string {
 /** A value as text, without its unit. */
 export function displayText(session: Session, spec: CellSpec, value: Value | undefined): string {
   if (value === undefined || value === null) return "";
-  if (isCellError(value)) return value.trouble;
+  if (isCellError(value)) return value.title;
   if (typeof value === "number" && spec.type === "number")
     return showValue(value, spec, session.formats, session.digits);
   if (spec.type === "date") return dayText(value, session.formats.locale) || String(value);

@@ -122,7 +122,7 @@ function figureText(session: Session, value: Value | undefined, unit: string, fo
 
 function show(session: Session, value: Value | undefined, format: Format): string {
   if (value === undefined) return "…";
-  if (isCellError(value)) return value.trouble;
+  if (isCellError(value)) return value.title;
   if (typeof value !== "number") return "–";
   const { locale } = session.formats;
   if (format === "money") return showNumber(value, session.digits, session.digits, locale);

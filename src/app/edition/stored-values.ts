@@ -1,8 +1,10 @@
 // Computed values as they were stored beside a document.
 import { SHEET_KEYS } from "../../core/document/workbook";
-import type { ColumnPatch, Patch } from "../../engine/values";
+import type { ColumnPatch, Patch, Value } from "../../engine/values";
 
-/** A column as it may be stored: until 30 November 2026 its row indices were called `places`. */
+// Until 30 November 2026 the row indices of a column were stored as `places`, and the title of an error as `trouble`.
+
+/** A column as it may be stored. */
 type StoredColumn = Omit<ColumnPatch, "values"> & {
   readonly values: Partial<ColumnPatch["values"]> & { readonly places?: Int32Array };
 };
@@ -12,7 +14,13 @@ export function readSnapshot(stored: unknown): Patch | undefined {
   const { columns: listed, others } = (stored ?? {}) as { readonly columns?: unknown; readonly others?: unknown };
   if (!Array.isArray(listed) || !Array.isArray(others)) return undefined;
   const columns = listed.flatMap((entry: Partial<StoredColumn> | null) => readColumn(entry) ?? []);
-  return columns.length === listed.length ? { columns, others } : undefined;
+  return columns.length === listed.length ? { columns, others: others.map(readOther) } : undefined;
+}
+
+function readOther(stored: Value & { readonly trouble?: string }): Value {
+  if (typeof stored !== "object" || stored === null) return stored;
+  const { trouble, title = trouble ?? "", ...rest } = stored;
+  return { title, ...rest };
 }
 
 function readColumn(entry: Partial<StoredColumn> | null): ColumnPatch | undefined {

@@ -15,7 +15,7 @@ export async function tryFormula(session: Session, typed: string): Promise<Resul
   if (isCellError(value))
     return fail(
       problem({
-        code: "try.trouble",
+        code: "try.error",
         where: "The formula",
         found: typed.trim(),
         allowed: "a formula that gives a value",

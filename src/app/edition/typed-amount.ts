@@ -20,7 +20,7 @@ export interface TypedAmountRules {
 /** What was typed: the number to keep, NaN where there is none, and what is to be said of it. */
 export interface TypedAmount {
   readonly value: number;
-  readonly said?: string;
+  readonly message?: string;
 }
 
 /** Reads what was typed into a field. */
@@ -31,19 +31,19 @@ export function readAmount(session: Session, field: TypedAmountRules, typed: str
   switch (read.kind) {
     case "number":
       if (least !== undefined && read.value < least)
-        return { value: Number.NaN, said: `“${typed}” is too little: it takes ${least} or more.` };
-      return { value: read.value, ...(read.message === undefined ? {} : { said: read.message }) };
+        return { value: Number.NaN, message: `“${typed}” is too little: it takes ${least} or more.` };
+      return { value: read.value, ...(read.message === undefined ? {} : { message: read.message }) };
     case "ambiguous":
       return {
         value: Number.NaN,
-        said: `“${typed}” can mean two things: leave the thousands mark out, so that it can mean only one.`,
+        message: `“${typed}” can mean two things: leave the thousands mark out, so that it can mean only one.`,
       };
     case "wrong unit":
-      return { value: Number.NaN, said: `“${typed}” can't be read in ${shownUnit(session, unit)}. ${read.fix}` };
+      return { value: Number.NaN, message: `“${typed}” can't be read in ${shownUnit(session, unit)}. ${read.fix}` };
     case "no number":
       return {
         value: Number.NaN,
-        said: typed.trim() === "" ? "" : [`“${typed}” is no number.`, read.fix ?? ""].join(" ").trim(),
+        message: typed.trim() === "" ? "" : [`“${typed}” is no number.`, read.fix ?? ""].join(" ").trim(),
       };
   }
 }

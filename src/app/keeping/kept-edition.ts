@@ -43,7 +43,7 @@ export class KeptEdition {
   readonly #world: KeepingPlatform;
   readonly #autosave: Autosave;
   readonly #lock: EditionLock;
-  readonly #sitting: string;
+  readonly #sessionId: string;
   /** The stamp of the document as it is shown. */
   #stamp: EditStamp | undefined;
   /** What has to be done one after the other. */
@@ -62,7 +62,7 @@ export class KeptEdition {
     this.id = id;
     this.#world = world;
     this.#lock = listener.lock;
-    this.#sitting = world.freshId();
+    this.#sessionId = world.freshId();
     this.#stamp = stored.edit;
     this.unsaved = new UnsavedEdits(id, world.lastEdits);
     this.lock = signal(listener.lock.state);
@@ -196,7 +196,7 @@ export class KeptEdition {
   #edited(change: Change, effect: HistoryEffect): void {
     const after = this.#stamp;
     this.edits.value += 1;
-    const stamp = stampAfter(after, this.#sitting, this.edits.value);
+    const stamp = stampAfter(after, this.#sessionId, this.edits.value);
     this.#stamp = stamp;
     const edit = { stamp, after, change, ...(effect === undefined ? {} : { place: effect }) };
     this.unsaved.add(edit);

@@ -43,8 +43,8 @@ export function loadsBoard(session: Session): LoadsBoard | undefined {
   const read = readLoads(session, state.again.value);
   if (!read) return undefined;
   const costs = loadCosts(session, read);
-  const said = state.firingsSaid.value;
-  const filling = new Set(read.unread.filter((one) => said.get(one.row) ?? one.isAhead).map(({ row }) => row));
+  const chosen = state.firingsChosen.value;
+  const filling = new Set(read.unread.filter((one) => chosen.get(one.row) ?? one.isAhead).map(({ row }) => row));
   const kilns = new Set(read.kilns.map(({ id }) => id).filter((id) => !state.kilnsLeftOut.value.has(id)));
   const proposal = propose(read, costs, { kilns, firings: filling });
   const arranged = state.draft.value;

@@ -13,7 +13,7 @@ export interface LoadsState {
   /** Kilns that are not to be used. */
   readonly kilnsLeftOut: Signal<ReadonlySet<string>>;
   /** Firings that may take more, or may not, where the maker said so. */
-  readonly firingsSaid: Signal<ReadonlyMap<string, boolean>>;
+  readonly firingsChosen: Signal<ReadonlyMap<string, boolean>>;
 }
 
 /** The arrangement that belongs to an open edition. */
@@ -22,6 +22,6 @@ export const loadsState = perSession(
     again: signal([]),
     draft: signal(undefined),
     kilnsLeftOut: signal(new Set()),
-    firingsSaid: signal(new Map()),
+    firingsChosen: signal(new Map()),
   }),
 );

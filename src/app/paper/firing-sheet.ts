@@ -11,7 +11,7 @@ import { dayText } from "../edition/written-days";
 import { loadCautions } from "./firing-cautions";
 import { othersIn } from "./others-in-it";
 import { type RampLine, rampLines } from "./programme";
-import { type Fact, factsOf, numberIn, type PaperSource, saidIn, stillComputing, textIn, withUnit } from "./source";
+import { type Fact, factsOf, numberIn, type PaperSource, shownIn, stillComputing, textIn, withUnit } from "./source";
 
 /** A piece in a load. */
 export interface LoadPiece {
@@ -88,7 +88,7 @@ function firingSheet(source: PaperSource, row: Row, load: readonly LoadPiece[]):
     size: sizeText(source, kg, footCm2),
     facts: firingFacts(source, row, { pieces: load.length, kg, footCm2, heightCm: tallest(load) }),
     ramps: rampLines(source, programme),
-    warning: saidIn(source, "firings", row.id, "warning"),
+    warning: shownIn(source, "firings", row.id, "warning"),
     cautions: loadCautions(source, new Set(load.map(({ step }) => step)), programme),
     readings: readings(source, row),
     note: textIn(row, "note"),

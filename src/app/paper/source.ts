@@ -73,9 +73,9 @@ export function stillComputing<T>(where: string): Result<T> {
 }
 
 /** What a cell says, errors included, so that no error is printed as a blank. */
-export function saidIn(source: PaperSource, sheet: SheetKey, row: string, column: string): string {
+export function shownIn(source: PaperSource, sheet: SheetKey, row: string, column: string): string {
   const value = source.read(sheet, row, column);
-  if (isCellError(value)) return value.trouble;
+  if (isCellError(value)) return value.title;
   return typeof value === "string" ? value : "";
 }
 

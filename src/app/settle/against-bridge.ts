@@ -29,18 +29,18 @@ export function bridgeBars(session: Session, found: RoundedVariances, endTitle: 
   ];
   const amount = (minor: number) => fromMinorUnits(minor, session.digits);
   const margin = (title: string, minor: number): BridgeBar => ({
-    ...{ title, from: 0, to: amount(minor), kind: "margin", said: moneyText(session, amount(minor)) },
+    ...{ title, from: 0, to: amount(minor), kind: "margin", label: moneyText(session, amount(minor)) },
   });
   let at = plannedMinor;
   const hanging = steps.map(({ title, minor, isOpen }): BridgeBar => {
     const from = at;
     at += minor;
     const kind = isOpen ? "to come" : minor < 0 ? "adverse" : "favourable";
-    return { title, from: amount(from), to: amount(at), kind, said: signedMoney(session, minor) };
+    return { title, from: amount(from), to: amount(at), kind, label: signedMoney(session, minor) };
   });
   return [margin("Plan leaves", plannedMinor), ...hanging, margin(endTitle, realMinor)];
 }
 
 /** The same in words. */
 export const bridgeWords = (bars: readonly BridgeBar[]): string =>
-  `From plan to run: ${bars.map(({ title, said, kind }) => `${title} ${said}${kind === "margin" ? "" : ` ${kind}`}`).join("; ")}`;
+  `From plan to run: ${bars.map(({ title, label, kind }) => `${title} ${label}${kind === "margin" ? "" : ` ${kind}`}`).join("; ")}`;

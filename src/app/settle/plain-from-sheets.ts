@@ -66,7 +66,7 @@ function firstError(book: Workbook, read: ReadCell): Result<PlainEdition> | unde
           );
         if (isCellError(value))
           return fail(
-            problem({ code: "settle.trouble", where, found: value.trouble, allowed: "a cost", fix: value.message }),
+            problem({ code: "settle.error", where, found: value.title, allowed: "a cost", fix: value.message }),
           );
       }
   return undefined;

@@ -124,7 +124,7 @@ function linesApart(read: ReadCell, { totals }: EditionCosts, sales: SaleLines):
 }
 
 function apartProblem(where: string, shown: Value | undefined, calculated: number): Problem {
-  const found = typeof shown === "number" ? round(shown) : isCellError(shown) ? shown.trouble : shown;
+  const found = typeof shown === "number" ? round(shown) : isCellError(shown) ? shown.title : shown;
   return problem({
     code: "settle.apart",
     where,

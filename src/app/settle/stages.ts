@@ -35,11 +35,11 @@ export function handWriteDowns(book: Workbook, read: ReadCell): ReadonlyMap<stri
       const amount = numberOr(read("pieces", row.id, "down_by"), 0);
       const { down_why: reason, down_on: day } = row.cells;
       if (amount <= 0) return [];
-      const said = {
+      const note = {
         ...(typeof reason === "string" ? { reason } : {}),
         ...(typeof day === "string" ? { day } : {}),
       };
-      return [[rowLabel("pieces", row), { amount, ...said }]];
+      return [[rowLabel("pieces", row), { amount, ...note }]];
     }),
   );
 }

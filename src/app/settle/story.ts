@@ -38,7 +38,7 @@ export function numberAt(session: Session, cell: CellName): number | undefined {
 export function storyMoney(session: Session, cell: CellName, sign = 1): StoryNumber {
   const value = session.value(cell);
   if (typeof value === "number") return { text: moneyText(session, sign * value), cell };
-  return { text: value === undefined ? "…" : isCellError(value) ? value.trouble : String(value || "–"), cell };
+  return { text: value === undefined ? "…" : isCellError(value) ? value.title : String(value || "–"), cell };
 }
 
 /** A number as its cell shows it, with its unit sign. */
@@ -49,7 +49,7 @@ export function storyNumber(session: Session, cell: CellName): StoryNumber {
 function storyCount(session: Session, cell: CellName): StoryNumber {
   const value = session.value(cell);
   const text = typeof value === "number" ? showNumber(value, 0, 1, session.formats.locale) : String(value || "–");
-  return { text: isCellError(value) ? value.trouble : text, cell };
+  return { text: isCellError(value) ? value.title : text, cell };
 }
 
 /** Three sentences that answer: what did a piece cost, what did the losses cost, did the edition pay. */

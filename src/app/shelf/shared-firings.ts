@@ -147,7 +147,7 @@ const RATES = [
   ["wear", "Wear of the kiln", "¤"],
 ] as const;
 
-/** What the editions of one load reckon it with otherwise than this one: each bears its part of another cost. */
+/** What the editions of one load calculate it with otherwise than this one: each bears its part of another cost. */
 function ratesApart(session: Session, side: LoadSide, tied: readonly LoadSide[]): readonly string[] {
   const { currency } = side.rates;
   return tied.flatMap(({ title, rates }) => {

@@ -103,7 +103,7 @@ export function casesPicture(session: Session, { results, today, cases }: Answer
     bars: [
       { name: "Today", value: today[at] ?? Number.NaN },
       ...cases.map((one) => ({ name: one.title, value: one.values[at] ?? Number.NaN })),
-    ].map((bar) => ({ ...bar, said: valueText(session, of, bar.value) })),
+    ].map((bar) => ({ ...bar, label: valueText(session, of, bar.value) })),
   }));
 }
 

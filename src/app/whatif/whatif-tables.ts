@@ -19,7 +19,7 @@ export interface AnswerTable {
 }
 
 const titled = ({ title, unit }: AskCell) => (unit === "" ? title : `${title}, ${unit}`);
-const said = (text: string): TableCell => ({ text, value: text });
+const textCell = (text: string): TableCell => ({ text, value: text });
 
 /** The answer's numbers, in one table or several. */
 export function tablesOf(session: Session, found: Answer): readonly AnswerTable[] {
@@ -76,30 +76,30 @@ function rankingTable(session: Session, found: AnswerOf<"ranking">, cell: Cell):
       const of = inputs.get(cellKeyOf(input));
       if (!of) return [];
       const moved = { text: differenceText(session, aim, effect).replace("+", ""), value: effect };
-      return [[said(of.title), cell(of, low), cell(of, high), cell(aim, atLow), cell(aim, atHigh), moved]];
+      return [[textCell(of.title), cell(of, low), cell(of, high), cell(aim, atLow), cell(aim, atHigh), moved]];
     }),
   };
 }
 
 function breakEvenTable({ of, aim, found }: AnswerOf<"breakEven">, cell: Cell): AnswerTable {
   const points = found.crossings.flatMap(
-    (one): readonly { readonly x: number; readonly y: number; readonly said: string }[] => {
-      if (one.kind === "met") return [{ ...one.at, said: "met" }];
+    (one): readonly { readonly x: number; readonly y: number; readonly label: string }[] => {
+      if (one.kind === "met") return [{ ...one.at, label: "met" }];
       if (one.kind === "stretch")
         return [
-          { ...one.from, said: "from here" },
-          { ...one.to, said: "to here" },
+          { ...one.from, label: "from here" },
+          { ...one.to, label: "to here" },
         ];
       return [
-        { ...one.before, said: "before the step" },
-        { ...one.after, said: "after the step" },
+        { ...one.before, label: "before the step" },
+        { ...one.after, label: "after the step" },
       ];
     },
   );
   return {
     title: `Where ${aim.title} is met`,
     columns: [titled(of), titled(aim), "what it is"],
-    rows: points.map(({ x, y, said: words }) => [cell(of, x), cell(aim, y), said(words)]),
+    rows: points.map(({ x, y, label }) => [cell(of, x), cell(aim, y), textCell(label)]),
   };
 }
 
@@ -108,7 +108,7 @@ function casesTable(session: Session, { results, today, cases }: AnswerOf<"cases
     title: "Cases side by side",
     columns: ["", "Today", ...cases.flatMap(({ title }) => [title, `${title}: against today`])],
     rows: results.map((of, at) => [
-      said(titled(of)),
+      textCell(titled(of)),
       cell(of, today[at] ?? Number.NaN),
       ...cases.flatMap(({ values }) => {
         const value = values[at] ?? Number.NaN;
@@ -130,9 +130,9 @@ function chanceTables(session: Session, { chance: found }: AnswerOf<"chance">): 
       title: "Middle and 80 % band",
       columns: ["", "one in ten below", "middle", "one in ten above"],
       rows: [
-        [said("Good pieces"), count(chance.good.low), count(chance.good.median), count(chance.good.high)],
-        [said("Planned cost"), money(chance.cost.low), money(chance.cost.median), money(chance.cost.high)],
-        [said("The run leaves"), money(chance.profit.low), money(chance.profit.median), money(chance.profit.high)],
+        [textCell("Good pieces"), count(chance.good.low), count(chance.good.median), count(chance.good.high)],
+        [textCell("Planned cost"), money(chance.cost.low), money(chance.cost.median), money(chance.cost.high)],
+        [textCell("The run leaves"), money(chance.profit.low), money(chance.profit.median), money(chance.profit.high)],
       ],
     },
     {

@@ -16,7 +16,7 @@ export interface InKiln {
   readonly height: number;
 }
 
-/** What an edition reckons a firing with, as it was typed; undefined where a formula gives it. */
+/** What an edition calculates a firing with, as it was typed; undefined where a formula gives it. */
 interface FiringRates {
   readonly currency: string;
   readonly wage: number | undefined;

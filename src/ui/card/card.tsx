@@ -107,8 +107,8 @@ function CellCard({ session, cell, column, row }: CellProps) {
       <h2>{describeCell(book, cell)}</h2>
       <p class="quiet">{kind}</p>
       {isCellError(value) ? (
-        <div class="trouble" role="alert">
-          <b>{value.trouble}</b>
+        <div class="problem" role="alert">
+          <b>{value.title}</b>
           <p>{value.message}</p>
           {value.from && (value.from.row !== cell.row || value.from.column !== cell.column) ? (
             <button type="button" onClick={() => value.from && goTo(session, value.from)}>

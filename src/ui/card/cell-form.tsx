@@ -120,7 +120,7 @@ function ValueForm({ session, cell, column, row, override = false, onDone }: Val
       />
       <button type="submit">{override ? "Give it this value" : "Enter"}</button>
       {refused ? (
-        <p class="trouble" id="refused" role="alert" data-testid="notice-refused">
+        <p class="problem" id="refused" role="alert" data-testid="notice-refused">
           {refused.text}
         </p>
       ) : null}

@@ -44,7 +44,7 @@ export function Origins({ session, cell }: { readonly session: Session; readonly
 function shown(session: Session, { value, cell, unit }: Origin): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
-  if (isCellError(value)) return value.trouble;
+  if (isCellError(value)) return value.title;
   const spec = cell && resolveCell(session.book.value, cell)?.spec;
   // Of no one cell, such as the sum of a column.
   if (!cell || !spec) return typeof value === "number" ? shownAmount(session, value, unit, 2, 0) : String(value);

@@ -16,12 +16,12 @@ interface Props {
 
 /** A field for an amount; says what another unit came to, and why something can't be read. */
 export function AmountField({ session, title, field, text, placeholder, hint, onText }: Props) {
-  const said = (text === "" ? undefined : readAmount(session, field, text).said) ?? hint;
+  const message = (text === "" ? undefined : readAmount(session, field, text).message) ?? hint;
   return (
     <label class="field">
       <span>{title}</span>
       <input placeholder={placeholder} value={text} onInput={(event) => onText(event.currentTarget.value)} />
-      {said ? <small class="quiet">{said}</small> : null}
+      {message ? <small class="quiet">{message}</small> : null}
     </label>
   );
 }

@@ -13,7 +13,7 @@ function stateWords(display: CellDisplay): string {
   if (display.isInput) words.push("input");
   if (display.isOverride) words.push("override");
   if (display.isDefault) words.push("default");
-  if (display.isError) words.push("trouble");
+  if (display.isError) words.push("error");
   if (display.isFaded) words.push("faded");
   return words.join(" ");
 }

@@ -91,10 +91,10 @@ function Head({ view, cell, trail, onGo }: HeadProps) {
       {words ? <p class="words">{words}</p> : null}
       {isCellError(value) ? (
         <div class="wrong" role="alert">
-          <b>{value.trouble}</b>
+          <b>{value.title}</b>
           <p>{value.message}</p>
           {start && trail.length > 1 ? (
-            <button type="button" onClick={() => onGo(start)} data-testid="trouble-start">
+            <button type="button" onClick={() => onGo(start)} data-testid="error-start">
               It began in {describeCell(view.book, start)}: go there
             </button>
           ) : (

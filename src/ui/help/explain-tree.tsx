@@ -142,7 +142,7 @@ function TreeLine({ line, percent, isCurrent, onPick, onToggle, onAct }: LinePro
       {...(part.open ? { "aria-expanded": isOpen } : {})}
       aria-selected={isCurrent}
       tabIndex={isCurrent ? 0 : -1}
-      class={`${part.role}${isCellError(part.value) ? " troubled" : ""}`}
+      class={`${part.role}${isCellError(part.value) ? " has-error" : ""}`}
       style={{ "--level": level }}
       onClick={onPick}
       onDblClick={onAct}

@@ -61,7 +61,7 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
   };
   useEffect(() => stop, []);
   const shown = file.progress.value ? progressWords(file.progress.value) : progress;
-  const said = [...file.problems.value, ...problems];
+  const allProblems = [...file.problems.value, ...problems];
   const open = async () => {
     setRestored(undefined);
     const outcome = await readStudio(studio, client, (one) => setProgress(progressWords(one)));
@@ -76,8 +76,8 @@ export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
         Every edition, the archive, the shelf and your templates, as they are now; deleted ones are left out. Keep the
         file elsewhere than on this device.
       </p>
-      {said.map(({ message }) => (
-        <p class="trouble" role="alert" key={message}>
+      {allProblems.map(({ message }) => (
+        <p class="problem" role="alert" key={message}>
           {message}
         </p>
       ))}
@@ -217,7 +217,7 @@ function Done({ restored: { done, problems } }: { readonly restored: Restored })
     <div role="status" data-testid="studio-restored">
       <p>{done.length === 0 ? "Nothing was brought back." : `Brought back: ${listed(done)}.`}</p>
       {problems.map(({ message }) => (
-        <p class="trouble" key={message}>
+        <p class="problem" key={message}>
           {message}
         </p>
       ))}

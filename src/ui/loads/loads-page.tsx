@@ -24,8 +24,8 @@ export function LoadsPage({ session, studio }: { readonly session: Session; read
   const book = session.book.value;
   const version = session.valuesVersion.value;
   const state = loadsState(session);
-  const { again, draft, kilnsLeftOut, firingsSaid } = state;
-  const of = [book, version, again.value, draft.value, kilnsLeftOut.value, firingsSaid.value];
+  const { again, draft, kilnsLeftOut, firingsChosen } = state;
+  const of = [book, version, again.value, draft.value, kilnsLeftOut.value, firingsChosen.value];
   const board = useMemo(() => loadsBoard(session), of);
   return (
     <article class="paper loads" id="sheet" tabIndex={-1} aria-label="Loads" data-testid="loads">
@@ -138,7 +138,7 @@ function Together({ session, board }: BoardProps) {
 function Refused({ session, board }: BoardProps) {
   if (board.refused.length === 0) return null;
   return (
-    <div class="trouble" role="alert" data-testid="refused">
+    <div class="problem" role="alert" data-testid="refused">
       <b>{counted(board.refused.length, "piece goes", "pieces go")} into no kiln that may be used.</b>
       <ul>
         {board.refused.slice(0, 12).map(({ piece, reasons }) => (
@@ -166,7 +166,7 @@ function Choices({ session, board }: BoardProps) {
     arrange(session, undefined);
   };
   const fill = (row: string, may: boolean) => {
-    state.firingsSaid.value = new Map(state.firingsSaid.value).set(row, may);
+    state.firingsChosen.value = new Map(state.firingsChosen.value).set(row, may);
     arrange(session, undefined);
   };
   return (

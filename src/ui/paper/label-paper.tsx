@@ -30,7 +30,7 @@ export function LabelPaper({ sheet, sheets, edition }: LabelsProps) {
   return (
     <div ref={host}>
       {tooLong > 0 ? (
-        <p class="trouble unprinted" role="alert">
+        <p class="problem unprinted" role="alert">
           {counted(tooLong, "label says", "labels say")} more than fits on it, and {plural(tooLong, "is", "are")} cut
           off at the end. Leave something off, shorten the words, or take larger labels.
         </p>

@@ -31,7 +31,7 @@ import { StatementPaper } from "./statement-paper";
 /** A paper ready to be drawn. */
 export interface Made {
   /** How much there is of it, in words; blank where there is nothing to print. */
-  readonly said: string;
+  readonly summary: string;
   /** What is said where there is nothing to print. */
   readonly none: string;
   /** What is left out on the screen, in words; blank where nothing is. */
@@ -90,7 +90,7 @@ function madeBench(source: PaperSource, heading: Heading, choice: PaperChoice, p
   const count = steps.reduce((sum, step) => sum + step.pieces.length, 0);
   const shown = firstRows(steps, ROWS_SHOWN);
   return ok({
-    said: count === 0 ? "" : `${counted(count, "piece")} at ${counted(steps.length, "step")}`,
+    summary: count === 0 ? "" : `${counted(count, "piece")} at ${counted(steps.length, "step")}`,
     none: all.value.length === 0 ? "No piece of these is waiting." : "Every step is left off.",
     leftOut: count > ROWS_SHOWN ? `The first ${ROWS_SHOWN} rows are shown here; all ${count} are printed.` : "",
     draw: (part) => <BenchPaper steps={part === "whole" ? steps : shown} heading={heading} />,
@@ -114,7 +114,7 @@ function madeFirings(source: PaperSource, heading: Heading, chosen: Chosen): Res
   const { length } = firings.value;
   const of = { heading, locale: source.locale, stepTitle: (step: string) => stepTitleOfId(source.book, step) };
   return ok({
-    said: length === 0 ? "" : counted(length, "firing"),
+    summary: length === 0 ? "" : counted(length, "firing"),
     none: "No firing is on the Firings sheet.",
     leftOut:
       length > FIRINGS_SHOWN ? `The first ${FIRINGS_SHOWN} firings are shown here; all ${length} are printed.` : "",
@@ -139,7 +139,7 @@ function madeCards(
   const { currency } = session.formats;
   const of = { heading, currency, digits: session.digits, cardAPage: choice.cardAPage };
   return ok({
-    said: length === 0 ? "" : counted(length, "card"),
+    summary: length === 0 ? "" : counted(length, "card"),
     none: "No piece is on the Pieces sheet.",
     leftOut: length > CARDS_SHOWN ? `The first ${CARDS_SHOWN} cards are shown here; all ${length} are printed.` : "",
     draw: (part) => <CardPaper {...of} cards={part === "whole" ? cards.value : cards.value.slice(0, CARDS_SHOWN)} />,
@@ -184,9 +184,9 @@ function madeLabels(
     );
   const sheets = onSheets(labels, sheet.places.length, startAt);
   const each = (mm: number) => showNumber(mm, 0, 1, source.locale);
-  const said = `${counted(labels.length, "label", "labels")} of ${each(sheet.labelWidthMm)} × ${each(sheet.labelHeightMm)} mm on ${counted(sheets.length, "sheet", "sheets")}`;
+  const words = `${counted(labels.length, "label", "labels")} of ${each(sheet.labelWidthMm)} × ${each(sheet.labelHeightMm)} mm on ${counted(sheets.length, "sheet", "sheets")}`;
   return ok({
-    said: labels.length === 0 ? "" : said,
+    summary: labels.length === 0 ? "" : words,
     none: NO_LABELS,
     leftOut: [
       leftOutOf(made.value),
@@ -217,7 +217,7 @@ function madeCertificates(
   const { length } = labels;
   const leftOut = leftOutOf(made.value);
   return ok({
-    said: length === 0 ? "" : counted(length, "certificate", "certificates"),
+    summary: length === 0 ? "" : counted(length, "certificate", "certificates"),
     none: NO_LABELS,
     leftOut:
       length > CARDS_SHOWN
@@ -240,7 +240,7 @@ function madeStatement(session: Session, source: PaperSource, heading: Heading):
   if (!statement.ok) return statement;
   const { currency } = session.formats;
   return ok({
-    ...{ said: "the whole edition", none: "", leftOut: "" },
+    ...{ summary: "the whole edition", none: "", leftOut: "" },
     draw: () => (
       <StatementPaper statement={statement.value} heading={heading} currency={currency} locale={source.locale} />
     ),
@@ -253,7 +253,7 @@ function madeEditions(session: Session, heading: Heading): Made {
   const others = othersMeasuredOf(session).value?.editions ?? [];
   const count = found.groups.reduce((sum, { editions }) => sum + editions.length, 0);
   return {
-    said: others.length === 0 ? "" : counted(count, "edition"),
+    summary: others.length === 0 ? "" : counted(count, "edition"),
     none: "No other edition has been read: open the page Side by side first.",
     leftOut: "",
     draw: () => <EditionsPaper found={found} heading={heading} locale={session.formats.locale} />,

@@ -71,7 +71,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
     [...[session, book, version, choice, labels, paper.size]],
   );
   const isReady = session.engineState.value === "ready";
-  const said = made.ok ? made.value.said || made.value.none : "";
+  const summary = made.ok ? made.value.summary || made.value.none : "";
   return (
     <article class="paper papers" id="sheet" tabIndex={-1} aria-label="Paper" data-testid="papers">
       <style>{choice.paper === "label" ? bareRule(paper) : pageRule(paper)}</style>
@@ -105,13 +105,13 @@ export function PaperPage({ session, world }: PaperPageProps) {
         <button
           type="button"
           class="act"
-          disabled={!isReady || !made.ok || made.value.said === ""}
+          disabled={!isReady || !made.ok || made.value.summary === ""}
           onClick={() => world.print()}
         >
           Print…
         </button>
-        <span class="quiet" role="status" data-testid="paper-said">
-          {isReady ? said : "Printing waits until everything is calculated."}
+        <span class="quiet" role="status" data-testid="paper-summary">
+          {isReady ? summary : "Printing waits until everything is calculated."}
         </span>
       </div>
       {made.ok ? (
@@ -149,7 +149,7 @@ function Refused({ session, choice, problems }: RefusedProps) {
   const settled = needsSettling ? settledOf(session) : undefined;
   if (settled && !settled.ok) return <Unsettled session={session} result={settled} />;
   return (
-    <div class="trouble unprinted" role="alert" data-testid="paper-refused">
+    <div class="problem unprinted" role="alert" data-testid="paper-refused">
       {problems.map((message) => (
         <p key={message}>{message}</p>
       ))}

@@ -144,7 +144,7 @@ function LogLine({ session, entry, isOpen, onOpen }: LineProps) {
   const count = entry.pieces.length;
   return (
     <li class={isBack ? "back" : undefined} data-testid="log-entry">
-      <div class="said">
+      <div class="entry-text">
         <time dateTime={entry.at}>{momentText(entry.at, session.formats.locale)}</time>
         <b>{withDaysWritten(entry.label, session.formats.locale)}</b>
         <span class="quiet">

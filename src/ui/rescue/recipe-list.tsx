@@ -24,7 +24,7 @@ export function RecipeList({ session }: { readonly session: Session }) {
       <ul class="entries">
         {recipes.map((recipe) => (
           <li key={recipe.id}>
-            <div class="said">
+            <div class="entry-text">
               <b>{recipe.title}</b>
               <span class="quiet">{wordsOf(session, recipe)}</span>
             </div>

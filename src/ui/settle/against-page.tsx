@@ -115,7 +115,7 @@ function Against({ session, world, plan, first }: AgainstProps) {
       {found.ok ? (
         <Found session={session} found={found.value} plan={plan} end={end} />
       ) : (
-        <div class="trouble" role="alert">
+        <div class="problem" role="alert">
           {found.problems.map(({ message }) => (
             <p key={message}>{message}</p>
           ))}

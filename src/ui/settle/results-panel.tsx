@@ -74,7 +74,7 @@ function Losses({ session, losses, currency }: LossesProps) {
   const { locale } = session.formats;
   const bars = losses.map(({ title, money, plannedMoney, lost, entered }) => ({
     ...{ title, money, plannedMoney },
-    said: `${lost} of ${entered}`,
+    label: `${lost} of ${entered}`,
   }));
   const cell = (step: string, column: string) => ({ sheet: "route", row: step, column }) as const;
   return (
@@ -192,7 +192,7 @@ function Build({ session, tiers, currency }: TiersProps) {
 }
 
 function Leaves({ session, tiers, currency }: TiersProps) {
-  const bars = tiers.map(({ tier, leaves }) => ({ tier, leaves, said: moneyText(session, leaves, 0) }));
+  const bars = tiers.map(({ tier, leaves }) => ({ tier, leaves, label: moneyText(session, leaves, 0) }));
   const cell = (name: string) => ({ sheet: "results", row: name, column: "value" }) as const;
   return (
     <figure>
@@ -200,7 +200,7 @@ function Leaves({ session, tiers, currency }: TiersProps) {
         What each tier leaves <small>once all is sold, after tax, fees, packing and cost</small>
       </figcaption>
       <Picture
-        label={`What each tier leaves once all is sold: ${bars.map(({ tier, said }) => `${tier} ${said}`).join(", ")}`}
+        label={`What each tier leaves once all is sold: ${bars.map(({ tier, label }) => `${tier} ${label}`).join(", ")}`}
         of={[session.valuesVersion.value, currency]}
         draw={async (width) => (await import("../../charts/loss-plots")).drawTiers(bars, width)}
       />

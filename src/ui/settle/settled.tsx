@@ -36,7 +36,7 @@ export function Unsettled({ session, result }: { readonly session: Session; read
   if (result.ok) return null;
   const overrides = costOverrides(session.book.value).slice(0, 8);
   return (
-    <div class="trouble" role="alert" data-testid="unsettled">
+    <div class="problem" role="alert" data-testid="unsettled">
       <b>No papers are made until the edition adds up.</b>
       <ul>
         {result.problems.slice(0, 8).map(({ message }) => (

@@ -43,7 +43,7 @@ export function DayPricesPart({ session, studio, shelf }: Props) {
       {plan === undefined ? (
         <p role="status">Looking…</p>
       ) : plan.ok ? (
-        <p class="quiet">{saidOf(plan.value)}</p>
+        <p class="quiet">{pricesSummary(plan.value)}</p>
       ) : (
         <Refusal problems={plan.problems} />
       )}
@@ -51,7 +51,7 @@ export function DayPricesPart({ session, studio, shelf }: Props) {
   );
 }
 
-function saidOf({ change, priced, undated, moved }: DayPricesPlan): string {
+function pricesSummary({ change, priced, undated, moved }: DayPricesPlan): string {
   const steps = (count: number) => `${counted(count, "step")} of pieces`;
   const unknown =
     undated > 0

@@ -275,7 +275,7 @@ function Chosen({ session, found, order }: ChosenProps) {
         <p class="quiet">No edition has it.</p>
       ) : (
         <Picture
-          label={`${measure.title}${ofMoney}: ${bars.map(({ title, said }) => `${title} ${said}`).join("; ")}`}
+          label={`${measure.title}${ofMoney}: ${bars.map(({ title, label }) => `${title} ${label}`).join("; ")}`}
           of={[JSON.stringify(bars)]}
           draw={async (width) =>
             (await import("../../charts/edition-bars")).drawEditions(bars, width, (amount) =>
@@ -294,7 +294,7 @@ function barsOf(session: Session, groups: readonly CurrencyGroup[], measure: Edi
   return inSideOrder(editions, order).flatMap((one) => {
     const value = measureOf(one, measure);
     if (value === undefined) return [];
-    const said = `${editionMeasureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
-    return [{ id: one.id, title: one.title, isOpen: one.isOpen, value, said }];
+    const label = `${editionMeasureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
+    return [{ id: one.id, title: one.title, isOpen: one.isOpen, value, label }];
   });
 }

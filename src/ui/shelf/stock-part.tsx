@@ -73,7 +73,7 @@ export function StockPart({ session, studio }: Props) {
         <p class="quiet" role="status">
           {isReading
             ? `Looking at what ${uses ? `${uses.done} of ${uses.of}` : "the"} editions have used…`
-            : saidOfUses(
+            : usesSummary(
                 uses.editions.length,
                 counting.length,
                 counting.map(({ title }) => title),
@@ -87,7 +87,7 @@ export function StockPart({ session, studio }: Props) {
   );
 }
 
-function saidOfUses(all: number, used: number, titles: readonly string[]): string {
+function usesSummary(all: number, used: number, titles: readonly string[]): string {
   if (all === 0) return "No edition is kept here yet, so nothing is used.";
   const left = all - used;
   const invented =

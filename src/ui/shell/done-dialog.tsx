@@ -13,7 +13,7 @@ const KEYS: Readonly<Record<string, number>> = { ArrowDown: 1, ArrowUp: -1, Page
 /** The dialog of what was done. */
 export function DoneDialog({ session }: { readonly session: Session }) {
   const history = session.history.value;
-  const [said, setSaid] = useState("");
+  const [message, setMessage] = useState("");
   const list = useRef<HTMLOListElement>(null);
   const lines = doneLines(history);
   const now = lines.findIndex(({ by }) => by === 0);
@@ -36,7 +36,7 @@ export function DoneDialog({ session }: { readonly session: Session }) {
         The newest stands first. Press a line, and the edition is as it was right after it; nothing is lost by going
         back until you change something else. Arrow keys move, Enter goes there.
       </p>
-      <p role="status">{readOnly ? `Nothing can be undone for now: ${readOnly.why}. ${readOnly.fix}` : said}</p>
+      <p role="status">{readOnly ? `Nothing can be undone for now: ${readOnly.why}. ${readOnly.fix}` : message}</p>
       <ol
         class="done-list"
         reversed
@@ -60,7 +60,7 @@ export function DoneDialog({ session }: { readonly session: Session }) {
             isReached={at === Math.min(reached, lines.length - 1)}
             onGo={() => {
               setReached(at);
-              setSaid(goToLine(session, line) ?? "");
+              setMessage(goToLine(session, line) ?? "");
             }}
           />
         ))}

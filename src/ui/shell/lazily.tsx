@@ -31,7 +31,7 @@ export function lazily<Props extends object>(
 
 function Absent() {
   return (
-    <p class="trouble" role="alert">
+    <p class="problem" role="alert">
       {PART_MISSING}
     </p>
   );

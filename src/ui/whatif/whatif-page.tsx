@@ -95,7 +95,7 @@ function Standing({ desk, hasAnswer }: { readonly desk: WhatIfDesk; readonly has
       );
     case "failed":
       return (
-        <div class="standing trouble" role="alert">
+        <div class="standing problem" role="alert">
           <span>No answer: {state.message}</span>
           <button type="button" onClick={() => desk.again()}>
             Ask again

@@ -139,5 +139,5 @@ export function sameValue(one: Value, other: Value): boolean {
   if (!isCellError(one) || !isCellError(other)) return Object.is(one, other);
   const [a, b] = [one.from, other.from];
   const isSameCell = a?.sheet === b?.sheet && a?.row === b?.row && a?.column === b?.column;
-  return isSameCell && one.trouble === other.trouble && one.message === other.message;
+  return isSameCell && one.title === other.title && one.message === other.message;
 }

@@ -119,10 +119,10 @@ describe("all editions in one calendar", () => {
     const picture = studioPicture(calendar, shown.editions, "2026-11-25", "en-GB");
     expect(picture.lanes).toEqual(["Large kiln", "A Kestrel", "B Marram"]);
     const firings = firingRows(calendar, shown.editions);
-    expect(picture.bars.filter(({ kind }) => kind === "firing").map(({ said }) => said)).toEqual(
+    expect(picture.bars.filter(({ kind }) => kind === "firing").map(({ label }) => label)).toEqual(
       firings.map(({ edition, pieces }) => `${edition === "kestrel" ? "A" : "B"} ${pieces}`),
     );
-    expect(picture.marks?.map(({ said }) => said)).toEqual(["ready", "due", "ready"]);
+    expect(picture.marks?.map(({ label }) => label)).toEqual(["ready", "due", "ready"]);
     const rows = editionRows(calendar, shown.editions);
     const counted = (all: readonly { readonly pieces: number }[]) => all.reduce((sum, { pieces }) => sum + pieces, 0);
     expect(counted(rows)).toBe(counted(calendar.slots.map(({ task }) => ({ pieces: task.pieces.length }))));

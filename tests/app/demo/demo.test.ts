@@ -4,7 +4,7 @@ import { checkCellsOf } from "../../../src/core/document/check-cells";
 import { readDocument } from "../../../src/core/document/document-file";
 import { writeDocument } from "../../../src/core/document/write-document";
 import { compareSheets } from "../../tools/compare-sheets";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 
 const book = demoEdition();
 const read = evaluate(book);
@@ -24,9 +24,9 @@ describe("Marram", () => {
     expect(demoEdition()).toEqual(book);
   });
 
-  test("keeps every rule of its sheets and opens without trouble", () => {
+  test("keeps every rule of its sheets and opens without an error", () => {
     expect(checkCellsOf(book)).toEqual([]);
-    expect(troublesOf(book, read)).toEqual([]);
+    expect(errorsOf(book, read)).toEqual([]);
     expect(readDocument(writeDocument(book), "marram.edition.json")).toEqual({ ok: true, value: book });
   });
 

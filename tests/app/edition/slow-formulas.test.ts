@@ -83,7 +83,7 @@ describe("an edition that is opened with a formula that never ends", () => {
     await settled();
     expect(session.engineState.value).toBe("ready");
     const own = session.value(cell("p7"));
-    expect(isCellError(own) && own.trouble).toBe("took too long");
+    expect(isCellError(own) && own.title).toBe("took too long");
     expect(session.value(cell("p6"))).toBe(6);
     expect(typeof session.value(cell("p6", "own"))).toBe("number");
     expect(session.notices.value.at(-1)?.text).toMatch(/^Pieces 07, Cast: .*takes too long and was set aside/);
@@ -144,7 +144,7 @@ describe("a formula that never ends, typed", () => {
     await settled();
     expect(opened.slice(1)).toEqual([[ENDLESS], [ENDLESS]]);
     const own = session.value(cell("p4"));
-    expect(isCellError(own) && own.trouble).toBe("took too long");
+    expect(isCellError(own) && own.title).toBe("took too long");
     expect(session.value(cell("p2"))).toBe(4);
     session.undo();
     await settled();
@@ -155,7 +155,7 @@ describe("a formula that never ends, typed", () => {
     const { session, settled } = sessionOf(smallEdition(5), [ENDLESS]);
     await settled();
     const value = await session.calculate(ENDLESS);
-    expect(isCellError(value) && value.trouble).toBe("took too long");
+    expect(isCellError(value) && value.title).toBe("took too long");
     await settled();
     expect(session.engineState.value).toBe("ready");
   });

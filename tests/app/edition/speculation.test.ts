@@ -335,8 +335,8 @@ describe("what makes it useless", () => {
     engine.answerNext();
     await turns();
     expect(session.engineState.value).toBe("ready");
-    const trouble = session.result("starts", "edition");
-    expect(trouble).toMatchObject({ trouble: expect.any(String) });
+    const error = session.result("starts", "edition");
+    expect(error).toMatchObject({ title: expect.any(String) });
     await pass(200);
     expect(asks()).toEqual(["open", "prepare inputs", "prepare inputs", "apply", "prepare inputs"]);
     type([["route", "cast", "loss", "10"]]);

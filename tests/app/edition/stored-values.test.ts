@@ -6,8 +6,8 @@ import { smallEdition } from "../../tools/small-edition";
 
 const book = smallEdition();
 const column = book.sheets.pieces.columns.findIndex(({ key }) => key === "own");
-const list = (rowsKey: string) => ({
-  others: ["by hand"],
+const list = (rowsKey: string, titleKey = "title") => ({
+  others: [{ [titleKey]: "no number", message: "Its minutes are a word." }],
   columns: [
     {
       ...{ sheet: "pieces", column },
@@ -20,6 +20,8 @@ const list = (rowsKey: string) => ({
   ],
 });
 
+const NO_NUMBER = { title: "no number", message: "Its minutes are a word." };
+
 /** The first two values of the column as the page shows them. */
 function shown(stored: unknown): readonly unknown[] | undefined {
   const patch = readSnapshot(stored);
@@ -30,10 +32,10 @@ function shown(stored: unknown): readonly unknown[] | undefined {
 }
 
 describe("stored values", () => {
-  test("are read as they are stored today", () => expect(shown(list("rows"))).toEqual([4.5, "by hand"]));
+  test("are read as they are stored today", () => expect(shown(list("rows"))).toEqual([4.5, NO_NUMBER]));
 
-  test("are read as earlier programs stored them, with row indices called places", () =>
-    expect(shown(list("places"))).toEqual([4.5, "by hand"]));
+  test("are read as earlier programs stored them: row indices as places, the title of an error as trouble", () =>
+    expect(shown(list("places", "trouble"))).toEqual([4.5, NO_NUMBER]));
 
   test.each([
     ["nothing", undefined],

@@ -20,7 +20,7 @@ const OUNCE = 28.349523125;
 describe("reading", () => {
   test("in the unit that is kept, or with another of its dimension", () => {
     expect(readAmount(session, GRAMS, "900")).toEqual({ value: 900 });
-    expect(readAmount(session, GRAMS, " 0.9 kg ")).toEqual({ value: 900, said: "0.9 kg = 900 g" });
+    expect(readAmount(session, GRAMS, " 0.9 kg ")).toEqual({ value: 900, message: "0.9 kg = 900 g" });
     expect(readAmount(session, GRAMS, "2 lb").value).toBeCloseTo(32 * OUNCE, 10);
     expect(readAmount(session, { unit: "", isPercent: true }, "12")).toEqual({ value: 0.12 });
     expect(readAmount(session, { unit: "", isPercent: true }, "12 %")).toEqual({ value: 0.12 });
@@ -41,13 +41,13 @@ describe("reading", () => {
   });
 
   test("what is no amount is said in words, and never a number", () => {
-    for (const [typed, said] of [
+    for (const [typed, message] of [
       ["abc", "“abc” is no number."],
       ["12 min", "“12 min” can't be read in g. min is a unit of time, and this is a weight."],
       ["-1", "“-1” is too little: it takes 0 or more."],
       ["", ""],
     ] as const)
-      expect(readAmount(session, { ...GRAMS, least: 0 }, typed)).toEqual({ value: Number.NaN, said });
+      expect(readAmount(session, { ...GRAMS, least: 0 }, typed)).toEqual({ value: Number.NaN, message });
   });
 
   test("a comma is never taken for a point: 1,200 is not 1.2", () => {

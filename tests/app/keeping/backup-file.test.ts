@@ -5,13 +5,13 @@ import { resumeBackup } from "../../../src/app/keeping/file-commands";
 import { readDocument } from "../../../src/core/document/document-file";
 import { smallEdition } from "../../storage/small-edition";
 import { FakeFile } from "../../tools/fake-file";
-import { Device, type Tab, troubledHome } from "../../tools/open-studio";
+import { Device, failingHome, type Tab } from "../../tools/open-studio";
 import { turns } from "../../tools/tabs";
 
 const NEVER = { lastModified: 0, size: 0, sum: 0 };
 
 /** A tab with an edition whose backup file was chosen in an earlier visit. */
-async function withBackup(device = new Device(), home = troubledHome(device)) {
+async function withBackup(device = new Device(), home = failingHome(device)) {
   const tab = device.openTab({ home: home.home });
   await tab.studio.start(async () => smallEdition(2));
   const file = new FakeFile();
@@ -94,11 +94,11 @@ describe("a backup file", () => {
   it("that can't be written, or is gone, says why and is tried again", async () => {
     const { tab, file } = await withBackup();
     await bringBackup(tab.studio);
-    file.trouble = "QuotaExceededError";
+    file.failure = "QuotaExceededError";
     tab.type("no room");
     await pass(tab);
     expect(tab.studio.backup.value?.problems[0]?.message).toContain("no room for it");
-    file.trouble = undefined;
+    file.failure = undefined;
     file.isGone = true;
     tab.type("unplugged");
     await pass(tab);
@@ -112,11 +112,11 @@ describe("a backup file", () => {
   it("holds what the browser could not store", async () => {
     const { tab, file, home } = await withBackup();
     await bringBackup(tab.studio);
-    home.now.trouble = "full";
+    home.now.failure = "full";
     tab.type("in the file alone");
     await pass(tab);
     expect([tab.studio.saveState.value.kind, noteIn(file)]).toEqual(["failed", "in the file alone"]);
-    home.now.trouble = undefined;
+    home.now.failure = undefined;
     await pass(tab);
     expect([tab.studio.saveState.value.kind, noteIn(file)]).toEqual(["saved", "in the file alone"]);
   });

@@ -8,7 +8,7 @@ import "../../../src/core/document/difference";
 import { createMemoryStore } from "../../../src/storage/memory-store";
 import { storageProblem } from "../../../src/storage/storage-problems";
 import { smallEdition } from "../../storage/small-edition";
-import { Device, type Tab, troubledHome } from "../../tools/open-studio";
+import { Device, failingHome, type Tab } from "../../tools/open-studio";
 import { turns } from "../../tools/tabs";
 
 /** A tab that has opened the edition kept last, or a new one where there is none. */
@@ -100,7 +100,7 @@ describe("one tab", () => {
     expect(tab.studio.saveState.value.kind).toBe("saved");
   });
 
-  it("raises no alarm of edits of an earlier sitting that are all there, though the small storage never heard of it", async () => {
+  it("raises no alarm of edits of an earlier session that are all there, though the small storage never heard of it", async () => {
     const device = new Device();
     const first = await opened(device);
     first.type("one");
@@ -133,7 +133,7 @@ describe("one tab", () => {
     closed.type("two");
     await closed.ring();
     device.browser.crash(closed.lockPlatform);
-    for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
+    for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another session"));
     const tab = await opened(device);
     expect(tab.note).toBe("two");
     expect(tab.messages[0]).toContain("They do not fit the edition as it is now");
@@ -159,16 +159,16 @@ describe("one tab", () => {
 
   it("says at once why it is not saved, goes on trying, and is at risk until it is", async () => {
     const device = new Device();
-    const { home, now } = troubledHome(device);
+    const { home, now } = failingHome(device);
     const tab = await opened(device, { home });
     expect(tab.studio.isAtRisk).toBe(false);
-    now.trouble = "full";
+    now.failure = "full";
     tab.type("one");
     await tab.ring();
     expect(tab.studio.saveState.value).toMatchObject({ kind: "failed", problems: [{ code: "store.full" }] });
     expect(tab.studio.isAtRisk).toBe(true);
     tab.type("two");
-    now.trouble = undefined;
+    now.failure = undefined;
     await tab.ring();
     expect([tab.studio.saveState.value.kind, await storedNote(tab), tab.studio.isAtRisk]).toEqual([
       "saved",

@@ -4,7 +4,7 @@ import { applyAside, discardAside } from "../../../src/app/keeping/aside-edits";
 import "../../../src/core/document/difference";
 import type { AsideEdits } from "../../../src/storage/last-edits";
 import { smallEdition } from "../../storage/small-edition";
-import { Device, type Tab, troubledHome } from "../../tools/open-studio";
+import { Device, failingHome, type Tab } from "../../tools/open-studio";
 import { turns } from "../../tools/tabs";
 
 const opened = async (device: Device, settings?: Parameters<Device["openTab"]>[0]) => {
@@ -25,10 +25,10 @@ describe("leaving an edition", () => {
   /** A tab with an edit that the full disk does not take; nor does the small storage. */
   const unsaved = async () => {
     const device = new Device();
-    const { home, now } = troubledHome(device);
+    const { home, now } = failingHome(device);
     const tab = await opened(device, { home });
     const first = tab.studio.editionId.value ?? "";
-    now.trouble = "full";
+    now.failure = "full";
     device.isSmallFull = true;
     tab.type("pasted");
     await tab.ring();
@@ -53,7 +53,7 @@ describe("leaving an edition", () => {
     tab.studio.leaving.value?.answer("stay");
     expect([await left, tab.note, tab.studio.leaving.value]).toEqual([false, "pasted", undefined]);
     expect(await titles(tab)).toEqual(["Marram"]);
-    now.trouble = undefined;
+    now.failure = undefined;
     await tab.ring();
     expect(await storedNote(tab)).toBe("pasted");
   });
@@ -68,9 +68,9 @@ describe("leaving an edition", () => {
     await turns();
     tab.studio.leaving.value?.answer("leave");
     expect([await left, tab.book.meta.title, tab.messages]).toEqual([true, "Other", []]);
-    now.trouble = undefined;
+    now.failure = undefined;
     await tab.studio.openStored(first);
-    now.trouble = "full";
+    now.failure = "full";
     device.isSmallFull = false;
     tab.type("written down");
     const again = tab.studio.openStored(id);
@@ -78,7 +78,7 @@ describe("leaving an edition", () => {
     expect(tab.studio.leaving.value?.isHeld).toBe(true);
     tab.studio.leaving.value?.answer("leave");
     await again;
-    now.trouble = undefined;
+    now.failure = undefined;
     await tab.studio.openStored(first);
     expect(tab.note).toBe("written down");
   });
@@ -109,11 +109,11 @@ for (const hasLocks of [true, false])
     /** Tab a holds an edit that neither storage takes. */
     const stuck = async () => {
       const device = new Device(hasLocks);
-      const { home, now } = troubledHome(device);
+      const { home, now } = failingHome(device);
       const a = await opened(device, { home });
       a.type("saved");
       await a.ring();
-      now.trouble = "full";
+      now.failure = "full";
       device.isSmallFull = true;
       a.type("pasted");
       await a.ring();
@@ -132,7 +132,7 @@ for (const hasLocks of [true, false])
       expect(b.type("and on")).toBe(true);
       await turns();
       expect(a.note).toBe("and on");
-      now.trouble = undefined;
+      now.failure = undefined;
       await b.ring();
       await turns(60);
       expect([await storedNote(b), a.note, b.studio.isAtRisk]).toEqual(["and on", "and on", false]);
@@ -149,7 +149,7 @@ for (const hasLocks of [true, false])
       await a.studio.takeOver();
       await turns(60);
       expect([a.studio.lock.value, a.note]).toEqual(["writing", "pasted"]);
-      now.trouble = undefined;
+      now.failure = undefined;
       await a.ring();
       expect(await storedNote(a)).toBe("pasted");
     });
@@ -162,15 +162,15 @@ for (const hasLocks of [true, false])
       await b.studio.takeOver();
       await turns();
       b.type("the other way");
-      now.trouble = undefined;
+      now.failure = undefined;
       await b.ring();
-      now.trouble = "full";
+      now.failure = "full";
       device.browser.thaw(a.lockPlatform);
       await a.ring();
       await turns(200);
       expect([a.studio.lock.value, a.note, a.studio.isAtRisk]).toEqual(["following", "pasted", true]);
       expect(a.studio.open?.stranded.value[0]?.code).toBe("store.full");
-      now.trouble = undefined;
+      now.failure = undefined;
       await a.studio.open?.keepStranded();
       expect(await titles(a)).toEqual(["Marram", "Marram (edits kept apart)"]);
       expect([a.note, a.studio.isAtRisk, a.studio.open?.stranded.value]).toEqual(["the other way", false, []]);
@@ -211,7 +211,7 @@ describe("what is stored goes while the edition is open", () => {
 });
 
 describe("edits set aside", () => {
-  /** A tab that was opened over edits of another sitting: of the first note, and of the second after it was written over. */
+  /** A tab that was opened over edits of another session: of the first note, and of the second after it was written over. */
   const aside = async () => {
     const device = new Device();
     const closed = await opened(device);
@@ -223,7 +223,7 @@ describe("edits set aside", () => {
     closed.type("two", "p2");
     await closed.ring();
     device.browser.crash(closed.lockPlatform);
-    for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another sitting"));
+    for (const [name, text] of held) device.small.set(name, text.replaceAll("id2", "another session"));
     device.minute = 7;
     return { device, tab: await opened(device) };
   };

@@ -11,11 +11,11 @@ import { editMeta } from "../../../src/core/document/edits";
 import { demoSession } from "../../tools/demo-session";
 
 const { session, settled, type } = demoSession((opened) => {
-  const { again, draft, kilnsLeftOut, firingsSaid } = loadsState(opened);
+  const { again, draft, kilnsLeftOut, firingsChosen } = loadsState(opened);
   again.value = [];
   draft.value = undefined;
   kilnsLeftOut.value = new Set();
-  firingsSaid.value = new Map();
+  firingsChosen.value = new Map();
 });
 
 function boardOf(): LoadsBoard {
@@ -62,7 +62,7 @@ describe("the loads of Marram", () => {
   });
 
   test("fill a firing that the maker says may take more, before a new one is made", () => {
-    loadsState(session).firingsSaid.value = new Map([["f11", true]]);
+    loadsState(session).firingsChosen.value = new Map([["f11", true]]);
     const [low] = boardOf().views;
     // L11 holds 15, 16, 18, 19, 21 and 22: six of the specials from 15 to 22 that were there; low lustre as well.
     expect([low?.load.tops, low?.load.name, low?.before]).toEqual(["f11", "L11", 6]);

@@ -19,7 +19,7 @@ import {
   typedIn,
 } from "../../../src/core/record/shared-load";
 import { compareSheets } from "../../tools/compare-sheets";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 import { openSession } from "../../tools/open-session";
 import { Device } from "../../tools/open-studio";
 import { afterTyping } from "../../tools/small-edition";
@@ -35,7 +35,7 @@ describe("Samphire", () => {
     expect(sister.meta.note).toMatch(/^An invented example .* Every name and number in it is made up\.$/);
     expect(sister.sheets.pieces.rows).toHaveLength(12);
     expect(checkCellsOf(sister)).toEqual([]);
-    expect(troublesOf(sister, read)).toEqual([]);
+    expect(errorsOf(sister, read)).toEqual([]);
     expect(compareSheets(sister, read).differ).toEqual([]);
     expect(readDocument(writeDocument(sister), "samphire.edition.json")).toEqual({ ok: true, value: sister });
   });

@@ -122,7 +122,7 @@ describe("the bench sheet", () => {
     expect(labelsOf(must(benchSheet(sourceOf(passed))))).toEqual(["02"]);
   });
 
-  test("costs in trouble leave no piece out and send none back", () => {
+  test("costs with errors leave no piece out and send none back", () => {
     const run = afterTyping(smallEdition(3), [["pieces", "p1", "cast.slip", "900"]]);
     const bad = afterTyping(run, [["edition", "wage", "value", "=1/0"]]);
     const steps = must(benchSheet(sourceOf(bad)));

@@ -10,7 +10,7 @@ import { applyChange } from "../../../src/core/document/change";
 import type { Workbook } from "../../../src/core/document/workbook";
 import { must } from "../../accounts/results";
 import { compareSheets } from "../../tools/compare-sheets";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 import { openSession } from "../../tools/open-session";
 import { passAs } from "../../tools/piece-changes";
 import { afterTyping, smallEdition, type Typed } from "../../tools/small-edition";
@@ -49,7 +49,7 @@ describe("a firing of 41.60 with other ware and a sister edition in it", () => {
   ])("by %s", (basis, part, borne, first) => {
     const book = threeIn(basis, ...said);
     const read = evaluate(book);
-    expect(troublesOf(book, read)).toEqual([]);
+    expect(errorsOf(book, read)).toEqual([]);
     const firing = (column: string) => read("firings", "f1", column);
     expect(firing("cost")).toBeCloseTo(41.6, 12);
     expect(firing("ours")).toBeCloseTo(part, 12);

@@ -7,7 +7,7 @@ import { setJournalReference } from "../../../src/app/settle/settle-commands";
 import { cautionsOf, lossesOf, numberAt, type StoryNumber, sentencesOf, tiersOf } from "../../../src/app/settle/story";
 import { applyChange } from "../../../src/core/document/change";
 import { editMeta } from "../../../src/core/document/edits";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 import { openSession } from "../../tools/open-session";
 import { afterTyping, refusal, smallEdition, type Typed } from "../../tools/small-edition";
 
@@ -137,7 +137,7 @@ describe("bad input gets a clear answer", () => {
   test("nothing wanted starts nothing and divides by nothing", () => {
     const none = afterTyping(book, [["edition", "wanted", "value", "0"]]);
     const read = evaluate(none);
-    expect(troublesOf(none, read)).toEqual([]);
+    expect(errorsOf(none, read)).toEqual([]);
     expect(read("edition", "starts", "value")).toBe(0);
     expect(read("edition", "plan_cost", "value")).toBe(0);
     expect(read("edition", "plan_per_delivered", "value")).toBe("");
@@ -148,8 +148,8 @@ describe("bad input gets a clear answer", () => {
       ["route", "cast", "seen_entered", "3"],
       ["route", "cast", "seen_lost", "5"],
     ]);
-    const troubles = troublesOf(odd, evaluate(odd));
-    expect(troubles.find((text) => text.startsWith("route cast known_low"))).toMatch(/found 5/);
+    const errors = errorsOf(odd, evaluate(odd));
+    expect(errors.find((text) => text.startsWith("route cast known_low"))).toMatch(/found 5/);
   });
 
   test("a price below its own fees is told of, and no number of pieces pays", async () => {

@@ -145,7 +145,7 @@ describe("what does not add up is refused, and where is said", () => {
     expect(messages.some((message) => message.startsWith("Piece 001, own cost: found"))).toBe(true);
   });
 
-  test("a cost in trouble", () => {
+  test("a cost with an error", () => {
     const bad = shortRun([["edition", "wage", "value", "=1/0"]]);
     const result = settle(bad, evaluate(bad));
     expect(result.ok ? "" : result.problems[0]?.message).toMatch(/divides/);

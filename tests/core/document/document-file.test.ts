@@ -8,7 +8,7 @@ import { FORMAT_VERSION, SHEET_KEYS, type Workbook } from "../../../src/core/doc
 import { writeDocument } from "../../../src/core/document/write-document";
 import type { Result } from "../../../src/core/problem";
 import { loseAt } from "../../../src/core/record/piece-edits";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 import { passAs } from "../../tools/piece-changes";
 import { afterTyping, smallEdition } from "../../tools/small-edition";
 
@@ -235,7 +235,7 @@ describe("files kept from earlier formats still open", () => {
     expect(read.ok ? [] : read.problems).toEqual([]);
     if (!read.ok) return;
     const values = evaluate(read.value);
-    expect(troublesOf(read.value, values)).toEqual([]);
+    expect(errorsOf(read.value, values)).toEqual([]);
     expect(values("results", "started", "value")).toBe(5);
     // 0.9 kg of slip at 1 a kilogram, a sixtieth of a mould, six minutes at 20 and at 6 an hour.
     expect(values("pieces", "p1", "cast.cost")).toBeCloseTo(0.9 + 0.5 + 2 + 0.6, 12);

@@ -13,7 +13,7 @@ import type { Column, ListEntry, Row, Workbook } from "../../../src/core/documen
 import { writeDocument } from "../../../src/core/document/write-document";
 import type { Result } from "../../../src/core/problem";
 import { addStep, repeatStep } from "../../../src/core/steps/step-edits";
-import { evaluateAnew, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluateAnew } from "../../tools/evaluate";
 import { refusal, smallEdition } from "../../tools/small-edition";
 
 const book = smallEdition();
@@ -173,7 +173,7 @@ describe("formulas made for the route", () => {
     const read = reopened(at);
     expect(read).toEqual({ ok: true, value: at });
     const values = evaluateAnew(at);
-    expect(troublesOf(at, values)).toEqual([]);
+    expect(errorsOf(at, values)).toEqual([]);
     expect(values("results", "put_in", "value")).toBe(started);
   });
 
@@ -181,7 +181,7 @@ describe("formulas made for the route", () => {
     let at = book;
     while (at.sheets.pieces.columns.length + 9 <= SHEET_MOST.columns)
       at = applyChange(at, must(repeatStep(at, "glaze")));
-    expect(troublesOf(at, evaluateAnew(at))).toEqual([]);
+    expect(errorsOf(at, evaluateAnew(at))).toEqual([]);
     const { length } = at.sheets.pieces.columns;
     expect(refused(must(repeatStep(at, "glaze")), at)).toEqual([
       `Pieces: found “${(length + 9).toLocaleString("en").replace(",", "\u202f")} columns”, but it takes up to 2\u202f000. Nothing was changed. Remove what is no longer needed, or go on in an edition of its own.`,

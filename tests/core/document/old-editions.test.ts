@@ -11,7 +11,7 @@ import { parseFormula } from "../../../src/core/formula/formula";
 import { allNodes } from "../../../src/core/formula/tree";
 import { EARLIER_CHANGES, SHEET_CHANGES } from "../../../src/core/sheets/changes";
 import { standardSheets } from "../../../src/core/sheets/standard";
-import { evaluate, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluate } from "../../tools/evaluate";
 
 const folder = new URL("../../fixtures/old-editions/", import.meta.url);
 const textOf = (name: string) => gunzipSync(readFileSync(new URL(name, folder))).toString();
@@ -106,7 +106,7 @@ describe.each(commits)("an edition saved by %s", (commit) => {
 
   test("calculates without errors, and tells of every number that moved", () => {
     const values = evaluate(book);
-    expect(troublesOf(book, values)).toEqual([]);
+    expect(errorsOf(book, values)).toEqual([]);
     if (!names.includes(`${commit}.values.json.gz`)) return;
     const were = Object.entries(JSON.parse(textOf(`${commit}.values.json.gz`)) as Record<string, unknown>);
     expect(were.length).toBeGreaterThan(100);

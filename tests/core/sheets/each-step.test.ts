@@ -13,7 +13,7 @@ import { enteredColumn, isFiringStep, STEP_KIND_RULES, STEP_KINDS } from "../../
 import { addStep, moveStep, removeStep, repeatStep } from "../../../src/core/steps/step-edits";
 import { codesOf, must } from "../../accounts/results";
 import { compareCalculator } from "../../tools/calculator-compare";
-import { evaluateAnew, troublesOf } from "../../tools/evaluate";
+import { errorsOf, evaluateAnew } from "../../tools/evaluate";
 import { LiveEdition } from "../../tools/live-edition";
 import { printFormula } from "../../tools/print-formula";
 import { afterTyping, smallEdition } from "../../tools/small-edition";
@@ -122,7 +122,7 @@ test("an edition without a step is calculated", () => {
   let at = smallEdition();
   for (const { id } of at.sheets.route.rows) at = applyChange(at, must(removeStep(at, id)));
   const read = evaluateAnew(at);
-  expect(troublesOf(at, read)).toEqual([]);
+  expect(errorsOf(at, read)).toEqual([]);
   expect(
     ["reached", "outcome", "own", "reclaim", "scrap", "twice", "lost_bare"].map((key) => read("pieces", "p1", key)),
   ).toEqual(["", "not started", 0, 0, 0, "", ""]);
@@ -173,7 +173,7 @@ test("a route of more steps than anybody has is calculated alike by engine and c
   ]);
   const found = compareCalculator(at, [{ sheet: "edition", row: "wage", column: "value" }], [[21], [22]]);
   expect(found).toMatchObject({ notes: [], differences: [], unanswered: 0 });
-  expect(troublesOf(at, evaluateAnew(at))).toEqual([]);
+  expect(errorsOf(at, evaluateAnew(at))).toEqual([]);
 });
 
 test.each(STEP_KINDS)("formulas know the columns of a %s step as its kind has them", (kind) => {

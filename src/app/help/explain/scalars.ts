@@ -13,17 +13,17 @@ import {
 } from "../../../whatif/compile/scalar";
 
 /** Stands for an error that a piece of a formula gives, such as a division by nothing. */
-export const NO_VALUE: CellError = { trouble: "no value", message: "" };
+export const NO_VALUE: CellError = { title: "no value", message: "" };
 
 /** A cell's error on its way through the rules, which hand errors on as they are. */
 interface CarriedError extends ScalarError {
-  readonly trouble: CellError;
+  readonly cause: CellError;
 }
 
 /** A value as the rules take it. */
 export function toScalar(value: Value): Scalar {
   if (!isCellError(value)) return value;
-  const carried: CarriedError = { type: "VALUE", message: "", root: HERE, trouble: value };
+  const carried: CarriedError = { type: "VALUE", message: "", root: HERE, cause: value };
   return carried;
 }
 
@@ -34,7 +34,7 @@ export function fromScalar(scalar: Scalar): Value {
 }
 
 function errorOf(error: ScalarError | CarriedError): CellError {
-  return "trouble" in error ? error.trouble : NO_VALUE;
+  return "cause" in error ? error.cause : NO_VALUE;
 }
 
 /** A value as a number: a blank is 0, text must read as a number or a date. */

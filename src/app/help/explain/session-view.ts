@@ -18,7 +18,7 @@ export function explainViewOf(session: Session): View {
 function written(session: Session, value: Value | undefined, format: NumberFormat | undefined): string {
   if (value === undefined) return "…";
   if (value === null || value === "") return "blank";
-  if (isCellError(value)) return value.trouble;
+  if (isCellError(value)) return value.title;
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (!format) return typeof value === "number" ? plainNumber(value, session.formats.locale) : value;
   const text = textInUnit(session, format.spec, format.unit, value);

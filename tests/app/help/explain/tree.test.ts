@@ -218,7 +218,7 @@ describe("the way of an error", () => {
 describe("the way of an error that has two", () => {
   test("is the shorter one, straight to where it began", () => {
     live.type(["pieces", "p2", "fettle.minutes", "=1/0"]);
-    // Its cost names labour, which is in the same trouble, before the minutes themselves.
+    // Its cost names labour, which is in the same error, before the minutes themselves.
     expect(errorTrail(viewOfBook(live.book), piece("p2", "fettle.cost")).map(cellKeyOf)).toEqual([
       "pieces p2 fettle.cost",
       "pieces p2 fettle.minutes",
