@@ -141,14 +141,14 @@ export function inSideOrder(
   const text = (one: MeasuredEdition) => (by === "began" ? `${one.began} ${one.title}` : one.title);
   if (!measure) return [...editions].sort((a, b) => sign * text(a).localeCompare(text(b), "en"));
   return [...editions].sort((a, b) => {
-    const [one, other] = [measureOf(a, measure), measureOf(b, measure)];
+    const [one, other] = [measureValue(a, measure), measureValue(b, measure)];
     if (one === undefined || other === undefined) return Number(one === undefined) - Number(other === undefined);
     return sign * (one - other) || a.title.localeCompare(b.title, "en");
   });
 }
 
 /** A measure of an edition. */
-export const measureOf = ({ sums }: MeasuredEdition, measure: EditionMeasure): number | undefined =>
+export const measureValue = ({ sums }: MeasuredEdition, measure: EditionMeasure): number | undefined =>
   sums && measure.of(sums);
 
 /** The columns of the table as a file has them, units in their names. */
@@ -162,7 +162,7 @@ export function sideRows({ groups }: EditionComparison, order: SideOrder): reado
   return groups.flatMap(({ editions }) =>
     inSideOrder(editions, order).map((one) => [
       ...[one.title, one.began, one.currency, one.sums?.inProgress ?? Number.NaN],
-      ...EDITION_MEASURES.map((measure) => measureOf(one, measure) ?? Number.NaN),
+      ...EDITION_MEASURES.map((measure) => measureValue(one, measure) ?? Number.NaN),
     ]),
   );
 }

@@ -1,6 +1,11 @@
 // Editions side by side on paper: two tables a currency, so that they fit a page that stands upright.
 import { dayText } from "../../app/edition/written-days";
-import { type CurrencyGroup, type EditionComparison, inSideOrder, measureOf } from "../../app/shelf/edition-comparison";
+import {
+  type CurrencyGroup,
+  type EditionComparison,
+  inSideOrder,
+  measureValue,
+} from "../../app/shelf/edition-comparison";
 import { EDITION_MEASURES, type EditionMeasure } from "../../app/shelf/edition-measures";
 import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
@@ -55,7 +60,7 @@ function Table({ group: { currency, editions, together }, measures, locale }: Ta
             <td>{one.began === "" ? "" : dayText(one.began, locale)}</td>
             {measures.map((measure) => (
               <td key={measure.id} class="number">
-                {editionMeasureText(measureOf(one, measure), measure, currency, locale)}
+                {editionMeasureText(measureValue(one, measure), measure, currency, locale)}
               </td>
             ))}
           </tr>

@@ -14,8 +14,8 @@ import {
   type CurrencyGroup,
   type EditionComparison,
   inSideOrder,
-  measureOf,
   measureOthers,
+  measureValue,
   othersMeasuredOf,
   type SideOrder,
   sideBySide,
@@ -202,7 +202,7 @@ function Group({ session, group, isOnly, order, sortBy }: GroupProps) {
                 </th>
                 <td class="word">{one.began === "" ? "" : dayText(one.began, locale)}</td>
                 {EDITION_MEASURES.map((measure) => (
-                  <td key={measure.id}>{editionMeasureText(measureOf(one, measure), measure, currency, locale)}</td>
+                  <td key={measure.id}>{editionMeasureText(measureValue(one, measure), measure, currency, locale)}</td>
                 ))}
               </tr>
             ))}
@@ -292,7 +292,7 @@ function barsOf(session: Session, groups: readonly CurrencyGroup[], measure: Edi
   const { locale } = session.formats;
   const editions = groups.flatMap((group) => group.editions);
   return inSideOrder(editions, order).flatMap((one) => {
-    const value = measureOf(one, measure);
+    const value = measureValue(one, measure);
     if (value === undefined) return [];
     const label = `${editionMeasureText(value, measure, one.currency, locale)} ${measureUnit(measure, one.currency)}`;
     return [{ id: one.id, title: one.title, isOpen: one.isOpen, value, label }];

@@ -70,7 +70,7 @@ describe("recording slip", () => {
     expect(usualText(session, "cast")).toMatch(/^900\s+g$/);
     toUs();
     expect(usualText(session, "cast")).toMatch(/^31\.7\d*\s+oz$/);
-    expect(slip("")).toEqual({ act: "slip", step: "cast", amount: 900 });
+    expect(slip("")).toEqual({ kind: "slip", step: "cast", amount: 900 });
   });
 
   test("ounces where ounces are shown", () => {

@@ -130,7 +130,7 @@ describe("recorded", () => {
     expect(ACTS.map(([, title]) => title)).toContain("Sheets");
     expect(stepsForAct(book, SHEETS).map(({ id }) => id)).toEqual([step]);
     expect(askedOf(session, { ...BLANK_FORM, act: SHEETS, amount: "" }, step)).toEqual({
-      act: SHEETS,
+      kind: SHEETS,
       step,
       amount: 2,
     });
