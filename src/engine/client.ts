@@ -11,7 +11,7 @@ export type Request =
       readonly id: number;
       readonly kind: "open";
       readonly book: Workbook;
-      readonly aside: readonly string[];
+      readonly excluded: readonly string[];
       /** The latest version that the page may know of another engine's values. */
       readonly version?: number;
     }
@@ -37,7 +37,7 @@ export interface WorkerPort {
 /** The page's end of an engine. Every promise is settled in the order of the calls. */
 export interface EngineClient {
   /** Builds the engine for a workbook and gives every computed value; formulas that are set aside are not calculated. */
-  open(book: Workbook, aside?: readonly string[]): Promise<Patch>;
+  open(book: Workbook, excluded?: readonly string[]): Promise<Patch>;
   /** Applies a change and gives the values that moved. */
   apply(change: Change): Promise<Patch>;
   /** The value of a formula that stands in no cell, such as an example of the help. */
@@ -110,9 +110,9 @@ export function connectEngine(makeWorker: () => WorkerPort, watch?: Watch): Engi
   };
   const nextId = () => pending.nextId();
   return {
-    open: (book, aside = []) => {
+    open: (book, excluded = []) => {
       if (watch) patience = watch.patience + SILENT_MS_A_CELL * cellCount(book);
-      return ask({ id: nextId(), kind: "open", book, aside });
+      return ask({ id: nextId(), kind: "open", book, excluded });
     },
     apply: (change) => ask({ id: nextId(), kind: "apply", change }),
     calculate: (formula) => ask({ id: nextId(), kind: "calculate", formula }),

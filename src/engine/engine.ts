@@ -52,13 +52,13 @@ let versions = 0;
 export interface EngineSource {
   readonly book: Workbook;
   /** Formulas that take too long: they are not calculated, and their cells show an error that says so. */
-  readonly aside: readonly string[];
+  readonly excluded: readonly string[];
 }
 
 /** A built engine. Dispose of it with `close`. */
 export class Engine {
   private book: Workbook;
-  private readonly aside: ReadonlySet<string>;
+  private readonly excluded: ReadonlySet<string>;
   private readonly layout: Layout;
   private readonly engine: HyperFormula;
   private readonly sheetIds: Readonly<Record<SheetKey, number>>;
@@ -70,12 +70,12 @@ export class Engine {
   private hasUnknown = false;
 
   /** `known` is the latest version that another engine gave of this document; this one's is later. */
-  constructor(book: Workbook, aside: readonly string[] = [], known = 0) {
+  constructor(book: Workbook, excluded: readonly string[] = [], known = 0) {
     versions = Math.max(versions, known) + 1;
     this.version = versions;
     prepareEngine();
     this.book = book;
-    this.aside = new Set(aside);
+    this.excluded = new Set(excluded);
     this.layout = layoutOf(book);
     this.nameCell = cellNamer(this.layout);
     const sheets = Object.fromEntries(SHEET_KEYS.map((key) => [key, this.contentsOf(key)]));
@@ -135,7 +135,7 @@ export class Engine {
   /** What it computes from and what came of it; nothing if that is the version known already. */
   model(known?: number): EngineModel | undefined {
     if (known === this.version) return undefined;
-    const model = readModel(this.book, this.layout, [...this.aside]);
+    const model = readModel(this.book, this.layout, [...this.excluded]);
     return { ...model, version: this.version, values: this.values() };
   }
 
@@ -150,7 +150,7 @@ export class Engine {
 
   /** What another engine is built from that gives the same values. */
   source(): EngineSource {
-    return { book: this.book, aside: [...this.aside] };
+    return { book: this.book, excluded: [...this.excluded] };
   }
 
   /** The value of a formula that stands in no cell; it may name inputs and whole columns, but no cell of its own row. */
@@ -197,7 +197,7 @@ export class Engine {
 
   private link(sheet: SheetKey, row: string, formula: string): string {
     if (looksMarked(formula)) return STAND_INS["no formula"];
-    if (this.aside.has(formula)) return STAND_INS["set aside"];
+    if (this.excluded.has(formula)) return STAND_INS["set aside"];
     let prepared = this.prepared.get(formula);
     if (!prepared) {
       const inputs = this.layout.edition.rows;

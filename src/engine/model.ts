@@ -46,7 +46,7 @@ export interface WorkbookModel {
   /** Typed values that are no numbers. */
   readonly others: readonly Value[];
   /** Formulas that take too long: they are not calculated. */
-  readonly aside: readonly string[];
+  readonly excluded: readonly string[];
   /** The steps that formulas go through. */
   readonly steps: EachSteps;
 }
@@ -59,10 +59,10 @@ export interface EngineModel extends WorkbookModel {
 }
 
 /** Reads a workbook by the indices of a layout. */
-export function readModel(book: Workbook, layout: Layout, aside: readonly string[]): WorkbookModel {
+export function readModel(book: Workbook, layout: Layout, excluded: readonly string[]): WorkbookModel {
   const others = new Others();
   const sheets = SHEET_KEYS.map((key) => readSheet(book, layout, key, others));
-  return { sheets, others: others.list, aside, steps: eachSteps(book) };
+  return { sheets, others: others.list, excluded, steps: eachSteps(book) };
 }
 
 function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others): SheetModel {

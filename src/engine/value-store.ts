@@ -27,7 +27,7 @@ export class ValueStore {
   readonly layout: Layout;
   private readonly columns = new Map<string, HeldColumn>();
   /** Pending values lie over the engine's until the engine has answered. */
-  private over: Map<string, HeldColumn> | undefined;
+  private pending: Map<string, HeldColumn> | undefined;
   /** Cells that the engine moved and no pending value stood for. */
   private missed: { readonly name: string; readonly row: number }[] = [];
   private readonly others = new Others();
@@ -43,16 +43,16 @@ export class ValueStore {
 
   /** Takes over values that moved; whether one of them moved for which no pending value is shown. */
   accept(patch: Patch): boolean {
-    const { over } = this;
-    if (!over) {
+    const { pending } = this;
+    if (!pending) {
       this.write(this.columns, patch);
       return true;
     }
     let isNews = false;
     this.write(this.columns, patch, (name, before) => {
-      const pending = over.get(name)?.codes;
+      const codes = pending.get(name)?.codes;
       return (row, number, code) => {
-        if ((pending?.[row] ?? UNKNOWN) !== UNKNOWN || holds(before, row, number, code)) return;
+        if ((codes?.[row] ?? UNKNOWN) !== UNKNOWN || holds(before, row, number, code)) return;
         isNews = true;
         this.missed.push({ name, row });
       };
@@ -61,20 +61,20 @@ export class ValueStore {
   }
 
   /** Shows values before the engine has said them. */
-  layOver(patch: Patch): void {
-    this.over ??= new Map();
-    this.write(this.over, patch);
+  showPending(patch: Patch): void {
+    this.pending ??= new Map();
+    this.write(this.pending, patch);
   }
 
   /**
    * Shows the engine's values again; the first cell in which they are not what the pending ones said. `isComputed` says of
    * which cells pending values are expected: the engine also names cells in which something was typed.
    */
-  liftOver(isComputed: (cell: CellName) => boolean = () => true): Difference | undefined {
-    const { over = new Map<string, HeldColumn>(), missed } = this;
-    this.over = undefined;
+  dropPending(isComputed: (cell: CellName) => boolean = () => true): Difference | undefined {
+    const { pending = new Map<string, HeldColumn>(), missed } = this;
+    this.pending = undefined;
     this.missed = [];
-    const difference = this.differenceTo(over);
+    const difference = this.differenceTo(pending);
     if (difference) return difference;
     for (const { name, row } of missed) {
       const found = this.differenceAt(name, row, undefined);
@@ -129,11 +129,11 @@ export class ValueStore {
   column(sheet: SheetKey, column: string): (row: string) => Value | undefined {
     const { rows, columns } = this.layout[sheet];
     const name = `${sheet} ${columns.get(column)}`;
-    const [over, confirmed] = [this.over?.get(name), this.columns.get(name)];
+    const [pending, confirmed] = [this.pending?.get(name), this.columns.get(name)];
     return (row) => {
       const at = rows.get(row);
       if (at === undefined) return undefined;
-      return this.valueIn((over?.codes[at] ?? UNKNOWN) === UNKNOWN ? confirmed : over, at);
+      return this.valueIn((pending?.codes[at] ?? UNKNOWN) === UNKNOWN ? confirmed : pending, at);
     };
   }
 

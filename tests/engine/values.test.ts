@@ -48,12 +48,12 @@ describe("ValueStore", () => {
     const first = smallEdition().sheets.pieces.columns[0]?.key ?? "";
     const shown = () => ["p1", "p2", "p3"].map((row) => store.get("pieces", row, first));
     expect(store.accept(patchOf([0, 1, 2], [1, "a", 3]))).toBe(true);
-    store.layOver(patchOf([0, 1], [10, "b"]));
+    store.showPending(patchOf([0, 1], [10, "b"]));
     expect(shown()).toEqual([10, "b", 3]);
     // A snapshot holds what the engine has said, never what is pending.
     expect([...(store.snapshot(smallEdition()).columns[0]?.values.numbers ?? [])]).toEqual([1, Number.NaN, 3]);
     expect(store.accept(patchOf([0, 1], [10, "b"]))).toBe(false);
-    expect(store.liftOver()).toBeUndefined();
+    expect(store.dropPending()).toBeUndefined();
     expect(shown()).toEqual([10, "b", 3]);
   });
 
@@ -61,28 +61,28 @@ describe("ValueStore", () => {
     const store = new ValueStore(smallEdition());
     const first = smallEdition().sheets.pieces.columns[0]?.key ?? "";
     store.accept(patchOf([0, 1, 2], [1, 2, 3]));
-    store.layOver(patchOf([0, 1], [10, 20]));
+    store.showPending(patchOf([0, 1], [10, 20]));
     expect(store.accept(patchOf([0, 1], [10, 21]))).toBe(false);
     expect(store.get("pieces", "p2", first)).toBe(20);
-    expect(store.liftOver()).toBeDefined();
+    expect(store.dropPending()).toBeDefined();
     expect(store.get("pieces", "p2", first)).toBe(21);
-    store.layOver(patchOf([0], [11]));
+    store.showPending(patchOf([0], [11]));
     expect(store.accept(patchOf([0, 2], [11, 4]))).toBe(true);
-    expect(store.liftOver()).toMatchObject({ cell: { row: "p3" }, pending: undefined, engine: 4 });
+    expect(store.dropPending()).toMatchObject({ cell: { row: "p3" }, pending: undefined, engine: 4 });
     // What it says again is no news.
-    store.layOver(patchOf([0], [12]));
+    store.showPending(patchOf([0], [12]));
     expect(store.accept(patchOf([0, 2], [12, 4]))).toBe(false);
   });
 
   test("a pending value that becomes another kind of value is told apart", () => {
     const store = new ValueStore(smallEdition());
     store.accept(patchOf([0], [1]));
-    store.layOver(patchOf([0], ["1"]));
+    store.showPending(patchOf([0], ["1"]));
     store.accept(patchOf([0], [1]));
-    expect(store.liftOver()).toBeDefined();
-    store.layOver(patchOf([0], [-0]));
+    expect(store.dropPending()).toBeDefined();
+    store.showPending(patchOf([0], [-0]));
     store.accept(patchOf([0], [0]));
-    expect(store.liftOver()).toBeDefined();
+    expect(store.dropPending()).toBeDefined();
   });
 
   test("makes room for rows that come after it was made", () => {

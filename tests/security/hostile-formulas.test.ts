@@ -146,7 +146,7 @@ describe("a formula that is set aside", () => {
     expect(store.get("pieces", "p2", "own")).toBe(healthy);
     store.accept(engine.apply({ label: "x", operations: [{ ...cell, was: { f }, is: { f: "=1+2" } }] }));
     expect(store.get("pieces", "p1", "cast.slip")).toBe(3);
-    expect(engine.source().aside).toEqual([f]);
+    expect(engine.source().excluded).toEqual([f]);
     engine.close();
   });
 });

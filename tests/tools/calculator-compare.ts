@@ -48,7 +48,7 @@ export function compareWith(
   for (const store of [shown, truth]) store.accept(engine.values());
   const opened = calculator.prepare(inputs);
   if ("patch" in opened) {
-    shown.layOver(opened.patch);
+    shown.showPending(opened.patch);
     compareShown(computed(), shown, truth, found);
   } else found.notes = opened.notes;
   for (const values of "patch" in opened ? cases : []) {
@@ -61,14 +61,14 @@ export function compareWith(
     truth.accept(said);
     // A number may close a circle, which is the engine's.
     if (!patch) {
-      shown.liftOver();
+      shown.dropPending();
       shown.accept(said);
       continue;
     }
-    shown.layOver(patch);
+    shown.showPending(patch);
     compareShown(computed(), shown, truth, found);
     const isNews = shown.accept(said);
-    const difference = shown.liftOver();
+    const difference = shown.dropPending();
     if (isNews || difference) found.differences.push(`${values}: the engine said something new`);
   }
   engine.apply(backChange(start, inputs));

@@ -46,7 +46,7 @@ function engineHere(book: Workbook): EngineClient {
     apply: async (change) => live()?.apply(change) ?? { columns: [], others: [] },
     calculate: async (formula) => live()?.calculate(formula) ?? null,
     model: async (known) => live()?.model(known),
-    source: async () => live()?.source() ?? { book, aside: [] },
+    source: async () => live()?.source() ?? { book, excluded: [] },
     close: giveBack,
   };
 }

@@ -47,9 +47,9 @@ export function whatIfHere(book: Workbook) {
         return clock;
       },
       pause: () => new Promise((resolve) => setImmediate(() => setImmediate(resolve))),
-      async buildEngine({ book, aside }) {
+      async buildEngine({ book, excluded }) {
         built.push(book);
-        return new PrivateEngine(book, new Engine(book, aside));
+        return new PrivateEngine(book, new Engine(book, excluded));
       },
     });
     return port;

@@ -18,7 +18,7 @@ export function answerHere(engine: EngineClient): WhatIfClient {
       },
       now: () => performance.now(),
       pause: () => new Promise((resolve) => setImmediate(() => setImmediate(resolve))),
-      buildEngine: async ({ book, aside }) => new PrivateEngine(book, new Engine(book, aside)),
+      buildEngine: async ({ book, excluded }) => new PrivateEngine(book, new Engine(book, excluded)),
     });
     const port: WhatIfPort = {
       postMessage: (request) => {

@@ -25,7 +25,7 @@ export interface Pending {
 /** Somebody who calculates as the engine does, and may be done before it. */
 export interface Speculator {
   /** Takes a document; every value of it, if that is worth the while. */
-  open(book: Workbook, aside: readonly string[]): Pending | undefined;
+  open(book: Workbook, excluded: readonly string[]): Pending | undefined;
   /** Takes a change that the document has. It is urgent while the engine has not said anything of the document yet. */
   apply(change: Change, isUrgent: boolean): Pending | undefined;
   /** What it said was not what the engine says. */
@@ -61,7 +61,7 @@ export class Calculation {
   private line: Promise<unknown> | undefined;
   private hasRestarted = false;
   /** Formulas that the engine is told to leave out, because they took too long. */
-  private aside: readonly string[] = [];
+  private excluded: readonly string[] = [];
   /** Formulas that came with changes that are not answered yet. */
   private latest: readonly string[] = [];
 
@@ -100,7 +100,8 @@ export class Calculation {
   /** Makes room for what a change adds; called before the document is altered. */
   prepare(change: Change): void {
     // Rows that come or go take other places: pending values are of no use then.
-    if (change.operations.some(({ kind }) => kind.endsWith("rows") || kind.endsWith("columns"))) this.values.liftOver();
+    if (change.operations.some(({ kind }) => kind.endsWith("rows") || kind.endsWith("columns")))
+      this.values.dropPending();
     this.values.follow(change);
   }
 
@@ -183,7 +184,7 @@ export class Calculation {
     const patch = await values;
     if (!patch || engine !== this.engine || this.heard >= asked || this.shown > asked || !this.isCalculating) return;
     this.shown = asked;
-    this.values.layOver(patch);
+    this.values.showPending(patch);
     batch(() => {
       this.version.value += 1;
       if (asked === this.asked) this.state.value = "checking";
@@ -224,13 +225,13 @@ export class Calculation {
 
   private open(): void {
     this.state.value = "starting";
-    void this.hear(this.engine.open(this.world.book(), this.aside));
+    void this.hear(this.engine.open(this.world.book(), this.excluded));
     this.opening = this.asked;
     this.speculate();
   }
 
   private speculate(): void {
-    const pending = this.speculator?.open(this.world.book(), this.aside);
+    const pending = this.speculator?.open(this.world.book(), this.excluded);
     if (pending) void this.show(pending.values);
   }
 
@@ -258,7 +259,7 @@ export class Calculation {
   private accept(patch: Patch, isLast: boolean): boolean {
     const isNews = this.values.accept(patch);
     if (!isLast) return isNews;
-    const difference = this.values.liftOver((cell) => this.isComputed(cell));
+    const difference = this.values.dropPending((cell) => this.isComputed(cell));
     if (difference && this.shown === this.asked) this.dispute(difference);
     return isNews || difference !== undefined;
   }
@@ -285,7 +286,7 @@ export class Calculation {
     // Stopped, or another document was opened meanwhile.
     if (this.state.value !== "searching") return;
     if (guilty) {
-      this.aside = [...this.aside, ...guilty];
+      this.excluded = [...this.excluded, ...guilty];
       if (guilty.length > 0) this.world.tell(leftOutText(this.world.book(), guilty));
       this.startAgain();
       return;
@@ -301,7 +302,7 @@ export class Calculation {
   private async endsWithout(leftOut: readonly string[]): Promise<boolean> {
     if (this.state.value !== "searching") return false;
     try {
-      await this.takeOther().open(this.world.book(), [...this.aside, ...leftOut]);
+      await this.takeOther().open(this.world.book(), [...this.excluded, ...leftOut]);
       return true;
     } catch {
       return false;

@@ -44,7 +44,7 @@ export class Speculation implements Speculator {
   /** The calculator, once something is asked of it: its document follows every change. */
   #client: CalculatorClient | undefined;
   #starting: Promise<CalculatorClient> | undefined;
-  #aside: readonly string[] = [];
+  #excluded: readonly string[] = [];
   #prepared: Prepared | undefined;
   #timer: number | undefined;
   /** Columns about which only the engine knows, for the edition as it stands. */
@@ -63,9 +63,9 @@ export class Speculation implements Speculator {
     });
   }
 
-  open(book: Workbook, aside: readonly string[]): Pending | undefined {
+  open(book: Workbook, excluded: readonly string[]): Pending | undefined {
     this.#forget();
-    this.#aside = aside;
+    this.#excluded = excluded;
     this.#dropClient();
     if (this.#isGivenUp || sizeOf(book) < (this.#world.largeFrom ?? LARGE_FROM)) return undefined;
     const values = this.#prepare({ sheet: "edition", key: "value" });
@@ -172,7 +172,7 @@ export class Speculation implements Speculator {
     if (!this.#client) {
       this.#client = client;
       const session = this.#session;
-      client.open(session.book.peek(), session.layout, this.#aside).catch(() => undefined);
+      client.open(session.book.peek(), session.layout, this.#excluded).catch(() => undefined);
     }
     return client;
   }

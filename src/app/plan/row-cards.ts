@@ -3,11 +3,11 @@
 import { LABEL_COLUMNS, rowLabel, rowOf } from "../../core/document/access";
 import { hasColumn } from "../../core/document/shelf-kind";
 import type { Column, Row, Workbook } from "../../core/document/workbook";
-import { besideUnit } from "../edition/beside-unit";
 import { columnGroups } from "../edition/column-groups";
 import { shownText, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
 import type { CardSheet } from "../edition/sheet-ways";
+import { textWithUnit } from "../edition/text-with-unit";
 import type { PlanField } from "./plan-parts";
 
 /** Fields of a card that belong together, and what is computed beside them. */
@@ -54,7 +54,7 @@ const SUMMARY: Readonly<Record<CardSheet, readonly string[]>> = {
 export function cardSummary(session: Session, sheet: CardSheet, row: string): string {
   const words = SUMMARY[sheet].map((column) => {
     const text = shownText(session, { sheet, row, column });
-    return besideUnit(session, text, unitOf(session, { sheet, row, column }));
+    return textWithUnit(session, text, unitOf(session, { sheet, row, column }));
   });
   return words.filter(Boolean).join(" · ");
 }

@@ -8,10 +8,10 @@ import type { Operation } from "../../core/document/change";
 import { isAllowed, takesEntry } from "../../core/document/entry";
 import type { Row, SeenEdition, SeenStep, Workbook } from "../../core/document/workbook";
 import { seenUntilNow } from "../../core/steps/seen";
-import { besideUnit } from "../edition/beside-unit";
 import { textInUnit, unitOf } from "../edition/display";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
+import { textWithUnit } from "../edition/text-with-unit";
 import { elsewhereOf, withElsewhere } from "./seen-elsewhere";
 
 /** How sure the intervals are. */
@@ -175,7 +175,7 @@ function textOf(session: Session, cell: CellName, amount: number): string {
   const column = columnOf(session.book.value, cell.sheet, cell.column);
   if (!column) return String(amount);
   const text = textInUnit(session, column, column.unit, amount);
-  return besideUnit(session, text, column.format === "percent" ? "" : unitOf(session, cell));
+  return textWithUnit(session, text, column.format === "percent" ? "" : unitOf(session, cell));
 }
 
 /** To a hundredth of a percent, or three figures: finer than any count or watch can tell. */

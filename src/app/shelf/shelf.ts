@@ -8,9 +8,9 @@ import { SHELF } from "../../core/document/shelf-kind";
 import type { Workbook } from "../../core/document/workbook";
 import { type Problem, problem } from "../../core/problem";
 import { NOT_YET_STORED } from "../../storage/edition-store";
-import { besideUnit } from "../edition/beside-unit";
 import { textInUnit, unitOf } from "../edition/display";
 import type { Session } from "../edition/session";
+import { textWithUnit } from "../edition/text-with-unit";
 import type { Studio } from "../keeping/studio";
 import { commitToKept } from "../keeping/studio-editions";
 
@@ -103,5 +103,5 @@ export function sharedText(session: Session, field: ShelfField | undefined, like
   if (!spec) return String(value);
   const unit = cell.sheet === "edition" ? String(line?.cells.unit ?? "") : (column?.unit ?? "");
   const text = textInUnit(session, spec, unit, value as string | number);
-  return besideUnit(session, text, spec.format === "percent" ? "" : unitOf(session, cell));
+  return textWithUnit(session, text, spec.format === "percent" ? "" : unitOf(session, cell));
 }

@@ -22,9 +22,9 @@ import {
 } from "../../core/document/workbook";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import { type Scale, scaleOfUnit } from "../../core/units/shown";
-import { besideUnit } from "../edition/beside-unit";
 import { editableNumber, showUnit, showValue } from "../edition/format";
 import type { Session } from "../edition/session";
+import { textWithUnit } from "../edition/text-with-unit";
 
 /** A cell that can be asked about. */
 export interface AskCell {
@@ -160,7 +160,7 @@ export function findResults(book: Workbook, words: string): readonly AskCell[] {
 /** A number of a cell as it is shown, with its unit; a dash where there is none. */
 export function valueText(session: Session, of: AskCell, value: number): string {
   const text = bareText(session, of, value);
-  return Number.isNaN(value) ? text : besideUnit(session, text, of.unit);
+  return Number.isNaN(value) ? text : textWithUnit(session, text, of.unit);
 }
 
 /** The same without its unit. */

@@ -29,9 +29,9 @@ export function plausibleRange(session: Session, of: AskCell): PlausibleRange {
   if (counted) return { ...within(of, rounded(counted.low), Math.min(rounded(counted.high), 0.999)), from: "counts" };
   const today = numberToday(session, of.cell);
   const tenth = Math.abs(today) * 0.1;
-  const reach = of.isWhole ? Math.max(1, Math.round(tenth)) : tenth;
-  if (!(reach > 0)) return { ...within(of, 0, of.spec.format === "percent" ? 0.05 : 1), from: "usual" };
-  return { ...within(of, today - reach, today + reach), from: "usual" };
+  const halfWidth = of.isWhole ? Math.max(1, Math.round(tenth)) : tenth;
+  if (!(halfWidth > 0)) return { ...within(of, 0, of.spec.format === "percent" ? 0.05 : 1), from: "usual" };
+  return { ...within(of, today - halfWidth, today + halfWidth), from: "usual" };
 }
 
 /** Wilson's 95 % interval behind the counts of a step, this edition's and earlier ones. */

@@ -86,7 +86,7 @@ interface Answer {
 function answerTo(request: Request): Answer {
   if (request.kind === "open") {
     engine?.close();
-    engine = new Engine(request.book, request.aside, request.version);
+    engine = new Engine(request.book, request.excluded, request.version);
     return patch(engine.values());
   }
   if (!engine) throw new Error("the engine has no edition open");

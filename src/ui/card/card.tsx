@@ -1,9 +1,9 @@
 // The card beside the sheet: what the selected cell is, where its value comes from, and how to change it.
 
-import { besideUnit } from "../../app/edition/beside-unit";
 import { displayText, formulaAt, scaleAt, shownNumber, shownText, takesUnits, unitOf } from "../../app/edition/display";
 import { moneyText } from "../../app/edition/money-text";
 import type { Session } from "../../app/edition/session";
+import { textWithUnit } from "../../app/edition/text-with-unit";
 import { loadOf } from "../../app/help/trace";
 import { counted, listed } from "../../core/counted";
 import {
@@ -198,7 +198,7 @@ function SelectionSum({ session }: { readonly session: Session }) {
   const show = (value: number, unit: string) => {
     const format = unit === "%" ? ({ format: "percent" } as const) : { decimals: 2 };
     const text = displayText(session, { kind: "input", type: "number", ...format }, value);
-    return besideUnit(session, text, unit === "%" ? "" : unit);
+    return textWithUnit(session, text, unit === "%" ? "" : unit);
   };
   const sum = (numbers: readonly number[]) => numbers.reduce((total, value) => total + value, 0);
   const sums = [...byUnit].filter(([unit]) => unit !== "%").map(([unit, numbers]) => show(sum(numbers), unit));

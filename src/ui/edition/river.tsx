@@ -3,7 +3,7 @@
 import { riverOf, type Stretch } from "../../app/edition/figures";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
-import { steady } from "../../app/edition/steady";
+import { stableComputed } from "../../app/edition/stable-computed";
 import { isUnderWay, nextStep } from "../../app/edition/view";
 import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
@@ -30,7 +30,7 @@ function summaryOf(stretch: Stretch): string {
 }
 
 const shownRiver = perSession((session) =>
-  steady(() => {
+  stableComputed(() => {
     session.valuesVersion.value;
     const waiting = waitingCounts(session);
     const { rows } = session.book.value.sheets.pieces;

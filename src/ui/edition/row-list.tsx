@@ -1,6 +1,6 @@
 // The sheet in view as a list, for a phone: a row a line, opened to its labels over its values; the card below edits them.
 
-import { besideUnit } from "../../app/edition/beside-unit";
+import { textWithUnit } from "../../app/edition/text-with-unit";
 import { headingsOf } from "./line-rows";
 import "./row-list.css";
 import { Fragment } from "preact";
@@ -127,7 +127,7 @@ function Line({ session, model, row }: RowProps) {
         {nameOf(session, session.sheet.value, row)}
         {note === "" ? null : <small class="quiet">{note}</small>}
       </span>
-      <b>{text === "" ? "–" : besideUnit(session, text, unit)}</b>
+      <b>{text === "" ? "–" : textWithUnit(session, text, unit)}</b>
     </button>
   );
 }
@@ -180,7 +180,7 @@ function Value({ session, model, row, column }: RowProps & { readonly column: Sh
       <span>{column.title}</span>
       <b class={isDefault ? "default" : undefined}>
         {isOverride ? "◂ " : ""}
-        {text === "" ? "–" : besideUnit(session, text, column.unit)}
+        {text === "" ? "–" : textWithUnit(session, text, column.unit)}
       </b>
     </button>
   );

@@ -4,10 +4,10 @@ import "./plan.css";
 import "./row-cards.css";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { removeSheetRows } from "../../app/commands/row-commands";
-import { besideUnit } from "../../app/edition/beside-unit";
 import { displayOf, unitOf } from "../../app/edition/display";
 import type { Session } from "../../app/edition/session";
 import type { CardSheet } from "../../app/edition/sheet-ways";
+import { textWithUnit } from "../../app/edition/text-with-unit";
 import { copyRow } from "../../app/plan/card-commands";
 import type { PlanField } from "../../app/plan/plan-parts";
 import { cardParts, cardSummary, cardsOf, type RowCard } from "../../app/plan/row-cards";
@@ -143,7 +143,7 @@ function CardField({ session, field }: FieldProps) {
 function CardAnswer({ session, field }: FieldProps) {
   const shown = displayOf(session, field.cell);
   const unit = shown.isError || shown.text.endsWith("%") ? "" : unitOf(session, field.cell);
-  const text = `${shown.isError ? "! " : shown.isOverride ? "◂ " : ""}${besideUnit(session, shown.text, unit)}`;
+  const text = `${shown.isError ? "! " : shown.isOverride ? "◂ " : ""}${textWithUnit(session, shown.text, unit)}`;
   return (
     <div {...ofCell(field)}>
       <dl class="row-answer">

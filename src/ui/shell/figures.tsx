@@ -1,13 +1,13 @@
 import { figuresOf, phaseOf } from "../../app/edition/figures";
 import { perSession } from "../../app/edition/per-session";
 import type { Session } from "../../app/edition/session";
-import { steady } from "../../app/edition/steady";
+import { stableComputed } from "../../app/edition/stable-computed";
 import { isShelf } from "../../core/document/shelf-kind";
 import { lazily } from "./lazily";
 import { showExplained } from "./open-dialog";
 
 const shownFigures = perSession((session) =>
-  steady(() => {
+  stableComputed(() => {
     session.valuesVersion.value;
     return isShelf(session.book.value)
       ? { figures: [], phase: undefined }

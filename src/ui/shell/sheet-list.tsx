@@ -1,6 +1,6 @@
 import { perSession } from "../../app/edition/per-session";
 import type { Page, Session } from "../../app/edition/session";
-import { steady } from "../../app/edition/steady";
+import { stableComputed } from "../../app/edition/stable-computed";
 import { isShelf, SHELF_SHEETS } from "../../core/document/shelf-kind";
 import { SHEET_KEYS, type SheetKey } from "../../core/document/workbook";
 import { showPage, showSheet } from "../edition/go-to";
@@ -69,7 +69,7 @@ const COUNTED: readonly SheetKey[] = [
 ];
 
 const listedSheets = perSession((session) =>
-  steady(() => {
+  stableComputed(() => {
     const book = session.book.value;
     const sheets = SHEET_KEYS.map((key) => [
       key,

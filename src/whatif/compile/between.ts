@@ -88,8 +88,8 @@ function addInput(emitter: Emitter, { at, column, row, isTyped }: Input, group: 
   const blank = group?.covered ? compileInput(emitter, group, group.covered) : own;
   // The inputs of a question change together.
   const itself = emitter.needs.areFollowed ? ANY_INPUT : 1n << BigInt(at);
-  const reach = itself | (own?.register.reach ?? CONSTANT) | (blank?.register.reach ?? CONSTANT);
-  const register = emitter.register(1, reach);
+  const inputMask = itself | (own?.register.inputMask ?? CONSTANT) | (blank?.register.inputMask ?? CONSTANT);
+  const register = emitter.register(1, inputMask);
   const typed = { register: column.constants, start: row, step: 0 };
   emitter.add(register, {
     kind: "input",

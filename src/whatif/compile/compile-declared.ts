@@ -196,7 +196,7 @@ function sumByKey(emitter: Emitter, keys: ModelColumn, values: ModelColumn): Tot
     (groupOf[at] ?? -1) < 0 || (typeof value !== "number" && !isScalarError(value));
   const part = emitter.onlyPart(values, isNeutral);
   const list = part ? part.register : emitter.list(values);
-  const register = emitter.register(Math.max(1, groups.size), list.reach);
+  const register = emitter.register(Math.max(1, groups.size), list.inputMask);
   const isVarying = list.isPerCase;
   emitter.add(register, {
     kind: "totals",

@@ -38,7 +38,7 @@ export function compileInput(emitter: Emitter, group: FormulaGroup, node: Node |
   const position = { emitter, group, rows, compile };
   noteNamed(position, node);
   const value = compile(position, node);
-  const out = { register: emitter.register(1, value.register.reach), start: 0, step: 0 };
+  const out = { register: emitter.register(1, value.register.inputMask), start: 0, step: 0 };
   const cells = rows.indices.map((row) => emitter.grid.cellNumber(group.sheet, group.column, row));
   const isEnd = node.kind !== "unary" && !isCell(node);
   emitter.add(out.register, { kind: "sign", sign: "()", out, of: value, rows: 1 });

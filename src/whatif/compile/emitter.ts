@@ -6,12 +6,12 @@ import type { Instruction, Step } from "./instructions";
 import { type Needs, NOBODY } from "./needs";
 import {
   CONSTANT,
+  type InputMask,
   isErrorKind,
   load,
   makeRegister,
   type Operand,
   type Pool,
-  type Reach,
   type Register,
   store,
 } from "./registers";
@@ -128,10 +128,14 @@ export class Emitter {
       into.push(...steps);
       return value;
     }
-    const reach = steps.reduce((all, one) => all | one.reach, condition.register.reach);
+    const inputMask = steps.reduce((all, one) => all | one.inputMask, condition.register.inputMask);
     const count = condition.step === 0 ? 1 : rows;
-    into.push({ instruction: { kind: "branch", condition, when, rows: count, steps }, reach, user: this.needs.user });
-    return { ...value, isTemporary: value.isTemporary && value.register.reach === reach };
+    into.push({
+      instruction: { kind: "branch", condition, when, rows: count, steps },
+      inputMask,
+      user: this.needs.user,
+    });
+    return { ...value, isTemporary: value.isTemporary && value.register.inputMask === inputMask };
   }
 
   /** A value that is the same everywhere. */
@@ -192,22 +196,22 @@ export class Emitter {
   ): EmittedValue {
     // Never over one of the operands: a quick loop that does not come through is gone through again.
     const read = [...lists, ...operands.map(({ register }) => register)];
-    const reach = read.reduce((all, one) => all | one.reach, CONSTANT);
-    const out = { register: this.take(count, reach), start: 0, step: count === 1 ? 0 : 1 };
-    for (const one of new Set(operands)) this.release(one, reach);
+    const inputMask = read.reduce((all, one) => all | one.inputMask, CONSTANT);
+    const out = { register: this.take(count, inputMask), start: 0, step: count === 1 ? 0 : 1 };
+    for (const one of new Set(operands)) this.release(one, inputMask);
     this.add(out.register, make(out, count));
-    return { ...out, isVarying: reach !== CONSTANT, isTemporary: true };
+    return { ...out, isVarying: inputMask !== CONSTANT, isTemporary: true };
   }
 
   /** Carries out for today what writes or looks at a register, and keeps it where that varies. */
-  add({ reach }: Register, instruction: Instruction): void {
-    if (reach !== CONSTANT) this.into.push({ instruction, reach, user: this.needs.user });
+  add({ inputMask }: Register, instruction: Instruction): void {
+    if (inputMask !== CONSTANT) this.into.push({ instruction, inputMask, user: this.needs.user });
     bindInstruction(this.pool, instruction)(TODAY);
   }
 
   /** A register of its own for a number of rows that hang on some inputs. */
-  register(width: number, reach: Reach): Register {
-    return makeRegister(width, reach === CONSTANT ? undefined : this.blockSize, reach);
+  register(width: number, inputMask: InputMask): Register {
+    return makeRegister(width, inputMask === CONSTANT ? undefined : this.blockSize, inputMask);
   }
 
   /** The cells of a column in some rows. */
@@ -264,12 +268,12 @@ export class Emitter {
   }
 
   private scatter(plane: Register, from: Register, { indices }: Rows): void {
-    plane.reach |= from.reach;
+    plane.inputMask |= from.inputMask;
     this.add(from, { kind: "scatter", into: plane, from, indices });
   }
 
   private copied(value: EmittedValue, rows: Rows): Register {
-    const register = this.register(rows.indices.length, value.register.reach);
+    const register = this.register(rows.indices.length, value.register.inputMask);
     const out = { register, start: 0, step: 1 };
     this.add(register, { kind: "sign", sign: "()", out, of: value, rows: rows.indices.length });
     return register;
@@ -311,7 +315,7 @@ export class Emitter {
   private from(register: Register, { indices, isSpan }: Rows): EmittedValue {
     const isVarying = register.isPerCase;
     if (isSpan) return { register, start: indices[0] ?? 0, step: 1, isVarying, isTemporary: false };
-    const out = { register: this.take(indices.length, register.reach), start: 0, step: 1 };
+    const out = { register: this.take(indices.length, register.inputMask), start: 0, step: 1 };
     const from = { register, start: 0, step: 0 };
     this.add(out.register, { kind: "gather", out, from, indices, missing: undefined, marks: false });
     return { ...out, isVarying, isTemporary: true };
@@ -346,15 +350,15 @@ export class Emitter {
       }
   }
 
-  private take(width: number, reach: Reach): Register {
-    const found = this.isShared ? undefined : this.free.get(`${width} ${reach}`)?.pop();
-    return found ?? this.register(width, reach);
+  private take(width: number, inputMask: InputMask): Register {
+    const found = this.isShared ? undefined : this.free.get(`${width} ${inputMask}`)?.pop();
+    return found ?? this.register(width, inputMask);
   }
 
   /** Free once the next instruction has read it, unless that is done more often: it must stay what it is in between. */
-  private release(value: EmittedValue, readerReach: Reach): void {
-    if (!value.isTemporary || value.register.reach !== readerReach) return;
-    const name = `${value.register.width} ${readerReach}`;
+  private release(value: EmittedValue, readerMask: InputMask): void {
+    if (!value.isTemporary || value.register.inputMask !== readerMask) return;
+    const name = `${value.register.width} ${readerMask}`;
     const free = this.free.get(name) ?? [];
     free.push(value.register);
     this.free.set(name, free);

@@ -9,7 +9,7 @@ import type { SheetModel } from "../../engine/model";
 import type { Node } from "./formula-tree";
 
 /** Where a formula stands, and what it may name. */
-export interface Standing {
+export interface FormulaScope {
   readonly sheets: readonly SheetModel[];
   readonly steps: EachSteps;
   readonly sheet: number;
@@ -35,21 +35,21 @@ const ERRORS: Readonly<Record<string, string>> = {
 const NAMES_NOTHING: Node = { kind: "error", type: "REF", message: "" };
 
 /** The node of a formula's text, or an `Unread` that says what of it can't be compiled. */
-export function nodeOf(formula: string, standing: Standing): Node {
-  const inputs = sheetOf(standing, "edition")?.rows;
-  const tree = completeFormula(formula, (word) => inputs?.has(word) ?? false, implicitArguments, standing.steps);
+export function nodeOf(formula: string, scope: FormulaScope): Node {
+  const inputs = sheetOf(scope, "edition")?.rows;
+  const tree = completeFormula(formula, (word) => inputs?.has(word) ?? false, implicitArguments, scope.steps);
   if (tree === "names nothing") return NAMES_NOTHING;
   if (tree === "no formula") throw new Unread("it is no formula");
-  return nodeFrom(tree, standing);
+  return nodeFrom(tree, scope);
 }
 
-function nodeFrom(tree: Expression, standing: Standing): Node {
-  const node = bareNode(tree, standing);
+function nodeFrom(tree: Expression, scope: FormulaScope): Node {
+  const node = bareNode(tree, scope);
   return tree.bracketed ? { kind: "unary", sign: "()", of: node } : node;
 }
 
-function bareNode(tree: Expression, standing: Standing): Node {
-  const within = (inner: Expression) => nodeFrom(inner, standing);
+function bareNode(tree: Expression, scope: FormulaScope): Node {
+  const within = (inner: Expression) => nodeFrom(inner, scope);
   switch (tree.kind) {
     case "number":
       return { kind: "number", value: tree.value };
@@ -63,9 +63,9 @@ function bareNode(tree: Expression, standing: Standing): Node {
       return { kind: "error", type, message: "" };
     }
     case "name":
-      return namedNode(tree.name, standing);
+      return namedNode(tree.name, scope);
     case "reference":
-      return referenceNode(tree.to, standing);
+      return referenceNode(tree.to, scope);
     case "nothing":
       return { kind: "empty" };
     case "call":
@@ -83,24 +83,24 @@ function bareNode(tree: Expression, standing: Standing): Node {
   }
 }
 
-function namedNode(name: string, standing: Standing): Node {
-  const edition = sheetOf(standing, "edition");
+function namedNode(name: string, scope: FormulaScope): Node {
+  const edition = sheetOf(scope, "edition");
   const row = edition?.rows.get(name);
   const column = edition?.columns.get("value");
   if (row === undefined || column === undefined)
     return { kind: "error", type: "NAME", message: `Named expression ${name} not recognized.` };
-  return { kind: "cell", sheet: numberOf(standing, "edition"), column, row };
+  return { kind: "cell", sheet: numberOf(scope, "edition"), column, row };
 }
 
 /** What is not there (a step's column on another kind) reads as 0, anything else as an error. */
-function referenceNode(to: Reference, standing: Standing): Node {
-  const { sheets, sheet, row, rowIndex, isFilled } = standing;
+function referenceNode(to: Reference, scope: FormulaScope): Node {
+  const { sheets, sheet, row, rowIndex, isFilled } = scope;
   if (to.kind === "own") {
     const column = sheets[sheet]?.columns.get(columnFor(to.column, row));
     if (column === undefined) return NAMES_NOTHING;
     return isFilled ? { kind: "own", column } : { kind: "cell", sheet, column, row: rowIndex };
   }
-  const number = numberOf(standing, to.sheet);
+  const number = numberOf(scope, to.sheet);
   const named = sheets[number];
   if (to.kind === "cell") {
     const [column, line] = [named?.columns.get(to.column), named?.rows.get(to.row)];
@@ -113,10 +113,10 @@ function referenceNode(to: Reference, standing: Standing): Node {
   return to.column.startsWith("@") ? { kind: "number", value: 0 } : NAMES_NOTHING;
 }
 
-function numberOf({ sheets }: Standing, key: SheetKey): number {
+function numberOf({ sheets }: FormulaScope, key: SheetKey): number {
   return sheets.findIndex(({ sheet }) => sheet === key);
 }
 
-function sheetOf(standing: Standing, key: SheetKey): SheetModel | undefined {
-  return standing.sheets[numberOf(standing, key)];
+function sheetOf(scope: FormulaScope, key: SheetKey): SheetModel | undefined {
+  return scope.sheets[numberOf(scope, key)];
 }

@@ -220,7 +220,7 @@ export class ModelGrid {
   }
 
   private nodeOf(formula: string, sheet: number, rows: Int32Array): Node | Unread {
-    if (this.model.aside.includes(formula)) return new Unread("it takes too long and was set aside");
+    if (this.model.excluded.includes(formula)) return new Unread("it takes too long and was set aside");
     const [rowIndex = 0] = rows;
     const row = this.names[sheet]?.rows.get(rowIndex) ?? "";
     try {

@@ -1,7 +1,7 @@
 // A compiled question is a flat list of instructions over registers: plain data, carried out one after the other for a
 // block of cases. Nothing is ever turned into code, so that any content-security policy allows it.
 import type { BinarySign } from "../../core/formula/tree";
-import type { Operand, Reach, Register } from "./registers";
+import type { InputMask, Operand, Register } from "./registers";
 
 /** What a function is given: a value a row, or a whole column. */
 export type CallArgument =
@@ -21,7 +21,7 @@ export interface Addend {
 export interface Step {
   readonly instruction: Instruction;
   /** Which inputs what it writes hangs on. */
-  readonly reach: Reach;
+  readonly inputMask: InputMask;
   /** For what it is done: see `needs.ts`. */
   readonly user: number;
 }

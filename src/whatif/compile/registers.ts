@@ -3,10 +3,10 @@
 import { NOWHERE, type Scalar, type ScalarError } from "./scalar";
 
 /** The inputs that values hang on, a bit each. */
-export type Reach = bigint;
-export const CONSTANT: Reach = 0n;
+export type InputMask = bigint;
+export const CONSTANT: InputMask = 0n;
 /** Hanging on any input there is. */
-export const ANY_INPUT: Reach = -1n;
+export const ANY_INPUT: InputMask = -1n;
 
 /** Values of a column, or of part of it: `width` of them, for every case of a block or once for all cases. */
 export interface Register {
@@ -14,7 +14,7 @@ export interface Register {
   readonly kinds: Int32Array;
   readonly width: number;
   readonly isPerCase: boolean;
-  reach: Reach;
+  inputMask: InputMask;
   /** Whether whoever wrote the values of the latest block knows that all of them are numbers. */
   areNumbers: boolean;
 }
@@ -34,14 +34,14 @@ const FIRST_TEXT = 4;
 export const PLAIN_KINDS = FIRST_TEXT;
 
 /** A new register, blank throughout; for so many cases, or once for all of them. */
-export function makeRegister(width: number, cases: number | undefined, reach: Reach = ANY_INPUT): Register {
+export function makeRegister(width: number, cases: number | undefined, inputMask: InputMask = ANY_INPUT): Register {
   const size = width * (cases ?? 1);
   return {
     values: new Float64Array(size).fill(Number.NaN),
     kinds: new Int32Array(size),
     width,
     isPerCase: cases !== undefined,
-    reach: cases === undefined ? CONSTANT : reach,
+    inputMask: cases === undefined ? CONSTANT : inputMask,
     areNumbers: false,
   };
 }

@@ -19,7 +19,7 @@ export interface CalculatorPort {
 /** Requests are answered in their turn. A promise is broken where the worker fails, and by `close`. */
 export interface CalculatorClient {
   /** Takes a document by the engine's layout, in place of the one before; formulas set aside are not calculated. */
-  open(book: Workbook, layout: Layout, aside: readonly string[]): Promise<void>;
+  open(book: Workbook, layout: Layout, excluded: readonly string[]): Promise<void>;
   /** Makes inputs ready, in place of those before, and gives every value; or says why it can't. */
   prepare(inputs: readonly CellName[]): Promise<CalculatedWorkbook>;
   /**
@@ -50,7 +50,7 @@ export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorC
     return answer;
   };
   return {
-    open: (book, layout, aside) => ask((id) => ({ kind: "open", id, book, layout, aside })),
+    open: (book, layout, excluded) => ask((id) => ({ kind: "open", id, book, layout, excluded })),
     prepare: (inputs) => ask((id) => ({ kind: "prepare inputs", id, inputs })),
     apply: (change, isUrgent) => ask((id) => ({ kind: "apply", id, change, isUrgent })),
     close: () => close("the calculator was closed"),

@@ -32,7 +32,7 @@ export class CalculatorWork {
     const { id } = request;
     try {
       if (request.kind === "open") {
-        this.#calculator = new Calculator(request.book, request.layout, request.aside);
+        this.#calculator = new Calculator(request.book, request.layout, request.excluded);
         this.#reply({ kind: "opened", id, opened: { notes: [] } });
         return;
       }

@@ -25,22 +25,22 @@ const NOTHING: Patch = { columns: [], others: [] };
 export class Calculator {
   #book: Workbook;
   readonly #layout: Layout;
-  readonly #aside: readonly string[];
+  readonly #excluded: readonly string[];
   #inputs: readonly CellName[] = [];
   #ready: Ready | undefined;
 
   /** The layout is the engine's, and becomes the calculator's own. */
-  constructor(book: Workbook, layout: Layout, aside: readonly string[]) {
+  constructor(book: Workbook, layout: Layout, excluded: readonly string[]) {
     this.#book = book;
     this.#layout = layout;
-    this.#aside = aside;
+    this.#excluded = excluded;
   }
 
   /** Compiles everything, so that changes of these inputs are answered at once from now on. */
   prepare(inputs: readonly CellName[]): CalculatedWorkbook {
     this.#ready = undefined;
     this.#inputs = inputs;
-    const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#aside), inputs);
+    const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#excluded), inputs);
     if (!outcome.ok) return { notes: outcome.notes };
     this.#ready = {
       inputs,

@@ -11,11 +11,11 @@ import {
   CONSTANT,
   caseStep,
   FALSE,
+  type InputMask,
   isErrorKind,
   load,
   type Operand,
   type Pool,
-  type Reach,
   type Register,
   store,
   TRUE,
@@ -29,7 +29,7 @@ interface Block {
   readonly inputs: Float64Array | undefined;
   readonly inputCount: number;
   /** The inputs that may be others than they were for the block before; all of them where it is left out. */
-  readonly changed?: Reach;
+  readonly changed?: InputMask;
   /** Set where something taken for granted does not hold: the values of the block are then of no use. */
   hasFailed?: boolean;
 }
@@ -45,7 +45,7 @@ export function makeRun(pool: Pool, steps: readonly Step[]): Run {
   return (block) => {
     const { changed } = block;
     if (changed === undefined) for (const run of runs) run(block);
-    else for (const [at, { reach }] of steps.entries()) if ((reach & changed) !== CONSTANT) runs[at]?.(block);
+    else for (const [at, { inputMask }] of steps.entries()) if ((inputMask & changed) !== CONSTANT) runs[at]?.(block);
   };
 }
 

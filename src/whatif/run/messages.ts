@@ -39,7 +39,7 @@ export type CalculatorRequest =
       readonly id: number;
       readonly book: Workbook;
       readonly layout: Layout;
-      readonly aside: readonly string[];
+      readonly excluded: readonly string[];
     }
   | { readonly kind: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
   /** `isUrgent`: everything is compiled anew if need be, because the engine will take longer than that. */

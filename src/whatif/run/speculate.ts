@@ -65,7 +65,7 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
         if (block.hasFailed) return undefined;
         return patchOf(
           grid,
-          varying.filter(({ register }) => (register.reach & changed) !== CONSTANT),
+          varying.filter(({ register }) => (register.inputMask & changed) !== CONSTANT),
         );
       },
     };

@@ -20,9 +20,9 @@ const work = new WhatIfWork({
   reply: (reply) => self.postMessage(reply, handedOver(reply)),
   now: () => performance.now(),
   pause,
-  async buildEngine({ book, aside }) {
+  async buildEngine({ book, excluded }) {
     const [{ Engine }, { PrivateEngine }] = await Promise.all([import("../../engine/engine"), import("./by-engine")]);
-    return new PrivateEngine(book, new Engine(book, aside));
+    return new PrivateEngine(book, new Engine(book, excluded));
   },
 });
 

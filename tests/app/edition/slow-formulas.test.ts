@@ -28,11 +28,11 @@ function fragile(endless: readonly string[], opened: string[][]): EngineClient {
   const answer = <T>(book: Workbook, give: () => T): Promise<T> =>
     hangs(book) ? Promise.reject(new EngineSilent("a formula takes too long")) : Promise.resolve(give());
   return {
-    open: (book, aside = []) => {
-      left = aside;
-      opened.push([...aside]);
+    open: (book, excluded = []) => {
+      left = excluded;
+      opened.push([...excluded]);
       return answer(book, () => {
-        engine = new Engine(book, aside);
+        engine = new Engine(book, excluded);
         return engine.values();
       });
     },
@@ -42,7 +42,7 @@ function fragile(endless: readonly string[], opened: string[][]): EngineClient {
     },
     calculate: (formula) => (endless.includes(formula) ? Promise.reject(new EngineSilent("")) : Promise.resolve(1)),
     model: async () => undefined,
-    source: async () => ({ book: smallEdition(), aside: [] }),
+    source: async () => ({ book: smallEdition(), excluded: [] }),
     close: () => undefined,
   };
 }

@@ -2,7 +2,7 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
 
 /** A signal of plain data that follows the signals `make` reads, and moves only where the data are not the same. */
-export function steady<T>(make: () => T): ReadonlySignal<T> {
+export function stableComputed<T>(make: () => T): ReadonlySignal<T> {
   let held: { readonly of: T; readonly text: string } | undefined;
   return computed(() => {
     const of = make();
