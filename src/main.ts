@@ -1,4 +1,4 @@
-// The only wiring: the world is put into the app, and the app onto the page.
+// The only wiring: the platform is put into the app, and the app onto the page.
 import "./ui/shell/tokens.css";
 import "./ui/shell/styles.css";
 import "./ui/edition/river.css";

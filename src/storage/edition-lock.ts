@@ -62,7 +62,7 @@ export interface LockEvents {
 
 /** A tab's part in the locks over one edition. */
 export class EditionLock {
-  readonly #world: LockPlatform;
+  readonly #platform: LockPlatform;
   readonly #events: LockEvents;
   readonly #name: string;
   readonly #channel: Channel | undefined;
@@ -72,11 +72,11 @@ export class EditionLock {
   #heard = new Set<(message: Message) => void>();
   #isClosed = false;
 
-  constructor(edition: string, world: LockPlatform, events: LockEvents) {
-    this.#world = world;
+  constructor(edition: string, platform: LockPlatform, events: LockEvents) {
+    this.#platform = platform;
     this.#events = events;
     this.#name = `saggar ${edition}`;
-    this.#channel = world.openChannel(this.#name);
+    this.#channel = platform.openChannel(this.#name);
     if (this.#channel) this.#channel.onmessage = ({ data }) => this.#hear(data as Message);
   }
 
@@ -86,7 +86,7 @@ export class EditionLock {
 
   /** Takes the lock if nobody has it. */
   async begin(): Promise<LockState> {
-    const isMine = this.#world.locks ? await this.#tryLock() : await this.#askAround();
+    const isMine = this.#platform.locks ? await this.#tryLock() : await this.#askAround();
     this.#state = isMine ? "writing" : "following";
     if (!isMine) {
       this.#queue();
@@ -97,7 +97,7 @@ export class EditionLock {
 
   /** Finds out anew that holds the lock, after another tab wrote; a lock knows it by itself. */
   async check(): Promise<LockState> {
-    if (!this.#world.locks && this.#state === "writing") {
+    if (!this.#platform.locks && this.#state === "writing") {
       this.#state = "following";
       if (await this.#askAround()) this.#state = "writing";
     }
@@ -108,12 +108,12 @@ export class EditionLock {
   async takeOver(): Promise<void> {
     if (this.#state === "writing" || this.#isClosed) return;
     await Promise.race([
-      this.#answer((message) => message.say === "handed" && message.to === this.#world.tab, { say: "ask" }),
-      this.#world.wait(HAND_OVER_MS),
+      this.#answer((message) => message.say === "handed" && message.to === this.#platform.tab, { say: "ask" }),
+      this.#platform.wait(HAND_OVER_MS),
     ]);
     if (this.#isClosed) return;
     this.#waiting?.abort();
-    if (this.#world.locks) await this.#hold({ steal: true });
+    if (this.#platform.locks) await this.#hold({ steal: true });
     this.#say({ say: "mine" });
     this.#became("writing");
   }
@@ -144,7 +144,7 @@ export class EditionLock {
 
   /** Waits in the queue for the lock to come free. */
   #queue(): void {
-    if (!this.#world.locks || this.#isClosed) return;
+    if (!this.#platform.locks || this.#isClosed) return;
     this.#waiting = new AbortController();
     void this.#hold({ signal: this.#waiting.signal }).then((isMine) => {
       if (isMine) this.#became("writing");
@@ -154,7 +154,7 @@ export class EditionLock {
   /** Resolves once it is known whether the lock is ours; ours it stays until `#giveUp` or until another tab steals it. */
   #hold(options: LockOptions): Promise<boolean> {
     return new Promise((resolve) => {
-      const held = this.#world.locks?.request(this.#name, options, (lock) => {
+      const held = this.#platform.locks?.request(this.#name, options, (lock) => {
         if (!lock || this.#isClosed) {
           resolve(false);
           return undefined;
@@ -176,7 +176,7 @@ export class EditionLock {
     if (!this.#channel) return true;
     const isTaken = await Promise.race([
       this.#answer(({ say }) => say === "mine", { say: "who" }).then(() => true),
-      this.#world.wait(ANSWER_MS).then(() => false),
+      this.#platform.wait(ANSWER_MS).then(() => false),
     ]);
     if (!isTaken) this.#say({ say: "mine" });
     return !isTaken;
@@ -197,7 +197,7 @@ export class EditionLock {
 
   #say(word: Word): void {
     if (this.#isClosed && word.say !== "gone") return;
-    this.#channel?.postMessage({ ...word, tab: this.#world.tab, format: FORMAT_VERSION });
+    this.#channel?.postMessage({ ...word, tab: this.#platform.tab, format: FORMAT_VERSION });
   }
 
   #hear(message: Message): void {
@@ -210,10 +210,10 @@ export class EditionLock {
         break;
       case "mine":
         // With locks the lock itself says so; a message may be older than what happened since.
-        if (isWriting && !this.#world.locks) this.#became("following");
+        if (isWriting && !this.#platform.locks) this.#became("following");
         break;
       case "gone":
-        if (!isWriting && !this.#world.locks)
+        if (!isWriting && !this.#platform.locks)
           void this.#askAround().then((isMine) => isMine && this.#became("writing"));
         break;
       case "ask":

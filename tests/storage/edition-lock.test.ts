@@ -2,10 +2,10 @@ import { describe, expect, it } from "vitest";
 import { EditionLock, type LockPlatform, type LockState, type News } from "../../src/storage/edition-lock";
 import { FakeBrowser, turns } from "../tools/tabs";
 
-function taker(world: LockPlatform, beforeHandOver: () => Promise<void> = async () => undefined) {
+function taker(platform: LockPlatform, beforeHandOver: () => Promise<void> = async () => undefined) {
   const seen: LockState[] = [];
   const news: News[] = [];
-  const one = new EditionLock("marram", world, {
+  const one = new EditionLock("marram", platform, {
     onLock: (lock) => seen.push(lock),
     beforeHandOver,
     onNews: (said) => news.push(said),
@@ -108,13 +108,13 @@ for (const hasLocks of [true, false])
 
 describe("a browser without channels and locks", () => {
   it("gives the lock to every tab; the revision in the store decides then", async () => {
-    const world: LockPlatform = {
+    const platform: LockPlatform = {
       tab: "x",
       locks: undefined,
       openChannel: () => undefined,
       wait: async () => undefined,
     };
-    expect(await taker(world).one.begin()).toBe("writing");
-    expect(await taker(world).one.begin()).toBe("writing");
+    expect(await taker(platform).one.begin()).toBe("writing");
+    expect(await taker(platform).one.begin()).toBe("writing");
   });
 });

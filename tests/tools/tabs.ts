@@ -107,19 +107,19 @@ export class FakeBrowser {
   }
 
   /** A tab that crashes lets go of everything and never says another word. */
-  crash(world: LockPlatform): void {
-    this.freeze(world);
-    this.#locks?.end(world.tab);
+  crash(platform: LockPlatform): void {
+    this.freeze(platform);
+    this.#locks?.end(platform.tab);
   }
 
   /** A frozen tab says nothing, and hears what is said when it wakes. */
-  freeze(world: LockPlatform): void {
-    this.#frozen.set(world.tab, []);
+  freeze(platform: LockPlatform): void {
+    this.#frozen.set(platform.tab, []);
   }
 
-  thaw(world: LockPlatform): void {
-    const tasks = this.#frozen.get(world.tab) ?? [];
-    this.#frozen.delete(world.tab);
+  thaw(platform: LockPlatform): void {
+    const tasks = this.#frozen.get(platform.tab) ?? [];
+    this.#frozen.delete(platform.tab);
     for (const task of tasks) setTimeout(task, 0);
   }
 

@@ -53,7 +53,7 @@ export async function readOthers(
   for (const [at, { id, title, problem: damage }] of listed.entries()) {
     news(at, listed.length);
     // A large edition takes some hundredths of a second to read.
-    await studio.world.breathe();
+    await studio.platform.breathe();
     if (stop.aborted) return undefined;
     const one = damage ? leftOut(id, title, damage.message) : await readOther(studio, session, id, title);
     if (one) found.push(one);
@@ -81,7 +81,7 @@ async function readOther(
     return { id, title, why: "It is invented, and takes none of the studio’s time.", isWrong: false };
   const computed = readSnapshot(values) ?? (await calculated(studio, book));
   if (!computed) return leftOut(id, title, "It could not be calculated. Open it to see why.");
-  await studio.world.breathe();
+  await studio.platform.breathe();
   const still = stillSession(studio, book, computed);
   const work = readEdition(still, id);
   if (!work) return leftOut(id, title, "It could not be calculated. Open it to see why.");
@@ -93,7 +93,7 @@ async function readOther(
 
 /** Values of an edition that was stored without them, by an engine of their own. */
 async function calculated(studio: Studio, book: Workbook): Promise<Patch | undefined> {
-  const engine = studio.world.startEngine();
+  const engine = studio.platform.startEngine();
   try {
     return await engine.open(book);
   } catch {
@@ -111,8 +111,13 @@ const SILENT: EngineClient = {
 };
 
 /** A session that is only read: a document with its values. */
-function stillSession({ world }: Studio, book: Workbook, values: Patch): Session {
-  const still = { startEngine: () => SILENT, keep: () => undefined, locale: world.locale, now: () => world.now() };
+function stillSession({ platform }: Studio, book: Workbook, values: Patch): Session {
+  const still = {
+    startEngine: () => SILENT,
+    keep: () => undefined,
+    locale: platform.locale,
+    now: () => platform.now(),
+  };
   return new Session(book, still, values);
 }
 

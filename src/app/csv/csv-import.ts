@@ -20,7 +20,7 @@ export type ImportState =
   | { readonly kind: "refused"; readonly problems: readonly Problem[] }
   | { readonly kind: "shown"; readonly preview: FilePreview; readonly report: ImportReport };
 
-export interface ImportWorld {
+export interface ImportPlatform {
   readonly session: Session;
   readonly client: CsvClient;
   readonly preferences: PreferenceStore;
@@ -35,13 +35,13 @@ export class CsvImport {
   readonly pending: Signal<number> = signal(0);
   readonly sheet: SheetKey;
 
-  private readonly world: ImportWorld;
+  private readonly platform: ImportPlatform;
   /** Rises with every question, so that an answer that comes late is known to be stale. */
   private asked = 0;
 
-  constructor(world: ImportWorld) {
-    this.world = world;
-    this.sheet = world.session.sheet.value;
+  constructor(platform: ImportPlatform) {
+    this.platform = platform;
+    this.sheet = platform.session.sheet.value;
   }
 
   /** Takes a file that was chosen or dropped. */
@@ -87,14 +87,14 @@ export class CsvImport {
     if (shown.kind !== "shown") return;
     const columns = { ...this.options.value.columns, [header]: key };
     await this.plan({ ...this.options.value, columns });
-    const known = await this.world.preferences.get("csvShapes");
+    const known = await this.platform.preferences.get("csvShapes");
     const added = { shape: this.shapeOf(shown.preview), columns };
-    await this.world.preferences.set("csvShapes", withShape((known.ok && known.value) || [], added));
+    await this.platform.preferences.set("csvShapes", withShape((known.ok && known.value) || [], added));
   }
 
   /** Stops reading and goes back to the choice of a file. */
   cancel(): void {
-    this.world.client.cancel();
+    this.platform.client.cancel();
     this.state.value = { kind: "waiting" };
   }
 
@@ -102,10 +102,10 @@ export class CsvImport {
   async bringIn(): Promise<boolean> {
     const shown = this.state.value;
     if (shown.kind !== "shown" || this.pending.value > 0) return false;
-    const answer = await this.world.client.ask({ kind: "change" });
+    const answer = await this.platform.client.ask({ kind: "change" });
     if (answer.kind !== "answer") return false;
     const change: Change = answer.value;
-    const { session } = this.world;
+    const { session } = this.platform;
     if (!session.commit(change)) return false;
     const { added, changed, refused } = shown.report.counts;
     session.tellDone(
@@ -120,16 +120,16 @@ export class CsvImport {
   /** Saves the lines that are not imported, with the reasons, as a file. */
   async saveRejected(): Promise<void> {
     const shown = this.state.value;
-    const answer = await this.world.client.ask({ kind: "rejected" });
+    const answer = await this.platform.client.ask({ kind: "rejected" });
     if (answer.kind !== "answer" || shown.kind !== "shown") return;
     const name = fileNameFor(`${shown.preview.name.replace(/\.[^.]*$/, "")} refused`, ".csv");
     const saved = await saveTextFile(name, answer.value, CSV_FILE);
-    if (!saved.ok) this.world.session.refuse(saved.problems);
-    else if (saved.value) this.world.session.tell("done", `Saved as the file ${name}.`);
+    if (!saved.ok) this.platform.session.refuse(saved.problems);
+    else if (saved.value) this.platform.session.tell("done", `Saved as the file ${name}.`);
   }
 
   close(): void {
-    this.world.client.cancel();
+    this.platform.client.cancel();
   }
 
   private async during(work: () => Promise<void>): Promise<void> {
@@ -149,7 +149,7 @@ export class CsvImport {
   }
 
   private async readTable(): Promise<void> {
-    const book = this.world.session.book.value;
+    const book = this.platform.session.book.value;
     const answer = await this.ask({ kind: "table", reading: this.reading.value, book, sheet: this.sheet });
     if (answer?.kind !== "answer") return;
     await this.recall(answer.value);
@@ -164,7 +164,7 @@ export class CsvImport {
   /** Where the columns of a file of this shape went the last time, unless something was chosen by now. */
   private async recall(preview: FilePreview): Promise<void> {
     if (this.options.value.columns) return;
-    const known = await this.world.preferences.get("csvShapes");
+    const known = await this.platform.preferences.get("csvShapes");
     const shape = this.shapeOf(preview);
     const columns = known.ok ? known.value?.find((one) => one.shape === shape)?.columns : undefined;
     if (columns) this.options.value = { ...this.options.value, columns };
@@ -186,7 +186,7 @@ export class CsvImport {
         this.state.value = { kind: "working", progress };
     };
     try {
-      return this.heard(request, await this.world.client.ask(question, hear));
+      return this.heard(request, await this.platform.client.ask(question, hear));
     } catch (error) {
       return this.heard<never>(request, { kind: "refused", problems: [failedProblem(error)] });
     }

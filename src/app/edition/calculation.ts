@@ -34,7 +34,7 @@ export interface Speculator {
 }
 
 /** What calculation needs of the session it is part of. */
-export interface CalculationWorld {
+export interface CalculationPlatform {
   startEngine(): EngineClient;
   /** The document as it stands. */
   book(): Workbook;
@@ -47,7 +47,7 @@ export class Calculation {
   /** Rises whenever values have moved. */
   readonly version: Signal<number> = signal(0);
 
-  private readonly world: CalculationWorld;
+  private readonly platform: CalculationPlatform;
   private values: ValueStore;
   private engine: EngineClient;
   private speculator: Speculator | undefined;
@@ -66,11 +66,11 @@ export class Calculation {
   private latest: readonly string[] = [];
 
   /** `shown` are values kept from an earlier visit, shown until the engine has its own. */
-  constructor(world: CalculationWorld, shown?: Patch) {
-    this.world = world;
-    this.values = new ValueStore(world.book());
+  constructor(platform: CalculationPlatform, shown?: Patch) {
+    this.platform = platform;
+    this.values = new ValueStore(platform.book());
     if (shown) this.values.accept(shown);
-    this.engine = world.startEngine();
+    this.engine = platform.startEngine();
     this.open();
   }
 
@@ -122,7 +122,7 @@ export class Calculation {
   /** Calculates another document, from the start. */
   replace(): void {
     if (this.state.value === "searching") this.takeOther();
-    this.values = new ValueStore(this.world.book());
+    this.values = new ValueStore(this.platform.book());
     this.open();
   }
 
@@ -151,7 +151,7 @@ export class Calculation {
 
   /** What the engine has said, to be shown next time before it is ready. */
   snapshot(): Patch {
-    return this.values.snapshot(this.world.book());
+    return this.values.snapshot(this.platform.book());
   }
 
   /** Stops a calculation that takes too long; it starts again with the next change. False where there is none. */
@@ -192,7 +192,7 @@ export class Calculation {
   }
 
   private isComputed({ sheet, row, column }: CellName): boolean {
-    const book = this.world.book();
+    const book = this.platform.book();
     const [found, inColumn] = [rowOf(book, sheet, row), columnOf(book, sheet, column)];
     return found !== undefined && inColumn !== undefined && formulaOf(inColumn, found) !== undefined;
   }
@@ -204,8 +204,8 @@ export class Calculation {
   /** Says in which cell pending values were not the engine's. */
   private dispute({ cell, pending, engine }: Difference): void {
     this.speculator?.distrust();
-    this.world.tell(
-      `${describeCell(this.world.book(), cell)}: the quick calculation says ${inWords(pending)}, the careful one ${inWords(engine)}. The careful one is shown. Nothing is calculated quickly any more until the edition is opened again.`,
+    this.platform.tell(
+      `${describeCell(this.platform.book(), cell)}: the quick calculation says ${inWords(pending)}, the careful one ${inWords(engine)}. The careful one is shown. Nothing is calculated quickly any more until the edition is opened again.`,
     );
   }
 
@@ -219,19 +219,19 @@ export class Calculation {
     this.engine.close();
     this.line = undefined;
     this.heard = this.asked;
-    this.engine = this.world.startEngine();
+    this.engine = this.platform.startEngine();
     return this.engine;
   }
 
   private open(): void {
     this.state.value = "starting";
-    void this.hear(this.engine.open(this.world.book(), this.excluded));
+    void this.hear(this.engine.open(this.platform.book(), this.excluded));
     this.opening = this.asked;
     this.speculate();
   }
 
   private speculate(): void {
-    const pending = this.speculator?.open(this.world.book(), this.excluded);
+    const pending = this.speculator?.open(this.platform.book(), this.excluded);
     if (pending) void this.show(pending.values);
   }
 
@@ -273,7 +273,7 @@ export class Calculation {
       return;
     }
     this.hasRestarted = true;
-    this.world.tell(`The calculation had to start again: ${message}. Your entries are kept.`);
+    this.platform.tell(`The calculation had to start again: ${message}. Your entries are kept.`);
     this.startAgain();
   }
 
@@ -282,18 +282,18 @@ export class Calculation {
     this.state.value = "searching";
     // Rarely wanted, and no part of what a first visit fetches.
     const { formulasToBlame, leftOutText } = await import("./formulas-to-blame");
-    const guilty = await formulasToBlame(this.latest, this.world.book(), (leftOut) => this.endsWithout(leftOut));
+    const guilty = await formulasToBlame(this.latest, this.platform.book(), (leftOut) => this.endsWithout(leftOut));
     // Stopped, or another document was opened meanwhile.
     if (this.state.value !== "searching") return;
     if (guilty) {
       this.excluded = [...this.excluded, ...guilty];
-      if (guilty.length > 0) this.world.tell(leftOutText(this.world.book(), guilty));
+      if (guilty.length > 0) this.platform.tell(leftOutText(this.platform.book(), guilty));
       this.startAgain();
       return;
     }
     this.engine.close();
     this.state.value = "failed";
-    this.world.tell(
+    this.platform.tell(
       `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
     );
   }
@@ -302,7 +302,7 @@ export class Calculation {
   private async endsWithout(leftOut: readonly string[]): Promise<boolean> {
     if (this.state.value !== "searching") return false;
     try {
-      await this.takeOther().open(this.world.book(), [...this.excluded, ...leftOut]);
+      await this.takeOther().open(this.platform.book(), [...this.excluded, ...leftOut]);
       return true;
     } catch {
       return false;

@@ -16,8 +16,8 @@ import { decimalMark, type Formats } from "./format";
 import { type Notice, noticesAfter, withNotice } from "./notices";
 import { pastSteps, type SheetView } from "./view";
 
-/** What a session needs of the world. */
-export interface World {
+/** What a session needs of the platform. */
+export interface SessionPlatform {
   /** `patience` is how long a formula may take, in milliseconds. */
   startEngine(patience?: number): EngineClient;
   /** Called after every change made here, with the new document and what the change is to the history. */
@@ -78,17 +78,17 @@ export class Session {
   /** Ends the trial of a formula that is being made. */
   readonly stopTrial: Signal<(() => void) | undefined> = signal(undefined);
 
-  private readonly world: World;
+  private readonly platform: SessionPlatform;
   private readonly calculation: Calculation;
   private noticeId = 0;
 
-  constructor(book: Workbook, world: World, shown?: Patch) {
+  constructor(book: Workbook, platform: SessionPlatform, shown?: Patch) {
     this.book = signal(book);
     this.folded = signal(pastSteps(book));
-    this.world = world;
+    this.platform = platform;
     this.calculation = new Calculation(
       {
-        startEngine: () => world.startEngine(),
+        startEngine: () => platform.startEngine(),
         book: () => this.book.value,
         tell: (text) => this.tell("failed", text),
       },
@@ -129,7 +129,7 @@ export class Session {
   readonly meta: ReadonlySignal<Workbook["meta"]> = computed(() => this.book.value.meta);
 
   get formats(): Formats {
-    return { locale: this.world.locale, currency: this.meta.value.currency };
+    return { locale: this.platform.locale, currency: this.meta.value.currency };
   }
 
   /** Decimal places of the edition's currency. */
@@ -139,7 +139,7 @@ export class Session {
   }
 
   get marks() {
-    return { decimal: decimalMark(this.world.locale) };
+    return { decimal: decimalMark(this.platform.locale) };
   }
 
   today(): string {
@@ -148,7 +148,7 @@ export class Session {
 
   /** The time, ISO 8601. */
   now(): string {
-    return this.world.now().toISOString();
+    return this.platform.now().toISOString();
   }
 
   /**
@@ -259,7 +259,7 @@ export class Session {
 
   /** An engine of its own, for a formula to be tried in before it comes here; to be closed again. */
   startTrial(patience: number): EngineClient {
-    return this.world.startEngine(patience);
+    return this.platform.startEngine(patience);
   }
 
   /** The computed values as they are, to be shown next time before the engine is ready. */
@@ -340,7 +340,7 @@ export class Session {
 
   private take(change: Change, history: History, book: Workbook, effect: HistoryEffect): void {
     this.apply(change, history, book);
-    this.world.keep(book, change, effect);
+    this.platform.keep(book, change, effect);
   }
 
   private apply(change: Change, history: History, book: Workbook): void {

@@ -11,8 +11,8 @@ import { isNumberOf, movesValues } from "../../whatif/run/input-change";
 import type { Pending, Speculator } from "./calculation";
 import type { Session } from "./session";
 
-/** What speculation needs of the world. */
-export interface SpeculationWorld {
+/** What speculation needs of the platform. */
+export interface SpeculationPlatform {
   startCalculator(): Promise<CalculatorClient>;
   setTimer(run: () => void, ms: number): number;
   clearTimer(timer: number): void;
@@ -39,7 +39,7 @@ interface Prepared {
 
 export class Speculation implements Speculator {
   readonly #session: Session;
-  readonly #world: SpeculationWorld;
+  readonly #platform: SpeculationPlatform;
   readonly #stop: () => void;
   /** The calculator, once something is asked of it: its document follows every change. */
   #client: CalculatorClient | undefined;
@@ -53,9 +53,9 @@ export class Speculation implements Speculator {
   /** How many changes there were: an answer to what was asked before the latest is no answer. */
   #changes = 0;
 
-  constructor(session: Session, world: SpeculationWorld) {
+  constructor(session: Session, platform: SpeculationPlatform) {
     this.#session = session;
-    this.#world = world;
+    this.#platform = platform;
     this.#stop = effect(() => {
       const column = columnInView(session);
       const isCalculated = session.engineState.value === "ready" || session.engineState.value === "checking";
@@ -67,7 +67,7 @@ export class Speculation implements Speculator {
     this.#forget();
     this.#excluded = excluded;
     this.#dropClient();
-    if (this.#isGivenUp || sizeOf(book) < (this.#world.largeFrom ?? LARGE_FROM)) return undefined;
+    if (this.#isGivenUp || sizeOf(book) < (this.#platform.largeFrom ?? LARGE_FROM)) return undefined;
     const values = this.#prepare({ sheet: "edition", key: "value" });
     return { values, soon: values };
   }
@@ -104,7 +104,7 @@ export class Speculation implements Speculator {
   }
 
   #later(ms: number): Promise<void> {
-    return new Promise((done) => this.#world.setTimer(done, ms));
+    return new Promise((done) => this.#platform.setTimer(done, ms));
   }
 
   #forget(): void {
@@ -116,14 +116,14 @@ export class Speculation implements Speculator {
     this.#isGivenUp = true;
     this.#prepared = undefined;
     this.#dropClient();
-    if (this.#timer !== undefined) this.#world.clearTimer(this.#timer);
+    if (this.#timer !== undefined) this.#platform.clearTimer(this.#timer);
     return undefined;
   }
 
   #plan(): void {
     if (this.#isGivenUp) return;
-    if (this.#timer !== undefined) this.#world.clearTimer(this.#timer);
-    this.#timer = this.#world.setTimer(() => void this.#prepareInView(), QUIET);
+    if (this.#timer !== undefined) this.#platform.clearTimer(this.#timer);
+    this.#timer = this.#platform.setTimer(() => void this.#prepareInView(), QUIET);
   }
 
   async #prepareInView(): Promise<void> {
@@ -162,7 +162,7 @@ export class Speculation implements Speculator {
   /** A calculator that has the document as it stands. */
   async #opened(): Promise<CalculatorClient> {
     if (this.#client) return this.#client;
-    const starting = this.#starting ?? this.#world.startCalculator();
+    const starting = this.#starting ?? this.#platform.startCalculator();
     this.#starting = starting;
     const client = await starting;
     if (this.#starting !== starting) {

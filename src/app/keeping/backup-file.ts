@@ -76,7 +76,7 @@ class Keeper {
   end(): void {
     this.#unsubscribe();
     if (this.#studio.open === this.#kept) this.#studio.backup.value = undefined;
-    if (this.#timer !== undefined) this.#studio.world.clearTimer(this.#timer);
+    if (this.#timer !== undefined) this.#studio.platform.clearTimer(this.#timer);
   }
 
   bring(by: WrittenBy): Promise<void> {
@@ -85,9 +85,9 @@ class Keeper {
   }
 
   #collect(): void {
-    const { world } = this.#studio;
-    if (this.#timer !== undefined) world.clearTimer(this.#timer);
-    this.#timer = world.setTimer(() => {
+    const { platform } = this.#studio;
+    if (this.#timer !== undefined) platform.clearTimer(this.#timer);
+    this.#timer = platform.setTimer(() => {
       this.#timer = undefined;
       // Another edition was opened: what is stored of this one is written once more, and then no longer.
       if (this.#studio.open !== this.#kept) this.#unsubscribe();
@@ -117,7 +117,7 @@ class Keeper {
     const text = revision === undefined ? ok(writeDocument(session.book.value)) : await home.editions.readText(id);
     const written = text.ok ? await writeTo(handle, text.value) : text;
     if (!written.ok) return this.#show("failed", written.problems);
-    const at = this.#studio.world.now().toISOString();
+    const at = this.#studio.platform.now().toISOString();
     this.#record = { ...this.#record, revision: revision ?? 0, at, mark: written.value };
     await remember(this.#studio, id, this.#record);
     if (this.#studio.open === this.#kept) this.#studio.files.saved();

@@ -6,7 +6,7 @@ import { type BenchTimer, pausedTimer, runningTimer } from "../../core/record/be
 import type { Studio } from "./studio";
 
 /** The time that timers are held against, ISO 8601. */
-export const timeNow = (studio: Studio): string => studio.world.now().toISOString();
+export const timeNow = (studio: Studio): string => studio.platform.now().toISOString();
 
 /** Starts it for pieces of the open edition; false, and said, where one is there already or it can't be kept. */
 export async function startTimer(studio: Studio, of: Pick<BenchTimer, "step" | "what" | "pieces">): Promise<boolean> {

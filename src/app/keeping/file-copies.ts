@@ -3,10 +3,10 @@ import { type Signal, signal } from "@preact/signals";
 import type { FileCopy, PreferenceStore } from "../../storage/preferences";
 import { afterEdits, afterFile, isReminderDue, ofStudio, putOff, WHOLE_STUDIO, withFileCopy } from "./file-reminder";
 
-interface FilesWorld {
+interface FilesPlatform {
   readonly home: { readonly preferences: PreferenceStore };
   readonly editionId: { readonly value: string | undefined };
-  readonly world: { now(): Date };
+  readonly platform: { now(): Date };
 }
 
 /** Edits since the last file of each edition; the open one may be due. */
@@ -15,10 +15,10 @@ export class FileCopies {
   readonly reminder: Signal<FileCopy | undefined> = signal(undefined);
   /** Whether the browser was asked to keep what is stored and did not promise it: the whole studio is then due every week. */
   mayBeCleared = false;
-  readonly #studio: FilesWorld;
+  readonly #studio: FilesPlatform;
   #copies: readonly FileCopy[] = [];
 
-  constructor(studio: FilesWorld) {
+  constructor(studio: FilesPlatform) {
     this.#studio = studio;
   }
 
@@ -61,7 +61,7 @@ export class FileCopies {
   }
 
   get #now(): Date {
-    return this.#studio.world.now();
+    return this.#studio.platform.now();
   }
 
   #of(id: string | undefined): FileCopy | undefined {

@@ -10,10 +10,10 @@ export interface LockListener {
 }
 
 /** Starts to hear what other tabs say of an edition. */
-export function listenForLock(id: string, world: LockPlatform): LockListener {
+export function listenForLock(id: string, platform: LockPlatform): LockListener {
   const early: News[] = [];
   const later: { events: LockEvents | undefined } = { events: undefined };
-  const lock = new EditionLock(id, world, {
+  const lock = new EditionLock(id, platform, {
     onLock: (state) => later.events?.onLock(state),
     beforeHandOver: async () => later.events?.beforeHandOver(),
     onNews: (news) => (later.events ? later.events.onNews(news) : early.push(news)),

@@ -40,7 +40,7 @@ export class KeptEdition {
   /** Why edits of this tab are in it alone: the edition went on in another one, and they could not be kept as an edition of their own. */
   readonly stranded: Signal<readonly Problem[]> = signal([]);
 
-  readonly #world: KeepingPlatform;
+  readonly #platform: KeepingPlatform;
   readonly #autosave: Autosave;
   readonly #lock: EditionLock;
   readonly #sessionId: string;
@@ -54,26 +54,26 @@ export class KeptEdition {
 
   private constructor(
     id: string,
-    world: KeepingPlatform,
+    platform: KeepingPlatform,
     listener: LockListener,
     stored: Pick<StoredEdition, "book" | "values" | "edit" | "undo">,
     makeSession: MakeSession,
   ) {
     this.id = id;
-    this.#world = world;
+    this.#platform = platform;
     this.#lock = listener.lock;
-    this.#sessionId = world.freshId();
+    this.#sessionId = platform.freshId();
     this.#stamp = stored.edit;
-    this.unsaved = new UnsavedEdits(id, world.lastEdits);
+    this.unsaved = new UnsavedEdits(id, platform.lastEdits);
     this.lock = signal(listener.lock.state);
     this.session = makeSession(stored.book, (_book, change, effect) => this.#edited(change, effect), stored.values);
     if (stored.undo) this.session.history.value = stored.undo;
     this.#autosave = createAutosave<number>({
-      store: world.editions,
+      store: platform.editions,
       id,
-      now: () => world.now().toISOString(),
-      setTimer: (run, ms) => world.setTimer(run, ms),
-      clearTimer: (timer) => world.clearTimer(timer),
+      now: () => platform.now().toISOString(),
+      setTimer: (run, ms) => platform.setTimer(run, ms),
+      clearTimer: (timer) => platform.clearTimer(timer),
       onState: (state) => this.#show(state),
       onWritten: (written) => this.#written(written),
       valuesNow: () => (this.session.engineState.value === "ready" ? this.session.snapshot() : undefined),
@@ -94,19 +94,19 @@ export class KeptEdition {
   }
 
   /** Opens a stored edition; edits that a closed page left behind are put back. */
-  static async open(id: string, world: KeepingPlatform, makeSession: MakeSession): Promise<Result<KeptEdition>> {
-    const listener = listenForLock(id, world.lockPlatform);
+  static async open(id: string, platform: KeepingPlatform, makeSession: MakeSession): Promise<Result<KeptEdition>> {
+    const listener = listenForLock(id, platform.lockPlatform);
     const lock = await listener.lock.begin();
-    const stored = await world.editions.read(id);
+    const stored = await platform.editions.read(id);
     if (!stored.ok) {
       listener.lock.close();
       return stored;
     }
     // A large edition takes a tenth of a second to read, and nearly as long to make a session of.
-    await world.breathe();
+    await platform.breathe();
     // A program that keeps no steps wrote it last: what was done before can't be undone any more.
     const { updatedAt, undo = { ...EMPTY_HISTORY, cut: updatedAt } } = stored.value;
-    const kept = new KeptEdition(id, world, listener, { ...stored.value, undo }, makeSession);
+    const kept = new KeptEdition(id, platform, listener, { ...stored.value, undo }, makeSession);
     if (lock === "writing") kept.#begin(stored.value);
     else kept.saveState.value = { kind: "saved", at: updatedAt };
     kept.session.tellNews(stored.value.news);
@@ -117,12 +117,12 @@ export class KeptEdition {
   static async start(
     id: string,
     book: Workbook,
-    world: KeepingPlatform,
+    platform: KeepingPlatform,
     makeSession: MakeSession,
   ): Promise<KeptEdition> {
-    const listener = listenForLock(id, world.lockPlatform);
+    const listener = listenForLock(id, platform.lockPlatform);
     await listener.lock.begin();
-    const kept = new KeptEdition(id, world, listener, { book }, makeSession);
+    const kept = new KeptEdition(id, platform, listener, { book }, makeSession);
     kept.#autosave.loaded({ revision: NOT_YET_STORED, updatedAt: "" });
     kept.#autosave.edited(book, undefined, kept.session.history.value);
     await kept.#autosave.flush();
@@ -145,7 +145,7 @@ export class KeptEdition {
 
   /** Looks whether the edition went on elsewhere while this tab was asleep, or what is stored has gone. */
   async wake(): Promise<void> {
-    const stored = await this.#world.editions.stamp(this.id);
+    const stored = await this.#platform.editions.stamp(this.id);
     const isHere = stored.ok ? isReached(stored.value.edit, this.#stamp) : !isNewer(stored.problems);
     if (!isHere && !this.outrun.value) await this.#enqueue(() => this.#wentOn());
     const isGone = !stored.ok && stored.problems.some(({ code }) => code === "store.none");
@@ -220,7 +220,7 @@ export class KeptEdition {
 
   /** What is stored has gone: written again where everything has, since then nobody removed this edition on purpose. */
   async #removed(): Promise<void> {
-    const all = await this.#world.editions.list();
+    const all = await this.#platform.editions.list();
     if (!all.ok || all.value.length > 0) return;
     await this.storeAgain();
     if (this.saveState.value.kind === "saved") this.session.tell("failed", CLEARED);
@@ -229,7 +229,7 @@ export class KeptEdition {
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
   #begin(stored: StoredStamp): void {
     this.unsaved.stored(stored.edit);
-    this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#world.now());
+    this.#stamp = putBackEdits(this.session, this.unsaved, this.#stamp, this.#platform.now());
     const isAhead = !isSameStamp(this.#stamp, stored.edit);
     this.#autosave.loaded(stored, "drop");
     if (isAhead) this.#save();
@@ -278,7 +278,7 @@ export class KeptEdition {
 
   /** Shows what is stored, as one change where that can be said. */
   async #catchUp(): Promise<StoredEdition | undefined> {
-    const stored = await this.#world.editions.read(this.id);
+    const stored = await this.#platform.editions.read(this.id);
     if (!stored.ok) {
       if (!this.#stopIfOutrun(stored.problems)) this.session.refuse(stored.problems);
       return undefined;
@@ -302,7 +302,7 @@ export class KeptEdition {
     batch(() => {
       this.session.readOnly.value = OUTRUN;
       if (this.unsaved.edits.length === 0)
-        this.saveState.value = { kind: "saved", at: this.#world.now().toISOString() };
+        this.saveState.value = { kind: "saved", at: this.#platform.now().toISOString() };
       this.outrun.value = problems[0];
     });
     return true;
@@ -316,7 +316,7 @@ export class KeptEdition {
       await this.#giveWay();
       return;
     }
-    const stored = await this.#world.editions.stamp(this.id);
+    const stored = await this.#platform.editions.stamp(this.id);
     if (!stored.ok) {
       if (this.#stopIfOutrun(stored.problems)) return;
       this.session.refuse(stored.problems);
@@ -361,7 +361,7 @@ export class KeptEdition {
       return;
     }
     this.stranded.value =
-      this.unsaved.edits.length > 0 ? await forkEdition(this.session, this.unsaved, this.#world) : [];
+      this.unsaved.edits.length > 0 ? await forkEdition(this.session, this.unsaved, this.#platform) : [];
     if (this.stranded.value.length > 0) return;
     const stored = await this.#catchUp();
     if (this.lock.value === "following" || this.outrun.value) return;
@@ -377,7 +377,7 @@ export class KeptEdition {
       const heard = new Promise<void>((done) => {
         this.#heardTook = done;
       });
-      await Promise.race([heard, this.#world.lockPlatform.wait(PROMISE_MS)]);
+      await Promise.race([heard, this.#platform.lockPlatform.wait(PROMISE_MS)]);
     }
     return isReached(last.stamp, this.#took);
   }
@@ -392,7 +392,7 @@ export class KeptEdition {
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.flush();
     this.#tellUnsaved();
-    this.#world.setTimer(() => {
+    this.#platform.setTimer(() => {
       if (this.lock.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);
   }

@@ -22,7 +22,7 @@ export async function keepCopy(studio: Studio, name: string): Promise<boolean> {
   const { open } = studio;
   if (!open) return false;
   const book = open.session.book.value;
-  const takenAt = studio.world.now().toISOString();
+  const takenAt = studio.platform.now().toISOString();
   const kept = await studio.home.copies.keep(open.id, { book, takenAt, name: name.trim().slice(0, LONGEST_NAME) });
   if (!kept.ok) studio.tell(kept.problems);
   return kept.ok;

@@ -33,7 +33,7 @@ export async function* readEach(studio: Studio, ids: readonly string[], onRead: 
   for (const [at, id] of ids.entries()) {
     onRead(at);
     yield { id, read: await studio.home.editions.read(id) };
-    await studio.world.breathe();
+    await studio.platform.breathe();
   }
 }
 
@@ -55,7 +55,7 @@ export async function keepAsTemplate(studio: Studio, id: string): Promise<boolea
     title,
     wanted,
     firstPiece: "001",
-    started: studio.world.now().toISOString().slice(0, 10),
+    started: studio.platform.now().toISOString().slice(0, 10),
     from: id,
   };
   const next = nextEdition(book, answers, 0).book;
@@ -63,14 +63,17 @@ export async function keepAsTemplate(studio: Studio, id: string): Promise<boolea
 }
 
 async function keepNew(studio: Studio, book: Workbook, as?: EditionStatus): Promise<boolean> {
-  const id = studio.world.freshId();
+  const id = studio.platform.freshId();
   const { editions } = studio.home;
-  const written = await editions.write(id, { book, updatedAt: studio.world.now().toISOString() }, NOT_YET_STORED);
+  const written = await editions.write(id, { book, updatedAt: studio.platform.now().toISOString() }, NOT_YET_STORED);
   const marked = written.ok && as !== undefined ? await editions.mark(id, markNow(studio, as)) : written;
   return reportAndRefresh(studio, marked);
 }
 
-const markNow = (studio: Studio, as: EditionStatus): EditionMark => ({ as, since: studio.world.now().toISOString() });
+const markNow = (studio: Studio, as: EditionStatus): EditionMark => ({
+  as,
+  since: studio.platform.now().toISOString(),
+});
 
 /** A title that no other edition has: with a number behind it where it must be. */
 function freeTitle(wanted: string, taken: ReadonlySet<string>): string {
@@ -104,7 +107,7 @@ export async function commitToKept<Made extends { readonly change: Change }>(
   make: (book: Workbook) => Made,
   elsewhere: (title: string) => Problem,
 ): Promise<Made | undefined> {
-  const opened = await KeptEdition.open(id, studio.keepingWorld, studio.makeSession);
+  const opened = await KeptEdition.open(id, studio.keepingPlatform, studio.makeSession);
   if (!opened.ok) {
     studio.tell(opened.problems);
     return undefined;
@@ -141,7 +144,7 @@ export function goneOn({ since }: EditionMark): Date {
 /** Removes for good what was deleted long enough ago. */
 export async function purgeDeleted(studio: Studio): Promise<void> {
   const isGone = ({ mark }: EditionSummary) =>
-    mark?.as === "deleted" && !(goneOn(mark).getTime() > studio.world.now().getTime());
+    mark?.as === "deleted" && !(goneOn(mark).getTime() > studio.platform.now().getTime());
   await studio.refreshList();
   for (const { id } of studio.editions.value.filter(isGone)) await studio.remove(id);
 }

@@ -22,7 +22,7 @@ export class StudioFile {
 
   constructor(studio: Studio) {
     this.studio = studio;
-    this.client = studio.world.startCsv();
+    this.client = studio.platform.startCsv();
   }
 
   /** Stops whatever is being done, and ends the worker. */
@@ -39,7 +39,7 @@ export class StudioFile {
     this.problems.value = [];
     const parts = await this.parts();
     if (this.isStopped) return false;
-    const at = studio.world.now().toISOString();
+    const at = studio.platform.now().toISOString();
     this.progress.value = { doing: "packing", done: 0, of: 1 };
     const packed = await this.client.ask({ kind: "pack studio", at, parts });
     this.progress.value = undefined;
@@ -52,7 +52,7 @@ export class StudioFile {
     studio.files.savedAll(parts.map(({ id }) => id));
     studio.session.value?.tell(
       "done",
-      `Saved ${counted(parts.length, "edition")} as the file ${name}, of ${dayText(at, studio.world.locale)}.`,
+      `Saved ${counted(parts.length, "edition")} as the file ${name}, of ${dayText(at, studio.platform.locale)}.`,
     );
     return true;
   }
@@ -71,7 +71,7 @@ export class StudioFile {
       const part = summary.problem ? undefined : await partOf(studio, summary);
       if (part?.ok) parts.push(part.value);
       else leftOut.push(summary.title);
-      await studio.world.breathe();
+      await studio.platform.breathe();
     }
     this.leftOut.value = leftOut;
     return parts;

@@ -65,7 +65,7 @@ export async function compareStudio(studio: Studio, { editions }: StudioContents
   for (const [index, packed] of editions.entries()) {
     const itsOwn = here.get(packed.id);
     found.push({ index, packed, here: itsOwn, state: await stateOf(studio, packed, itsOwn) });
-    await studio.world.breathe();
+    await studio.platform.breathe();
   }
   return found;
 }
@@ -110,7 +110,10 @@ export async function restoreStudio(
     const { title } = found.packed;
     const book = await client.ask({ kind: "studio edition", index: found.index });
     if (book.kind === "cancelled") break;
-    if (book.kind === "answer" && (await restoreOne(studio, found, wish, book.value, dayText(at, studio.world.locale))))
+    if (
+      book.kind === "answer" &&
+      (await restoreOne(studio, found, wish, book.value, dayText(at, studio.platform.locale)))
+    )
       done.push(title);
     else
       problems.push(
@@ -134,7 +137,7 @@ async function restoreOne(
     if (isDone !== "not sayable") return isDone;
   }
   const title = `${book.meta.title} (from the file of ${day})`.slice(0, META_MOST.title);
-  return keepBook(studio, found, { ...book, meta: { ...book.meta, title } }, studio.world.freshId());
+  return keepBook(studio, found, { ...book, meta: { ...book.meta, title } }, studio.platform.freshId());
 }
 
 /** Keeps an edition that is not here under an id. */
@@ -153,7 +156,7 @@ async function keepBook(studio: Studio, { packed }: FoundEdition, book: Workbook
 async function replaceKept(studio: Studio, id: string, book: Workbook, day: string): Promise<boolean | "not sayable"> {
   const now = await bookOfEdition(studio, id);
   if (!now) return false;
-  const takenAt = studio.world.now().toISOString();
+  const takenAt = studio.platform.now().toISOString();
   const name = `Before the studio file of ${day}`;
   const copied = await studio.home.copies.keep(id, { book: now, takenAt, name });
   if (!copied.ok) {

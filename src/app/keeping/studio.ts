@@ -10,7 +10,7 @@ import { type CopyNote, newestSound } from "../../storage/copies";
 import type { LockState } from "../../storage/edition-lock";
 import { type EditionSummary, isNewer } from "../../storage/edition-store";
 import { askToKeep, type Keeping, safetyOf } from "../../storage/keeping";
-import type { ImportWorld } from "../csv/csv-import";
+import type { ImportPlatform } from "../csv/csv-import";
 import { Session } from "../edition/session";
 import { Speculation } from "../edition/speculation";
 import { readSnapshot } from "../edition/stored-values";
@@ -75,7 +75,7 @@ export class Studio {
   /** The file of the open edition that is kept up to date, where there is one. */
   readonly backup: Signal<Backup | undefined> = signal(undefined);
 
-  readonly world: StudioPlatform;
+  readonly platform: StudioPlatform;
   home: Home;
   open: KeptEdition | undefined;
   /** Damage that was found by opening; a list does not read the documents. */
@@ -84,10 +84,10 @@ export class Studio {
   private agreed = 0;
   private disconnect: (() => void) | undefined;
 
-  constructor(world: StudioPlatform) {
-    this.world = world;
-    this.home = world.home;
-    this.refused = signal(world.refused);
+  constructor(platform: StudioPlatform) {
+    this.platform = platform;
+    this.home = platform.home;
+    this.refused = signal(platform.refused);
     this.files = new FileCopies(this);
   }
 
@@ -133,12 +133,12 @@ export class Studio {
   async openStored(id: string): Promise<boolean> {
     if (this.open?.id === id) return true;
     if (!(await this.mayLeave())) return false;
-    const opened = await KeptEdition.open(id, this.keepingWorld, this.makeSession);
+    const opened = await KeptEdition.open(id, this.keepingPlatform, this.makeSession);
     if (!opened.ok) {
       await this.tellDamage(id, opened.problems);
       return false;
     }
-    await this.world.breathe();
+    await this.platform.breathe();
     await this.show(opened.value);
     return true;
   }
@@ -149,7 +149,7 @@ export class Studio {
    */
   async openNew(book: Workbook, prepare?: (session: Session) => void): Promise<boolean> {
     if (!(await this.mayLeave())) return false;
-    const kept = await KeptEdition.start(this.world.freshId(), book, this.keepingWorld, this.makeSession);
+    const kept = await KeptEdition.start(this.platform.freshId(), book, this.keepingPlatform, this.makeSession);
     prepare?.(kept.session);
     await this.show(kept);
     await this.refreshList();
@@ -161,7 +161,7 @@ export class Studio {
     const { open } = this;
     this.agreed = 0;
     if (!open) return true;
-    await Promise.race([open.flush(), this.world.lockPlatform.wait(SAVE_WAIT_MS)]);
+    await Promise.race([open.flush(), this.platform.lockPlatform.wait(SAVE_WAIT_MS)]);
     if (!open.isAtRisk) return true;
     const state = open.saveState.value;
     const { edits, isHeld } = open.unsaved;
@@ -182,12 +182,12 @@ export class Studio {
   /** Asks the browser to keep what is stored: it may clear it otherwise when space runs short. */
   async askToKeep(): Promise<void> {
     if (this.refused.value.length > 0) return;
-    const answer = await askToKeep(this.world.storage);
+    const answer = await askToKeep(this.platform.storage);
     this.keeping.value = answer;
     const before = await this.home.preferences.get("mayBeCleared");
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
-      this.session.value?.tell("refused", safetyOf(answer, this.world.clearsUnvisited), [], { waits: true });
+      this.session.value?.tell("refused", safetyOf(answer, this.platform.clearsUnvisited), [], { waits: true });
     this.files.mayBeCleared = mayBeCleared;
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
@@ -211,7 +211,7 @@ export class Studio {
 
   /** Tries once more to keep editions in the browser; the open edition goes there at once. */
   async tryHomeAgain(): Promise<void> {
-    const opened = await this.world.openHome();
+    const opened = await this.platform.openHome();
     if (!opened.ok) {
       this.refused.value = opened.problems;
       this.tell(opened.problems);
@@ -224,13 +224,13 @@ export class Studio {
   }
 
   /** What bringing a CSV file into an open edition needs, with a worker of its own. */
-  importWorld(session: Session): ImportWorld {
-    return { session, client: this.world.startCsv(), preferences: this.home.preferences };
+  importPlatform(session: Session): ImportPlatform {
+    return { session, client: this.platform.startCsv(), preferences: this.home.preferences };
   }
 
   /** What putting things on paper needs. */
-  get printWorld(): PrintPlatform {
-    return { print: () => this.world.print(), preferences: this.home.preferences };
+  get printPlatform(): PrintPlatform {
+    return { print: () => this.platform.print(), preferences: this.home.preferences };
   }
 
   /** Removes a kept edition with its copies; the open one is not removed. */
@@ -239,8 +239,8 @@ export class Studio {
     const removed = await this.home.editions.remove(id);
     if (!removed.ok) this.tell(removed.problems);
     else {
-      this.world.lastEdits.drop(id);
-      this.world.lastEdits.replaceAside(id, []);
+      this.platform.lastEdits.drop(id);
+      this.platform.lastEdits.replaceAside(id, []);
     }
     if (removed.ok && this.damaged.value?.id === id) this.damaged.value = undefined;
     await this.refreshList();
@@ -263,7 +263,7 @@ export class Studio {
   }
 
   private wakeRegularly(): void {
-    this.world.setTimer(() => {
+    this.platform.setTimer(() => {
       this.wakeRegularly();
       void this.wake();
     }, WAKE_EVERY_MS);
@@ -283,19 +283,19 @@ export class Studio {
 
   /** Makes the session of an edition. */
   readonly makeSession: MakeSession = (book, keep, values) => {
-    const { world } = this;
-    const startEngine = (patience?: number) => world.startEngine(patience);
-    const sessionWorld = { startEngine, keep, locale: world.locale, now: () => world.now() };
-    const session = new Session(book, sessionWorld, readSnapshot(values));
+    const { platform } = this;
+    const startEngine = (patience?: number) => platform.startEngine(patience);
+    const sessionPlatform = { startEngine, keep, locale: platform.locale, now: () => platform.now() };
+    const session = new Session(book, sessionPlatform, readSnapshot(values));
     if (isShelf(book)) session.page.value = "shelf";
-    const speculation = { ...boundTimes(world), startCalculator: () => world.startCalculator() };
+    const speculation = { ...boundTimes(platform), startCalculator: () => platform.startCalculator() };
     session.speculateWith(new Speculation(session, speculation));
     return session;
   };
 
   /** What the keeping of one edition needs. */
-  get keepingWorld(): KeepingPlatform {
-    return { ...this.world, editions: this.home.editions, ...boundTimes(this.world) };
+  get keepingPlatform(): KeepingPlatform {
+    return { ...this.platform, editions: this.home.editions, ...boundTimes(this.platform) };
   }
 
   /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
@@ -348,15 +348,15 @@ export class Studio {
   }
 }
 
-/** Functions of the world that are called on it. */
+/** Functions of the platform that are called on it. */
 function boundTimes(
-  world: StudioPlatform,
+  platform: StudioPlatform,
 ): Pick<KeepingPlatform, "now" | "freshId" | "breathe" | "setTimer" | "clearTimer"> {
   return {
-    breathe: () => world.breathe(),
-    now: () => world.now(),
-    freshId: () => world.freshId(),
-    setTimer: (run, ms) => world.setTimer(run, ms),
-    clearTimer: (timer) => world.clearTimer(timer),
+    breathe: () => platform.breathe(),
+    now: () => platform.now(),
+    freshId: () => platform.freshId(),
+    setTimer: (run, ms) => platform.setTimer(run, ms),
+    clearTimer: (timer) => platform.clearTimer(timer),
   };
 }

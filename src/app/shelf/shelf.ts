@@ -31,7 +31,7 @@ export async function openShelf(studio: Studio, session: Session): Promise<void>
 
 async function storeShelf(studio: Studio, book: Workbook): Promise<boolean> {
   const { editions } = studio.home;
-  const updatedAt = studio.world.now().toISOString();
+  const updatedAt = studio.platform.now().toISOString();
   const written = await editions.write(SHELF, { book, updatedAt }, NOT_YET_STORED);
   const marked = written.ok ? await editions.mark(SHELF, { as: "shelf", since: updatedAt }) : written;
   if (!marked.ok) studio.tell(marked.problems);

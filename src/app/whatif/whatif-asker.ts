@@ -1,4 +1,4 @@
-// What asking a question needs of the world around it.
+// What asking a question needs of the app around it.
 import { type CellName, rawAt } from "../../core/document/access";
 import { baseWith, type Setting } from "../../whatif/run/case-matrix";
 import type { Prepared, RunOptions, WhatIfClient } from "../../whatif/run/client-port";

@@ -11,8 +11,8 @@ import { askCell } from "./whatif-cells";
 import { numberToday } from "./whatif-ranges";
 import { type Settings, stillThere, usualSettings } from "./whatif-settings";
 
-/** What a desk needs of the world. */
-export interface DeskWorld {
+/** What a desk needs of the platform. */
+export interface DeskPlatform {
   /** Who answers; asked for when the page is opened. */
   startClient(session: Session): WhatIfClient;
   /** Gives the page a moment. */
@@ -36,7 +36,7 @@ export class WhatIfDesk {
   readonly state: Signal<DeskState> = signal({ kind: "resting" });
 
   readonly session: Session;
-  private readonly world: DeskWorld;
+  private readonly platform: DeskPlatform;
   private client: WhatIfClient | undefined;
   private readonly prepared = new Map<string, Promise<Prepared>>();
   private preparedFor: Workbook | undefined;
@@ -45,9 +45,9 @@ export class WhatIfDesk {
   private isWanted = false;
   private stopListening: (() => void) | undefined;
 
-  constructor(session: Session, world: DeskWorld) {
+  constructor(session: Session, platform: DeskPlatform) {
     this.session = session;
-    this.world = world;
+    this.platform = platform;
     this.settings = signal(usualSettings(session.book.value));
   }
 
@@ -114,7 +114,7 @@ export class WhatIfDesk {
     // An engine that failed has been replaced, and with it goes whoever was given its formulas.
     if (this.client && this.answersFor !== this.session.engineClient) this.client.close();
     if (!this.client || this.answersFor !== this.session.engineClient)
-      this.client = this.world.startClient(this.session);
+      this.client = this.platform.startClient(this.session);
     this.answersFor = this.session.engineClient;
     this.preparedFor = book;
     batch(() => {
@@ -167,7 +167,7 @@ export class WhatIfDesk {
         client,
         prepare: (inputs, outputs) => this.prepare(client, inputs, outputs, signal),
         options: { signal, onProgress },
-        breathe: () => this.world.breathe(),
+        breathe: () => this.platform.breathe(),
       },
       this.settings.peek(),
       this.tried.peek(),

@@ -13,7 +13,7 @@ import { CsvShown } from "./csv-shown";
 /** The sheet in view, out as CSV and back in; a whole workbook out and in as a zip. */
 export function CsvDialog({ studio, session }: { readonly studio: Studio; readonly session: Session }) {
   const title = session.book.value.sheets[session.sheet.value].title;
-  const [importing] = useState(() => new CsvImport(studio.importWorld(session)));
+  const [importing] = useState(() => new CsvImport(studio.importPlatform(session)));
   useEffect(() => () => importing.close(), []);
   const state = importing.state.value;
   const take = async (file: File) => {

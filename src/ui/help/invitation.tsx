@@ -13,7 +13,7 @@ interface Props {
 /** A line above the invented edition. */
 export function Invitation({ session, studio }: Props) {
   const [isShown, setShown] = useState(false);
-  const { preferences } = studio.printWorld;
+  const { preferences } = studio.printPlatform;
   useEffect(() => {
     void preferences.get("invitationSeen").then((seen) => setShown(!(seen.ok && seen.value === true)));
   }, []);

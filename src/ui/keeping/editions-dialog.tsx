@@ -116,7 +116,7 @@ function Promised({ studio }: { readonly studio: Studio }) {
   if (studio.refused.value.length > 0) return null;
   return (
     <p class="row" data-testid="promise">
-      <span role="status">{keeping === undefined ? "" : safetyOf(keeping, studio.world.clearsUnvisited)}</span>
+      <span role="status">{keeping === undefined ? "" : safetyOf(keeping, studio.platform.clearsUnvisited)}</span>
       {keeping === "kept" ? null : (
         <button type="button" onClick={() => void studio.askToKeep()}>
           Ask the browser to keep it

@@ -288,7 +288,7 @@ function NewVersion({ studio, update }: Props) {
 function Reminder({ studio }: { readonly studio: Studio }) {
   const due = studio.files.reminder.value;
   if (!due || studio.lock.value === "following" || studio.preview.value) return null;
-  const since = momentText(due.since, studio.world.locale);
+  const since = momentText(due.since, studio.platform.locale);
   return (
     <Line name="reminder">
       <p>

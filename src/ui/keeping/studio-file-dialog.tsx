@@ -49,7 +49,7 @@ interface Read {
 /** Saving and bringing back. */
 export function StudioFileDialog({ studio }: { readonly studio: Studio }) {
   const [file] = useState(() => new StudioFile(studio));
-  const [client] = useState(() => studio.world.startCsv());
+  const [client] = useState(() => studio.platform.startCsv());
   const [progress, setProgress] = useState("");
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [read, setRead] = useState<Read | undefined>(undefined);
@@ -153,7 +153,7 @@ interface PreviewProps {
 }
 
 function Preview({ studio, read, isBusy, onRestore }: PreviewProps) {
-  const { locale } = studio.world;
+  const { locale } = studio.platform;
   const [wishes, setWishes] = useState<ReadonlyMap<number, RestoreWish>>(new Map());
   const wishOf = ({ index, state }: FoundEdition) => wishes.get(index) ?? WISHES[state][0];
   const count = read.found.filter((found) => wishOf(found) !== "leave").length;

@@ -39,28 +39,28 @@ const labelSetup = signal<LabelSetup>(labelSetupOf());
 
 interface PaperPageProps {
   readonly session: Session;
-  readonly world: PrintPlatform;
+  readonly platform: PrintPlatform;
 }
 
 /** Bench sheets, firing sheets, piece cards and the edition statement. */
-export function PaperPage({ session, world }: PaperPageProps) {
+export function PaperPage({ session, platform }: PaperPageProps) {
   const { locale } = session.formats;
   const paper = setup.value ?? usualPaper(locale);
   useEffect(() => {
-    void world.preferences.get("paper").then((held) => {
+    void platform.preferences.get("paper").then((held) => {
       if (held.ok && held.value) setup.value = held.value;
     });
-    void world.preferences.get("labels").then((held) => {
+    void platform.preferences.get("labels").then((held) => {
       if (held.ok) labelSetup.value = labelSetupOf(held.value);
     });
-  }, [world]);
+  }, [platform]);
   const setPaper = (is: Partial<PaperSetup>) => {
     setup.value = { ...paper, ...is };
-    void world.preferences.set("paper", setup.value);
+    void platform.preferences.set("paper", setup.value);
   };
   const putLabels = (is: Partial<LabelSetup>) => {
     labelSetup.value = { ...labelSetup.value, ...is };
-    void world.preferences.set("labels", { ...labelSetup.value });
+    void platform.preferences.set("labels", { ...labelSetup.value });
   };
   const choice = paperChoiceOf(session).value;
   const labels = labelSetup.value;
@@ -106,7 +106,7 @@ export function PaperPage({ session, world }: PaperPageProps) {
           type="button"
           class="act"
           disabled={!isReady || !made.ok || made.value.summary === ""}
-          onClick={() => world.print()}
+          onClick={() => platform.print()}
         >
           Print…
         </button>

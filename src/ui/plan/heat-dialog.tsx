@@ -28,7 +28,7 @@ const PARTS: Readonly<Record<string, string>> = {
 };
 
 /** The picture of the selected firing. */
-export function HeatDialog({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
+export function HeatDialog({ session, platform }: { readonly session: Session; readonly platform: PrintPlatform }) {
   session.valuesVersion.value;
   const { rows } = session.book.value.sheets.firings;
   const selected = session.selection.value?.sheet === "firings" ? session.selection.value.anchor.row : rows[0]?.id;
@@ -58,7 +58,7 @@ export function HeatDialog({ session, world }: { readonly session: Session; read
         </div>
       )}
       <CloseActions onClose={closeDialog}>
-        <button type="button" onClick={() => world.print()}>
+        <button type="button" onClick={() => platform.print()}>
           Print
         </button>
       </CloseActions>

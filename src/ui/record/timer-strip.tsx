@@ -52,19 +52,19 @@ export function TimerStrip({ studio, timer }: Props) {
 function useNow(studio: Studio, isRunning: boolean): string {
   const [now, setNow] = useState(timeNow(studio));
   useEffect(() => {
-    const { world } = studio;
+    const { platform } = studio;
     let count = 0;
     let timer: number | undefined;
     const tick = () => {
       count += 1;
       if (isRunning) setNow(timeNow(studio));
       if (count % 3 === 0) void studio.readBenchTimer();
-      timer = world.setTimer(tick, 1000);
+      timer = platform.setTimer(tick, 1000);
     };
     setNow(timeNow(studio));
-    timer = world.setTimer(tick, 1000);
+    timer = platform.setTimer(tick, 1000);
     return () => {
-      if (timer !== undefined) world.clearTimer(timer);
+      if (timer !== undefined) platform.clearTimer(timer);
     };
   }, [studio, isRunning]);
   return now;
@@ -81,7 +81,7 @@ function Discard({ studio }: { readonly studio: Studio }) {
 /** It has run for hours and nobody touched it: the maker says how much of that was work. */
 function Forgotten({ studio, timer, of, now }: Props & { readonly of: string; readonly now: string }) {
   const [typed, setTyped] = useState("");
-  const { locale } = studio.world;
+  const { locale } = studio.platform;
   const before = minutesOf(timer.workedMs);
   const minutes = Number(typed.trim().replace(",", "."));
   const isRead = typed.trim() !== "" && minutes > 0 && minutes * 60_000 <= workedBy(timer, now);

@@ -25,7 +25,7 @@ import { PeriodHead } from "./period-head";
 import { minorText, settledOf, Unsettled } from "./settled";
 
 /** The statements of the open edition. */
-export function AccountantPage({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
+export function AccountantPage({ session, platform }: { readonly session: Session; readonly platform: PrintPlatform }) {
   session.valuesVersion.value;
   const lossRuns = session.value({ sheet: "edition", row: "loss_runs", column: "value" });
   const { title, currency } = session.book.value.meta;
@@ -39,7 +39,7 @@ export function AccountantPage({ session, world }: { readonly session: Session; 
         </p>
         <PageWords page="accountant" />
       </header>
-      <PeriodHead session={session} world={world} />
+      <PeriodHead session={session} platform={platform} />
       <AfterPaint>{() => <Statements session={session} />}</AfterPaint>
     </article>
   );

@@ -26,7 +26,7 @@ import { settledOf, Unsettled } from "./settled";
 
 interface PageProps {
   readonly session: Session;
-  readonly world: PrintPlatform;
+  readonly platform: PrintPlatform;
 }
 
 /** What the page is asked: up to which margin, and against which plan. */
@@ -40,7 +40,7 @@ const END_TITLES: Readonly<Record<MarginEnd, string>> = {
 };
 
 /** The page of that name. */
-export function AgainstPage({ session, world }: PageProps) {
+export function AgainstPage({ session, platform }: PageProps) {
   session.valuesVersion.value;
   const book = session.book.value;
   const { hasBegun, plan, first } = plansKept(book);
@@ -53,7 +53,7 @@ export function AgainstPage({ session, world }: PageProps) {
         <PageWords page="against" />
       </header>
       {held ? (
-        <Against session={session} world={world} plan={held} first={first} />
+        <Against session={session} platform={platform} plan={held} first={first} />
       ) : (
         <NoPlan session={session} hasBegun={hasBegun} />
       )}
@@ -66,7 +66,7 @@ interface AgainstProps extends PageProps {
   readonly first: KeptPlan | undefined;
 }
 
-function Against({ session, world, plan, first }: AgainstProps) {
+function Against({ session, platform, plan, first }: AgainstProps) {
   const settled = settledOf(session);
   const asked = askedOf(session);
   const { end } = asked.value;
@@ -107,7 +107,7 @@ function Against({ session, world, plan, first }: AgainstProps) {
           </label>
         ) : null}
         {found.ok ? <SaveTable session={session} found={found.value} endTitle={END_TITLES[end]} /> : null}
-        <button type="button" onClick={() => world.print()}>
+        <button type="button" onClick={() => platform.print()}>
           Print
         </button>
         <KeepPlan session={session} />

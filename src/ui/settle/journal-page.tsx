@@ -13,11 +13,11 @@ import { settledOf, Unsettled } from "./settled";
 
 interface JournalPageProps {
   readonly session: Session;
-  readonly world: PrintPlatform;
+  readonly platform: PrintPlatform;
 }
 
 /** The journal of the open edition. */
-export function JournalPage({ session, world }: JournalPageProps) {
+export function JournalPage({ session, platform }: JournalPageProps) {
   const { title, currency } = session.book.value.meta;
   return (
     <article class="paper" id="sheet" tabIndex={-1} aria-label="Journal" data-testid="journal">
@@ -29,7 +29,7 @@ export function JournalPage({ session, world }: JournalPageProps) {
         </p>
         <PageWords page="journal" />
       </header>
-      <PeriodHead session={session} world={world} />
+      <PeriodHead session={session} platform={platform} />
       <AfterPaint>{() => <Books session={session} />}</AfterPaint>
       <Accounts session={session} />
     </article>

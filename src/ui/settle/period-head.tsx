@@ -8,7 +8,7 @@ import { showDialog } from "../shell/open-dialog";
 import { periodInView, periodWishOf } from "./books-now";
 
 /** First and last day, rolled up or in detail, and the way to the papers. */
-export function PeriodHead({ session, world }: { readonly session: Session; readonly world: PrintPlatform }) {
+export function PeriodHead({ session, platform }: { readonly session: Session; readonly platform: PrintPlatform }) {
   const { from, to, reference, isDetailed } = periodInView(session);
   const wish = periodWishOf(session);
   return (
@@ -50,7 +50,7 @@ export function PeriodHead({ session, world }: { readonly session: Session; read
       <button type="button" onClick={() => showDialog("pack")}>
         Save the papers…
       </button>
-      <button type="button" onClick={() => world.print()}>
+      <button type="button" onClick={() => platform.print()}>
         Print
       </button>
     </div>

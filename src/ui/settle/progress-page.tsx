@@ -25,11 +25,11 @@ import { RulePart, WriteDownPart } from "./write-down-part";
 
 interface Props {
   readonly session: Session;
-  readonly world: PrintPlatform;
+  readonly platform: PrintPlatform;
 }
 
 /** The page “Work in progress”. */
-export function ProgressPage({ session, world }: Props) {
+export function ProgressPage({ session, platform }: Props) {
   session.valuesVersion.value;
   const result = settledOf(session);
   const book = session.book.value;
@@ -43,7 +43,7 @@ export function ProgressPage({ session, world }: Props) {
       </header>
       <div class="paper-tools">
         <RulePart session={session} />
-        <button type="button" onClick={() => world.print()}>
+        <button type="button" onClick={() => platform.print()}>
           Print
         </button>
       </div>

@@ -81,8 +81,8 @@ export function StockPart({ session, studio }: Props) {
         </p>
         <Movements session={session} stock={all.find((one) => one.material === material)} />
       </section>
-      <ToBuy session={session} stock={all} isReading={isReading} print={studio.world.print} />
-      <FineMetalPart session={session} stock={all} uses={counting} print={studio.world.print} />
+      <ToBuy session={session} stock={all} isReading={isReading} print={studio.platform.print} />
+      <FineMetalPart session={session} stock={all} uses={counting} print={studio.platform.print} />
     </>
   );
 }

@@ -41,7 +41,7 @@ const DIALOGS: Readonly<Record<OpenDialog, (given: Given) => JSX.Element>> = {
   edition: ({ session }) => <EditionDialog session={session} />,
   csv: ({ studio, session }) => <CsvDialog studio={studio} session={session} />,
   pack: ({ session }) => <PackDialog session={session} />,
-  heat: ({ studio, session }) => <HeatDialog session={session} world={studio.printWorld} />,
+  heat: ({ studio, session }) => <HeatDialog session={session} platform={studio.printPlatform} />,
   fit: ({ session }) => <FitDialog session={session} />,
   programme: ({ session }) => <ProgrammeDialog session={session} />,
   shared: ({ studio, session }) => <SharedDialog studio={studio} session={session} />,

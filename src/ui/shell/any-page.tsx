@@ -6,7 +6,7 @@ import { lazily } from "./lazily";
 
 interface PageProps {
   readonly session: Session;
-  readonly world: Studio["printWorld"];
+  readonly platform: Studio["printPlatform"];
   readonly studio: Studio;
 }
 
@@ -46,5 +46,5 @@ interface AnyPageProps {
 /** The page of that name. */
 export function AnyPage({ session, page, studio }: AnyPageProps) {
   const Shown = PAGES[page];
-  return <Shown session={session} world={studio.printWorld} studio={studio} />;
+  return <Shown session={session} platform={studio.printPlatform} studio={studio} />;
 }

@@ -9,8 +9,8 @@ import type { Answers, Prepared } from "./client-port";
 import type { WhatIfReply, WhatIfRequest } from "./messages";
 import { answerBlock, type Findings, prepareQuestion, type Question } from "./question";
 
-/** What the worker is given by the world. */
-export interface WorkSurroundings {
+/** What the worker is given by the platform. */
+export interface WorkPlatform {
   readonly reply: (reply: WhatIfReply) => void;
   /** Milliseconds from any start. */
   readonly now: () => number;
@@ -30,7 +30,7 @@ type Asked = Extract<WhatIfRequest, { readonly kind: "prepare" }>;
 const AT_A_STRETCH = 24;
 
 export class WhatIfWork {
-  private readonly world: WorkSurroundings;
+  private readonly platform: WorkPlatform;
   private model: EngineModel | undefined;
   private readonly questions = new Map<number, Ready>();
   private readonly running = new Set<number>();
@@ -39,8 +39,8 @@ export class WhatIfWork {
   /** The private engine serves one at a time. */
   private queue: Promise<unknown> = Promise.resolve();
 
-  constructor(world: WorkSurroundings) {
-    this.world = world;
+  constructor(platform: WorkPlatform) {
+    this.platform = platform;
   }
 
   /** Does what a request asks; what goes wrong is replied, never thrown. */
@@ -53,7 +53,7 @@ export class WhatIfWork {
       else this.questions.delete(request.question);
     } catch (error) {
       const failure = error instanceof Error ? `${error.message}\n${error.stack}` : String(error);
-      if ("id" in request) this.world.reply({ kind: "failure", id: request.id, failure });
+      if ("id" in request) this.platform.reply({ kind: "failure", id: request.id, failure });
     }
   }
 
@@ -65,7 +65,7 @@ export class WhatIfWork {
     if (!outcome.ok) {
       this.waiting.set(id, { asked, notes: outcome.notes });
       if (this.engine?.version === this.model.version) await this.finishByEngine(id);
-      else this.world.reply({ kind: "wants document", id });
+      else this.platform.reply({ kind: "wants document", id });
       return;
     }
     const { question } = outcome;
@@ -79,7 +79,7 @@ export class WhatIfWork {
     const old = this.engine;
     if (old?.version !== version) {
       if (old) void this.enqueue(async () => (await old.built).close());
-      this.engine = { version, built: this.world.buildEngine(source) };
+      this.engine = { version, built: this.platform.buildEngine(source) };
     }
     await this.finishByEngine(id);
   }
@@ -105,7 +105,7 @@ export class WhatIfWork {
   }
 
   private tell(prepared: Prepared): void {
-    this.world.reply({ kind: "prepared", id: prepared.id, prepared });
+    this.platform.reply({ kind: "prepared", id: prepared.id, prepared });
   }
 
   private async run(id: number, number: number, cases: Float64Array): Promise<void> {
@@ -122,7 +122,7 @@ export class WhatIfWork {
     this.running.delete(id);
     if (!isDone) return;
     const answers: Answers = { outputs: findings.outputs, failures: [...findings.failures.values()] };
-    this.world.reply({ kind: "answers", id, answers });
+    this.platform.reply({ kind: "answers", id, answers });
   }
 
   private async runByEngine(
@@ -145,10 +145,10 @@ export class WhatIfWork {
   private async work(id: number, total: number, step: (from: number) => number): Promise<boolean> {
     let done = 0;
     while (done < total) {
-      const until = this.world.now() + AT_A_STRETCH;
-      while (done < total && this.world.now() < until) done = step(done);
-      this.world.reply({ kind: "progress", id, done, total });
-      await this.world.pause();
+      const until = this.platform.now() + AT_A_STRETCH;
+      while (done < total && this.platform.now() < until) done = step(done);
+      this.platform.reply({ kind: "progress", id, done, total });
+      await this.platform.pause();
       if (!this.running.has(id)) return false;
     }
     return true;

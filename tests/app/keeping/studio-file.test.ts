@@ -267,7 +267,7 @@ describe("a file that is no studio file", () => {
 
 it("the making of a file says what it is at", async () => {
   const tab = await opened(new Device());
-  Object.assign(tab.studio.world, { startCsv: clientHere });
+  Object.assign(tab.studio.platform, { startCsv: clientHere });
   const file = new StudioFile(tab.studio);
   const seen: string[] = [];
   file.progress.subscribe((progress) => {
