@@ -125,7 +125,7 @@ function watchParts(studio: Studio): void {
   window.addEventListener("unhandledrejection", (event) => {
     if (!isPartMissing(event.reason)) return;
     event.preventDefault();
-    studio.session.value?.tell("failed", PART_MISSING);
+    studio.session.value?.notify("failed", PART_MISSING);
   });
 }
 

@@ -83,7 +83,7 @@ export function connectCsv(makeWorker: () => CsvPort): CsvClient {
   let worker: CsvPort | undefined;
   let next = 1;
   const waiting = new Map<number, Waiting>();
-  const hear = ({ data }: MessageEvent<CsvReply>) => {
+  const receive = ({ data }: MessageEvent<CsvReply>) => {
     const one = waiting.get(data.id);
     if (data.kind === "progress") return one?.onProgress?.(data.progress);
     waiting.delete(data.id);
@@ -93,7 +93,7 @@ export function connectCsv(makeWorker: () => CsvPort): CsvClient {
   };
   const start = (): CsvPort => {
     const made = makeWorker();
-    made.onmessage = hear;
+    made.onmessage = receive;
     made.onerror = (event) => {
       for (const { fail } of waiting.values()) fail(new Error(event.message || "the reading of CSV did not start"));
       waiting.clear();

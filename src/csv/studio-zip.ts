@@ -45,9 +45,9 @@ export function writeStudioZip(at: string, parts: readonly StudioPart[]): Result
 export function readStudioZip(
   bytes: Uint8Array,
   where: string,
-  tell: (progress: Progress) => void = () => undefined,
+  onProgress: (progress: Progress) => void = () => undefined,
 ): Result<{ readonly contents: StudioContents; readonly books: readonly (Workbook | undefined)[] }> {
-  const unpacking = (done: number, of: number) => tell({ doing: "unpacking", done, of });
+  const unpacking = (done: number, of: number) => onProgress({ doing: "unpacking", done, of });
   const files = unzipTexts(bytes, where, unpacking, STUDIO_BOUNDS);
   if (!files.ok) return files;
   const list = readList(files.value[LIST], where);
@@ -55,7 +55,7 @@ export function readStudioZip(
   const { at, entries } = list.value;
   const books: (Workbook | undefined)[] = [];
   const editions = entries.map((entry, index): PackedEdition => {
-    tell({ doing: "checking", done: index, of: entries.length });
+    onProgress({ doing: "checking", done: index, of: entries.length });
     const text = files.value[fileOf(index)];
     const itsPlace = `${where}, ${fileOf(index)}`;
     const opened = text === undefined ? fail(listProblem(itsPlace, "no such file")) : openDocument(text, itsPlace);

@@ -24,32 +24,32 @@ interface Kept {
   studio?: readonly (Workbook | undefined)[];
 }
 
-/** Answers questions about one file; `tell` hears how far it is. */
+/** Answers questions about one file; `onProgress` is given how far it is. */
 export function createCsvWork(): (
   question: CsvQuestion,
-  tell: (progress: Progress) => void,
+  onProgress: (progress: Progress) => void,
 ) => Promise<Result<unknown>> {
   const kept: Kept = {};
-  return async (question, tell) => {
+  return async (question, onProgress) => {
     switch (question.kind) {
       case "file": {
-        tell({ doing: "reading", done: 0, of: question.file.size });
+        onProgress({ doing: "reading", done: 0, of: question.file.size });
         const bytes = await readFileBytes(question.file, question.name);
         if (!bytes.ok) return bytes;
         kept.content = { name: question.name, bytes: bytes.value };
         return ok(undefined);
       }
       case "workbook": {
-        tell({ doing: "reading", done: 0, of: question.file.size });
+        onProgress({ doing: "reading", done: 0, of: question.file.size });
         const bytes = new Uint8Array(await question.file.arrayBuffer());
-        return readWorkbookZip(bytes, question.name, tell);
+        return readWorkbookZip(bytes, question.name, onProgress);
       }
       case "pack studio":
         return writeStudioZip(question.at, question.parts);
       case "studio": {
-        tell({ doing: "reading", done: 0, of: question.file.size });
+        onProgress({ doing: "reading", done: 0, of: question.file.size });
         const bytes = new Uint8Array(await question.file.arrayBuffer());
-        const read = readStudioZip(bytes, question.name, tell);
+        const read = readStudioZip(bytes, question.name, onProgress);
         if (!read.ok) return read;
         kept.studio = read.value.books;
         return ok(read.value.contents);
@@ -62,9 +62,9 @@ export function createCsvWork(): (
         kept.content = { name: question.name, text: question.text };
         return ok(undefined);
       case "table":
-        return readTable(kept, question, tell);
+        return readTable(kept, question, onProgress);
       case "plan":
-        return plan(kept, question, tell);
+        return plan(kept, question, onProgress);
       case "change":
         return kept.plan ? ok(kept.plan.change) : nothingYet();
       case "rejected":
@@ -76,10 +76,10 @@ export function createCsvWork(): (
 function readTable(
   kept: Kept,
   { reading, book, sheet }: Extract<CsvQuestion, { kind: "table" }>,
-  tell: (progress: Progress) => void,
+  onProgress: (progress: Progress) => void,
 ): Result<unknown> {
   if (!kept.content) return nothingYet();
-  tell({ doing: "parting", done: 0, of: 1 });
+  onProgress({ doing: "parting", done: 0, of: 1 });
   const { table, preview, questions } = readFileTable(kept.content, reading, book, sheet);
   Object.assign(kept, { table, book, sheet, questions });
   return ok(preview);
@@ -88,11 +88,11 @@ function readTable(
 function plan(
   kept: Kept,
   { options }: Extract<CsvQuestion, { kind: "plan" }>,
-  tell: (progress: Progress) => void,
+  onProgress: (progress: Progress) => void,
 ): Result<unknown> {
   const { table, book, sheet } = kept;
   if (!table || !book || !sheet) return nothingYet();
-  kept.plan = planImport(book, sheet, table, options, (done, of) => tell({ doing: "checking", done, of }));
+  kept.plan = planImport(book, sheet, table, options, (done, of) => onProgress({ doing: "checking", done, of }));
   const report = reportOf(kept.plan, book);
   return ok({ ...report, questions: [...(kept.questions ?? []), ...report.questions] });
 }

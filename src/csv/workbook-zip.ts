@@ -95,17 +95,17 @@ function shownKeys(book: Workbook, sheet: SheetKey): ReadonlySet<string> {
 export function readWorkbookZip(
   bytes: Uint8Array,
   where: string,
-  tell: (progress: Progress) => void = () => undefined,
+  onProgress: (progress: Progress) => void = () => undefined,
 ): Result<Workbook> {
-  const files = unzipTexts(bytes, where, (done, of) => tell({ doing: "unpacking", done, of }));
-  return files.ok ? readWorkbookFiles(files.value, where, tell) : files;
+  const files = unzipTexts(bytes, where, (done, of) => onProgress({ doing: "unpacking", done, of }));
+  return files.ok ? readWorkbookFiles(files.value, where, onProgress) : files;
 }
 
 /** Reads a workbook from its files. */
 export function readWorkbookFiles(
   files: Readonly<Record<string, string>>,
   where: string,
-  tell: (progress: Progress) => void = () => undefined,
+  onProgress: (progress: Progress) => void = () => undefined,
 ): Result<Workbook> {
   const edition = files[EDITION_NAME];
   if (edition === undefined) return fail(missingFile(where, EDITION_NAME));
@@ -116,7 +116,7 @@ export function readWorkbookFiles(
   const of = SHEET_KEYS.reduce((sum, sheet) => sum + book.sheets[sheet].rows.length, 0);
   let done = 0;
   for (const sheet of SHEET_KEYS) {
-    tell({ doing: "checking", done, of });
+    onProgress({ doing: "checking", done, of });
     done += book.sheets[sheet].rows.length;
     const text = files[sheetFile(sheet)];
     if (text === undefined) {

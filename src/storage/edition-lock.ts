@@ -69,7 +69,7 @@ export class EditionLock {
   #state: LockState = "following";
   #giveUp: (() => void) | undefined;
   #waiting: AbortController | undefined;
-  #heard = new Set<(message: Message) => void>();
+  #listeners = new Set<(message: Message) => void>();
   #isClosed = false;
 
   constructor(edition: string, platform: LockPlatform, events: LockEvents) {
@@ -77,7 +77,7 @@ export class EditionLock {
     this.#events = events;
     this.#name = `saggar ${edition}`;
     this.#channel = platform.openChannel(this.#name);
-    if (this.#channel) this.#channel.onmessage = ({ data }) => this.#hear(data as Message);
+    if (this.#channel) this.#channel.onmessage = ({ data }) => this.#receive(data as Message);
   }
 
   get state(): LockState {
@@ -90,7 +90,7 @@ export class EditionLock {
     this.#state = isMine ? "writing" : "following";
     if (!isMine) {
       this.#queue();
-      this.tell({ say: "hello" });
+      this.send({ say: "hello" });
     }
     return this.#state;
   }
@@ -118,7 +118,7 @@ export class EditionLock {
     this.#became("writing");
   }
 
-  tell(news: News): void {
+  send(news: News): void {
     this.#say(news);
   }
 
@@ -187,10 +187,10 @@ export class EditionLock {
     return new Promise((resolve) => {
       const listener = (message: Message) => {
         if (!isAnswer(message)) return;
-        this.#heard.delete(listener);
+        this.#listeners.delete(listener);
         resolve();
       };
-      this.#heard.add(listener);
+      this.#listeners.add(listener);
       this.#say(word);
     });
   }
@@ -200,9 +200,9 @@ export class EditionLock {
     this.#channel?.postMessage({ ...word, tab: this.#platform.tab, format: FORMAT_VERSION });
   }
 
-  #hear(message: Message): void {
+  #receive(message: Message): void {
     if (this.#isClosed) return;
-    for (const listener of [...this.#heard]) listener(message);
+    for (const listener of [...this.#listeners]) listener(message);
     const isWriting = this.#state === "writing";
     switch (message.say) {
       case "who":

@@ -98,7 +98,7 @@ for (const hasLocks of [true, false])
       const [a, b, c] = [taker(browser.openTab()), taker(browser.openTab()), taker(browser.openTab())];
       for (const { one } of [a, b, c]) await one.begin();
       c.one.close();
-      a.one.tell({ say: "kept", at: "noon", stamp: { sitting: "s", edits: 1 } });
+      a.one.send({ say: "kept", at: "noon", stamp: { sitting: "s", edits: 1 } });
       await turns();
       expect(b.says()).toContain("kept");
       expect(c.says()).not.toContain("kept");

@@ -73,8 +73,8 @@ export class CalendarDesk {
     const input = { editions: editions.map(({ edition }) => edition), studio: rules.hours, from: session.today() };
     this.state.value = { kind: "laying" };
     this.moves.value = new Map();
-    const hear = (reply: LayReply) => this.hear(reply, { editions, leftOut, rules });
-    this.stopLaying = runLay(input, hear, this.makeWorker);
+    const onReply = (reply: LayReply) => this.receive(reply, { editions, leftOut, rules });
+    this.stopLaying = runLay(input, onReply, this.makeWorker);
   }
 
   /** Keeps another order on the shelf and lays by it; none is by due date. */
@@ -82,7 +82,7 @@ export class CalendarDesk {
     const rules = await keepOrder(this.studio, this.session, order, label);
     if (!rules) return;
     this.rules = rules;
-    this.session.tell("done", `${label}. It is kept on the studio’s shelf, and undone there.`, [], { passes: true });
+    this.session.notify("done", `${label}. It is kept on the studio’s shelf, and undone there.`, [], { passes: true });
     this.lay();
   }
 
@@ -95,7 +95,7 @@ export class CalendarDesk {
     if (isAtWork) this.state.value = { kind: "stopped" };
   }
 
-  private hear(reply: LayReply, of: Omit<Shown, "laid">): void {
+  private receive(reply: LayReply, of: Omit<Shown, "laid">): void {
     if (reply.kind === "done") this.state.value = { kind: "idle" };
     else if (reply.kind === "failure") this.state.value = { kind: "failed", why: reply.failure };
     else if (reply.kind === "laid")

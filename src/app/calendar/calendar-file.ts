@@ -129,7 +129,7 @@ export async function saveCalendar(
   if (!saved.ok || !saved.value) return false;
   void preferences.set("calendarSaved", remembered);
   const off = events.filter(({ isCancelled }) => isCancelled).length;
-  session.tell(
+  session.notify(
     "done",
     `Saved as the file ${file}: ${counted(events.length - off, "event")}${off > 0 ? `, ${off} called off` : ""}.`,
   );

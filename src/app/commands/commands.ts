@@ -14,8 +14,8 @@ export function commit(session: Session, result: Result<Change>, done?: string):
     return false;
   }
   if (!session.commit(result.value)) return false;
-  if (!isEmptyChange(result.value)) session.tellDone(done ?? `${result.value.label}.`);
-  else if (done !== undefined) session.tell("done", done);
+  if (!isEmptyChange(result.value)) session.notifyDone(done ?? `${result.value.label}.`);
+  else if (done !== undefined) session.notify("done", done);
   return true;
 }
 
@@ -26,7 +26,7 @@ interface WriteOptions {
   /** The step that this typing goes on with. */
   readonly goesOn?: Change | undefined;
   /** Hears what is to be said of the entries, in the place of a message. */
-  readonly hear?: (outcome: Pick<EntryOutcome, "refused" | "messages">) => void;
+  readonly onOutcome?: (outcome: Pick<EntryOutcome, "refused" | "messages">) => void;
 }
 
 /** Writes as `writeCells` does; formulas among the entries are tried alone first, and their units looked at. */
@@ -56,7 +56,7 @@ async function loadChecks(session: Session) {
     ]);
     return { checkFormula, withoutSlow };
   } catch {
-    session.tell("failed", "The units of the formula could not be checked: that part of the page did not load.");
+    session.notify("failed", "The units of the formula could not be checked: that part of the page did not load.");
     return undefined;
   }
 }
@@ -86,8 +86,8 @@ export function writeCells(
           check: options.check,
         });
   if (!session.commit(outcome.change, options.goesOn)) return false;
-  if (options.hear) {
-    options.hear(outcome);
+  if (options.onOutcome) {
+    options.onOutcome(outcome);
     return outcome.refused.length === 0;
   }
   const overflow = options.overflow ?? 0;
@@ -101,7 +101,7 @@ export function writeCells(
   if (outcome.refused.length === 1 && entries.length === 1)
     session.refuse(outcome.refused, undefined, entries[0]?.cell);
   else if (outcome.refused.length > 0)
-    session.tell(
+    session.notify(
       "refused",
       `${kept} of ${counted(entries.length, "cell")} ${how}; ${outcome.refused.length} kept as they were.`,
       [
@@ -110,10 +110,10 @@ export function writeCells(
         ...beyond,
       ],
     );
-  else if (beyond.length > 0) session.tell("refused", `${counted(kept, "cell")} ${how}.`, beyond);
+  else if (beyond.length > 0) session.notify("refused", `${counted(kept, "cell")} ${how}.`, beyond);
   else if (how === "pasted" && entries.length > 1)
-    session.tellDone(`${counted(kept, "cell")} pasted.`, outcome.messages.slice(0, 50));
-  else if (outcome.messages.length > 0) session.tellDone(`${outcome.messages[0]}`, outcome.messages.slice(1, 50));
+    session.notifyDone(`${counted(kept, "cell")} pasted.`, outcome.messages.slice(0, 50));
+  else if (outcome.messages.length > 0) session.notifyDone(`${outcome.messages[0]}`, outcome.messages.slice(1, 50));
   return outcome.refused.length === 0;
 }
 
@@ -139,13 +139,13 @@ export function giveBack(session: Session, cells: readonly CellName[]): void {
 /** Undoes the last step and says what it was. */
 export function undo(session: Session): void {
   const change = session.undo();
-  if (change) session.tell("done", `Undone: ${change.label}.`);
-  else if (session.history.value.done.length === 0) session.tell("done", "There is nothing to undo.");
+  if (change) session.notify("done", `Undone: ${change.label}.`);
+  else if (session.history.value.done.length === 0) session.notify("done", "There is nothing to undo.");
 }
 
 /** Redoes the last undone step and says what it was. */
 export function redo(session: Session): void {
   const change = session.redo();
-  if (change) session.tell("done", `Redone: ${change.label}.`);
-  else if (session.history.value.undone.length === 0) session.tell("done", "There is nothing to redo.");
+  if (change) session.notify("done", `Redone: ${change.label}.`);
+  else if (session.history.value.undone.length === 0) session.notify("done", "There is nothing to redo.");
 }

@@ -113,7 +113,7 @@ export function removePieces(session: Session, ids: readonly string[]): void {
   const named = namePieces(book, left);
   if (change.operations.length > 0 && commit(session, { ok: true, value: change })) session.chosen.value = "";
   if (left.length > 0)
-    session.tell(
+    session.notify(
       "refused",
       `${counted(left.length, "piece stays", "pieces stay")}, because something has been done to them: ${named}. A piece that is no more is recorded as lost.`,
     );

@@ -86,6 +86,6 @@ export async function save(
 ): Promise<boolean> {
   const saved = await saveTextFile(name, content, kind);
   if (!saved.ok) session.refuse(saved.problems);
-  else if (saved.value) session.tell("done", `Saved as the file ${name}.`);
+  else if (saved.value) session.notify("done", `Saved as the file ${name}.`);
   return saved.ok && saved.value !== undefined;
 }

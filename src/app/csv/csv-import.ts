@@ -108,7 +108,7 @@ export class CsvImport {
     const { session } = this.platform;
     if (!session.commit(change)) return false;
     const { added, changed, refused } = shown.report.counts;
-    session.tellDone(
+    session.notifyDone(
       `Imported ${shown.preview.name}: ${added} added, ${changed} changed, ${refused} refused.`,
       shown.report.rejectedCount > refused
         ? [`${counted(shown.report.rejectedCount, "cell was left as it is", "cells were left as they are")}.`]
@@ -125,7 +125,7 @@ export class CsvImport {
     const name = fileNameFor(`${shown.preview.name.replace(/\.[^.]*$/, "")} refused`, ".csv");
     const saved = await saveTextFile(name, answer.value, CSV_FILE);
     if (!saved.ok) this.platform.session.refuse(saved.problems);
-    else if (saved.value) this.platform.session.tell("done", `Saved as the file ${name}.`);
+    else if (saved.value) this.platform.session.notify("done", `Saved as the file ${name}.`);
   }
 
   close(): void {
@@ -181,18 +181,18 @@ export class CsvImport {
     const before = this.state.value;
     // What is shown stays in sight while it is planned anew, unless that takes long enough to be heard of.
     if (before.kind !== "shown") this.state.value = { kind: "working", progress: undefined };
-    const hear = (progress: Progress) => {
+    const onProgress = (progress: Progress) => {
       if (request === this.asked && this.state.value.kind === "working")
         this.state.value = { kind: "working", progress };
     };
     try {
-      return this.heard(request, await this.platform.client.ask(question, hear));
+      return this.receive(request, await this.platform.client.ask(question, onProgress));
     } catch (error) {
-      return this.heard<never>(request, { kind: "refused", problems: [failedProblem(error)] });
+      return this.receive<never>(request, { kind: "refused", problems: [failedProblem(error)] });
     }
   }
 
-  private heard<T>(request: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
+  private receive<T>(request: number, outcome: CsvOutcome<T>): CsvOutcome<T> | undefined {
     if (request !== this.asked) return undefined;
     if (outcome.kind === "refused") this.state.value = { kind: "refused", problems: outcome.problems };
     return outcome;

@@ -39,7 +39,7 @@ export interface CalculationPlatform {
   /** The document as it stands. */
   book(): Workbook;
   /** Says what went wrong. */
-  tell(text: string): void;
+  notify(text: string): void;
 }
 
 export class Calculation {
@@ -53,7 +53,7 @@ export class Calculation {
   private speculator: Speculator | undefined;
   /** What was asked of the engine so far, what of it is answered, and the latest of which a pending answer is shown. */
   private asked = 0;
-  private heard = 0;
+  private received = 0;
   private shown = 0;
   /** What was asked when the engine was given the document. */
   private opening = 0;
@@ -114,8 +114,8 @@ export class Calculation {
     // The search looks at the document as it stands at each of its steps.
     if (this.state.value === "searching") return;
     this.latest = [...this.latest, ...formulasOf(change)];
-    const pending = this.speculator?.apply(change, this.heard < this.opening);
-    void this.hear(this.passOn(change, pending?.soon));
+    const pending = this.speculator?.apply(change, this.received < this.opening);
+    void this.receive(this.passOn(change, pending?.soon));
     if (pending) void this.show(pending.values);
   }
 
@@ -182,7 +182,7 @@ export class Calculation {
   private async show(values: Promise<Patch | undefined>): Promise<void> {
     const { asked, engine } = this;
     const patch = await values;
-    if (!patch || engine !== this.engine || this.heard >= asked || this.shown > asked || !this.isCalculating) return;
+    if (!patch || engine !== this.engine || this.received >= asked || this.shown > asked || !this.isCalculating) return;
     this.shown = asked;
     this.values.showPending(patch);
     batch(() => {
@@ -204,7 +204,7 @@ export class Calculation {
   /** Says in which cell pending values were not the engine's. */
   private dispute({ cell, pending, engine }: Difference): void {
     this.speculator?.distrust();
-    this.platform.tell(
+    this.platform.notify(
       `${describeCell(this.platform.book(), cell)}: the quick calculation says ${inWords(pending)}, the careful one ${inWords(engine)}. The careful one is shown. Nothing is calculated quickly any more until the edition is opened again.`,
     );
   }
@@ -218,14 +218,14 @@ export class Calculation {
   private takeOther(): EngineClient {
     this.engine.close();
     this.line = undefined;
-    this.heard = this.asked;
+    this.received = this.asked;
     this.engine = this.platform.startEngine();
     return this.engine;
   }
 
   private open(): void {
     this.state.value = "starting";
-    void this.hear(this.engine.open(this.platform.book(), this.excluded));
+    void this.receive(this.engine.open(this.platform.book(), this.excluded));
     this.opening = this.asked;
     this.speculate();
   }
@@ -235,15 +235,15 @@ export class Calculation {
     if (pending) void this.show(pending.values);
   }
 
-  private async hear(answer: Promise<Patch>): Promise<void> {
+  private async receive(answer: Promise<Patch>): Promise<void> {
     const engine = this.engine;
     this.asked += 1;
     if (this.state.value === "ready" || this.state.value === "checking") this.state.value = "working";
     try {
       const patch = await answer;
       if (engine !== this.engine) return;
-      this.heard += 1;
-      const isReady = this.heard === this.asked;
+      this.received += 1;
+      const isReady = this.received === this.asked;
       if (isReady) this.latest = [];
       const hasMoved = this.accept(patch, isReady);
       batch(() => {
@@ -273,7 +273,7 @@ export class Calculation {
       return;
     }
     this.hasRestarted = true;
-    this.platform.tell(`The calculation had to start again: ${message}. Your entries are kept.`);
+    this.platform.notify(`The calculation had to start again: ${message}. Your entries are kept.`);
     this.startAgain();
   }
 
@@ -287,13 +287,13 @@ export class Calculation {
     if (this.state.value !== "searching") return;
     if (guilty) {
       this.excluded = [...this.excluded, ...guilty];
-      if (guilty.length > 0) this.platform.tell(leftOutText(this.platform.book(), guilty));
+      if (guilty.length > 0) this.platform.notify(leftOutText(this.platform.book(), guilty));
       this.startAgain();
       return;
     }
     this.engine.close();
     this.state.value = "failed";
-    this.platform.tell(
+    this.platform.notify(
       `The calculation stopped: ${message}. Your entries are kept, and it starts again with your next edit.`,
     );
   }

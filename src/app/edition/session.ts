@@ -90,7 +90,7 @@ export class Session {
       {
         startEngine: () => platform.startEngine(),
         book: () => this.book.value,
-        tell: (text) => this.tell("failed", text),
+        notify: (text) => this.notify("failed", text),
       },
       shown,
     );
@@ -267,7 +267,7 @@ export class Session {
     return this.calculation.snapshot();
   }
 
-  tell(
+  notify(
     tone: Notice["tone"],
     text: string,
     details: readonly string[] = [],
@@ -278,8 +278,8 @@ export class Session {
   }
 
   /** Tells of the change that was just made, so that the message can take exactly that one back. */
-  tellDone(text: string, details: readonly string[] = []): void {
-    this.tell("done", text, details, { of: this.history.value.done.at(-1) });
+  notifyDone(text: string, details: readonly string[] = []): void {
+    this.notify("done", text, details, { of: this.history.value.done.at(-1) });
   }
 
   /**
@@ -290,13 +290,13 @@ export class Session {
     const [first, ...rest] = problems;
     if (!first) return;
     const details = (lead === undefined ? rest : problems).map(({ message }) => message);
-    this.tell("refused", lead ?? first.message, details, { about, passes: details.length === 0 });
+    this.notify("refused", lead ?? first.message, details, { about, passes: details.length === 0 });
   }
 
   /** Tells what is different in an edition that an earlier program saved. It stays until it is closed. */
-  tellNews(news: readonly string[] = []): void {
+  notifyNews(news: readonly string[] = []): void {
     if (news.length > 0)
-      this.tell(
+      this.notify(
         "refused",
         "An earlier Saggar saved this edition. It has today's sheets now, and what you entered is all there. What is different:",
         news,
@@ -311,7 +311,7 @@ export class Session {
   stopCalculating(): void {
     this.stopTrial.value?.();
     if (!this.calculation.stop()) return;
-    this.tell(
+    this.notify(
       "failed",
       "The calculation was stopped. Your entries are kept, and it starts again with your next edit: undo or change the formula that takes so long.",
       [],

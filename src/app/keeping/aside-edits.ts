@@ -14,9 +14,9 @@ export function applyAside({ session, unsaved }: KeptEdition, one: AsideEdits): 
   if (!session.commit(change)) return;
   unsaved.keepAside(one, left);
   const hasPart = change.operations.length > 0;
-  if (left.length === 0) session.tell("done", `${label}.`);
+  if (left.length === 0) session.notify("done", `${label}.`);
   else
-    session.tell(
+    session.notify(
       "refused",
       hasPart
         ? `${label}, as far as they fit. What does not stays set aside:`

@@ -21,7 +21,7 @@ export async function startBackup(studio: Studio): Promise<void> {
   const { book } = open.session;
   const name = fileNameFor(`${book.value.meta.title} backup`, EDITION_FILE.extensions[0]);
   const saved = await saveTextFile(name, writeDocument(book.value), EDITION_FILE);
-  if (!saved.ok) return studio.tell(saved.problems);
+  if (!saved.ok) return studio.report(saved.problems);
   const handle = saved.value?.handle;
   if (!handle || studio.open !== open) return;
   const record = { edition: open.id, handle, revision: 0, at: "", mark: { lastModified: 0, size: 0, sum: 0 } };
@@ -31,7 +31,7 @@ export async function startBackup(studio: Studio): Promise<void> {
   // Written once more by the way it is written from now on, so that what this browser can't do is told at once.
   await keepers.get(open)?.bring("press");
   if (studio.backup.value?.kind === "up to date")
-    open.session.tell("done", `The backup file ${handle.name} is kept up to date from now on.`);
+    open.session.notify("done", `The backup file ${handle.name} is kept up to date from now on.`);
 }
 
 /** Goes on with a backup file of an edition that was opened. */

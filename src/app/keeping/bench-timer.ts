@@ -16,7 +16,7 @@ export async function startTimer(studio: Studio, of: Pick<BenchTimer, "step" | "
   await studio.readBenchTimer();
   const running = studio.benchTimer.value;
   if (running) {
-    studio.tell([runsAlready(running)]);
+    studio.report([runsAlready(running)]);
     return false;
   }
   const { title } = session.book.value.meta;
@@ -61,6 +61,6 @@ async function changeTimer(studio: Studio, change: (timer: BenchTimer) => BenchT
 async function keepTimer(studio: Studio, timer: BenchTimer | undefined): Promise<boolean> {
   const kept = await studio.home.preferences.set("benchTimer", timer);
   if (kept.ok) studio.benchTimer.value = timer;
-  else studio.tell(kept.problems);
+  else studio.report(kept.problems);
   return kept.ok;
 }

@@ -50,7 +50,7 @@ export class KeptEdition {
   #work: Promise<void> = Promise.resolve();
   /** Up to where the tab that took the lock has the edits, and who waits to hear it. */
   #took: EditStamp | undefined;
-  #heardTook: (() => void) | undefined;
+  #onTook: (() => void) | undefined;
 
   private constructor(
     id: string,
@@ -81,10 +81,10 @@ export class KeptEdition {
     listener.events = {
       onLock: (lock) => this.#enqueue(() => this.#lockChanged(lock)),
       beforeHandOver: () => this.#handOver(),
-      onNews: (news) => this.#heard(news),
+      onNews: (news) => this.#receive(news),
     };
     if (this.lock.value === "following") this.session.readOnly.value = FOLLOWING;
-    for (const news of listener.early) this.#heard(news);
+    for (const news of listener.early) this.#receive(news);
   }
 
   /** Whether closing it now would lose something: whatever its size, and also the edition itself where it is not stored. */
@@ -109,7 +109,7 @@ export class KeptEdition {
     const kept = new KeptEdition(id, platform, listener, { ...stored.value, undo }, makeSession);
     if (lock === "writing") kept.#begin(stored.value);
     else kept.saveState.value = { kind: "saved", at: updatedAt };
-    kept.session.tellNews(stored.value.news);
+    kept.session.notifyNews(stored.value.news);
     return ok(kept);
   }
 
@@ -201,13 +201,13 @@ export class KeptEdition {
     const edit = { stamp, after, change, ...(effect === undefined ? {} : { place: effect }) };
     this.unsaved.add(edit);
     this.#save();
-    this.#lock.tell({ say: "edit", ...edit });
+    this.#lock.send({ say: "edit", ...edit });
   }
 
   #written({ edit, updatedAt }: Written): void {
     this.unsaved.stored(edit);
     if (this.unsaved.edits.length === 0) this.unsaved.drop();
-    this.#lock.tell({ say: "kept", at: updatedAt, stamp: edit });
+    this.#lock.send({ say: "kept", at: updatedAt, stamp: edit });
   }
 
   #show(state: SaveState): void {
@@ -223,7 +223,7 @@ export class KeptEdition {
     const all = await this.#platform.editions.list();
     if (!all.ok || all.value.length > 0) return;
     await this.storeAgain();
-    if (this.saveState.value.kind === "saved") this.session.tell("failed", CLEARED);
+    if (this.saveState.value.kind === "saved") this.session.notify("failed", CLEARED);
   }
 
   /** Takes up writing on what is stored, with the edits that a closed page left behind. */
@@ -239,14 +239,14 @@ export class KeptEdition {
     }
   }
 
-  #heard(news: News): void {
+  #receive(news: News): void {
     switch (news.say) {
       case "hello":
-        if (this.lock.value === "writing") void this.#autosave.flush().then(() => this.#tellUnsaved());
+        if (this.lock.value === "writing") void this.#autosave.flush().then(() => this.#sendUnsaved());
         break;
       case "took":
         this.#took = news.stamp;
-        this.#heardTook?.();
+        this.#onTook?.();
         break;
       case "edit":
         if (this.lock.value === "following") void this.#enqueue(() => this.#followEdit(news));
@@ -332,9 +332,9 @@ export class KeptEdition {
     this.#begin(caughtUp ?? stored.value);
     batch(() => {
       this.session.readOnly.value = undefined;
-      this.session.tell("done", "This tab writes the edition now.");
+      this.session.notify("done", "This tab writes the edition now.");
     });
-    this.#lock.tell({ say: "took", stamp: this.#stamp });
+    this.#lock.send({ say: "took", stamp: this.#stamp });
   }
 
   /** Another tab wrote while this one had the lock, or could not know that it had lost it. */
@@ -375,7 +375,7 @@ export class KeptEdition {
     if (!last || this.lock.value === "writing" || this.stranded.value.length > 0) return false;
     if (!isReached(last.stamp, this.#took)) {
       const heard = new Promise<void>((done) => {
-        this.#heardTook = done;
+        this.#onTook = done;
       });
       await Promise.race([heard, this.#platform.lockPlatform.wait(PROMISE_MS)]);
     }
@@ -383,15 +383,15 @@ export class KeptEdition {
   }
 
   /** Sends followers the edits that the store does not have, so that whoever takes the lock has them. */
-  #tellUnsaved(): void {
-    if (this.lock.value === "writing") for (const edit of this.unsaved.edits) this.#lock.tell({ say: "edit", ...edit });
+  #sendUnsaved(): void {
+    if (this.lock.value === "writing") for (const edit of this.unsaved.edits) this.#lock.send({ say: "edit", ...edit });
   }
 
   /** Another tab asks for the lock: everything is written, and nothing is changed until it has it. */
   async #handOver(): Promise<void> {
     this.session.readOnly.value = CHANGING_HANDS;
     await this.#autosave.flush();
-    this.#tellUnsaved();
+    this.#sendUnsaved();
     this.#platform.setTimer(() => {
       if (this.lock.value === "writing" && !this.outrun.value) this.session.readOnly.value = undefined;
     }, PROMISE_MS);

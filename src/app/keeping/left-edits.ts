@@ -23,7 +23,7 @@ export function putBackEdits(
   const reached = putBack(session, unsaved, left) ?? stamp;
   if (reached === stamp && !isReached(held.at(-1)?.stamp, stamp)) {
     unsaved.setAside(now.toISOString());
-    session.tell(
+    session.notify(
       "failed",
       "Edits were made in a page that was closed before they were saved. They do not fit the edition as it is now, and were left out:",
       held.map(({ change }) => change.label),
@@ -43,7 +43,7 @@ function putBack(session: Session, unsaved: UnsavedEdits, left: readonly HeldEdi
     unsaved.follow(edit);
   }
   // Stays until it is put away: it is shown while the page is still opening.
-  session.tell(
+  session.notify(
     "refused",
     left.length === 1
       ? `Put back what was done just before the page was closed: ${left[0]?.change.label}.`
@@ -72,7 +72,7 @@ export async function forkEdition(
   const { labels } = unsaved;
   unsaved.clear();
   unsaved.drop();
-  session.tell(
+  session.notify(
     "failed",
     `The edition went on in another tab. What was done here and not saved is kept as an edition of its own, “${title}”:`,
     labels,

@@ -13,7 +13,7 @@ export const LONGEST_NAME = 80;
 export async function listCopies(studio: Studio, edition: string): Promise<readonly CopyNote[]> {
   const listed = await studio.home.copies.list(edition);
   if (listed.ok) return listed.value;
-  studio.tell(listed.problems);
+  studio.report(listed.problems);
   return [];
 }
 
@@ -24,7 +24,7 @@ export async function keepCopy(studio: Studio, name: string): Promise<boolean> {
   const book = open.session.book.value;
   const takenAt = studio.platform.now().toISOString();
   const kept = await studio.home.copies.keep(open.id, { book, takenAt, name: name.trim().slice(0, LONGEST_NAME) });
-  if (!kept.ok) studio.tell(kept.problems);
+  if (!kept.ok) studio.report(kept.problems);
   return kept.ok;
 }
 
@@ -62,8 +62,8 @@ export async function putBack(studio: Studio, note: CopyNote, when: string): Pro
     return true;
   }
   if (!open.session.commit(change)) return false;
-  if (change.operations.length === 0) open.session.tell("done", "The copy is what is open.");
-  else open.session.tellDone(`${change.label}.`);
+  if (change.operations.length === 0) open.session.notify("done", "The copy is what is open.");
+  else open.session.notifyDone(`${change.label}.`);
   return true;
 }
 
@@ -83,9 +83,9 @@ export async function removeCopies(studio: Studio, edition: string, notes: reado
     edition,
     notes.map(({ takenAt }) => takenAt),
   );
-  if (!removed.ok) return studio.tell(removed.problems);
+  if (!removed.ok) return studio.report(removed.problems);
   const characters = notes.reduce((sum, { size }) => sum + size, 0);
-  studio.session.value?.tell(
+  studio.session.value?.notify(
     "done",
     `Removed ${counted(notes.length, "copy", "copies")}, about ${sizeText(characters)}.`,
   );
@@ -110,6 +110,6 @@ export function sizeText(characters: number): string {
 async function bookOf(studio: Studio, edition: string, note: CopyNote): Promise<Workbook | undefined> {
   const read = await studio.home.copies.read(edition, note.takenAt);
   if (read.ok) return read.value;
-  studio.tell(read.problems);
+  studio.report(read.problems);
   return undefined;
 }

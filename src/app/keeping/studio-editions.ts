@@ -18,7 +18,7 @@ export async function bookOfEdition(studio: Studio, id: string): Promise<Workboo
   if (studio.open?.id === id) return studio.open.session.book.value;
   const read = await studio.home.editions.read(id);
   if (read.ok) return read.value.book;
-  studio.tell(read.problems);
+  studio.report(read.problems);
   return undefined;
 }
 
@@ -109,7 +109,7 @@ export async function commitToKept<Made extends { readonly change: Change }>(
 ): Promise<Made | undefined> {
   const opened = await KeptEdition.open(id, studio.keepingPlatform, studio.makeSession);
   if (!opened.ok) {
-    studio.tell(opened.problems);
+    studio.report(opened.problems);
     return undefined;
   }
   const kept = opened.value;
@@ -118,7 +118,7 @@ export async function commitToKept<Made extends { readonly change: Change }>(
   const made = make(book);
   const isDone = !isElsewhere && kept.session.commit(made.change);
   await kept.close();
-  if (isElsewhere) studio.tell([elsewhere(book.meta.title)]);
+  if (isElsewhere) studio.report([elsewhere(book.meta.title)]);
   return isDone ? made : undefined;
 }
 
@@ -150,7 +150,7 @@ export async function purgeDeleted(studio: Studio): Promise<void> {
 }
 
 async function reportAndRefresh(studio: Studio, result: Result<unknown>): Promise<boolean> {
-  if (!result.ok) studio.tell(result.problems);
+  if (!result.ok) studio.report(result.problems);
   await studio.refreshList();
   return result.ok;
 }

@@ -50,7 +50,7 @@ export class StudioFile {
     if (!saved.ok) this.problems.value = saved.problems;
     if (!saved.ok || !saved.value) return false;
     studio.files.savedAll(parts.map(({ id }) => id));
-    studio.session.value?.tell(
+    studio.session.value?.notify(
       "done",
       `Saved ${counted(parts.length, "edition")} as the file ${name}, of ${dayText(at, studio.platform.locale)}.`,
     );

@@ -11,7 +11,7 @@ const handles = new WeakMap<object, FileSystemFileHandle>();
 /** Asks for an edition file and opens it as a new edition. */
 export async function openEditionFile(studio: Studio): Promise<void> {
   const opened = await openTextFile(EDITION_FILE);
-  if (!opened.ok) studio.tell(opened.problems);
+  if (!opened.ok) studio.report(opened.problems);
   else if (opened.value) {
     const { text, name, handle } = opened.value;
     if ((await openText(studio, text, name)) && handle && studio.open) handles.set(studio.open, handle);
@@ -22,18 +22,18 @@ export async function openEditionFile(studio: Studio): Promise<void> {
 export async function openText(studio: Studio, text: string, name: string): Promise<boolean> {
   const opened = openDocument(text, name);
   if (!opened.ok) {
-    studio.tell(opened.problems);
+    studio.report(opened.problems);
     return false;
   }
   if (!(await openBook(studio, opened.value.book, name))) return false;
-  studio.session.value?.tellNews(opened.value.news);
+  studio.session.value?.notifyNews(opened.value.news);
   return true;
 }
 
 /** Opens what a file held as a new edition; false where the open one is not left. */
 export async function openBook(studio: Studio, book: Workbook, name: string): Promise<boolean> {
   if (!(await studio.openNew(book))) return false;
-  studio.session.value?.tell("done", `Opened ${name}.`);
+  studio.session.value?.notify("done", `Opened ${name}.`);
   void studio.askToKeep();
   return true;
 }
@@ -47,11 +47,11 @@ export async function saveEditionFile(studio: Studio): Promise<boolean> {
   const owner = isOpen ? studio.open : undefined;
   const name = fileNameFor(book.meta.title, EDITION_FILE.extensions[0]);
   const saved = await saveTextFile(name, writeDocument(book), EDITION_FILE, owner && handles.get(owner));
-  if (!saved.ok) studio.tell(saved.problems);
+  if (!saved.ok) studio.report(saved.problems);
   else if (saved.value) {
     if (owner && saved.value.handle) handles.set(owner, saved.value.handle);
     if (isOpen) studio.files.saved();
-    session.tell("done", `Saved as the file ${name}.`);
+    session.notify("done", `Saved as the file ${name}.`);
   }
   return saved.ok && saved.value !== undefined;
 }
@@ -59,7 +59,7 @@ export async function saveEditionFile(studio: Studio): Promise<boolean> {
 /** The stored text of an edition, damaged or not, saved as a file. */
 export async function saveStoredText(studio: Studio, id: string): Promise<void> {
   const text = await studio.home.editions.readText(id);
-  if (!text.ok) return studio.tell(text.problems);
+  if (!text.ok) return studio.report(text.problems);
   const saved = await saveTextFile(fileNameFor(id, ".json"), text.value, EDITION_FILE);
-  if (!saved.ok) studio.tell(saved.problems);
+  if (!saved.ok) studio.report(saved.problems);
 }

@@ -148,7 +148,7 @@ async function keepBook(studio: Studio, { packed }: FoundEdition, book: Workbook
   // A second shelf would not be found by anything.
   const mark = isMark(packed.mark) && (packed.mark.as !== "shelf" || id === packed.id) ? packed.mark : undefined;
   const marked = written.ok && mark ? await editions.mark(id, mark) : written;
-  if (!marked.ok) studio.tell(marked.problems);
+  if (!marked.ok) studio.report(marked.problems);
   return marked.ok;
 }
 
@@ -160,7 +160,7 @@ async function replaceKept(studio: Studio, id: string, book: Workbook, day: stri
   const name = `Before the studio file of ${day}`;
   const copied = await studio.home.copies.keep(id, { book: now, takenAt, name });
   if (!copied.ok) {
-    studio.tell(copied.problems);
+    studio.report(copied.problems);
     return false;
   }
   const label = `From the studio file of ${day}`;

@@ -135,7 +135,7 @@ export class Studio {
     if (!(await this.mayLeave())) return false;
     const opened = await KeptEdition.open(id, this.keepingPlatform, this.makeSession);
     if (!opened.ok) {
-      await this.tellDamage(id, opened.problems);
+      await this.reportDamage(id, opened.problems);
       return false;
     }
     await this.platform.breathe();
@@ -187,7 +187,7 @@ export class Studio {
     const before = await this.home.preferences.get("mayBeCleared");
     const mayBeCleared = answer !== "kept";
     if (mayBeCleared && !(before.ok && before.value === true))
-      this.session.value?.tell("refused", safetyOf(answer, this.platform.clearsUnvisited), [], { waits: true });
+      this.session.value?.notify("refused", safetyOf(answer, this.platform.clearsUnvisited), [], { waits: true });
     this.files.mayBeCleared = mayBeCleared;
     void this.home.preferences.set("mayBeCleared", mayBeCleared);
   }
@@ -214,7 +214,7 @@ export class Studio {
     const opened = await this.platform.openHome();
     if (!opened.ok) {
       this.refused.value = opened.problems;
-      this.tell(opened.problems);
+      this.report(opened.problems);
       return;
     }
     const book = this.open?.session.book.value;
@@ -237,7 +237,7 @@ export class Studio {
   async remove(id: string): Promise<Result<undefined>> {
     if (id === this.editionId.value) return fail();
     const removed = await this.home.editions.remove(id);
-    if (!removed.ok) this.tell(removed.problems);
+    if (!removed.ok) this.report(removed.problems);
     else {
       this.platform.lastEdits.drop(id);
       this.platform.lastEdits.replaceAside(id, []);
@@ -275,7 +275,7 @@ export class Studio {
     return (this.refused.value.length > 0 && hasEdits) || (this.open?.isAtRisk ?? false);
   }
 
-  tell(problems: readonly Problem[]): void {
+  report(problems: readonly Problem[]): void {
     const session = this.session.value;
     if (session) session.refuse(problems);
     else this.problems.value = problems;
@@ -299,7 +299,7 @@ export class Studio {
   }
 
   /** Sets a damaged edition aside: it stays as it is, and the newest sound copy is looked for. */
-  private async tellDamage(id: string, problems: readonly Problem[]): Promise<void> {
+  private async reportDamage(id: string, problems: readonly Problem[]): Promise<void> {
     if (isNewer(problems)) {
       this.newer.value = problems[0];
       return;
@@ -308,7 +308,7 @@ export class Studio {
     if (damage) {
       this.found.set(id, damage);
       this.damaged.value = { id, problems, newest: await newestSound(this.home.copies, id) };
-    } else this.tell(problems);
+    } else this.report(problems);
   }
 
   private async show(kept: KeptEdition): Promise<void> {
@@ -317,7 +317,7 @@ export class Studio {
     // Typed while the other one was being opened, and not saved: the maker was not asked of these.
     const late = before?.isAtRisk ? before.unsaved.labels.slice(this.agreed) : [];
     if (late.length > 0)
-      kept.session.tell("failed", "The last edits of the edition that was open before could not be saved:", late);
+      kept.session.notify("failed", "The last edits of the edition that was open before could not be saved:", late);
     this.disconnect?.();
     this.open = kept;
     batch(() => {

@@ -138,6 +138,6 @@ export function makeTheseFirings(session: Session, board: LoadsBoard): boolean {
   const state = loadsState(session);
   state.draft.value = undefined;
   state.again.value = [];
-  session.tellDone(`${made.value.label}.`);
+  session.notifyDone(`${made.value.label}.`);
   return true;
 }

@@ -47,6 +47,6 @@ export function startFromCommonKiln(session: Session, id: string, kiln: CommonKi
   );
   operations.push({ kind: "meta", was: book.meta, is: marked.meta });
   if (!session.commit({ label, operations })) return false;
-  session.tellDone(`${label}. Every figure is a typical one: put your own in its place.`);
+  session.notifyDone(`${label}. Every figure is a typical one: put your own in its place.`);
   return true;
 }

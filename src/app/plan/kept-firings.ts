@@ -117,7 +117,7 @@ export async function readMeters(
     const to = book?.meta.invented ? invented : real;
     if (session) to.push(...meteredIn(session.book.value, (row, column) => session.valueIn("firings", row, column)));
     else if (read?.ok) to.push(...meteredInStored(read.value));
-    else if (read) studio.tell(read.problems);
+    else if (read) studio.report(read.problems);
     await studio.platform.breathe();
   }
   return eachOnce(real.length > 0 ? real : invented).toSorted((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : 0));

@@ -21,9 +21,10 @@ export function planWhatWasSeen(session: Session): void {
   if (!session.commit(change)) return;
   const kept = everything.map((step) => `${step}: every piece so far was lost there; no plan can be made from that.`);
   const details = [...kept, ...refused.map(({ message }) => message)];
-  if (entries.length === 0) session.tell("refused", "Nothing has been seen yet: no piece has entered a step.", details);
+  if (entries.length === 0)
+    session.notify("refused", "Nothing has been seen yet: no piece has entered a step.", details);
   else
-    session.tellDone(
+    session.notifyDone(
       `The planned loss of ${counted(entries.length, "step")} is what was seen. Look at “at least” and “at most”: few pieces say little.`,
       details,
     );

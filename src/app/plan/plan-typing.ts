@@ -19,7 +19,7 @@ export interface Typing {
 /** Writes what has been typed so far, if it can be read; `before` is the step that this typing has made so far. */
 export function typeInto(session: Session, cell: CellName, typed: string, before: Change | undefined): Typing {
   let [refused, notice] = ["", ""];
-  const hear = (outcome: {
+  const onOutcome = (outcome: {
     readonly refused: readonly { readonly message: string }[];
     readonly messages: readonly string[];
   }) => {
@@ -27,7 +27,7 @@ export function typeInto(session: Session, cell: CellName, typed: string, before
     notice = outcome.messages.join(" ");
   };
   const was = session.history.value.done.at(-1);
-  batch(() => writeCells(session, [{ cell, typed }], "typed", { goesOn: before, hear }));
+  batch(() => writeCells(session, [{ cell, typed }], "typed", { goesOn: before, onOutcome }));
   const now = session.history.value.done.at(-1);
   return { step: now === was ? before : now, refused, notice };
 }

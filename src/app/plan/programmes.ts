@@ -30,12 +30,12 @@ export function addStarterProgrammes(session: Session): void {
   const there = namesOf(session);
   const missing = STARTER_PROGRAMMES.filter(({ name }) => !there.has(name.toLowerCase()));
   if (missing.length === 0) {
-    session.tell("done", "All starter programmes are there already.");
+    session.notify("done", "All starter programmes are there already.");
     return;
   }
   const change = addRows(session.book.value, "programmes", rowsOf(session, missing), "Add the starter programmes");
   if (!session.commit(change)) return;
-  session.tellDone(`Added: ${missing.map(({ name }) => name).join("; ")}.`);
+  session.notifyDone(`Added: ${missing.map(({ name }) => name).join("; ")}.`);
 }
 
 /** Adds a programme with two first ramps; false where the name is taken. */

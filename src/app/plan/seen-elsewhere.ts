@@ -34,10 +34,10 @@ export async function readElsewhere(studio: Studio, session: Session): Promise<v
   const ids = othersKept(studio);
   const seen: ElsewhereEdition[] = [];
   const firings: KeptFiring[] = [];
-  const tell = (at: number) => {
+  const onProgress = (at: number) => {
     found.value = { seen: [], firings: [], done: at, of: ids.length };
   };
-  for await (const { id, read } of readEach(studio, ids, tell)) {
+  for await (const { id, read } of readEach(studio, ids, onProgress)) {
     if (!read.ok) session.refuse(read.problems);
     else if (!read.value.book.meta.invented || session.book.value.meta.invented) {
       seen.push({ ...seenFor(session.book.value, read.value.book), id });

@@ -142,7 +142,7 @@ export function takeEntryBack(session: Session, id: string): boolean {
   const cells = counted(restored, "cell is as it was", "cells are as they were");
   if (!commit(session, ok(change), `${change.label}. ${cells} before.`)) return false;
   if (left.length > 0)
-    session.tell("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));
+    session.notify("refused", `${left.length} left as they are, because of what came after.`, left.slice(0, 50));
   return true;
 }
 

@@ -46,10 +46,10 @@ export async function measureOthers(studio: Studio, session: Session, stop: Abor
   const titles = new Map(studio.editions.value.map(({ id, title }) => [id, title]));
   const editions: MeasuredEdition[] = [];
   const soFar = (done: number) => ({ editions: [...editions], done, of: ids.length, isStopped: false });
-  const tell = (done: number) => {
+  const onProgress = (done: number) => {
     found.value = soFar(done);
   };
-  for await (const { id, read } of readEach(studio, ids, tell)) {
+  for await (const { id, read } of readEach(studio, ids, onProgress)) {
     if (stop.aborted) {
       found.value = { ...soFar(editions.length), isStopped: true };
       return;
@@ -57,7 +57,7 @@ export async function measureOthers(studio: Studio, session: Session, stop: Abor
     if (read.ok && isShelf(read.value.book)) continue;
     editions.push(read.ok ? measured(id, read.value, session.today()) : unread(id, titles.get(id) ?? id));
   }
-  tell(ids.length);
+  onProgress(ids.length);
 }
 
 function measured(id: string, { book, values }: StoredEdition, today: string): MeasuredEdition {

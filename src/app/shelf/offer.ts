@@ -14,7 +14,7 @@ export async function offerShelf(studio: Studio): Promise<void> {
   const go = () => {
     session.page.value = "shelf";
   };
-  session.tell(
+  session.notify(
     "done",
     "The kilns, materials and prices of this edition can go on the studio’s shelf, where the next one finds them: one press on The shelf puts them there.",
     [],

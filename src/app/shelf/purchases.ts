@@ -97,7 +97,7 @@ export function addPurchase(session: Session, typed: PurchaseTyped): readonly Pr
   const planned = planPurchase(session, typed);
   if (!planned.ok) return planned.problems;
   const { change, messages } = planned.value;
-  if (session.commit(change)) session.tellDone(`${change.label}.`, messages);
+  if (session.commit(change)) session.notifyDone(`${change.label}.`, messages);
   return [];
 }
 

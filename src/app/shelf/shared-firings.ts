@@ -183,12 +183,12 @@ export const partText = (session: Session, part: number) =>
 /** Says that a firing is the load that other editions tell of, and counts what they hold: one step of the history. */
 export function takeAsSame(session: Session, { side }: SharedFiring, load: readonly LoadSide[]): void {
   const change = countTheirs(session.book.value, side, load);
-  if (change.operations.length === 0) session.tellDone("Nothing has changed: theirs are counted already.");
-  else if (session.commit(change)) session.tellDone(`${change.label}; what they hold is counted here.`);
+  if (change.operations.length === 0) session.notifyDone("Nothing has changed: theirs are counted already.");
+  else if (session.commit(change)) session.notifyDone(`${change.label}; what they hold is counted here.`);
 }
 
 /** Says that no other edition is in a firing: one step of the history. */
 export function takeAsAlone(session: Session, { side }: SharedFiring): void {
   const change = fireAlone(session.book.value, side);
-  if (session.commit(change)) session.tellDone(`${change.label}.`);
+  if (session.commit(change)) session.notifyDone(`${change.label}.`);
 }

@@ -18,7 +18,7 @@ import { commitToKept } from "../keeping/studio-editions";
 export async function readShelf(studio: Studio): Promise<Workbook | undefined> {
   const read = await studio.home.editions.read(SHELF);
   if (read.ok) return read.value.book;
-  if (read.problems.every(({ code }) => code !== "store.none")) studio.tell(read.problems);
+  if (read.problems.every(({ code }) => code !== "store.none")) studio.report(read.problems);
   return undefined;
 }
 
@@ -34,14 +34,14 @@ async function storeShelf(studio: Studio, book: Workbook): Promise<boolean> {
   const updatedAt = studio.platform.now().toISOString();
   const written = await editions.write(SHELF, { book, updatedAt }, NOT_YET_STORED);
   const marked = written.ok ? await editions.mark(SHELF, { as: "shelf", since: updatedAt }) : written;
-  if (!marked.ok) studio.tell(marked.problems);
+  if (!marked.ok) studio.report(marked.problems);
   return marked.ok;
 }
 
 /** Takes items from the shelf into the edition, as one step that can be undone. */
 export function takeFromShelf(session: Session, wanted: readonly Wanted[]): void {
   const { change, refused } = bringItems(session.book.value, wanted, `From the shelf: ${namesOf(wanted)}`);
-  if (change.operations.length > 0 && session.commit(change)) session.tellDone(`${change.label}.`);
+  if (change.operations.length > 0 && session.commit(change)) session.notifyDone(`${change.label}.`);
   session.refuse(refused);
 }
 
@@ -50,7 +50,7 @@ export async function putOnShelf(studio: Studio, session: Session, wanted: reado
   const label = `Onto the shelf: ${namesOf(wanted)}`;
   const brought = await changeShelf(studio, session, (shelf) => bringItems(shelf, wanted, label));
   if (!brought) return;
-  if (brought.change.operations.length > 0) session.tell("done", `${label}.`);
+  if (brought.change.operations.length > 0) session.notify("done", `${label}.`);
   session.refuse(brought.refused);
 }
 

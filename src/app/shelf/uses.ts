@@ -46,10 +46,10 @@ export async function readUses(studio: Studio, session: Session): Promise<void> 
   await studio.refreshList();
   const ids = othersKept(studio);
   const editions: EditionUse[] = [];
-  const tell = (at: number) => {
+  const onProgress = (at: number) => {
     found.value = { editions: found.value?.editions ?? [], done: at, of: ids.length };
   };
-  for await (const { id, read } of readEach(studio, ids, tell)) {
+  for await (const { id, read } of readEach(studio, ids, onProgress)) {
     if (read.ok) editions.push(useOf(id, read.value.book));
     else session.refuse(read.problems);
   }

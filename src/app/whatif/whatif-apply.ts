@@ -44,12 +44,12 @@ export function useCase(session: Session, settings: readonly Setting[]): boolean
     if (was !== value) operations.push({ kind: "cell", ...cell, was, is: value });
   }
   if (operations.length === 0) {
-    session.tell("refused", "This case is what the edition has already.");
+    session.notify("refused", "This case is what the edition has already.");
     return false;
   }
   const text = caseText(session, settings);
   if (!session.commit({ label: `Use the case: ${text}`.slice(0, 300), operations })) return false;
-  session.tellDone(`Used in the edition: ${text}.`);
+  session.notifyDone(`Used in the edition: ${text}.`);
   return true;
 }
 
@@ -70,7 +70,7 @@ export function keepCase(session: Session, title: string, settings: readonly Set
     changes: settings.map(({ cell, value }) => ({ sheet: cell.sheet, row: cell.row, column: cell.column, value })),
   };
   if (!session.commit({ label: `Keep the case ${name}`, operations: [addEntry(book, "cases", entry)] })) return false;
-  session.tellDone(`Kept as the case “${name}”.`);
+  session.notifyDone(`Kept as the case “${name}”.`);
   return true;
 }
 

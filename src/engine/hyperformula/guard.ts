@@ -28,8 +28,8 @@ export const GUARD: EnginePatch = {
 let beat = () => {};
 
 /** Has `hear` called for every formula that is read or evaluated: it must be quick, and must not throw. */
-export function hearEveryFormula(hear: () => void): void {
-  beat = hear;
+export function onEveryFormula(listener: () => void): void {
+  beat = listener;
 }
 
 /** A formula the parser throws on is one that can't be read. */

@@ -3,7 +3,7 @@
 import { buffersOf } from "../cell-lists";
 import type { Reply, Request } from "../client";
 import { Engine } from "../engine";
-import { hearEveryFormula } from "../hyperformula/index";
+import { onEveryFormula } from "../hyperformula/index";
 import { buffersOfModel } from "../model-buffers";
 import type { Patch } from "../values";
 
@@ -15,7 +15,7 @@ let engine: Engine | undefined;
 const BEAT_EVERY = 250;
 let beatAt = 0;
 let formulas = 0;
-hearEveryFormula(() => {
+onEveryFormula(() => {
   formulas = (formulas + 1) & 15;
   // Looking at the clock for every formula would cost more than the quickest of them.
   if (formulas !== 0) return;

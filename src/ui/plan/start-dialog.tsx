@@ -117,7 +117,7 @@ async function openStarted(studio: Studio, made: NextEdition): Promise<void> {
   const isOpen = await studio.openNew(made.book);
   const opened = isOpen ? studio.session.value : undefined;
   if (opened) opened.page.value = "plan";
-  if (opened && made.leftBehind.length > 0) opened.tell("done", LEFT_BEHIND, made.leftBehind);
+  if (opened && made.leftBehind.length > 0) opened.notify("done", LEFT_BEHIND, made.leftBehind);
   await studio.askToKeep();
 }
 

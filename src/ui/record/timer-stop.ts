@@ -31,7 +31,7 @@ export async function stopTimer(studio: Studio): Promise<void> {
   const book = session.book.value;
   const pieces = piecesOfTimer(book, timer);
   if (!rowOf(book, "route", timer.step) || pieces.length === 0)
-    return studio.tell([
+    return studio.report([
       problem({
         code: "timer.gone",
         where: "Bench timer",

@@ -34,7 +34,7 @@ export function DayPricesPart({ session, studio, shelf }: Props) {
         {plan?.ok && plan.value.change.operations.length > 0 ? (
           <button
             type="button"
-            onClick={() => session.commit(plan.value.change) && session.tellDone(`${plan.value.change.label}.`)}
+            onClick={() => session.commit(plan.value.change) && session.notifyDone(`${plan.value.change.label}.`)}
           >
             Take the prices of the days
           </button>

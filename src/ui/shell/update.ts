@@ -93,7 +93,7 @@ export function isUpdate({ active, waiting }: Pick<ServiceWorkerRegistration, "a
 export async function useUpdate(studio: Studio, update: Update): Promise<void> {
   await studio.flush();
   if (studio.isAtRisk) {
-    studio.session.value?.tell(
+    studio.session.value?.notify(
       "refused",
       "The edition is not saved, so the page was not reloaded. Save it as a file first, or wait until it is saved.",
     );

@@ -94,7 +94,7 @@ class Client {
     if (this.isClosed) throw new Error("the what-if was closed");
     if (!this.worker) {
       this.worker = this.makeWorker();
-      this.worker.onmessage = ({ data }) => this.hear(data);
+      this.worker.onmessage = ({ data }) => this.receive(data);
       this.worker.onerror = (event) => {
         this.dropWorker();
         this.pending.failAll(new Error(event.message || "the what-if did not start"));
@@ -108,7 +108,7 @@ class Client {
     return this.pending.wait(id, { ...options, onAbort: () => this.worker?.postMessage({ kind: "stop", id }) });
   }
 
-  private hear(reply: WhatIfReply): void {
+  private receive(reply: WhatIfReply): void {
     if (reply.kind === "progress") this.pending.progress(reply.id, reply.done, reply.total);
     else if (reply.kind === "wants document") this.sendDocument(reply.id);
     else if (reply.kind === "failure") this.pending.fail(reply.id, new Error(reply.failure));

@@ -71,7 +71,7 @@ export class WhatIfWork {
     const { question } = outcome;
     this.questions.set(id, { kind: "compiled", question });
     const { todayInputs, todayOutputs } = question;
-    this.tell({ id, inputs, outputs, how: { kind: "compiled" }, todayInputs, todayOutputs });
+    this.replyPrepared({ id, inputs, outputs, how: { kind: "compiled" }, todayInputs, todayOutputs });
   }
 
   private async takeDocument(id: number, source: EngineSource): Promise<void> {
@@ -100,11 +100,11 @@ export class WhatIfWork {
     const today = (cells: readonly CellName[]) => Float64Array.from(cells, (cell) => numberOr(engine.today(cell)));
     const how = { kind: "engine", notes: waiting.notes } as const;
     await this.enqueue(async () =>
-      this.tell({ id, inputs, outputs, how, todayInputs: today(inputs), todayOutputs: today(outputs) }),
+      this.replyPrepared({ id, inputs, outputs, how, todayInputs: today(inputs), todayOutputs: today(outputs) }),
     );
   }
 
-  private tell(prepared: Prepared): void {
+  private replyPrepared(prepared: Prepared): void {
     this.platform.reply({ kind: "prepared", id: prepared.id, prepared });
   }
 

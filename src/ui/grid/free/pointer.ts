@@ -149,8 +149,8 @@ export function listenToPointer(table: GridTable, actions: PointerActions, signa
   const press = presser(table, actions, signal);
   const listen = <Type extends "pointerdown" | "mousedown" | "click" | "dblclick">(
     type: Type,
-    hear: (event: HTMLElementEventMap[Type]) => void,
-  ) => scroller.addEventListener(type, hear, { signal });
+    listener: (event: HTMLElementEventMap[Type]) => void,
+  ) => scroller.addEventListener(type, listener, { signal });
   listen("pointerdown", (event) => {
     wasFinger = event.pointerType === "touch";
     press(event);
