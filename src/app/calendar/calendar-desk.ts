@@ -1,26 +1,26 @@
-// The one calendar of the studio as it is being made: the other editions are read once, the calendar is laid whenever the
+// The one calendar of the studio as it is being made: the other editions are read once, the calendar is scheduled whenever the
 // open edition or the order moves, and both can be stopped.
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Move } from "../../ceramics/calendar/one-calendar";
 import type { Result } from "../../core/problem";
 import type { Session } from "../edition/session";
 import type { Studio } from "../keeping/studio";
-import { type Laid, type LayPort, type LayReply, runLay } from "./lay-client";
+import { runSchedule, type ScheduledCalendar, type SchedulePort, type ScheduleReply } from "./schedule-client";
 import { keepOrder, type StudioRules, studioRules } from "./studio-order";
 import { type EditionRead, inOrderOf, type LeftOut, type OthersRead, readEdition, readOthers } from "./studio-read";
 
 /** How far the work on the calendar is. */
 export type CalendarState =
-  | { readonly kind: "idle" | "laying" | "stopped" }
+  | { readonly kind: "idle" | "scheduling" | "stopped" }
   | { readonly kind: "reading"; readonly done: number; readonly of: number }
   | { readonly kind: "failed"; readonly why: string };
 
-/** What was laid: the editions in their order, and what is not among them. */
+/** What was scheduled: the editions in their order, and what is not among them. */
 export interface Shown {
   readonly editions: readonly EditionRead[];
   readonly leftOut: readonly LeftOut[];
   readonly rules: StudioRules;
-  readonly laid: Result<Laid>;
+  readonly scheduled: Result<ScheduledCalendar>;
 }
 
 export class CalendarDesk {
@@ -30,19 +30,19 @@ export class CalendarDesk {
   readonly moves: Signal<ReadonlyMap<string, readonly Move[]>> = signal(new Map());
   private readonly studio: Studio;
   private readonly session: Session;
-  private readonly makeWorker: (() => LayPort) | undefined;
+  private readonly makeWorker: (() => SchedulePort) | undefined;
   private others: OthersRead | undefined;
   private rules: StudioRules | undefined;
   private reading: AbortController | undefined;
-  private stopLaying: (() => void) | undefined;
+  private stopScheduling: (() => void) | undefined;
 
-  constructor(studio: Studio, session: Session, makeWorker?: () => LayPort) {
+  constructor(studio: Studio, session: Session, makeWorker?: () => SchedulePort) {
     this.studio = studio;
     this.session = session;
     this.makeWorker = makeWorker;
   }
 
-  /** Reads the other editions and what the shelf says, and lays the calendar. */
+  /** Reads the other editions and what the shelf says, and schedules the calendar. */
   async read(): Promise<void> {
     this.stop();
     const reading = new AbortController();
@@ -55,53 +55,53 @@ export class CalendarDesk {
     const rules = others && (await studioRules(this.studio, this.session));
     if (!others || !rules || this.reading !== reading) return;
     [this.others, this.rules, this.reading] = [others, rules, undefined];
-    this.lay();
+    this.schedule();
   }
 
   /** Lays the calendar anew, as after an edit; nothing before the others are read, or while the sheets are calculated. */
-  lay(): void {
+  schedule(): void {
     const { others, rules, session } = this;
     const id = this.studio.editionId.value ?? "";
     const own = others && rules && readEdition(session, id);
     if (!own) return;
-    this.stopLaying?.();
+    this.stopScheduling?.();
     const { title } = session.book.value.meta;
     const isDone = own.ok && own.value.edition.work.pieces.length === 0;
     const editions = inOrderOf(own.ok && !isDone ? [...others.editions, own.value] : others.editions, rules.order);
     const why = own.ok ? "Nothing is left to be done." : own.problems.map(({ message }) => message).join(" ");
     const leftOut = own.ok && !isDone ? others.leftOut : [{ id, title, why, isWrong: !own.ok }, ...others.leftOut];
     const input = { editions: editions.map(({ edition }) => edition), studio: rules.hours, from: session.today() };
-    this.state.value = { kind: "laying" };
+    this.state.value = { kind: "scheduling" };
     this.moves.value = new Map();
-    const onReply = (reply: LayReply) => this.receive(reply, { editions, leftOut, rules });
-    this.stopLaying = runLay(input, onReply, this.makeWorker);
+    const onReply = (reply: ScheduleReply) => this.receive(reply, { editions, leftOut, rules });
+    this.stopScheduling = runSchedule(input, onReply, this.makeWorker);
   }
 
-  /** Keeps another order on the shelf and lays by it; none is by due date. */
+  /** Keeps another order on the shelf and schedules by it; none is by due date. */
   async order(order: readonly string[], label: string): Promise<void> {
     const rules = await keepOrder(this.studio, this.session, order, label);
     if (!rules) return;
     this.rules = rules;
     this.session.notify("done", `${label}. It is kept on the studio’s shelf, and undone there.`, [], { passes: true });
-    this.lay();
+    this.schedule();
   }
 
-  /** Stops reading and laying; what was shown stays. */
+  /** Stops reading and scheduling; what was shown stays. */
   stop(): void {
-    const isAtWork = this.state.value.kind === "reading" || this.state.value.kind === "laying";
+    const isAtWork = this.state.value.kind === "reading" || this.state.value.kind === "scheduling";
     this.reading?.abort();
-    this.stopLaying?.();
-    [this.reading, this.stopLaying] = [undefined, undefined];
+    this.stopScheduling?.();
+    [this.reading, this.stopScheduling] = [undefined, undefined];
     if (isAtWork) this.state.value = { kind: "stopped" };
   }
 
-  private receive(reply: LayReply, of: Omit<Shown, "laid">): void {
+  private receive(reply: ScheduleReply, of: Omit<Shown, "scheduled">): void {
     if (reply.kind === "done") this.state.value = { kind: "idle" };
     else if (reply.kind === "failure") this.state.value = { kind: "failed", why: reply.failure };
-    else if (reply.kind === "laid")
+    else if (reply.kind === "scheduled")
       batch(() => {
-        this.shown.value = { ...of, laid: reply.laid };
-        if (!reply.laid.ok) this.state.value = { kind: "idle" };
+        this.shown.value = { ...of, scheduled: reply.scheduled };
+        if (!reply.scheduled.ok) this.state.value = { kind: "idle" };
       });
     else if (reply.moves.ok) this.moves.value = new Map(this.moves.value).set(reply.edition, reply.moves.value);
   }

@@ -17,10 +17,10 @@ interface Props {
   readonly studio: Studio;
 }
 
-/** How long nothing may move before the calendar is laid anew, in milliseconds. */
+/** How long nothing may move before the calendar is scheduled anew, in milliseconds. */
 const QUIET = 300;
 
-/** The calendar of the studio, read and laid while the page stays free. */
+/** The calendar of the studio, read and scheduled while the page stays free. */
 export function AllEditions({ session, studio }: Props) {
   const desk = useMemo(() => new CalendarDesk(studio, session), [studio, session]);
   useEffect(() => {
@@ -30,19 +30,19 @@ export function AllEditions({ session, studio }: Props) {
   const book = session.book.value;
   const version = session.valuesVersion.value;
   useEffect(() => {
-    const timer = setTimeout(() => desk.lay(), QUIET);
+    const timer = setTimeout(() => desk.schedule(), QUIET);
     return () => clearTimeout(timer);
   }, [desk, book, version]);
   const shown = desk.shown.value;
   return (
     <>
       <Progress desk={desk} />
-      {shown && !shown.laid.ok ? <Impossible problems={shown.laid.problems} /> : null}
-      {shown?.laid.ok ? (
+      {shown && !shown.scheduled.ok ? <Impossible problems={shown.scheduled.problems} /> : null}
+      {shown?.scheduled.ok ? (
         <>
-          <Order desk={desk} shown={shown} calendar={shown.laid.value.calendar} {...{ session, studio }} />
+          <Order desk={desk} shown={shown} calendar={shown.scheduled.value.calendar} {...{ session, studio }} />
           <Room shown={shown} session={session} />
-          <StudioDays shown={shown} laid={shown.laid.value} {...{ session, studio }} />
+          <StudioDays shown={shown} scheduled={shown.scheduled.value} {...{ session, studio }} />
         </>
       ) : null}
       {shown ? <LeftOutList shown={shown} studio={studio} /> : null}
@@ -56,11 +56,11 @@ function Progress({ desk }: { readonly desk: CalendarDesk }) {
     idle: "",
     reading:
       state.kind === "reading" && state.of > 0 ? `Reading edition ${state.done + 1} of ${state.of}…` : "Reading…",
-    laying: desk.moves.value.size > 0 ? "Trying what moves…" : "Making the calendar…",
+    scheduling: desk.moves.value.size > 0 ? "Trying what moves…" : "Making the calendar…",
     stopped: "Stopped: what is shown may be behind.",
     failed: state.kind === "failed" ? `The calendar could not be made: ${state.why}.` : "",
   }[state.kind];
-  const isAtWork = state.kind === "reading" || state.kind === "laying";
+  const isAtWork = state.kind === "reading" || state.kind === "scheduling";
   return (
     <div class="row progress">
       {isAtWork ? (
@@ -169,7 +169,7 @@ const titleIn = ({ editions }: Shown, id: string) =>
 const OFFERS_SHOWN = 4;
 
 function Room({ shown, session }: Omit<ShownProps, "studio">) {
-  const offers = shown.laid.ok ? shown.laid.value.offers : [];
+  const offers = shown.scheduled.ok ? shown.scheduled.value.offers : [];
   const words = offers.map((offer) => offerWords(offer, (id) => titleIn(shown, id), session.formats.locale));
   if (words.length === 0) return null;
   const list = (some: readonly string[]) => (

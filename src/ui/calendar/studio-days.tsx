@@ -2,7 +2,7 @@
 import { Fragment } from "preact";
 import type { Shown } from "../../app/calendar/calendar-desk";
 import { timeName } from "../../app/calendar/calendar-view";
-import type { Laid } from "../../app/calendar/lay-client";
+import type { ScheduledCalendar } from "../../app/calendar/schedule-client";
 import { editionRows, firingRows, letterOf, type SlotRow, studioPicture } from "../../app/calendar/studio-view";
 import type { Session } from "../../app/edition/session";
 import type { Studio } from "../../app/keeping/studio";
@@ -15,11 +15,11 @@ interface Props {
   readonly session: Session;
   readonly studio: Studio;
   readonly shown: Shown;
-  readonly laid: Laid;
+  readonly scheduled: ScheduledCalendar;
 }
 
 /** Kilns and editions over the days. */
-export function StudioDays({ session, studio, shown, laid: { calendar } }: Props) {
+export function StudioDays({ session, studio, shown, scheduled: { calendar } }: Props) {
   const { locale } = session.formats;
   const { editions } = shown;
   if (calendar.slots.length === 0) return null;

@@ -5,7 +5,7 @@ import { setDue } from "../../../src/app/calendar/calendar-commands";
 import { CalendarDesk, type Shown } from "../../../src/app/calendar/calendar-desk";
 import { eventsOf, withSequences } from "../../../src/app/calendar/calendar-file";
 import { icalendarText } from "../../../src/app/calendar/icalendar";
-import { type LayPort, type LayReply, layAll } from "../../../src/app/calendar/lay-client";
+import { type SchedulePort, type ScheduleReply, scheduleAll } from "../../../src/app/calendar/schedule-client";
 import { movedTo } from "../../../src/app/calendar/studio-order";
 import { othersRunning } from "../../../src/app/calendar/studio-read";
 import {
@@ -45,11 +45,11 @@ const titled = (title: string, due?: string, more: Partial<Workbook["meta"]> = {
 };
 
 /** A worker in the same thread, that answers when it is asked. */
-function worker(): LayPort {
-  const port: LayPort = {
+function worker(): SchedulePort {
+  const port: SchedulePort = {
     ...{ onmessage: null, onerror: null, terminate: () => undefined },
     postMessage: (input) =>
-      layAll(structuredClone(input), (data) => port.onmessage?.({ data } as MessageEvent<LayReply>)),
+      scheduleAll(structuredClone(input), (data) => port.onmessage?.({ data } as MessageEvent<ScheduleReply>)),
   };
   return port;
 }
@@ -71,8 +71,8 @@ async function studioOf(others: Readonly<Record<string, Workbook>>, own = titled
 
 function laidIn(desk: CalendarDesk): { readonly shown: Shown; readonly calendar: OneCalendar } {
   const shown = desk.shown.value;
-  if (!shown?.laid.ok) throw new Error("not laid");
-  return { shown, calendar: shown.laid.value.calendar };
+  if (!shown?.scheduled.ok) throw new Error("not scheduled");
+  return { shown, calendar: shown.scheduled.value.calendar };
 }
 const titles = (desk: CalendarDesk) => laidIn(desk).shown.editions.map(({ edition }) => edition.title);
 
@@ -111,7 +111,7 @@ describe("all editions in one calendar", () => {
     const { desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
     await desk.read();
     const { shown, calendar } = laidIn(desk);
-    const offers = shown.laid.ok ? shown.laid.value.offers : [];
+    const offers = shown.scheduled.ok ? shown.scheduled.value.offers : [];
     const words = offers.map((offer) => offerWords(offer, (id) => id, "en-GB"));
     expect(words[0]).toBe(
       "The load of Mon 30 Nov in Large kiln (kestrel, low firing) has room for 44 pieces: marram has 4 waiting for it.",
@@ -172,12 +172,12 @@ describe("all editions in one calendar", () => {
     expect((laidIn(desk).calendar.editions[0]?.finish ?? "") > finish).toBe(true);
   });
 
-  test("is laid anew after an edit, and stopped", async () => {
+  test("is scheduled anew after an edit, and stopped", async () => {
     const { session, desk } = await studioOf({ kestrel: titled("Kestrel", "2026-12-20") });
     await desk.read();
     expect(titles(desk)).toEqual(["Kestrel", "Marram"]);
     setDue(session, "2026-12-19");
-    desk.lay();
+    desk.schedule();
     expect(titles(desk)).toEqual(["Marram", "Kestrel"]);
     const reading = desk.read();
     desk.stop();
