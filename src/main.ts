@@ -107,7 +107,7 @@ async function main(): Promise<void> {
 }
 
 function watchLeaving(studio: Studio): void {
-  // Hidden is the last state a page is sure to be told of.
+  // Hidden is the last state a page is sure to hear of.
   document.addEventListener("visibilitychange", () => {
     void (document.visibilityState === "hidden" ? studio.flush() : studio.wake());
   });

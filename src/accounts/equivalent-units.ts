@@ -1,5 +1,5 @@
 // Process costing of a period by equivalent units, by the weighted average and by first in, first out. The books of an edition
-// do not use it: its pieces are costed one by one. It is told beside them, for whoever is used to it.
+// do not use it: its pieces are costed one by one. It is shown beside them, for whoever is used to it.
 //
 // An equivalent unit is as much work as one whole unit takes of a cost element: four pieces a quarter done are one. Lost units
 // count as far as they had come, and what they cost is shown apart: a normal loss before it is shared, an abnormal one as the

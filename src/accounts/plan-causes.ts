@@ -1,6 +1,6 @@
-// The causes that lead from a planned margin to the real one, in the order in which they are told, and what one of them is.
+// The causes that lead from a planned margin to the real one, in the order in which they are shown, and what one of them is.
 
-/** Where a cause is told. */
+/** Where a cause is shown. */
 export type CauseGroup = "material" | "work" | "firing" | "losses" | "sales" | "period" | "still to come";
 
 /** Every cause with its group; the order is that of the page, of the picture and of rounding. */
@@ -49,7 +49,7 @@ export interface Variance {
   /** What was planned for as much as was really done, and what it really was; in the cause's own measure. */
   readonly planned?: number;
   readonly real?: number;
-  /** Pieces that both are of, where it is told a piece. */
+  /** Pieces that both are of, where it is shown for a piece. */
   readonly pieces?: number;
   /** Above 0 favourable, below 0 adverse. */
   readonly amount: number;

@@ -51,7 +51,7 @@ export function stagesOf(
   });
 }
 
-/** The cost elements that equivalent units are told by. */
+/** The cost elements that equivalent units are shown by. */
 const PROCESS_ELEMENTS = ["Materials and moulds", "Labour and overhead", "Firings"] as const;
 
 const plannedOf = ({ share, material, labour, overhead, firing = 0 }: CostedStep) =>

@@ -17,7 +17,7 @@ export interface MaterialUse {
   readonly cost: number;
 }
 
-/** `part` adds to the total that follows, `deduction` is taken off it, `told` is shown within another row and is not added. */
+/** `part` adds to the total that follows, `deduction` is taken off it, `note` is shown within another row and is not added. */
 type RowKind = "part" | "deduction" | "total" | "note";
 
 export interface StatementRow {

@@ -25,7 +25,7 @@ export interface CalendarPicture {
   readonly ticks: readonly { readonly day: number; readonly label: string }[];
   readonly today: number;
   readonly due: number | undefined;
-  /** Days told within a lane, such as the one on which something is ready. */
+  /** Days marked within a lane, such as the one on which something is ready. */
   readonly marks?: readonly CalendarMark[];
 }
 

@@ -122,7 +122,7 @@ export interface PackContent {
   readonly statement: readonly (StatementRow & { readonly periodMinor: number; readonly periodGrams?: number })[];
   readonly losses: readonly PackLoss[];
   readonly sales: readonly SaleMinor[];
-  /** Process costing of the period, told beside the books. */
+  /** Process costing of the period, shown beside the books. */
   readonly processes: readonly ProcessReport[];
   /** The rules in words, line by line. */
   readonly rules: readonly string[];

@@ -1,4 +1,4 @@
-// Process costing told beside the books: equivalent units of the period by tier and cost element, and what each way of costing
+// Process costing shown beside the books: equivalent units of the period by tier and cost element, and what each way of costing
 // makes of the finished, unfinished and lost pieces.
 import { numberType } from "./metadata";
 import type { DecimalMark } from "./number-text";

@@ -40,7 +40,7 @@ export function scheduleAll(input: OneCalendarInput, reply: (reply: ScheduleRepl
   reply({ kind: "done" });
 }
 
-/** Starts scheduling in a worker that lasts as long as that takes; gives what stops it, and nothing more is told then. */
+/** Starts scheduling in a worker that lasts as long as that takes; gives what stops it, and nothing more is reported then. */
 export function runSchedule(
   input: OneCalendarInput,
   onReply: (reply: ScheduleReply) => void,

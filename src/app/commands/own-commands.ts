@@ -33,8 +33,8 @@ async function commitFormula(
     return false;
   }
   const doubts: Problem[] = [];
-  const result = edit((book, place, formula) => {
-    const findings = checkFormula(book, place, formula);
+  const result = edit((book, context, formula) => {
+    const findings = checkFormula(book, context, formula);
     doubts.push(...findings.doubts);
     return findings;
   });

@@ -1,6 +1,6 @@
 // The one place where an edition's values come from. Two calculate them: a speculator, which may answer first, and the
 // engine, which has the last word. Both are given the document and every change. What the speculator says is shown as
-// pending until the engine has answered; where the two differ, the engine's value stands and the cell is told.
+// pending until the engine has answered; where the two differ, the engine's value stands and the cell is named.
 import { batch, type Signal, signal } from "@preact/signals";
 import { type CellName, columnOf, describeCell, formulaOf, rowOf } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
@@ -60,7 +60,7 @@ export class Calculation {
   /** Changes that wait to be passed on to the engine. */
   private line: Promise<unknown> | undefined;
   private hasRestarted = false;
-  /** Formulas that the engine is told to leave out, because they took too long. */
+  /** Formulas that the engine leaves out, because they took too long. */
   private excluded: readonly string[] = [];
   /** Formulas that came with changes that are not answered yet. */
   private latest: readonly string[] = [];
@@ -310,7 +310,7 @@ export class Calculation {
   }
 }
 
-/** A value as it is told where two differ. */
+/** A value as it is shown where two differ. */
 function inWords(value: Value | undefined): string {
   if (value === undefined || value === null || value === "") return "nothing";
   return isCellError(value) ? `“${value.title}”` : String(value);

@@ -8,7 +8,7 @@ export interface QuestionPort<Question, Reply> {
   terminate(): void;
 }
 
-/** What is told of the answer; the worker ends with the last reply, or when it fails. */
+/** What is reported of the answer; the worker ends with the last reply, or when it fails. */
 export interface QuestionNews<Reply> {
   readonly isLast: (reply: Reply) => boolean;
   readonly onReply: (reply: Reply) => void;
@@ -16,7 +16,7 @@ export interface QuestionNews<Reply> {
   readonly onFailure: (message: string) => void;
 }
 
-/** Asks a worker; gives what stops it, and nothing more is told then. */
+/** Asks a worker; gives what stops it, and nothing more is reported then. */
 export function askWorker<Question, Reply>(
   worker: QuestionPort<Question, Reply>,
   question: Question,

@@ -28,7 +28,7 @@ export async function startBackup(studio: Studio): Promise<void> {
   await remember(studio, open.id, record);
   keepers.get(open)?.end();
   keepUpToDate(studio, open, record);
-  // Written once more by the way it is written from now on, so that what this browser can't do is told at once.
+  // Written once more by the way it is written from now on, so that what this browser can't do is reported at once.
   await keepers.get(open)?.bring("press");
   if (studio.backup.value?.kind === "up to date")
     open.session.notify("done", `The backup file ${handle.name} is kept up to date from now on.`);

@@ -133,9 +133,11 @@ const mm = (length: number) => Math.round(length * 10) / 10;
 /** Labels on sheets, the first of them at a place counted from one: places before it are left blank on the first sheet only. */
 export function onSheets<T>(
   labels: readonly T[],
-  places: number,
+  perSheet: number,
   start: number,
 ): readonly (readonly (T | undefined)[])[] {
   const all = [...Array.from({ length: start - 1 }, () => undefined), ...labels];
-  return Array.from({ length: Math.ceil(all.length / places) }, (_, at) => all.slice(at * places, (at + 1) * places));
+  return Array.from({ length: Math.ceil(all.length / perSheet) }, (_, at) =>
+    all.slice(at * perSheet, (at + 1) * perSheet),
+  );
 }

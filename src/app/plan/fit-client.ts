@@ -16,12 +16,12 @@ export type FitReply =
 
 export type FitPort = QuestionPort<FitQuestion, FitReply>;
 
-/** How far a fit is; `stop` ends it, and nothing more is told then. */
+/** How far a fit is; `stop` ends it, and nothing more is reported then. */
 export interface RunningFit {
   stop(): void;
 }
 
-/** What is told of a fit: pairs of factors tried so far, and in the end the answer or that the worker failed. */
+/** What is reported of a fit: pairs of factors tried so far, and in the end the answer or that the worker failed. */
 export interface FitNews {
   readonly onTried: (tried: number) => void;
   readonly onAnswer: (answer: Result<Calibration>) => void;

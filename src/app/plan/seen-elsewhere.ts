@@ -27,7 +27,7 @@ export interface ElsewhereEdition extends SeenEdition {
 
 export const elsewhereOf = perSession(() => signal<Elsewhere | undefined>(undefined));
 
-/** Looks at every kept edition, one after the other; what can't be read is told and left out. */
+/** Looks at every kept edition, one after the other; what can't be read is reported and left out. */
 export async function readElsewhere(studio: Studio, session: Session): Promise<void> {
   await studio.refreshList();
   const found = elsewhereOf(session);

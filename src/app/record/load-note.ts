@@ -1,4 +1,4 @@
-// How full a firing would be with what is recorded, and what a piece in it would bear, told before it is recorded.
+// How full a firing would be with what is recorded, and what a piece in it would bear, shown before it is recorded.
 
 import { fullLoad } from "../../ceramics/loads/load";
 import { counted } from "../../core/counted";

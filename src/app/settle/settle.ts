@@ -81,7 +81,7 @@ export function settle(book: Workbook, read: ReadCell): Result<Settled> {
 }
 
 /**
- * What was done over again beyond plan and chance. It is judged by the rule of losses, and told but not booked: the work is in
+ * What was done over again beyond plan and chance. It is judged by the rule of losses, and shown but not booked: the work is in
  * a piece that is sold, so the lower of cost and what the piece fetches bounds it, and whether it was wasted (IAS 2 §16(a)) is
  * for the accountant to say.
  */
@@ -100,7 +100,7 @@ export function costOverrides(book: Workbook): readonly CellName[] {
 
 type SaleLines = ReturnType<typeof saleLines>;
 
-/** Results lines that are told to the books, and what the plain calculation says of each. */
+/** Results lines that the books are given, and what the plain calculation says of each. */
 function linesApart(read: ReadCell, { totals }: EditionCosts, sales: SaleLines): readonly Problem[] {
   const lines = [
     ["put_in", "Everything put in", totals.putInTotal],

@@ -2,7 +2,7 @@
 import type { CellName } from "../../core/document/access";
 import type { Workbook } from "../../core/document/workbook";
 
-/** The row for steps done as needed more often than plan and chance say; it is told, and stays within the pieces. */
+/** The row for steps done as needed more often than plan and chance say; it is shown, and stays within the pieces. */
 export const REWORK_BEYOND = "Rework beyond plan and chance, within the pieces";
 
 /** The line of Results that shows each row of the statement; rows of materials are shown on Materials. */

@@ -42,7 +42,7 @@ export interface WorkInProgress {
   /** What is not in these amounts, in words. */
   readonly notes: readonly string[];
   readonly processes: readonly ProcessReport[];
-  /** Why a tier can't be told by process costing. */
+  /** Why a tier can't be shown by process costing. */
   readonly refused: readonly Problem[];
 }
 

@@ -28,7 +28,7 @@ import { othersKept, readEach } from "../keeping/studio-editions";
 /** A firing of the open edition that another edition's may be, or is. */
 export interface SharedFiring {
   readonly side: LoadSide;
-  /** Loads it may be: each told of by one edition or more. */
+  /** Loads it may be: each reported by one edition or more. */
   readonly asked: readonly (readonly LoadSide[])[];
   /** Firings of other editions that are this load. */
   readonly tied: readonly LoadSide[];
@@ -43,7 +43,7 @@ export interface SharedFiring {
 /** Firings of all other kept editions; undefined until they have been looked at. */
 const othersOf = perSession(() => signal<readonly LoadSide[] | undefined>(undefined));
 
-/** Looks at every kept edition; what can't be read is left out, and told where it is opened. */
+/** Looks at every kept edition; what can't be read is left out, and reported where it is opened. */
 export async function readShared(studio: Studio, session: Session): Promise<void> {
   await studio.refreshList();
   const book = session.book.value;

@@ -40,7 +40,7 @@ export function useOf(id: string, book: Workbook): EditionUse {
   };
 }
 
-/** Looks at every kept edition that is worked on or archived, one after the other; what can't be read is told. */
+/** Looks at every kept edition that is worked on or archived, one after the other; what can't be read is reported. */
 export async function readUses(studio: Studio, session: Session): Promise<void> {
   const found = usesOf(session);
   await studio.refreshList();

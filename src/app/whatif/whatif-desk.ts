@@ -57,7 +57,7 @@ export class WhatIfDesk {
     const { book, engineState } = this.session;
     this.stopListening = effect(() => {
       if (engineState.value !== "ready" || book.value === this.preparedFor) return;
-      // The document changes a moment before its engine is told: only then does it say that it is at work.
+      // The document changes a moment before its engine is given it: only then does it say that it is at work.
       queueMicrotask(() => {
         if (this.stopListening && engineState.peek() === "ready" && book.peek() !== this.preparedFor)
           this.renew(book.peek());

@@ -176,7 +176,7 @@ export const heldByOthers = (others: readonly LoadSide[]): InKiln => together(ot
 export function countTheirs(book: Workbook, side: LoadSide, others: readonly LoadSide[]): Change {
   const theirs = heldByOthers(others);
   const names = listed([...new Set(others.map(({ title }) => title))]);
-  // What one of them has told of other ware holds here too, unless something is told here.
+  // What one of them has said of other ware holds here too, unless something is typed here.
   const ware = others.find(({ other }) => other.count + other.kg + other.cm2 > 0)?.other;
   const isNew = side.other.count + side.other.kg + side.other.cm2 === 0;
   const load = others.find(({ shared }) => shared !== "")?.load ?? others[0]?.load ?? side.load;

@@ -81,7 +81,7 @@ interface RowsProps {
 }
 
 function Rows({ rows, shown: { editions }, locale, what }: RowsProps) {
-  const at = new Map(editions.map(({ edition: { id, title } }, place) => [id, `${letterOf(place)} ${title}`]));
+  const at = new Map(editions.map(({ edition: { id, title } }, index) => [id, `${letterOf(index)} ${title}`]));
   return (
     <table class="plain-table wide tasks in-turn">
       <TableHead titles={["Edition", what, "kiln", "pieces", "begins", "ends"]} />

@@ -1,4 +1,4 @@
-// Process costing told beside the books: equivalent units of the edition so far, by the weighted average and first in, first out.
+// Process costing shown beside the books: equivalent units of the edition so far, by the weighted average and first in, first out.
 import type { ProcessReport } from "../../accounts/stages";
 import { showNumber } from "../../app/edition/format";
 import type { Session } from "../../app/edition/session";

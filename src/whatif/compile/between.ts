@@ -9,7 +9,7 @@ import type { Step } from "./instructions";
 import { orderGroups } from "./order";
 import { ANY_INPUT, CONSTANT } from "./registers";
 
-/** No more differences than this are told. */
+/** No more differences than this are reported. */
 const MOST_NOTES = 5;
 
 /** A cell by its column and its row. */

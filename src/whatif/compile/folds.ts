@@ -76,7 +76,7 @@ function foldOneList(pool: Pool, { fold: name, out, list, rows }: Of<"fold list"
   store(pool, out.register, at(out, inCase, 0), tooLarge(result));
 }
 
-/** What is no number any more because it grew too large is told so at the end only. */
+/** What is no number any more because it grew too large is reported at the end only. */
 function tooLarge(result: number): number {
   return Number.isNaN(result) ? Number.POSITIVE_INFINITY : result;
 }

@@ -103,7 +103,7 @@ class Client {
     return this.worker;
   }
 
-  /** The answer to a request; the worker is told when it is given up. */
+  /** The answer to a request; the worker is notified when it is given up. */
   private wait<Answer>(id: number, options: WaitOptions<Answer>): Promise<Answer> {
     return this.pending.wait(id, { ...options, onAbort: () => this.worker?.postMessage({ kind: "stop", id }) });
   }
