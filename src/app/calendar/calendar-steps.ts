@@ -2,7 +2,7 @@
 // the hours it is taken.
 
 import type { CalendarPiece, CalendarStep } from "../../ceramics/calendar/route-tasks";
-import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
+import type { FormatAmount, LoadKiln, WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { pieceProblem, roomFor, typicalPiece } from "../../ceramics/loads/load";
 import { counted } from "../../core/counted";
 import { rowLabel } from "../../core/document/access";
@@ -11,7 +11,7 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import { isFiringStep, rulesOf } from "../../core/sheets/step-kinds";
 import { showNumber } from "../edition/format";
 import type { Session } from "../edition/session";
-import { loadKilns, sayer, sizeOf } from "../loads/loads";
+import { amountFormatter, loadKilns, sizeOf } from "../loads/loads";
 import { type FiringSheets, GUESSED_COOLING_HOURS, hoursOfFiring, type KilnHours } from "../record/firing-sums";
 import { hottest } from "./calendar-pieces";
 
@@ -42,7 +42,7 @@ export function calendarStep(
   }
   const sizes = sizesAhead(session, ahead);
   const piece = typicalPiece([...sizes.values()]);
-  const kiln = kilnFor(loadKilns(session), row, { all: [...sizes.values()], typical: piece }, sayer(session));
+  const kiln = kilnFor(loadKilns(session), row, { all: [...sizes.values()], typical: piece }, amountFormatter(session));
   if (!kiln.ok) return kiln;
   const isRaw = session.book.value.sheets.route.rows.find(isFiringStep)?.id === row.id;
   const asked = { kiln: kiln.value.id, programme: text(row.cells.programme), kgEach: piece.kg, isRaw };
@@ -89,7 +89,7 @@ function kilnFor(
   kilns: readonly LoadKiln[],
   row: Row,
   { all, typical: piece }: SizesAhead,
-  say: SayAmount,
+  say: FormatAmount,
 ): Result<LoadKiln> {
   const named = text(row.cells.kiln);
   const takes = (kiln: LoadKiln) => kiln.capacity >= 1 && all.every((one) => pieceProblem(one, kiln) === undefined);

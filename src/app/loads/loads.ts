@@ -1,6 +1,6 @@
 // The pieces that wait for a firing, the kilns with their room, and the firings that could take more: read from the
 // sheets for the load builder.
-import type { LoadKiln, SayAmount, WaitingPiece } from "../../ceramics/loads/kiln-room";
+import type { FormatAmount, LoadKiln, WaitingPiece } from "../../ceramics/loads/kiln-room";
 import { pieceProblem, weighLoad } from "../../ceramics/loads/load";
 import { type LoadPlan, type OpenLoad, type Proposal, proposeLoads } from "../../ceramics/loads/propose";
 import { rowLabel } from "../../core/document/access";
@@ -39,7 +39,7 @@ export interface LoadsRead {
   readonly unread: readonly UnreadFiring[];
   readonly sheets: FiringSheets;
   /** Writes lengths and areas in the maker's units. */
-  readonly say: SayAmount;
+  readonly say: FormatAmount;
 }
 
 /** A piece that is to be fired once more at a step that is for those that need it. */
@@ -95,12 +95,12 @@ export function readLoads(session: Session, again: readonly Again[]): LoadsRead 
     kilns: loadKilns(session),
     unread: unreadFirings(session),
     sheets: firingRecords(session),
-    say: sayer(session),
+    say: amountFormatter(session),
   };
 }
 
 /** Writes lengths and areas in the units the edition is shown in. */
-export function sayer(session: Session): SayAmount {
+export function amountFormatter(session: Session): FormatAmount {
   return (value, unit) => shownAmount(session, value, unit, 1, 0);
 }
 
@@ -144,7 +144,7 @@ export function firingLoad(session: Session, book: Workbook, firing: string): Fi
 
 /** What keeps the load of a firing from going into its kiln. */
 export function problemsOfLoad(session: Session, { kiln, rows, pieces }: FiringLoad): LoadProblems {
-  const say = sayer(session);
+  const say = amountFormatter(session);
   const refused = rows.flatMap((piece, at) => {
     const found = pieces[at] && pieceProblem(pieces[at], kiln, say);
     return found ? [{ piece: piece.id, problem: found }] : [];

@@ -9,8 +9,8 @@ import { askSweep, askSweeps } from "../../whatif/questions/sweep";
 import { askTable, levelLine } from "../../whatif/questions/table";
 import { type Asking, type Gap, type Setting, sameCell, stepsBetween } from "../../whatif/run/case-matrix";
 import type { Session } from "../edition/session";
+import { baseOf, type QuestionContext } from "./question-context";
 import type { Answer, AnswerBase, SweptInput } from "./whatif-answers";
-import { type Asker, baseOf } from "./whatif-asker";
 import { type AskCell, askCell, lossCell, plannedSteps } from "./whatif-cells";
 import { askOfChance } from "./whatif-chance";
 import { numberToday, plausibleRange, sweepRange } from "./whatif-ranges";
@@ -22,23 +22,23 @@ const COARSE = { sweep: 61, losses: 31, across: 17, down: 13, scan: 81 } as cons
 const finenessOf = ({ how }: Pick<AnswerBase, "how">) => (how.kind === "compiled" ? FINE : COARSE);
 
 /** Answers a question. */
-export async function answer(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+export async function answer(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
   switch (settings.question) {
     case "losses":
-      return losses(asker, settings, tried);
+      return losses(context, settings, tried);
     case "sweep":
-      return sweep(asker, settings, tried);
+      return sweep(context, settings, tried);
     case "table":
-      return table(asker, settings, tried);
+      return table(context, settings, tried);
     case "ranking":
-      return ranking(asker, settings, tried);
+      return ranking(context, settings, tried);
     case "breakEven":
-      return breakEven(asker, settings, tried);
+      return breakEven(context, settings, tried);
     case "cases":
-      return cases(asker, settings, tried);
+      return cases(context, settings, tried);
     case "chance": {
-      const base = await prepareBase(asker, settings.results, [], tried);
-      return { ...base, kind: "chance", chance: await askOfChance(asker, tried) };
+      const base = await prepareBase(context, settings.results, [], tried);
+      return { ...base, kind: "chance", chance: await askOfChance(context, tried) };
     }
   }
 }
@@ -54,15 +54,15 @@ const cellsOf = (settings: readonly Setting[]) => settings.map(({ cell }) => cel
 
 /** Makes the swept inputs ready together with those of the case that is tried, and says how the results stand in it. */
 async function prepareBase(
-  asker: Asker,
+  context: QuestionContext,
   outputs: readonly CellName[],
   inputs: readonly CellName[],
   tried: readonly Setting[],
 ): Promise<AnswerBase & { readonly asking: Asking }> {
-  const { session, client, options } = asker;
+  const { session, client, options } = context;
   const book = session.book.value;
-  const prepared = await asker.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
-  const asking: Asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const prepared = await context.prepare(once([...inputs, ...cellsOf(tried)]), outputs);
+  const asking: Asking = { client, prepared, base: baseOf(context, prepared, tried), options };
   const signal = options.signal ? { signal: options.signal } : {};
   const found = tried.length === 0 ? undefined : await client.run(prepared, asking.base, signal);
   return {
@@ -93,13 +93,13 @@ function sweptAt(session: Session, cell: CellName, tried: readonly Setting[]) {
   return { today, tried: tried.find((one) => sameCell(one.cell, cell))?.value ?? today };
 }
 
-async function losses(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session } = asker;
+async function losses(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = context;
   const book = session.book.value;
   const steps = plannedSteps(book);
   const firings = steps.filter(isFiringStep);
   const all = steps.map((row) => lossCell(row.id));
-  const { asking, ...base } = await prepareBase(asker, settings.results, all, tried);
+  const { asking, ...base } = await prepareBase(context, settings.results, all, tried);
   const wanted = (firings.length > 0 ? firings : steps).map((row) => ({ input: lossCell(row.id) }));
   const highest = Math.max(...wanted.map((one) => sweepRange(session, mustAsk(book, one.input)).high));
   const sweeps = await askSweeps(
@@ -120,22 +120,22 @@ async function losses(asker: Asker, settings: Settings, tried: readonly Setting[
   return { ...base, kind: "losses", lines, gaps };
 }
 
-async function sweep(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session } = asker;
+async function sweep(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = context;
   const { input } = settings.sweep;
-  const { asking, ...base } = await prepareBase(asker, settings.results, [input], tried);
+  const { asking, ...base } = await prepareBase(context, settings.results, [input], tried);
   const at = sweptAt(session, input, tried);
   const found = await askSweep(asking, input, valuesOf(session, settings.sweep, finenessOf(base).sweep, at.today));
   const line = { of: mustAsk(session.book.value, input), sweep: found, ...at };
   return { ...base, kind: "sweep", line, gaps: gapTexts(base.results, found.gaps) };
 }
 
-async function table(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session } = asker;
+async function table(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = context;
   const book = session.book.value;
   const { across, down, level } = settings;
   const outputs = once([settings.aim, ...settings.results]);
-  const { asking, ...base } = await prepareBase(asker, outputs, [across.input, down.input], tried);
+  const { asking, ...base } = await prepareBase(context, outputs, [across.input, down.input], tried);
   const axis = (range: SweptRange, count: number) => ({
     input: range.input,
     values: valuesOf(session, range, count),
@@ -157,14 +157,14 @@ async function table(asker: Asker, settings: Settings, tried: readonly Setting[]
   };
 }
 
-async function ranking(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session } = asker;
+async function ranking(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = context;
   const book = session.book.value;
   const asked = settings.ranked.map((cell) => mustAsk(book, cell));
   const ranges = asked.map((of): InputRange => ({ input: of.cell, ...plausibleRange(session, of) }));
   const outputs = once([settings.aim, ...settings.results]);
   const inputs = ranges.map(({ input }) => input);
-  const { asking, ...base } = await prepareBase(asker, outputs, inputs, tried);
+  const { asking, ...base } = await prepareBase(context, outputs, inputs, tried);
   const found = await askRanking(asking, ranges, 0);
   return {
     ...base,
@@ -176,13 +176,13 @@ async function ranking(asker: Asker, settings: Settings, tried: readonly Setting
   };
 }
 
-async function breakEven(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session } = asker;
+async function breakEven(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session } = context;
   const book = session.book.value;
   const { input } = settings.breakEven;
   const of = mustAsk(book, input);
   const outputs = once([settings.aim, ...settings.results]);
-  const { asking, ...base } = await prepareBase(asker, outputs, [input], tried);
+  const { asking, ...base } = await prepareBase(context, outputs, [input], tried);
   const gaps: Gap[] = [];
   const evaluate = async (values: Float64Array) => {
     const found = await askSweep(asking, input, values);
@@ -207,10 +207,10 @@ async function breakEven(asker: Asker, settings: Settings, tried: readonly Setti
   };
 }
 
-async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
-  const { session, client, options } = asker;
+async function cases(context: QuestionContext, settings: Settings, tried: readonly Setting[]): Promise<Answer> {
+  const { session, client, options } = context;
   const book = session.book.value;
-  const { asking: _, ...base } = await prepareBase(asker, settings.results, [], tried);
+  const { asking: _, ...base } = await prepareBase(context, settings.results, [], tried);
   const kept = book.lists.cases.map((one) => ({
     id: one.id,
     title: one.title,
@@ -218,9 +218,9 @@ async function cases(asker: Asker, settings: Settings, tried: readonly Setting[]
       .map(({ value, sheet, row, column }): Setting => ({ cell: { sheet, row, column }, value }))
       .filter(({ cell }) => askCell(book, cell)),
   }));
-  const prepared = await asker.prepare(once(kept.flatMap((one) => cellsOf(one.settings))), settings.results);
+  const prepared = await context.prepare(once(kept.flatMap((one) => cellsOf(one.settings))), settings.results);
   const found = await askCases(
-    { client, prepared, base: baseOf(asker, prepared, []), options },
+    { client, prepared, base: baseOf(context, prepared, []), options },
     kept.map((one) => one.settings),
   );
   const all = kept.map((one, at) => ({ ...one, values: found.results[at] ?? [] }));

@@ -16,9 +16,9 @@ import {
 import { askSweep } from "../../whatif/questions/sweep";
 import { type Setting, sameCell } from "../../whatif/run/case-matrix";
 import type { RouteStep } from "../../whatif/run/run-draws";
+import { baseOf, type QuestionContext } from "./question-context";
 import type { ChanceAnswer } from "./whatif-answers";
 import { chanceSettings } from "./whatif-apply";
-import { type Asker, baseOf } from "./whatif-asker";
 import { askCell, lineCell, lossCell } from "./whatif-cells";
 import { numberToday } from "./whatif-ranges";
 import { once } from "./whatif-settings";
@@ -31,15 +31,15 @@ const MOST_WEIGHED = 121;
 const UNCERTAIN_LINES = ["tariff", "wage", "overhead_rate", "mould_cost"];
 
 /** Asks what may become of the run in the case that is tried. */
-export async function askOfChance(asker: Asker, tried: readonly Setting[]): Promise<ChanceAnswer> {
-  const question = await questionOf(asker, tried);
-  const { session, client, options, breathe } = asker;
+export async function askOfChance(context: QuestionContext, tried: readonly Setting[]): Promise<ChanceAnswer> {
+  const question = await questionOf(context, tried);
+  const { session, client, options, breathe } = context;
   const cells = tried.map(({ cell }) => cell);
   const drawn = question.ranges.map(({ input }) => input);
-  const prepared = await asker.prepare(once([...question.entries, ...drawn, ...cells]), [COST]);
-  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const prepared = await context.prepare(once([...question.entries, ...drawn, ...cells]), [COST]);
+  const asking = { client, prepared, base: baseOf(context, prepared, tried), options };
   const chance = must(await askChance(asking, question, breathe));
-  const weighed = await weighStarts(asker, question, tried);
+  const weighed = await weighStarts(context, question, tried);
   const best = bestOf(weighed);
   const wanted = question.wanted.standard + question.wanted.special;
   return {
@@ -49,7 +49,7 @@ export async function askOfChance(asker: Asker, tried: readonly Setting[]): Prom
     weighed,
     best,
     sure: sureOf(weighed, question),
-    unsureChance: unsureChance(asker, question),
+    unsureChance: unsureChance(context, question),
     draws: question.draws,
     seed: question.seed,
     drawn: drawn.map((cell) => askCell(session.book.value, cell)?.title ?? cell.row),
@@ -62,15 +62,15 @@ function must<T>(result: Result<T>): T {
   throw new Error(result.problems.map(({ message }) => message).join(" "));
 }
 
-async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<ChanceQuestion> {
-  const { session, client, options } = asker;
+async function questionOf(context: QuestionContext, tried: readonly Setting[]): Promise<ChanceQuestion> {
+  const { session, client, options } = context;
   const book = session.book.value;
-  const prepared = await asker.prepare(
+  const prepared = await context.prepare(
     tried.map(({ cell }) => cell),
     [STARTS, SPECIAL_STARTS],
   );
   const signal = options.signal ? { signal: options.signal } : {};
-  const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(asker, prepared, tried), signal);
+  const found = tried.length === 0 ? undefined : await client.run(prepared, baseOf(context, prepared, tried), signal);
   const [starts = 0, specialStarts = 0] = found?.outputs ?? prepared.todayOutputs;
   const at = (cell: CellName) => tried.find((one) => sameCell(one.cell, cell))?.value ?? numberToday(session, cell);
   const line = (id: string) => at(lineCell("edition", id)) || 0;
@@ -89,13 +89,13 @@ async function questionOf(asker: Asker, tried: readonly Setting[]): Promise<Chan
     entries: steps.map((row) => ({ sheet: "route", row: row.id, column: "plan_entries" })),
     ...{ starts, specialStarts, draws, seed },
     wanted: { standard: line("wanted") - special, special },
-    stakes: stakesOf(asker, line),
-    ranges: uncertainPrices(asker),
+    stakes: stakesOf(context, line),
+    ranges: uncertainPrices(context),
     cost: 0,
   };
 }
 
-function stakesOf({ session }: Asker, line: (id: string) => number): Stakes {
+function stakesOf({ session }: QuestionContext, line: (id: string) => number): Stakes {
   const taken = (tier: string) => line(`gross_${tier}`) * line("fee_rate") + line("fee_fixed") + line("packing");
   const worth = (tier: string) => line(`net_${tier}`) - taken(tier);
   const { shortfall, surplus } = chanceSettings(session);
@@ -106,7 +106,7 @@ function stakesOf({ session }: Asker, line: (id: string) => number): Stakes {
 }
 
 /** The prices for which the maker has given a range: of materials, of power, of work. */
-function uncertainPrices({ session }: Asker): readonly InputRange[] {
+function uncertainPrices({ session }: QuestionContext): readonly InputRange[] {
   const book = session.book.value;
   return book.lists.ranges
     .filter(
@@ -118,29 +118,29 @@ function uncertainPrices({ session }: Asker): readonly InputRange[] {
     .map(({ sheet, row, column, low, high }) => ({ input: { sheet, row, column }, low, high }));
 }
 
-async function weighStarts(asker: Asker, question: ChanceQuestion, tried: readonly Setting[]) {
+async function weighStarts(context: QuestionContext, question: ChanceQuestion, tried: readonly Setting[]) {
   const wanted = question.wanted.standard + question.wanted.special;
-  const coarse = await weighAll(asker, question, tried, startsToWeigh(wanted, question.starts, MOST_WEIGHED));
+  const coarse = await weighAll(context, question, tried, startsToWeigh(wanted, question.starts, MOST_WEIGHED));
   const best = bestOf(coarse);
   const stride = (coarse[1]?.starts ?? 0) - (coarse[0]?.starts ?? 0);
   if (!best || stride <= 1) return coarse;
   const near = Array.from({ length: 2 * stride - 1 }, (_, at) => best.starts - stride + 1 + at);
   const known = new Set(coarse.map(({ starts }) => starts));
   const fine = near.filter((starts) => starts >= 0 && !known.has(starts));
-  const added = await weighAll(asker, question, tried, Float64Array.from(fine));
+  const added = await weighAll(context, question, tried, Float64Array.from(fine));
   return [...coarse, ...added].sort((a, b) => a.starts - b.starts);
 }
 
 async function weighAll(
-  asker: Asker,
+  context: QuestionContext,
   question: ChanceQuestion,
   tried: readonly Setting[],
   starts: Float64Array,
 ): Promise<readonly WeighedStarts[]> {
-  const { client, options, breathe } = asker;
+  const { client, options, breathe } = context;
   const cells = tried.map(({ cell }) => cell);
-  const prepared = await asker.prepare(once([STARTS, ...cells]), [COST, SPECIAL_STARTS]);
-  const asking = { client, prepared, base: baseOf(asker, prepared, tried), options };
+  const prepared = await context.prepare(once([STARTS, ...cells]), [COST, SPECIAL_STARTS]);
+  const asking = { client, prepared, base: baseOf(context, prepared, tried), options };
   const [costs, ofSpecial] = (await askSweep(asking, STARTS, starts)).outputs;
   const weighed: WeighedStarts[] = [];
   for (const [at, count] of starts.entries()) {
@@ -167,7 +167,7 @@ function sureOf(weighed: readonly WeighedStarts[], { stakes, wanted }: ChanceQue
 }
 
 /** The chance of these starts when of the yields no more is known than what was counted; no number where nothing was. */
-function unsureChance({ session }: Asker, { starts, specialStarts, wanted }: ChanceQuestion): number {
+function unsureChance({ session }: QuestionContext, { starts, specialStarts, wanted }: ChanceQuestion): number {
   const today = (id: string) => numberToday(session, lineCell("edition", id));
   if (Number.isNaN(today("starts_unsure"))) return Number.NaN;
   const chance = chanceOfTiersUnsure(starts, specialStarts, {

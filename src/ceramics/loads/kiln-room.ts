@@ -74,9 +74,9 @@ export function piecesOfSizes(text: string): readonly WaitingPiece[] {
 const MOST_PIECES = 100_000;
 
 /** Writes an amount for a message, in the maker's own units. */
-export type SayAmount = (value: number, unit: "cm" | "cm²") => string;
+export type FormatAmount = (value: number, unit: "cm" | "cm²") => string;
 
 /** Writes amounts as they are kept. */
-export function sayMetric(value: number, unit: string): string {
+export function formatMetric(value: number, unit: string): string {
   return `${Number(value.toFixed(1))} ${unit}`;
 }

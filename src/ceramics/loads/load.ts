@@ -2,7 +2,7 @@
 // A footprint is the shelf a piece takes up with its clearance; how round feet tile is not calculated.
 import { counted } from "../../core/counted";
 import { type Problem, problem } from "../../core/problem";
-import { type LoadKiln, roomOf, type SayAmount, sayMetric, type WaitingPiece } from "./kiln-room";
+import { type FormatAmount, formatMetric, type LoadKiln, roomOf, type WaitingPiece } from "./kiln-room";
 import { type Level, levelsOf, putOnLevels } from "./levels";
 
 /** How full a load is, level by level, and what keeps it from going in. */
@@ -30,7 +30,11 @@ export function fitsKiln(pieces: readonly WaitingPiece[], kiln: LoadKiln): boole
 }
 
 /** Says how full a load is; every limit it breaks is a problem that names the pieces. */
-export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount = sayMetric): LoadState {
+export function weighLoad(
+  pieces: readonly WaitingPiece[],
+  kiln: LoadKiln,
+  format: FormatAmount = formatMetric,
+): LoadState {
   const levels = putOnLevels(pieces, kiln) ?? levelsOf(pieces, kiln);
   const gap = roomOf(kiln).gapCm;
   return {
@@ -39,12 +43,12 @@ export function weighLoad(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: 
     kg: sum(pieces, "kg"),
     levels,
     heightCm: levels.reduce((total, level) => total + level.tallestCm + gap, 0),
-    problems: loadProblems(pieces, kiln, say),
+    problems: loadProblems(pieces, kiln, format),
   };
 }
 
-function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayAmount): readonly Problem[] {
-  const single = pieces.flatMap((piece) => pieceProblem(piece, kiln, say) ?? []);
+function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, format: FormatAmount): readonly Problem[] {
+  const single = pieces.flatMap((piece) => pieceProblem(piece, kiln, format) ?? []);
   if (single.length > 0) return single;
   const where = kiln.id;
   if (pieces.length > kiln.capacity)
@@ -62,8 +66,8 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
       problem({
         code: "load.shelf",
         where,
-        found: `${say(foot, "cm²")} of ware`,
-        allowed: `${say(kiln.shelfCm2, "cm²")} on all its shelves`,
+        found: `${format(foot, "cm²")} of ware`,
+        allowed: `${format(kiln.shelfCm2, "cm²")} on all its shelves`,
       }),
     ];
   // Where even as many of the tallest with the widest foot go in, nothing need be searched.
@@ -75,29 +79,33 @@ function loadProblems(pieces: readonly WaitingPiece[], kiln: LoadKiln, say: SayA
       code: "load.levels",
       where,
       found: `${counted(pieces.length, "piece")} that do not all go on its shelves`,
-      allowed: `levels that are together no higher than ${say(roomOf(kiln).heightCm, "cm")}: the tallest piece of each, and ${say(roomOf(kiln).gapCm, "cm")} for its shelf`,
+      allowed: `levels that are together no higher than ${format(roomOf(kiln).heightCm, "cm")}: the tallest piece of each, and ${format(roomOf(kiln).gapCm, "cm")} for its shelf`,
       fix: "Take a piece out, or put the tall ones together on one level.",
     }),
   ];
 }
 
 /** Why a piece does not go into a kiln even alone, or nothing. */
-export function pieceProblem(piece: WaitingPiece, kiln: LoadKiln, say: SayAmount = sayMetric): Problem | undefined {
+export function pieceProblem(
+  piece: WaitingPiece,
+  kiln: LoadKiln,
+  format: FormatAmount = formatMetric,
+): Problem | undefined {
   const room = roomOf(kiln);
   const where = `Piece ${piece.id} in ${kiln.id}`;
   if (piece.heightCm + room.gapCm > room.heightCm + SLACK)
     return problem({
       code: "load.tall",
       where,
-      found: `a height of ${say(piece.heightCm, "cm")}`,
-      allowed: `pieces up to ${say(room.heightCm - room.gapCm, "cm")} tall`,
+      found: `a height of ${format(piece.heightCm, "cm")}`,
+      allowed: `pieces up to ${format(room.heightCm - room.gapCm, "cm")} tall`,
     });
   if (piece.footCm2 > room.levelCm2 + SLACK)
     return problem({
       code: "load.wide",
       where,
-      found: `a foot of ${say(piece.footCm2, "cm²")}`,
-      allowed: `up to ${say(room.levelCm2, "cm²")} on a shelf`,
+      found: `a foot of ${format(piece.footCm2, "cm²")}`,
+      allowed: `up to ${format(room.levelCm2, "cm²")} on a shelf`,
     });
   return undefined;
 }
@@ -140,6 +148,6 @@ const WARNINGS: Readonly<Record<string, string>> = {
 
 /** Says in few words why a load does not go into a kiln; nothing where it does. */
 export function loadWarning(pieces: readonly WaitingPiece[], kiln: LoadKiln): string {
-  const [first] = loadProblems(pieces, kiln, sayMetric);
+  const [first] = loadProblems(pieces, kiln, formatMetric);
   return first ? (WARNINGS[first.code] ?? first.message) : "";
 }

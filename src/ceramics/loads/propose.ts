@@ -2,7 +2,7 @@
 // anyway and have room are filled first. Number by number of new firings, every choice of kilns is tried from the
 // cheapest on; whether the pieces go in is what pack.ts finds.
 import type { Problem } from "../../core/problem";
-import { type LoadKiln, roomOf, type SayAmount, type WaitingPiece } from "./kiln-room";
+import { type FormatAmount, type LoadKiln, roomOf, type WaitingPiece } from "./kiln-room";
 import { fitsKiln, fullLoad, pieceProblem, roomFor } from "./load";
 import { type Bin, packInTurn, packInto } from "./pack";
 
@@ -26,7 +26,7 @@ export interface LoadPlan {
   readonly open: readonly OpenLoad[];
   readonly costOf: (kiln: string, firing: string) => LoadCost | undefined;
   /** How amounts are written where a piece is refused. */
-  readonly say?: SayAmount;
+  readonly say?: FormatAmount;
 }
 
 /** A load that is proposed; with `tops` the pieces go into a firing that is planned already. */

@@ -105,7 +105,7 @@ export function CloseActions({ onClose, children }: CloseProps) {
 }
 
 /** What is wrong with a form, said to everyone at once. */
-export function Wrong({ text }: { readonly text: string }) {
+export function ProblemText({ text }: { readonly text: string }) {
   return text === "" ? null : (
     <p class="wrong" role="alert">
       {text}

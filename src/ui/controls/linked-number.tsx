@@ -20,7 +20,7 @@ export function LinkedNumber({ session, number }: { readonly session: Session; r
 }
 
 /** A sentence with its numbers. */
-export function Telling({ session, parts }: { readonly session: Session; readonly parts: Sentence["parts"] }) {
+export function SentenceText({ session, parts }: { readonly session: Session; readonly parts: Sentence["parts"] }) {
   return (
     <>
       {parts.map((part, at) =>

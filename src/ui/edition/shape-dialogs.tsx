@@ -8,7 +8,7 @@ import { currencyDigits } from "../../core/currency";
 import { columnOf, rowLabel } from "../../core/document/access";
 import { editMeta } from "../../core/document/edits";
 import { isStepKind, STEP_KIND_RULES, STEP_KINDS, type StepKind } from "../../core/sheets/step-kinds";
-import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
+import { Actions, Dialog, Field, ProblemText } from "../controls/dialog";
 import { ChoiceField, TextField } from "../controls/fields";
 import { StepOptions } from "../controls/options";
 import { closeDialog } from "../shell/open-dialog";
@@ -160,7 +160,7 @@ export function ColumnDialog({ session }: { readonly session: Session }) {
             onText={setFormula}
           />
         ) : null}
-        <Wrong text={wrong} />
+        <ProblemText text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>
@@ -190,7 +190,7 @@ export function InputDialog({ session }: { readonly session: Session }) {
           value={unit}
           onText={setUnit}
         />
-        <Wrong text={wrong} />
+        <ProblemText text={wrong} />
         <Actions act="Add it" onClose={closeDialog} />
       </form>
     </Dialog>
@@ -256,7 +256,7 @@ export function EditionDialog({ session }: { readonly session: Session }) {
             <option value="F">°F</option>
           </select>
         </Field>
-        <Wrong text={wrong} />
+        <ProblemText text={wrong} />
         <Actions act="Keep it" onClose={closeDialog} />
       </form>
     </Dialog>

@@ -3,7 +3,7 @@
 import type { BenchPiece, BenchStep } from "../../app/paper/bench-sheet";
 import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
-import { Box, Cautions, Facts, type Heading, Leaf, Mind, NoteLines } from "./parts";
+import { Box, CautionList, Cautions, Facts, type Heading, Leaf, NoteLines } from "./parts";
 
 interface BenchProps {
   readonly steps: readonly BenchStep[];
@@ -23,7 +23,7 @@ export function BenchPaper({ steps, heading }: BenchProps) {
           count={counted(step.pieces.length, "piece")}
         >
           <Facts facts={step.facts} />
-          <Mind cautions={step.cautions} />
+          <CautionList cautions={step.cautions} />
           <Rows step={step} />
           <NoteLines title="Notes of the day" count={3} />
           <Cautions cautions={step.cautions} />

@@ -4,7 +4,7 @@ import type { FiringSheet, LoadPiece } from "../../app/paper/firing-sheet";
 import type { RampLine } from "../../app/paper/programme";
 import { counted } from "../../core/counted";
 import { TableHead } from "../controls/table-head";
-import { Box, Cautions, Facts, type Heading, Leaf, Lines, Mind, NoteLines } from "./parts";
+import { Box, CautionList, Cautions, Facts, type Heading, Leaf, Lines, NoteLines } from "./parts";
 
 interface FiringsProps {
   readonly firings: readonly FiringSheet[];
@@ -25,7 +25,7 @@ export function FiringPaper({ firings, heading, stepTitle }: FiringsProps) {
               <b>Mind:</b> {firing.warning}.
             </p>
           )}
-          <Mind cautions={firing.cautions} />
+          <CautionList cautions={firing.cautions} />
           <Programme name={firing.programme} ramps={firing.ramps} />
           <Load firing={firing} stepTitle={stepTitle} />
           <h4>Read and write down</h4>

@@ -87,7 +87,7 @@ export function Box() {
 }
 
 /** The names of the cautions, to be seen before the work is begun. */
-export function Mind({ cautions }: { readonly cautions: readonly Caution[] }) {
+export function CautionList({ cautions }: { readonly cautions: readonly Caution[] }) {
   if (cautions.length === 0) return null;
   return (
     <p class="mind">

@@ -16,7 +16,7 @@ import {
 } from "../../app/plan/plan-answer";
 import { pricesTyped } from "../../app/settle/price-words";
 import { numberAt, storyMoney } from "../../app/settle/story";
-import { LinkedNumber, Telling } from "../controls/linked-number";
+import { LinkedNumber, SentenceText } from "../controls/linked-number";
 import { useReadyOn } from "./use-ready-on";
 
 export function PlanAnswer({ session }: { readonly session: Session }) {
@@ -35,7 +35,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
       {phaseOf(session) === "before" ? null : (
         <section class="average">
           <p class="quiet" data-testid="answer-average">
-            <Telling session={session} parts={averageWords(session, hasTiers)} />
+            <SentenceText session={session} parts={averageWords(session, hasTiers)} />
           </p>
         </section>
       )}
@@ -45,7 +45,7 @@ export function PlanAnswer({ session }: { readonly session: Session }) {
           <LinkedNumber session={session} number={editionNumber(session, "starts")} /> <small>pieces</small>
         </p>
         <p class="quiet">
-          <Telling session={session} parts={startWords(session)} />
+          <SentenceText session={session} parts={startWords(session)} />
         </p>
         {gap ? <Mend session={session} gap={gap} /> : null}
       </section>

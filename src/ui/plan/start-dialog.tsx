@@ -12,7 +12,7 @@ import type { NextEdition } from "../../core/document/next-edition";
 import type { Workbook } from "../../core/document/workbook";
 import type { Problem } from "../../core/problem";
 import type { EditionSummary } from "../../storage/edition-store";
-import { Actions, Dialog, Field, Wrong } from "../controls/dialog";
+import { Actions, Dialog, Field, ProblemText } from "../controls/dialog";
 import { TextField } from "../controls/fields";
 import { closeDialog, startFromWish } from "../shell/open-dialog";
 
@@ -102,7 +102,7 @@ export function StartDialog({ studio, session }: { readonly studio: Studio; read
           />
         </div>
         <Planned form={form} from={from} locale={session.formats.locale} />
-        <Wrong text={wrong} />
+        <ProblemText text={wrong} />
         <Actions act="Start it" onClose={closeDialog} />
       </form>
     </Dialog>

@@ -17,7 +17,7 @@ import { againstPlan, END_LINES, largestCauses, notMadeYet, plansKept } from "..
 import { causeSentence, signedMoney, verdictOf } from "../../app/settle/cause-sentences";
 import { fromMinorUnits } from "../../core/money";
 import type { KeptPlan } from "../../core/record/kept-plan";
-import { LinkedNumber, Telling } from "../controls/linked-number";
+import { LinkedNumber, SentenceText } from "../controls/linked-number";
 import { PageWords } from "../controls/page-words";
 import { Picture } from "../controls/picture";
 import { AgainstTable } from "./against-table";
@@ -204,7 +204,7 @@ function Found({ session, found, plan, end }: FoundProps) {
       <ol class="largest">
         {largest.map((cause) => (
           <li key={cause.cause}>
-            <Telling session={session} parts={causeSentence(session, cause).parts} />
+            <SentenceText session={session} parts={causeSentence(session, cause).parts} />
           </li>
         ))}
       </ol>

@@ -17,7 +17,7 @@ import {
   type TierBuild,
   tiersOf,
 } from "../../app/settle/story";
-import { LinkedNumber, Telling } from "../controls/linked-number";
+import { LinkedNumber, SentenceText } from "../controls/linked-number";
 import { Picture } from "../controls/picture";
 import { TableHead } from "../controls/table-head";
 
@@ -41,14 +41,14 @@ export function ResultsPanel({ session }: { readonly session: Session }) {
           <div key={question} class="sentence">
             <h2>{question}</h2>
             <p>
-              <Telling session={session} parts={parts} />
+              <SentenceText session={session} parts={parts} />
             </p>
           </div>
         ))}
       </div>
       {cautionsOf(session).map(({ parts }, at) => (
         <p class="caution" key={`${at}`}>
-          <Telling session={session} parts={parts} />
+          <SentenceText session={session} parts={parts} />
         </p>
       ))}
       <div class="pictures">

@@ -9,7 +9,7 @@ import { columnGiven, evaluate } from "./evaluate";
 import type { CellGroup } from "./groups";
 import type { ExplainedPart, Joins } from "./part";
 import { valueToNumber } from "./scalars";
-import { columnValues, type Here, rowIndexesOf } from "./view";
+import { type CellContext, columnValues, rowIndexesOf } from "./view";
 import { columnWords, valueWords, whereWords, wholeColumn } from "./words";
 
 /** How lines of each sort are made; given, so that a function's lines and the tree's can contain each other. */
@@ -25,7 +25,7 @@ type Call = Extract<Expression, { kind: "call" }>;
 const named = (name: string): Joins => ({ kind: "given", name });
 
 /** The lines of a call. */
-export function callParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
+export function callParts(of: Call, here: CellContext, make: Make): readonly ExplainedPart[] {
   switch (of.name) {
     case "PICK":
       return pickedParts(of, here, make);
@@ -55,7 +55,7 @@ const ROUNDED: Readonly<Record<string, string>> = {
 };
 
 /** The cell a look-up found; the row it is in, if there is one. */
-export function pickedCell({ given }: Call, here: Here): CellName | undefined {
+export function pickedCell({ given }: Call, here: CellContext): CellName | undefined {
   const [keys, values] = [columnGiven(given[1], here), columnGiven(given[2], here)];
   if (!keys || !values || !given[0]) return undefined;
   const at = rowIndexesOf(here.view, keys.sheet, keys.column, evaluate(given[0], here))[0];
@@ -63,7 +63,7 @@ export function pickedCell({ given }: Call, here: Here): CellName | undefined {
   return row && { sheet: values.sheet, row: row.id, column: values.column };
 }
 
-function pickedParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
+function pickedParts(of: Call, here: CellContext, make: Make): readonly ExplainedPart[] {
   const [key, keys] = of.given;
   const column = columnGiven(keys, here);
   const picked = pickedCell(of, here);
@@ -74,7 +74,7 @@ function pickedParts(of: Call, here: Here, make: Make): readonly ExplainedPart[]
   return picked ? [make.cell(picked, named("the value found")), lead] : [lead];
 }
 
-function extremeParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
+function extremeParts(of: Call, here: CellContext, make: Make): readonly ExplainedPart[] {
   const value = evaluate(of, here);
   const word = of.name === "MIN" ? "smallest" : "largest";
   return of.given.map((one) => {
@@ -85,7 +85,7 @@ function extremeParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
 }
 
 /** Looks along a route: the step looked from, and the earlier steps that count. */
-function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
+function earlierParts(of: Call, here: CellContext, make: Make): readonly ExplainedPart[] {
   const [from, second, third] = of.given;
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
   const order = from && evaluate(from, here);
@@ -120,7 +120,7 @@ function earlierParts(of: Call, here: Here, make: Make): readonly ExplainedPart[
 const NAMED_BY: Partial<Readonly<Record<SheetKey, number>>> = { kilns: 0, programmes: 1 };
 
 /** What a function reads besides what it is given: the kiln, the programme's ramps, the bands of the tariffs. */
-function readParts(of: Call, here: Here, make: Make): readonly ExplainedPart[] {
+function readParts(of: Call, here: CellContext, make: Make): readonly ExplainedPart[] {
   const { view } = here;
   const reads = functionNamed(of.name)?.reads ?? [];
   const sheets = [...new Set(reads.map(({ sheet }) => sheet))];
@@ -139,7 +139,7 @@ function rowPart(
   sheet: SheetKey,
   at: number,
   columns: readonly string[],
-  { view }: Here,
+  { view }: CellContext,
   make: Make,
 ): readonly ExplainedPart[] {
   const row = view.book.sheets[sheet].rows[at];

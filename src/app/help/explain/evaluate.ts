@@ -9,7 +9,7 @@ import { BUILT_INS, type BuiltIn, type Given } from "../../../whatif/compile/bui
 import { callDeclared } from "../../../whatif/compile/declared";
 import { applySign, type Scalar } from "../../../whatif/compile/scalar";
 import { combineValues, fromScalar, NO_VALUE, toScalar, valueToNumber, valueToTruth } from "./scalars";
-import { columnValues, type Here, inputNamed, type Named, namedBy, readCell, rowIndexesOf } from "./view";
+import { type CellContext, columnValues, inputNamed, type Named, namedBy, readCell, rowIndexesOf } from "./view";
 
 /** Names that stand for a whole column's value count as lists. */
 type List = readonly (Value | undefined)[];
@@ -21,7 +21,7 @@ const CALCULATED: ReadonlySet<string> = new Set([
 ]);
 
 /** The value of an expression in one cell's formula; undefined where it can't be known here. */
-export function evaluate(expression: Expression, here: Here): Value | undefined {
+export function evaluate(expression: Expression, here: CellContext): Value | undefined {
   switch (expression.kind) {
     case "number":
     case "text":
@@ -52,33 +52,33 @@ export function evaluate(expression: Expression, here: Here): Value | undefined 
 }
 
 /** What a name or a reference stands for. */
-export function namedIn(expression: Extract<Expression, { kind: "name" | "reference" }>, here: Here): Named {
+export function namedIn(expression: Extract<Expression, { kind: "name" | "reference" }>, here: CellContext): Named {
   return expression.kind === "name" ? inputNamed(here, expression.name) : namedBy(here, expression.to);
 }
 
 /** The column that an argument names, if it is one. */
 export function columnGiven(
   expression: Expression | undefined,
-  here: Here,
+  here: CellContext,
 ): Extract<Named, { kind: "column" }> | undefined {
   if (expression?.kind !== "reference") return undefined;
   const named = namedBy(here, expression.to);
   return named.kind === "column" ? named : undefined;
 }
 
-function valueNamed({ view }: Here, named: Named): Value | undefined {
+function valueNamed({ view }: CellContext, named: Named): Value | undefined {
   if (named.kind === "cell") return readCell(view, named.cell);
   return named.kind === "absent" ? 0 : NO_VALUE;
 }
 
-function signed(sign: "+" | "-" | "%", of: Expression, here: Here): Value | undefined {
+function signed(sign: "+" | "-" | "%", of: Expression, here: CellContext): Value | undefined {
   const value = evaluate(of, here);
   return value === undefined ? undefined : fromScalar(applySign(sign, toScalar(value)));
 }
 
 type Call = Extract<Expression, { kind: "call" }>;
 
-function call(expression: Call, here: Here): Value | undefined {
+function call(expression: Call, here: CellContext): Value | undefined {
   const { name, given } = expression;
   switch (name) {
     case "IF":
@@ -101,7 +101,7 @@ function call(expression: Call, here: Here): Value | undefined {
 }
 
 /** The branch a choice takes; an error where its condition is one, undefined where that can't be known. */
-export function branchTaken({ name, given }: Call, here: Here): Expression | CellError | undefined {
+export function branchTaken({ name, given }: Call, here: CellContext): Expression | CellError | undefined {
   const [first, second, third] = given;
   if (!first) return NO_VALUE;
   const value = evaluate(first, here);
@@ -114,7 +114,7 @@ export function branchTaken({ name, given }: Call, here: Here): Expression | Cel
   return truth ? (second ?? NO_VALUE) : (third ?? { kind: "boolean", value: false, start: 0, end: 0 });
 }
 
-function switched(value: Value, cases: readonly Expression[], here: Here): Expression | CellError | undefined {
+function switched(value: Value, cases: readonly Expression[], here: CellContext): Expression | CellError | undefined {
   for (let at = 0; at + 1 < cases.length; at += 2) {
     const [against, result] = [cases[at], cases[at + 1]];
     const other = against && evaluate(against, here);
@@ -125,7 +125,7 @@ function switched(value: Value, cases: readonly Expression[], here: Here): Expre
 }
 
 /** A function of the engine's own. */
-function ofEngine(builtIn: BuiltIn, given: readonly Expression[], here: Here): Value | undefined {
+function ofEngine(builtIn: BuiltIn, given: readonly Expression[], here: CellContext): Value | undefined {
   if (given.length < builtIn.least || given.length > builtIn.most) return NO_VALUE;
   const values = argumentsOf(given, here, () => builtIn.takesLists);
   const isCell = given.map(({ kind }) => kind === "reference" || kind === "name");
@@ -135,7 +135,7 @@ function ofEngine(builtIn: BuiltIn, given: readonly Expression[], here: Here): V
 /** What a function is given, whole columns as lists where it takes them; undefined where one can't be known. */
 function argumentsOf(
   given: readonly Expression[],
-  here: Here,
+  here: CellContext,
   takesList: (at: number) => boolean,
 ): readonly Given[] | undefined {
   const values: Given[] = [];
@@ -148,7 +148,7 @@ function argumentsOf(
   return values;
 }
 
-function scalarOf(expression: Expression, here: Here): Scalar | undefined {
+function scalarOf(expression: Expression, here: CellContext): Scalar | undefined {
   const value = evaluate(expression, here);
   return value === undefined ? undefined : toScalar(value);
 }
@@ -160,7 +160,7 @@ function listOf(values: List): readonly Scalar[] | undefined {
 function lookUp(
   name: "PICK" | "TOTAL_BY" | "COUNT_BY" | "SIZES_BY" | "FIRING_SHARE",
   given: readonly Expression[],
-  here: Here,
+  here: CellContext,
 ): Value | undefined {
   const { view } = here;
   const key = given[0] && evaluate(given[0], here);
@@ -190,7 +190,7 @@ function sizesAt(
   rows: readonly number[],
   feet: List,
   heights: Extract<Named, { kind: "column" }> | undefined,
-  { view }: Here,
+  { view }: CellContext,
 ): Value | undefined {
   const tall = heights ? columnValues(view, heights.sheet, heights.column) : undefined;
   if (!tall) return undefined;
@@ -201,7 +201,7 @@ function sizesAt(
   return wrong ?? sizesText(rows.map((at) => ({ footCm2: size(feet[at]), heightCm: size(tall[at]) })));
 }
 
-function firingShare(firing: Value, weight: Value | undefined, { view }: Here): Value | undefined {
+function firingShare(firing: Value, weight: Value | undefined, { view }: CellContext): Value | undefined {
   const at = rowIndexesOf(view, "firings", "id", firing)[0];
   if (weight === undefined || isCellError(weight)) return weight;
   if (at === undefined) return NO_VALUE;
@@ -218,7 +218,7 @@ function firingShare(firing: Value, weight: Value | undefined, { view }: Here): 
 function declared(
   declaration: FunctionDeclaration | undefined,
   given: readonly Expression[],
-  here: Here,
+  here: CellContext,
 ): Value | undefined {
   if (!declaration?.run) return undefined;
   const typed = argumentsOf(given, here, (at) => declaration.parameters[at]?.type === "range");

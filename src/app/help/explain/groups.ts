@@ -7,7 +7,15 @@ import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { columnGiven, evaluate } from "./evaluate";
 import type { ExplainedPart, Joins, Opened } from "./part";
-import { columnFormat, columnValues, type Here, type Named, type NumberFormat, rowIndexesOf, type View } from "./view";
+import {
+  type CellContext,
+  columnFormat,
+  columnValues,
+  type Named,
+  type NumberFormat,
+  rowIndexesOf,
+  type View,
+} from "./view";
 import { columnWords, whereWords, wholeColumn } from "./words";
 
 /** How many cells are listed at once. */
@@ -33,7 +41,7 @@ type Column = Extract<Named, { kind: "column" }>;
 type Call = Extract<Expression, { kind: "call" }>;
 
 /** The group an expression is; undefined where it is none. */
-export function groupOf(of: Expression, here: Here): CellGroup | undefined {
+export function groupOf(of: Expression, here: CellContext): CellGroup | undefined {
   if (of.kind === "reference") {
     const column = columnGiven(of, here);
     return column && wholeGroup(here, column, "list", undefined, undefined);
@@ -73,7 +81,7 @@ function formatOf(view: View, { sheet, column }: Column): NumberFormat | undefin
 }
 
 function wholeGroup(
-  here: Here,
+  here: CellContext,
   { sheet, column }: Column,
   how: CellGroup["how"],
   value: Value | undefined,
@@ -86,7 +94,7 @@ function wholeGroup(
   return { words: wholeColumn(here.view.book, sheet, column), sheet, column, rowIndexes, how, value, format };
 }
 
-function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellGroup {
+function matchedGroup(of: Call, here: CellContext, keys: Column, values: Column): CellGroup {
   const { view } = here;
   const [key] = of.given;
   const isCount = of.name === "COUNT_BY";
@@ -107,7 +115,7 @@ function matchedGroup(of: Call, here: Here, keys: Column, values: Column): CellG
 }
 
 /** The rows of a route up to one step. */
-function upToGroup(of: Call, here: Here): CellGroup | undefined {
+function upToGroup(of: Call, here: CellContext): CellGroup | undefined {
   const [from, second, third] = of.given;
   const [orders, values] = [columnGiven(second, here), columnGiven(third, here)];
   const order = from && evaluate(from, here);
@@ -143,7 +151,7 @@ function valueAt(view: View, { sheet, column, amounts }: CellGroup, at: number):
 }
 
 /** How many cells, in words, with how many of them have an error. */
-export function countWords({ view }: Pick<Here, "view">, group: CellGroup): string {
+export function countWords({ view }: Pick<CellContext, "view">, group: CellGroup): string {
   const { rowIndexes } = group;
   const wrong = rowIndexes.filter((at) => isCellError(valueAt(view, group, at))).length;
   const count = `${view.text(rowIndexes.length, undefined)} ${plural(rowIndexes.length, "cell")}`;

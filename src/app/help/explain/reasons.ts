@@ -5,7 +5,7 @@ import type { Expression } from "../../../core/formula/tree";
 import { isCellError, type Value } from "../../../engine/values";
 import { branchTaken, evaluate, namedIn, referencesIn } from "./evaluate";
 import { valueToTruth } from "./scalars";
-import { type Here, parsed } from "./view";
+import { type CellContext, parsed } from "./view";
 import { say, valueWords } from "./words";
 
 /** A condition that held, and what it reads. */
@@ -24,7 +24,7 @@ type Call = Extract<Expression, { kind: "call" }>;
 type Binary = Extract<Expression, { kind: "binary" }>;
 
 /** Follows a formula's choices to the branch that was taken. */
-export function take(expression: Expression, here: Here): Taken {
+export function take(expression: Expression, here: CellContext): Taken {
   const reasons: Reason[] = [];
   let rest: Expression | undefined = expression;
   while (rest?.kind === "call" && isChoice(rest)) {
@@ -40,7 +40,7 @@ function isChoice({ name }: Call): boolean {
   return name === "IF" || name === "SWITCH" || name === "IFERROR";
 }
 
-function reasonsOf({ name, given }: Call, here: Here, taken: Expression | undefined): Reason[] {
+function reasonsOf({ name, given }: Call, here: CellContext, taken: Expression | undefined): Reason[] {
   const [first] = given;
   if (!first) return [];
   if (name === "IFERROR") return taken === first ? [] : [{ words: `${say(first, here)} has no value`, reads: [first] }];
@@ -53,7 +53,7 @@ function reasonsOf({ name, given }: Call, here: Here, taken: Expression | undefi
 }
 
 /** What made a condition true or false: of several, those that decided it. */
-function decided(condition: Expression, truth: boolean, here: Here): Reason[] {
+function decided(condition: Expression, truth: boolean, here: CellContext): Reason[] {
   if (condition.kind === "call" && condition.name === "NOT" && condition.given[0])
     return decided(condition.given[0], !truth, here);
   if (condition.kind === "call" && (condition.name === "AND" || condition.name === "OR")) {
@@ -63,13 +63,13 @@ function decided(condition: Expression, truth: boolean, here: Here): Reason[] {
   return [{ words: phrase(condition, truth, here), reads: [condition] }];
 }
 
-function isTrue(expression: Expression, here: Here): boolean | undefined {
+function isTrue(expression: Expression, here: CellContext): boolean | undefined {
   const value = evaluate(expression, here);
   const truth = value === undefined ? undefined : valueToTruth(value);
   return typeof truth === "boolean" ? truth : undefined;
 }
 
-function phrase(condition: Expression, truth: boolean, here: Here): string {
+function phrase(condition: Expression, truth: boolean, here: CellContext): string {
   if (condition.kind !== "binary") return `${say(condition, here)} is ${truth ? "so" : "not so"}`;
   const behind = behindHidden(condition, here);
   if (behind !== undefined) return behind;
@@ -86,7 +86,7 @@ function ordering(isMore: boolean, isOrSame: boolean): string {
   return isOrSame ? "at most" : "less than";
 }
 
-function sameness(left: Expression, right: Expression, isSame: boolean, here: Here): string {
+function sameness(left: Expression, right: Expression, isSame: boolean, here: CellContext): string {
   const value = evaluate(left, here);
   const words = say(left, here);
   const isBlankTest = right.kind === "text" && right.value === "";
@@ -98,25 +98,25 @@ function sameness(left: Expression, right: Expression, isSame: boolean, here: He
     : `${words} is ${inWords(value, left, here)}, not ${say(right, here)}`;
 }
 
-function inWords(value: Value | undefined, of: Expression, here: Here): string {
+function inWords(value: Value | undefined, of: Expression, here: CellContext): string {
   return valueWords(value, cellOf(of, here), here);
 }
 
 /** An expression with its value beside it, unless it is a plain value. */
-function withValue(of: Expression, here: Here): string {
+function withValue(of: Expression, here: CellContext): string {
   const words = say(of, here);
   return of.kind === "number" || of.kind === "text" ? words : `${words} (${inWords(evaluate(of, here), of, here)})`;
 }
 
 /** The cell that an expression is, if it is one. */
-export function cellOf(of: Expression, here: Here): CellName | undefined {
+export function cellOf(of: Expression, here: CellContext): CellName | undefined {
   if (of.kind !== "reference" && of.kind !== "name") return undefined;
   const named = namedIn(of, here);
   return named.kind === "cell" ? named.cell : undefined;
 }
 
 /** Of a hidden cell that only stands for another's being blank: that, in words. */
-function behindHidden(condition: Binary, here: Here): string | undefined {
+function behindHidden(condition: Binary, here: CellContext): string | undefined {
   for (const name of referencesIn(condition)) {
     const cell = cellOf(name, here);
     const found = cell && resolveCell(here.view.book, cell);

@@ -4,7 +4,7 @@ import { type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { type CellError, isCellError } from "../../../engine/values";
 import { namedIn } from "./evaluate";
-import { columnValues, type Here, type Named, parsed, type View } from "./view";
+import { type CellContext, columnValues, type Named, parsed, type View } from "./view";
 
 /** The cells from this one to where its error began, both included; empty where it has none. */
 export function errorTrail(view: View, cell: CellName): readonly CellName[] {
@@ -48,7 +48,7 @@ function has(value: ReturnType<View["value"]>, cell: CellName, start: CellName):
 }
 
 /** Everything an expression names, with the columns that its functions read unasked. */
-function namesOf(of: Expression, here: Here): readonly Named[] {
+function namesOf(of: Expression, here: CellContext): readonly Named[] {
   if (of.kind === "name" || of.kind === "reference") return [namedIn(of, here)];
   const read = of.kind === "call" ? (functionNamed(of.name)?.reads ?? []) : [];
   return [

@@ -21,11 +21,11 @@ import { distinct, type ExplainedPart, type Joins, type Opened, positionOf, with
 import { cellOf, type Reason, take } from "./reasons";
 import { valueToNumber } from "./scalars";
 import { factorsOf, type Term, termsOf } from "./terms";
-import { cellFormat, type Here, type NumberFormat, parsed, readCell, type View } from "./view";
+import { type CellContext, cellFormat, type NumberFormat, parsed, readCell, type View } from "./view";
 import { cellWords, say } from "./words";
 
 /** Where we are: the cell whose formula is read, and the cells above it in the tree. */
-interface Scope extends Here {
+interface Scope extends CellContext {
   readonly above: ReadonlySet<string>;
 }
 

@@ -6,7 +6,7 @@ import { columnFor } from "../../../core/formula/reference";
 import { allNodes, type Expression, insideOf } from "../../../core/formula/tree";
 import { functionNamed } from "../../../engine/functions/index";
 import { evaluate } from "./evaluate";
-import { columnValues, type Here, lookupKey, parsed, type View } from "./view";
+import { type CellContext, columnValues, lookupKey, parsed, type View } from "./view";
 
 /** The cells of one column that use a cell, in the order of the sheet. */
 export interface Users {
@@ -94,7 +94,7 @@ function usesIn(view: View, sheet: SheetKey, row: Row, column: Column, formula: 
   return tree !== undefined && uses(tree, { view, cell: { sheet, row: row.id, column: column.key } }, cell);
 }
 
-function uses(of: Expression, here: Here, cell: CellName): boolean {
+function uses(of: Expression, here: CellContext, cell: CellName): boolean {
   switch (of.kind) {
     case "name":
       return isInput(cell, of.name);
@@ -115,7 +115,7 @@ function uses(of: Expression, here: Here, cell: CellName): boolean {
 /** The arguments of look-ups that are lists: the rows whose name is looked for count, and no others. */
 const LISTS: Readonly<Record<string, number>> = { PICK: 1, TOTAL_BY: 1, COUNT_BY: 1 };
 
-function usesInCall(of: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
+function usesInCall(of: Extract<Expression, { kind: "call" }>, here: CellContext, cell: CellName): boolean {
   const from = LISTS[of.name];
   if (from === undefined)
     return (readsOf(of.name, cell) && readsRow(of, here, cell)) || of.given.some((one) => uses(one, here, cell));
@@ -137,7 +137,7 @@ const READ_BY: Partial<Readonly<Record<SheetKey, { readonly given: number; reado
   firings: { given: 0, column: "id" },
 };
 
-function readsRow({ name, given }: Extract<Expression, { kind: "call" }>, here: Here, cell: CellName): boolean {
+function readsRow({ name, given }: Extract<Expression, { kind: "call" }>, here: CellContext, cell: CellName): boolean {
   const by = cell.sheet === "firings" && name !== "FIRING_SHARE" ? undefined : READ_BY[cell.sheet];
   const key = by && given[by.given];
   if (!by || !key) return true;

@@ -25,7 +25,7 @@ export interface View {
 }
 
 /** A cell of a formula with the view it is read in. */
-export interface Here {
+export interface CellContext {
   readonly view: View;
   readonly cell: CellName;
 }
@@ -101,7 +101,7 @@ export type Named =
   | { readonly kind: "broken"; readonly text: string };
 
 /** What a reference stands for in one cell's formula. */
-export function namedBy({ view, cell }: Here, to: Reference): Named {
+export function namedBy({ view, cell }: CellContext, to: Reference): Named {
   const { book } = view;
   if (to.kind === "column") {
     const column = columnFor(to.column, cell.row);
@@ -116,7 +116,7 @@ export function namedBy({ view, cell }: Here, to: Reference): Named {
 }
 
 /** What a bare word stands for: an input, or nothing. */
-export function inputNamed({ view }: Here, name: string): Named {
+export function inputNamed({ view }: CellContext, name: string): Named {
   const cell = { sheet: "edition", row: name, column: "value" } as const;
   return exists(view.book, cell) ? { kind: "cell", cell } : { kind: "broken", text: name };
 }

@@ -3,7 +3,7 @@ import { type CellName, columnOf, describeCell, rowLabel, rowOf } from "../../..
 import type { SheetKey, Workbook } from "../../../core/document/workbook";
 import { type BinarySign, type Expression, insideOf } from "../../../core/formula/tree";
 import { branchTaken, columnGiven, evaluate, namedIn } from "./evaluate";
-import { cellFormat, type Here, type Named } from "./view";
+import { type CellContext, cellFormat, type Named } from "./view";
 
 /** A cell as somebody calls it who stands at another one: no more than tells it apart. */
 export function cellWords(book: Workbook, cell: CellName, from: CellName): string {
@@ -46,7 +46,7 @@ const TIGHT: Partial<Readonly<Record<BinarySign, number>>> = { "+": 1, "-": 1, "
 const tightness = (of: Expression) => (of.kind === "binary" ? (TIGHT[of.sign] ?? 0) : of.kind === "unary" ? 1 : 9);
 
 /** An expression in words. */
-export function say(of: Expression, here: Here): string {
+export function say(of: Expression, here: CellContext): string {
   switch (of.kind) {
     case "number":
       return here.view.text(of.value, undefined);
@@ -82,12 +82,12 @@ export function say(of: Expression, here: Here): string {
   }
 }
 
-function inBrackets(of: Expression, atLeast: number, here: Here): string {
+function inBrackets(of: Expression, atLeast: number, here: CellContext): string {
   const words = say(of, here);
   return tightness(of) < atLeast ? `(${words})` : words;
 }
 
-function sayNamed(named: Named, { view, cell }: Here): string {
+function sayNamed(named: Named, { view, cell }: CellContext): string {
   switch (named.kind) {
     case "cell":
       return cellWords(view.book, named.cell, cell);
@@ -100,7 +100,7 @@ function sayNamed(named: Named, { view, cell }: Here): string {
   }
 }
 
-function sayCall(of: Extract<Expression, { kind: "call" }>, here: Here): string {
+function sayCall(of: Extract<Expression, { kind: "call" }>, here: CellContext): string {
   const { name, given } = of;
   switch (name) {
     case "IF":
@@ -132,21 +132,21 @@ function sayCall(of: Extract<Expression, { kind: "call" }>, here: Here): string 
   }
 }
 
-function list(lead: string, given: readonly Expression[], here: Here): string {
+function list(lead: string, given: readonly Expression[], here: CellContext): string {
   return `${lead}${given.map((one) => say(one, here)).join(", ")}`;
 }
 
-function sayColumn(expression: Expression | undefined, here: Here): string {
+function sayColumn(expression: Expression | undefined, here: CellContext): string {
   const column = columnGiven(expression, here);
   return column ? wholeColumn(here.view.book, column.sheet, column.column) : "values";
 }
 
-function sayRows(expression: Expression | undefined, here: Here): string {
+function sayRows(expression: Expression | undefined, here: CellContext): string {
   const column = columnGiven(expression, here);
   return column ? here.view.book.sheets[column.sheet].title : "rows";
 }
 
-function sayPicked(given: readonly Expression[], here: Here): string {
+function sayPicked(given: readonly Expression[], here: CellContext): string {
   const { book } = here.view;
   const column = columnGiven(given[2], here);
   const key = given[0] && here.view.text(evaluate(given[0], here), undefined);
@@ -155,7 +155,7 @@ function sayPicked(given: readonly Expression[], here: Here): string {
 }
 
 /** Which rows a look-up takes: the column of names, and the name it looks for. */
-export function whereWords(key: Expression | undefined, keys: Expression | undefined, here: Here): string {
+export function whereWords(key: Expression | undefined, keys: Expression | undefined, here: CellContext): string {
   const { book } = here.view;
   const column = columnGiven(keys, here);
   const value = key && evaluate(key, here);
@@ -172,7 +172,7 @@ function firstCell(book: Workbook, { sheet, column }: Extract<Named, { kind: "co
 export function valueWords(
   value: ReturnType<typeof evaluate>,
   like: CellName | undefined,
-  { view }: Pick<Here, "view">,
+  { view }: Pick<CellContext, "view">,
 ): string {
   const text = view.text(value, like && cellFormat(view.book, like));
   return typeof value === "string" && value !== "" ? `“${text}”` : text;

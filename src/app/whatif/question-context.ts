@@ -5,7 +5,7 @@ import type { Prepared, RunOptions, WhatIfClient } from "../../whatif/run/client
 import type { Session } from "../edition/session";
 
 /** What asking needs: who answers, the edition, the case that is tried, and how to give the page a moment. */
-export interface Asker {
+export interface QuestionContext {
   readonly session: Session;
   readonly client: WhatIfClient;
   /** Makes cells ready; the same cells of the same edition are made ready once. */
@@ -16,7 +16,7 @@ export interface Asker {
 
 /** Where prepared inputs stand in the case that is tried. */
 export function baseOf(
-  { session }: Pick<Asker, "session">,
+  { session }: Pick<QuestionContext, "session">,
   prepared: Prepared,
   tried: readonly Setting[],
 ): Float64Array {
