@@ -16,6 +16,7 @@ import {
 import { addedSums, EDITION_MEASURES, editionSums } from "../../../src/app/shelf/edition-measures";
 import type { Workbook } from "../../../src/core/document/workbook";
 import { Engine } from "../../../src/engine/engine";
+import { isCellError, type Patch } from "../../../src/engine/values";
 import { NOT_YET_STORED } from "../../../src/storage/edition-store";
 import { evaluate } from "../../tools/evaluate";
 import { recompute } from "../../tools/independent";
@@ -139,7 +140,40 @@ describe("several editions", () => {
   });
 });
 
+/** Values as programs up to 29 November 2026 stored them. */
+const earlierStored = ({ columns, others }: Patch) => ({
+  columns: columns.map(({ values: { rows, ...more }, ...column }) => ({
+    ...column,
+    values: { places: rows, ...more },
+  })),
+  others: others.map((value) => {
+    if (!isCellError(value)) return value;
+    const { title, ...more } = value;
+    return { trouble: title, ...more };
+  }),
+});
+
 describe("kept editions", () => {
+  test("that an earlier program stored have their sums, and open with their values", async () => {
+    const tab = new Device().openTab();
+    const { studio } = tab;
+    await studio.openNew(demoEdition());
+    if (!studio.session.value) throw new Error("nothing is open");
+    const { rows } = sisterEdition().sheets.pieces;
+    const sister = afterTyping(sisterEdition(), [["pieces", rows[0]?.id ?? "", "own", "=1/0"]], true);
+    const values = earlierStored(new Engine(sister).values());
+    expect(values.others.some((value) => value !== null && typeof value === "object")).toBe(true);
+    await tab.home.editions.write("s1", { book: sister, updatedAt: TODAY, values }, NOT_YET_STORED);
+    await measureOthers(studio, studio.session.value, new AbortController().signal);
+    const all = sideBySide(studio.session.value).groups.flatMap(({ editions }) => editions);
+    const read = evaluate(sister);
+    expect(all.find(({ id }) => id === "s1")?.sums).toEqual(editionSums(sister, read, studio.session.value.today()));
+    await studio.openStored("s1");
+    const { session } = studio;
+    for (const { id } of rows)
+      expect(session.value?.value({ sheet: "pieces", row: id, column: "own" }), id).toEqual(read("pieces", id, "own"));
+  });
+
   test("are read as stored; one that was never calculated is named; reading can be stopped", async () => {
     const tab = new Device().openTab();
     const { studio } = tab;
