@@ -47,11 +47,11 @@ export function compareWith(
   const [shown, truth] = [new ValueStore(book), new ValueStore(book)];
   for (const store of [shown, truth]) store.accept(engine.values());
   const opened = calculator.prepare(inputs);
-  if ("patch" in opened) {
+  if (opened.ok) {
     shown.showPending(opened.patch);
     compareShown(computed(), shown, truth, found);
   } else found.notes = opened.notes;
-  for (const values of "patch" in opened ? cases : []) {
+  for (const values of opened.ok ? cases : []) {
     const change = caseChange(book, inputs, values);
     book = applyChange(book, change);
     const quick = calculator.apply(change);

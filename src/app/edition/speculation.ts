@@ -149,7 +149,7 @@ export class Speculation implements Speculator {
       const client = await this.#opened();
       const opened = await client.prepare(inputs);
       if (this.#prepared !== prepared) this.#plan();
-      else if ("patch" in opened) {
+      else if (opened.ok) {
         this.#prepared = { ...prepared, isReady: true };
         return opened.patch;
       } else this.#hopeless.add(name);

@@ -33,7 +33,7 @@ export class CalculatorWork {
     try {
       if (request.kind === "open") {
         this.#calculator = new Calculator(request.book, request.layout, request.excluded);
-        this.#reply({ kind: "opened", id, opened: { notes: [] } });
+        this.#reply({ kind: "opened", id, opened: { ok: false, notes: [] } });
         return;
       }
       const calculator = this.#calculator;

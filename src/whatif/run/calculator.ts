@@ -10,7 +10,9 @@ import { isNumberOf, movesValues } from "./input-change";
 import { type Compiled, compileWorkbook } from "./speculate";
 
 /** The values of every formula, or why they can't be given. */
-export type CalculatedWorkbook = { readonly patch: Patch } | { readonly notes: readonly string[] };
+export type CalculatedWorkbook =
+  | { readonly ok: true; readonly patch: Patch }
+  | { readonly ok: false; readonly notes: readonly string[] };
 
 interface Ready {
   readonly inputs: readonly CellName[];
@@ -41,13 +43,13 @@ export class Calculator {
     this.#ready = undefined;
     this.#inputs = inputs;
     const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#excluded), inputs);
-    if (!outcome.ok) return { notes: outcome.notes };
+    if (!outcome.ok) return { ok: false, notes: outcome.notes };
     this.#ready = {
       inputs,
       keys: new Map(inputs.map((cell, at) => [cellKeyOf(cell), at])),
       compiled: outcome.compiled,
     };
-    return { patch: outcome.compiled.values() };
+    return { ok: true, patch: outcome.compiled.values() };
   }
 
   /** Makes the first answer as quick as the next ones; done when nobody waits. */
@@ -72,7 +74,7 @@ export class Calculator {
   again(): Patch | undefined {
     const there = this.#inputs.filter(({ sheet, row }) => this.#layout[sheet].rows.has(row));
     const opened = this.prepare(there);
-    return "patch" in opened ? opened.patch : undefined;
+    return opened.ok ? opened.patch : undefined;
   }
 
   #answer({ inputs, keys, compiled }: Ready, operations: Change["operations"]): Patch | undefined {

@@ -41,11 +41,7 @@ function handedOver(reply: WhatIfReply): ArrayBuffer[] {
 /** The same of a calculator's reply: all columns of a patch share the memory of their numbers; row indices are kept here. */
 function numbersOf(reply: CalculatorReply): ArrayBuffer[] {
   const patch =
-    reply.kind === "patch"
-      ? reply.patch
-      : reply.kind === "opened" && "patch" in reply.opened
-        ? reply.opened.patch
-        : undefined;
+    reply.kind === "patch" ? reply.patch : reply.kind === "opened" && reply.opened.ok ? reply.opened.patch : undefined;
   const { values } = patch?.columns[0] ?? {};
   return values ? [values.numbers.buffer as ArrayBuffer, values.others.buffer as ArrayBuffer] : [];
 }

@@ -243,7 +243,7 @@ describe("while a large edition is being opened", () => {
       ...client,
       prepare: async (inputs) => {
         const opened = await client.prepare(inputs);
-        if (!("patch" in opened)) return opened;
+        if (!opened.ok) return opened;
         const book = worked();
         const column = book.sheets.results.columns.findIndex(({ key }) => key === "value");
         const row = book.sheets.results.rows.findIndex(({ id }) => id === "in_labour");
