@@ -56,7 +56,7 @@ export function compareWith(
     book = applyChange(book, change);
     const quick = calculator.apply(change);
     if (!quick) found.unanswered += 1;
-    const patch = quick ?? calculator.again();
+    const patch = quick ?? calculator.again(inputs);
     const said = engine.apply(change);
     truth.accept(said);
     // A number may close a circle, which is the engine's.

@@ -4,7 +4,7 @@
 import { effect } from "@preact/signals";
 import { type CellName, cellKeyOf, columnOf, specOf } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
-import type { Row, SheetKey, Workbook } from "../../core/document/workbook";
+import type { Column, Row, SheetKey, Workbook } from "../../core/document/workbook";
 import type { Patch } from "../../engine/values";
 import type { CalculatorClient } from "../../whatif/run/calculator-client";
 import { isNumberOf, movesValues } from "../../whatif/run/input-change";
@@ -33,8 +33,13 @@ const LARGE_FROM = 50_000;
 interface Prepared {
   /** Sheet and column. */
   readonly name: string;
+  readonly inputs: readonly CellName[];
   readonly keys: ReadonlySet<string>;
   readonly isReady: boolean;
+}
+
+function preparedFor(name: string, inputs: readonly CellName[]): Prepared {
+  return { name, inputs, keys: new Set(inputs.map(cellKeyOf)), isReady: false };
 }
 
 export class Speculation implements Speculator {
@@ -75,6 +80,7 @@ export class Speculation implements Speculator {
   apply(change: Change, isUrgent: boolean): Pending | undefined {
     if (!change.operations.some(movesValues)) return undefined;
     this.#changes += 1;
+    const asked = this.#changes;
     const { operations } = change;
     const prepared = this.#prepared;
     // While inputs are being made ready, changes of them are answered right after that.
@@ -83,15 +89,22 @@ export class Speculation implements Speculator {
     if (!isWithin) this.#forget();
     const client = this.#client;
     if (!client) return undefined;
-    const values = client.apply(change, isUrgent).then(
-      (patch) => {
-        if (!patch && this.#prepared?.keys === prepared?.keys) this.#forget();
-        return patch;
-      },
+    // Whoever edits before the engine is there goes on beside it: that is made ready with the same work.
+    if (!isWithin && isUrgent) this.#prepared = preparedFor("near", numbersNear(this.#session.book.peek(), change));
+    const values = client.apply(change, isUrgent ? this.#prepared?.inputs : undefined).then(
+      (patch) => this.#hear(patch, asked),
       () => this.#giveUp(),
     );
     if (!isWithin && !isUrgent) return undefined;
     return { values, soon: isWithin && prepared.isReady ? Promise.race([values, this.#later(PATIENCE)]) : undefined };
+  }
+
+  /** Takes an answer to a change: what is prepared is ready with it, and of no use without it. Only of the latest. */
+  #hear(patch: Patch | undefined, change: number): Patch | undefined {
+    if (change !== this.#changes || !this.#prepared) return patch;
+    if (!patch) this.#forget();
+    else this.#prepared = { ...this.#prepared, isReady: true };
+    return patch;
   }
 
   distrust(): void {
@@ -143,7 +156,7 @@ export class Speculation implements Speculator {
     if (this.#isGivenUp || this.#prepared?.name === name || this.#hopeless.has(name)) return undefined;
     const inputs = numbersIn(this.#session.book.peek(), column.sheet, column.key);
     if (inputs.length === 0 || inputs.length > MOST_INPUTS) return undefined;
-    const prepared: Prepared = { name, keys: new Set(inputs.map(cellKeyOf)), isReady: false };
+    const prepared = preparedFor(name, inputs);
     this.#prepared = prepared;
     try {
       const client = await this.#opened();
@@ -200,13 +213,35 @@ function columnInView(session: Session): { readonly sheet: SheetKey; readonly ke
 /** The cells of a column in which numbers are typed or may be. */
 function numbersIn(book: Workbook, sheet: SheetKey, key: string): readonly CellName[] {
   const column = columnOf(book, sheet, key);
-  if (!column) return [];
-  const isNumber = (row: Row) => {
-    const raw = row.cells[key];
-    const { kind, type } = specOf(column, row);
-    return kind === "input" && type === "number"
-      ? raw === undefined || typeof raw === "number"
-      : typeof raw === "number";
-  };
-  return book.sheets[sheet].rows.filter(isNumber).map(({ id }) => ({ sheet, row: id, column: key }));
+  return column ? book.sheets[sheet].rows.filter((row) => isNumber(column, row)).map(nameIn(sheet, key)) : [];
+}
+
+/** The cells in which the next number is likely to be typed: in the row of a change, and in its column around it. */
+function numbersNear(book: Workbook, { operations }: Change): readonly CellName[] {
+  const cell = operations.find(({ kind }) => kind === "cell");
+  if (cell?.kind !== "cell") return [];
+  const { rows, columns } = book.sheets[cell.sheet];
+  const at = rows.findIndex(({ id }) => id === cell.row);
+  const [row, column] = [rows[at], columnOf(book, cell.sheet, cell.column)];
+  if (!row || !column) return [];
+  const beside = columns.filter((one) => one !== column && isNumber(one, row)).slice(0, MOST_INPUTS / 2);
+  const around = MOST_INPUTS - beside.length;
+  const from = Math.max(0, at - Math.floor(around / 2));
+  return [
+    ...rows
+      .slice(from, from + around)
+      .filter((one) => isNumber(column, one))
+      .map(nameIn(cell.sheet, column.key)),
+    ...beside.map(({ key }) => ({ sheet: cell.sheet, row: row.id, column: key })),
+  ];
+}
+
+function nameIn(sheet: SheetKey, column: string): (row: Row) => CellName {
+  return ({ id }) => ({ sheet, row: id, column });
+}
+
+function isNumber(column: Column, row: Row): boolean {
+  const raw = row.cells[column.key];
+  const { kind, type } = specOf(column, row);
+  return kind === "input" && type === "number" ? raw === undefined || typeof raw === "number" : typeof raw === "number";
 }

@@ -23,10 +23,11 @@ export interface CalculatorClient {
   /** Makes inputs ready, in place of those before, and gives every value; or says why it can't. */
   prepare(inputs: readonly CellName[]): Promise<CalculatedWorkbook>;
   /**
-   * The values that a change moves, if it gives numbers to inputs that are ready. Any other change is followed, and only if
-   * it is urgent is everything compiled anew for it, which gives every value. Nothing where only the engine knows.
+   * The values that a change moves, if it gives numbers to inputs that are ready. Any other change is followed, and only
+   * where other inputs are named is everything compiled anew for it, which gives every value and makes those inputs ready.
+   * Nothing where only the engine knows.
    */
-  apply(change: Change, isUrgent: boolean): Promise<Patch | undefined>;
+  apply(change: Change, inputs: readonly CellName[] | undefined): Promise<Patch | undefined>;
   close(): void;
 }
 
@@ -52,7 +53,7 @@ export function connectCalculator(makeWorker: () => CalculatorPort): CalculatorC
   return {
     open: (book, layout, excluded) => ask((id) => ({ kind: "open", id, book, layout, excluded })),
     prepare: (inputs) => ask((id) => ({ kind: "prepare inputs", id, inputs })),
-    apply: (change, isUrgent) => ask((id) => ({ kind: "apply", id, change, isUrgent })),
+    apply: (change, inputs) => ask((id) => ({ kind: "apply", id, change, inputs })),
     close: () => close("the calculator was closed"),
   };
 }

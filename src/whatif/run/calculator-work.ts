@@ -22,7 +22,7 @@ export class CalculatorWork {
 
   async #work(): Promise<void> {
     for (let request = this.#queue[0]; request; request = this.#queue[0]) {
-      if (request.kind !== "apply" || request.isUrgent) await this.#pause();
+      if (request.kind !== "apply" || request.inputs) await this.#pause();
       this.#answer(request);
       this.#queue.shift();
     }
@@ -42,13 +42,10 @@ export class CalculatorWork {
         this.#reply({ kind: "opened", id, opened: calculator.prepare(request.inputs) });
         calculator.warmUp();
       } else {
-        const patch = calculator.apply(request.change);
+        const { change, inputs } = request;
+        const patch = calculator.apply(change);
         const isLatest = this.#queue.length === 1;
-        this.#reply({
-          kind: "patch",
-          id,
-          patch: patch ?? (request.isUrgent && isLatest ? calculator.again() : undefined),
-        });
+        this.#reply({ kind: "patch", id, patch: patch ?? (inputs && isLatest ? calculator.again(inputs) : undefined) });
       }
     } catch (error) {
       this.#calculator = undefined;

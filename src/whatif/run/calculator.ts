@@ -28,7 +28,6 @@ export class Calculator {
   #book: Workbook;
   readonly #layout: Layout;
   readonly #excluded: readonly string[];
-  #inputs: readonly CellName[] = [];
   #ready: Ready | undefined;
 
   /** The layout is the engine's, and becomes the calculator's own. */
@@ -41,7 +40,6 @@ export class Calculator {
   /** Compiles everything, so that changes of these inputs are answered at once from now on. */
   prepare(inputs: readonly CellName[]): CalculatedWorkbook {
     this.#ready = undefined;
-    this.#inputs = inputs;
     const outcome = compileWorkbook(readModel(this.#book, this.#layout, this.#excluded), inputs);
     if (!outcome.ok) return { ok: false, notes: outcome.notes };
     this.#ready = {
@@ -70,9 +68,9 @@ export class Calculator {
     return patch;
   }
 
-  /** Compiles anew what was prepared last; every value, or nothing where that is no use. */
-  again(): Patch | undefined {
-    const there = this.#inputs.filter(({ sheet, row }) => this.#layout[sheet].rows.has(row));
+  /** Compiles anew for those of these inputs that are there; every value, or nothing where that is no use. */
+  again(inputs: readonly CellName[]): Patch | undefined {
+    const there = inputs.filter(({ sheet, row }) => this.#layout[sheet].rows.has(row));
     const opened = this.prepare(there);
     return opened.ok ? opened.patch : undefined;
   }

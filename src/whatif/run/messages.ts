@@ -42,8 +42,13 @@ export type CalculatorRequest =
       readonly excluded: readonly string[];
     }
   | { readonly kind: "prepare inputs"; readonly id: number; readonly inputs: readonly CellName[] }
-  /** `isUrgent`: everything is compiled anew if need be, because the engine will take longer than that. */
-  | { readonly kind: "apply"; readonly id: number; readonly change: Change; readonly isUrgent: boolean };
+  /** `inputs`, where the engine will take longer than that: if need be everything is compiled anew, and these made ready. */
+  | {
+      readonly kind: "apply";
+      readonly id: number;
+      readonly change: Change;
+      readonly inputs: readonly CellName[] | undefined;
+    };
 
 export type CalculatorReply =
   | { readonly kind: "opened"; readonly id: number; readonly opened: CalculatedWorkbook }

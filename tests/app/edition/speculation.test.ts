@@ -238,6 +238,49 @@ describe("while a large edition is being opened", () => {
     expect(session.notices.value).toEqual([]);
   });
 
+  test("with a number that is typed those around it are made ready: what hangs on them is all that is calculated", async () => {
+    const cells: (number | undefined)[] = [];
+    const { session, type } = await openLarge(worked(), (client) => ({
+      ...client,
+      apply: async (change, inputs) => {
+        const patch = await client.apply(change, inputs);
+        cells.push(patch?.columns.reduce((sum, { values }) => sum + values.numbers.length, 0));
+        return patch;
+      },
+    }));
+    type([["pieces", "p1", "fettle.minutes", "70"]]);
+    await turns();
+    type([["pieces", "p4", "fettle.minutes", "40"]]);
+    await turns();
+    expect(labour(session)).toBe((70 + 40 + 4 * 10) / 3);
+    type([["pieces", "p1", "cast.slip", "1200"]]);
+    await turns();
+    const [everything = 0, another = 0, beside = 0] = cells;
+    expect(Math.min(another, beside)).toBeGreaterThan(0);
+    expect(Math.max(another, beside)).toBeLessThan(everything / 2);
+  });
+
+  test("changes in quick succession are compiled once, for the last of them", async () => {
+    const patches: boolean[] = [];
+    const { session, type } = await openLarge(worked(), (client) => ({
+      ...client,
+      apply: async (change, inputs) => {
+        const patch = await client.apply(change, inputs);
+        patches.push(patch !== undefined);
+        return patch;
+      },
+    }));
+    type([["pieces", "p1", "fettle.minutes", "70"]]);
+    type([["pieces", "p2", "fettle.minutes", "40"]]);
+    await turns();
+    expect(patches).toEqual([false, true]);
+    expect(labour(session)).toBe((70 + 40 + 4 * 10) / 3);
+    type([["pieces", "p3", "fettle.minutes", "40"]]);
+    await turns();
+    expect(patches).toEqual([false, true, true]);
+    expect(labour(session)).toBe((70 + 40 + 40 + 3 * 10) / 3);
+  });
+
   test("a number that is not the engine's is told with its cell, and the engine's is shown", async () => {
     const { session, engine } = await openLarge(worked(), (client) => ({
       ...client,
