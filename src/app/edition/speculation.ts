@@ -92,7 +92,7 @@ export class Speculation implements Speculator {
     // Whoever edits before the engine is there goes on beside it: that is made ready with the same work.
     if (!isWithin && isUrgent) this.#prepared = preparedFor("near", numbersNear(this.#session.book.peek(), change));
     const values = client.apply(change, isUrgent ? this.#prepared?.inputs : undefined).then(
-      (patch) => this.#hear(patch, asked),
+      (patch) => this.#receive(patch, asked),
       () => this.#giveUp(),
     );
     if (!isWithin && !isUrgent) return undefined;
@@ -100,7 +100,7 @@ export class Speculation implements Speculator {
   }
 
   /** Takes an answer to a change: what is prepared is ready with it, and of no use without it. Only of the latest. */
-  #hear(patch: Patch | undefined, change: number): Patch | undefined {
+  #receive(patch: Patch | undefined, change: number): Patch | undefined {
     if (change !== this.#changes || !this.#prepared) return patch;
     if (!patch) this.#forget();
     else this.#prepared = { ...this.#prepared, isReady: true };
