@@ -31,15 +31,20 @@ const LARGE_FROM = 50_000;
 
 /** Inputs that are ready, or being made ready. */
 interface Prepared {
-  /** Sheet and column. */
-  readonly name: string;
   readonly inputs: readonly CellName[];
   readonly keys: ReadonlySet<string>;
   readonly isReady: boolean;
 }
 
-function preparedFor(name: string, inputs: readonly CellName[]): Prepared {
-  return { name, inputs, keys: new Set(inputs.map(cellKeyOf)), isReady: false };
+function preparedFor(inputs: readonly CellName[]): Prepared {
+  return { inputs, keys: new Set(inputs.map(cellKeyOf)), isReady: false };
+}
+
+/** Inputs to be made ready, unless those of them that are needed are ready already. */
+interface Wanted {
+  readonly name: string;
+  readonly needed: readonly CellName[];
+  readonly inputs: readonly CellName[];
 }
 
 export class Speculation implements Speculator {
@@ -51,9 +56,12 @@ export class Speculation implements Speculator {
   #starting: Promise<CalculatorClient> | undefined;
   #excluded: readonly string[] = [];
   #prepared: Prepared | undefined;
+  #isPreparing = false;
   #timer: number | undefined;
-  /** Columns about which only the engine knows, for the edition as it stands. */
+  /** What only the engine knows, for the edition as it stands. */
   readonly #hopeless = new Set<string>();
+  /** Whether the engine has said nothing yet of a large edition: pieces are answered for, too. */
+  #isOpening = false;
   #isGivenUp = false;
   /** How many changes there were: an answer to what was asked before the latest is no answer. */
   #changes = 0;
@@ -62,9 +70,11 @@ export class Speculation implements Speculator {
     this.#session = session;
     this.#platform = platform;
     this.#stop = effect(() => {
-      const column = columnInView(session);
-      const isCalculated = session.engineState.value === "ready" || session.engineState.value === "checking";
-      if (isCalculated && session.page.value === undefined && column) this.#plan();
+      const state = session.engineState.value;
+      if (state === "ready") this.#isOpening = false;
+      const isCalculated = state === "ready" || state === "checking";
+      const inView = [session.page.value, session.sheet.value, session.selection.value];
+      if (isCalculated && inView[0] === undefined) this.#plan();
     });
   }
 
@@ -73,7 +83,8 @@ export class Speculation implements Speculator {
     this.#excluded = excluded;
     this.#dropClient();
     if (this.#isGivenUp || sizeOf(book) < (this.#platform.largeFrom ?? LARGE_FROM)) return undefined;
-    const values = this.#prepare({ sheet: "edition", key: "value" });
+    this.#isOpening = true;
+    const values = this.#prepare(columnWanted(book, "edition", "value"));
     return { values, soon: values };
   }
 
@@ -90,9 +101,14 @@ export class Speculation implements Speculator {
     const client = this.#client;
     if (!client) return undefined;
     // Whoever edits before the engine is there goes on beside it: that is made ready with the same work.
-    if (!isWithin && isUrgent) this.#prepared = preparedFor("near", numbersNear(this.#session.book.peek(), change));
-    const values = client.apply(change, isUrgent ? this.#prepared?.inputs : undefined).then(
-      (patch) => this.#receive(patch, asked),
+    if (!isWithin && isUrgent) {
+      const cell = operations.find(({ kind }) => kind === "cell");
+      const near = cell?.kind === "cell" ? nearWanted(this.#session.book.peek(), cell) : undefined;
+      this.#prepared = preparedFor(near?.inputs ?? prepared?.inputs ?? []);
+    }
+    const current = this.#prepared;
+    const values = client.apply(change, isUrgent ? current?.inputs : undefined).then(
+      (patch) => this.#receive(patch, asked, current),
       () => this.#giveUp(),
     );
     if (!isWithin && !isUrgent) return undefined;
@@ -100,10 +116,10 @@ export class Speculation implements Speculator {
   }
 
   /** Takes an answer to a change: what is prepared is ready with it, and of no use without it. Only of the latest. */
-  #receive(patch: Patch | undefined, change: number): Patch | undefined {
-    if (change !== this.#changes || !this.#prepared) return patch;
+  #receive(patch: Patch | undefined, change: number, prepared: Prepared | undefined): Patch | undefined {
+    if (change !== this.#changes || !prepared || this.#prepared?.keys !== prepared.keys) return patch;
     if (!patch) this.#forget();
-    else this.#prepared = { ...this.#prepared, isReady: true };
+    else if (!prepared.isReady) this.#prepared = { ...prepared, isReady: true };
     return patch;
   }
 
@@ -142,32 +158,38 @@ export class Speculation implements Speculator {
   async #prepareInView(): Promise<void> {
     this.#timer = undefined;
     const session = this.#session;
-    const column = columnInView(session);
     const state = session.engineState.peek();
-    if (!column || (state !== "ready" && state !== "checking")) return;
+    if (this.#isPreparing || (state !== "ready" && state !== "checking")) return;
+    const wanted = wantedInView(session, this.#isOpening ? "opening" : "open");
     const before = this.#changes;
-    const patch = await this.#prepare(column);
+    const patch = wanted && (await this.#prepare(wanted));
     if (patch && this.#changes === before) session.checkValues(patch);
   }
 
-  /** Has the numbers of a column made ready; every value of the document, if the calculator can give them. */
-  async #prepare(column: { readonly sheet: SheetKey; readonly key: string }): Promise<Patch | undefined> {
-    const name = `${column.sheet} ${column.key}`;
-    if (this.#isGivenUp || this.#prepared?.name === name || this.#hopeless.has(name)) return undefined;
-    const inputs = numbersIn(this.#session.book.peek(), column.sheet, column.key);
-    if (inputs.length === 0 || inputs.length > MOST_INPUTS) return undefined;
-    const prepared = preparedFor(name, inputs);
+  /** Has inputs made ready, one list after the other; every value of the document, if the calculator can give them. */
+  async #prepare({ name, needed, inputs }: Wanted): Promise<Patch | undefined> {
+    const keys = this.#prepared?.keys;
+    if (this.#isGivenUp || this.#hopeless.has(name) || needed.every((cell) => keys?.has(cellKeyOf(cell))))
+      return undefined;
+    if (inputs.length > MOST_INPUTS) return undefined;
+    const prepared = preparedFor(inputs);
     this.#prepared = prepared;
+    this.#isPreparing = true;
     try {
       const client = await this.#opened();
       const opened = await client.prepare(inputs);
-      if (this.#prepared !== prepared) this.#plan();
-      else if (opened.ok) {
-        this.#prepared = { ...prepared, isReady: true };
-        return opened.patch;
-      } else this.#hopeless.add(name);
-      return undefined;
+      this.#isPreparing = false;
+      // What is in view may be something else by now.
+      this.#plan();
+      if (this.#prepared !== prepared) return undefined;
+      if (!opened.ok) {
+        this.#hopeless.add(name);
+        return undefined;
+      }
+      this.#prepared = { ...prepared, isReady: true };
+      return opened.patch;
     } catch {
+      this.#isPreparing = false;
       return this.#giveUp();
     }
   }
@@ -201,39 +223,46 @@ function sizeOf({ sheets }: Workbook): number {
   return Object.values(sheets).reduce((cells, { rows, columns }) => cells + rows.length * columns.length, 0);
 }
 
-/** The column the maker looks at: that of the selected cell, or the one in which all numbers of the edition stand. */
-function columnInView(session: Session): { readonly sheet: SheetKey; readonly key: string } | undefined {
-  const sheet = session.sheet.value;
-  if (!SHEETS.includes(sheet)) return undefined;
-  if (sheet === "edition") return { sheet, key: "value" };
-  const selection = session.selection.value;
-  return selection?.sheet === sheet ? { sheet, key: selection.anchor.column } : undefined;
+/**
+ * What the maker may type next: the numbers of the column of the selected cell, on Edition of all its lines. A piece or a
+ * firing is soon calculated, but not while a large edition is being opened.
+ */
+function wantedInView(session: Session, how: "opening" | "open"): Wanted | undefined {
+  const [book, sheet, selection] = [session.book.peek(), session.sheet.peek(), session.selection.peek()];
+  if (session.page.peek() !== undefined) return undefined;
+  if (sheet === "edition") return columnWanted(book, sheet, "value");
+  if (selection?.sheet !== sheet) return undefined;
+  if (SHEETS.includes(sheet)) return columnWanted(book, sheet, selection.anchor.column);
+  return how === "opening" ? nearWanted(book, { sheet, ...selection.anchor }) : undefined;
 }
 
 /** The cells of a column in which numbers are typed or may be. */
-function numbersIn(book: Workbook, sheet: SheetKey, key: string): readonly CellName[] {
+function columnWanted(book: Workbook, sheet: SheetKey, key: string): Wanted {
   const column = columnOf(book, sheet, key);
-  return column ? book.sheets[sheet].rows.filter((row) => isNumber(column, row)).map(nameIn(sheet, key)) : [];
+  const inputs = column ? book.sheets[sheet].rows.filter((row) => isNumber(column, row)).map(nameIn(sheet, key)) : [];
+  return { name: `${sheet} ${key}`, needed: inputs, inputs };
 }
 
-/** The cells in which the next number is likely to be typed: in the row of a change, and in its column around it. */
-function numbersNear(book: Workbook, { operations }: Change): readonly CellName[] {
-  const cell = operations.find(({ kind }) => kind === "cell");
-  if (cell?.kind !== "cell") return [];
+/**
+ * The cells in which the next number is likely to be typed once a cell is selected: around it in its column, in its row, and
+ * on Edition. Nothing where no number is typed in the cell.
+ */
+function nearWanted(book: Workbook, cell: CellName): Wanted | undefined {
   const { rows, columns } = book.sheets[cell.sheet];
   const at = rows.findIndex(({ id }) => id === cell.row);
   const [row, column] = [rows[at], columnOf(book, cell.sheet, cell.column)];
-  if (!row || !column) return [];
-  const beside = columns.filter((one) => one !== column && isNumber(one, row)).slice(0, MOST_INPUTS / 2);
-  const around = MOST_INPUTS - beside.length;
-  const from = Math.max(0, at - Math.floor(around / 2));
-  return [
-    ...rows
-      .slice(from, from + around)
-      .filter((one) => isNumber(column, one))
-      .map(nameIn(cell.sheet, column.key)),
-    ...beside.map(({ key }) => ({ sheet: cell.sheet, row: row.id, column: key })),
+  if (!row || !column || !isNumber(column, row)) return undefined;
+  const inRow = columns.filter((one) => one !== column && isNumber(one, row)).slice(0, MOST_INPUTS / 4);
+  const elsewhere = [
+    ...inRow.map(({ key }) => ({ sheet: cell.sheet, row: row.id, column: key })),
+    ...columnWanted(book, "edition", "value").inputs.slice(0, MOST_INPUTS / 2),
   ];
+  const around = MOST_INPUTS - elsewhere.length;
+  const from = Math.max(0, at - Math.floor(around / 2));
+  const inColumn = rows.slice(from, from + around).filter((one) => isNumber(column, one));
+  const inputs = [...inColumn.map(nameIn(cell.sheet, column.key)), ...elsewhere];
+  const once = new Map(inputs.map((one) => [cellKeyOf(one), one]));
+  return { name: `near ${cell.sheet}`, needed: [cell], inputs: [...once.values()] };
 }
 
 function nameIn(sheet: SheetKey, column: string): (row: Row) => CellName {

@@ -21,9 +21,10 @@ export interface Compiled {
   /** Makes the first answer as quick as the next ones. */
   warmUp(): void;
   /**
-   * The values of all cells that hang on the latest inputs: those, by their indices, that were given another number since
-   * the last answer. `inputs` has a number for each input, NaN for none. Nothing where only the engine knows; from then on
-   * it is of no use: cells that hang on nothing as long as the inputs are ordinary may have moved.
+   * The values that moved because of the latest inputs: those, by their indices, that were given another number since the
+   * last answer; cells that are calculated together come together. `inputs` has a number for each input, NaN for none.
+   * Nothing where only the engine knows; from then on it is of no use: cells that hang on nothing as long as the inputs are
+   * ordinary may have moved.
    */
   answer(inputs: Float64Array, latest: readonly number[]): Patch | undefined;
 }
@@ -60,13 +61,15 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
         const isFull = grid.pool.kinds > MOST_KINDS;
         if (isFull) grid.pool.backTo(mark);
         const changed = isFull ? ANY_INPUT : latest.reduce((all, input) => all | (1n << BigInt(input)), CONSTANT);
+        const reached = varying.filter(({ register }) => (register.inputMask & changed) !== CONSTANT);
+        const before = reached.map(({ register }) => ({
+          values: register.values.slice(),
+          kinds: register.kinds.slice(),
+        }));
         const block = { cases: 1, inputs: values, inputCount: inputs.length, changed, hasFailed: false };
         run(block);
         if (block.hasFailed) return undefined;
-        return patchOf(
-          grid,
-          varying.filter(({ register }) => (register.inputMask & changed) !== CONSTANT),
-        );
+        return patchOf(grid, isFull ? reached : reached.filter(({ register }, at) => !isAlike(register, before[at])));
       },
     };
     return { ok: true, compiled };
@@ -75,6 +78,17 @@ export function compileWorkbook(model: WorkbookModel, inputs: readonly CellName[
     throw error;
   }
 }
+
+/** Whether a register holds the values it held. */
+function isAlike({ values, kinds }: Values, before: Values | undefined): boolean {
+  if (!before) return false;
+  for (let at = 0; at < values.length; at += 1)
+    if (!Object.is(values[at], before.values[at]) || (Number.isNaN(values[at]) && kinds[at] !== before.kinds[at]))
+      return false;
+  return true;
+}
+
+type Values = Pick<Register, "values" | "kinds">;
 
 /** Cells of a column and where their values are: at their indices in a register, or in the order of the list. */
 interface Cells {

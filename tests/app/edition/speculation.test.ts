@@ -260,6 +260,44 @@ describe("while a large edition is being opened", () => {
     expect(Math.max(another, beside)).toBeLessThan(everything / 2);
   });
 
+  test("numbers around the selected one are made ready before they are typed, and the edition's with them", async () => {
+    const { session, engine, type, pass, asks } = await openLarge();
+    const select = (row: string, column: string) => {
+      session.selection.value = { sheet: "pieces", anchor: { row, column }, rows: [row], columns: [column] };
+    };
+    session.sheet.value = "pieces";
+    select("p1", "note");
+    await pass(200);
+    expect(asks()).toEqual(["open", "prepare inputs"]);
+    select("p1", "fettle.minutes");
+    await pass(200);
+    expect(asks()).toEqual(["open", "prepare inputs", "prepare inputs"]);
+    for (const row of ["p2", "p3"]) {
+      select(row, "fettle.minutes");
+      await pass(200);
+    }
+    session.sheet.value = "edition";
+    await pass(200);
+    expect(asks()).toHaveLength(3);
+    type([["pieces", "p1", "fettle.minutes", "70"]]);
+    await turns();
+    type([["edition", "wage", "value", "30"]]);
+    await turns();
+    expect(labour(session)).toBe(paid((30 * (70 + 5 * 10)) / 60));
+    expect(asks()).toEqual(["open", "prepare inputs", "prepare inputs", "apply", "apply"]);
+    await pass(60);
+    for (let at = 0; at < 3; at += 1) {
+      engine.answerNext();
+      await turns();
+    }
+    expect([session.engineState.value, session.notices.value]).toEqual(["ready", []]);
+    // The engine is there: it is quick enough with a piece.
+    session.sheet.value = "pieces";
+    select("p6", "cast.slip");
+    await pass(200);
+    expect(asks()).toHaveLength(5);
+  });
+
   test("changes in quick succession are compiled once, for the last of them", async () => {
     const patches: boolean[] = [];
     const { session, type } = await openLarge(worked(), (client) => ({
