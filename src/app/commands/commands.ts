@@ -1,6 +1,6 @@
 // Everything that can be done, in one table: buttons, shortcuts and help all come from here.
 import { counted } from "../../core/counted";
-import { type CellName, columnOf, rowLabel, rowOf, specOf } from "../../core/document/access";
+import { type CellName, resolveCell, rowLabel } from "../../core/document/access";
 import { type Change, isEmptyChange } from "../../core/document/change";
 import { type CellEntry, clearCells, type EntryOutcome, writeEntries } from "../../core/document/edits";
 import type { FormulaCheck } from "../../core/formula/formula-check";
@@ -118,17 +118,15 @@ export function writeCells(
 }
 
 function labelOf(session: Session, cell: CellName): string {
-  const row = rowOf(session.book.value, cell.sheet, cell.row);
-  const column = columnOf(session.book.value, cell.sheet, cell.column);
-  return `${row ? rowLabel(cell.sheet, row) : cell.row}, ${column?.title ?? cell.column}`;
+  const found = resolveCell(session.book.value, cell);
+  return found ? `${rowLabel(cell.sheet, found.row)}, ${found.column.title}` : `${cell.row}, ${cell.column}`;
 }
 
 /** Gives a cell back to its formula. */
 export function giveBack(session: Session, cells: readonly CellName[]): void {
   const overridden = cells.filter((cell) => {
-    const column = columnOf(session.book.value, cell.sheet, cell.column);
-    const row = rowOf(session.book.value, cell.sheet, cell.row);
-    return column && row && row.cells[column.key] !== undefined && specOf(column, row).formula !== undefined;
+    const { row, spec } = resolveCell(session.book.value, cell) ?? {};
+    return row?.cells[cell.column] !== undefined && spec?.formula !== undefined;
   });
   const count = overridden.length;
   session.commit(

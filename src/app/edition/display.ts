@@ -48,7 +48,7 @@ export function displayOf(session: Session, cell: CellName): CellDisplay {
   const found = resolveCell(session.book.value, cell);
   if (!found) return BLANK;
   const { column, row, spec } = found;
-  const value = session.valueIn(cell.sheet, row, cell.column);
+  const value = session.valueOf(cell.sheet, found);
   const state = {
     isInput: spec.kind === "input" && takesEntry(cell.sheet, row, column),
     isOverride: isOverride(column, row),
@@ -102,7 +102,7 @@ function placesFor(value: number, most = 5): number {
 /** The number a cell shows, in the scale the maker reads; undefined where it shows none. */
 export function shownNumber(session: Session, cell: CellName): number | undefined {
   const found = resolveCell(session.book.value, cell);
-  const value = found && session.valueIn(cell.sheet, found.row, cell.column);
+  const value = found && session.valueOf(cell.sheet, found);
   if (!found || typeof value !== "number") return undefined;
   return scaleAt(session, found.column, found.row)?.toShown(value) ?? value;
 }
@@ -110,7 +110,7 @@ export function shownNumber(session: Session, cell: CellName): number | undefine
 /** The text of a cell's value, in the scale the maker reads. */
 export function shownText(session: Session, cell: CellName): string {
   const found = resolveCell(session.book.value, cell);
-  const value = found && session.valueIn(cell.sheet, found.row, cell.column);
+  const value = found && session.valueOf(cell.sheet, found);
   return found && value !== undefined ? scaledText(session, found, value) : "";
 }
 
@@ -138,7 +138,7 @@ export function editTextOf(session: Session, cell: CellName): string {
   const { column, row, spec } = found;
   const raw = row.cells[column.key];
   if (typeof raw === "object") return raw.f;
-  const value = raw ?? session.valueIn(cell.sheet, row, cell.column);
+  const value = raw ?? session.valueOf(cell.sheet, found);
   if (value === undefined || value === null || isCellError(value)) return "";
   if (typeof value === "number")
     return spec.type === "date"

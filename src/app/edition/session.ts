@@ -1,7 +1,7 @@
 // One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { currencyDigits } from "../../core/currency";
-import { type CellName, columnOf, formulaOf, rowOf } from "../../core/document/access";
+import { type CellName, columnOf, formulaOf, type ResolvedCell, resolveCell } from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
 import { EMPTY_HISTORY, type History, type HistoryEffect, historyAfter, walk } from "../../core/document/history";
@@ -216,8 +216,13 @@ export class Session {
 
   /** The value of a cell: typed, or computed by the engine; undefined where the engine has not said yet. */
   value(cell: CellName): Value | undefined {
-    const row = rowOf(this.book.value, cell.sheet, cell.row);
-    return row ? this.valueIn(cell.sheet, row, cell.column) : null;
+    const found = resolveCell(this.book.value, cell);
+    return found ? this.valueOf(cell.sheet, found) : null;
+  }
+
+  /** The same for a cell that is resolved. */
+  valueOf(sheet: SheetKey, { column, row, formula }: ResolvedCell): Value | undefined {
+    return formula === undefined ? typedIn(row, column.key) : this.calculation.get(sheet, row.id, column.key);
   }
 
   /** The same for a row at hand. */
@@ -240,11 +245,7 @@ export class Session {
     const column = columnOf(this.book.value, sheet, key);
     if (!column) return () => null;
     const computed = this.calculation.column(sheet, key);
-    return (row) => {
-      if (formulaOf(column, row) !== undefined) return computed(row.id);
-      const raw = row.cells[key];
-      return raw === undefined || typeof raw === "object" ? null : raw;
-    };
+    return (row) => (formulaOf(column, row) === undefined ? typedIn(row, key) : computed(row.id));
   }
 
   /** A result line's number, if it is one by now. */
@@ -353,4 +354,10 @@ export class Session {
       if (isMoved) this.calculation.take(change);
     });
   }
+}
+
+/** What is typed in a cell; null where nothing is, or a formula. */
+function typedIn(row: Row, key: string): Value {
+  const raw = row.cells[key];
+  return raw === undefined || typeof raw === "object" ? null : raw;
 }

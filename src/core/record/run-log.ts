@@ -1,6 +1,6 @@
 // The run log: what was recorded goes in with the same change that records it, and an entry can be taken back later
 // without breaking what followed: each cell gets back what it held only where it still holds what the entry wrote.
-import { cellKeyOf, columnOf, describeCell, LABEL_COLUMNS, rowIndex, rowLabel, rowOf } from "../document/access";
+import { cellKeyOf, describeCell, LABEL_COLUMNS, resolveCell, rowIndex, rowLabel, rowOf } from "../document/access";
 import { applyChange, type Change, type Operation, sameRaw, squash } from "../document/change";
 import { referencesTo, removeRows } from "../document/edits";
 import { isAllowed } from "../document/entry";
@@ -130,13 +130,13 @@ function rowsMade(entry: LogEntry): ReadonlyMap<string, readonly [SheetKey, stri
 }
 
 function restore(book: Workbook, entry: LogEntry, write: Write, left: string[]): Operation[] {
-  const row = rowOf(book, write.sheet, write.row);
-  const column = columnOf(book, write.sheet, write.column);
   const where = describeCell(book, write);
-  if (!row || !column) {
+  const found = resolveCell(book, write);
+  if (!found) {
     left.push(`${where}: no longer there`);
     return [];
   }
+  const { row, column } = found;
   const now = row.cells[write.column];
   if (!sameRaw(now, write.is)) {
     left.push(`${where}: changed since, now ${show(now)}`);

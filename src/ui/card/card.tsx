@@ -6,16 +6,7 @@ import type { Session } from "../../app/edition/session";
 import { textWithUnit } from "../../app/edition/text-with-unit";
 import { loadOf } from "../../app/help/trace";
 import { counted, listed } from "../../core/counted";
-import {
-  type CellName,
-  cellKeyOf,
-  columnOf,
-  describeCell,
-  isOverride,
-  resolveCell,
-  rowOf,
-  specOf,
-} from "../../core/document/access";
+import { type CellName, cellKeyOf, describeCell, isOverride, resolveCell, specOf } from "../../core/document/access";
 import { allowedFor } from "../../core/document/entry";
 import type { Column, Row } from "../../core/document/workbook";
 import { readableFormula } from "../../core/formula/typed-formula";
@@ -41,8 +32,7 @@ export function Card({ session }: { readonly session: Session }) {
   const book = session.book.value;
   const cell =
     session.page.value === undefined && selection?.sheet === sheet ? { sheet, ...selection.anchor } : undefined;
-  const column = cell ? columnOf(book, sheet, cell.column) : undefined;
-  const row = cell ? rowOf(book, sheet, cell.row) : undefined;
+  const { column, row } = (cell && resolveCell(book, cell)) ?? {};
   const page = session.page.value;
   const isAnswer = page === "plan";
   const hasKept = keptTextsOf(session).value.length > 0;

@@ -6,7 +6,7 @@ import type { Session } from "../../app/edition/session";
 import type { PlanField } from "../../app/plan/plan-parts";
 import { keep } from "../../app/plan/plan-typing";
 import { otherWay } from "../../app/settle/price-words";
-import { columnOf, rowOf, specOf } from "../../core/document/access";
+import { resolveCell } from "../../core/document/access";
 import { choicesOf } from "../../core/document/entry";
 import { isExample } from "../../core/document/examples";
 import { isCellError } from "../../engine/values";
@@ -22,11 +22,11 @@ interface Props {
 /** A labelled field with its unit; marked while it holds the template's amount, with a button to keep that. */
 export function PlanInput({ session, field: { cell, title, of, tier } }: Props) {
   const book = session.book.value;
-  const [column, row] = [columnOf(book, cell.sheet, cell.column), rowOf(book, cell.sheet, cell.row)];
+  const found = resolveCell(book, cell);
   const typing = useTyping(session, cell);
   const id = useId();
-  if (!column || !row) return null;
-  const spec = specOf(column, row);
+  if (!found) return null;
+  const { column, row, spec } = found;
   const example = isExample(book, cell);
   const isStart = spec.formula !== undefined && row.cells[column.key] === undefined && typing.held !== "";
   const value = session.value(cell);
