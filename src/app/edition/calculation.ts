@@ -2,7 +2,7 @@
 // engine, which has the last word. Both are given the document and every change. What the speculator says is shown as
 // pending until the engine has answered; where the two differ, the engine's value stands and the cell is named.
 import { batch, type Signal, signal } from "@preact/signals";
-import { type CellName, columnOf, describeCell, formulaOf, rowOf } from "../../core/document/access";
+import { type CellName, describeCell, resolveCell } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
 import type { SheetKey, Workbook } from "../../core/document/workbook";
 import { type EngineClient, EngineSilent } from "../../engine/client";
@@ -59,6 +59,8 @@ export class Calculation {
   private opening = 0;
   /** Changes that wait to be passed on to the engine. */
   private line: Promise<unknown> | undefined;
+  /** What the engine waits for before it is given a document. */
+  private first: Promise<unknown> | undefined;
   private hasRestarted = false;
   /** Formulas that the engine leaves out, because they took too long. */
   private excluded: readonly string[] = [];
@@ -191,10 +193,8 @@ export class Calculation {
     });
   }
 
-  private isComputed({ sheet, row, column }: CellName): boolean {
-    const book = this.platform.book();
-    const [found, inColumn] = [rowOf(book, sheet, row), columnOf(book, sheet, column)];
-    return found !== undefined && inColumn !== undefined && formulaOf(inColumn, found) !== undefined;
+  private isComputed(cell: CellName): boolean {
+    return resolveCell(this.platform.book(), cell)?.formula !== undefined;
   }
 
   private get isCalculating(): boolean {
@@ -225,13 +225,27 @@ export class Calculation {
 
   private open(): void {
     this.state.value = "starting";
-    void this.receive(this.engine.open(this.platform.book(), this.excluded));
+    void this.receive(this.openEngine(this.platform.book(), this.excluded));
     this.opening = this.asked;
     this.speculate();
   }
 
+  /** Gives the engine a document: after pending values of all of it, which are slowed down otherwise. */
+  private openEngine(book: Workbook, excluded: readonly string[]): Promise<Patch> {
+    const { engine } = this;
+    // Who speculates is known as soon as the session is made.
+    const line: Promise<unknown> = Promise.resolve()
+      .then(() => this.first)
+      .then(() => {
+        if (this.line === line) this.line = undefined;
+      });
+    this.line = line;
+    return line.then(() => engine.open(book, excluded));
+  }
+
   private speculate(): void {
     const pending = this.speculator?.open(this.platform.book(), this.excluded);
+    this.first = pending?.soon;
     if (pending) void this.show(pending.values);
   }
 

@@ -19,12 +19,16 @@ function heldEngine(book: Workbook, holdsOpening = false) {
   const engines: Engine[] = [];
   const applied: Change[] = [];
   const open: (() => void)[] = [];
+  const opened: Workbook[] = [];
   const client = (): EngineClient => {
     const engine = new Engine(book);
     engines.push(engine);
     const held = <T>(answer: () => T) => new Promise<T>((done) => open.push(() => done(answer())));
     return {
-      open: () => (holdsOpening ? held(() => engine.values()) : Promise.resolve(engine.values())),
+      open: () => {
+        opened.push(book);
+        return holdsOpening ? held(() => engine.values()) : Promise.resolve(engine.values());
+      },
       apply: (change) => {
         applied.push(change);
         const patch = engine.apply(change);
@@ -36,7 +40,7 @@ function heldEngine(book: Workbook, holdsOpening = false) {
       close: () => undefined,
     };
   };
-  return { client, applied, answerNext: () => open.shift()?.(), engines };
+  return { client, applied, answerNext: () => open.shift()?.(), engines, opened };
 }
 
 const turn = () => new Promise((done) => setImmediate(done));
@@ -212,6 +216,31 @@ describe("while a large edition is being opened", () => {
     expect([labour(session), session.engineState.value]).toEqual([paid(20), "ready"]);
     expect(session.valuesVersion.value).toBe(version);
     expect(session.notices.value).toEqual([]);
+  });
+
+  test("the engine is given it once those are there, or can't be had, and every change after that", async () => {
+    let answer: () => void = () => undefined;
+    const { session, engine, type } = await openLarge(worked(), (client) => ({
+      ...client,
+      prepare: (inputs) => new Promise((done) => (answer = () => done(client.prepare(inputs)))),
+    }));
+    type([["edition", "wage", "value", "30"]]);
+    await turns();
+    expect([engine.opened.length, engine.applied.length, session.engineState.value]).toEqual([0, 0, "checking"]);
+    answer();
+    await turns();
+    expect([engine.opened.length, engine.applied.length]).toEqual([1, 1]);
+    engine.answerNext();
+    engine.answerNext();
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([paid(30), "ready"]);
+    expect(session.notices.value).toEqual([]);
+
+    const failing = await openLarge(worked(), (client) => ({
+      ...client,
+      prepare: () => Promise.reject(new Error("x")),
+    }));
+    expect(failing.engine.opened).toHaveLength(1);
   });
 
   test("a wage, a piece and a piece more are answered at once", async () => {
