@@ -25,8 +25,9 @@ const SHEETS: readonly SheetKey[] = ["edition", "route", "materials", "kilns", "
 /** How long nothing else may happen before inputs are made ready, in milliseconds. */
 const QUIET = 120;
 const MOST_INPUTS = 120;
-/** How long the engine is kept waiting for the sake of a pending answer, in milliseconds. */
+/** How long the engine is kept waiting for the sake of a pending answer, in milliseconds; and of every number at opening. */
 const PATIENCE = 50;
+const PATIENCE_AT_OPENING = 10_000;
 const LARGE_FROM = 50_000;
 
 /** Inputs that are ready, or being made ready. */
@@ -56,7 +57,8 @@ export class Speculation implements Speculator {
   #starting: Promise<CalculatorClient> | undefined;
   #excluded: readonly string[] = [];
   #prepared: Prepared | undefined;
-  #isPreparing = false;
+  /** What the calculator is making ready. */
+  #preparing: Prepared | undefined;
   #timer: number | undefined;
   /** What only the engine knows, for the edition as it stands. */
   readonly #hopeless = new Set<string>();
@@ -85,7 +87,7 @@ export class Speculation implements Speculator {
     if (this.#isGivenUp || sizeOf(book) < (this.#platform.largeFrom ?? LARGE_FROM)) return undefined;
     this.#isOpening = true;
     const values = this.#prepare(columnWanted(book, "edition", "value"));
-    return { values, soon: values };
+    return { values, soon: Promise.race([values, this.#later(PATIENCE_AT_OPENING)]) };
   }
 
   apply(change: Change, isUrgent: boolean): Pending | undefined {
@@ -159,7 +161,7 @@ export class Speculation implements Speculator {
     this.#timer = undefined;
     const session = this.#session;
     const state = session.engineState.peek();
-    if (this.#isPreparing || (state !== "ready" && state !== "checking")) return;
+    if (this.#preparing || (state !== "ready" && state !== "checking")) return;
     const wanted = wantedInView(session, this.#isOpening ? "opening" : "open");
     const before = this.#changes;
     const patch = wanted && (await this.#prepare(wanted));
@@ -174,13 +176,11 @@ export class Speculation implements Speculator {
     if (inputs.length > MOST_INPUTS) return undefined;
     const prepared = preparedFor(inputs);
     this.#prepared = prepared;
-    this.#isPreparing = true;
+    this.#preparing = prepared;
     try {
       const client = await this.#opened();
       const opened = await client.prepare(inputs);
-      this.#isPreparing = false;
-      // What is in view may be something else by now.
-      this.#plan();
+      this.#donePreparing(prepared);
       if (this.#prepared !== prepared) return undefined;
       if (!opened.ok) {
         this.#hopeless.add(name);
@@ -189,9 +189,16 @@ export class Speculation implements Speculator {
       this.#prepared = { ...prepared, isReady: true };
       return opened.patch;
     } catch {
-      this.#isPreparing = false;
-      return this.#giveUp();
+      // The calculator is closed where another document takes the place of this one.
+      return this.#preparing === prepared ? this.#giveUp() : undefined;
     }
+  }
+
+  #donePreparing(prepared: Prepared): void {
+    if (this.#preparing !== prepared) return;
+    this.#preparing = undefined;
+    // What is in view may be something else by now.
+    this.#plan();
   }
 
   /** A calculator that has the document as it stands. */
@@ -216,6 +223,7 @@ export class Speculation implements Speculator {
     this.#client?.close();
     this.#client = undefined;
     this.#starting = undefined;
+    this.#preparing = undefined;
   }
 }
 

@@ -458,6 +458,17 @@ describe("what makes it useless", () => {
     expect(asks().at(-1)).toBe("apply");
   });
 
+  test("an edition put in the place of this one while it is made ready is made ready in its turn", async () => {
+    const { session, pass, type } = open(worked(), (client) => client, 1);
+    session.replace(worked());
+    await turns();
+    session.sheet.value = "edition";
+    await pass(200);
+    type([["edition", "wage", "value", "60"]]);
+    await turns();
+    expect([labour(session), session.engineState.value]).toEqual([paid(60), "checking"]);
+  });
+
   test("an edition put in the place of this one is not taken for it", async () => {
     const { session, engine, type, asks } = await ready();
     session.replace(worked());
