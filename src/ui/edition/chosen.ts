@@ -6,11 +6,11 @@ import { fail, ok, problem, type Result } from "../../core/problem";
 import { choosePieces, piecesAsText } from "../../core/record/choose-pieces";
 import { showPage } from "./go-to";
 
-/** What the Record page opens with in the place of a plain recording: steps besides, or minutes that were measured. */
+/** What the form of the Record page opens with in the place of a plain recording: steps besides, or minutes that were measured. */
 type RecordWish =
-  | { readonly kind: "extra" }
+  | { readonly act: "extra" }
   | {
-      readonly kind: "minutes";
+      readonly act: "minutes";
       readonly step: string;
       readonly amount: string;
       readonly isTogether: true;

@@ -78,7 +78,7 @@ function PieceTools({ session }: { readonly session: Session }) {
       <button
         type="button"
         onClick={() => {
-          recordWishOf(session).value = { kind: "extra" };
+          recordWishOf(session).value = { act: "extra" };
           openFor(session, "record");
         }}
       >

@@ -43,7 +43,7 @@ export async function stopTimer(studio: Studio): Promise<void> {
   session.chosen.value = piecesAsText(book, pieces);
   if (takesMinutes(book, timer.step)) {
     const amount = String(minutesOf(timer.workedMs)).replace(".", session.marks.decimal);
-    recordWishOf(session).value = { kind: "minutes", step: timer.step, amount, isTogether: true, isTimed: true };
+    recordWishOf(session).value = { act: "minutes", step: timer.step, amount, isTogether: true, isTimed: true };
   }
   showPage(session, "record");
 }
