@@ -29,6 +29,7 @@ test("it runs above every page, is paused and goes on after a reload, and its mi
   await strip(page)
     .getByRole("button", { name: /^Pause/ })
     .click();
+  await expect(strip(page).getByRole("button", { name: /^Go on/ })).toBeVisible();
   await page.clock.fastForward("30:00");
   await page.reload();
   await settled(page);

@@ -37,7 +37,7 @@ it("an edition that is opened after another begins with nothing of it, and finds
   goTo(first, { sheet: "pieces", row: "p17", column: "refire.cost" }, "reveal");
   keepText(first, "12,5", "piece 17, minutes");
   askWishOf(first).value = "losses";
-  recordWishOf(first).value = { kind: "extra" };
+  recordWishOf(first).value = { act: "extra" };
   showExplained(first, { sheet: "results", row: "per_good", column: "value" });
   paperChoiceOf(first).value = { ...paperChoiceOf(first).value, pieces: "1-3" };
   loadsState(first).kilnsLeftOut.value = new Set(["Large kiln"]);
