@@ -36,6 +36,7 @@ test("it runs above every page, is paused and goes on after a reload, and its mi
   await expect(time(page)).toHaveText(/^0:20:\d\d$/);
   await tabTo(page, /^Go on/);
   await page.keyboard.press("Enter");
+  await expect(strip(page).getByRole("button", { name: /^Pause/ })).toBeVisible();
   await page.clock.fastForward("10:00");
   await strip(page).getByRole("button", { name: "Stop and record…" }).click();
   await expect(page.getByTestId("record")).toContainText("15 min, for 2 pieces");
