@@ -6,7 +6,7 @@ import {
   type RawCellContent,
   type SimpleCellAddress,
 } from "hyperformula";
-import { formulaOf, rowOf } from "../core/document/access";
+import { formulaOf, rowOf, typedValueOf } from "../core/document/access";
 import { applyChange, type Change } from "../core/document/change";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import { eachSteps } from "../core/sheets/each-step";
@@ -181,10 +181,9 @@ export class Engine {
   private content(sheet: SheetKey, row: Row, column: Column): RawCellContent {
     const formula = formulaOf(column, row);
     if (formula !== undefined) return this.marked(`${sheet} ${column.key}`, formula, this.link(sheet, row.id, formula));
-    const raw = row.cells[column.key];
-    if (raw === undefined || typeof raw === "object") return null;
+    const typed = typedValueOf(row.cells[column.key]);
     // An apostrophe keeps text text: 007 stays 007, and text that looks like a formula is none.
-    return typeof raw === "string" && column.type !== "date" ? `'${raw}` : raw;
+    return typeof typed === "string" && column.type !== "date" ? `'${typed}` : typed;
   }
 
   /**

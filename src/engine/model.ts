@@ -1,6 +1,6 @@
 // A workbook as plain data for whoever calculates beside the engine: typed cells column by column, and the formulas of the
 // document. Rows filled with one formula are one group. It is read from the document and its layout; no engine is asked.
-import { formulaOf, specOf } from "../core/document/access";
+import { formulaOf, specOf, typedValueOf } from "../core/document/access";
 import { type Column, type Row, SHEET_KEYS, type SheetKey, type Workbook } from "../core/document/workbook";
 import type { EachSteps } from "../core/formula/each-step";
 import { eachSteps } from "../core/sheets/each-step";
@@ -90,7 +90,7 @@ function readSheet(book: Workbook, layout: Layout, key: SheetKey, others: Others
         areDays: column.type === "date",
         values: cellListOf(
           parted.typed.map(({ index }) => index),
-          (at) => typedValue(column, parted.typed[at]?.row),
+          (at) => typedValueOf(parted.typed[at]?.row.cells[column.key]),
           others,
         ),
       });
@@ -134,9 +134,4 @@ function partRows(column: Column, indexed: readonly IndexedRow[]) {
     last = isAlone ? undefined : group;
   }
   return { typed, own, groups };
-}
-
-function typedValue(column: Column, row: Row | undefined): Value {
-  const raw = row?.cells[column.key];
-  return raw === undefined || typeof raw === "object" ? null : raw;
 }

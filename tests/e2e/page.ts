@@ -44,9 +44,9 @@ export async function toPlace(page: Page, name: string): Promise<void> {
   await unfold(page, "sheets");
   const button = page.locator("nav.sheets button").filter({ hasText: new RegExp(`^${name}\\d*$`) });
   await button.click();
-  await settled(page);
   await expect(button).toHaveAttribute("aria-current", "page");
   await expect(page.locator("main > :last-child")).toBeVisible();
+  await settled(page);
 }
 
 /** Makes the window another size and waits until the page is laid out for it. */

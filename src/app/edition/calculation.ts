@@ -57,7 +57,7 @@ export class Calculation {
   private shown = 0;
   /** What was asked when the engine was given the document. */
   private opening = 0;
-  /** Changes that wait to be passed on to the engine. */
+  /** What waits to be asked of the engine. */
   private line: Promise<unknown> | undefined;
   /** What the engine waits for before it is given a document. */
   private first: Promise<unknown> | undefined;
@@ -117,7 +117,7 @@ export class Calculation {
     if (this.state.value === "searching") return;
     this.latest = [...this.latest, ...formulasOf(change)];
     const pending = this.speculator?.apply(change, this.received < this.opening);
-    void this.receive(this.passOn(change, pending?.soon));
+    void this.receive(this.ask(pending?.soon, (engine) => engine.apply(change)));
     if (pending) void this.show(pending.values);
   }
 
@@ -169,15 +169,15 @@ export class Calculation {
     this.engine.close();
   }
 
-  /** Passes a change on to the engine: after those before it, and after a pending answer, which is slowed down otherwise. */
-  private passOn(change: Change, soon: Promise<unknown> | undefined): Promise<Patch> {
+  /** Asks the engine: after what it was asked before, and after what comes `first`, which is slowed down otherwise. */
+  private ask(first: Promise<unknown> | undefined, request: (engine: EngineClient) => Promise<Patch>): Promise<Patch> {
     const { engine } = this;
-    if (!this.line && !soon) return engine.apply(change);
-    const line: Promise<unknown> = Promise.all([this.line, soon]).then(() => {
+    if (!this.line && !first) return request(engine);
+    const line: Promise<unknown> = Promise.all([this.line, first]).then(() => {
       if (this.line === line) this.line = undefined;
     });
     this.line = line;
-    return line.then(() => engine.apply(change));
+    return line.then(() => request(engine));
   }
 
   /** Shows pending values of the latest that was asked, unless the engine was quicker. */
@@ -225,22 +225,12 @@ export class Calculation {
 
   private open(): void {
     this.state.value = "starting";
-    void this.receive(this.openEngine(this.platform.book(), this.excluded));
+    const [book, { excluded }] = [this.platform.book(), this];
+    // Who speculates is known as soon as the session is made.
+    const first = Promise.resolve().then(() => this.first);
+    void this.receive(this.ask(first, (engine) => engine.open(book, excluded)));
     this.opening = this.asked;
     this.speculate();
-  }
-
-  /** Gives the engine a document: after pending values of all of it, which are slowed down otherwise. */
-  private openEngine(book: Workbook, excluded: readonly string[]): Promise<Patch> {
-    const { engine } = this;
-    // Who speculates is known as soon as the session is made.
-    const line: Promise<unknown> = Promise.resolve()
-      .then(() => this.first)
-      .then(() => {
-        if (this.line === line) this.line = undefined;
-      });
-    this.line = line;
-    return line.then(() => engine.open(book, excluded));
   }
 
   private speculate(): void {

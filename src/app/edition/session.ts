@@ -1,7 +1,14 @@
 // One open edition: its document, its history, its values and what is selected. No elements; the page reads the signals.
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { currencyDigits } from "../../core/currency";
-import { type CellName, columnOf, formulaOf, type ResolvedCell, resolveCell } from "../../core/document/access";
+import {
+  type CellName,
+  columnOf,
+  formulaOf,
+  type ResolvedCell,
+  resolveCell,
+  typedValueOf,
+} from "../../core/document/access";
 import { applyChange, type Change, isEmptyChange } from "../../core/document/change";
 import { checkSize } from "../../core/document/check-size";
 import { EMPTY_HISTORY, type History, type HistoryEffect, historyAfter, walk } from "../../core/document/history";
@@ -222,7 +229,9 @@ export class Session {
 
   /** The same for a cell that is resolved. */
   valueOf(sheet: SheetKey, { column, row, formula }: ResolvedCell): Value | undefined {
-    return formula === undefined ? typedIn(row, column.key) : this.calculation.get(sheet, row.id, column.key);
+    return formula === undefined
+      ? typedValueOf(row.cells[column.key])
+      : this.calculation.get(sheet, row.id, column.key);
   }
 
   /** The same for a row at hand. */
@@ -245,7 +254,7 @@ export class Session {
     const column = columnOf(this.book.value, sheet, key);
     if (!column) return () => null;
     const computed = this.calculation.column(sheet, key);
-    return (row) => (formulaOf(column, row) === undefined ? typedIn(row, key) : computed(row.id));
+    return (row) => (formulaOf(column, row) === undefined ? typedValueOf(row.cells[key]) : computed(row.id));
   }
 
   /** A result line's number, if it is one by now. */
@@ -354,10 +363,4 @@ export class Session {
       if (isMoved) this.calculation.take(change);
     });
   }
-}
-
-/** What is typed in a cell; null where nothing is, or a formula. */
-function typedIn(row: Row, key: string): Value {
-  const raw = row.cells[key];
-  return raw === undefined || typeof raw === "object" ? null : raw;
 }

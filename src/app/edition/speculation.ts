@@ -75,8 +75,7 @@ export class Speculation implements Speculator {
       const state = session.engineState.value;
       if (state === "ready") this.#isOpening = false;
       const isCalculated = state === "ready" || state === "checking";
-      const inView = [session.page.value, session.sheet.value, session.selection.value];
-      if (isCalculated && inView[0] === undefined) this.#plan();
+      if (isCalculated && wantedInView(session, this.#isOpening ? "opening" : "open")) this.#plan();
     });
   }
 
@@ -171,9 +170,8 @@ export class Speculation implements Speculator {
   /** Has inputs made ready, one list after the other; every value of the document, if the calculator can give them. */
   async #prepare({ name, needed, inputs }: Wanted): Promise<Patch | undefined> {
     const keys = this.#prepared?.keys;
-    if (this.#isGivenUp || this.#hopeless.has(name) || needed.every((cell) => keys?.has(cellKeyOf(cell))))
-      return undefined;
-    if (inputs.length > MOST_INPUTS) return undefined;
+    const isOfUse = !this.#isGivenUp && !this.#hopeless.has(name) && inputs.length <= MOST_INPUTS;
+    if (!isOfUse || needed.every((cell) => keys?.has(cellKeyOf(cell)))) return undefined;
     const prepared = preparedFor(inputs);
     this.#prepared = prepared;
     this.#preparing = prepared;
@@ -236,8 +234,8 @@ function sizeOf({ sheets }: Workbook): number {
  * firing is soon calculated, but not while a large edition is being opened.
  */
 function wantedInView(session: Session, how: "opening" | "open"): Wanted | undefined {
-  const [book, sheet, selection] = [session.book.peek(), session.sheet.peek(), session.selection.peek()];
-  if (session.page.peek() !== undefined) return undefined;
+  const [book, sheet, selection] = [session.book.peek(), session.sheet.value, session.selection.value];
+  if (session.page.value !== undefined) return undefined;
   if (sheet === "edition") return columnWanted(book, sheet, "value");
   if (selection?.sheet !== sheet) return undefined;
   if (SHEETS.includes(sheet)) return columnWanted(book, sheet, selection.anchor.column);

@@ -93,6 +93,11 @@ export function rawAt(book: Workbook, cell: CellName): Raw | undefined {
   return rowOf(book, cell.sheet, cell.row)?.cells[cell.column];
 }
 
+/** What was typed, as a value; null where nothing was, or a formula. */
+export function typedValueOf(raw: Raw | undefined): Exclude<Raw, object> | null {
+  return raw === undefined || typeof raw === "object" ? null : raw;
+}
+
 /** The formula that gives a cell its value, or undefined where its value was typed or is blank. */
 export function formulaOf(column: Column, row: Row): string | undefined {
   const raw = row.cells[column.key];

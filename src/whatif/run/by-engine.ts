@@ -1,6 +1,6 @@
 // Answers for what can't be compiled: a private engine is set and read, one case after the other. It is built from a copy
 // of the document, once for each version of it, and never seen by the maker.
-import { type CellName, rawAt } from "../../core/document/access";
+import { type CellName, rawAt, typedValueOf } from "../../core/document/access";
 import type { Change } from "../../core/document/change";
 import type { Workbook } from "../../core/document/workbook";
 import type { Engine } from "../../engine/engine";
@@ -37,8 +37,7 @@ export class PrivateEngine {
   today(cell: CellName): Value {
     const value = this.values.get(cell.sheet, cell.row, cell.column);
     if (value !== undefined) return value;
-    const raw = rawAt(this.book, cell);
-    return raw === undefined || typeof raw === "object" ? null : raw;
+    return typedValueOf(rawAt(this.book, cell));
   }
 
   close(): void {
