@@ -185,7 +185,8 @@ export function hotUses(
   return [...pairs.values()].flatMap(([kiln, programme]): HotUse[] => {
     const [build, ramps] = [kilnFrom(kilns, kiln), programmeFrom(programmes, programme)];
     if (!build.ok || !ramps.ok) return [];
-    const firing = simulate(build.value.kiln, ramps.value, loadFrom(0, 0, 0, build.value.furnitureKg));
+    const empty = loadFrom(0, 0, 0, build.value.furnitureKg);
+    const firing = simulate(build.value.kiln, ramps.value, empty, { withCooling: false });
     const words = firing.ok ? hotLayerWords(session, firing.value.hotLayers) : [];
     return words.length > 0 ? [{ kiln, programme, words }] : [];
   });

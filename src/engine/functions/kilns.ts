@@ -5,6 +5,7 @@ import type { Firing } from "../../ceramics/kiln/firing";
 import { hotLayerWarning } from "../../ceramics/kiln/limits";
 import { type FiringProgramme, oneRamp } from "../../ceramics/kiln/programme";
 import { rememberFirings } from "../../ceramics/kiln/remember";
+import type { SimulationOptions } from "../../ceramics/kiln/simulate";
 import { bandedCost } from "../../ceramics/kiln/tariff";
 import { fail, ok, problem, type Result } from "../../core/problem";
 import {
@@ -40,13 +41,21 @@ interface FiringArguments {
   readonly clay: number;
 }
 
+/** What most functions ask is known when the elements go off; the cooling takes as long to calculate as the firing. */
+const TO_THE_END: SimulationOptions = { withCooling: false };
+
 /** Simulates a firing in a kiln of the Kilns sheet. */
-function fire(kilns: readonly Argument[], of: FiringArguments, programme: Result<FiringProgramme>): Result<Firing> {
+function fire(
+  kilns: readonly Argument[],
+  of: FiringArguments,
+  programme: Result<FiringProgramme>,
+  options = TO_THE_END,
+): Result<Firing> {
   const found = kilnFrom(recordsFrom(KILN_KEYS, kilns), of.kiln);
   if (!found.ok) return found;
   if (!programme.ok) return programme;
   const { kiln, furnitureKg } = found.value;
-  return simulate(kiln, programme.value, loadFrom(of.ware, of.water, of.clay, furnitureKg));
+  return simulate(kiln, programme.value, loadFrom(of.ware, of.water, of.clay, furnitureKg), options);
 }
 
 const number = (value: Argument | undefined) => (typeof value === "number" ? value : 0);
@@ -253,9 +262,8 @@ export const KILN_FUNCTIONS: readonly FunctionDeclaration[] = [
     reads: KILN_COLUMNS,
     run: (kiln, peak, ware, openAt, ...kilns) => {
       const of = { kiln: String(kiln ?? ""), ware: number(ware), water: 0, clay: 0 };
-      return give(fire(kilns, of, ok(oneRamp(number(peak), 100, 10))), (firing) =>
-        coolingHours(firing, number(openAt)),
-      );
+      const firing = fire(kilns, of, ok(oneRamp(number(peak), 100, 10)), {});
+      return give(firing, (cooling) => coolingHours(cooling, number(openAt)));
     },
   },
   {
