@@ -120,13 +120,13 @@ export class FakeBrowser {
   thaw(platform: LockPlatform): void {
     const tasks = this.#frozen.get(platform.tab) ?? [];
     this.#frozen.delete(platform.tab);
-    for (const task of tasks) setTimeout(task, 0);
+    for (const task of tasks) setImmediate(task);
   }
 
   #deliver(tab: string, task: () => void): void {
     const waiting = this.#frozen.get(tab);
     if (waiting) waiting.push(task);
-    else setTimeout(task, 0);
+    else setImmediate(task);
   }
 
   #openChannel(name: string, tab: string): Channel {
@@ -152,7 +152,7 @@ type TabChannel = Channel & { readonly name: string; readonly tab: string };
 
 /** Resolves after everything that is due now has run. */
 function nextTurn(): Promise<void> {
-  return new Promise((done) => setTimeout(done, 0));
+  return new Promise((done) => setImmediate(done));
 }
 
 /** Resolves after so many turns of the event loop. */
