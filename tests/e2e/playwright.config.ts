@@ -6,9 +6,11 @@ const port = Number(process.env.E2E_PORT ?? 4173);
 /** The two builds: how Vite knows them, and how far their ports are from the first. */
 const GRIDS = { free: { mode: "production", offset: 0 }, handsontable: { mode: "handsontable", offset: 100 } } as const;
 
-/** Every test makes the page anew: code is compiled quickly rather than well, and by no threads beside those that run it. */
-const { args, ...launch } = launchOptions();
+const launch = launchOptions();
+/** Most tests live for seconds: code is compiled quickly rather than well, and by no threads beside those that run it. */
 const quickStart = "--js-flags=--no-turbofan --no-maglev --single-threaded-gc";
+/** These go on in one page, with axe or a fit of a kiln, for long enough that what runs often is better compiled well. */
+const LONG = /\/(?:kiln|typing-place|views)\.spec\.ts$/;
 
 export default defineConfig({
   testDir: ".",
@@ -23,7 +25,7 @@ export default defineConfig({
   expect: { timeout: 20_000 },
   use: {
     baseURL: `http://127.0.0.1:${port}/`,
-    launchOptions: { ...launch, args: [...args, quickStart] },
+    launchOptions: { ...launch, args: [...launch.args, quickStart] },
     viewport: { width: 1440, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",
@@ -34,7 +36,8 @@ export default defineConfig({
     screenshot: "only-on-failure",
   },
   projects: [
-    { name: "free" },
+    { name: "free-long", testMatch: LONG, use: { launchOptions: launch } },
+    { name: "free", testIgnore: LONG },
     // The same page with the library's grid: what is marked runs on both.
     {
       name: "handsontable",
