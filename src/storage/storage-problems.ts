@@ -97,7 +97,7 @@ const WORDS: Readonly<Record<StorageFailure, Words>> = {
 };
 
 /** Names of browser errors, by the failure they stand for. `NS_ERROR_DOM_QUOTA_REACHED` is Firefox's older name for a full disk. */
-const TROUBLE_OF_ERROR: Readonly<Record<string, StorageFailure>> = {
+const FAILURE_OF_ERROR: Readonly<Record<string, StorageFailure>> = {
   QuotaExceededError: "full",
   NS_ERROR_DOM_QUOTA_REACHED: "full",
   NS_ERROR_FILE_NO_DEVICE_SPACE: "full",
@@ -135,7 +135,7 @@ export function storageProblem(failure: StorageFailure, detail = ""): Problem {
 /** The problem for an error that a browser's storage gave. */
 export function problemOfError(error: unknown): Problem {
   const name = errorName(error);
-  const failure = TROUBLE_OF_ERROR[name];
+  const failure = FAILURE_OF_ERROR[name];
   return failure ? storageProblem(failure) : storageProblem("failed", name);
 }
 
