@@ -56,7 +56,9 @@ describe("firings in the sheet", () => {
   });
 
   it("cool as the closed kiln does", () => {
-    const hot = simulateFiring(kiln.value.kiln, oneRamp(1000, 100, 10), loadFrom(20, 0, 0, kiln.value.furnitureKg));
+    const hot = simulateFiring(kiln.value.kiln, oneRamp(1000, 100, 10), loadFrom(20, 0, 0, kiln.value.furnitureKg), {
+      withCooling: true,
+    });
     const hours = hot.ok ? coolingHours(hot.value, 150) : hot;
     expect(evaluate(demo, `=COOLING_HOURS("Large kiln",1000,20,150)`)).toBeCloseTo(
       hours.ok ? hours.value : Number.NaN,

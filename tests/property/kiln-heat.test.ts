@@ -131,7 +131,7 @@ describe("a firing", () => {
   test("never opens later at a hotter opening", () => {
     fc.assert(
       fc.property(kiln, programme, load, between(50, 900), between(1, 300), (one, two, three, openAtC, hotter) => {
-        const firing = simulateFiring(one, two, three);
+        const firing = simulateFiring(one, two, three, { withCooling: true });
         if (!firing.ok) return;
         const cool = valueIn(coolingHours(firing.value, openAtC));
         expect(valueIn(coolingHours(firing.value, openAtC + hotter))).toBeLessThanOrEqual(cool);

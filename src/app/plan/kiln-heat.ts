@@ -84,7 +84,7 @@ function loadsOf(record: SheetRecord): LoadComparison | undefined {
 /** Simulates a firing as planned. */
 export function fire(planned: ModelledFiring): Result<Firing> {
   const { kiln, programme, wareKg, waterKg, clayShare, furnitureKg } = planned;
-  return simulate(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg));
+  return simulate(kiln, programme, loadFrom(wareKg, waterKg, clayShare, furnitureKg), { withCooling: true });
 }
 
 /** What a piece's firing costs in this load and in a full one, as the Firings sheet says. */
@@ -185,8 +185,7 @@ export function hotUses(
   return [...pairs.values()].flatMap(([kiln, programme]): HotUse[] => {
     const [build, ramps] = [kilnFrom(kilns, kiln), programmeFrom(programmes, programme)];
     if (!build.ok || !ramps.ok) return [];
-    const empty = loadFrom(0, 0, 0, build.value.furnitureKg);
-    const firing = simulate(build.value.kiln, ramps.value, empty, { withCooling: false });
+    const firing = simulate(build.value.kiln, ramps.value, loadFrom(0, 0, 0, build.value.furnitureKg));
     const words = firing.ok ? hotLayerWords(session, firing.value.hotLayers) : [];
     return words.length > 0 ? [{ kiln, programme, words }] : [];
   });

@@ -2,6 +2,7 @@
 import { coolingHours } from "../../ceramics/kiln/cooling";
 import { dutyKwh } from "../../ceramics/kiln/duty";
 import { rememberFirings } from "../../ceramics/kiln/remember";
+import type { SimulationOptions } from "../../ceramics/kiln/simulate";
 import type { LoadCost } from "../../ceramics/loads/propose";
 import type { Problem } from "../../core/problem";
 import { kilnFrom, loadFrom, programmeFrom, type SheetRecord } from "../../engine/kiln-records";
@@ -51,12 +52,12 @@ export function firingRecords(session: Session): FiringSheets {
 }
 
 /** Simulates a firing with so many pieces; nothing where kiln or programme is not described. */
-function simulated(sheets: FiringSheets, asked: AskedFiring, pieces: number) {
+function simulated(sheets: FiringSheets, asked: AskedFiring, pieces: number, options: SimulationOptions = {}) {
   const kiln = kilnFrom(sheets.kilns, asked.kiln);
   const programme = programmeFrom(sheets.programmes, asked.programme ?? "");
   if (!kiln.ok || !programme.ok) return undefined;
   const load = loadFrom(asked.kgEach * pieces, 0, asked.isRaw ? 0.5 : 0, kiln.value.furnitureKg);
-  return simulate(kiln.value.kiln, programme.value, load);
+  return simulate(kiln.value.kiln, programme.value, load, options);
 }
 
 function recordOf(sheets: FiringSheets, kiln: string): SheetRecord {
@@ -95,7 +96,7 @@ export function hoursOfFiring(sheets: FiringSheets, asked: AskedFiring, pieces: 
   const kiln = recordOf(sheets, asked.kiln);
   const typed = number(kiln.taken);
   if (typed !== undefined) return { hours: typed, how: "typed" };
-  const firing = simulated(sheets, asked, pieces);
+  const firing = simulated(sheets, asked, pieces, { withCooling: true });
   const cooled = firing?.ok ? coolingHours(firing.value, number(kiln.open_at) ?? 100) : undefined;
   if (firing?.ok && cooled?.ok) return { hours: firing.value.heatingHours + cooled.value, how: "by its build" };
   return { hours: (number(kiln.hours) ?? 0) + GUESSED_COOLING_HOURS, how: "guessed" };

@@ -85,7 +85,7 @@ function energyAlone(session: Session, needed: Needed): { readonly kwh: number; 
   const programme = programmeFrom(recordsOf(session, "programmes"), String(needed.programme ?? ""));
   if (kiln.ok && programme.ok) {
     const load = loadFrom(needed.pieceKg * needed.pieces, 0, 0, kiln.value.furnitureKg);
-    const fired = simulateFiring(kiln.value.kiln, programme.value, load, { withCooling: false });
+    const fired = simulateFiring(kiln.value.kiln, programme.value, load);
     if (fired.ok) return { kwh: fired.value.kwh, from: "by the heat model of the kiln" };
   }
   const record = kilns.find((one) => one.id === needed.kiln);

@@ -82,7 +82,7 @@ function kwhOfAll(
   const trial = { ...kiln, wallLossFactor: factorOf(loss), storedHeatFactor: factorOf(stored) };
   const kwh: number[] = [];
   for (const { programme, load } of readings) {
-    const firing = simulateFiring(trial, programme, load, { withCooling: false });
+    const firing = simulateFiring(trial, programme, load);
     if (!firing.ok) return firing;
     kwh.push(firing.value.kwh);
   }

@@ -20,7 +20,7 @@ export interface SimulationOptions {
   readonly stepsPerMinute?: number;
   /** How many times finer than usual the walls are sliced. */
   readonly finerSlices?: number;
-  /** Whether the cooling is calculated too; true when nothing is said. */
+  /** Whether the cooling is calculated too, two fifths of the work; false when nothing is said. */
   readonly withCooling?: boolean;
 }
 
@@ -45,7 +45,7 @@ export function simulateFiring(
   const followed = followProgramme(state, programme, kiln.ratedKw * 1000, record);
   if ("code" in followed) return fail(followed);
   const summary = summarise(state, record, followed);
-  const cooling = options.withCooling === false ? NO_COOLING : coolDown(state);
+  const cooling = options.withCooling ? coolDown(state) : NO_COOLING;
   return ok({
     ...summary,
     hotLayers: hotLayers(kiln, state.walls),

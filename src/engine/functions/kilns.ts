@@ -41,15 +41,12 @@ interface FiringArguments {
   readonly clay: number;
 }
 
-/** What most functions ask is known when the elements go off; the cooling is two fifths of the work. */
-const TO_THE_END: SimulationOptions = { withCooling: false };
-
 /** Simulates a firing in a kiln of the Kilns sheet. */
 function fire(
   kilns: readonly Argument[],
   of: FiringArguments,
   programme: Result<FiringProgramme>,
-  options = TO_THE_END,
+  options: SimulationOptions = {},
 ): Result<Firing> {
   const found = kilnFrom(recordsFrom(KILN_KEYS, kilns), of.kiln);
   if (!found.ok) return found;

@@ -100,9 +100,9 @@ function measureKiln(): { readonly perSecond: number; readonly each: number; rea
     ],
   };
   const load = (wareKg: number) => ({ wareKg, furnitureKg: 38, freeWaterKg: 1, kaoliniteKg: 0 });
-  for (let at = 0; at < 40; at += 1) simulateFiring(kiln, programme, load(at));
+  for (let at = 0; at < 40; at += 1) simulateFiring(kiln, programme, load(at), { withCooling: true });
   const start = performance.now();
-  for (let at = 0; at < 300; at += 1) simulateFiring(kiln, programme, load(10 + at / 10));
+  for (let at = 0; at < 300; at += 1) simulateFiring(kiln, programme, load(10 + at / 10), { withCooling: true });
   const each = (performance.now() - start) / 300;
   const book = runEdition(200, ALL_GOOD);
   const firings = Array.from(

@@ -3,7 +3,8 @@ import { coolingHours } from "../../../src/ceramics/kiln/cooling";
 import { simulateFiring } from "../../../src/ceramics/kiln/simulate";
 import { bisque, bisqueLoad, heron, problemsIn, valueIn } from "./example";
 
-const firing = valueIn(simulateFiring(heron, bisque, bisqueLoad));
+const COOLED = { withCooling: true };
+const firing = valueIn(simulateFiring(heron, bisque, bisqueLoad, COOLED));
 
 describe("cooling", () => {
   test("begins where the programme ends and falls without a break to near the room", () => {
@@ -40,7 +41,7 @@ describe("cooling", () => {
 
   test("is slower with more in the kiln, and quicker with a draught", () => {
     const to100 = (kiln: typeof heron, load: typeof bisqueLoad) =>
-      valueIn(coolingHours(valueIn(simulateFiring(kiln, bisque, load)), 100));
+      valueIn(coolingHours(valueIn(simulateFiring(kiln, bisque, load, COOLED)), 100));
     const usual = to100(heron, bisqueLoad);
     expect(to100(heron, { ...bisqueLoad, furnitureKg: 20 })).toBeGreaterThan(usual);
     expect(to100({ ...heron, ventLitresPerSecond: 3 }, bisqueLoad)).toBeLessThan(usual);
@@ -49,7 +50,7 @@ describe("cooling", () => {
   test("goes by the kiln's own draught, whatever the last step's was", () => {
     const gust = { rateCPerHour: 100, targetC: 1000, soakMinutes: 0, ventLitresPerSecond: 3 };
     const vented = { name: "vented", segments: [...bisque.segments, gust] };
-    expect(valueIn(simulateFiring(heron, vented, bisqueLoad)).coolingMinutes).toEqual(firing.coolingMinutes);
+    expect(valueIn(simulateFiring(heron, vented, bisqueLoad, COOLED)).coolingMinutes).toEqual(firing.coolingMinutes);
   });
 
   test("is left out when not asked for, and then says so", () => {

@@ -299,8 +299,8 @@ describe("walls of several kinds", () => {
 });
 
 test("the same inputs give the same numbers, to the last bit", () => {
-  const once = valueIn(simulateFiring(heron, bisque, bisqueLoad));
-  const again = valueIn(simulateFiring(heron, bisque, bisqueLoad));
+  const once = valueIn(simulateFiring(heron, bisque, bisqueLoad, { withCooling: true }));
+  const again = valueIn(simulateFiring(heron, bisque, bisqueLoad, { withCooling: true }));
   expect(again).toEqual(once);
 });
 
