@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { undo } from "../../../src/app/commands/commands";
 import { type FitPort, type FitReply, runFit } from "../../../src/app/plan/fit-client";
-import { fitInput, hotUses, useFit } from "../../../src/app/plan/kiln-heat";
+import { fire, fitInput, hotUses, plannedFiring, useFit } from "../../../src/app/plan/kiln-heat";
 import { calibrate } from "../../../src/ceramics/kiln/calibrate";
 import { must } from "../../accounts/results";
 import { demoSession } from "../../tools/demo-session";
@@ -128,4 +128,10 @@ describe("a programme above the class of a brick", () => {
     expect(read("L11", "warning")).toBe("hot face above its class");
     expect(Number(read("L11", "kwh"))).toBeGreaterThan(60);
   });
+});
+
+test("a firing is shown with its cooling, on from where it ended", () => {
+  const shown = must(fire(must(plannedFiring(session, firing("B1")))));
+  expect(shown.coolingC[0]).toBeCloseTo(shown.temperatureC.at(-1) ?? Number.NaN, 9);
+  expect(shown.coolingC.at(-1)).toBeLessThan(100);
 });
